@@ -1,0 +1,25 @@
+package quantity
+
+import "fmt"
+
+// Range is where a formula holds, ends included.
+type Range[Q Quantity] struct{ Lo, Hi Q }
+
+// Check returns nil if q lies in the range and a *RangeError if not. NaN is in no range.
+func (r Range[Q]) Check(name string, q Q) error {
+	if q >= r.Lo && q <= r.Hi {
+		return nil
+	}
+	return &RangeError{Name: name, Value: float64(q), Lo: float64(r.Lo), Hi: float64(r.Hi), Unit: q.Unit()}
+}
+
+// RangeError tells that a value lies outside the range in which its formula holds.
+type RangeError struct {
+	Name          string // of the input, as the contract spells it
+	Value, Lo, Hi float64
+	Unit          string
+}
+
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("%s: %g %s is outside %g to %g %s", e.Name, e.Value, e.Unit, e.Lo, e.Hi, e.Unit)
+}

@@ -1,0 +1,61 @@
+package quantity
+
+func (Salinity) Unit() string              { return "ppt" }
+func (AbsoluteSalinity) Unit() string      { return "g/kg" }
+func (SaltPerLitre) Unit() string          { return "g/L" }
+func (Chlorinity) Unit() string            { return "g/kg Cl" }
+func (SpecificGravity) Unit() string       { return "SG" }
+func (Density) Unit() string               { return "kg/m³" }
+func (Conductivity) Unit() string          { return "mS/cm" }
+func (RefractiveIndex) Unit() string       { return "nD" }
+func (Osmolality) Unit() string            { return "mOsm/kg" }
+func (Celsius) Unit() string               { return "°C" }
+func (TemperatureDifference) Unit() string { return "K" }
+func (TemperatureRate) Unit() string       { return "K/h" }
+func (SalinityRate) Unit() string          { return "g/kg/h" }
+func (Volume) Unit() string                { return "L" }
+func (Mass) Unit() string                  { return "kg" }
+func (Length) Unit() string                { return "cm" }
+func (Area) Unit() string                  { return "cm²" }
+func (VolumePerLength) Unit() string       { return "L/cm" }
+func (Duration) Unit() string              { return "h" }
+func (Flow) Unit() string                  { return "mL/min" }
+func (DripRate) Unit() string              { return "drops/s" }
+func (Alkalinity) Unit() string            { return "meq/L" }
+func (PH) Unit() string                    { return "pH" }
+func (AmmoniaNitrogen) Unit() string       { return "mg/L N" }
+func (DissolvedOxygen) Unit() string       { return "mg/L" }
+func (Fraction) Unit() string              { return "1" }
+func (SpecificHeat) Unit() string          { return "J/(kg·K)" }
+func (SpecificEnthalpy) Unit() string      { return "J/kg" }
+func (Viscosity) Unit() string             { return "mPa·s" }
+
+func (Salinity) units() []unit { return nil }
+func (AbsoluteSalinity) units() []unit { return nil }
+func (SaltPerLitre) units() []unit { return nil }
+func (Chlorinity) units() []unit { return nil }
+func (SpecificGravity) units() []unit { return nil }
+func (Density) units() []unit { return nil }
+func (Conductivity) units() []unit { return nil }
+func (RefractiveIndex) units() []unit { return nil }
+func (Osmolality) units() []unit { return nil }
+func (Celsius) units() []unit { return nil }
+func (TemperatureDifference) units() []unit { return nil }
+func (TemperatureRate) units() []unit { return nil }
+func (SalinityRate) units() []unit { return nil }
+func (Volume) units() []unit { return nil }
+func (Mass) units() []unit { return nil }
+func (Length) units() []unit { return nil }
+func (Area) units() []unit { return nil }
+func (VolumePerLength) units() []unit { return nil }
+func (Duration) units() []unit { return nil }
+func (Flow) units() []unit { return nil }
+func (DripRate) units() []unit { return nil }
+func (Alkalinity) units() []unit { return nil }
+func (PH) units() []unit { return nil }
+func (AmmoniaNitrogen) units() []unit { return nil }
+func (DissolvedOxygen) units() []unit { return nil }
+func (Fraction) units() []unit { return nil }
+func (SpecificHeat) units() []unit { return nil }
+func (SpecificEnthalpy) units() []unit { return nil }
+func (Viscosity) units() []unit { return nil }
