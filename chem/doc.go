@@ -10,5 +10,10 @@
 //
 // # Bibliography
 //
+//	[AlAmoudi87]  Al-Amoudi 1987, Acclimation of commercially cultured Oreochromis species to sea water, Aquaculture 65:333-342 (abstract seen; author and year from memory)
+//	[Lemarie04]  Lemarie, Baroiller, Clota, Lazard and Dosdat 2004, A simple test to estimate the salinity resistance of fish, Aquaculture 240:575-587 (abstract seen)
+//	[McGraw02]  McGraw, Davis, Teichert-Coddington and Rouse 2002, Acclimation of Litopenaeus vannamei postlarvae to low salinity, J. World Aquaculture Soc. 33:78-84 (abstract seen)
+//	[Pethiyagoda19]  Pethiyagoda, Alwis and De Silva 2019, Salinity tolerance of wild Poecilia reticulata under laboratory conditions, Int. J. Multidisciplinary Studies 6(2) (abstract seen; year from memory)
 //	[TEOS10]  IOC, SCOR and IAPSO 2010, The international thermodynamic equation of seawater, IOC Manuals and Guides 56
+//	[Velifera21]  Tolerance to salinity and its effect on development of velifera molly, J. Applied Aquaculture 2021, doi 10.1080/10454438.2021.1970076 (abstract seen; authors not shown)
 package chem
