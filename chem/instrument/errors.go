@@ -1,0 +1,23 @@
+package instrument
+
+import "fmt"
+
+// MissingError tells that an input is needed which was not given.
+type MissingError struct {
+	Name string // of the input, as the contract spells it
+	Why  string // what needs it
+}
+
+func (e *MissingError) Error() string {
+	return fmt.Sprintf("%s is missing: %s", e.Name, e.Why)
+}
+
+// ConflictError tells that two inputs contradict each other.
+type ConflictError struct {
+	Name, Other string // of the inputs, as the contract spells them
+	Why         string // how they contradict, and what to do
+}
+
+func (e *ConflictError) Error() string {
+	return fmt.Sprintf("%s contradicts %s: %s", e.Name, e.Other, e.Why)
+}

@@ -1,0 +1,20 @@
+package mixing
+
+import (
+	"fmt"
+
+	"saltlock/chem/quantity"
+)
+
+// UnreachableError tells that no mix of what is given reaches the target.
+type UnreachableError struct {
+	Name   string // of the target, as the contract spells it
+	Target quantity.AbsoluteSalinity
+	Lo, Hi quantity.AbsoluteSalinity // what can be reached
+	Why    string                    // what bounds it, and what to do
+}
+
+func (e *UnreachableError) Error() string {
+	return fmt.Sprintf("%s: %g g/kg is outside the %g to %g g/kg that can be reached: %s",
+		e.Name, float64(e.Target), float64(e.Lo), float64(e.Hi), e.Why)
+}
