@@ -1,1 +1,67 @@
 package quantity
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Convention is the pair of temperatures a specific gravity stands on: the
+// sample's over the pure water's, printed "25C/25C".
+type Convention struct {
+	Sample, Water Celsius
+}
+
+// String prints the convention so that it can be parsed again.
+func (c Convention) String() string {
+	return marked(c.Sample) + "/" + marked(c.Water)
+}
+
+// marked prints a temperature with the letter of its scale, in Fahrenheit
+// where that is the shorter and gives the same float64 again.
+func marked(t Celsius) string {
+	celsius := shortest(float64(t)) + "C"
+	f := math.Round((float64(t)*9/5+32)*1e6) / 1e6
+	if fahrenheit := shortest(f) + "F"; len(fahrenheit) < len(celsius) && Celsius((f-32)*5/9) == t {
+		return fahrenheit
+	}
+	return celsius
+}
+
+// MarshalText is String for a convention that is finite.
+func (c Convention) MarshalText() ([]byte, error) {
+	if err := finite(float64(c.Sample), float64(c.Water)); err != nil {
+		return nil, err
+	}
+	return []byte(c.String()), nil
+}
+
+// UnmarshalText parses two temperatures, each with its letter: "60F/60F", "20C/4C".
+func (c *Convention) UnmarshalText(text []byte) error {
+	s := string(text)
+	sample, water, ok := strings.Cut(s, "/")
+	if !ok {
+		return temperature.parseError(s, fmt.Errorf("a convention is the sample's temperature over the pure water's, as in 25C/25C"))
+	}
+	var pair [2]float64
+	for i, half := range []string{sample, water} {
+		t, u, unit, err := split(half)
+		if err == nil && unit == "" {
+			err = fmt.Errorf("%s has no letter; write each temperature with its own, as in 15C/4C", strings.TrimSpace(half))
+		}
+		if err == nil && u != 0 {
+			err = fmt.Errorf("the temperatures of a convention are exact")
+		}
+		if err == nil {
+			pair[i], _, err = temperature.fixed(t, 0, unit)
+		}
+		if err != nil {
+			return temperature.parseError(s, err)
+		}
+	}
+	*c = Convention{Celsius(pair[0]), Celsius(pair[1])}
+	return nil
+}
+
+// Bind parses a query parameter.
+func (c *Convention) Bind(s string) error { return c.UnmarshalText([]byte(s)) }

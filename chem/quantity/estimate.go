@@ -1,5 +1,10 @@
 package quantity
 
+import (
+	"encoding/json"
+	"fmt"
+)
+
 // Estimate is a value and its standard uncertainty (k = 1), both in Q's unit.
 // U = 0 says that nothing is known about the uncertainty. It is what travels
 // on the wire: in requests as a string, in answers as an object.
@@ -12,3 +17,82 @@ func Of[Q Quantity](value, u float64) Estimate[Q] { return Estimate[Q]{Q(value),
 
 // Exactly makes an Estimate without a stated uncertainty.
 func Exactly[Q Quantity](q Q) Estimate[Q] { return Estimate[Q]{Value: q} }
+
+// String prints the estimate so that it can be parsed again: with every digit
+// it has, in the fixed unit or in a smaller one that is easier to read.
+func (e Estimate[Q]) String() string {
+	of := e.Value.dimension().printed(float64(e.Value))
+	return written(of.written(float64(e.Value)), float64(e.U)*of.den/of.num, of.names[0])
+}
+
+// written prints a number, its uncertainty unless that is 0, and a unit.
+func written(x, u float64, unit string) string {
+	if u == 0 {
+		return shortest(x) + " " + unit
+	}
+	return shortest(x) + " ± " + shortest(u) + " " + unit
+}
+
+// MarshalText is String for an estimate that is finite.
+func (e Estimate[Q]) MarshalText() ([]byte, error) {
+	if err := finite(float64(e.Value), float64(e.U)); err != nil {
+		return nil, err
+	}
+	return []byte(e.String()), nil
+}
+
+// UnmarshalText parses a number with its unit, "120 gal", and its standard
+// uncertainty if it is stated, "120 ± 2 gal" or "120(2) gal".
+func (e *Estimate[Q]) UnmarshalText(text []byte) error {
+	value, u, err := e.Value.dimension().parse(string(text))
+	if err != nil {
+		return err
+	}
+	*e = Of[Q](value, u)
+	return nil
+}
+
+// parse reads a quantity of d, returned in the fixed unit.
+func (d *dimension) parse(s string) (value, u float64, err error) {
+	x, ux, name, err := split(s)
+	if err == nil {
+		value, u, err = d.fixed(x, ux, name)
+	}
+	if err != nil {
+		return 0, 0, d.parseError(s, err)
+	}
+	return value, u, nil
+}
+
+// Bind parses a query parameter.
+func (e *Estimate[Q]) Bind(s string) error { return e.UnmarshalText([]byte(s)) }
+
+// MarshalJSON writes the object of an answer, in the fixed unit.
+func (e Estimate[Q]) MarshalJSON() ([]byte, error) {
+	if err := finite(float64(e.Value), float64(e.U)); err != nil {
+		return nil, err
+	}
+	return json.Marshal(e.Measure())
+}
+
+// UnmarshalJSON takes the string of a request or the object of an answer, so
+// that what was stored can be loaded again.
+func (e *Estimate[Q]) UnmarshalJSON(b []byte) error {
+	d := e.Value.dimension()
+	text, o, err := decode(b)
+	if err != nil {
+		return d.parseError(string(b), err)
+	}
+	if o == nil {
+		return e.Bind(text)
+	}
+	if o.Convention != nil {
+		return d.parseError(string(b), fmt.Errorf("only a specific gravity has a convention"))
+	}
+	value, u, err := d.fixed(*o.Value, o.Uncertainty, o.Unit)
+	if err != nil {
+		return d.parseError(string(b), err)
+	}
+	*e = Of[Q](value, u)
+	return nil
+}

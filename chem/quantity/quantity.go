@@ -6,15 +6,8 @@ package quantity
 // Quantity is any quantity of this package. Its unit is part of its type.
 type Quantity interface {
 	~float64
-	Unit() string  // the unit of the float64, as answers print it
-	units() []unit // every unit a request may use, the fixed one first
-}
-
-// unit is one way to write a quantity: value = Scale·x + Offset in the fixed unit.
-type unit struct {
-	names  []string // the first is how Saltlock prints it
-	scale  float64
-	offset float64
+	Unit() string          // the unit of the float64, as answers print it
+	dimension() *dimension // what people call it and write it in
 }
 
 // Salinity is practical salinity on PSS-78, which has no unit; "ppt" on the

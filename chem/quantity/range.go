@@ -5,6 +5,12 @@ import "fmt"
 // Range is where a formula holds, ends included.
 type Range[Q Quantity] struct{ Lo, Hi Q }
 
+// String prints the range with its unit, "0 to 42 g/kg".
+func (r Range[Q]) String() string {
+	of := r.Hi.dimension().printed(float64(r.Hi))
+	return shortest(of.written(float64(r.Lo))) + " to " + shortest(of.written(float64(r.Hi))) + " " + of.names[0]
+}
+
 // Check returns nil if q lies in the range and a *RangeError if not. NaN is in no range.
 func (r Range[Q]) Check(name string, q Q) error {
 	if q >= r.Lo && q <= r.Hi {

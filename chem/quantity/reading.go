@@ -1,5 +1,12 @@
 package quantity
 
+import (
+	"encoding/json"
+	"fmt"
+	"strconv"
+	"strings"
+)
+
 // Scale says on which measure of salinity a Reading stands.
 type Scale string
 
@@ -25,8 +32,108 @@ type Reading struct {
 	Convention *Convention // with SG only, and only where the reading names it: "1.010 SG 60F/60F"
 }
 
-// Convention is the pair of temperatures a specific gravity stands on: the
-// sample's over the pure water's, printed "25C/25C".
-type Convention struct {
-	Sample, Water Celsius
+// String prints the reading so that it can be parsed again.
+func (r Reading) String() string {
+	s := written(r.Value, r.U, string(r.Scale))
+	if r.Convention != nil {
+		s += " " + r.Convention.String()
+	}
+	return s
+}
+
+// MarshalText is String for a reading that is finite and has a scale.
+func (r Reading) MarshalText() ([]byte, error) {
+	if err := r.whole(); err != nil {
+		return nil, err
+	}
+	return []byte(r.String()), nil
+}
+
+// MarshalJSON writes the reading as an object.
+func (r Reading) MarshalJSON() ([]byte, error) {
+	if err := r.whole(); err != nil {
+		return nil, err
+	}
+	return json.Marshal(object{&r.Value, string(r.Scale), r.U, r.Convention})
+}
+
+func (r Reading) whole() error {
+	if r.Scale == "" {
+		return fmt.Errorf("a reading without a scale cannot be written")
+	}
+	return finite(r.Value, r.U)
+}
+
+// UnmarshalText parses a number with the unit that names its scale, "1.010 SG",
+// its standard uncertainty if it is stated, and for a specific gravity the
+// convention if it is not the instrument's: "1.010(1) SG 60F/60F".
+func (r *Reading) UnmarshalText(text []byte) error {
+	s := string(text)
+	x, u, unit, err := split(s)
+	if err != nil {
+		return readings.parseError(s, err)
+	}
+	if unit == "" {
+		return readings.parseError(s, bare(x))
+	}
+	var convention *Convention
+	if after, ok := strings.CutPrefix(unit, "SG "); ok {
+		unit, convention = "SG", new(Convention)
+		if err := convention.Bind(after); err != nil {
+			return err
+		}
+	}
+	read, err := onScale(x, u, unit, convention)
+	if err != nil {
+		return readings.parseError(s, err)
+	}
+	*r = read
+	return nil
+}
+
+// Bind parses a query parameter.
+func (r *Reading) Bind(s string) error { return r.UnmarshalText([]byte(s)) }
+
+// UnmarshalJSON takes the string of a request or the object of an answer.
+func (r *Reading) UnmarshalJSON(b []byte) error {
+	text, o, err := decode(b)
+	if err == nil && o == nil {
+		return r.Bind(text)
+	}
+	var read Reading
+	if err == nil {
+		read, err = onScale(*o.Value, o.Uncertainty, o.Unit, o.Convention)
+	}
+	if err != nil {
+		return readings.parseError(string(b), err)
+	}
+	*r = read
+	return nil
+}
+
+// onScale makes the reading of x ± u in this unit, which decides the scale.
+func onScale(x, u float64, unit string, c *Convention) (Reading, error) {
+	for _, d := range scales {
+		if _, ok := d.lookup(unit); !ok {
+			continue
+		}
+		if c != nil && d != &specificGravity {
+			return Reading{}, fmt.Errorf("only a specific gravity has a convention")
+		}
+		value, u, err := d.fixed(x, u, unit)
+		return Reading{value, u, Scale(d.unit()), c}, err
+	}
+	return Reading{}, readings.unknown(unit)
+}
+
+// bare says what a number without a scale may have been meant to be.
+func bare(x float64) error {
+	offer := strconv.FormatFloat(x, 'f', -1, 64) + " ppt"
+	switch {
+	case x > 0.98 && x < 1.2:
+		offer = strconv.FormatFloat(x, 'f', 3, 64) + " SG"
+	case x > 980 && x < 1200: // without its point, as it is said aloud
+		offer = strconv.FormatFloat(x/1000, 'f', 3, 64) + " SG"
+	}
+	return fmt.Errorf("the scale is missing; write %q if that is meant", offer)
 }

@@ -1,61 +1,208 @@
 package quantity
 
-func (Salinity) Unit() string              { return "ppt" }
-func (AbsoluteSalinity) Unit() string      { return "g/kg" }
-func (SaltPerLitre) Unit() string          { return "g/L" }
-func (Chlorinity) Unit() string            { return "g/kg Cl" }
-func (SpecificGravity) Unit() string       { return "SG" }
-func (Density) Unit() string               { return "kg/m³" }
-func (Conductivity) Unit() string          { return "mS/cm" }
-func (RefractiveIndex) Unit() string       { return "nD" }
-func (Osmolality) Unit() string            { return "mOsm/kg" }
-func (Celsius) Unit() string               { return "°C" }
-func (TemperatureDifference) Unit() string { return "K" }
-func (TemperatureRate) Unit() string       { return "K/h" }
-func (SalinityRate) Unit() string          { return "g/kg/h" }
-func (Volume) Unit() string                { return "L" }
-func (Mass) Unit() string                  { return "kg" }
-func (Length) Unit() string                { return "cm" }
-func (Area) Unit() string                  { return "cm²" }
-func (VolumePerLength) Unit() string       { return "L/cm" }
-func (Duration) Unit() string              { return "h" }
-func (Flow) Unit() string                  { return "mL/min" }
-func (DripRate) Unit() string              { return "drops/s" }
-func (Alkalinity) Unit() string            { return "meq/L" }
-func (PH) Unit() string                    { return "pH" }
-func (AmmoniaNitrogen) Unit() string       { return "mg/L N" }
-func (DissolvedOxygen) Unit() string       { return "mg/L" }
-func (Fraction) Unit() string              { return "1" }
-func (SpecificHeat) Unit() string          { return "J/(kg·K)" }
-func (SpecificEnthalpy) Unit() string      { return "J/kg" }
-func (Viscosity) Unit() string             { return "mPa·s" }
+// Molar masses, g/mol, from the abridged standard atomic weights of 2021
+// [CIAAW21]: H 1.008, C 12.011, N 14.007, O 15.999, Ca 40.078.
+const (
+	molarN     = 14.007
+	molarNH3   = 14.007 + 3*1.008
+	molarNH4   = 14.007 + 4*1.008
+	molarCaO   = 40.078 + 15.999
+	molarCaCO3 = 40.078 + 12.011 + 3*15.999
+)
 
-func (Salinity) units() []unit { return nil }
-func (AbsoluteSalinity) units() []unit { return nil }
-func (SaltPerLitre) units() []unit { return nil }
-func (Chlorinity) units() []unit { return nil }
-func (SpecificGravity) units() []unit { return nil }
-func (Density) units() []unit { return nil }
-func (Conductivity) units() []unit { return nil }
-func (RefractiveIndex) units() []unit { return nil }
-func (Osmolality) units() []unit { return nil }
-func (Celsius) units() []unit { return nil }
-func (TemperatureDifference) units() []unit { return nil }
-func (TemperatureRate) units() []unit { return nil }
-func (SalinityRate) units() []unit { return nil }
-func (Volume) units() []unit { return nil }
-func (Mass) units() []unit { return nil }
-func (Length) units() []unit { return nil }
-func (Area) units() []unit { return nil }
-func (VolumePerLength) units() []unit { return nil }
-func (Duration) units() []unit { return nil }
-func (Flow) units() []unit { return nil }
-func (DripRate) units() []unit { return nil }
-func (Alkalinity) units() []unit { return nil }
-func (PH) units() []unit { return nil }
-func (AmmoniaNitrogen) units() []unit { return nil }
-func (DissolvedOxygen) units() []unit { return nil }
-func (Fraction) units() []unit { return nil }
-func (SpecificHeat) units() []unit { return nil }
-func (SpecificEnthalpy) units() []unit { return nil }
-func (Viscosity) units() []unit { return nil }
+// Customary units, exact by definition [NISTSP811, appendix B.8].
+const (
+	usGallon       = 3.785411784 // L
+	imperialGallon = 4.54609     // L
+	pound          = 0.45359237  // kg
+	inch           = 2.54        // cm
+	foot           = 30.48       // cm
+)
+
+// referenceSalt is the mass of sea salt in a kilogram of Reference-Composition
+// sea water of practical salinity 35, g [MFWM08, eq. 6.5].
+const referenceSalt = 35.16504
+
+// The dimensions people write readings of salinity in.
+var (
+	practicalSalinity = dimension{name: "practical salinity", units: []unit{
+		in(1, 1, "ppt", "psu", "PSU", "‰"),
+	}}
+	absoluteSalinity = dimension{name: "salinity difference", units: []unit{
+		in(1, 1, "g/kg"),
+		in(referenceSalt, 35, "ppt", "psu", "PSU", "‰"),
+	}}
+	saltPerLitre = dimension{name: "salt per litre", units: []unit{
+		in(1, 1, "g/L", "g/l"),
+		in(1, 1000, "mg/L", "mg/l"),
+	}}
+	chlorinity = dimension{name: "chlorinity", units: []unit{
+		in(1, 1, "g/kg Cl"),
+	}}
+	specificGravity = dimension{name: "specific gravity", units: []unit{
+		in(1, 1, "SG"),
+	}}
+	density = dimension{name: "density", units: []unit{
+		in(1, 1, "kg/m³", "kg/m3"),
+		in(1000, 1, "g/mL", "g/ml"),
+		in(1000, 1, "g/cm³", "g/cm3"),
+	}}
+	conductivity = dimension{name: "conductivity", units: []unit{
+		in(1, 1, "mS/cm"),
+		in(1, 1000, "µS/cm", "uS/cm", "μS/cm"), // micro sign, letter u and Greek mu
+		in(10, 1, "S/m"),
+	}}
+	refractiveIndex = dimension{name: "refractive index", units: []unit{
+		in(1, 1, "nD"),
+	}}
+	brix = dimension{name: "degrees Brix", units: []unit{
+		in(1, 1, "°Bx", "Bx", "Brix"),
+	}}
+	osmolality = dimension{name: "osmolality", units: []unit{
+		in(1, 1, "mOsm/kg", "mosm/kg"),
+	}}
+)
+
+var (
+	temperature = dimension{name: "temperature", units: []unit{
+		in(1, 1, "°C", "Cel", "C"),
+		{names: []string{"°F", "[degF]", "F"}, num: 5, den: 9, zero: 32},
+		{names: []string{"K"}, num: 1, den: 1, zero: 273.15},
+	}}
+	temperatureDifference = dimension{name: "temperature difference", units: []unit{
+		in(1, 1, "K", "Cel", "°C", "C"),
+		in(5, 9, "°F", "[degF]", "F"),
+	}}
+	temperatureRate = dimension{name: "temperature rate", units: []unit{
+		in(1, 1, "K/h", "Cel/h", "°C/h", "C/h"),
+		in(1, 24, "K/d", "Cel/d", "°C/d", "C/d", "K/day", "°C/day", "C/day"),
+		in(5, 9, "°F/h", "[degF]/h", "F/h"),
+		in(5, 9*24, "°F/d", "[degF]/d", "F/d", "°F/day", "F/day"),
+	}}
+	salinityRate = dimension{name: "salinity rate", units: []unit{
+		in(1, 1, "g/kg/h"),
+		in(1, 24, "g/kg/d", "g/kg/day"),
+		in(referenceSalt, 35, "ppt/h", "psu/h", "PSU/h", "‰/h"),
+		in(referenceSalt, 35*24, "ppt/d", "psu/d", "PSU/d", "‰/d", "ppt/day", "psu/day", "PSU/day", "‰/day"),
+	}}
+	volume = dimension{name: "volume", units: []unit{
+		in(1, 1, "L", "l"),
+		{names: []string{"mL", "ml"}, num: 1, den: 1000, below: 0.01},
+		in(1000, 1, "m³", "m3"),
+		in(usGallon, 1, "gal", "[gal_us]"),
+		in(imperialGallon, 1, "gal_imp", "[gal_br]"),
+		in(usGallon, 4, "qt", "[qt_us]"),
+		in(usGallon, 128, "fl_oz", "[foz_us]"),
+		in(usGallon, 16, "cup", "[cup_us]"),
+	}}
+	mass = dimension{name: "mass", units: []unit{
+		in(1, 1, "kg"),
+		{names: []string{"g"}, num: 1, den: 1000, below: 0.1},
+		in(1, 1e6, "mg"),
+		in(pound, 1, "lb", "[lb_av]"),
+		in(pound, 16, "oz", "[oz_av]"),
+	}}
+	length = dimension{name: "length", units: []unit{
+		in(1, 1, "cm"),
+		in(1, 10, "mm"),
+		in(100, 1, "m"),
+		in(inch, 1, "in", "[in_i]", `"`),
+		in(foot, 1, "ft", "[ft_i]"),
+	}}
+	area = dimension{name: "area", units: []unit{
+		in(1, 1, "cm²", "cm2"),
+		in(1, 100, "mm²", "mm2"),
+		in(1e4, 1, "m²", "m2"),
+		in(inch*inch, 1, "in²", "[sin_i]", "in2"),
+		in(foot*foot, 1, "ft²", "[sft_i]", "ft2"),
+	}}
+	volumePerLength = dimension{name: "volume per length", units: []unit{
+		in(1, 1, "L/cm", "l/cm"),
+		in(1, 100, "mL/mm", "ml/mm"),
+		in(1, inch, "L/in", "L/[in_i]"),
+		in(usGallon, inch, "gal/in", "[gal_us]/[in_i]"),
+	}}
+	duration = dimension{name: "duration", units: []unit{
+		in(1, 1, "h"),
+		{names: []string{"min"}, num: 1, den: 60, below: 1},
+		in(1, 3600, "s"),
+		in(24, 1, "d", "day", "days"),
+		in(24*7, 1, "week", "wk", "weeks"),
+	}}
+	flow = dimension{name: "flow", units: []unit{
+		in(1, 1, "mL/min", "ml/min"),
+		in(1, 60, "mL/h", "ml/h"),
+		in(60, 1, "mL/s", "ml/s"),
+		in(1000, 60, "L/h", "l/h"),
+		in(1000, 1, "L/min", "l/min"),
+		in(1000*usGallon, 60, "gal/h", "[gal_us]/h"),
+		in(1000*usGallon, 1, "gal/min", "[gal_us]/min"),
+	}}
+	dripRate = dimension{name: "drip rate", units: []unit{
+		in(1, 1, "drops/s", "drop/s", "drip/s", "drips/s"),
+		in(1, 60, "drops/min", "drop/min", "drip/min", "drips/min"),
+	}}
+	alkalinity = dimension{name: "alkalinity", units: []unit{
+		in(1, 1, "meq/L", "meq/l"),
+		in(1, 1, "mmol/L", "mmol/l"),
+		in(10*2, molarCaO, "dKH", "°dKH"), // one degree is 10 mg CaO a litre, at two equivalents a mole
+		in(2, molarCaCO3, "mg/L CaCO3", "mg/l CaCO3", "ppm CaCO3"),
+	}}
+	ph = dimension{name: "pH", bare: true, units: []unit{
+		in(1, 1, "pH", "[pH]"),
+	}}
+	ammonia = dimension{name: "ammonia", units: []unit{
+		in(1, 1, "mg/L N", "mg/l N", "mg/L NH3-N", "mg/L NH4-N"),
+		in(molarN, molarNH3, "mg/L NH3", "mg/l NH3"),
+		in(molarN, molarNH4, "mg/L NH4", "mg/l NH4"),
+	}, refused: map[string]string{"mg/L": noBasis, "mg/l": noBasis, "ppm": noBasis}}
+	dissolvedOxygen = dimension{name: "dissolved oxygen", units: []unit{
+		in(1, 1, "mg/L", "mg/l", "mg/L O2", "mg/l O2"),
+	}}
+	fraction = dimension{name: "fraction", bare: true, units: []unit{
+		in(1, 1, "1"),
+		{names: []string{"%"}, num: 1, den: 100, below: magnitude},
+	}}
+	specificHeat = dimension{name: "specific heat", units: []unit{
+		in(1, 1, "J/(kg·K)", "J/(kg.K)"),
+		in(1000, 1, "kJ/(kg·K)", "kJ/(kg.K)"),
+	}}
+	specificEnthalpy = dimension{name: "specific enthalpy", units: []unit{
+		in(1, 1, "J/kg"),
+		in(1000, 1, "kJ/kg"),
+	}}
+	viscosity = dimension{name: "viscosity", units: []unit{
+		in(1, 1, "mPa·s", "mPa.s", "cP"),
+	}}
+)
+
+const noBasis = "does not say what is weighed; write mg/L N, mg/L NH3 or mg/L NH4 as the test kit says"
+
+// dimensions are those of the quantities. A unit that several share belongs to the first.
+var dimensions = []*dimension{
+	&practicalSalinity, &absoluteSalinity, &saltPerLitre, &chlorinity, &specificGravity,
+	&density, &conductivity, &refractiveIndex, &osmolality,
+	&temperature, &temperatureDifference, &temperatureRate, &salinityRate,
+	&volume, &mass, &length, &area, &volumePerLength, &duration, &flow, &dripRate,
+	&alkalinity, &ph, &ammonia, &dissolvedOxygen, &fraction,
+	&specificHeat, &specificEnthalpy, &viscosity,
+}
+
+// scales are the dimensions a reading of salinity can have; the fixed unit of each names its Scale.
+var scales = []*dimension{
+	&practicalSalinity, &absoluteSalinity, &saltPerLitre, &specificGravity, &density,
+	&conductivity, &refractiveIndex, &brix, &chlorinity, &osmolality,
+}
+
+// readings has every unit of the scales, for saying what a reading can be written in.
+var readings = func() dimension {
+	d := dimension{name: "salinity"}
+	for _, s := range scales {
+		for _, u := range s.units {
+			if _, known := d.lookup(u.names[0]); !known {
+				d.units = append(d.units, u)
+			}
+		}
+	}
+	return d
+}()

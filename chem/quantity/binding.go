@@ -1,0 +1,63 @@
+package quantity
+
+// The fixed unit of a quantity is the first of its dimension.
+
+func (Salinity) Unit() string              { return practicalSalinity.unit() }
+func (AbsoluteSalinity) Unit() string      { return absoluteSalinity.unit() }
+func (SaltPerLitre) Unit() string          { return saltPerLitre.unit() }
+func (Chlorinity) Unit() string            { return chlorinity.unit() }
+func (SpecificGravity) Unit() string       { return specificGravity.unit() }
+func (Density) Unit() string               { return density.unit() }
+func (Conductivity) Unit() string          { return conductivity.unit() }
+func (RefractiveIndex) Unit() string       { return refractiveIndex.unit() }
+func (Osmolality) Unit() string            { return osmolality.unit() }
+func (Celsius) Unit() string               { return temperature.unit() }
+func (TemperatureDifference) Unit() string { return temperatureDifference.unit() }
+func (TemperatureRate) Unit() string       { return temperatureRate.unit() }
+func (SalinityRate) Unit() string          { return salinityRate.unit() }
+func (Volume) Unit() string                { return volume.unit() }
+func (Mass) Unit() string                  { return mass.unit() }
+func (Length) Unit() string                { return length.unit() }
+func (Area) Unit() string                  { return area.unit() }
+func (VolumePerLength) Unit() string       { return volumePerLength.unit() }
+func (Duration) Unit() string              { return duration.unit() }
+func (Flow) Unit() string                  { return flow.unit() }
+func (DripRate) Unit() string              { return dripRate.unit() }
+func (Alkalinity) Unit() string            { return alkalinity.unit() }
+func (PH) Unit() string                    { return ph.unit() }
+func (AmmoniaNitrogen) Unit() string       { return ammonia.unit() }
+func (DissolvedOxygen) Unit() string       { return dissolvedOxygen.unit() }
+func (Fraction) Unit() string              { return fraction.unit() }
+func (SpecificHeat) Unit() string          { return specificHeat.unit() }
+func (SpecificEnthalpy) Unit() string      { return specificEnthalpy.unit() }
+func (Viscosity) Unit() string             { return viscosity.unit() }
+
+func (Salinity) dimension() *dimension              { return &practicalSalinity }
+func (AbsoluteSalinity) dimension() *dimension      { return &absoluteSalinity }
+func (SaltPerLitre) dimension() *dimension          { return &saltPerLitre }
+func (Chlorinity) dimension() *dimension            { return &chlorinity }
+func (SpecificGravity) dimension() *dimension       { return &specificGravity }
+func (Density) dimension() *dimension               { return &density }
+func (Conductivity) dimension() *dimension          { return &conductivity }
+func (RefractiveIndex) dimension() *dimension       { return &refractiveIndex }
+func (Osmolality) dimension() *dimension            { return &osmolality }
+func (Celsius) dimension() *dimension               { return &temperature }
+func (TemperatureDifference) dimension() *dimension { return &temperatureDifference }
+func (TemperatureRate) dimension() *dimension       { return &temperatureRate }
+func (SalinityRate) dimension() *dimension          { return &salinityRate }
+func (Volume) dimension() *dimension                { return &volume }
+func (Mass) dimension() *dimension                  { return &mass }
+func (Length) dimension() *dimension                { return &length }
+func (Area) dimension() *dimension                  { return &area }
+func (VolumePerLength) dimension() *dimension       { return &volumePerLength }
+func (Duration) dimension() *dimension              { return &duration }
+func (Flow) dimension() *dimension                  { return &flow }
+func (DripRate) dimension() *dimension              { return &dripRate }
+func (Alkalinity) dimension() *dimension            { return &alkalinity }
+func (PH) dimension() *dimension                    { return &ph }
+func (AmmoniaNitrogen) dimension() *dimension       { return &ammonia }
+func (DissolvedOxygen) dimension() *dimension       { return &dissolvedOxygen }
+func (Fraction) dimension() *dimension              { return &fraction }
+func (SpecificHeat) dimension() *dimension          { return &specificHeat }
+func (SpecificEnthalpy) dimension() *dimension      { return &specificEnthalpy }
+func (Viscosity) dimension() *dimension             { return &viscosity }

@@ -1,0 +1,141 @@
+package quantity
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// maxLength is the length of the longest string parsed, in bytes.
+const maxLength = 64
+
+var errMagnitude = errors.New("the number is too large or too small")
+
+// split takes "1.010 ± 0.001 SG" apart: a number, its uncertainty, 0 if there
+// is none, and what follows, which may be empty. The uncertainty may also be in
+// the concise notation, "1.010(1) SG", whose digits count in the last place of
+// the number [JCGM100, 7.2.2].
+func split(s string) (x, u float64, unit string, err error) {
+	if len(s) > maxLength || !utf8.ValidString(s) {
+		return 0, 0, "", fmt.Errorf("this is no UTF-8 text of at most %d bytes", maxLength)
+	}
+	if strings.Contains(s, ",") {
+		return 0, 0, "", fmt.Errorf("a comma is neither a decimal point nor a separator; write a point, or send decimal=comma")
+	}
+	rest := strings.TrimSpace(strings.ReplaceAll(s, "−", "-"))
+	if x, u, rest, err = number(rest); err != nil {
+		return 0, 0, "", err
+	}
+	if after, ok := cutPlusMinus(rest); ok {
+		var second float64
+		if u != 0 {
+			return 0, 0, "", fmt.Errorf("the uncertainty is given twice")
+		}
+		if u, second, rest, err = number(after); err != nil {
+			return 0, 0, "", fmt.Errorf("after ±: %w", err)
+		}
+		if second != 0 {
+			return 0, 0, "", fmt.Errorf("the uncertainty has an uncertainty")
+		}
+	}
+	if rest != "" && strings.ContainsAny(rest[:1], "+-.0123456789(") {
+		return 0, 0, "", fmt.Errorf(`%q follows the number; write one number and its unit, an uncertainty as in "1.010(1) SG" (in a URL a plain + is a blank)`, rest)
+	}
+	return x, u, strings.Join(strings.Fields(rest), " "), nil
+}
+
+// number reads the decimal number s begins with, and its uncertainty if it has
+// one in brackets. It is stricter than strconv: no 0x, no underscore, no Inf.
+func number(s string) (x, u float64, rest string, err error) {
+	end := sign(s)
+	whole := digits(s[end:])
+	end += whole
+	places := 0
+	if strings.HasPrefix(s[end:], ".") {
+		places = digits(s[end+1:])
+	}
+	if places > 0 {
+		end += 1 + places
+	}
+	if whole+places == 0 {
+		return 0, 0, "", fmt.Errorf("there is no number at the start")
+	}
+	mantissa, brackets, rest := s[:end], "", s[end:]
+	if strings.HasPrefix(rest, "(") {
+		n := digits(rest[1:])
+		if n == 0 || !strings.HasPrefix(rest[1+n:], ")") {
+			return 0, 0, "", fmt.Errorf("brackets hold the uncertainty in digits of the last place, as in 1.010(1)")
+		}
+		brackets, rest = rest[1:1+n], rest[n+2:]
+	}
+	exponent := 0
+	if n := exponentLength(rest); n > 0 {
+		if exponent, err = strconv.Atoi(rest[1:n]); err != nil {
+			exponent = math.MaxInt32 // too many digits: decimal refuses it
+		}
+		rest = rest[n:]
+	}
+	if x, err = decimal(mantissa, exponent); err == nil && brackets != "" {
+		u, err = decimal(brackets, exponent-places)
+	}
+	return x, u, strings.TrimSpace(rest), err
+}
+
+// decimal returns mantissa·10^exponent, refusing what a float64 cannot hold.
+func decimal(mantissa string, exponent int) (float64, error) {
+	x, err := strconv.ParseFloat(mantissa+"e"+strconv.Itoa(exponent), 64)
+	if err != nil || x == 0 && strings.ContainsAny(mantissa, "123456789") {
+		return 0, errMagnitude
+	}
+	return x, nil
+}
+
+func sign(s string) int {
+	if strings.HasPrefix(s, "+") || strings.HasPrefix(s, "-") {
+		return 1
+	}
+	return 0
+}
+
+func digits(s string) int {
+	n := 0
+	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
+		n++
+	}
+	return n
+}
+
+// exponentLength returns the length of the exponent s begins with, as in e-3, or 0.
+func exponentLength(s string) int {
+	if s == "" || s[0] != 'e' && s[0] != 'E' {
+		return 0
+	}
+	start := 1 + sign(s[1:])
+	n := digits(s[start:])
+	if n == 0 {
+		return 0
+	}
+	return start + n
+}
+
+func cutPlusMinus(s string) (string, bool) {
+	for _, mark := range []string{"±", "+-", "+/-"} {
+		if after, ok := strings.CutPrefix(s, mark); ok {
+			return strings.TrimSpace(after), true
+		}
+	}
+	return s, false
+}
+
+// shortest prints x with the fewest digits that give the same float64 again,
+// without the plus sign of an exponent, which a URL would lose.
+func shortest(x float64) string {
+	format := byte('f')
+	if a := math.Abs(x); a != 0 && (a < 1e-6 || a >= 1e21) {
+		format = 'e'
+	}
+	return strings.Replace(strconv.FormatFloat(x, format, -1, 64), "e+", "e", 1)
+}

@@ -1,0 +1,67 @@
+package quantity
+
+import (
+	"fmt"
+	"strings"
+)
+
+// ParseError tells why a text is not the quantity it should be.
+type ParseError struct {
+	Given   string   // the text, shortened if very long
+	Reason  string   // what is wrong with it
+	Allowed []string // the units it may come in
+}
+
+func (e *ParseError) Error() string {
+	s := fmt.Sprintf("%q: %s", e.Given, e.Reason)
+	if len(e.Allowed) > 0 {
+		s += "; allowed units: " + strings.Join(e.Allowed, ", ")
+	}
+	return s
+}
+
+// parseError returns the error that says why given is no quantity of d.
+func (d *dimension) parseError(given string, why error) *ParseError {
+	if len(given) > maxLength {
+		given = given[:maxLength] + "…"
+	}
+	return &ParseError{Given: strings.ToValidUTF8(given, ""), Reason: why.Error(), Allowed: d.allowed()}
+}
+
+// near returns the unit of d that may have been meant by name, or "".
+func (d *dimension) near(name string) string {
+	best, least := "", 2 // one slip is forgiven: with two, mg/L NO2 comes near mg/L N
+	for _, u := range d.units {
+		for _, n := range u.names {
+			typed, known := strings.ToLower(name), strings.ToLower(n)
+			if slips := distance(typed, known); slips < min(least, len(known)) {
+				best, least = u.names[0], slips
+			}
+			if best == "" && len(known) > 2 && !strings.Contains(known, "/") && strings.HasPrefix(typed, known) {
+				best = u.names[0] // gallons
+			}
+		}
+	}
+	return best
+}
+
+// distance is the number of letters to insert, delete or replace to turn a into b.
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0]++
+		for j := range len(b) {
+			replaced := diagonal
+			if a[i] != b[j] {
+				replaced++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(replaced, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}
