@@ -18,6 +18,13 @@ func TestHorner(t *testing.T) {
 	}
 }
 
+// 1 + 2x + 3x² + 4x³ by hand at 2: 49, 2 + 12 + 48, 6 + 48.
+func TestDerivatives(t *testing.T) {
+	if y, dy, ddy := Derivatives(2, 1, 2, 3, 4); y != 49 || dy != 62 || ddy != 54 {
+		t.Errorf("Derivatives(2, 1, 2, 3, 4) = %g, %g, %g, want 49, 62, 54", y, dy, ddy)
+	}
+}
+
 func TestRoot(t *testing.T) {
 	for _, c := range []struct {
 		name         string

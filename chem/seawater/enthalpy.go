@@ -1,0 +1,101 @@
+package seawater
+
+import (
+	"errors"
+
+	"saltlock/chem/internal/numeric"
+	"saltlock/chem/quantity"
+)
+
+// EnthalpyMethod is the key of enthalpy and heat capacity in Methods.
+const EnthalpyMethod = "enthalpy-iapws08"
+
+// SpecificHeatFit is the standard uncertainty of the heat capacity of sea water
+// (from memory); from 0 to 40 °C it amounts to SpecificEnthalpyFit in an enthalpy.
+const (
+	SpecificHeatFit     quantity.SpecificHeat     = 0.5
+	SpecificEnthalpyFit quantity.SpecificEnthalpy = 20
+)
+
+// SpecificEnthalpy returns the enthalpy of sea water, counted from standard sea
+// water (35.16504 g/kg) at 0 °C.
+//
+//	sa  Absolute Salinity, 0 to 120 g/kg
+//	t   temperature, ITS-90, -1 to 41 °C
+//
+// Standard uncertainty: 20 J/kg (SpecificEnthalpyFit), from memory, of a
+// difference between two temperatures.
+// Check value: sa = 0 g/kg, t = 40 °C gives 167616.267 J/kg.
+//
+// Source: IAPWS R13-08 [IAPWS08] over IAPWS SR7-09 water [IAPWS09], Table 6.
+func SpecificEnthalpy(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.SpecificEnthalpy, error) {
+	if err := checkGibbs(sa, t); err != nil {
+		return 0, err
+	}
+	return quantity.SpecificEnthalpy(specificEnthalpy(float64(sa), float64(t))), nil
+}
+
+// SpecificHeat returns the heat capacity of sea water at constant pressure.
+//
+//	sa  Absolute Salinity, 0 to 120 g/kg
+//	t   temperature, ITS-90, -1 to 41 °C
+//
+// Standard uncertainty: 0.5 J/(kg·K) (SpecificHeatFit), from memory.
+// Check value: sa = 0 g/kg, t = 0 °C gives 4219.41153 J/(kg·K).
+//
+// Source: IAPWS R13-08 [IAPWS08] over IAPWS SR7-09 water [IAPWS09], Table 6.
+func SpecificHeat(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.SpecificHeat, error) {
+	if err := checkGibbs(sa, t); err != nil {
+		return 0, err
+	}
+	return quantity.SpecificHeat(specificHeat(float64(sa), float64(t))), nil
+}
+
+// TemperatureFromEnthalpy returns the temperature of a sea water of known
+// enthalpy, such as a mixture has.
+//
+//	h   specific enthalpy, from that at -1 °C to that at 41 °C
+//	sa  Absolute Salinity, 0 to 120 g/kg
+//
+// Standard uncertainty: 0.005 °C, SpecificEnthalpyFit over the heat capacity.
+// Check value: h = 167616.267 J/kg, sa = 0 g/kg gives 40 °C.
+//
+// Source: inverse of SpecificEnthalpy [IAPWS08], [IAPWS09].
+func TemperatureFromEnthalpy(h quantity.SpecificEnthalpy, sa quantity.AbsoluteSalinity) (quantity.Celsius, error) {
+	if err := gibbsSalinity.Check("salinity", sa); err != nil {
+		return 0, err
+	}
+	reach := quantity.Range[quantity.SpecificEnthalpy]{
+		Lo: quantity.SpecificEnthalpy(specificEnthalpy(float64(sa), float64(gibbsTemperature.Lo))),
+		Hi: quantity.SpecificEnthalpy(specificEnthalpy(float64(sa), float64(gibbsTemperature.Hi))),
+	}
+	if err := reach.Check("enthalpy", h); err != nil {
+		return 0, err
+	}
+	t, err := temperatureFromEnthalpy(float64(h), float64(sa))
+	return quantity.Celsius(t), err
+}
+
+func checkGibbs(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
+	return errors.Join(
+		gibbsSalinity.Check("salinity", sa),
+		gibbsTemperature.Check("temperature", t),
+	)
+}
+
+// specificEnthalpy is h = g − T·∂g/∂T.
+func specificEnthalpy(sa, t float64) float64 {
+	g, gt, _ := gibbs(sa, t)
+	return g - quantity.Celsius(t).Kelvin()*gt
+}
+
+// specificHeat is cp = −T·∂²g/∂T².
+func specificHeat(sa, t float64) float64 {
+	_, _, gtt := gibbs(sa, t)
+	return -quantity.Celsius(t).Kelvin() * gtt
+}
+
+func temperatureFromEnthalpy(h, sa float64) (float64, error) {
+	return numeric.Root(func(t float64) float64 { return specificEnthalpy(sa, t) - h },
+		float64(gibbsTemperature.Lo), float64(gibbsTemperature.Hi))
+}

@@ -1,0 +1,50 @@
+package seawater
+
+import (
+	"math"
+
+	"saltlock/chem/internal/numeric"
+	"saltlock/chem/quantity"
+)
+
+// Where the Gibbs function is used. It holds beyond 0 and 40 °C; the degree on
+// each side is for mixtures, whose heat of dilution may carry them a little out.
+var (
+	gibbsSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 120}
+	gibbsTemperature = quantity.Range[quantity.Celsius]{Lo: -1, Hi: 41}
+)
+
+// Coefficients of the Gibbs function at atmospheric pressure, J/kg, in powers of
+// y = t/40 °C: of pure water (SR7-09), of x² ln x, and of x² to x⁷ (R13-08).
+var (
+	gibbsWater = []float64{101.342743139674, 5.90578347909402, -12357.785933039, 736.741204151612,
+		-148.185936433658, 58.0259125842571, -18.9843846514172, 3.05081646487967}
+	gibbsLog  = []float64{5812.81456626732, 851.226734946706}
+	gibbsSalt = [...][]float64{
+		{1416.27648484197, 168.072408311545, 880.031352997204, -225.267649263401, 91.4260447751259, -21.6603240875311, 2.13016970847183},
+		{-2432.14662381794, -493.407510141682, -43.0664675978042, -10.0227370861875, 0.875600661808945},
+		{2025.80115603697, 543.835333000098, -68.5572509204491, 49.3667694856254, -17.1397577419788, 2.49697009569508},
+		{-1091.66841042967, -196.028306689776},
+		{374.60123787784, 36.7571622995805},
+		{-48.5891069025409},
+	}
+)
+
+// gibbs returns the Gibbs energy of sea water, J/kg, and its first two
+// derivatives by temperature, per K and K².
+func gibbs(sa, t float64) (g, gt, gtt float64) {
+	y := t / 40
+	g, gt, gtt = numeric.Derivatives(y, gibbsWater...)
+	if sa > 0 { // x² ln x has no number at 0
+		x := math.Sqrt(sa / unitSalinity)
+		power := x * x
+		l, lt, ltt := numeric.Derivatives(y, gibbsLog...)
+		g, gt, gtt = g+power*math.Log(x)*l, gt+power*math.Log(x)*lt, gtt+power*math.Log(x)*ltt
+		for _, c := range gibbsSalt {
+			p, pt, ptt := numeric.Derivatives(y, c...)
+			g, gt, gtt = g+power*p, gt+power*pt, gtt+power*ptt
+			power *= x
+		}
+	}
+	return g, gt / 40, gtt / (40 * 40)
+}
