@@ -1,0 +1,36 @@
+package transfer
+
+import (
+	"strings"
+
+	"saltlock/chem/quantity"
+)
+
+// Fault is one reason why there is no plan, and what would free it.
+type Fault struct {
+	Where string // path of the field to change, as the contract spells it: container.start_volume
+	Note  quantity.Note
+}
+
+// InfeasibleError tells that no plan keeps the limits. It holds every reason at once.
+type InfeasibleError struct {
+	Faults []Fault
+}
+
+func (e *InfeasibleError) Error() string {
+	var b strings.Builder
+	b.WriteString("no plan keeps the limits:")
+	for _, f := range e.Faults {
+		b.WriteString(" " + f.Where + " (" + f.Note.Code + ")")
+	}
+	return b.String()
+}
+
+// Notes returns the note of every fault, for the renderer to fill.
+func (e *InfeasibleError) Notes() []*quantity.Note {
+	all := make([]*quantity.Note, len(e.Faults))
+	for i := range e.Faults {
+		all[i] = &e.Faults[i].Note
+	}
+	return all
+}

@@ -1,0 +1,132 @@
+package transfer
+
+import "saltlock/chem/quantity"
+
+// Plan is how to carry the animals over. Times count from the first drop, or
+// from the move on the route direct.
+type Plan struct {
+	Route  Route         `json:"route"`
+	Reason quantity.Note `json:"reason"`
+
+	Duration      quantity.Estimate[quantity.Duration] `json:"duration"`       // until the tolerance is reached
+	ExactDuration quantity.Estimate[quantity.Duration] `json:"exact_duration"` // the optimum, before rounding to drops that can be counted
+	LeastDuration quantity.Estimate[quantity.Duration] `json:"least_duration"` // no schedule under the limits is faster
+	BoundRatio    *float64                             `json:"bound_ratio,omitempty"`
+	Settings      int                                  `json:"settings"`  // times the valve is set
+	PourOffs      int                                  `json:"pour_offs"` // times water is poured off
+
+	Gap       quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`       // between the two waters at the start
+	Tolerance quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance"` // gap that remains at the release
+
+	Phases      []Phase      `json:"phases"`
+	Checkpoints []Checkpoint `json:"checkpoints"`
+	Curve       []CurvePoint `json:"curve"`
+	Draw        *Draw        `json:"draw,omitempty"` // with a drip
+	Limits      []Limit      `json:"limits"`
+	Release     Release      `json:"release"`
+	SetAside    SetAside     `json:"set_aside"`
+
+	Cautions    []quantity.Note `json:"cautions"`
+	Assumptions []quantity.Note `json:"assumptions"`
+	Warnings    []quantity.Note `json:"warnings"`
+	Methods     []string        `json:"methods"`
+}
+
+// PhaseKind is what happens in a phase.
+type PhaseKind string
+
+// The kinds of phase.
+const (
+	Move    PhaseKind = "move"     // the animals go over in one step
+	Fill    PhaseKind = "fill"     // the drip runs at one setting of the valve
+	PourOff PhaseKind = "pour_off" // water is taken from the container
+	Rest    PhaseKind = "rest"     // the drip is off and the salinity stands
+	Free    PhaseKind = "release"  // the animals go over the gap that is left
+)
+
+// Phase is one thing to do, or to let run.
+type Phase struct {
+	Kind         PhaseKind                             `json:"kind"`
+	Start        quantity.Estimate[quantity.Duration]  `json:"start"`
+	Duration     quantity.Estimate[quantity.Duration]  `json:"duration"`
+	Drip         *quantity.Estimate[quantity.DripRate] `json:"drip,omitempty"`
+	Flow         *quantity.Estimate[quantity.Flow]     `json:"flow,omitempty"`
+	SetValve     bool                                  `json:"set_valve"` // false: leave the valve as it is
+	FromVolume   *quantity.Estimate[quantity.Volume]   `json:"from_volume,omitempty"`
+	ToVolume     *quantity.Estimate[quantity.Volume]   `json:"to_volume,omitempty"`
+	FromLevel    *quantity.Estimate[quantity.Length]   `json:"from_level,omitempty"`
+	ToLevel      *quantity.Estimate[quantity.Length]   `json:"to_level,omitempty"`
+	FromSalinity quantity.Estimate[quantity.Salinity]  `json:"from_salinity"`
+	ToSalinity   quantity.Estimate[quantity.Salinity]  `json:"to_salinity"`
+	Instruction  quantity.Note                         `json:"instruction"`
+}
+
+// Checkpoint is when to look, and what should be seen.
+type Checkpoint struct {
+	Time              quantity.Estimate[quantity.Duration] `json:"time"`
+	Why               quantity.Note                        `json:"why"`
+	Volume            *quantity.Estimate[quantity.Volume]  `json:"volume,omitempty"`
+	Level             *quantity.Estimate[quantity.Length]  `json:"level,omitempty"`
+	PracticalSalinity quantity.Estimate[quantity.Salinity] `json:"practical_salinity"`
+	Temperature       quantity.Estimate[quantity.Celsius]  `json:"temperature"`
+	Reading           *quantity.Reading                    `json:"reading,omitempty"` // in the keeper's own instrument, at that temperature
+}
+
+// CurvePoint is the water around the animals at one time.
+type CurvePoint struct {
+	Time              quantity.Estimate[quantity.Duration] `json:"time"`
+	Volume            quantity.Estimate[quantity.Volume]   `json:"volume"`
+	PracticalSalinity quantity.Estimate[quantity.Salinity] `json:"practical_salinity"`
+	Temperature       quantity.Estimate[quantity.Celsius]  `json:"temperature"`
+}
+
+// Draw is what the drip takes from the source and what replaces it.
+type Draw struct {
+	Volume          quantity.Estimate[quantity.Volume]  `json:"volume"`
+	LevelDrop       *quantity.Estimate[quantity.Length] `json:"level_drop,omitempty"` // of the source tank, if nothing replaces it
+	ReplacementSalt quantity.Estimate[quantity.Mass]    `json:"replacement_salt"`     // anhydrous, into pure water
+	PureWater       quantity.Estimate[quantity.Volume]  `json:"pure_water"`           // the salt goes into
+}
+
+// Given is the standing of a limit that the request gave.
+const Given quantity.Standing = "given"
+
+// Limit is one limit and how close the plan comes to it.
+type Limit struct {
+	Name     string            `json:"name"`
+	Limit    quantity.Measure  `json:"limit"`
+	Extreme  quantity.Measure  `json:"extreme"` // the most the plan does
+	Margin   quantity.Measure  `json:"margin"`  // limit less extreme
+	Binding  bool              `json:"binding"` // a looser limit would let the plan be faster
+	Standing quantity.Standing `json:"standing"`
+}
+
+// Release is the last step, over the gap that is left.
+type Release struct {
+	Time quantity.Estimate[quantity.Duration]         `json:"time"`
+	Gap  quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`
+	Rest quantity.Estimate[quantity.Duration]         `json:"rest"` // before and after it, without other change
+}
+
+// SetAside is the way back: water the animals came in, kept aerated and covered.
+type SetAside struct {
+	Volume quantity.Estimate[quantity.Volume]   `json:"volume"`
+	Until  quantity.Estimate[quantity.Duration] `json:"until"`
+}
+
+// Notes returns every note of the plan, for the renderer to fill.
+func (p *Plan) Notes() []*quantity.Note {
+	all := []*quantity.Note{&p.Reason}
+	for i := range p.Phases {
+		all = append(all, &p.Phases[i].Instruction)
+	}
+	for i := range p.Checkpoints {
+		all = append(all, &p.Checkpoints[i].Why)
+	}
+	for _, list := range [][]quantity.Note{p.Cautions, p.Assumptions, p.Warnings} {
+		for i := range list {
+			all = append(all, &list[i])
+		}
+	}
+	return all
+}

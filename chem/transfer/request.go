@@ -1,0 +1,100 @@
+package transfer
+
+import (
+	"saltlock/chem/instrument"
+	"saltlock/chem/mixing"
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// Route is how the animals are moved.
+type Route string
+
+// The routes.
+const (
+	Auto   Route = "auto"   // of a request: choose, and say why
+	Direct Route = "direct" // moved in one step
+	Drip   Route = "drip"   // dripped in a container, then moved
+)
+
+// Condition is how an animal is today.
+type Condition string
+
+// The conditions. The zero value counts as Well.
+const (
+	Well        Condition = "well"
+	Thin        Condition = "thin"
+	Sick        Condition = "sick"
+	Medicated   Condition = "medicated"
+	JustShipped Condition = "just_shipped"
+	Moulting    Condition = "moulting"
+)
+
+// Request asks for a plan. What is nil gets a default in WithDefaults.
+type Request struct {
+	Animals      []Animal                                      `json:"animals,omitempty"`
+	From         Water                                         `json:"from"` // the water the animals are in
+	To           Water                                         `json:"to"`   // the water they go to
+	Container    Container                                     `json:"container"`
+	Line         *Line                                         `json:"line,omitempty"`
+	SourceTank   *SourceTank                                   `json:"source_tank,omitempty"`
+	Instrument   *instrument.Setup                             `json:"instrument,omitempty"`    // the keeper will check with it
+	Tolerance    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance,omitempty"`     // gap that may remain at the release
+	Limits       *Limits                                       `json:"limits,omitempty"`        // instead of those of the class
+	RecentChange *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"` // in the 24 h before the plan
+	Route        *Route                                        `json:"route,omitempty"`
+}
+
+// Animal is one kind of animal that is moved.
+type Animal struct {
+	Count       *int              `json:"count,omitempty"`
+	Sensitivity *tolerance.Class  `json:"sensitivity,omitempty"`
+	Origin      *tolerance.Origin `json:"origin,omitempty"`
+	Condition   *Condition        `json:"condition,omitempty"`
+}
+
+// Water is one of the two waters of a transfer.
+type Water struct {
+	Salinity    quantity.Reading                    `json:"salinity"`
+	Temperature quantity.Estimate[quantity.Celsius] `json:"temperature"`
+}
+
+// Container is what the animals are dripped in. Its inner dimensions, where
+// given, tell its capacity and turn volumes into level marks.
+type Container struct {
+	Capacity    *quantity.Estimate[quantity.Volume] `json:"capacity,omitempty"`     // to the rim
+	Freeboard   *quantity.Estimate[quantity.Volume] `json:"freeboard,omitempty"`    // room left empty under the rim
+	StartVolume *quantity.Estimate[quantity.Volume] `json:"start_volume,omitempty"` // of the animals' water
+	LeastVolume *quantity.Estimate[quantity.Volume] `json:"least_volume,omitempty"` // the animals may stand in
+	Aerated     *bool                               `json:"aerated,omitempty"`      // stirred by an air stone
+
+	Shape          *mixing.Shape                       `json:"shape,omitempty"`
+	Length         *quantity.Estimate[quantity.Length] `json:"length,omitempty"`
+	Width          *quantity.Estimate[quantity.Length] `json:"width,omitempty"`
+	Height         *quantity.Estimate[quantity.Length] `json:"height,omitempty"`
+	Diameter       *quantity.Estimate[quantity.Length] `json:"diameter,omitempty"`
+	TopDiameter    *quantity.Estimate[quantity.Length] `json:"top_diameter,omitempty"`
+	BottomDiameter *quantity.Estimate[quantity.Length] `json:"bottom_diameter,omitempty"`
+}
+
+// Line is the drip line and what its valve can do.
+type Line struct {
+	DropVolume   *quantity.Estimate[quantity.Volume]   `json:"drop_volume,omitempty"`
+	LeastDrip    *quantity.Estimate[quantity.DripRate] `json:"least_drip,omitempty"`    // slowest the valve holds
+	GreatestDrip *quantity.Estimate[quantity.DripRate] `json:"greatest_drip,omitempty"` // fastest that is still drops
+	Settings     *int                                  `json:"settings,omitempty"`      // most times the valve is set, the first included
+}
+
+// SourceTank is what the drip is drawn from.
+type SourceTank struct {
+	Volume  quantity.Estimate[quantity.Volume] `json:"volume"`
+	Surface *quantity.Estimate[quantity.Area]  `json:"surface,omitempty"`
+}
+
+// Limits replace the limits that follow from the animals' class.
+type Limits struct {
+	AtOnce             *quantity.Estimate[quantity.AbsoluteSalinity] `json:"at_once,omitempty"`
+	PerHour            *quantity.Estimate[quantity.SalinityRate]     `json:"per_hour,omitempty"`
+	Per24Hours         *quantity.Estimate[quantity.AbsoluteSalinity] `json:"per_24_hours,omitempty"`
+	TemperaturePerHour *quantity.Estimate[quantity.TemperatureRate]  `json:"temperature_per_hour,omitempty"`
+}
