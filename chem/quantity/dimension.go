@@ -32,6 +32,18 @@ func in(num, den float64, names ...string) unit { return unit{names: names, num:
 // far beyond any use, and safe to convert between units.
 const magnitude = 1e100
 
+// parse reads a quantity of d, returned in the fixed unit.
+func (d *dimension) parse(s string) (value, u float64, err error) {
+	x, ux, name, err := split(s)
+	if err == nil {
+		value, u, err = d.fixed(x, ux, name)
+	}
+	if err != nil {
+		return 0, 0, d.parseError(s, err)
+	}
+	return value, u, nil
+}
+
 // fixed returns x ± u, given in the unit of this name, in the fixed unit.
 func (d *dimension) fixed(x, u float64, name string) (float64, float64, error) {
 	of, err := d.find(name)
@@ -56,7 +68,7 @@ func (u unit) written(v float64) float64 { return v*u.den/u.num + u.zero }
 // printed returns the unit in which v, in the fixed unit, is easiest to read.
 func (d *dimension) printed(v float64) unit {
 	for _, u := range d.units {
-		if v != 0 && math.Abs(v) < u.below {
+		if math.Abs(v) < u.below {
 			return u
 		}
 	}

@@ -52,18 +52,6 @@ func (e *Estimate[Q]) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// parse reads a quantity of d, returned in the fixed unit.
-func (d *dimension) parse(s string) (value, u float64, err error) {
-	x, ux, name, err := split(s)
-	if err == nil {
-		value, u, err = d.fixed(x, ux, name)
-	}
-	if err != nil {
-		return 0, 0, d.parseError(s, err)
-	}
-	return value, u, nil
-}
-
 // Bind parses a query parameter.
 func (e *Estimate[Q]) Bind(s string) error { return e.UnmarshalText([]byte(s)) }
 

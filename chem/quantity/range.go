@@ -27,5 +27,9 @@ type RangeError struct {
 }
 
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("%s: %g %s is outside %g to %g %s", e.Name, e.Value, e.Unit, e.Lo, e.Hi, e.Unit)
+	unit := " " + e.Unit
+	if e.Unit == "1" {
+		unit = ""
+	}
+	return fmt.Sprintf("%s: %g%s is outside %g to %g%s", e.Name, e.Value, unit, e.Lo, e.Hi, unit)
 }

@@ -1,7 +1,9 @@
 package quantity
 
+import "math"
+
 // Molar masses, g/mol, from the abridged standard atomic weights of 2021
-// [CIAAW21]: H 1.008, C 12.011, N 14.007, O 15.999, Ca 40.078.
+// [CIAAW2021]: H 1.008, C 12.011, N 14.007, O 15.999, Ca 40.078.
 const (
 	molarN     = 14.007
 	molarNH3   = 14.007 + 3*1.008
@@ -20,7 +22,7 @@ const (
 )
 
 // referenceSalt is the mass of sea salt in a kilogram of Reference-Composition
-// sea water of practical salinity 35, g [MFWM08, eq. 6.5].
+// sea water of practical salinity 35, g [Millero2008].
 const referenceSalt = 35.16504
 
 // The dimensions people write readings of salinity in.
@@ -161,7 +163,7 @@ var (
 	}}
 	fraction = dimension{name: "fraction", bare: true, units: []unit{
 		in(1, 1, "1"),
-		{names: []string{"%"}, num: 1, den: 100, below: magnitude},
+		{names: []string{"%"}, num: 1, den: 100, below: math.Inf(1)},
 	}}
 	specificHeat = dimension{name: "specific heat", units: []unit{
 		in(1, 1, "J/(kg·K)", "J/(kg.K)"),
