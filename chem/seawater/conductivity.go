@@ -57,8 +57,8 @@ func Conductivity(sp quantity.Salinity, t quantity.Celsius) (quantity.Conductivi
 //
 // Standard uncertainty: 0.003 (SalinityFromConductivityFit), from memory, for sea
 // salt; a tap water of the same conductivity may hold half as much again (from memory).
-// Below about 0.0015 mS/cm, where Hill's curve dips under zero by 0.0003, it
-// returns 0 as the TEOS-10 toolbox does.
+// Hill's curve dips under zero, by less than 0.0003, below 0.0008 mS/cm at 0 °C and
+// 0.0025 mS/cm at 40 °C; there it returns 0.
 // Check value: c = 42.914 mS/cm, t68 = 15 °C gives 35.
 //
 // Source: PSS-78 [UNESCO44] with [Hill1986], scaled to meet at 2 as in [TEOS10].

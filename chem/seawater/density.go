@@ -56,15 +56,7 @@ func AbsoluteSalinityFromDensity(rho quantity.Density, t quantity.Celsius) (quan
 	if err := densityTemperature.Check("temperature", t); err != nil {
 		return 0, err
 	}
-	reach := quantity.Range[quantity.Density]{
-		Lo: quantity.Density(density(float64(densitySalinity.Lo), float64(t))),
-		Hi: quantity.Density(density(float64(densitySalinity.Hi), float64(t))),
-	}
-	if err := reach.Check("density", rho); err != nil {
-		return 0, err
-	}
-	sa, err := absoluteSalinityFromDensity(float64(rho), float64(t))
-	return quantity.AbsoluteSalinity(sa), err
+	return invert("density", rho, volumeAt(float64(t)).density, densitySalinity)
 }
 
 // unitSalinity is S_u, the salinity that makes x = sqrt(sa/S_u) in the Gibbs
@@ -86,13 +78,6 @@ var (
 // density is Density without the range check, for loops and for tests.
 func density(sa, t float64) float64 {
 	return volumeAt(t).density(sa)
-}
-
-// absoluteSalinityFromDensity is AbsoluteSalinityFromDensity without the range check.
-func absoluteSalinityFromDensity(rho, t float64) (float64, error) {
-	v := volumeAt(t)
-	return numeric.Root(func(sa float64) float64 { return v.density(sa) - rho },
-		float64(densitySalinity.Lo), float64(densitySalinity.Hi))
 }
 
 // volume is the specific volume at one temperature, as coefficients of x⁰, x², x³ and x⁴.

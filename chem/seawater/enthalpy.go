@@ -3,7 +3,6 @@ package seawater
 import (
 	"errors"
 
-	"saltlock/chem/internal/numeric"
 	"saltlock/chem/quantity"
 )
 
@@ -65,15 +64,7 @@ func TemperatureFromEnthalpy(h quantity.SpecificEnthalpy, sa quantity.AbsoluteSa
 	if err := gibbsSalinity.Check("salinity", sa); err != nil {
 		return 0, err
 	}
-	reach := quantity.Range[quantity.SpecificEnthalpy]{
-		Lo: quantity.SpecificEnthalpy(specificEnthalpy(float64(sa), float64(gibbsTemperature.Lo))),
-		Hi: quantity.SpecificEnthalpy(specificEnthalpy(float64(sa), float64(gibbsTemperature.Hi))),
-	}
-	if err := reach.Check("enthalpy", h); err != nil {
-		return 0, err
-	}
-	t, err := temperatureFromEnthalpy(float64(h), float64(sa))
-	return quantity.Celsius(t), err
+	return invert("enthalpy", h, func(t float64) float64 { return specificEnthalpy(float64(sa), t) }, gibbsTemperature)
 }
 
 func checkGibbs(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
@@ -93,9 +84,4 @@ func specificEnthalpy(sa, t float64) float64 {
 func specificHeat(sa, t float64) float64 {
 	_, _, gtt := gibbs(sa, t)
 	return -quantity.Celsius(t).Kelvin() * gtt
-}
-
-func temperatureFromEnthalpy(h, sa float64) (float64, error) {
-	return numeric.Root(func(t float64) float64 { return specificEnthalpy(sa, t) - h },
-		float64(gibbsTemperature.Lo), float64(gibbsTemperature.Hi))
 }

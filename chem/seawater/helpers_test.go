@@ -1,11 +1,15 @@
 package seawater
 
-import "math"
+import (
+	"math"
 
-// orNaN makes an error a NaN, which no check lets pass.
-func orNaN(x float64, err error) float64 {
+	"saltlock/chem/quantity"
+)
+
+// orNaN makes a bare number of an answer, and of an error a NaN, which no check lets pass.
+func orNaN[Q quantity.Quantity](q Q, err error) float64 {
 	if err != nil {
 		return math.NaN()
 	}
-	return x
+	return float64(q)
 }

@@ -73,12 +73,7 @@ func AbsoluteSalinityFromOsmolality(os quantity.Osmolality, t quantity.Celsius) 
 	if err := osmoticTemperature.Check("temperature", t); err != nil {
 		return 0, err
 	}
-	reach := quantity.Range[quantity.Osmolality]{Lo: 0, Hi: quantity.Osmolality(osmolality(float64(osmoticSalinity.Hi), float64(t)))}
-	if err := reach.Check("osmolality", os); err != nil {
-		return 0, err
-	}
-	sa, err := absoluteSalinityFromOsmolality(float64(os), float64(t))
-	return quantity.AbsoluteSalinity(sa), err
+	return invert("osmolality", os, func(sa float64) float64 { return osmolality(sa, float64(t)) }, osmoticSalinity)
 }
 
 func checkOsmotic(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
@@ -109,8 +104,3 @@ func osmolality(sa, t float64) float64 {
 
 // molality returns the amount of sea salt in a mass of water, mol/kg.
 func molality(sa float64) float64 { return 1000 * sa / (1000 - sa) / seaSaltMolar }
-
-func absoluteSalinityFromOsmolality(os, t float64) (float64, error) {
-	return numeric.Root(func(sa float64) float64 { return osmolality(sa, t) - os },
-		float64(osmoticSalinity.Lo), float64(osmoticSalinity.Hi))
-}

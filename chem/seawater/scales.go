@@ -3,7 +3,6 @@ package seawater
 import (
 	"errors"
 
-	"saltlock/chem/internal/numeric"
 	"saltlock/chem/quantity"
 )
 
@@ -115,7 +114,7 @@ func SaltPerLitre(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Sa
 	); err != nil {
 		return 0, err
 	}
-	return quantity.SaltPerLitre(saltPerLitre(volumeAt(float64(t)), float64(sa))), nil
+	return quantity.SaltPerLitre(volumeAt(float64(t)).salt(float64(sa))), nil
 }
 
 // AbsoluteSalinityFromSaltPerLitre returns the Absolute Salinity of a sea water that
@@ -132,19 +131,8 @@ func AbsoluteSalinityFromSaltPerLitre(g quantity.SaltPerLitre, t quantity.Celsiu
 	if err := densityTemperature.Check("temperature", t); err != nil {
 		return 0, err
 	}
-	v := volumeAt(float64(t))
-	reach := quantity.Range[quantity.SaltPerLitre]{Lo: 0, Hi: quantity.SaltPerLitre(saltPerLitre(v, float64(densitySalinity.Hi)))}
-	if err := reach.Check("salinity", g); err != nil {
-		return 0, err
-	}
-	sa, err := absoluteSalinityFromSaltPerLitre(float64(g), float64(t))
-	return quantity.AbsoluteSalinity(sa), err
+	return invert("salinity", g, volumeAt(float64(t)).salt, densitySalinity)
 }
 
-func saltPerLitre(v volume, sa float64) float64 { return sa * v.density(sa) / 1000 }
-
-func absoluteSalinityFromSaltPerLitre(g, t float64) (float64, error) {
-	v := volumeAt(t)
-	return numeric.Root(func(sa float64) float64 { return saltPerLitre(v, sa) - g },
-		float64(densitySalinity.Lo), float64(densitySalinity.Hi))
-}
+// salt returns the mass of salt per volume, g/L.
+func (v volume) salt(sa float64) float64 { return sa * v.density(sa) / 1000 }

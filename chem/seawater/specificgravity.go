@@ -3,7 +3,6 @@ package seawater
 import (
 	"errors"
 
-	"saltlock/chem/internal/numeric"
 	"saltlock/chem/quantity"
 )
 
@@ -30,7 +29,7 @@ func SpecificGravity(sa quantity.AbsoluteSalinity, convention quantity.Conventio
 	); err != nil {
 		return 0, err
 	}
-	return quantity.SpecificGravity(density(float64(sa), float64(convention.Sample)) / pureWater(convention)), nil
+	return quantity.SpecificGravity(specificGravityAt(convention)(float64(sa))), nil
 }
 
 // AbsoluteSalinityFromSpecificGravity returns the Absolute Salinity of a sea water
@@ -47,16 +46,7 @@ func AbsoluteSalinityFromSpecificGravity(sg quantity.SpecificGravity, convention
 	if err := checkConvention(convention); err != nil {
 		return 0, err
 	}
-	water := pureWater(convention)
-	reach := quantity.Range[quantity.SpecificGravity]{
-		Lo: quantity.SpecificGravity(density(float64(densitySalinity.Lo), float64(convention.Sample)) / water),
-		Hi: quantity.SpecificGravity(density(float64(densitySalinity.Hi), float64(convention.Sample)) / water),
-	}
-	if err := reach.Check("specific_gravity", sg); err != nil {
-		return 0, err
-	}
-	sa, err := absoluteSalinityFromSpecificGravity(float64(sg), convention)
-	return quantity.AbsoluteSalinity(sa), err
+	return invert("specific_gravity", sg, specificGravityAt(convention), densitySalinity)
 }
 
 func checkConvention(c quantity.Convention) error {
@@ -66,11 +56,8 @@ func checkConvention(c quantity.Convention) error {
 	)
 }
 
-// pureWater returns the density under the fraction bar, kg/m³.
-func pureWater(c quantity.Convention) float64 { return density(0, float64(c.Water)) }
-
-func absoluteSalinityFromSpecificGravity(sg float64, c quantity.Convention) (float64, error) {
-	v, water := volumeAt(float64(c.Sample)), pureWater(c)
-	return numeric.Root(func(sa float64) float64 { return v.density(sa)/water - sg },
-		float64(densitySalinity.Lo), float64(densitySalinity.Hi))
+// specificGravityAt returns SpecificGravity without the range check, as a function of salinity.
+func specificGravityAt(c quantity.Convention) func(sa float64) float64 {
+	sample, water := volumeAt(float64(c.Sample)), density(0, float64(c.Water))
+	return func(sa float64) float64 { return sample.density(sa) / water }
 }

@@ -1,0 +1,94 @@
+package seawater
+
+import (
+	"errors"
+
+	"saltlock/chem/internal/numeric"
+	"saltlock/chem/quantity"
+)
+
+// RefractiveIndexMethod is the key of RefractiveIndex and its inverse in Methods.
+const RefractiveIndexMethod = "refractive-index-millard-seaver1990"
+
+// The standard uncertainty of the refractive index, between the 4.7 ppm of the
+// source's salt data and the 1.3e-5 by which the fit of Quan & Fry 1995 differs
+// in the salt's share; above 30 °C, where the source ends, doubled. And what it
+// means for a salinity found from an index.
+const (
+	RefractiveIndexFit                 quantity.RefractiveIndex = 1e-5
+	RefractiveIndexWarmFit             quantity.RefractiveIndex = 2e-5
+	SalinityFromRefractiveIndexFit     quantity.Salinity        = 0.06
+	SalinityFromRefractiveIndexWarmFit quantity.Salinity        = 0.12
+)
+
+// The source gives 0 to 30 °C. To 40 °C its pure water keeps within 2e-5 of IAPWS
+// R9-97, so the formula is used there with RefractiveIndexWarmFit.
+var (
+	refractiveSalinity          = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 43}
+	refractiveTemperature       = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
+	refractiveSourceTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 30}
+)
+
+// RefractiveIndex returns the refractive index of sea water at 589.3 nm, relative to air.
+//
+//	sp  practical salinity, 0 to 43
+//	t   temperature, ITS-90, 0 to 40 °C; above 30 °C past the source's range
+//
+// Standard uncertainty: 1e-5 (RefractiveIndexFit), 2e-5 above 30 °C (RefractiveIndexWarmFit).
+// Check value: sp = 0, t = 20 °C gives 1.3330 (NBS table of water, relative to air).
+//
+// Source: regions I and II of [MillardSeaver1990], T3L = −1.705881e-9; copies that
+// print it as e-10 miss the index of water at 40 °C by 6e-5.
+func RefractiveIndex(sp quantity.Salinity, t quantity.Celsius) (quantity.RefractiveIndex, error) {
+	if err := errors.Join(
+		refractiveSalinity.Check("salinity", sp),
+		refractiveTemperature.Check("temperature", t),
+	); err != nil {
+		return 0, err
+	}
+	return quantity.RefractiveIndex(refractiveIndex(float64(sp), float64(t))), nil
+}
+
+// SalinityFromRefractiveIndex returns the practical salinity of a sea water of known refractive index.
+//
+//	n  refractive index at 589.3 nm relative to air, from pure water to a practical salinity of 43
+//	t  temperature, ITS-90, 0 to 40 °C; above 30 °C past the source's range
+//
+// Standard uncertainty: 0.06 (SalinityFromRefractiveIndexFit), 0.12 above 30 °C
+// (SalinityFromRefractiveIndexWarmFit).
+// Check value: n = 1.3330, t = 20 °C gives 0 to the digits of the NBS table of water.
+//
+// Source: inverse of RefractiveIndex [MillardSeaver1990].
+func SalinityFromRefractiveIndex(n quantity.RefractiveIndex, t quantity.Celsius) (quantity.Salinity, error) {
+	if err := refractiveTemperature.Check("temperature", t); err != nil {
+		return 0, err
+	}
+	return invert("refractive_index", n, func(sp float64) float64 { return refractiveIndex(sp, float64(t)) }, refractiveSalinity)
+}
+
+// sodiumD is the wavelength, µm; the source's λ.
+const sodiumD = 0.5893
+
+// Coefficients of Millard & Seaver at sodiumD, in powers of t: of pure water and
+// of the practical salinity. Their letters in order: A0 L2 LM2 LM4 LM6, T1 TL, T2 T2L, T3 T3L, T4;
+// S0 S1LM2, S1T STL, S1T2, S1T3.
+var (
+	refractiveWater = []float64{
+		1.3280657 - 0.0045536802*sodiumD*sodiumD + 0.0025471707/(sodiumD*sodiumD) +
+			7.501966e-6/(sodiumD*sodiumD*sodiumD*sodiumD) + 2.802632e-6/(sodiumD*sodiumD*sodiumD*sodiumD*sodiumD*sodiumD),
+		-5.2883907e-6 + 1.0508621e-5*sodiumD,
+		-3.0738272e-6 + 2.1282248e-7*sodiumD,
+		3.0124687e-8 - 1.705881e-9*sodiumD,
+		-2.0883178e-10,
+	}
+	refractiveSalt = []float64{
+		1.9029121e-4 + 2.4239607e-6/(sodiumD*sodiumD),
+		-7.3960297e-7 - 3.589495e-7*sodiumD,
+		8.9818478e-9,
+		1.2078804e-10,
+	}
+)
+
+func refractiveIndex(sp, t float64) float64 {
+	return numeric.Horner(t, refractiveWater...) + sp*numeric.Horner(t, refractiveSalt...)
+}

@@ -1,0 +1,104 @@
+package seawater
+
+import (
+	"saltlock/chem/internal/numeric"
+	"saltlock/chem/quantity"
+)
+
+// Keys in Methods of the other two solutions that refractometer scales stand for.
+const (
+	SodiumChlorideMethod = "refractive-index-nacl"
+	SucroseMethod        = "refractive-index-sucrose"
+)
+
+// The standard uncertainty of the fits to the handbook's four decimals, as an
+// index and as a mass fraction of sodium chloride and of sucrose.
+const (
+	SolutionIndexFit  quantity.RefractiveIndex = 3e-5
+	SodiumChlorideFit quantity.Fraction        = 2e-4
+	SucroseFit        quantity.Fraction        = 2e-4
+)
+
+var (
+	sodiumChlorideFraction = quantity.Range[quantity.Fraction]{Lo: 0, Hi: 0.10}
+	sucroseFraction        = quantity.Range[quantity.Fraction]{Lo: 0, Hi: 0.26}
+)
+
+// SodiumChlorideIndex returns the refractive index at 20 °C and 589.3 nm, relative
+// to air, of a solution of sodium chloride.
+//
+//	w  mass fraction, 0 to 0.10
+//
+// Standard uncertainty: 3e-5 (SolutionIndexFit).
+// Check value: w = 0.035 gives 1.3391.
+//
+// Source: table in [CRC102], after Wolf 1966. The quadratic through it is fitted
+// here and not a standard.
+func SodiumChlorideIndex(w quantity.Fraction) (quantity.RefractiveIndex, error) {
+	return sodiumChloride.index(w)
+}
+
+// SodiumChlorideFromIndex returns the mass fraction of sodium chloride that a
+// refractometer with a sodium chloride scale shows for a refractive index.
+//
+//	n  refractive index at 20 °C and 589.3 nm relative to air, from water to a fraction of 0.10
+//
+// Standard uncertainty: 2e-4 (SodiumChlorideFit).
+// Check value: n = 1.3391 gives 0.035.
+//
+// Source: inverse of SodiumChlorideIndex [CRC102].
+func SodiumChlorideFromIndex(n quantity.RefractiveIndex) (quantity.Fraction, error) {
+	return sodiumChloride.fraction(n)
+}
+
+// SucroseIndex returns the refractive index at 20 °C and 589.3 nm, relative to
+// air, of a solution of sucrose: the Brix scale, 1 °Bx being a fraction of 0.01.
+//
+//	w  mass fraction, 0 to 0.26
+//
+// Standard uncertainty: 3e-5 (SolutionIndexFit).
+// Check value: w = 0.10 gives 1.3478.
+//
+// Source: table in [CRC102], after Wolf 1966. The cubic through it is fitted here
+// and not a standard.
+func SucroseIndex(w quantity.Fraction) (quantity.RefractiveIndex, error) {
+	return sucrose.index(w)
+}
+
+// SucroseFromIndex returns the mass fraction of sucrose that a Brix refractometer
+// shows for a refractive index.
+//
+//	n  refractive index at 20 °C and 589.3 nm relative to air, from water to a fraction of 0.26
+//
+// Standard uncertainty: 2e-4 (SucroseFit).
+// Check value: n = 1.3478 gives 0.10.
+//
+// Source: inverse of SucroseIndex [CRC102].
+func SucroseFromIndex(n quantity.RefractiveIndex) (quantity.Fraction, error) {
+	return sucrose.fraction(n)
+}
+
+// solution is a polynomial of the index in mass percent, from that of pure water
+// by Millard & Seaver on.
+type solution struct {
+	reach        quantity.Range[quantity.Fraction]
+	coefficients []float64
+}
+
+var (
+	sodiumChloride = solution{sodiumChlorideFraction, []float64{1.332986, 1.76048e-3, -7.287e-7}}
+	sucrose        = solution{sucroseFraction, []float64{1.332986, 1.43330e-3, 4.9529e-6, 2.806e-8}}
+)
+
+func (s solution) index(w quantity.Fraction) (quantity.RefractiveIndex, error) {
+	if err := s.reach.Check("mass_fraction", w); err != nil {
+		return 0, err
+	}
+	return quantity.RefractiveIndex(s.at(float64(w))), nil
+}
+
+func (s solution) fraction(n quantity.RefractiveIndex) (quantity.Fraction, error) {
+	return invert("refractive_index", n, s.at, s.reach)
+}
+
+func (s solution) at(w float64) float64 { return numeric.Horner(100*w, s.coefficients...) }
