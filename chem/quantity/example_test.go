@@ -143,3 +143,12 @@ func ExamplePropagate3() {
 	fmt.Printf("%.0f ± %.2f L %v\n", v.Value, v.U, err)
 	// Output: 200 ± 3.46 L <nil>
 }
+
+func ExampleMethods() {
+	for _, m := range quantity.Methods() {
+		fmt.Println(m.Key, m.Standing)
+	}
+	// Output:
+	// uncertainty-gum standard
+	// units definition
+}
