@@ -1,0 +1,127 @@
+package tolerance
+
+import (
+	"cmp"
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// Ref names a member of a community.
+type Ref struct {
+	ID    string    `json:"id"`
+	Name  string    `json:"name"`
+	Stage LifeStage `json:"stage"`
+}
+
+// Status says whether some water suits everybody.
+type Status string
+
+// The statuses.
+const (
+	Shared        Status = "shared"  // every bound is known and a band is left
+	NoneShared    Status = "none"    // two known bounds exclude each other
+	UnknownShared Status = "unknown" // a bound is unknown, or only a preference stands against another bound
+)
+
+// Common is the band of one quantity that several share. D is the quantity
+// of its differences.
+type Common[Q, D quantity.Quantity] struct {
+	Status Status `json:"status"`
+	// Lower and Upper are the strictest of the known bounds. The band between
+	// them is shared by all only if Status says so.
+	Lower *Bound[Q] `json:"lower,omitempty"`
+	Upper *Bound[Q] `json:"upper,omitempty"`
+	// UnknownLower and UnknownUpper are those whose bound no source gives.
+	UnknownLower []Ref            `json:"unknown_lower,omitempty"`
+	UnknownUpper []Ref            `json:"unknown_upper,omitempty"`
+	Conflicts    []Conflict[Q, D] `json:"conflicts,omitempty"` // widest gap first
+}
+
+// Bound is a bound of a common band and who sets it.
+type Bound[Q quantity.Quantity] struct {
+	Value quantity.Estimate[Q] `json:"value"`
+	SetBy []Ref                `json:"set_by"`
+}
+
+// Conflict is a pair that no water suits.
+type Conflict[Q, D quantity.Quantity] struct {
+	Higher  Ref                  `json:"higher"` // needs more
+	AtLeast quantity.Estimate[Q] `json:"at_least"`
+	Lower   Ref                  `json:"lower"` // takes less
+	AtMost  quantity.Estimate[Q] `json:"at_most"`
+	Gap     quantity.Estimate[D] `json:"gap"`
+	// Proven is false where one of the two bounds is only a preference,
+	// because no source tells what lies past it.
+	Proven bool `json:"proven"`
+}
+
+// holder is a member with its span of one quantity.
+type holder[Q quantity.Quantity] struct {
+	ref  Ref
+	span span[Q]
+}
+
+// common intersects the spans of all holders.
+func common[Q, D quantity.Quantity](holders []holder[Q]) Common[Q, D] {
+	var c Common[Q, D]
+	for _, h := range holders {
+		c.Lower = strictest(c.Lower, h.span.Min, h.ref, func(q, than Q) bool { return q > than })
+		c.Upper = strictest(c.Upper, h.span.Max, h.ref, func(q, than Q) bool { return q < than })
+		if h.span.Min == nil {
+			c.UnknownLower = append(c.UnknownLower, h.ref)
+		}
+		if h.span.Max == nil {
+			c.UnknownUpper = append(c.UnknownUpper, h.ref)
+		}
+	}
+	c.Conflicts = conflicts[Q, D](holders)
+	c.Status = c.status()
+	return c
+}
+
+// status reads the status off what was found.
+func (c Common[Q, D]) status() Status {
+	for _, x := range c.Conflicts {
+		if x.Proven {
+			return NoneShared
+		}
+	}
+	if len(c.Conflicts)+len(c.UnknownLower)+len(c.UnknownUpper) > 0 {
+		return UnknownShared
+	}
+	return Shared
+}
+
+// strictest returns the bound after one more member has had its say.
+func strictest[Q quantity.Quantity](b *Bound[Q], q *quantity.Estimate[Q], by Ref, stricter func(q, than Q) bool) *Bound[Q] {
+	switch {
+	case q == nil:
+		return b
+	case b == nil || stricter(q.Value, b.Value.Value):
+		return &Bound[Q]{Value: *q, SetBy: []Ref{by}}
+	case q.Value == b.Value.Value:
+		b.SetBy = append(b.SetBy, by)
+	}
+	return b
+}
+
+// conflicts returns every pair whose bounds exclude each other, widest gap first.
+func conflicts[Q, D quantity.Quantity](holders []holder[Q]) []Conflict[Q, D] {
+	var all []Conflict[Q, D]
+	for _, a := range holders {
+		for _, b := range holders {
+			if a.span.Min == nil || b.span.Max == nil || a.span.Min.Value <= b.span.Max.Value {
+				continue
+			}
+			all = append(all, Conflict[Q, D]{
+				Higher: a.ref, AtLeast: *a.span.Min,
+				Lower: b.ref, AtMost: *b.span.Max,
+				Gap:    quantity.Exactly(D(a.span.Min.Value - b.span.Max.Value)),
+				Proven: !a.span.softMin && !b.span.softMax,
+			})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y Conflict[Q, D]) int { return cmp.Compare(y.Gap.Value, x.Gap.Value) })
+	return all
+}

@@ -1,0 +1,191 @@
+package tolerance
+
+import (
+	"errors"
+
+	"saltlock/chem/quantity"
+)
+
+// Member is one kind of animal in a community.
+type Member struct {
+	Taxon Taxon
+	Stage LifeStage // empty: the stage that StageFor assumes
+}
+
+// Compatibility is what water the members of a community share.
+type Compatibility struct {
+	Status  Status         `json:"status"`
+	Members []MemberResult `json:"members"`
+	Bands
+	// LeaveOut are those any one of whom would have to go for the rest to share a water.
+	LeaveOut []Ref           `json:"leave_out,omitempty"`
+	Verdict  Verdict         `json:"verdict,omitempty"` // of the given water: the worst of all; empty if none was given
+	Notes    []quantity.Note `json:"notes"`
+	Methods  []string        `json:"methods"`
+}
+
+// Bands are the common bands of a community.
+type Bands struct {
+	// Salinity is the band all may be planned for, PreferredSalinity the one all prefer.
+	Salinity          Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"salinity"`
+	PreferredSalinity Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"preferred_salinity"`
+	Temperature       Common[quantity.Celsius, quantity.TemperatureDifference]     `json:"temperature"`
+	PH                Common[quantity.PH, quantity.PH]                             `json:"ph"`
+}
+
+// MemberResult is what the comparison found for one member.
+type MemberResult struct {
+	Ref
+	SensitivityClass Class      `json:"sensitivity_class"`
+	Confidence       Mark       `json:"confidence"`
+	Judgement        *Judgement `json:"judgement,omitempty"` // of the given water
+
+	stage Stage
+}
+
+// ErrNoMembers tells that there is nobody to compare.
+var ErrNoMembers = errors.New("no species given")
+
+// Compare returns the water that all members share at their life stages, who
+// limits each side of it, who stands against whom if there is none, and, if a
+// water is given, what it means for each.
+//
+// A bound of salinity that is unknown is taken at the preferred band, and a
+// conflict that rests on such a bound is not proven; stenohaline fish are held
+// to their preferred band. A bound with nothing to stand in for it stays
+// unknown, and so does the shared band. The members share a water only if
+// salinity, temperature and pH each leave one; bounds of temperature and pH
+// that no source gives are named but do not count.
+//
+// Source: the intersection of intervals, by definition; what stands in for
+// an unknown bound is a default proposed here.
+func Compare(members []Member, water *Water) (Compatibility, error) {
+	if len(members) == 0 {
+		return Compatibility{}, ErrNoMembers
+	}
+	c := Compatibility{Notes: []quantity.Note{}, Methods: []string{"common-band"}}
+	var faults []error
+	for _, m := range members {
+		stage, assumed, err := m.Taxon.StageFor(m.Stage)
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
+		r := MemberResult{
+			Ref:              Ref{ID: m.Taxon.ID, Name: m.Taxon.Name(), Stage: stage.Stage},
+			SensitivityClass: stage.SensitivityClass,
+			Confidence:       stage.Confidence,
+			stage:            stage,
+		}
+		if assumed {
+			c.Notes = append(c.Notes, noteOf("stage_assumed", r.Name, string(stage.Stage)))
+		}
+		c.Members = append(c.Members, r)
+	}
+	if err := errors.Join(faults...); err != nil {
+		return Compatibility{}, err
+	}
+	c.Bands = bandsOf(c.Members)
+	c.Status = c.Bands.status()
+	c.noteConflicts()
+	c.leaveOut()
+	if water == nil {
+		return c, nil
+	}
+	return c, c.judge(*water)
+}
+
+// bandsOf intersects the bands of all members.
+func bandsOf(members []MemberResult) Bands {
+	return Bands{
+		Salinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, Stage.usable)),
+		PreferredSalinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, func(s Stage) span[quantity.AbsoluteSalinity] {
+			return firm(s.PreferredSalinity.band())
+		})),
+		Temperature: common[quantity.Celsius, quantity.TemperatureDifference](holders(members, func(s Stage) span[quantity.Celsius] {
+			return firm(s.Temperature.band())
+		})),
+		PH: common[quantity.PH, quantity.PH](holders(members, func(s Stage) span[quantity.PH] {
+			return firm(s.PH.band())
+		})),
+	}
+}
+
+// holders takes one span of each member.
+func holders[Q quantity.Quantity](members []MemberResult, of func(Stage) span[Q]) []holder[Q] {
+	hs := make([]holder[Q], len(members))
+	for i, m := range members {
+		hs[i] = holder[Q]{ref: m.Ref, span: of(m.stage)}
+	}
+	return hs
+}
+
+// status says whether the members share a water.
+func (b Bands) status() Status {
+	if b.Temperature.Status == NoneShared || b.PH.Status == NoneShared {
+		return NoneShared
+	}
+	return b.Salinity.Status
+}
+
+// leaveOut finds the members without any one of whom the rest would share a
+// water, or at least not be known to share none.
+func (c *Compatibility) leaveOut() {
+	if c.Status != NoneShared || len(c.Members) < 2 {
+		return
+	}
+	for i, m := range c.Members {
+		rest := make([]MemberResult, 0, len(c.Members)-1)
+		rest = append(append(rest, c.Members[:i]...), c.Members[i+1:]...)
+		if status := bandsOf(rest).status(); status != NoneShared {
+			c.LeaveOut = append(c.LeaveOut, m.Ref)
+			code := "leave_one_out"
+			if status == UnknownShared {
+				code = "leave_one_out_unproven"
+			}
+			c.Notes = append(c.Notes, noteOf(code, m.Name))
+		}
+	}
+}
+
+// noteConflicts tells the widest conflict of each quantity.
+func (c *Compatibility) noteConflicts() {
+	c.Notes = append(c.Notes, c.Salinity.widest("salinity")...)
+	c.Notes = append(c.Notes, c.Temperature.widest("temperature")...)
+	c.Notes = append(c.Notes, c.PH.widest("ph")...)
+	if c.Salinity.Status == Shared && len(c.PreferredSalinity.Conflicts) > 0 {
+		c.Notes = append(c.Notes, noteOf("no_common_preferred_salinity"))
+	}
+}
+
+// widest returns a note of the widest proven conflict, else of the widest.
+func (c Common[Q, D]) widest(name string) []quantity.Note {
+	if len(c.Conflicts) == 0 {
+		return nil
+	}
+	code, x := "unproven_common_", c.Conflicts[0]
+	for _, y := range c.Conflicts {
+		if y.Proven {
+			code, x = "no_common_", y
+			break
+		}
+	}
+	return []quantity.Note{noteOf(code+name, x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost, x.Gap)}
+}
+
+// judge says what the water means for each member and, by the worst, for all.
+func (c *Compatibility) judge(w Water) error {
+	c.Verdict = Preferred
+	c.Methods = append(c.Methods, "water-verdict")
+	for i := range c.Members {
+		j, err := c.Members[i].stage.Judge(w)
+		if err != nil {
+			return err
+		}
+		c.Members[i].Judgement = &j
+		if j.Verdict.rank() > c.Verdict.rank() {
+			c.Verdict = j.Verdict
+		}
+	}
+	return nil
+}

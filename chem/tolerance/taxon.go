@@ -1,0 +1,169 @@
+package tolerance
+
+import (
+	"fmt"
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// Group is the kind of organism.
+type Group string
+
+// The groups.
+const (
+	GroupFish       Group = "fish"
+	GroupCrustacean Group = "crustacean"
+	GroupMollusc    Group = "mollusc"
+	GroupPlant      Group = "plant"
+	GroupAlgae      Group = "algae"
+)
+
+// Groups returns every group.
+func Groups() []Group {
+	return []Group{GroupFish, GroupCrustacean, GroupMollusc, GroupPlant, GroupAlgae}
+}
+
+// LifeStage is a stage of life.
+type LifeStage string
+
+// The life stages. AllStages stands where a source makes no difference.
+const (
+	Larva     LifeStage = "larva"
+	Juvenile  LifeStage = "juvenile"
+	Adult     LifeStage = "adult"
+	AllStages LifeStage = "all"
+)
+
+// LifeStages returns the life stages in the order of life.
+func LifeStages() []LifeStage { return []LifeStage{Larva, Juvenile, Adult, AllStages} }
+
+// Taxon is a species with what is known of each of its life stages.
+type Taxon struct {
+	ID             string        `json:"id"` // the scientific name in lower case with hyphens
+	ScientificName string        `json:"scientific_name"`
+	DatabaseID     string        `json:"database_id,omitempty"` // where the source database keeps it
+	Family         string        `json:"family"`
+	CommonNames    []string      `json:"common_names"`
+	Synonyms       []string      `json:"synonyms"`
+	Group          Group         `json:"group"`
+	AirBreather    string        `json:"air_breather,omitempty"` // yes or facultative; empty is not known
+	ClimateZone    string        `json:"climate_zone,omitempty"`
+	Conservation   *Conservation `json:"conservation,omitempty"`
+	Stages         []Stage       `json:"stages"` // in the order of life
+}
+
+// Conservation is how a species was listed in a year. Lists change: the law of
+// the place and the day counts.
+type Conservation struct {
+	IUCN  string `json:"iucn,omitempty"`  // category of the Red List, as the source spells it
+	CITES string `json:"cites,omitempty"` // appendix
+	Year  int    `json:"year"`
+}
+
+// Stage is what is known of a life stage. What is nil is unknown.
+type Stage struct {
+	Stage LifeStage `json:"stage"`
+	// Salinity is what it was seen or is said to survive, not where to keep it.
+	Salinity          *Sourced[quantity.AbsoluteSalinity] `json:"salinity,omitempty"`
+	PreferredSalinity *Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity,omitempty"`
+	// Temperature and PH are where sources found or keep it, not lethal limits.
+	Temperature *Sourced[quantity.Celsius] `json:"temperature,omitempty"`
+	PH          *Sourced[quantity.PH]      `json:"ph,omitempty"`
+	MaxLength   *Length                    `json:"max_length,omitempty"`
+	// GreatestChangeSurvived is what one laboratory saw and never a limit.
+	GreatestChangeSurvived *Change  `json:"greatest_change_survived,omitempty"`
+	SensitivityClass       Class    `json:"sensitivity_class"`
+	Confidence             Mark     `json:"confidence"` // of the salinity as a whole
+	Notes                  []string `json:"notes"`
+}
+
+// Length is the largest length on record, often above what captivity gives.
+type Length struct {
+	Length quantity.Estimate[quantity.Length] `json:"length"`
+	Type   string                             `json:"length_type"` // TL total, SL standard …
+	Source *Source                            `json:"source,omitempty"`
+}
+
+// Change is the largest change of salinity that a laboratory saw tolerated.
+type Change struct {
+	Change quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`
+	Basis  string                                       `json:"basis"` // how it was made and what came of it
+	Source *Source                                      `json:"source,omitempty"`
+}
+
+// StageError tells that a taxon has no row for the life stage asked for.
+type StageError struct {
+	ID    string
+	Stage LifeStage
+	Have  []LifeStage
+}
+
+func (e *StageError) Error() string {
+	return fmt.Sprintf("%s: nothing is known of life stage %q; known are %v", e.ID, string(e.Stage), e.Have)
+}
+
+// StageFor returns the row for a life stage. A row for all stages answers for
+// each. If none is asked for (empty), it takes the adult, else the row for all,
+// else the oldest, and says so by assumed.
+func (t Taxon) StageFor(s LifeStage) (stage Stage, assumed bool, err error) {
+	try := []LifeStage{s, AllStages}
+	if s == "" {
+		try = []LifeStage{Adult, AllStages, Juvenile, Larva}
+	}
+	for _, want := range try {
+		i := slices.IndexFunc(t.Stages, func(have Stage) bool { return have.Stage == want })
+		if i >= 0 {
+			// A row for all stages leaves nothing to assume.
+			return t.Stages[i], s == "" && want != AllStages, nil
+		}
+	}
+	have := make([]LifeStage, len(t.Stages))
+	for i, st := range t.Stages {
+		have[i] = st.Stage
+	}
+	return Stage{}, false, &StageError{ID: t.ID, Stage: s, Have: have}
+}
+
+// Name returns what most people call it: the first common name, else the
+// scientific one.
+func (t Taxon) Name() string {
+	if len(t.CommonNames) > 0 {
+		return t.CommonNames[0]
+	}
+	return t.ScientificName
+}
+
+// Summary is a Taxon in a list.
+type Summary struct {
+	ID             string         `json:"id"`
+	ScientificName string         `json:"scientific_name"`
+	CommonNames    []string       `json:"common_names"`
+	Group          Group          `json:"group"`
+	Family         string         `json:"family"`
+	Stages         []StageSummary `json:"stages"`
+}
+
+// StageSummary is a Stage in a list.
+type StageSummary struct {
+	Stage             LifeStage                       `json:"stage"`
+	Salinity          Band[quantity.AbsoluteSalinity] `json:"salinity"`
+	PreferredSalinity Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
+	SensitivityClass  Class                           `json:"sensitivity_class"`
+	Confidence        Mark                            `json:"confidence"`
+}
+
+// Summary returns the taxon as a list shows it.
+func (t Taxon) Summary() Summary {
+	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, Group: t.Group, Family: t.Family}
+	for _, st := range t.Stages {
+		s.Stages = append(s.Stages, StageSummary{
+			Stage:             st.Stage,
+			Salinity:          st.Salinity.band(),
+			PreferredSalinity: st.PreferredSalinity.band(),
+			SensitivityClass:  st.SensitivityClass,
+			Confidence:        st.Confidence,
+		})
+	}
+	return s
+}

@@ -1,0 +1,28 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+)
+
+// ErrNotFound tells that what was asked for is not kept here.
+var ErrNotFound = errors.New("not found")
+
+// NotFoundError is an ErrNotFound that names what was sought and what comes near it.
+type NotFoundError struct {
+	Kind string   // of thing: "species"
+	ID   string   // as asked for
+	Near []string // ids that may have been meant, nearest first
+}
+
+func (e *NotFoundError) Error() string {
+	s := fmt.Sprintf("%s %q: not found", e.Kind, e.ID)
+	if len(e.Near) > 0 {
+		s += "; near it are " + strings.Join(e.Near, ", ")
+	}
+	return s
+}
+
+// Is makes errors.Is(err, ErrNotFound) true.
+func (e *NotFoundError) Is(target error) bool { return target == ErrNotFound }

@@ -1,0 +1,279 @@
+package store
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"saltlock/chem/tolerance"
+)
+
+// How well a query word fits a word of a name. The figures only rank.
+const (
+	sameWord    = 1.0
+	startOfWord = 0.9  // "scat" of "scatophagus"
+	plusFish    = 0.85 // "pufferfish" for "puffer"
+	misspelled  = 0.7
+	partOfWord  = 0.6
+	wholeName   = 1.0 // the query is a name, but for blanks
+	nearlyWhole = 0.9 // or with a slip or two
+
+	leastScore    = 0.3
+	shareOfBest   = 0.75 // a hit weaker than this share of the best one is noise; above misspelled
+	nearIDs       = 5
+	shortestFuzzy = 4 // shorter words are not taken for misspelled ones
+	shortestShort = 3 // words in a name that people call by its initials
+)
+
+// index finds taxa by what a person types. It is built once and only read.
+type index struct {
+	taxa  []tolerance.Taxon // by id
+	words []word
+	names []name
+}
+
+// word is a distinct word of the names and the taxa that have it.
+type word struct {
+	text string
+	taxa []int
+}
+
+// name is one name of a taxon.
+type name struct {
+	taxon    int
+	words    []string
+	squeezed string // without blanks, so that "bumble bee" is "bumblebee"
+	initials string // "gsp"; empty for a name of few words
+}
+
+// newName prepares a name for the search.
+func newName(taxon int, words []string) name {
+	n := name{taxon: taxon, words: words, squeezed: strings.Join(words, "")}
+	if len(words) >= shortestShort {
+		for _, w := range words {
+			_, size := utf8.DecodeRuneInString(w)
+			n.initials += w[:size]
+		}
+	}
+	return n
+}
+
+// newIndex indexes taxa that are in the order of their ids.
+func newIndex(taxa []tolerance.Taxon) *index {
+	x := &index{taxa: taxa}
+	postings := map[string][]int{}
+	for i, t := range taxa {
+		names := append([]string{t.ScientificName, t.Family}, t.CommonNames...)
+		for _, n := range append(names, t.Synonyms...) {
+			ws := split(n)
+			x.names = append(x.names, newName(i, ws))
+			for _, w := range ws {
+				if have := postings[w]; len(have) == 0 || have[len(have)-1] != i {
+					postings[w] = append(have, i)
+				}
+			}
+		}
+	}
+	for text, taxa := range postings {
+		x.words = append(x.words, word{text, taxa})
+	}
+	slices.SortFunc(x.words, func(a, b word) int { return cmp.Compare(a.text, b.text) })
+	return x
+}
+
+// find returns the taxa that a text may mean, best first; all for an empty one.
+func (x *index) find(text string) []tolerance.Taxon {
+	if text == "" {
+		return x.taxa
+	}
+	query := split(text)
+	scores := x.scores(query)
+	cover := x.wholes(query, scores)
+	least := max(leastScore, shareOfBest*slices.Max(append(scores, 0)))
+	var hits []int
+	for i, s := range scores {
+		if s >= least {
+			hits = append(hits, i)
+		}
+	}
+	// The order of equals is that of the ids.
+	slices.SortStableFunc(hits, func(a, b int) int {
+		return cmp.Or(cmp.Compare(scores[b], scores[a]), cmp.Compare(cover[b], cover[a]))
+	})
+	found := make([]tolerance.Taxon, len(hits))
+	for i, h := range hits {
+		found[i] = x.taxa[h]
+	}
+	return found
+}
+
+// near returns the ids that an unknown id may have meant.
+func (x *index) near(id string) []string {
+	var ids []string
+	for _, t := range x.find(id) {
+		if len(ids) == nearIDs || id == "" {
+			break
+		}
+		ids = append(ids, t.ID)
+	}
+	return ids
+}
+
+// scores rates every taxon by the mean fit of the query's words, rare words
+// counting more.
+func (x *index) scores(query []string) []float64 {
+	scores := make([]float64, len(x.taxa))
+	var total float64
+	for _, q := range query {
+		fits, matched := x.fits(q)
+		weight := math.Log(1 + float64(len(x.taxa))/float64(max(matched, 1)))
+		total += weight
+		for i, f := range fits {
+			scores[i] += weight * f
+		}
+	}
+	for i := range scores {
+		scores[i] /= max(total, 1)
+	}
+	return scores
+}
+
+// fits returns how well a query word fits each taxon, and how many it fits.
+func (x *index) fits(q string) (fits []float64, matched int) {
+	fits = make([]float64, len(x.taxa))
+	for _, w := range x.words {
+		f := fit(q, w.text)
+		if f == 0 {
+			continue
+		}
+		for _, t := range w.taxa {
+			if fits[t] == 0 {
+				matched++
+			}
+			fits[t] = max(fits[t], f)
+		}
+	}
+	return fits, matched
+}
+
+// wholes raises the scores of taxa that have the whole query for a name, and
+// returns the share of a name that the query covers at best.
+func (x *index) wholes(query []string, scores []float64) (cover []float64) {
+	cover = make([]float64, len(x.taxa))
+	whole := strings.Join(query, "")
+	if whole == "" {
+		return cover
+	}
+	for _, n := range x.names {
+		switch d := distance(whole, n.squeezed, len(whole)/6); {
+		case d == 0 || whole == n.initials:
+			scores[n.taxon], cover[n.taxon] = max(scores[n.taxon], wholeName), 1
+		case d > 0:
+			scores[n.taxon] = max(scores[n.taxon], nearlyWhole)
+		case containsAll(n.words, query):
+			cover[n.taxon] = max(cover[n.taxon], float64(len(query))/float64(len(n.words)))
+		}
+	}
+	return cover
+}
+
+// containsAll says whether every word of the query is among the words.
+func containsAll(words, query []string) bool {
+	for _, q := range query {
+		if !slices.Contains(words, q) {
+			return false
+		}
+	}
+	return true
+}
+
+// fit rates how well a query word fits a word of a name.
+func fit(q, w string) float64 {
+	switch {
+	case q == w:
+		return sameWord
+	case len(q) >= 3 && strings.HasPrefix(w, q):
+		return startOfWord
+	case len(w) >= 3 && q == w+"fish":
+		return plusFish
+	case len(q) >= shortestFuzzy && distance(q, w, allowed(q)) > 0:
+		return misspelled
+	case len(q) >= shortestFuzzy && strings.Contains(w, q):
+		return partOfWord
+	}
+	return 0
+}
+
+// allowed returns how many slips a word may hold.
+func allowed(q string) int {
+	if len(q) < 8 {
+		return 1
+	}
+	return 2
+}
+
+// split cuts a text into lower-case singular words.
+func split(text string) []string {
+	text = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(text))
+	ws := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	for i, w := range ws {
+		ws[i] = singular(w)
+	}
+	return ws
+}
+
+// singular takes the plural ending off an English word. Names and queries go
+// through it alike, so a Latin word that loses its end is still found.
+func singular(w string) string {
+	switch {
+	case len(w) > 4 && strings.HasSuffix(w, "ies"):
+		return w[:len(w)-3] + "y"
+	case len(w) > 5 && (strings.HasSuffix(w, "shes") || strings.HasSuffix(w, "ches")):
+		return w[:len(w)-2]
+	case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") &&
+		!strings.HasSuffix(w, "us") && !strings.HasSuffix(w, "is"):
+		return w[:len(w)-1]
+	}
+	return w
+}
+
+// distance counts the slips between two words (a letter too many, too few,
+// wrong, or two swapped), or returns -1 for more than most.
+//
+// It is the optimal string alignment distance.
+func distance(a, b string, most int) int {
+	if len(a)-len(b) > most || len(b)-len(a) > most {
+		return -1
+	}
+	before, prev, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range prev {
+		prev[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		row[0] = i
+		least := i
+		for j := 1; j <= len(b); j++ {
+			change := 1
+			if a[i-1] == b[j-1] {
+				change = 0
+			}
+			d := min(prev[j-1]+change, prev[j]+1, row[j-1]+1)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d = min(d, before[j-2]+1)
+			}
+			row[j] = d
+			least = min(least, d)
+		}
+		if least > most {
+			return -1
+		}
+		before, prev, row = prev, row, before
+	}
+	if prev[len(b)] > most {
+		return -1
+	}
+	return prev[len(b)]
+}

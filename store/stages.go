@@ -1,0 +1,172 @@
+package store
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// What a cell of the species table may hold: no animal is kept past these.
+var (
+	salinityCells    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 200}
+	temperatureCells = quantity.Range[quantity.Celsius]{Lo: -5, Hi: 50}
+	phCells          = quantity.Range[quantity.PH]{Lo: 3, Hi: 11}
+	lengthCells      = quantity.Range[quantity.Length]{Lo: 0.1, Hi: 1000}
+)
+
+// readStage reads what a row says of its life stage.
+func readStage(r row, sources map[string]source) tolerance.Stage {
+	s := tolerance.Stage{
+		Stage:            tolerance.LifeStage(r.oneOf("life_stage", words(tolerance.LifeStages())...)),
+		SensitivityClass: tolerance.Class(r.oneOf("sensitivity_class", words(tolerance.Classes())...)),
+		Confidence:       tolerance.Mark(r.oneOf("confidence", string(tolerance.Published), string(tolerance.CommonPractice), string(tolerance.Memory))),
+		Notes:            r.list("notes"),
+	}
+	s.Salinity = salinity(r, sources)
+	s.PreferredSalinity = preferred(r, sources)
+	s.Temperature = sourced(r, sources, "temp_min_c", "temp_max_c", "source_temp", temperatureCells)
+	s.PH = sourced(r, sources, "ph_min", "ph_max", "source_ph", phCells)
+	s.MaxLength = maxLength(r, sources)
+	s.GreatestChangeSurvived = greatestChange(r, sources)
+	checkSalinity(r, s)
+	return s
+}
+
+// words turns an enum into the strings of its values.
+func words[S ~string](values []S) []string {
+	w := make([]string, len(values))
+	for i, v := range values {
+		w[i] = string(v)
+	}
+	return w
+}
+
+// salinity reads the salinity that the stage survives.
+func salinity(r row, sources map[string]source) *tolerance.Sourced[quantity.AbsoluteSalinity] {
+	basis := r.oneOf("salinity_basis", "experiment", "experiment-other-stage", "experiment-related-taxon",
+		"field-range", "habitat-flag", "memory", "none")
+	s := sourced(r, sources, "salinity_min_g_kg", "salinity_max_g_kg", "source_salinity", salinityCells)
+	if s == nil {
+		return nil
+	}
+	s.Basis = basis
+	switch {
+	case s.Empty():
+		return s
+	case basis == "none":
+		r.fault("salinity_basis", "stands beside a bound")
+	case basis == "memory":
+		s.Mark = tolerance.Memory
+	case basis == "habitat-flag" && s.Mark == tolerance.Published:
+		s.Mark = tolerance.ByDefinition
+	}
+	return s
+}
+
+// preferred reads the preferred salinity. A trade range carries no source: it
+// is common practice and says so.
+func preferred(r row, sources map[string]source) *tolerance.Sourced[quantity.AbsoluteSalinity] {
+	basis := r.oneOf("preferred_basis", "", string(tolerance.Published), string(tolerance.ByDefinition),
+		string(tolerance.CommonPractice), string(tolerance.Memory))
+	b := band(r, "preferred_min_g_kg", "preferred_max_g_kg", salinityCells)
+	cited, read := r.cite("source_preferred", sources)
+	if b.Empty() != (basis == "") {
+		r.fault("preferred_basis", "and the preferred band go together")
+	}
+	if (basis == string(tolerance.Published)) != (cited != nil) || cited != nil && !read {
+		r.fault("source_preferred", "must name a source that was read where the basis is published, and only there")
+	}
+	if b.Empty() {
+		return nil
+	}
+	return &tolerance.Sourced[quantity.AbsoluteSalinity]{Band: b, Mark: tolerance.Mark(basis), Basis: basis, Source: cited}
+}
+
+// sourced reads a band with its source, nil if there is neither. What comes
+// from a source that nobody read is recalled.
+func sourced[Q quantity.Quantity](r row, sources map[string]source, lo, hi, from string, within quantity.Range[Q]) *tolerance.Sourced[Q] {
+	b := band(r, lo, hi, within)
+	cited, read := r.cite(from, sources)
+	if b.Empty() && cited == nil {
+		return nil
+	}
+	s := &tolerance.Sourced[Q]{Band: b, Source: cited}
+	switch {
+	case b.Empty():
+	case cited == nil:
+		r.fault(from, "is missing beside a bound")
+	case read:
+		s.Mark = tolerance.Published
+	default:
+		s.Mark = tolerance.Memory
+	}
+	return s
+}
+
+// maxLength reads the largest length on record.
+func maxLength(r row, sources map[string]source) *tolerance.Length {
+	l := estimate[quantity.Length](r, "max_length_cm")
+	how := r.oneOf("length_type", "", "TL", "SL", "OT", "NG", "shell-width", "shell-height")
+	cited, _ := r.cite("source_length", sources)
+	if (l == nil) != (how == "") || (l == nil) != (cited == nil) {
+		r.fault("max_length_cm", "goes together with length_type and source_length")
+		return nil
+	}
+	if l == nil {
+		return nil
+	}
+	if lengthCells.Check("max_length_cm", l.Value) != nil {
+		r.fault("max_length_cm", "is outside %g to %g", float64(lengthCells.Lo), float64(lengthCells.Hi))
+	}
+	return &tolerance.Length{Length: *l, Type: how, Source: cited}
+}
+
+// greatestChange reads the largest change that a laboratory saw tolerated.
+func greatestChange(r row, sources map[string]source) *tolerance.Change {
+	c := estimate[quantity.AbsoluteSalinity](r, "greatest_change_survived")
+	basis := r.cells["change_basis"]
+	if (c == nil) != (basis == "") {
+		r.fault("greatest_change_survived", "goes together with change_basis")
+		return nil
+	}
+	if c == nil {
+		return nil
+	}
+	if salinityCells.Check("greatest_change_survived", c.Value) != nil {
+		r.fault("greatest_change_survived", "is outside %g to %g", float64(salinityCells.Lo), float64(salinityCells.Hi))
+	}
+	cited, _ := r.cite("source_salinity", sources)
+	return &tolerance.Change{Change: *c, Basis: basis, Source: cited}
+}
+
+// checkSalinity holds the rules between the bands and the confidence of a row:
+// a preferred band lies within what is survived, something is known or some
+// source read, and nothing recalled passes for published.
+func checkSalinity(r row, s tolerance.Stage) {
+	var marks []tolerance.Mark
+	if s.Salinity != nil && s.Salinity.Mark != "" {
+		marks = append(marks, s.Salinity.Mark)
+	}
+	if p := s.PreferredSalinity; p != nil {
+		marks = append(marks, p.Mark)
+		if s.Salinity != nil && (past(p.Min, s.Salinity.Min) || past(p.Max, s.Salinity.Min) ||
+			past(s.Salinity.Max, p.Min) || past(s.Salinity.Max, p.Max)) {
+			r.fault("preferred_min_g_kg", "the preferred band is not within what is survived")
+		}
+	}
+	if s.Salinity == nil && s.PreferredSalinity == nil {
+		r.fault("source_salinity", "is missing and no salinity is known: nothing to load")
+	}
+	if recalled := slices.Contains(marks, tolerance.Memory); recalled && s.Confidence != tolerance.Memory {
+		r.fault("confidence", "a salinity was recalled, so it must be %s", tolerance.Memory)
+	}
+	if s.Confidence == tolerance.Published && (s.Salinity == nil || s.Salinity.Source == nil) {
+		r.fault("confidence", "published without a source of the salinity")
+	}
+}
+
+// past says that both are known and the first lies below the second.
+func past(a, b *quantity.Estimate[quantity.AbsoluteSalinity]) bool {
+	return a != nil && b != nil && a.Value < b.Value
+}

@@ -1,0 +1,139 @@
+package store
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// RowError tells what is wrong in one cell of a table.
+type RowError struct {
+	File   string
+	Line   int
+	Column string
+	Value  string
+	Reason string
+}
+
+func (e *RowError) Error() string {
+	return fmt.Sprintf("%s line %d, %s %q: %s", e.File, e.Line, e.Column, e.Value, e.Reason)
+}
+
+// row is one record of a table by column name. Its methods read a cell and add
+// what is wrong with it to faults, so that all faults of a table are told at once.
+type row struct {
+	file   string
+	line   int
+	cells  map[string]string
+	faults *[]error
+}
+
+// fault adds a fault of a cell.
+func (r row) fault(column, reason string, args ...any) {
+	*r.faults = append(*r.faults, &RowError{
+		File: r.file, Line: r.line, Column: column, Value: r.cells[column], Reason: fmt.Sprintf(reason, args...),
+	})
+}
+
+// text returns a cell that must not be empty.
+func (r row) text(column string) string {
+	s := r.cells[column]
+	if s == "" {
+		r.fault(column, "is missing")
+	}
+	return s
+}
+
+// oneOf returns a cell that must be one of the allowed words.
+func (r row) oneOf(column string, allowed ...string) string {
+	s := r.cells[column]
+	if !slices.Contains(allowed, s) {
+		r.fault(column, "is none of %s", strings.Join(allowed, ", "))
+	}
+	return s
+}
+
+// list splits a cell at its semicolons.
+func (r row) list(column string) []string {
+	items := []string{}
+	if r.cells[column] == "" {
+		return items
+	}
+	for _, s := range strings.Split(r.cells[column], ";") {
+		s = strings.TrimSpace(s)
+		if s == "" || slices.Contains(items, s) {
+			r.fault(column, "has an empty or a repeated entry")
+			continue
+		}
+		items = append(items, s)
+	}
+	return items
+}
+
+// estimate reads a decimal number; an empty cell is nil.
+func estimate[Q quantity.Quantity](r row, column string) *quantity.Estimate[Q] {
+	s := r.cells[column]
+	if s == "" {
+		return nil
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || strings.Trim(s, "0123456789.-") != "" {
+		r.fault(column, "is not a decimal number")
+		return nil
+	}
+	e := quantity.Exactly(Q(v))
+	return &e
+}
+
+// band reads two cells as the bounds of a band that lies within a range.
+func band[Q quantity.Quantity](r row, lo, hi string, within quantity.Range[Q]) tolerance.Band[Q] {
+	low, high := estimate[Q](r, lo), estimate[Q](r, hi)
+	for column, e := range map[string]*quantity.Estimate[Q]{lo: low, hi: high} {
+		if e != nil && within.Check(column, e.Value) != nil {
+			r.fault(column, "is outside %g to %g", float64(within.Lo), float64(within.Hi))
+		}
+	}
+	b, err := tolerance.NewBand(low, high)
+	if err != nil {
+		r.fault(lo, "%v", err)
+	}
+	return b
+}
+
+// records reads a CSV table whose header must name exactly the given columns.
+func records(file string, from io.Reader, columns []string, each func(row)) error {
+	var faults []error
+	cr := csv.NewReader(from)
+	header, err := cr.Read()
+	if err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	if !slices.Equal(header, columns) {
+		return fmt.Errorf("%s line 1: the columns are %s; they must be %s", file, strings.Join(header, ","), strings.Join(columns, ","))
+	}
+	for {
+		fields, err := cr.Read()
+		if err == io.EOF {
+			return errors.Join(faults...)
+		}
+		if err != nil {
+			return errors.Join(append(faults, fmt.Errorf("%s: %w", file, err))...)
+		}
+		line, _ := cr.FieldPos(0)
+		r := row{file: file, line: line, cells: make(map[string]string, len(columns)), faults: &faults}
+		for i, c := range columns {
+			r.cells[c] = fields[i]
+			if fields[i] != strings.TrimSpace(fields[i]) {
+				r.fault(c, "has a blank at an end")
+			}
+		}
+		each(r)
+	}
+}

@@ -1,0 +1,117 @@
+package store
+
+import (
+	"cmp"
+	"errors"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+
+	"saltlock/chem/tolerance"
+)
+
+var speciesColumns = []string{
+	"scientific_name", "taxon_id", "family", "common_names", "synonyms", "group", "life_stage",
+	"salinity_min_g_kg", "salinity_max_g_kg", "preferred_min_g_kg", "preferred_max_g_kg",
+	"temp_min_c", "temp_max_c", "ph_min", "ph_max", "max_length_cm", "greatest_change_survived", "air_breather",
+	"source_salinity", "source_temp", "source_length", "confidence", "notes",
+	"salinity_basis", "preferred_basis", "change_basis", "source_ph", "length_type", "sensitivity_class",
+	"climate_zone", "iucn_2018", "cites_2018", "source_preferred",
+}
+
+// conservationYear is the year of the columns iucn_2018 and cites_2018.
+const conservationYear = 2018
+
+// taxonColumns are those in which all rows of a taxon must agree.
+var taxonColumns = []string{
+	"taxon_id", "family", "common_names", "synonyms", "group", "air_breather", "climate_zone", "iucn_2018", "cites_2018",
+}
+
+// scientificName is a binomial or trinomial.
+var scientificName = regexp.MustCompile(`^[A-Z][a-z]+( [a-z]+){1,2}$`)
+
+// slug makes an id of a scientific name.
+func slug(scientific string) string {
+	return strings.ReplaceAll(strings.ToLower(scientific), " ", "-")
+}
+
+// readTable reads the species table with its sources and checks both. It
+// returns the taxa by id, each with its stages in the order of life.
+func readTable(species, sources io.Reader) ([]tolerance.Taxon, error) {
+	byKey, err := readSources(sources)
+	if err != nil {
+		return nil, err
+	}
+	taxa := map[string]*tolerance.Taxon{}
+	first := map[string]row{}
+	err = records("species.csv", species, speciesColumns, func(r row) {
+		id := slug(r.text("scientific_name"))
+		if taxa[id] == nil {
+			taxa[id], first[id] = readTaxon(r, id), r
+		}
+		for _, c := range taxonColumns {
+			if r.cells[c] != first[id].cells[c] {
+				r.fault(c, "differs from line %d of the same taxon", first[id].line)
+			}
+		}
+		stage := readStage(r, byKey)
+		for _, have := range taxa[id].Stages {
+			if have.Stage == stage.Stage {
+				r.fault("life_stage", "stands there twice for %s", id)
+			}
+		}
+		taxa[id].Stages = append(taxa[id].Stages, stage)
+	})
+	all := make([]tolerance.Taxon, 0, len(taxa))
+	for _, t := range taxa {
+		slices.SortFunc(t.Stages, func(a, b tolerance.Stage) int {
+			return slices.Index(tolerance.LifeStages(), a.Stage) - slices.Index(tolerance.LifeStages(), b.Stage)
+		})
+		all = append(all, *t)
+	}
+	slices.SortFunc(all, func(a, b tolerance.Taxon) int { return cmp.Compare(a.ID, b.ID) })
+	if err := errors.Join(err, checkNames(all, first)); err != nil {
+		return nil, err
+	}
+	return all, nil
+}
+
+// readTaxon reads what a row says of its taxon.
+func readTaxon(r row, id string) *tolerance.Taxon {
+	t := &tolerance.Taxon{
+		ID:             id,
+		ScientificName: r.cells["scientific_name"],
+		DatabaseID:     r.cells["taxon_id"],
+		Family:         r.text("family"),
+		CommonNames:    r.list("common_names"),
+		Synonyms:       r.list("synonyms"),
+		Group:          tolerance.Group(r.oneOf("group", words(tolerance.Groups())...)),
+		AirBreather:    r.oneOf("air_breather", "", "yes", "facultative"),
+		ClimateZone:    r.oneOf("climate_zone", "", "tropical", "subtropical", "temperate"),
+	}
+	if !scientificName.MatchString(t.ScientificName) {
+		r.fault("scientific_name", "is not a genus and a species in plain letters")
+	}
+	if iucn, cites := r.cells["iucn_2018"], r.cells["cites_2018"]; iucn+cites != "" {
+		t.Conservation = &tolerance.Conservation{IUCN: iucn, CITES: cites, Year: conservationYear}
+	}
+	return t
+}
+
+// checkNames holds that a scientific name, present or old, means one taxon.
+func checkNames(taxa []tolerance.Taxon, first map[string]row) error {
+	var faults []error
+	owner := map[string]string{}
+	for _, t := range taxa {
+		for _, name := range append([]string{t.ScientificName}, t.Synonyms...) {
+			if other, taken := owner[slug(name)]; taken {
+				r := first[t.ID]
+				r.faults = &faults
+				r.fault("synonyms", "%s is a name of %s too", name, other)
+			}
+			owner[slug(name)] = t.ID
+		}
+	}
+	return errors.Join(faults...)
+}
