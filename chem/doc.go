@@ -11,13 +11,27 @@
 // # Bibliography
 //
 //	[AlAmoudi87]  Al-Amoudi 1987, Acclimation of commercially cultured Oreochromis species to sea water, Aquaculture 65:333-342 (abstract seen; author and year from memory)
+//	[BensonKrause1984]  Benson and Krause 1984, The concentration and isotopic fractionation of oxygen dissolved in freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632
+//	[BowerBidwell1978]  Bower and Bidwell 1978, Ionization of ammonia in seawater: effects of temperature, pH and salinity, J. Fish. Res. Board Can. 35:1012-1016
 //	[CIAAW2021]  Prohaska et al. 2022, Standard atomic weights of the elements 2021 (IUPAC Technical Report), Pure Appl. Chem. 94:573-600 (from memory)
+//	[CleggWhitfield1995]  Clegg and Whitfield 1995, A chemical model of seawater including dissolved ammonia and the stoichiometric dissociation constant of ammonia in estuarine water and seawater from -2 to 40 °C, Geochim. Cosmochim. Acta 59:2403-2421
+//	[CRC102]  CRC Handbook of Chemistry and Physics, 102nd edition 2021, Concentrative properties of aqueous solutions (after Wolf 1966)
+//	[Emerson1975]  Emerson, Russo, Lund and Thurston 1975, Aqueous ammonia equilibrium calculations: effect of pH and temperature, J. Fish. Res. Board Can. 32:2379-2383
+//	[GarciaGordon1992]  Garcia and Gordon 1992, Oxygen solubility in seawater: better fitting equations, Limnol. Oceanogr. 37:1307-1312
+//	[Hill1986]  Hill, Dauphinee and Woods 1986, The extension of the Practical Salinity Scale 1978 to low salinities, IEEE J. Oceanic Eng. OE-11:109-112
+//	[IAPWS08]  IAPWS R13-08, Release on the IAPWS Formulation 2008 for the Thermodynamic Properties of Seawater
+//	[IAPWS09]  IAPWS SR7-09, Supplementary Release on a Computationally Efficient Thermodynamic Formulation for Liquid Water for Oceanographic Use
 //	[JCGM100]  JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in measurement (GUM) (from memory)
+//	[Khoo1977]  Khoo, Culberson and Bates 1977, Thermodynamics of the dissociation of ammonium ion in seawater from 5 to 40 °C, J. Solution Chem. 6:281-290
 //	[Lemarie04]  Lemarie, Baroiller, Clota, Lazard and Dosdat 2004, A simple test to estimate the salinity resistance of fish, Aquaculture 240:575-587 (abstract seen)
 //	[McGraw02]  McGraw, Davis, Teichert-Coddington and Rouse 2002, Acclimation of Litopenaeus vannamei postlarvae to low salinity, J. World Aquaculture Soc. 33:78-84 (abstract seen)
+//	[MillardSeaver1990]  Millard and Seaver 1990, An index of refraction algorithm for seawater over temperature, pressure, salinity, density, and wavelength, Deep-Sea Res. 37:1909-1926
 //	[Millero2008]  Millero, Feistel, Wright and McDougall 2008, The composition of Standard Seawater and the definition of the Reference-Composition Salinity Scale, Deep-Sea Res. I 55:50-72
 //	[NISTSP811]  Thompson and Taylor 2008, Guide for the use of the International System of Units (SI), NIST Special Publication 811 (from memory)
 //	[Pethiyagoda19]  Pethiyagoda, Alwis and De Silva 2019, Salinity tolerance of wild Poecilia reticulata under laboratory conditions, Int. J. Multidisciplinary Studies 6(2) (abstract seen; year from memory)
+//	[Sharqawy2010]  Sharqawy, Lienhard and Zubair 2010, Thermophysical properties of seawater: a review of existing correlations and data, Desalin. Water Treat. 16:354-380
 //	[TEOS10]  IOC, SCOR and IAPSO 2010, The international thermodynamic equation of seawater, IOC Manuals and Guides 56
+//	[UNESCO44]  Fofonoff and Millard 1983, Algorithms for computation of fundamental properties of seawater, UNESCO Technical Papers in Marine Science 44
 //	[Velifera21]  Tolerance to salinity and its effect on development of velifera molly, J. Applied Aquaculture 2021, doi 10.1080/10454438.2021.1970076 (abstract seen; authors not shown)
+//	[Venice1958]  Symposium on the Classification of Brackish Waters, Venice 1958, Archivio di Oceanografia e Limnologia 11 (1959), supplement
 package chem
