@@ -1,0 +1,130 @@
+package render
+
+import (
+	"encoding/csv"
+	"io"
+	"math"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"saltlock/chem/quantity"
+)
+
+// Table is one plain table, every head with its unit.
+type Table struct {
+	Head []string
+	Rows [][]string
+}
+
+// Table makes a table of a slice of structs: a column for each quantity, its
+// uncertainty where any row has one, and each word or count, named by the json
+// tags and in the order of the fields. Notes and lists of structs are left out;
+// they have no place in a cell.
+func (v Voice) Table(rows any) Table {
+	list := reflect.ValueOf(rows)
+	columns := columnsOf(list.Type().Elem(), "", nil)
+	var t Table
+	for _, c := range columns {
+		measures := make([]quantity.Measure, list.Len())
+		uncertain := false
+		for i := range list.Len() {
+			if m, ok := c.measure(list.Index(i)); ok {
+				measures[i] = v.family(m)
+				uncertain = uncertain || m.Uncertainty > 0
+			}
+		}
+		t.add(c, list, measures, uncertain, v)
+	}
+	return t
+}
+
+func (t *Table) add(c column, list reflect.Value, measures []quantity.Measure, uncertain bool, v Voice) {
+	if t.Rows == nil {
+		t.Rows = make([][]string, list.Len())
+	}
+	unit := c.unit
+	if unit != "" {
+		unit = v.family(quantity.Measure{Unit: unit}).Unit
+	}
+	t.Head = append(t.Head, head(c.name, unit))
+	if uncertain {
+		t.Head = append(t.Head, head(c.name+"_uncertainty", unit))
+	}
+	for i := range t.Rows {
+		cell, spread := c.text(list.Index(i)), ""
+		if unit != "" && measures[i].Unit != "" {
+			cell = v.cell(measures[i].Value, measures[i].Uncertainty)
+			if measures[i].Uncertainty > 0 {
+				spread = v.cell(measures[i].Uncertainty, measures[i].Uncertainty)
+			}
+		}
+		t.Rows[i] = append(t.Rows[i], cell)
+		if uncertain {
+			t.Rows[i] = append(t.Rows[i], spread)
+		}
+	}
+}
+
+func head(name, unit string) string {
+	if unit == "" || unit == "1" {
+		return name
+	}
+	return name + " [" + unit + "]"
+}
+
+// family turns a measure into the unit family of the voice.
+func (v Voice) family(m quantity.Measure) quantity.Measure {
+	if c, ok := us[m.Unit]; ok && v.Units == US {
+		return quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}
+	}
+	return m
+}
+
+// cell writes a number to the second digit of its uncertainty, or to six digits.
+func (v Voice) cell(x, u float64) string {
+	s := strconv.FormatFloat(x, 'g', 6, 64)
+	if u > 0 {
+		s = strconv.FormatFloat(x, 'f', max(0, 1-int(math.Floor(math.Log10(u)))), 64)
+	}
+	if f, err := strconv.ParseFloat(s, 64); err == nil && strings.ContainsAny(s, "e") {
+		s = strconv.FormatFloat(f, 'f', -1, 64)
+	}
+	if v.Comma {
+		s = strings.Replace(s, ".", ",", 1)
+	}
+	return s
+}
+
+// Number writes one bare number for a spreadsheet cell.
+func (v Voice) Number(m quantity.Measure) string { return v.cell(m.Value, m.Uncertainty) }
+
+// WriteCSV writes the table as RFC 4180, with the separator given.
+func (t Table) WriteCSV(w io.Writer, separator rune) error {
+	out := csv.NewWriter(w)
+	out.Comma, out.UseCRLF = separator, true
+	if err := out.Write(t.Head); err != nil {
+		return err
+	}
+	for _, row := range t.Rows {
+		for i := range row {
+			row[i] = harmless(row[i])
+		}
+		if err := out.Write(row); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// harmless keeps a spreadsheet from running a cell as a formula.
+func harmless(cell string) string {
+	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+		return cell
+	}
+	if _, err := strconv.ParseFloat(strings.Replace(cell, ",", ".", 1), 64); err == nil {
+		return cell
+	}
+	return "'" + cell
+}

@@ -1,0 +1,94 @@
+package server
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/getkin/kin-openapi/openapi3filter"
+	"github.com/getkin/kin-openapi/routers"
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/mixing"
+	"saltlock/chem/quantity"
+)
+
+// contract is openapi.yaml made ready for requests.
+type contract struct {
+	doc        *openapi3.T
+	json       []byte
+	operations map[string]*operation // by method and echo path: "GET /v1/species/:id"
+	filter     *openapi3filter.Options
+	plan       *flattening
+}
+
+// operation is one operation of the contract.
+type operation struct {
+	*openapi3.Operation
+	route   routers.Route
+	query   map[string]*openapi3.Parameter
+	formats []string // it answers in, the default first
+}
+
+// loadContract reads the contract and registers the string formats of its quantities.
+func loadContract(spec []byte) (*contract, error) {
+	doc, err := openapi3.NewLoader().LoadFromData(spec)
+	if err != nil {
+		return nil, fmt.Errorf("read the contract: %w", err)
+	}
+	c := &contract{doc: doc, operations: map[string]*operation{}, filter: &openapi3filter.Options{
+		MultiError: true, SkipSettingDefaults: true,
+		SchemaValidationOptions: []openapi3.SchemaValidationOption{
+			openapi3.WithStringFormatValidator("portion", check(func(s string) error { return new(mixing.Portion).Bind(s) })),
+		},
+	}}
+	for name, f := range quantity.Formats() {
+		c.filter.SchemaValidationOptions = append(c.filter.SchemaValidationOptions,
+			openapi3.WithStringFormatValidator(name, check(f)))
+	}
+	for path, item := range doc.Paths.Map() {
+		for method, op := range item.Operations() {
+			key := method + " " + strings.NewReplacer("{", ":", "}", "").Replace(path)
+			c.operations[key] = newOperation(doc, path, method, item, op)
+		}
+	}
+	if c.json, err = doc.MarshalJSON(); err != nil {
+		return nil, fmt.Errorf("write the contract as JSON: %w", err)
+	}
+	if c.plan, err = flatten(c.operations["GET /v1/transfers/plan"], doc.Components.Schemas["TransferRequest"].Value); err != nil {
+		return nil, err
+	}
+	return c, nil
+}
+
+// check makes a function a validator of a string format.
+type check func(string) error
+
+func (f check) Validate(s string) error { return f(s) }
+
+// formatOf is the value of format= for each media type.
+var formatOf = map[string]string{"application/json": "json", "text/csv": "csv", "text/plain": "text"}
+
+func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem, op *openapi3.Operation) *operation {
+	o := &operation{
+		Operation: op,
+		route:     routers.Route{Spec: doc, Path: path, PathItem: item, Method: method, Operation: op},
+		query:     map[string]*openapi3.Parameter{},
+	}
+	for _, p := range op.Parameters {
+		if p.Value.In == openapi3.ParameterInQuery {
+			o.query[p.Value.Name] = p.Value
+		}
+	}
+	for _, mime := range []string{"application/json", "text/csv", "text/plain"} {
+		if op.Responses.Value("200").Value.Content.Get(mime) != nil {
+			o.formats = append(o.formats, mime)
+		}
+	}
+	return o
+}
+
+// operation is the operation a request was routed to; nil where the contract has none.
+func (c *contract) operation(ctx echo.Context) *operation {
+	return c.operations[ctx.Request().Method+" "+ctx.Path()]
+}

@@ -1,0 +1,38 @@
+package server
+
+import (
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/instrument"
+	"saltlock/render"
+)
+
+// GetConversion answers GET /v1/conversions.
+func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error {
+	request := instrument.ConversionRequest(p).WithDefaults()
+	conversion, err := instrument.Convert(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &conversion, view[*instrument.Conversion]{lines: conversionLines})
+}
+
+func conversionLines(v render.Voice, c *instrument.Conversion) []string {
+	var l lines
+	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, render.Name(c.Zone))
+	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt(c, "25C/25C"))
+	l.add(v, "conversion_conductivity", c.Conductivity, c.Conductivity25)
+	l.notes(c.Corrections, c.Warnings)
+	return l.most(6)
+}
+
+// gravityAt is the specific gravity on one convention, nil if it is not known.
+func gravityAt(c *instrument.Conversion, convention string) any {
+	for _, g := range c.SpecificGravity {
+		if g.Convention.String() == convention {
+			return g.Value
+		}
+	}
+	return nil
+}

@@ -1,0 +1,47 @@
+package server
+
+import (
+	"net/http"
+	"net/url"
+	"path"
+	"strings"
+)
+
+// door makes requests uniform before they are routed: an extension on a path
+// under /v1 becomes format=, for tools that cannot set headers, and HEAD is
+// answered as GET, whose body net/http then leaves out.
+func door(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("X-Content-Type-Options", "nosniff")
+		w.Header().Set("Link", `</openapi.yaml>; rel="service-desc", </docs>; rel="service-doc"`)
+		format := extension(r.URL.Path)
+		if format == "" && r.Method != http.MethodHead {
+			next.ServeHTTP(w, r)
+			return
+		}
+		r = r.Clone(r.Context())
+		if r.Method == http.MethodHead {
+			r.Method = http.MethodGet
+		}
+		if format != "" {
+			r.URL.Path = strings.TrimSuffix(r.URL.Path, path.Ext(r.URL.Path))
+			r.URL.RawPath = ""
+			r.URL.RawQuery = "format=" + url.QueryEscape(format) + "&" + r.URL.RawQuery
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+// extension is the format that a path asks for by its ending.
+func extension(p string) string {
+	if !strings.HasPrefix(p, "/v1/") {
+		return ""
+	}
+	switch ext := path.Ext(p); ext {
+	case ".json", ".csv":
+		return ext[1:]
+	case ".txt", ".text":
+		return "text"
+	}
+	return ""
+}

@@ -1,0 +1,104 @@
+package server
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+)
+
+// flattening turns the flat query of GET /v1/transfers/plan into the body of
+// its POST: container_start_volume becomes container.start_volume. It is read
+// off the contract at start, so that both ways in stay the same.
+type flattening struct {
+	paths map[string][]string // by query name
+	types map[string]string   // JSON type by query name
+}
+
+// flatten finds the place in the body for every query parameter of the operation.
+func flatten(op *operation, body *openapi3.Schema) (*flattening, error) {
+	f := &flattening{paths: map[string][]string{}, types: map[string]string{}}
+	places := map[string][]string{}
+	walkProperties(body, nil, func(path []string, s *openapi3.Schema) {
+		name := strings.TrimPrefix(strings.Join(path, "_"), "animals_0_") // a query speaks of one kind of animal
+		places[name] = path
+		f.types[name] = s.Type.Slice()[0]
+	})
+	for name := range op.query {
+		if presentation[name] {
+			continue
+		}
+		if places[name] == nil {
+			return nil, fmt.Errorf("contract: query %s of %s has no place in the posted body", name, op.OperationID)
+		}
+		f.paths[name] = places[name]
+	}
+	return f, nil
+}
+
+// walkProperties visits every property that holds no others; an array counts
+// as its first item.
+func walkProperties(s *openapi3.Schema, path []string, visit func([]string, *openapi3.Schema)) {
+	for name, p := range s.Properties {
+		at := append(append([]string{}, path...), name)
+		v := p.Value
+		if v.Type.Is("array") {
+			at, v = append(at, "0"), v.Items.Value
+		}
+		if v.Type.Is("object") {
+			walkProperties(v, at, visit)
+		} else {
+			visit(at, v)
+		}
+	}
+}
+
+// body writes a query as the body it stands for.
+func (f *flattening) body(q url.Values) ([]byte, error) {
+	root := map[string]any{}
+	for name, path := range f.paths {
+		if !q.Has(name) {
+			continue
+		}
+		var value any = q.Get(name)
+		if f.types[name] != "string" {
+			value = json.RawMessage(q.Get(name)) // an integer or a boolean, checked against the contract already
+		}
+		place(root, path, value)
+	}
+	return json.Marshal(root)
+}
+
+func place(at map[string]any, path []string, value any) {
+	for i, key := range path[:len(path)-1] {
+		if path[i+1] == "0" {
+			list, ok := at[key].([]any)
+			if !ok {
+				list = []any{map[string]any{}}
+				at[key] = list
+			}
+			place(list[0].(map[string]any), path[i+2:], value)
+			return
+		}
+		next, ok := at[key].(map[string]any)
+		if !ok {
+			next = map[string]any{}
+			at[key] = next
+		}
+		at = next
+	}
+	at[path[len(path)-1]] = value
+}
+
+// name is the query name of a place in the body, for telling faults.
+func (f *flattening) name(dotted string) string {
+	flat := strings.ReplaceAll(dotted, ".", "_")
+	for name, path := range f.paths {
+		if strings.Join(path, "_") == flat || strings.TrimPrefix(strings.Join(path, "_"), "animals_0_") == flat {
+			return name
+		}
+	}
+	return flat
+}

@@ -1,0 +1,90 @@
+package server
+
+import (
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/mixing"
+	"saltlock/render"
+)
+
+// GetSaltMix answers GET /v1/mixes/salt.
+func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
+	request := mixing.SaltRequest(p).WithDefaults()
+	batch, err := mixing.Salt(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &batch, view[*mixing.Batch]{lines: func(v render.Voice, b *mixing.Batch) []string {
+		var l lines
+		l.add(v, "salt_mix", b.Salt, b.SourceWater, b.FinalVolume, b.PracticalSalinity)
+		l.add(v, "salt_mix_hydrated", b.SaltHydrated)
+		l.notes(b.Steps, b.Cautions, b.Warnings)
+		return l.most(6)
+	}})
+}
+
+// GetBlend answers GET /v1/mixes/blend.
+func (s *Server) GetBlend(c echo.Context, p api.GetBlendParams) error {
+	request := mixing.BlendRequest(p).WithDefaults()
+	blend, err := mixing.BlendWaters(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &blend, view[*mixing.Blend]{lines: func(v render.Voice, b *mixing.Blend) []string {
+		var l lines
+		l.add(v, "blend", b.Volume, b.PracticalSalinity, b.Temperature)
+		for i, w := range b.Waters {
+			if w.Solved {
+				l.add(v, "blend_solved", i+1, w.Volume)
+			}
+		}
+		l.add(v, "blend_alkalinity", b.Alkalinity)
+		l.notes(b.Cautions, b.Warnings)
+		return l.most(6)
+	}})
+}
+
+// GetWaterChange answers GET /v1/mixes/water-change.
+func (s *Server) GetWaterChange(c echo.Context, p api.GetWaterChangeParams) error {
+	request := mixing.WaterChangeRequest(p).WithDefaults()
+	change, err := mixing.Change(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &change, view[*mixing.WaterChange]{
+		lines: func(v render.Voice, w *mixing.WaterChange) []string {
+			var l lines
+			l.add(v, "water_change", w.TakeOut, w.PutIn, w.NewWaterSalinity.Practical, w.SalinityAfter.Practical)
+			l.add(v, "water_change_salt", w.Salt, w.SourceWater)
+			if len(w.Steps) > 1 {
+				l.add(v, "water_change_steps", len(w.Steps))
+			}
+			l.notes(w.Cautions, w.Warnings)
+			return l.most(6)
+		},
+		rows: func(w *mixing.WaterChange) any { return w.Steps },
+	})
+}
+
+// GetTopOff answers GET /v1/mixes/top-off.
+func (s *Server) GetTopOff(c echo.Context, p api.GetTopOffParams) error {
+	request := mixing.TopOffRequest(p).WithDefaults()
+	topOff, err := mixing.TopOffTank(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &topOff, view[*mixing.TopOff]{lines: func(v render.Voice, t *mixing.TopOff) []string {
+		var l lines
+		l.add(v, "top_off", t.FreshWater)
+		if t.SalinityNow != nil {
+			l.add(v, "top_off_now", t.SalinityNow.Practical)
+		}
+		if t.SalinityAfter != nil {
+			l.add(v, "top_off_after", t.SalinityAfter.Practical)
+		}
+		l.add(v, "top_off_drift", t.Drift)
+		l.notes(t.Cautions, t.Warnings)
+		return l.most(6)
+	}})
+}

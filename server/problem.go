@@ -1,0 +1,207 @@
+package server
+
+import (
+	"encoding/json"
+	"errors"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/instrument"
+	"saltlock/chem/mixing"
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+	"saltlock/render"
+	"saltlock/store"
+)
+
+// kind is a type of problem; its page under /problems explains it.
+type kind struct {
+	Name, Title string
+	Status      int
+}
+
+var (
+	invalidRequest = kind{"invalid-request", "The request does not follow the contract", http.StatusBadRequest}
+	outOfRange     = kind{"out-of-range", "A value is outside the range in which the formulas hold", http.StatusUnprocessableEntity}
+	unreachable    = kind{"unreachable", "No mix of these waters reaches the target", http.StatusUnprocessableEntity}
+	noPlan         = kind{"no-plan", "No plan keeps the animals within their limits", http.StatusUnprocessableEntity}
+	notFound       = kind{"not-found", "There is no such thing", http.StatusNotFound}
+	notAcceptable  = kind{"not-acceptable", "The answer has no such format", http.StatusNotAcceptable}
+)
+
+// fault is one thing that is wrong with a request.
+type fault api.Fault
+
+func (f *fault) Error() string { return f.Where + ": " + f.Reason }
+
+// queryError tells of a query that cannot be taken apart.
+type queryError struct{ err error }
+
+func (e *queryError) Error() string { return e.err.Error() }
+
+// notAcceptableError tells that no format on offer is accepted.
+type notAcceptableError struct {
+	accept  string
+	offered []string
+}
+
+func (e *notAcceptableError) Error() string {
+	return "accepted: " + e.accept + "; offered: " + strings.Join(e.offered, ", ")
+}
+
+// problem answers with the problem document of an error; it is the only place
+// where an error becomes an answer, and the only one that logs it.
+func (s *Server) problem(err error, c echo.Context) {
+	if c.Response().Committed {
+		s.log.Error("answer broken off", "path", c.Request().URL.Path, "error", err)
+		return
+	}
+	p := problemOf(err, s.place(c))
+	id := c.Response().Header().Get(echo.HeaderXRequestID)
+	p.RequestId = &id
+	if p.Status >= http.StatusInternalServerError {
+		s.log.Error("no answer", "path", c.Request().URL.Path, "request_id", id, "error", err)
+	}
+	body, err := json.Marshal(p)
+	if err != nil {
+		s.log.Error("no problem document", "error", err)
+	}
+	h := c.Response().Header()
+	h.Del("ETag")
+	h.Set("Cache-Control", "no-store")
+	if err := c.Blob(p.Status, "application/problem+json", body); err != nil {
+		s.log.Warn("problem not sent", "request_id", id, "error", err)
+	}
+}
+
+// place is how faults of this request name a field of the body: by JSON
+// pointer, or by the flat name where the body was written as a query.
+func (s *Server) place(c echo.Context) func(dotted string) string {
+	if c.Request().Method == http.MethodPost {
+		return func(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
+	}
+	if c.Path() == "/v1/transfers/plan" {
+		return s.contract.plan.name
+	}
+	return func(dotted string) string { return dotted }
+}
+
+// problemOf turns any error into a problem document that names every fault.
+func problemOf(err error, place func(string) string) api.Problem {
+	var http4xx *echo.HTTPError
+	if errors.As(err, &http4xx) {
+		detail, _ := http4xx.Message.(string)
+		return api.Problem{Type: "about:blank", Title: http.StatusText(http4xx.Code), Status: http4xx.Code, Detail: text(detail)}
+	}
+	var faults []api.Fault
+	kinds := sortFaults(err, place, &faults)
+	if len(kinds) == 0 {
+		return api.Problem{Type: "about:blank", Title: http.StatusText(http.StatusInternalServerError), Status: http.StatusInternalServerError}
+	}
+	k := kinds[0]
+	for _, other := range kinds { // what breaks the contract is told first
+		if other == invalidRequest {
+			k = other
+		}
+	}
+	faults = slices.CompactFunc(faults, func(a, b api.Fault) bool { return a == b })
+	p := api.Problem{Type: "/problems/" + k.Name, Title: k.Title, Status: k.Status, Detail: text(detailOf(faults))}
+	if len(faults) > 0 {
+		p.Errors = &faults
+	}
+	return p
+}
+
+func text(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}
+
+// detailOf says the first fault in one sentence and counts the others.
+func detailOf(faults []api.Fault) string {
+	switch len(faults) {
+	case 0:
+		return ""
+	case 1:
+		return faults[0].Where + ": " + faults[0].Reason
+	}
+	return faults[0].Where + ": " + faults[0].Reason + " (and more: see errors)"
+}
+
+// sortFaults walks an error, appends what is wrong and returns the kinds of
+// problem met; an error it does not know is ours, and leaves no kind.
+func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kind {
+	add := func(k kind, where, reason, rule string) []kind {
+		*faults = append(*faults, api.Fault{Where: where, Reason: reason, Rule: rule})
+		return []kind{k}
+	}
+	if kinds, ok := contractFaults(err, faults); ok {
+		return kinds
+	}
+	switch e := err.(type) {
+	case interface{ Unwrap() []error }:
+		var kinds []kind
+		for _, each := range e.Unwrap() {
+			found := sortFaults(each, place, faults)
+			if len(found) == 0 {
+				return nil
+			}
+			kinds = append(kinds, found...)
+		}
+		return kinds
+	case *fault:
+		return add(invalidRequest, e.Where, e.Reason, e.Rule)
+	case *queryError:
+		return add(invalidRequest, "query", e.Error()+"; write % as %25, ; as %3B, + as %2B", "query")
+	case *notAcceptableError:
+		return add(notAcceptable, "Accept", e.Error(), "format")
+	case *quantity.ParseError:
+		return add(invalidRequest, "query", e.Error(), "quantity")
+	case *quantity.RangeError:
+		return add(outOfRange, place(e.Name), rangeReason(e), "range")
+	case *instrument.MissingError:
+		return add(invalidRequest, place(e.Name), "missing: "+e.Why, "required")
+	case *instrument.ConflictError:
+		return add(invalidRequest, place(e.Name), "contradicts "+place(e.Other)+": "+e.Why, "conflict")
+	case *mixing.UnreachableError:
+		return add(unreachable, place(e.Name), unreachableReason(e), "unreachable")
+	case *transfer.InfeasibleError:
+		render.Voice{}.Fill(e.Notes())
+		for _, f := range e.Faults {
+			add(noPlan, place(f.Where), f.Note.Text, f.Note.Code)
+		}
+		return []kind{noPlan}
+	case *store.NotFoundError:
+		return add(notFound, e.Kind, notFoundReason(e), "not_found")
+	}
+	if inner := errors.Unwrap(err); inner != nil {
+		return sortFaults(inner, place, faults)
+	}
+	return nil
+}
+
+func rangeReason(e *quantity.RangeError) string {
+	v := func(x float64) string { return render.Voice{}.Number(quantity.Measure{Value: x}) }
+	return v(e.Value) + " " + e.Unit + " is given; " + v(e.Lo) + " to " + v(e.Hi) + " " + e.Unit + " is allowed"
+}
+
+func unreachableReason(e *mixing.UnreachableError) string {
+	q := func(s quantity.AbsoluteSalinity) string {
+		return render.Voice{}.Quantity(quantity.Exactly(s).Measure())
+	}
+	return q(e.Target) + " is asked for; " + q(e.Lo) + " to " + q(e.Hi) + " can be reached: " + e.Why
+}
+
+func notFoundReason(e *store.NotFoundError) string {
+	reason := "there is no " + e.Kind + " " + e.ID
+	if len(e.Near) > 0 {
+		reason += "; near: " + strings.Join(e.Near, ", ")
+	}
+	return reason
+}

@@ -1,0 +1,184 @@
+package server
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"reflect"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/quantity"
+	"saltlock/render"
+	"saltlock/store"
+)
+
+// answer is a result of the core: it knows the notes inside it.
+type answer interface{ Notes() []*quantity.Note }
+
+// view is how an answer reads as text and as a table.
+type view[T any] struct {
+	lines func(render.Voice, T) []string
+	rows  func(T) any // a slice of structs; nil is the answer itself as one row
+}
+
+// envelope is what every answer carries beside the result.
+type envelope struct {
+	Summary string         `json:"summary"`
+	Inputs  map[string]any `json:"inputs"`
+	Model   model          `json:"model"`
+}
+
+type model struct {
+	Version     string `json:"version"`
+	DataVersion string `json:"data_version"`
+}
+
+// reply encodes an answer in the format asked for. It encodes into a buffer
+// first, so that a failure can still become a problem.
+func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
+	a := c.Get("asked").(*asked)
+	spoken := a.voice
+	if a.format == echo.MIMEApplicationJSON {
+		spoken = render.Voice{} // JSON is the same for everybody
+	}
+	spoken.Fill(v.Notes())
+	var out bytes.Buffer
+	var err error
+	switch {
+	case a.only != "":
+		err = writeOnly(&out, a, v)
+	case a.format == "text/csv":
+		var rows any = []T{v}
+		if w.rows != nil {
+			rows = w.rows(v)
+		}
+		err = a.voice.Table(rows).WriteCSV(&out, a.separator)
+	case a.format == "text/plain":
+		fmt.Fprintln(&out, strings.Join(w.lines(a.voice, v), "\n"))
+	default:
+		err = writeJSON(&out, envelope{
+			Summary: strings.Join(w.lines(spoken, v), "\n"),
+			Inputs:  inputs(request),
+			Model:   model{Version, store.DataVersion()},
+		}, v)
+	}
+	if err != nil {
+		return err
+	}
+	if c.Request().Method == http.MethodGet {
+		cacheable(c)
+	}
+	media := a.format
+	if media != echo.MIMEApplicationJSON {
+		media += "; charset=utf-8"
+	}
+	return c.Blob(http.StatusOK, media, out.Bytes())
+}
+
+// writeJSON writes the envelope and the result as one object.
+func writeJSON(out *bytes.Buffer, e envelope, v any) error {
+	head, err := json.Marshal(e)
+	if err != nil {
+		return err
+	}
+	body, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+	out.Write(head[:len(head)-1])
+	if len(body) > len("{}") {
+		out.WriteByte(',')
+	}
+	out.Write(body[1:])
+	out.WriteByte('\n')
+	return nil
+}
+
+// writeOnly writes the one field asked for: with text a bare number.
+func writeOnly(out *bytes.Buffer, a *asked, v any) error {
+	body, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+	fields := map[string]json.RawMessage{}
+	if err := json.Unmarshal(body, &fields); err != nil {
+		return err
+	}
+	field, ok := fields[a.only]
+	if !ok {
+		return &fault{Where: "only", Reason: fmt.Sprintf("this answer has no %s; ask without only= to see why", a.only), Rule: "absent"}
+	}
+	if a.format == echo.MIMEApplicationJSON {
+		out.Write(field)
+		out.WriteByte('\n')
+		return nil
+	}
+	var m quantity.Measure
+	if json.Unmarshal(field, &m) != nil || m.Unit == "" {
+		pair := struct {
+			Practical quantity.Measure `json:"practical_salinity"`
+		}{}
+		if err := json.Unmarshal(field, &pair); err != nil {
+			return err
+		}
+		m = pair.Practical
+	}
+	if a.format == "text/csv" {
+		fmt.Fprintf(out, "%s [%s]\r\n%s\r\n", a.only, m.Unit, a.voice.Number(m))
+		return nil
+	}
+	fmt.Fprintln(out, a.voice.Number(m))
+	return nil
+}
+
+// inputs lists a request after defaults as strings that can be sent again.
+func inputs(request any) map[string]any {
+	m, _ := texts(reflect.ValueOf(request)).(map[string]any)
+	if m == nil {
+		m = map[string]any{}
+	}
+	return m
+}
+
+// texts turns quantities into their text and keeps the shape around them.
+func texts(v reflect.Value) any {
+	if v.Kind() == reflect.Pointer {
+		if v.IsNil() {
+			return nil
+		}
+		v = v.Elem()
+	}
+	if !v.IsValid() {
+		return nil
+	}
+	if s, ok := v.Interface().(fmt.Stringer); ok {
+		return s.String()
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		m := map[string]any{}
+		for i := range v.NumField() {
+			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
+			if text := texts(v.Field(i)); text != nil && name != "-" && name != "" {
+				m[name] = text
+			}
+		}
+		if len(m) == 0 {
+			return nil
+		}
+		return m
+	case reflect.Slice:
+		list := make([]any, v.Len())
+		for i := range list {
+			list[i] = texts(v.Index(i))
+		}
+		if len(list) == 0 {
+			return nil
+		}
+		return list
+	}
+	return v.Interface()
+}

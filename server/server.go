@@ -1,0 +1,72 @@
+// Package server answers the contract over HTTP: it decodes a request into the
+// domain, lets the domain compute, and encodes the answer.
+package server
+
+import (
+	"errors"
+	"log/slog"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
+	"github.com/prometheus/client_golang/prometheus"
+
+	"saltlock/api"
+	"saltlock/store"
+)
+
+// Version is that of the formulas and of the contract.
+const Version = "0.1.0"
+
+// Options is what a server needs. Store is mandatory.
+type Options struct {
+	Store    *store.DB
+	Log      *slog.Logger         // nil discards
+	Registry *prometheus.Registry // nil makes one of its own
+}
+
+// Server answers the operations of the contract.
+type Server struct {
+	store    *store.DB
+	log      *slog.Logger
+	registry *prometheus.Registry
+	contract *contract
+	pages    pages
+}
+
+// New makes the handler of the whole service.
+func New(o Options) (http.Handler, error) {
+	if o.Store == nil {
+		return nil, errors.New("server: a store is needed")
+	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	if o.Registry == nil {
+		o.Registry = prometheus.NewRegistry()
+	}
+	c, err := loadContract(api.Spec)
+	if err != nil {
+		return nil, err
+	}
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c}
+	if s.pages, err = renderPages(c); err != nil {
+		return nil, err
+	}
+	observe, err := observer(o.Registry, c)
+	if err != nil {
+		return nil, err
+	}
+	e := echo.New()
+	e.HTTPErrorHandler = s.problem
+	e.IPExtractor = echo.ExtractIPDirect()
+	e.Use(middleware.RequestID(), observe, middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{
+		AllowOrigins:  []string{"*"},
+		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodOptions},
+		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match"},
+		ExposeHeaders: []string{"ETag", "Link", echo.HeaderXRequestID},
+		MaxAge:        86400,
+	}), s.validate)
+	api.RegisterHandlers(e, s)
+	return door(e), nil
+}

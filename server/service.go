@@ -1,0 +1,52 @@
+package server
+
+import (
+	"fmt"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+)
+
+// GetContractYAML answers GET /openapi.yaml.
+func (s *Server) GetContractYAML(c echo.Context) error {
+	return c.Blob(http.StatusOK, "application/yaml; charset=utf-8", api.Spec)
+}
+
+// GetContractJSON answers GET /openapi.json.
+func (s *Server) GetContractJSON(c echo.Context) error {
+	return c.Blob(http.StatusOK, echo.MIMEApplicationJSON, s.contract.json)
+}
+
+// GetHealth answers GET /healthz.
+func (s *Server) GetHealth(c echo.Context) error { return c.String(http.StatusOK, "ok\n") }
+
+// GetReadiness answers GET /readyz.
+func (s *Server) GetReadiness(c echo.Context) error {
+	if err := s.store.Ping(c.Request().Context()); err != nil {
+		s.log.Error("not ready", "error", err)
+		return echo.NewHTTPError(http.StatusServiceUnavailable, "the species table cannot be read")
+	}
+	return c.String(http.StatusOK, "ready\n")
+}
+
+// GetDocs answers GET /docs.
+func (s *Server) GetDocs(c echo.Context) error { return page(c, s.pages.docs) }
+
+// GetProblemType answers GET /problems/{type}.
+func (s *Server) GetProblemType(c echo.Context, name string) error {
+	body, ok := s.pages.problems[name]
+	if !ok {
+		return echo.NewHTTPError(http.StatusNotFound, fmt.Sprintf("there is no type of problem %q", name))
+	}
+	return page(c, body)
+}
+
+// page sends a page that may load nothing and run nothing.
+func page(c echo.Context, body []byte) error {
+	h := c.Response().Header()
+	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; frame-ancestors 'none'")
+	h.Set("Cache-Control", "public, max-age=3600")
+	return c.HTMLBlob(http.StatusOK, body)
+}

@@ -1,0 +1,56 @@
+package server
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/transfer"
+	"saltlock/render"
+)
+
+// GetTransferPlan answers GET /v1/transfers/plan: the query becomes the body
+// of the POST, and one path is behind both.
+func (s *Server) GetTransferPlan(c echo.Context) error {
+	body, err := s.contract.plan.body(c.Get("asked").(*asked).query)
+	if err != nil {
+		return err
+	}
+	var request transfer.Request
+	if err := json.Unmarshal(body, &request); err != nil {
+		return fmt.Errorf("read the plan's query as a body: %w", err)
+	}
+	return s.plan(c, request)
+}
+
+// PlanTransfer answers POST /v1/transfers/plan.
+func (s *Server) PlanTransfer(c echo.Context) error {
+	var request api.PlanTransferJSONRequestBody
+	if err := json.NewDecoder(c.Request().Body).Decode(&request); err != nil {
+		return fmt.Errorf("read the plan's body: %w", err)
+	}
+	return s.plan(c, request)
+}
+
+func (s *Server) plan(c echo.Context, request transfer.Request) error {
+	request = request.WithDefaults()
+	plan, err := transfer.NewPlan(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &plan, view[*transfer.Plan]{
+		lines: planLines,
+		rows:  func(p *transfer.Plan) any { return p.Phases },
+	})
+}
+
+func planLines(_ render.Voice, p *transfer.Plan) []string {
+	l := lines{p.Reason.Text}
+	for _, phase := range p.Phases {
+		l = append(l, phase.Instruction.Text)
+	}
+	l.notes(p.Warnings)
+	return l
+}

@@ -1,0 +1,251 @@
+package server
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"mime"
+	"net/http"
+	"net/url"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3filter"
+	"github.com/labstack/echo/v4"
+	"github.com/munnerz/goautoneg"
+
+	"saltlock/chem/quantity"
+	"saltlock/render"
+	"saltlock/store"
+)
+
+// maxBody is the most a request body may hold. A plan takes two kilobytes.
+const maxBody = 1 << 20
+
+// presentation names the query parameters that shape an answer and do not
+// belong to the question.
+var presentation = map[string]bool{"format": true, "only": true, "units": true, "decimal": true, "sep": true, "_": true}
+
+// asked is what a valid request says about its answer.
+type asked struct {
+	operation *operation
+	format    string // media type
+	only      string
+	voice     render.Voice
+	separator rune
+	query     url.Values
+}
+
+// validate checks a request against the contract, all faults at once, and
+// answers 304 where the client still holds the answer.
+func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		op := s.contract.operation(c)
+		if op == nil {
+			return next(c) // echo's own 404 and 405
+		}
+		r := c.Request()
+		q, err := url.ParseQuery(r.URL.RawQuery)
+		if err != nil {
+			return &queryError{err}
+		}
+		a := &asked{operation: op, query: q}
+		if a.format, err = negotiate(op, q.Get("format"), r.Header.Get(echo.HeaderAccept)); err != nil {
+			return err
+		}
+		if err := s.check(c, a); err != nil {
+			return err
+		}
+		a.read()
+		c.Set("asked", a)
+		if r.Method == http.MethodGet && strings.HasPrefix(op.route.Path, "/v1/") {
+			tag := a.etag(r.URL.Path)
+			c.Response().Header().Set("ETag", tag)
+			if held(r.Header.Get("If-None-Match"), tag) {
+				cacheable(c)
+				return c.NoContent(http.StatusNotModified)
+			}
+		}
+		return next(c)
+	}
+}
+
+// check runs every check of the request and joins what they find.
+func (s *Server) check(c echo.Context, a *asked) error {
+	r, op := c.Request(), a.operation
+	faults := queryFaults(op, a.query)
+	if a.query.Get("decimal") == "comma" {
+		faults = append(faults, pointed(op, a.query))
+		r.URL.RawQuery = a.query.Encode()
+	}
+	if op.RequestBody != nil {
+		body, err := readBody(c)
+		if err != nil {
+			return err
+		}
+		if a.query.Get("decimal") == "comma" {
+			body = pointedBody(body)
+		}
+		r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
+	}
+	path := map[string]string{}
+	for i, name := range c.ParamNames() {
+		path[name] = c.ParamValues()[i]
+	}
+	faults = append(faults, openapi3filter.ValidateRequest(r.Context(), &openapi3filter.RequestValidationInput{
+		Request: r, PathParams: path, QueryParams: a.query, Route: &op.route, Options: s.contract.filter,
+	}))
+	return errors.Join(faults...)
+}
+
+// queryFaults finds what the validator lets pass: unknown and repeated names.
+func queryFaults(op *operation, q url.Values) []error {
+	var faults []error
+	for _, name := range slices.Sorted(maps.Keys(q)) {
+		p, ok := op.query[name]
+		switch {
+		case !ok && len(op.route.Path) > 3 && strings.HasPrefix(op.route.Path, "/v1/"):
+			reason := fmt.Sprintf("%s has no parameter %q", op.route.Path, name)
+			if near := nearest(name, slices.Sorted(maps.Keys(op.query))); near != "" {
+				reason += fmt.Sprintf("; %q is the nearest it knows", near)
+			}
+			faults = append(faults, &fault{Where: name, Reason: reason, Rule: "unknown"})
+		case ok && len(q[name]) > 1 && !p.Schema.Value.Type.Is("array"):
+			faults = append(faults, &fault{Where: name, Reason: fmt.Sprintf("given %d times; give it once", len(q[name])), Rule: "repeated"})
+		}
+	}
+	return faults
+}
+
+// negotiate picks the media type of the answer.
+func negotiate(op *operation, format, accept string) (string, error) {
+	if len(op.formats) == 0 {
+		return "", nil
+	}
+	for _, mime := range op.formats {
+		if formatOf[mime] == format {
+			return mime, nil
+		}
+	}
+	if accept == "" || format != "" { // an unknown format is a fault of the query
+		return op.formats[0], nil
+	}
+	if chosen := goautoneg.Negotiate(accept, op.formats); chosen != "" {
+		return chosen, nil
+	}
+	return "", &notAcceptableError{accept: accept, offered: op.formats}
+}
+
+// readBody reads one JSON value of bounded size.
+func readBody(c echo.Context) ([]byte, error) {
+	r := c.Request()
+	if media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType)); err != nil || media != echo.MIMEApplicationJSON {
+		return nil, echo.NewHTTPError(http.StatusUnsupportedMediaType,
+			fmt.Sprintf("the body is %q; send it as application/json", r.Header.Get(echo.HeaderContentType)))
+	}
+	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, maxBody))
+	if tooLarge := new(http.MaxBytesError); errors.As(err, &tooLarge) {
+		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", maxBody))
+	} else if err != nil {
+		return nil, echo.NewHTTPError(http.StatusBadRequest, "the body could not be read to its end")
+	}
+	if err := oneValue(body); err != nil {
+		return nil, &fault{Where: "/", Reason: err.Error(), Rule: "json"}
+	}
+	return body, nil
+}
+
+// oneValue refuses what is no JSON, and what follows the first value.
+func oneValue(body []byte) error {
+	d := json.NewDecoder(bytes.NewReader(body))
+	var v json.RawMessage
+	if err := d.Decode(&v); err == io.EOF {
+		return errors.New("the body is empty; send one JSON object")
+	} else if err != nil {
+		return fmt.Errorf("the body is no JSON: %w", err)
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return fmt.Errorf("something follows the JSON value at byte %d; send one object", d.InputOffset())
+	}
+	return nil
+}
+
+// digitComma is a comma that can only be a decimal mark.
+var digitComma = regexp.MustCompile(`(\d),(\d)`)
+
+// pointed turns decimal commas of the query's quantities into points.
+func pointed(op *operation, q url.Values) error {
+	var faults []error
+	for name, values := range q {
+		p, ok := op.query[name]
+		if !ok {
+			continue
+		}
+		schema := p.Schema.Value
+		if schema.Type.Is("array") {
+			schema = schema.Items.Value
+		}
+		for i, v := range values {
+			if schema.Format == "portion" { // its commas also part the quantities
+				values[i] = digitComma.ReplaceAllString(v, "$1.$2")
+			} else if schema.Format != "" {
+				text, err := quantity.DecimalComma(v)
+				if err != nil {
+					faults = append(faults, &fault{Where: name, Reason: err.Error(), Rule: "quantity"})
+					continue
+				}
+				values[i] = text
+			}
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// pointedBody turns decimal commas inside the strings of a JSON body into points.
+func pointedBody(body []byte) []byte {
+	return jsonString.ReplaceAllFunc(body, func(s []byte) []byte { return digitComma.ReplaceAll(s, []byte("$1.$2")) })
+}
+
+var jsonString = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)
+
+// read takes how the answer shall look from a query that is valid.
+func (a *asked) read() {
+	a.only = a.query.Get("only")
+	a.voice = render.Voice{Units: render.Units(a.query.Get("units")), Comma: a.query.Get("decimal") == "comma"}
+	a.separator = ','
+	if sep := a.query.Get("sep"); sep == "semicolon" || (sep == "" && a.voice.Comma) {
+		a.separator = ';' // a decimal comma and a comma between cells would not be told apart
+	}
+}
+
+// etag names the answer by all that it depends on.
+func (a *asked) etag(path string) string {
+	q := maps.Clone(a.query)
+	delete(q, "_")
+	delete(q, "format")
+	sum := sha256.Sum256([]byte(strings.Join([]string{a.operation.OperationID, path, q.Encode(), a.format, Version, store.DataVersion()}, "\n")))
+	return `"` + hex.EncodeToString(sum[:12]) + `"`
+}
+
+// held tells whether a client's If-None-Match names the answer.
+func held(ifNoneMatch, tag string) bool {
+	for t := range strings.SplitSeq(ifNoneMatch, ",") {
+		if t = strings.TrimPrefix(strings.TrimSpace(t), "W/"); t == tag || t == "*" {
+			return true
+		}
+	}
+	return false
+}
+
+// cacheable says how long, and for whom, an answer holds.
+func cacheable(c echo.Context) {
+	h := c.Response().Header()
+	h.Set("Cache-Control", "public, max-age=3600")
+	h.Set("Vary", "Accept, Accept-Encoding")
+}

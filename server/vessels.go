@@ -1,0 +1,25 @@
+package server
+
+import (
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/mixing"
+	"saltlock/render"
+)
+
+// GetVesselVolume answers GET /v1/vessels/volume.
+func (s *Server) GetVesselVolume(c echo.Context, p api.GetVesselVolumeParams) error {
+	request := mixing.VesselRequest(p).WithDefaults()
+	vessel, err := mixing.NetVolume(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &vessel, view[*mixing.Vessel]{lines: func(v render.Voice, w *mixing.Vessel) []string {
+		var l lines
+		l.add(v, "vessel", w.NetVolume, w.GrossVolume)
+		l.add(v, "vessel_level", w.VolumePerLevel)
+		l.notes(w.Cautions, w.Warnings)
+		return l.most(6)
+	}})
+}
