@@ -20,8 +20,25 @@ type Compatibility struct {
 	// LeaveOut are those any one of whom would have to go for the rest to share a water.
 	LeaveOut []Ref           `json:"leave_out,omitempty"`
 	Verdict  Verdict         `json:"verdict,omitempty"` // of the given water: the worst of all; empty if none was given
-	Notes    []quantity.Note `json:"notes"`
+	Remarks  []quantity.Note `json:"notes"`
 	Methods  []string        `json:"methods"`
+}
+
+// Notes returns every note of the comparison, for the renderer to fill.
+func (c *Compatibility) Notes() []*quantity.Note {
+	var all []*quantity.Note
+	for i := range c.Remarks {
+		all = append(all, &c.Remarks[i])
+	}
+	for _, m := range c.Members {
+		if m.Judgement == nil {
+			continue
+		}
+		for i := range m.Judgement.Reasons {
+			all = append(all, &m.Judgement.Reasons[i])
+		}
+	}
+	return all
 }
 
 // Bands are the common bands of a community.
@@ -63,7 +80,7 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 	if len(members) == 0 {
 		return Compatibility{}, ErrNoMembers
 	}
-	c := Compatibility{Notes: []quantity.Note{}, Methods: []string{"common-band"}}
+	c := Compatibility{Remarks: []quantity.Note{}, Methods: []string{"common-band"}}
 	var faults []error
 	for _, m := range members {
 		stage, assumed, err := m.Taxon.StageFor(m.Stage)
@@ -78,7 +95,7 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 			stage:            stage,
 		}
 		if assumed {
-			c.Notes = append(c.Notes, noteOf("stage_assumed", r.Name, string(stage.Stage)))
+			c.Remarks = append(c.Remarks, noteOf("stage_assumed", r.Name, string(stage.Stage)))
 		}
 		c.Members = append(c.Members, r)
 	}
@@ -143,18 +160,18 @@ func (c *Compatibility) leaveOut() {
 			if status == UnknownShared {
 				code = "leave_one_out_unproven"
 			}
-			c.Notes = append(c.Notes, noteOf(code, m.Name))
+			c.Remarks = append(c.Remarks, noteOf(code, m.Name))
 		}
 	}
 }
 
 // noteConflicts tells the widest conflict of each quantity.
 func (c *Compatibility) noteConflicts() {
-	c.Notes = append(c.Notes, c.Salinity.widest("salinity")...)
-	c.Notes = append(c.Notes, c.Temperature.widest("temperature")...)
-	c.Notes = append(c.Notes, c.PH.widest("ph")...)
+	c.Remarks = append(c.Remarks, c.Salinity.widest("salinity")...)
+	c.Remarks = append(c.Remarks, c.Temperature.widest("temperature")...)
+	c.Remarks = append(c.Remarks, c.PH.widest("ph")...)
 	if c.Salinity.Status == Shared && len(c.PreferredSalinity.Conflicts) > 0 {
-		c.Notes = append(c.Notes, noteOf("no_common_preferred_salinity"))
+		c.Remarks = append(c.Remarks, noteOf("no_common_preferred_salinity"))
 	}
 }
 
