@@ -1,6 +1,9 @@
 package instrument
 
-import "saltlock/chem/quantity"
+import (
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
 
 // ConversionRequest is one reading and what is known about how it was taken.
 type ConversionRequest struct {
@@ -26,7 +29,7 @@ type Conversion struct {
 	FreezingPoint     *quantity.Estimate[quantity.Celsius]          `json:"freezing_point,omitempty"`
 	OxygenSaturation  *quantity.Estimate[quantity.DissolvedOxygen]  `json:"oxygen_saturation,omitempty"`
 	Temperature       quantity.Estimate[quantity.Celsius]           `json:"temperature"`
-	Zone              string                                        `json:"zone"`
+	Zone              seawater.Zone                                 `json:"zone"`
 	Corrections       []quantity.Note                               `json:"corrections"`
 	// Dominant is the input that brings most of the variance of the absolute salinity.
 	Dominant    *quantity.Share `json:"dominant,omitempty"`

@@ -1,0 +1,90 @@
+package instrument
+
+import (
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// GlassExpansion is the relative growth in volume of a hydrometer's glass, per K.
+//
+// Source: the conventional value of [ISO1768]; borosilicate glass has less than half of it (from memory).
+const GlassExpansion = 25e-6
+
+// What one division of a hobby hydrometer stands for on each of its scales
+// (common practice, no source).
+var hydrometerDivisions = map[quantity.Scale]float64{
+	quantity.SpecificGravityScale: 0.001,
+	quantity.DensityScale:         1,
+	quantity.PracticalScale:       1,
+}
+
+// hydrometer returns the sensor of a glass hydrometer marked for a convention
+// in specific gravity, density or practical salinity. The stem displaces its
+// mass of water, and its volume grows with the glass, so a water in which it
+// shows the density d has
+//
+//	ρ(t) = d / (1 + γ (t − sample))
+//
+// Source: [ISO1768] for γ; the rest is the definition of the mark.
+func hydrometer(scale quantity.Scale, on quantity.Convention) (sensor, error) {
+	expanded := func(t quantity.Celsius) float64 { return 1 + GlassExpansion*float64(t-on.Sample) }
+	inner, outer, err := hydrometerMarks(scale, on)
+	return sensor{
+		scale: scale,
+		salinity: func(d float64, t quantity.Celsius) (float64, error) {
+			sa, err := seawater.AbsoluteSalinityFromDensity(quantity.Density(d/expanded(t)), t)
+			return float64(sa), err
+		},
+		shows: func(sa float64, t quantity.Celsius) (float64, error) {
+			rho, err := seawater.Density(quantity.AbsoluteSalinity(sa), t)
+			return float64(rho) * expanded(t), err
+		},
+		greatest:      greatestAbsolute,
+		fit:           constant(seawater.SalinityFromDensityFit),
+		methods:       []string{HydrometerMethod, seawater.DensityMethod},
+		atTemperature: true,
+		division:      hydrometerDivisions[scale],
+		believed: func(d float64) (quantity.AbsoluteSalinity, error) {
+			return seawater.AbsoluteSalinityFromDensity(quantity.Density(d), on.Sample)
+		},
+		correction: "hydrometer_temperature",
+		marks:      []any{on},
+	}.marked(inner, outer), err
+}
+
+// hydrometerMarks returns the density that a mark on a hydrometer's scale
+// stands for, and the inverse.
+func hydrometerMarks(scale quantity.Scale, on quantity.Convention) (inner, outer func(float64) (float64, error), err error) {
+	water, err := seawater.Density(0, on.Water)
+	if err != nil {
+		return nil, nil, err
+	}
+	switch scale {
+	case quantity.SpecificGravityScale:
+		return times(float64(water)), times(1 / float64(water)), nil
+	case quantity.DensityScale:
+		return times(1), times(1), nil
+	case quantity.PracticalScale:
+		return func(sp float64) (float64, error) {
+				sa, err := seawater.AbsoluteSalinity(quantity.Salinity(sp))
+				if err != nil {
+					return 0, err
+				}
+				d, err := seawater.Density(sa, on.Sample)
+				return float64(d), err
+			}, func(d float64) (float64, error) {
+				sa, err := seawater.AbsoluteSalinityFromDensity(quantity.Density(d), on.Sample)
+				if err != nil {
+					return 0, err
+				}
+				sp, err := seawater.Salinity(sa)
+				return float64(sp), err
+			}, nil
+	}
+	return nil, nil, &ConflictError{Name: "reading", Other: "instrument",
+		Why: "a hydrometer shows SG, kg/m3 or ppt, not " + string(scale)}
+}
+
+func times(factor float64) func(float64) (float64, error) {
+	return func(x float64) (float64, error) { return x * factor, nil }
+}

@@ -1,0 +1,152 @@
+package instrument
+
+import (
+	"errors"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// measurement is a reading with all that its joint function needs: what it
+// was taken with, its temperature, and what is uncertain about it.
+type measurement struct {
+	sensor      sensor
+	request     ConversionRequest // after defaults
+	reading     quantity.Reading  // with the uncertainty taken
+	temperature quantity.Estimate[quantity.Celsius]
+	inputs      []quantity.Input
+	waters      map[[4]float64]found // of the inputs seen, as every measure asks for the same
+
+	given    map[string]bool // the measures that are in range
+	warnings []quantity.Note
+	methods  []string
+}
+
+type found struct {
+	water water
+	err   error
+}
+
+// measure makes the measurement of a request, or names every fault of it.
+func measure(given ConversionRequest) (*measurement, error) {
+	r := given.WithDefaults()
+	s, err := sensorOf(r.Reading, r.Setup())
+	if r.Temperature == nil {
+		err = errors.Join(err, missingTemperature(r.Reading))
+	} else if err == nil {
+		err = s.check(r.Reading.Value, r.Temperature.Value)
+	} else {
+		err = errors.Join(err, operating.Check("temperature", r.Temperature.Value))
+	}
+	if err != nil {
+		return nil, err
+	}
+	m := &measurement{
+		sensor: s, request: r, reading: r.Reading, temperature: *r.Temperature,
+		waters: map[[4]float64]found{}, given: map[string]bool{}, methods: s.methods,
+	}
+	if m.reading.U == 0 {
+		m.reading.U = s.division / 2
+	}
+	m.inputs = []quantity.Input{
+		{Name: "reading", Value: m.reading.Value, U: m.reading.U},
+		{Name: "temperature", Value: float64(r.Temperature.Value), U: float64(r.Temperature.U)},
+		{Name: "formula", U: s.fit(r.Temperature.Value)},
+		{Name: "composition", U: compositionFit},
+	}
+	return m, nil
+}
+
+// water is the joint function of the inputs.
+func (m *measurement) water(x []float64) (water, error) {
+	key := [4]float64(x)
+	f, ok := m.waters[key]
+	if !ok {
+		f.water, f.err = m.sensor.water(x[0], quantity.Celsius(x[1]), x[2], x[3])
+		m.waters[key] = f
+	}
+	return f.water, f.err
+}
+
+// inWater returns a measure of the water, nil with a warning where the water is
+// out of the formula's range.
+func inWater[Q quantity.Quantity](m *measurement, name, method string, fit Q, f func(water) (Q, error)) *quantity.Estimate[Q] {
+	e, _, err := quantity.Propagate[Q](func(x []float64) (float64, error) {
+		w, err := m.water(x)
+		if err != nil {
+			return 0, err
+		}
+		q, err := f(w)
+		return float64(q), err
+	}, float64(fit), m.inputs...)
+	if err != nil {
+		m.warnings = append(m.warnings, outOfRange(name, err))
+		return nil
+	}
+	m.given[name] = true
+	if method != "" {
+		m.methods = append(m.methods, method)
+	}
+	return &e
+}
+
+// outOfRange says which measure is missing, and why.
+func outOfRange(measure string, err error) quantity.Note {
+	limit, ok := errors.AsType[*quantity.RangeError](err)
+	if !ok {
+		return note("measure_unresolved", measure)
+	}
+	of := func(v float64) quantity.Measure { return quantity.Measure{Value: v, Unit: limit.Unit} }
+	return note("measure_out_of_range", measure, limit.Name, of(limit.Value), of(limit.Lo), of(limit.Hi))
+}
+
+// gravities returns the specific gravity on every convention in use and on the request's own.
+func (m *measurement) gravities() []ConventionGravity {
+	all := []ConventionGravity{}
+	own := m.request.Calibration
+	for _, c := range conventions {
+		if own != nil && c == *own {
+			own = nil
+		}
+		all = m.gravity(all, c)
+	}
+	if own != nil {
+		all = m.gravity(all, *own)
+	}
+	return all
+}
+
+func (m *measurement) gravity(to []ConventionGravity, c quantity.Convention) []ConventionGravity {
+	sg := inWater(m, "specific_gravity", seawater.SpecificGravityMethod, seawater.SpecificGravityFit,
+		func(w water) (quantity.SpecificGravity, error) { return seawater.SpecificGravity(w.sa, c) })
+	if sg == nil {
+		return to
+	}
+	return append(to, ConventionGravity{c, *sg})
+}
+
+// absolute returns the absolute salinity, and the input that brings most of its variance.
+func (m *measurement) absolute() (quantity.Estimate[quantity.AbsoluteSalinity], *quantity.Share, error) {
+	sa, shares, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
+		w, err := m.water(x)
+		return float64(w.sa), err
+	}, 0, m.inputs...)
+	if err != nil { // the water itself is in range: its uncertainty is not
+		err = &quantity.RangeError{Name: "reading", Value: m.reading.U, Hi: m.reading.Value, Unit: string(m.reading.Scale)}
+	}
+	return sa, largest(shares), err
+}
+
+// largest returns the largest share, nil where there is none.
+func largest(shares []quantity.Share) *quantity.Share {
+	var most quantity.Share
+	for _, s := range shares {
+		if s.Share > most.Share {
+			most = s
+		}
+	}
+	if most.Share == 0 {
+		return nil
+	}
+	return &most
+}

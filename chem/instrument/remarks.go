@@ -1,0 +1,93 @@
+package instrument
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// corrections tells what was corrected, and what it changed.
+func (m *measurement) corrections(sa quantity.AbsoluteSalinity) []quantity.Note {
+	notes := []quantity.Note{}
+	if m.sensor.believed == nil {
+		return notes
+	}
+	believed, err := m.sensor.believed(m.reading.Value)
+	if err != nil { // no salinity at all without the correction
+		return append(notes, note(m.sensor.correction+"_only", append([]any{m.temperature}, m.sensor.marks...)...))
+	}
+	by := quantity.Exactly(sa - believed)
+	return append(notes, note(m.sensor.correction, append([]any{m.temperature, by}, m.sensor.marks...)...))
+}
+
+// assumptions tells what was taken that the request did not say.
+func (m *measurement) assumptions(given ConversionRequest) []quantity.Note {
+	notes := []quantity.Note{}
+	if given.Temperature == nil {
+		notes = append(notes, note("temperature_assumed", m.temperature))
+	}
+	if given.Calibration == nil && given.Reading.Convention == nil && m.request.Calibration != nil {
+		notes = append(notes, note("convention_assumed", *m.request.Calibration))
+	}
+	if given.Reading.U == 0 && m.reading.U > 0 {
+		half := m.reading
+		half.Value, half.U = m.reading.U, 0
+		notes = append(notes, note("half_division_assumed", half))
+	}
+	return notes
+}
+
+// sources are the measures that are used past the ranges their sources give.
+var sources = []struct {
+	measure     string
+	temperature quantity.Range[quantity.Celsius]
+	salinity    quantity.Range[quantity.Salinity]
+}{
+	{"practical_salinity", operating, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestPractical}},
+	{"conductivity", quantity.Range[quantity.Celsius]{Lo: 0, Hi: 35}, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestPractical}},
+	{"refractive_index", quantity.Range[quantity.Celsius]{Lo: 0, Hi: refractionMeasured}, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestRefractive}},
+	{"freezing_point", operating, quantity.Range[quantity.Salinity]{Lo: 4, Hi: 40}},
+}
+
+// remarks warns of measures that are missing, and of those given though their
+// source does not reach so far.
+func (m *measurement) remarks(sp quantity.Salinity) []quantity.Note {
+	notes := append([]quantity.Note{}, m.warnings...)
+	for _, s := range sources {
+		if !m.given[s.measure] {
+			continue
+		}
+		if s.temperature.Check("", m.temperature.Value) != nil {
+			notes = append(notes, note("measure_past_source", s.measure, s.temperature.String()))
+		}
+		if s.salinity.Check("", sp) != nil {
+			notes = append(notes, note("measure_past_source", s.measure, s.salinity.String()))
+		}
+	}
+	if m.reading.Scale == quantity.ConductivityScale && sp < dilute {
+		notes = append(notes, note("sea_salt_equivalent", quantity.Exactly(dilute)))
+	}
+	return notes
+}
+
+// dilute is the practical salinity under which tap water's own ions may decide
+// the conductivity, and under which PSS-78 needs its extension.
+const dilute quantity.Salinity = 2
+
+// keys returns the methods used, each once.
+func (m *measurement) keys(sp quantity.Salinity) []string {
+	keys := append([]string{seawater.ZoneMethod}, m.methods...)
+	if sp < dilute && m.given["conductivity_25"] {
+		keys = append(keys, seawater.LowConductivityMethod)
+	}
+	if m.request.Reading.U == 0 && m.reading.U > 0 {
+		keys = append(keys, HalfDivisionMethod)
+	}
+	slices.Sort(keys)
+	return slices.Compact(keys)
+}
+
+func note(code string, params ...any) quantity.Note {
+	return quantity.Note{Code: code, Params: params}
+}
