@@ -1,0 +1,45 @@
+package instrument
+
+import (
+	"errors"
+
+	"saltlock/chem/quantity"
+)
+
+// SalinityOf returns the salinity of a reading that no instrument stands
+// behind, where a salinity is only named: a search for 1.008 SG, a target.
+//
+//	name  what the contract calls the reading; faults are told under it
+//	r     the reading; a scale that needs a temperature is taken at 25 °C
+//
+// Standard uncertainty: that of the reading and of the formulas, by Propagate.
+// Check value: 1.010 SG 25C/25C gives 13.35 g/kg (computed with TEOS-10 density).
+//
+// Source: as AbsoluteSalinity.
+func SalinityOf(name string, r quantity.Reading) (quantity.Estimate[quantity.AbsoluteSalinity], error) {
+	t := quantity.Exactly(standIn)
+	m, err := measure(ConversionRequest{Reading: r, Temperature: &t})
+	if err == nil {
+		var sa quantity.Estimate[quantity.AbsoluteSalinity]
+		if sa, _, err = m.absolute(); err == nil {
+			return sa, nil
+		}
+	}
+	return quantity.Estimate[quantity.AbsoluteSalinity]{}, Named(name, err)
+}
+
+// Named returns an error about a reading as one about the input that name
+// stands for, since a request may hold several readings.
+func Named(name string, err error) error {
+	if limit, ok := errors.AsType[*quantity.RangeError](err); ok && limit.Name == "reading" {
+		named := *limit
+		named.Name = name
+		return &named
+	}
+	if conflict, ok := errors.AsType[*ConflictError](err); ok && conflict.Name == "reading" {
+		named := *conflict
+		named.Name = name
+		return &named
+	}
+	return err
+}
