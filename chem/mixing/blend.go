@@ -1,6 +1,14 @@
 package mixing
 
-import "saltlock/chem/quantity"
+import (
+	"errors"
+	"math"
+	"strconv"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
 
 // Portion is one water of a blend, written "10 L, 35 ppt, 25 C, 8 dKH" in any
 // order. One portion of a blend may leave its volume out, to be solved for.
@@ -41,6 +49,217 @@ type BlendWater struct {
 	Share            quantity.Estimate[quantity.Fraction]         `json:"share"`  // of the blend's mass
 	AbsoluteSalinity quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity"`
 	Solved           bool                                         `json:"solved"` // the volume was left out and found here
+}
+
+// WithDefaults returns the request with 25 °C for waters without a temperature.
+func (r BlendRequest) WithDefaults() BlendRequest {
+	waters := make([]Portion, len(r.Water))
+	for i, w := range r.Water {
+		if w.Temperature == nil {
+			w.Temperature = new(quantity.Exactly(standIn))
+		}
+		waters[i] = w
+	}
+	r.Water = waters
+	return r
+}
+
+// blend is the joint function of a blend, in kg, L, g/kg, °C and meq/L.
+type blend struct {
+	mass, volume, sa, t, alkalinity, rho float64
+	parts                                []part
+}
+
+// part is one water of a blend.
+type part struct{ volume, mass, sa, t, alkalinity float64 }
+
+// BlendWaters returns what several waters give together. With a target, one
+// water leaves its volume out, and that volume is found.
+//
+//	Water   two or more, each with a salinity up to 120 g/kg and 0 to 40 °C
+//	Target  between the salinities of the others together and of the one to be found
+//
+// Mass, salt, enthalpy and alkalinity are conserved; volume is not.
+//
+// Standard uncertainty: of the inputs given.
+// Check value: 10 L fresh at 15 °C and 10 L of 35 ppt at 30 °C give 17.696 ppt
+// at 22.406 °C (conservation over TEOS-10 density and enthalpy).
+//
+// Source: conservation; enthalpy and density [IAPWS08].
+func BlendWaters(r BlendRequest) (Blend, error) {
+	given := r
+	r = r.WithDefaults()
+	solved, err := r.check()
+	if err != nil {
+		return Blend{}, err
+	}
+	e := r.estimates(solved)
+	if _, err := e.of(e.nominal()); err != nil {
+		return Blend{}, err
+	}
+	b := Blend{
+		Volume:            estimate[quantity.Volume](e, func(k blend) float64 { return k.volume }),
+		Mass:              estimate[quantity.Mass](e, func(k blend) float64 { return k.mass }),
+		AbsoluteSalinity:  estimate[quantity.AbsoluteSalinity](e, func(k blend) float64 { return k.sa }),
+		PracticalSalinity: practical(e, func(k blend) float64 { return k.sa }),
+		Temperature:       estimate[quantity.Celsius](e, func(k blend) float64 { return k.t }),
+		Density:           estimate[quantity.Density](e, func(k blend) float64 { return k.rho * 1000 }),
+		Cautions:          []quantity.Note{},
+		Warnings:          []quantity.Note{},
+		Assumptions:       []quantity.Note{},
+		Methods:           []string{BlendMethod, seawater.DensityMethod, seawater.EnthalpyMethod},
+	}
+	if r.alkalinityKnown() {
+		b.Alkalinity = new(estimate[quantity.Alkalinity](e, func(k blend) float64 { return k.alkalinity }))
+		b.Warnings = append(b.Warnings, note("ph_does_not_mix"))
+	}
+	for i := range r.Water {
+		b.Waters = append(b.Waters, BlendWater{
+			Volume:           estimate[quantity.Volume](e, func(k blend) float64 { return k.parts[i].volume }),
+			Share:            estimate[quantity.Fraction](e, func(k blend) float64 { return k.parts[i].mass / k.mass }),
+			AbsoluteSalinity: estimate[quantity.AbsoluteSalinity](e, func(k blend) float64 { return k.parts[i].sa }),
+			Solved:           i == solved,
+		})
+		if given.Water[i].Temperature == nil {
+			b.Assumptions = append(b.Assumptions, note("water_temperature_assumed", i+1, *r.Water[i].Temperature))
+		}
+	}
+	if solved >= 0 {
+		_, b.Dominant = share[quantity.Volume](e, func(k blend) float64 { return k.parts[solved].volume })
+	} else {
+		_, b.Dominant = share[quantity.AbsoluteSalinity](e, func(k blend) float64 { return k.sa })
+	}
+	b.Cautions = append(b.Cautions, heavy(b.Volume.Value)...)
+	return b, e.err
+}
+
+// check names every fault of the request and tells which water is to be found, −1 for none.
+func (r BlendRequest) check() (solved int, err error) {
+	solved = -1
+	faults := []error{known("target", r.Target)}
+	for i, w := range r.Water {
+		faults = append(faults, check(volumes, "water", w.Volume), check(temperatures, "water", w.Temperature), known("water", &w.Salinity))
+		if w.Volume != nil {
+			continue
+		}
+		if solved >= 0 {
+			faults = append(faults, &instrument.MissingError{Name: "water", Why: "only one water may leave its volume out"})
+		}
+		solved = i
+	}
+	switch {
+	case len(r.Water) < 2:
+		faults = append(faults, &instrument.MissingError{Name: "water", Why: "a blend takes two waters or more"})
+	case solved >= 0 && r.Target == nil:
+		faults = append(faults, &instrument.MissingError{Name: "target", Why: "a water without a volume is found from the salinity the blend shall have"})
+	case solved < 0 && r.Target != nil:
+		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "water", Why: "every water has its volume; leave out that of the water to be found"})
+	}
+	return solved, errors.Join(faults...)
+}
+
+func (r BlendRequest) alkalinityKnown() bool {
+	for _, w := range r.Water {
+		if w.Alkalinity == nil {
+			return false
+		}
+	}
+	return true
+}
+
+// estimates makes the joint function of the blend.
+func (r BlendRequest) estimates(solved int) *estimates[blend] {
+	e := &estimates[blend]{}
+	waters := make([]func([]float64) (part, error), len(r.Water))
+	for i, w := range r.Water {
+		waters[i] = w.part(&e.joint, "water "+strconv.Itoa(i+1))
+	}
+	var target func([]float64) (float64, error)
+	if r.Target != nil {
+		target = e.reading("target", *r.Target, func([]float64) float64 { return float64(standIn) })
+	}
+	e.of = func(x []float64) (k blend, err error) {
+		for _, w := range waters {
+			p, err := w(x)
+			if err != nil {
+				return k, err
+			}
+			k.parts = append(k.parts, p)
+		}
+		if solved >= 0 {
+			sa, err := target(x)
+			if err == nil {
+				err = fill(k.parts, solved, sa)
+			}
+			if err != nil {
+				return k, err
+			}
+		}
+		return k, k.pour()
+	}
+	return e
+}
+
+// part returns one water as a function of its inputs.
+func (w Portion) part(j *joint, name string) func([]float64) (part, error) {
+	volume := optional(j, name+" volume", w.Volume)
+	t := input(j, name+" temperature", *w.Temperature)
+	sa := j.reading("water", w.Salinity, t)
+	alkalinity := optional(j, name+" alkalinity", w.Alkalinity)
+	return func(x []float64) (part, error) {
+		s, err := sa(x)
+		if err != nil {
+			return part{}, err
+		}
+		rho, err := density(s, t(x))
+		return part{volume(x), volume(x) * rho, s, t(x), alkalinity(x)}, err
+	}
+}
+
+// fill finds the mass of the solved water that brings the blend to sa.
+func fill(parts []part, solved int, sa float64) error {
+	var mass, salt float64
+	for i, p := range parts {
+		if i != solved {
+			mass += p.mass
+			salt += p.mass * p.sa
+		}
+	}
+	p := &parts[solved]
+	p.mass = (salt - mass*sa) / (sa - p.sa)
+	if others := salt / mass; !(p.mass > 0) || math.IsInf(p.mass, 0) {
+		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(sa),
+			Lo: quantity.AbsoluteSalinity(min(others, p.sa)), Hi: quantity.AbsoluteSalinity(max(others, p.sa)),
+			Why: "the blend lies between the water to be found and the others together"}
+	}
+	rho, err := density(p.sa, p.t)
+	p.volume = p.mass / rho
+	return err
+}
+
+// pour fills in the whole from its parts.
+func (k *blend) pour() error {
+	var salt, heat, bases float64
+	for _, p := range k.parts {
+		h, err := seawater.SpecificEnthalpy(quantity.AbsoluteSalinity(p.sa), quantity.Celsius(p.t))
+		if err != nil {
+			return err
+		}
+		k.mass += p.mass
+		salt += p.mass * p.sa
+		heat += p.mass * float64(h)
+		bases += p.volume * p.alkalinity
+	}
+	k.sa = salt / k.mass
+	t, err := seawater.TemperatureFromEnthalpy(quantity.SpecificEnthalpy(heat/k.mass), quantity.AbsoluteSalinity(k.sa))
+	if err != nil {
+		return err
+	}
+	k.t = float64(t)
+	k.rho, err = density(k.sa, k.t)
+	k.volume = k.mass / k.rho
+	k.alkalinity = bases / k.volume
+	return err
 }
 
 // Notes returns every note of the blend, for the renderer to fill.

@@ -1,6 +1,10 @@
 package mixing
 
-import "saltlock/chem/quantity"
+import (
+	"errors"
+
+	"saltlock/chem/quantity"
+)
 
 // Shape is the form of a vessel.
 type Shape string
@@ -10,7 +14,7 @@ const (
 	Box      Shape = "box"       // Length, Width, Height
 	Cylinder Shape = "cylinder"  // Diameter, Height
 	Bucket   Shape = "bucket"    // TopDiameter, BottomDiameter, Height: the frustum of a cone
-	BowFront Shape = "bow_front" // Length along the back, Width at the ends, Diameter front to back through the middle of the bow, Height
+	BowFront Shape = "bow_front" // Length along the back, Width at the ends, MiddleWidth where the bow stands out most, Height
 )
 
 // VesselRequest describes a vessel and what stands in it. With Glass the
@@ -20,6 +24,7 @@ type VesselRequest struct {
 	Shape          Shape                                 `json:"shape"`
 	Length         *quantity.Estimate[quantity.Length]   `json:"length,omitempty"`
 	Width          *quantity.Estimate[quantity.Length]   `json:"width,omitempty"`
+	MiddleWidth    *quantity.Estimate[quantity.Length]   `json:"middle_width,omitempty"`
 	Height         *quantity.Estimate[quantity.Length]   `json:"height,omitempty"`
 	Diameter       *quantity.Estimate[quantity.Length]   `json:"diameter,omitempty"`
 	TopDiameter    *quantity.Estimate[quantity.Length]   `json:"top_diameter,omitempty"`
@@ -47,6 +52,146 @@ type Vessel struct {
 	Warnings       []quantity.Note                             `json:"warnings"`
 	Assumptions    []quantity.Note                             `json:"assumptions"`
 	Methods        []string                                    `json:"methods"`
+}
+
+// What a sand bed and rock are taken for where the request does not say.
+const (
+	usualPorosity    quantity.Fraction = 0.4  // between well and poorly sorted sand [BeardWeyl1973]
+	usualRockDensity quantity.Density  = 2700 // quartz and limestone, from memory
+)
+
+// WithDefaults returns the request with what was left out filled in: porosity
+// of a sand bed, density of rock.
+func (r VesselRequest) WithDefaults() VesselRequest {
+	if r.SandDepth != nil && r.SandPorosity == nil {
+		r.SandPorosity = new(quantity.Exactly(usualPorosity))
+	}
+	if r.RockMass != nil && r.RockDensity == nil {
+		r.RockDensity = new(quantity.Exactly(usualRockDensity))
+	}
+	return r
+}
+
+// inside is the joint function of a vessel, in cm, cm² and L.
+type inside struct {
+	gross, net, fill, perLevel   float64
+	grains, pores, rock, surface float64
+}
+
+// NetVolume returns how much water a vessel holds beside its sand and rock.
+//
+//	lengths       0.1 cm to 100 m; outer ones with Glass, else inner ones
+//	SandPorosity  0.2 to 0.7
+//	RockDensity   1000 to 5000 kg/m³
+//
+// Standard uncertainty: of the inputs given.
+// Check value: a box of 100 × 40 × 50 cm holds 200 L, 2 L in a centimetre.
+//
+// Source: elementary geometry; pores of a bed [BeardWeyl1973].
+func NetVolume(r VesselRequest) (Vessel, error) {
+	r = r.WithDefaults()
+	e, err := r.estimates()
+	if err != nil {
+		return Vessel{}, err
+	}
+	k, err := e.of(e.nominal())
+	if err != nil {
+		return Vessel{}, err
+	}
+	v := Vessel{
+		GrossVolume:    estimate[quantity.Volume](e, func(k inside) float64 { return k.gross }),
+		VolumePerLevel: estimate[quantity.VolumePerLength](e, func(k inside) float64 { return k.perLevel }),
+		FillHeight:     estimate[quantity.Length](e, func(k inside) float64 { return k.fill }),
+		WaterMass:      estimate[quantity.Mass](e, func(k inside) float64 { return k.net * freshAt25 }),
+		Cautions:       heavy(quantity.Volume(k.net)),
+		Warnings:       []quantity.Note{},
+		Assumptions:    []quantity.Note{},
+		Methods:        []string{VesselMethod},
+	}
+	v.NetVolume, v.Dominant = share[quantity.Volume](e, func(k inside) float64 { return k.net })
+	if v.Cautions == nil {
+		v.Cautions = []quantity.Note{}
+	}
+	if r.Glass == nil {
+		v.Assumptions = append(v.Assumptions, note("sizes_are_inner"))
+	}
+	if r.SandDepth != nil {
+		v.SandWater = new(estimate[quantity.Volume](e, func(k inside) float64 { return k.pores }))
+		v.SandVolume = new(estimate[quantity.Volume](e, func(k inside) float64 { return k.grains }))
+		v.Assumptions = append(v.Assumptions, note("sand_porosity_used", *r.SandPorosity))
+	}
+	if r.RockMass != nil {
+		v.RockVolume = new(estimate[quantity.Volume](e, func(k inside) float64 { return k.rock }))
+		v.Assumptions = append(v.Assumptions, note("rock_density_used", *r.RockDensity))
+	}
+	if r.SandDepth != nil || r.RockMass != nil {
+		v.Methods = append(v.Methods, BedMethod)
+	}
+	return v, e.err
+}
+
+// freshAt25 is the density of pure water at 25 °C, kg/L [IAPWS09].
+const freshAt25 = 0.99704765
+
+// estimates makes the joint function of the vessel, or names every fault of it.
+func (r VesselRequest) estimates() (*estimates[inside], error) {
+	e := &estimates[inside]{}
+	form, err := r.form(&e.joint)
+	faults := []error{err,
+		check(lengths, "glass", r.Glass), check(lengths, "sand_depth", r.SandDepth), check(lengths, "fill_height", r.FillHeight),
+		check(porosities, "sand_porosity", r.SandPorosity), check(rockMasses, "rock_mass", r.RockMass), check(rockDensities, "rock_density", r.RockDensity)}
+	if err := errors.Join(faults...); err != nil {
+		return nil, err
+	}
+	fill := optional(&e.joint, "fill_height", r.FillHeight)
+	sand := optional(&e.joint, "sand_depth", r.SandDepth)
+	porosity := optional(&e.joint, "sand_porosity", r.SandPorosity)
+	rock := optional(&e.joint, "rock_mass", r.RockMass)
+	rockDensity := optional(&e.joint, "rock_density", r.RockDensity)
+	e.of = func(x []float64) (k inside, err error) {
+		b, err := form(x)
+		if err != nil {
+			return k, err
+		}
+		k.fill, k.gross = b.height, b.below(b.height)
+		if r.FillHeight != nil {
+			if k.fill = fill(x); k.fill > b.height {
+				return k, &quantity.RangeError{Name: "fill_height", Value: k.fill, Lo: 0, Hi: b.height, Unit: "cm"}
+			}
+		}
+		if r.SandDepth != nil {
+			if sand(x) > k.fill {
+				return k, &quantity.RangeError{Name: "sand_depth", Value: sand(x), Lo: 0, Hi: k.fill, Unit: "cm"}
+			}
+			bed := b.below(sand(x))
+			k.pores, k.grains = bed*porosity(x), bed*(1-porosity(x))
+		}
+		if r.RockMass != nil {
+			k.rock = rock(x) / rockDensity(x) * 1000
+		}
+		k.net = b.below(k.fill) - k.grains - k.rock
+		if k.net <= 0 {
+			return k, &quantity.RangeError{Name: "rock_mass", Value: rock(x), Lo: 0, Hi: (k.net + k.rock) * rockDensity(x) / 1000, Unit: "kg"}
+		}
+		k.perLevel = b.surface(k.fill) / 1000
+		return k, nil
+	}
+	return e, nil
+}
+
+var (
+	lengths       = quantity.Range[quantity.Length]{Lo: 0.1, Hi: 1e4}
+	porosities    = quantity.Range[quantity.Fraction]{Lo: 0.2, Hi: 0.7}
+	rockMasses    = quantity.Range[quantity.Mass]{Lo: 0, Hi: 1e6}
+	rockDensities = quantity.Range[quantity.Density]{Lo: 1000, Hi: 5000}
+)
+
+// optional adds an input that may have been left out; it then counts as zero.
+func optional[Q quantity.Quantity](j *joint, name string, e *quantity.Estimate[Q]) func([]float64) float64 {
+	if e == nil {
+		return func([]float64) float64 { return 0 }
+	}
+	return input(j, name, *e)
 }
 
 // Notes returns every note of the vessel, for the renderer to fill.

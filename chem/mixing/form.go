@@ -1,0 +1,140 @@
+package mixing
+
+import (
+	"errors"
+	"math"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/internal/numeric"
+	"saltlock/chem/quantity"
+)
+
+// form is the inside of a vessel: its height in cm, the litres below a level,
+// and the surface there in cm².
+type form struct {
+	height  float64
+	below   func(level float64) float64
+	surface func(level float64) float64
+}
+
+// upright is a form with the same surface at every level.
+func upright(height, surface float64) form {
+	return form{height,
+		func(level float64) float64 { return surface * level / 1000 },
+		func(float64) float64 { return surface },
+	}
+}
+
+// form returns the inside of the vessel as a function of its dimensions, which
+// are added to j.
+func (r VesselRequest) form(j *joint) (func(x []float64) (form, error), error) {
+	var faults []error
+	need := func(name string, l *quantity.Estimate[quantity.Length]) func([]float64) float64 {
+		if l == nil {
+			faults = append(faults, &instrument.MissingError{Name: name, Why: "a " + string(r.Shape) + " needs it"})
+			return nil
+		}
+		faults = append(faults, lengths.Check(name, l.Value))
+		return input(j, name, *l)
+	}
+	glass := optional(j, "glass", r.Glass)
+	walls := func(f func([]float64) float64, n float64) func([]float64) float64 {
+		return func(x []float64) float64 { return f(x) - n*glass(x) }
+	}
+	height := walls(need("height", r.Height), 1) // of the bottom
+	var of func(x []float64) (form, error)
+	switch r.Shape {
+	case Box:
+		length, width := walls(need("length", r.Length), 2), walls(need("width", r.Width), 2)
+		of = func(x []float64) (form, error) { return upright(height(x), length(x)*width(x)), nil }
+	case Cylinder:
+		diameter := walls(need("diameter", r.Diameter), 2)
+		of = func(x []float64) (form, error) {
+			return upright(height(x), math.Pi/4*diameter(x)*diameter(x)), nil
+		}
+	case Bucket:
+		top, bottom := walls(need("top_diameter", r.TopDiameter), 2), walls(need("bottom_diameter", r.BottomDiameter), 2)
+		of = func(x []float64) (form, error) { return frustum(height(x), bottom(x)/2, top(x)/2), nil }
+	case BowFront:
+		length, width := walls(need("length", r.Length), 2), walls(need("width", r.Width), 2)
+		middle := walls(need("middle_width", r.MiddleWidth), 2)
+		of = func(x []float64) (form, error) {
+			bow := middle(x) - width(x)
+			if !(bow >= 0 && bow <= length(x)/2) {
+				return form{}, &quantity.RangeError{Name: "middle_width", Value: float64(r.MiddleWidth.Value),
+					Lo: float64(r.Width.Value), Hi: float64(r.Width.Value) + float64(r.Length.Value)/2, Unit: "cm"}
+			}
+			return upright(height(x), length(x)*width(x)+segment(length(x), bow)), nil
+		}
+	default:
+		return nil, &instrument.MissingError{Name: "shape", Why: "give box, cylinder, bucket or bow_front"}
+	}
+	if err := errors.Join(faults...); err != nil {
+		return nil, err
+	}
+	return func(x []float64) (form, error) {
+		f, err := of(x)
+		if err == nil && !(f.height > 0 && f.surface(f.height) > 0 && f.surface(0) > 0) {
+			err = &quantity.RangeError{Name: "glass", Value: glass(x), Lo: 0, Hi: float64(r.Height.Value), Unit: "cm"}
+		}
+		return f, err
+	}, nil
+}
+
+// frustum is the inside of a bucket: a cone cut off at the bottom.
+func frustum(height, bottom, top float64) form {
+	radius := func(level float64) float64 { return bottom + (top-bottom)*level/height }
+	return form{height,
+		func(level float64) float64 {
+			r := radius(level)
+			return math.Pi / 3 * level * (bottom*bottom + bottom*r + r*r) / 1000
+		},
+		func(level float64) float64 { return math.Pi * radius(level) * radius(level) },
+	}
+}
+
+// segment is the area between a chord and an arc that rises by bow above it.
+func segment(chord, bow float64) float64 {
+	if bow <= 0 {
+		return 0
+	}
+	r := (chord*chord/4 + bow*bow) / (2 * bow)
+	return r*r*math.Acos((r-bow)/r) - (r-bow)*math.Sqrt(2*r*bow-bow*bow)
+}
+
+// Capacity returns what the empty vessel holds to the rim.
+//
+// Check value: a cylinder of 20 cm diameter and 30 cm height holds 9.42 L (3π).
+func (r VesselRequest) Capacity() (quantity.Volume, error) {
+	f, err := r.bare()
+	if err != nil {
+		return 0, err
+	}
+	return quantity.Volume(f.below(f.height)), nil
+}
+
+// LevelAt returns how high a volume of water stands in the empty vessel.
+//
+// Check value: 2 L stand 1 cm high in a box of 100 × 20 cm.
+func (r VesselRequest) LevelAt(v quantity.Volume) (quantity.Length, error) {
+	f, err := r.bare()
+	if err != nil {
+		return 0, err
+	}
+	full := f.below(f.height)
+	if err := (quantity.Range[quantity.Volume]{Lo: 0, Hi: quantity.Volume(full * (1 + 1e-9))}).Check("volume", v); err != nil {
+		return 0, err
+	}
+	level, err := numeric.Root(func(level float64) float64 { return f.below(level) - min(float64(v), full) }, 0, f.height)
+	return quantity.Length(level), err
+}
+
+// bare is the inside of the vessel as given.
+func (r VesselRequest) bare() (form, error) {
+	var j joint
+	f, err := r.form(&j)
+	if err != nil {
+		return form{}, err
+	}
+	return f(j.nominal())
+}
