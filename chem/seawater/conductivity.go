@@ -81,7 +81,7 @@ func SalinityFromConductivity(c quantity.Conductivity, t quantity.Celsius) (quan
 // standardConductivity is C(35, 15 °C, 0) of Culkin & Smith 1980, mS/cm.
 const standardConductivity = 42.9140
 
-// Coefficients of PSS-78, UNESCO 44 page 7: in powers of sqrt(Rt), and of t68.
+// Coefficients of PSS-78 as in UNESCO 44: in powers of sqrt(Rt), and of t68.
 var (
 	pssA = []float64{0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081}
 	pssB = []float64{0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144}
