@@ -164,3 +164,12 @@ func TestOsmoticCoefficientOfPureWater(t *testing.T) {
 		t.Errorf("OsmoticCoefficient at 0 and 1e-8 g/kg = %g, %g, want 1, about 1", at, near)
 	}
 }
+
+// Hyperhaline is what lies above 40 (Venice system), so 40 itself is not.
+func TestZoneAtForty(t *testing.T) {
+	for sp, want := range map[quantity.Salinity]Zone{40: Euhaline, 40.001: Hyperhaline} {
+		if got, err := ZoneOf(sp); got != want || err != nil {
+			t.Errorf("ZoneOf(%g) = %s, %v, want %s", sp, got, err, want)
+		}
+	}
+}

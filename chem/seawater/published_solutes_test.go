@@ -15,9 +15,8 @@ var refractiveChecks = []published.Check{{
 		return orNaN(RefractiveIndex(0, celsius(r))) - r.Float("n_vacuum_589p3nm")/air
 	},
 }, {
-	// Where the two fits were made.
+	// The same formula evaluated elsewhere.
 	File: "oracle/formula_refractive_index.csv", What: "index, relative", Tolerance: 1e-10,
-	Where: func(r published.Row) bool { return practical(r) <= refractiveSalinity.Hi },
 	Deviation: func(r published.Row) float64 {
 		return published.Relative(orNaN(RefractiveIndex(practical(r), celsius(r))), r.Float("n_MillardSeaver1990"))
 	},
