@@ -85,7 +85,7 @@ type Problem struct {
 	// RequestId Name of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 
-	// Status HTTP status.
+	// Status HTTP status., minimum: 400, maximum: 599
 	Status int `json:"status"`
 
 	// Title Short name of the type.
@@ -158,6 +158,11 @@ type VesselHeight = LengthText
 //
 // Example: 60 cm
 type VesselLength = LengthText
+
+// VesselMiddleWidth A length: cm, mm, m, in, ft.
+//
+// Example: 60 cm
+type VesselMiddleWidth = LengthText
 
 // VesselRockDensity A density.
 //
@@ -250,6 +255,9 @@ type GetSaltMixParams struct {
 
 	// Width Front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
+
+	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
 	Height *VesselHeight `form:"height,omitempty" json:"height,omitempty"`
@@ -388,6 +396,9 @@ type GetVesselVolumeParams struct {
 
 	// Width Front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
+
+	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
 	Height *VesselHeight `form:"height,omitempty" json:"height,omitempty"`
@@ -720,6 +731,13 @@ func (w *ServerInterfaceWrapper) GetSaltMix(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "width", ctx.QueryParams(), &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width: %s", err))
+	}
+
+	// ------------- Optional query parameter "middle_width" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "middle_width", ctx.QueryParams(), &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter middle_width: %s", err))
 	}
 
 	// ------------- Optional query parameter "height" -------------
@@ -1096,6 +1114,13 @@ func (w *ServerInterfaceWrapper) GetVesselVolume(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "width", ctx.QueryParams(), &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width: %s", err))
+	}
+
+	// ------------- Optional query parameter "middle_width" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "middle_width", ctx.QueryParams(), &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter middle_width: %s", err))
 	}
 
 	// ------------- Optional query parameter "height" -------------

@@ -112,6 +112,9 @@ func places(m quantity.Measure) int {
 	if size := math.Abs(m.Value); size < 1 && size > 0 && m.Unit != "°C" && m.Unit != "°F" {
 		n = max(n, 1-int(math.Floor(math.Log10(size))))
 	}
+	if m.Unit == "kg" && m.Value < 10 {
+		n = 3 // a kitchen scale shows grams
+	}
 	if m.Uncertainty > 0 {
 		n = min(n, 1-int(math.Floor(math.Log10(m.Uncertainty))))
 	}

@@ -46,6 +46,8 @@ func (v Voice) Word(p any) string {
 		return v.Reading(p)
 	case interface{ Unit() string }:
 		return v.Quantity(quantity.Measure{Value: reflect.ValueOf(p).Float(), Unit: p.Unit()})
+	case string:
+		return strings.ReplaceAll(p, "_", " ") // a name of the contract, in words
 	case float64:
 		return v.number(p, 2)
 	default:

@@ -20,7 +20,7 @@ func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error 
 
 func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 	var l lines
-	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, render.Name(c.Zone))
+	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, render.Name(string(c.Zone)))
 	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt(c, "25C/25C"))
 	l.add(v, "conversion_conductivity", c.Conductivity, c.Conductivity25)
 	l.notes(c.Corrections, c.Warnings)

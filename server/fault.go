@@ -26,7 +26,7 @@ func contractFaults(err error, faults *[]api.Fault) ([]kind, bool) {
 	case *openapi3filter.RequestError:
 		return requestFaults(e, faults), true
 	case *openapi3.SchemaError:
-		return []kind{schemaFault("", e, faults)}, true
+		return schemaFaults("/", e, faults), true
 	}
 	return nil, false
 }
@@ -39,7 +39,7 @@ func requestFaults(e *openapi3filter.RequestError, faults *[]api.Fault) []kind {
 	var kinds []kind
 	for _, each := range flattened(e.Err) {
 		if schema := new(openapi3.SchemaError); errors.As(each, &schema) {
-			kinds = append(kinds, schemaFault(where, schema, faults))
+			kinds = append(kinds, schemaFaults(where, schema, faults)...)
 			continue
 		}
 		f := api.Fault{Where: where, Reason: "cannot be read; see the contract", Rule: "type"}
@@ -79,42 +79,79 @@ func example(p *openapi3.Parameter) string {
 	return fmt.Sprintf(", as %q", p.Example)
 }
 
-// schemaFault tells one broken rule: what was given, what is allowed, what to do.
-func schemaFault(where string, e *openapi3.SchemaError, faults *[]api.Fault) kind {
-	if at := e.JSONPointer(); where == "" || where == "/" {
-		where = "/" + strings.Join(at, "/")
-	} else if len(at) > 0 {
-		where += "/" + strings.Join(at, "/")
+// schemaFaults tells one broken rule: what was given, what is allowed, what to do.
+func schemaFaults(where string, e *openapi3.SchemaError, faults *[]api.Fault) []kind {
+	if e.SchemaField == "allOf" { // a description around a reference; the fault lies inside, and its place is whole
+		var kinds []kind
+		for _, each := range flattened(errors.Unwrap(e.Origin)) {
+			if inner := new(openapi3.SchemaError); errors.As(each, &inner) {
+				kinds = append(kinds, schemaFaults(where, inner, faults)...)
+			}
+		}
+		return kinds
 	}
-	k, f := invalidRequest, api.Fault{Where: where, Rule: e.SchemaField, Reason: e.Reason}
+	where = join(where, e.JSONPointer())
 	switch e.SchemaField {
 	case "format":
-		f.Rule = "quantity"
+		if e.Value == "" {
+			return []kind{invalidRequest} // that it is empty is told by minLength
+		}
+	case "properties":
+		where = join(where, []string{unknownName(e.Reason)})
+	}
+	rule, reason := ruleOf(e)
+	*faults = append(*faults, api.Fault{Where: where, Reason: reason, Rule: rule})
+	if rule == "range" {
+		return []kind{outOfRange}
+	}
+	return []kind{invalidRequest}
+}
+
+// join appends a path in the body to where it starts; a query name stays as it is.
+func join(where string, at []string) string {
+	if len(at) == 0 {
+		return where
+	}
+	return strings.TrimSuffix(where, "/") + "/" + strings.Join(at, "/")
+}
+
+// ruleOf names the rule that was broken and says how to keep it.
+func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
+	switch e.SchemaField {
+	case "format":
 		if parse := new(quantity.ParseError); errors.As(e.Origin, &parse) {
-			f.Reason = parse.Error()
+			return "quantity", parse.Error()
+		}
+		return "quantity", e.Reason
+	case "minLength":
+		if e.Value == "" {
+			return "empty", "empty; give a value or leave it out"
 		}
 	case "enum":
-		allowed := make([]string, len(e.Schema.Enum))
+		given, allowed := fmt.Sprint(e.Value), make([]string, len(e.Schema.Enum))
 		for i, v := range e.Schema.Enum {
 			allowed[i] = fmt.Sprint(v)
 		}
-		f.Reason = fmt.Sprintf("%q is given; one of %s is allowed", fmt.Sprint(e.Value), strings.Join(allowed, ", "))
-		if near := nearest(fmt.Sprint(e.Value), allowed); near != "" {
-			f.Reason += fmt.Sprintf("; %q is the nearest", near)
-		}
+		return "enum", fmt.Sprintf("%q is given; one of %s is allowed%s", given, strings.Join(allowed, ", "), hint(given, allowed))
 	case "minimum", "maximum":
-		k, f.Rule = outOfRange, "range"
-		f.Reason = fmt.Sprintf("%v is given; %s", e.Value, e.Reason)
+		return "range", fmt.Sprintf("%v is given; the %s", e.Value, e.Reason)
 	case "type":
-		f.Reason = "is not of type " + strings.Join(e.Schema.Type.Slice(), " or ")
+		return "type", "is not of type " + strings.Join(e.Schema.Type.Slice(), " or ")
+	case "required":
+		return "required", "missing; give it"
 	case "properties":
-		f.Rule = "unknown"
-		if near := nearest(unknownName(e.Reason), propertyNames(e.Schema)); near != "" {
-			f.Reason += fmt.Sprintf("; %q is the nearest it knows", near)
-		}
+		name := unknownName(e.Reason)
+		return "unknown", fmt.Sprintf("there is no field %q here%s", name, hint(name, propertyNames(e.Schema)))
 	}
-	*faults = append(*faults, f)
-	return k
+	return e.SchemaField, e.Reason
+}
+
+// hint names the nearest of what is known, if one is near.
+func hint(given string, known []string) string {
+	if near := nearest(given, known); near != "" {
+		return fmt.Sprintf("; %q is the nearest", near)
+	}
+	return ""
 }
 
 // unknownName takes the name out of the validator's reason, which quotes it.

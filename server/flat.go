@@ -43,7 +43,7 @@ func flatten(op *operation, body *openapi3.Schema) (*flattening, error) {
 func walkProperties(s *openapi3.Schema, path []string, visit func([]string, *openapi3.Schema)) {
 	for name, p := range s.Properties {
 		at := append(append([]string{}, path...), name)
-		v := p.Value
+		v := bare(p.Value)
 		if v.Type.Is("array") {
 			at, v = append(at, "0"), v.Items.Value
 		}
@@ -101,4 +101,12 @@ func (f *flattening) name(dotted string) string {
 		}
 	}
 	return flat
+}
+
+// bare is a schema without the description that stands around a reference.
+func bare(s *openapi3.Schema) *openapi3.Schema {
+	for s.Type == nil && len(s.AllOf) == 1 {
+		s = s.AllOf[0].Value
+	}
+	return s
 }

@@ -19,7 +19,7 @@ func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
 		var l lines
 		l.add(v, "salt_mix", b.Salt, b.SourceWater, b.FinalVolume, b.PracticalSalinity)
 		l.add(v, "salt_mix_hydrated", b.SaltHydrated)
-		l.notes(b.Steps, b.Cautions, b.Warnings)
+		l.notes(b.Cautions, b.Warnings)
 		return l.most(6)
 	}})
 }

@@ -110,12 +110,9 @@ func queryFaults(op *operation, q url.Values) []error {
 	for _, name := range slices.Sorted(maps.Keys(q)) {
 		p, ok := op.query[name]
 		switch {
-		case !ok && len(op.route.Path) > 3 && strings.HasPrefix(op.route.Path, "/v1/"):
+		case !ok && strings.HasPrefix(op.route.Path, "/v1/"):
 			reason := fmt.Sprintf("%s has no parameter %q", op.route.Path, name)
-			if near := nearest(name, slices.Sorted(maps.Keys(op.query))); near != "" {
-				reason += fmt.Sprintf("; %q is the nearest it knows", near)
-			}
-			faults = append(faults, &fault{Where: name, Reason: reason, Rule: "unknown"})
+			faults = append(faults, &fault{Where: name, Reason: reason + hint(name, slices.Sorted(maps.Keys(op.query))), Rule: "unknown"})
 		case ok && len(q[name]) > 1 && !p.Schema.Value.Type.Is("array"):
 			faults = append(faults, &fault{Where: name, Reason: fmt.Sprintf("given %d times; give it once", len(q[name])), Rule: "repeated"})
 		}

@@ -1,6 +1,12 @@
 package mixing
 
-import "saltlock/chem/quantity"
+import (
+	"errors"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
 
 // WaterChangeRequest asks about a water change. With Target and NewWater: how
 // much must be exchanged. With Change: what the new water must hold, so that
@@ -61,6 +67,131 @@ type Salinity struct {
 	Absolute  quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity"`
 	Practical quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"`
 }
+
+// WithDefaults returns the request with what was left out filled in, as far as
+// leaving it out does not itself mean something.
+func (r WaterChangeRequest) WithDefaults() WaterChangeRequest {
+	if r.Temperature == nil {
+		r.Temperature = new(quantity.Exactly(standIn))
+	}
+	if r.Source == nil && r.NewWater == nil {
+		r.Source = &quantity.Reading{Scale: quantity.AbsoluteScale}
+	}
+	return r
+}
+
+// mode tells which question is asked.
+func (r WaterChangeRequest) mode() ChangeMode {
+	switch {
+	case r.Change == nil:
+		return Exchange
+	case r.NewWater == nil:
+		return Weekly
+	}
+	return Outcome
+}
+
+// Change returns what to take out of a tank and what to put in.
+//
+//	Volume         of the tank, 0.001 to 1e9 L, all waters at Temperature, 0 to 40 °C
+//	GreatestShare  of the tank in one step, above 0 to 1
+//
+// The tank is filled back to its level, so volumes are found from masses.
+//
+// Standard uncertainty: of the inputs given.
+// Check value: 50 L of 100 L pure water changed for 35 ppt at 25 °C takes 50.015 L
+// and gives 17.730 ppt (conservation over TEOS-10 density).
+//
+// Source: conservation of mass and salt.
+func Change(r WaterChangeRequest) (WaterChange, error) {
+	r = r.WithDefaults()
+	if err := r.check(); err != nil {
+		return WaterChange{}, err
+	}
+	e, err := r.estimates()
+	if err != nil {
+		return WaterChange{}, err
+	}
+	k, err := e.of(e.nominal())
+	if err != nil {
+		return WaterChange{}, err
+	}
+	last := len(k.steps) - 1
+	w := WaterChange{
+		Mode:             r.mode(),
+		TakeOut:          estimate[quantity.Volume](e, func(k change) float64 { return k.total(func(s step) float64 { return s.out }) }),
+		PutIn:            estimate[quantity.Volume](e, func(k change) float64 { return k.total(func(s step) float64 { return s.in }) }),
+		NewWaterSalinity: salinity(e, func(k change) float64 { return k.steps[last].fresh }),
+		SalinityAfter:    salinity(e, func(k change) float64 { return k.steps[last].after }),
+		Steps:            stepsOf(k.steps),
+		Cautions:         []quantity.Note{note("limits_of_animals_decide"), note("no_animals_near_the_salt"), note("never_siphon_by_mouth")},
+		Warnings:         []quantity.Note{},
+		Assumptions:      []quantity.Note{},
+		Methods:          []string{WaterChangeMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},
+	}
+	if r.Source != nil {
+		w.Salt = new(estimate[quantity.Mass](e, func(k change) float64 { return k.salt }))
+		w.SourceWater = new(estimate[quantity.Volume](e, func(k change) float64 { return k.source }))
+		w.Methods = append(w.Methods, SaltBalanceMethod)
+		if r.ProductWaterContent == nil {
+			w.SaltHydrated = new(estimate[quantity.Mass](e, func(k change) float64 { return k.hydrated }))
+			w.Assumptions = append(w.Assumptions, note("product_taken_dry", *w.Salt, *w.SaltHydrated))
+			w.Methods = append(w.Methods, HydratedMethod)
+		}
+	}
+	if w.Mode == Exchange {
+		_, w.Dominant = share[quantity.Volume](e, func(k change) float64 { return k.steps[0].out })
+	} else {
+		_, w.Dominant = share[quantity.AbsoluteSalinity](e, func(k change) float64 { return k.steps[last].fresh + k.steps[last].after })
+	}
+	return w, e.err
+}
+
+func stepsOf(steps []step) []ChangeStep {
+	list := make([]ChangeStep, len(steps))
+	sa := func(g float64) quantity.Estimate[quantity.AbsoluteSalinity] {
+		return quantity.Exactly(quantity.AbsoluteSalinity(g))
+	}
+	sp := func(g float64) quantity.Estimate[quantity.Salinity] {
+		return quantity.Exactly(quantity.Salinity(g / perPractical))
+	}
+	for i, s := range steps {
+		list[i] = ChangeStep{
+			TakeOut:          quantity.Exactly(quantity.Volume(s.out)),
+			PutIn:            quantity.Exactly(quantity.Volume(s.in)),
+			NewWaterSalinity: Salinity{sa(s.fresh), sp(s.fresh)},
+			AbsoluteSalinity: sa(s.after), PracticalSalinity: sp(s.after),
+		}
+	}
+	return list
+}
+
+// check names every fault that shows before anything is computed.
+func (r WaterChangeRequest) check() error {
+	faults := []error{
+		volumes.Check("volume", r.Volume.Value), check(volumes, "change", r.Change),
+		check(temperatures, "temperature", r.Temperature), check(contents, "product_water_content", r.ProductWaterContent),
+		check(shares, "greatest_share", r.GreatestShare), check(differences, "greatest_change", r.GreatestChange),
+		known("salinity", &r.Salinity), known("target", r.Target), known("new_water", r.NewWater), known("source", r.Source),
+	}
+	if r.Change != nil && r.Change.Value > r.Volume.Value {
+		faults = append(faults, &quantity.RangeError{Name: "change", Value: float64(r.Change.Value), Lo: 0, Hi: float64(r.Volume.Value), Unit: "L"})
+	}
+	switch {
+	case r.Change == nil && r.Target == nil:
+		faults = append(faults, &instrument.MissingError{Name: "change", Why: "give the volume that is changed anyway, or a target and the new water at hand"})
+	case r.Change == nil && r.NewWater == nil:
+		faults = append(faults, &instrument.MissingError{Name: "new_water", Why: "how much to change depends on the salinity of the new water; or give the volume to change"})
+	case r.Change != nil && r.NewWater != nil && r.Target != nil:
+		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "new_water", Why: "a given volume of a given water leaves nothing to choose; leave one of target, change and new_water out"})
+	}
+	return errors.Join(faults...)
+}
+
+var (
+	shares      = quantity.Range[quantity.Fraction]{Lo: 1e-3, Hi: 1}
+	differences = quantity.Range[quantity.AbsoluteSalinity]{Lo: 1e-2, Hi: 120}
+)
 
 // Notes returns every note of the water change, for the renderer to fill.
 func (w *WaterChange) Notes() []*quantity.Note {

@@ -1,6 +1,12 @@
 package mixing
 
-import "saltlock/chem/quantity"
+import (
+	"errors"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
 
 // TopOffRequest asks about evaporation: what is missing now is given as a
 // volume or by the salinity it led to; what a period brings, by its daily loss.
@@ -28,6 +34,175 @@ type TopOff struct {
 	Warnings      []quantity.Note                               `json:"warnings"`
 	Assumptions   []quantity.Note                               `json:"assumptions"`
 	Methods       []string                                      `json:"methods"`
+}
+
+// week is the period where evaporation is given without one.
+const week quantity.Duration = 7 * 24
+
+// WithDefaults returns the request with what was left out filled in, as far as
+// leaving it out does not itself mean something.
+func (r TopOffRequest) WithDefaults() TopOffRequest {
+	if r.Temperature == nil {
+		r.Temperature = new(quantity.Exactly(standIn))
+	}
+	if r.TopOffWater == nil {
+		r.TopOffWater = &quantity.Reading{Scale: quantity.AbsoluteScale}
+	}
+	if r.EvaporationPerDay != nil && r.Period == nil {
+		r.Period = new(quantity.Exactly(week))
+	}
+	return r
+}
+
+// evaporation is the joint function of a top-off, in g/kg and L.
+type evaporation struct{ now, missing, fresh, after, drift, end float64 }
+
+// TopOffTank returns what evaporation did to a tank and what restores it.
+//
+//	Volume       of the tank when full, 0.001 to 1e9 L, all waters at Temperature, 0 to 40 °C
+//	Missing      less than the volume; or SalinityNow, above Salinity
+//	Period       how long EvaporationPerDay is made up with TopOffWater, up to 10 years
+//
+// Standard uncertainty: of the inputs given.
+// Check value: 1 % of the water gone raises 35 ppt by 0.35 (conservation).
+//
+// Source: conservation: water leaves, salt stays.
+func TopOffTank(r TopOffRequest) (TopOff, error) {
+	r = r.WithDefaults()
+	if err := r.check(); err != nil {
+		return TopOff{}, err
+	}
+	e := r.estimates()
+	if _, err := e.of(e.nominal()); err != nil {
+		return TopOff{}, err
+	}
+	t := TopOff{
+		Cautions:    []quantity.Note{note("top_off_with_fresh")},
+		Warnings:    []quantity.Note{},
+		Assumptions: []quantity.Note{},
+		Methods:     []string{EvaporationMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},
+	}
+	if r.asksNow() {
+		t.SalinityNow = new(salinity(e, func(k evaporation) float64 { return k.now }))
+		t.Missing = new(estimate[quantity.Volume](e, func(k evaporation) float64 { return k.missing }))
+		t.SalinityAfter = new(salinity(e, func(k evaporation) float64 { return k.after }))
+		fresh, dominant := share[quantity.Volume](e, func(k evaporation) float64 { return k.fresh })
+		t.FreshWater, t.Dominant = &fresh, dominant
+	}
+	if r.EvaporationPerDay != nil {
+		drift, dominant := share[quantity.AbsoluteSalinity](e, func(k evaporation) float64 { return k.drift })
+		t.Drift = &drift
+		t.SalinityAtEnd = new(salinity(e, func(k evaporation) float64 { return k.end }))
+		if t.Dominant == nil {
+			t.Dominant = dominant
+		}
+	}
+	return t, e.err
+}
+
+// asksNow tells whether the request says how much is missing now.
+func (r TopOffRequest) asksNow() bool { return r.Missing != nil || r.SalinityNow != nil }
+
+var periods = quantity.Range[quantity.Duration]{Lo: 0, Hi: 24 * 3653}
+
+// check names every fault that shows before anything is computed.
+func (r TopOffRequest) check() error {
+	faults := []error{
+		volumes.Check("volume", r.Volume.Value), check(volumes, "missing", r.Missing), check(volumes, "evaporation_per_day", r.EvaporationPerDay),
+		check(periods, "period", r.Period), check(temperatures, "temperature", r.Temperature),
+		known("salinity", &r.Salinity), known("salinity_now", r.SalinityNow), known("top_off_water", r.TopOffWater),
+	}
+	switch {
+	case r.Missing != nil && r.SalinityNow != nil:
+		faults = append(faults, &instrument.ConflictError{Name: "missing", Other: "salinity_now", Why: "each tells the other; give one of them"})
+	case r.Missing == nil && r.SalinityNow == nil && r.EvaporationPerDay == nil:
+		faults = append(faults, &instrument.MissingError{Name: "missing", Why: "give the volume that is missing, the salinity now, or the evaporation of a day"})
+	}
+	if r.Missing != nil && r.Missing.Value >= r.Volume.Value {
+		faults = append(faults, &quantity.RangeError{Name: "missing", Value: float64(r.Missing.Value), Lo: 0, Hi: float64(r.Volume.Value), Unit: "L"})
+	}
+	return errors.Join(faults...)
+}
+
+// estimates makes the joint function of the request.
+func (r TopOffRequest) estimates() *estimates[evaporation] {
+	e := &estimates[evaporation]{}
+	v, t := input(&e.joint, "volume", r.Volume), input(&e.joint, "temperature", *r.Temperature)
+	missing, loss := optional(&e.joint, "missing", r.Missing), optional(&e.joint, "evaporation_per_day", r.EvaporationPerDay)
+	period := optional(&e.joint, "period", r.Period)
+	full, top := e.reading("salinity", r.Salinity, t), e.reading("top_off_water", *r.TopOffWater, t)
+	now := full
+	if r.SalinityNow != nil {
+		now = e.reading("salinity_now", *r.SalinityNow, t)
+	}
+	e.of = func(x []float64) (k evaporation, err error) {
+		s, noFull := full(x)
+		k.now, err = now(x)
+		topped, noTop := top(x)
+		rho, noDensity := density(s, t(x))
+		pure, noPure := density(0, t(x))
+		if err := errors.Join(noFull, err, noTop, noDensity, noPure); err != nil {
+			return k, err
+		}
+		tank := tank{v(x), t(x), v(x) * rho, s}
+		if r.asksNow() {
+			if err := tank.evaporate(&k, missing(x), topped, pure, r.SalinityNow != nil); err != nil {
+				return k, err
+			}
+		}
+		if k.end, err = tank.toppedOff(loss(x)*period(x)/24*pure, topped); err != nil {
+			return k, err
+		}
+		k.drift = k.end - s
+		return k, nil
+	}
+	return e
+}
+
+// tank is a full tank: L, °C, kg and g/kg.
+type tank struct{ volume, t, mass, sa float64 }
+
+// evaporate finds what has gone, from the salinity or from the volume missing,
+// and what topping off with a water then gives.
+func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinity bool) error {
+	gone := 0.0
+	var err error
+	if bySalinity {
+		if !(k.now >= n.sa && k.now > 0) {
+			return &quantity.RangeError{Name: "salinity_now", Value: k.now, Lo: n.sa, Hi: 120, Unit: "g/kg"}
+		}
+		gone = n.mass * (1 - n.sa/k.now)
+		rho, err := density(k.now, n.t)
+		if err != nil {
+			return err
+		}
+		k.missing = n.volume - (n.mass-gone)/rho
+	} else {
+		k.missing = missing
+		gone, err = settle(missing*pure, func(gone float64) (float64, error) {
+			rho, err := density(n.sa*n.mass/(n.mass-gone), n.t)
+			return n.mass - (n.volume-missing)*rho, err
+		})
+		if err != nil {
+			return err
+		}
+		k.now = n.sa * n.mass / (n.mass - gone)
+	}
+	k.fresh = gone / pure
+	k.after, err = n.toppedOff(gone, topped)
+	return err
+}
+
+// toppedOff is the salinity when the water gone, in kg, is made up to the level with another.
+func (n tank) toppedOff(gone, topped float64) (float64, error) {
+	return settle(n.sa, func(end float64) (float64, error) {
+		rho, err := density(end, n.t)
+		if err != nil {
+			return 0, instrument.Named("period", err)
+		}
+		mass := n.volume * rho
+		return (n.sa*n.mass + topped*(mass-n.mass+gone)) / mass, nil
+	})
 }
 
 // Notes returns every note of the top-off, for the renderer to fill.

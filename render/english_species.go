@@ -1,0 +1,58 @@
+package render
+
+// speciesSentences say what a water means for animals.
+var speciesSentences = map[string]string{
+	"community_shared":            "They can share a water.",
+	"community_none":              "There is no common water for all of them.",
+	"community_unknown":           "Whether they can share a water is not known: a bound is missing.",
+	"community_band":              "Salinity from {0} (set by {1}) to {2} (set by {3}).",
+	"community_conflict":          "{0} needs at least {1}; {2} takes at most {3}.",
+	"community_verdict_preferred": "The water given suits all of them.",
+	"community_verdict_tolerated": "All of them take the water given, though not each does best in it.",
+	"community_verdict_unknown":   "For at least one of them nothing tells what the water given means.",
+	"community_verdict_outside":   "The water given is outside what at least one of them takes.",
+
+	"stage_assumed":                "{0}: no life stage was given, so the one taken is {1}.",
+	"leave_one_out":                "Without {0} the others share a water.",
+	"leave_one_out_unproven":       "Without {0} the others may share a water, though a bound is missing to prove it.",
+	"no_common_salinity":           "No salinity suits both: {0} needs at least {1}, {2} takes at most {3}; {4} lie between them.",
+	"no_common_temperature":        "No temperature suits both: {0} is kept at {1} and above, {2} at {3} and below.",
+	"no_common_ph":                 "No pH suits both: {0} is kept at {1} and above, {2} at {3} and below.",
+	"unproven_common_salinity":     "What {0} prefers ({1} and above) and what {2} takes or prefers ({3} and below) lie apart; past a preference no source tells.",
+	"unproven_common_temperature":  "What is known of {0} ({1} and above) and of {2} ({3} and below) lies apart.",
+	"unproven_common_ph":           "What is known of {0} ({1} and above) and of {2} ({3} and below) lies apart.",
+	"no_common_preferred_salinity": "One salinity is survived by all, but the salinities they do best in lie apart.",
+
+	"salinity_preferred":             "{0} is within the preferred {1} to {2}.",
+	"salinity_within":                "{0} is within the {1} to {2} it is known to take, outside what it prefers.",
+	"salinity_below":                 "{0} is below the {1} it needs.",
+	"salinity_above":                 "{0} is above the {1} it takes.",
+	"salinity_below_preferred":       "{0} is below the preferred {1}; what lies below no source tells.",
+	"salinity_above_preferred":       "{0} is above the preferred {1}; what lies above no source tells.",
+	"salinity_band_unknown":          "Nothing is known of the salinity it takes; {0} cannot be judged.",
+	"salinity_min_unknown":           "{0} is below the known maximum of {1}, but no minimum is known.",
+	"salinity_max_unknown":           "{0} is above the known minimum of {1}, but no maximum is known.",
+	"salinity_near_bound":            "The uncertainty of {0} reaches across the bound of {1}.",
+	"stenohaline_keeps_to_preferred": "It is planned for its preferred water only: what it outlives for some days is no water to keep it in.",
+
+	"temperature_within":       "{0} is within the {1} to {2} where sources found or kept it.",
+	"temperature_below":        "{0} is below the {1} where sources found or kept it.",
+	"temperature_above":        "{0} is above the {1} where sources found or kept it.",
+	"temperature_band_unknown": "No source gives its temperature; {0} cannot be judged.",
+	"temperature_min_unknown":  "{0} is below the known maximum of {1}, but no minimum is known.",
+	"temperature_max_unknown":  "{0} is above the known minimum of {1}, but no maximum is known.",
+	"temperature_near_bound":   "The uncertainty of {0} reaches across the bound of {1}.",
+
+	"ph_within":       "{0} is within the {1} to {2} where sources found or kept it.",
+	"ph_below":        "{0} is below the {1} where sources found or kept it.",
+	"ph_above":        "{0} is above the {1} where sources found or kept it.",
+	"ph_band_unknown": "No source gives its pH; {0} cannot be judged.",
+	"ph_min_unknown":  "{0} is below the known maximum of {1}, but no minimum is known.",
+	"ph_max_unknown":  "{0} is above the known minimum of {1}, but no maximum is known.",
+	"ph_near_bound":   "The uncertainty of {0} reaches across the bound of {1}.",
+
+	"limits_proposed":             "The limits are those proposed here for the class {0}; no standard sets them.",
+	"origin_unknown_down_as_up":   "The origin of the animals is not known, so falling salinity is limited like rising salinity.",
+	"half_rate_near_fresh":        "Below {0} on the way down the salinity may change at half the hourly limit only.",
+	"invertebrate_share_per_hour": "Invertebrates change by at most {0} of the present salinity in an hour, though never asked to go slower than {1}.",
+}

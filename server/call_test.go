@@ -1,0 +1,179 @@
+package server_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/getkin/kin-openapi/openapi3filter"
+	"github.com/getkin/kin-openapi/routers"
+	"github.com/getkin/kin-openapi/routers/legacy"
+
+	"saltlock/api"
+	"saltlock/server"
+	"saltlock/store"
+)
+
+// service is the whole service on a free port, and the contract its answers are held to.
+type service struct {
+	*httptest.Server
+	doc    *openapi3.T
+	router routers.Router
+}
+
+func newService(t testing.TB) *service {
+	t.Helper()
+	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "test.db"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := db.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	h, err := server.New(server.Options{Store: db})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &service{Server: httptest.NewServer(h)}
+	t.Cleanup(s.Close)
+	s.doc, err = openapi3.NewLoader().LoadFromData(api.Spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.doc.Servers = openapi3.Servers{{URL: s.URL}}
+	if s.router, err = legacy.NewRouter(s.doc); err != nil {
+		t.Fatal(err)
+	}
+	for _, media := range []string{"text/html", "application/yaml"} {
+		openapi3filter.RegisterBodyDecoder(media, openapi3filter.FileBodyDecoder)
+	}
+	return s
+}
+
+// answered is one answer, its body read.
+type answered struct {
+	status int
+	header http.Header
+	body   string
+}
+
+// field digs a value out of a JSON answer: "salt.value".
+func (a answered) field(t *testing.T, path string) any {
+	t.Helper()
+	var v any
+	if err := json.Unmarshal([]byte(a.body), &v); err != nil {
+		t.Fatalf("no JSON: %v\n%s", err, a.body)
+	}
+	for key := range strings.SplitSeq(path, ".") {
+		m, ok := v.(map[string]any)
+		if !ok {
+			t.Fatalf("no %s in %s", path, a.body)
+		}
+		v = m[key]
+	}
+	return v
+}
+
+func (a answered) number(t *testing.T, path string) float64 {
+	t.Helper()
+	x, ok := a.field(t, path).(float64)
+	if !ok {
+		t.Fatalf("%s is no number in %s", path, a.body)
+	}
+	return x
+}
+
+// get asks by URL. Headers come in pairs.
+func (s *service) get(t testing.TB, target string, header ...string) answered {
+	t.Helper()
+	return s.call(t, http.MethodGet, target, "", header...)
+}
+
+// call sends a request and holds the answer to the contract.
+func (s *service) call(t testing.TB, method, target, body string, header ...string) answered {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), method, s.URL+target, strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if body != "" {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	for i := 0; i+1 < len(header); i += 2 {
+		r.Header.Set(header[i], header[i+1])
+	}
+	response, err := s.Client().Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer response.Body.Close()
+	read, err := io.ReadAll(response.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := answered{response.StatusCode, response.Header, string(read)}
+	s.holdToContract(t, r, a)
+	return a
+}
+
+// holdToContract validates an answer against openapi.yaml, units included.
+func (s *service) holdToContract(t testing.TB, r *http.Request, a answered) {
+	t.Helper()
+	if a.status >= http.StatusInternalServerError {
+		t.Errorf("%s %s: status %d\n%s", r.Method, r.URL, a.status, a.body)
+	}
+	asked := r.Clone(r.Context())
+	asked.URL.Path = strings.TrimSuffix(strings.TrimSuffix(asked.URL.Path, ".csv"), ".json")
+	route, path, err := s.router.FindRoute(asked)
+	if err != nil || r.Method == http.MethodHead || a.status == http.StatusNotModified {
+		return // what the contract has no route for, or no body to hold to it
+	}
+	err = openapi3filter.ValidateResponse(r.Context(), &openapi3filter.ResponseValidationInput{
+		RequestValidationInput: &openapi3filter.RequestValidationInput{Request: asked, PathParams: path, Route: route},
+		Status:                 a.status, Header: a.header, Body: io.NopCloser(bytes.NewBufferString(a.body)),
+		Options: &openapi3filter.Options{MultiError: true, IncludeResponseStatus: true},
+	})
+	if err != nil {
+		t.Errorf("%s %s breaks the contract: %v\n%s", r.Method, r.URL, err, a.body)
+	}
+	if a.status == http.StatusOK && strings.HasPrefix(a.header.Get("Content-Type"), "application/json") {
+		schema := route.Operation.Responses.Value("200").Value.Content["application/json"].Schema
+		var v any
+		if schema != nil && json.Unmarshal([]byte(a.body), &v) == nil {
+			holdUnits(t, r.URL.Path, schema.Value, v)
+		}
+	}
+}
+
+// holdUnits checks that each quantity is in the one unit the contract names.
+func holdUnits(t testing.TB, at string, s *openapi3.Schema, v any) {
+	t.Helper()
+	for _, part := range s.AllOf { // a description around a reference
+		holdUnits(t, at, part.Value, v)
+	}
+	switch v := v.(type) {
+	case map[string]any:
+		if want, ok := s.Extensions["x-unit"].(string); ok && v["unit"] != want {
+			t.Errorf("%s is in %v, the contract says %s", at, v["unit"], want)
+		}
+		for name, p := range s.Properties {
+			if inner, ok := v[name]; ok {
+				holdUnits(t, at+"/"+name, p.Value, inner)
+			}
+		}
+	case []any:
+		for _, item := range v {
+			if s.Items != nil {
+				holdUnits(t, at, s.Items.Value, item)
+			}
+		}
+	}
+}
