@@ -99,6 +99,9 @@ func handy(m quantity.Measure) quantity.Measure {
 func (v Voice) inUnit(m quantity.Measure) string {
 	n := places(m)
 	text := v.number(m.Value, n)
+	if m.Unit == "SG" && len(text) < len("1.010") {
+		text = v.point(strconv.FormatFloat(m.Value, 'f', 3, 64)) // nobody says 1.01
+	}
 	if u := v.number(m.Uncertainty, n); strings.ContainsAny(u, "123456789") {
 		text += " ± " + u
 	}
@@ -115,6 +118,9 @@ func places(m quantity.Measure) int {
 	if m.Unit == "kg" && m.Value < 10 {
 		n = 3 // a kitchen scale shows grams
 	}
+	if math.Abs(m.Value) >= 100 {
+		n = min(n, 1)
+	}
 	if m.Uncertainty > 0 {
 		n = min(n, 1-int(math.Floor(math.Log10(m.Uncertainty))))
 	}
@@ -130,8 +136,13 @@ func (v Voice) number(x float64, n int) string {
 	if s == "-0" {
 		s = "0"
 	}
+	return v.point(s)
+}
+
+// point writes the decimal mark that the reader uses.
+func (v Voice) point(s string) string {
 	if v.Comma {
-		s = strings.Replace(s, ".", ",", 1)
+		return strings.Replace(s, ".", ",", 1)
 	}
 	return s
 }
@@ -158,9 +169,7 @@ func (v Voice) Reading(r quantity.Reading) string {
 	}
 	text := strconv.FormatFloat(math.Round(r.Value*2000)/2000, 'f', 4, 64)
 	text = strings.TrimSuffix(text, "0") // a hydrometer is read to half a division, 0.0005
-	if v.Comma {
-		text = strings.Replace(text, ".", ",", 1)
-	}
+	text = v.point(text)
 	if r.Convention == nil {
 		return text + " SG"
 	}

@@ -90,10 +90,7 @@ func (v Voice) cell(x, u float64) string {
 	if f, err := strconv.ParseFloat(s, 64); err == nil && strings.ContainsAny(s, "e") {
 		s = strconv.FormatFloat(f, 'f', -1, 64)
 	}
-	if v.Comma {
-		s = strings.Replace(s, ".", ",", 1)
-	}
-	return s
+	return v.point(s)
 }
 
 // Number writes one bare number for a spreadsheet cell.

@@ -5,6 +5,7 @@ import (
 
 	"saltlock/api"
 	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
 	"saltlock/render"
 )
 
@@ -15,7 +16,19 @@ func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error 
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &conversion, view[*instrument.Conversion]{lines: conversionLines})
+	return reply(c, request, &conversion, view[*instrument.Conversion]{
+		lines: conversionLines,
+		rows: func(c *instrument.Conversion) any {
+			return []conversionRow{{c, gravityAt(c, "25C/25C")}}
+		},
+	})
+}
+
+// conversionRow adds the usual specific gravity to the columns of a table,
+// where a list has no place.
+type conversionRow struct {
+	*instrument.Conversion
+	SpecificGravity *quantity.Estimate[quantity.SpecificGravity] `json:"specific_gravity_25C_25C"`
 }
 
 func conversionLines(v render.Voice, c *instrument.Conversion) []string {
@@ -28,10 +41,10 @@ func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 }
 
 // gravityAt is the specific gravity on one convention, nil if it is not known.
-func gravityAt(c *instrument.Conversion, convention string) any {
+func gravityAt(c *instrument.Conversion, convention string) *quantity.Estimate[quantity.SpecificGravity] {
 	for _, g := range c.SpecificGravity {
 		if g.Convention.String() == convention {
-			return g.Value
+			return &g.Value
 		}
 	}
 	return nil

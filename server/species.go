@@ -123,11 +123,12 @@ func (s *Server) GetSpecies(c echo.Context, id string) error {
 
 func taxonLines(v render.Voice, t taxon) []string {
 	l := lines{t.ScientificName + " (" + strings.Join(t.CommonNames, ", ") + "), " + t.Family}
-	for _, st := range t.Summary().Stages {
-		if st.PreferredSalinity.Min != nil && st.PreferredSalinity.Max != nil {
-			l.add(v, "stage_preferred", render.Name(string(st.Stage)), st.PreferredSalinity.Min, st.PreferredSalinity.Max, render.Name(string(st.Confidence)))
+	for _, st := range t.Stages {
+		name := render.Name(string(st.Stage))
+		if p := st.PreferredSalinity; p != nil && p.Min != nil && p.Max != nil {
+			l.add(v, "stage_preferred", name, *p.Min, *p.Max, render.Name(string(p.Mark)))
 		} else {
-			l.add(v, "stage_unknown", render.Name(string(st.Stage)))
+			l.add(v, "stage_unknown", name)
 		}
 	}
 	return l

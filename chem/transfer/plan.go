@@ -24,7 +24,7 @@ type Plan struct {
 	Draw        *Draw        `json:"draw,omitempty"` // with a drip
 	Limits      []Limit      `json:"limits"`
 	Release     Release      `json:"release"`
-	SetAside    SetAside     `json:"set_aside"`
+	SetAside    *SetAside    `json:"set_aside,omitempty"` // where the container is known
 
 	Cautions    []quantity.Note `json:"cautions"`
 	Assumptions []quantity.Note `json:"assumptions"`

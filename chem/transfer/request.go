@@ -47,7 +47,6 @@ type Request struct {
 
 // Animal is one kind of animal that is moved.
 type Animal struct {
-	Count       *int              `json:"count,omitempty"`
 	Sensitivity *tolerance.Class  `json:"sensitivity,omitempty"`
 	Origin      *tolerance.Origin `json:"origin,omitempty"`
 	Condition   *Condition        `json:"condition,omitempty"`
@@ -97,4 +96,85 @@ type Limits struct {
 	PerHour            *quantity.Estimate[quantity.SalinityRate]     `json:"per_hour,omitempty"`
 	Per24Hours         *quantity.Estimate[quantity.AbsoluteSalinity] `json:"per_24_hours,omitempty"`
 	TemperaturePerHour *quantity.Estimate[quantity.TemperatureRate]  `json:"temperature_per_hour,omitempty"`
+}
+
+// What a request that does not say is planned with.
+const (
+	usualFreeboard                             = 0.1      // of the capacity
+	usualStart                                 = 1.0 / 3  // of what the container may hold; common practice, no source
+	usualDropVolume  quantity.Volume           = 0.084e-3 // from a 6 mm air line, a large drop: the limits hold for any smaller one
+	usualLeastDrip   quantity.DripRate         = 0.1
+	usualMostDrip    quantity.DripRate         = 4 // above it drops become a stream; common practice, no source
+	usualSettings                              = 4
+	carefulClass                               = tolerance.Delicate
+	recentUnlessSaid quantity.AbsoluteSalinity = 0
+)
+
+// WithDefaults returns the request with what was left out filled in, as far as
+// it does not follow from the animals and the waters.
+func (r Request) WithDefaults() Request {
+	if len(r.Animals) == 0 {
+		r.Animals = []Animal{{}}
+	}
+	animals := make([]Animal, len(r.Animals))
+	for i, a := range r.Animals {
+		animals[i] = a.withDefaults()
+	}
+	r.Animals = animals
+	if r.Route == nil {
+		r.Route = new(Auto)
+	}
+	if r.RecentChange == nil {
+		r.RecentChange = new(quantity.Exactly(recentUnlessSaid))
+	}
+	if r.Limits == nil {
+		r.Limits = &Limits{}
+	}
+	return r
+}
+
+func (a Animal) withDefaults() Animal {
+	if a.Sensitivity == nil {
+		a.Sensitivity = new(carefulClass)
+	}
+	if a.Condition == nil {
+		a.Condition = new(Well)
+	}
+	if *a.Condition == Thin {
+		a.Sensitivity = new(tolerance.Delicate)
+	}
+	if a.Origin == nil {
+		a.Origin = new(tolerance.UnknownOrigin)
+	}
+	return a
+}
+
+// withDefaults fills in the line.
+func (l *Line) withDefaults() Line {
+	var line Line
+	if l != nil {
+		line = *l
+	}
+	if line.DropVolume == nil {
+		line.DropVolume = new(quantity.Exactly(usualDropVolume))
+	}
+	if line.LeastDrip == nil {
+		line.LeastDrip = new(quantity.Exactly(usualLeastDrip))
+	}
+	if line.GreatestDrip == nil {
+		line.GreatestDrip = new(quantity.Exactly(usualMostDrip))
+	}
+	if line.Settings == nil {
+		line.Settings = new(usualSettings)
+	}
+	return line
+}
+
+// vessel is the shape of the container; not ok where none is given.
+func (c Container) vessel() (mixing.VesselRequest, bool) {
+	if c.Shape == nil {
+		return mixing.VesselRequest{}, false
+	}
+	return mixing.VesselRequest{Shape: *c.Shape, Length: c.Length, Width: c.Width, Height: c.Height,
+		Diameter: c.Diameter, TopDiameter: c.TopDiameter, BottomDiameter: c.BottomDiameter}, true
 }

@@ -1,0 +1,75 @@
+package transfer
+
+import (
+	"saltlock/chem/quantity"
+)
+
+// When to look after the release, in hours: the first change of breath, the
+// first of behaviour, the next day.
+var afterRelease = []struct {
+	hours float64
+	code  string
+}{{1. / 3, "look_after_20_minutes"}, {2, "look_after_2_hours"}, {24, "look_next_day"}}
+
+// firstLook is when to look for the first time. Common practice, no source.
+const firstLook = 0.5
+
+// checkpoints lists when to look and what should be seen.
+func (t *task) checkpoints(stages []stage, v vat, rest float64) ([]Checkpoint, error) {
+	var list []Checkpoint
+	at := 0.0
+	for i, s := range stages {
+		if i > 0 {
+			code := "look_at_new_setting"
+			if s.pour {
+				code = "look_at_pour_off"
+			}
+			if err := t.inContainer(&list, at, code, s, s.from); err != nil {
+				return nil, err
+			}
+		}
+		if end := at + s.hours(); at < firstLook && firstLook < end {
+			if err := t.inContainer(&list, firstLook, "look_first", s, s.gapAfter(firstLook-at)); err != nil {
+				return nil, err
+			}
+		}
+		at += s.hours()
+	}
+	if len(stages) > 0 {
+		last := stages[len(stages)-1]
+		if err := t.inContainer(&list, at, "look_at_end", last, last.to); err != nil {
+			return nil, err
+		}
+	}
+	for _, a := range afterRelease {
+		reading, err := t.shown(t.to)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, Checkpoint{Time: hours(at + rest + a.hours), Why: noteOf(a.code),
+			PracticalSalinity: practical(t.to.sa), Temperature: quantity.Exactly(quantity.Celsius(t.to.t)), Reading: reading})
+	}
+	return list, nil
+}
+
+// inContainer adds a look at the container.
+func (t *task) inContainer(list *[]Checkpoint, at float64, code string, s stage, gap float64) error {
+	volume, water, err := t.volume(s, gap)
+	if err != nil {
+		return err
+	}
+	c := Checkpoint{Time: hours(at), Volume: new(litres(volume)),
+		PracticalSalinity: practical(water.sa), Temperature: quantity.Exactly(quantity.Celsius(water.t))}
+	if c.Level, err = t.level(volume); err != nil {
+		return err
+	}
+	if c.Reading, err = t.shown(water); err != nil {
+		return err
+	}
+	c.Why = noteOf(code, c.PracticalSalinity)
+	if c.Reading != nil {
+		c.Why = noteOf(code, *c.Reading)
+	}
+	*list = append(*list, c)
+	return nil
+}

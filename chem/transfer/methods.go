@@ -1,0 +1,32 @@
+package transfer
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// Keys in Methods of what this package adds to the formulas it stands on.
+const (
+	FillMethod   = "drip-filling"
+	LadderMethod = "drip-schedule"
+	LimitMethod  = "transfer-limits"
+	StepMethod   = "step"
+)
+
+// Methods lists every formula of the package.
+func Methods() []quantity.Method { return slices.Clone(methods) }
+
+var methods = []quantity.Method{
+	{Key: FillMethod, Title: "Salinity and temperature of a stirred container while one water drips in: gap times mass stays constant; pouring off leaves the gap",
+		Source: "conservation of salt, water and enthalpy", Validity: "stirred through by an air stone; no evaporation, no heat to the room",
+		Uncertainty: "that of drop volume, level marks and the two salinities", Standing: quantity.Definition},
+	{Key: LadderMethod, Title: "Schedule of valve settings and pour-offs that closes the gap soonest under the hourly limit",
+		Source:   "derived here: with one fill and nothing else binding the ratios of the gap follow ρ' = (1+ρ²)/2; otherwise direct search (Hooke and Jeeves 1961, J. ACM 8:212-229) over the moments of setting and pouring off",
+		Validity: "up to 12 pour-offs and 12 settings", Uncertainty: "within 1 % of the shortest time for the fewest pour-offs, by comparison with brute force", Standing: quantity.Proposed},
+	{Key: LimitMethod, Title: "Limits at once, per hour, per 24 hours and of temperature by sensitivity class",
+		Source:   "proposed here, with a margin under the changes that laboratories report survived; see the species table for those",
+		Validity: "animals that are well, fed and rested", Uncertainty: "strains, ages and the day differ: watch the animals", Standing: quantity.Proposed},
+	{Key: StepMethod, Title: "A move in one step, judged by the limit at once",
+		Source: "as the limits", Validity: "as the limits", Uncertainty: "as the limits", Standing: quantity.Proposed},
+}

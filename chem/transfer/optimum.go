@@ -1,0 +1,140 @@
+package transfer
+
+import (
+	"math"
+	"slices"
+
+	"saltlock/chem/internal/numeric"
+)
+
+// ladder returns how the gap should fall, as logarithms of its ratio, in each
+// of several stages of one fill that each start at the limit, so that all of
+// them take the least time.
+//
+// A stage that takes the gap from g to g/ρ at the flow its start allows lasts
+// g·(ρ−1)/rate. The sum has no slope in the gaps between when
+// ρ' = (1+ρ²)/2 from each stage to the next; the first ρ then follows from the
+// ratio of the whole.
+func ladder(stages int, way float64) []float64 {
+	rungs := make([]float64, stages)
+	climb := func(first float64) float64 {
+		total := 0.0
+		for i := range rungs {
+			rungs[i] = first
+			total += first
+			first = math.Log((1 + math.Exp(min(2*first, 600))) / 2) // kept finite
+		}
+		return total - way
+	}
+	if first, err := numeric.Root(climb, 0, way); err == nil {
+		climb(first)
+	}
+	return rungs
+}
+
+// fewestPours returns where each fill ends, as ln(gap at the start/gap), if each goes
+// up to the rim: between them lie the fewest pour-offs that reach the
+// tolerance. It gives up after most pour-offs; the last entry then says how far
+// they reach.
+func (d *drip) fewestPours(most int) []float64 {
+	var ends []float64
+	deficit, gap := d.gap*d.mass, d.gap
+	for range most + 1 {
+		for range 20 { // mass at the rim hardly depends on the gap: this settles at once
+			gap = deficit / d.mostMass(gap)
+		}
+		ends = append(ends, math.Log(d.gap/gap))
+		if gap <= d.tolerance*(1+inside) {
+			break
+		}
+		deficit = d.least(gap)
+	}
+	return ends
+}
+
+// optimum returns the acts that close the gap soonest with the pour-offs
+// between these fills, and how long that takes.
+func (d *drip) optimum(fills []float64) ([]act, float64) {
+	way := math.Log(d.gap / d.tolerance)
+	if len(fills) == 1 {
+		var acts []act
+		at := 0.0
+		for _, rung := range ladder(d.settings, way)[:d.settings-1] {
+			at += rung
+			acts = append(acts, act{way: at, set: true})
+		}
+		return d.settle(acts)
+	}
+	best, least := d.settleTo(d.spread(fills, way), coarse)
+	for improved := true; improved; {
+		improved = false
+		for _, acts := range neighbours(best, way) {
+			if acts, hours := d.settleTo(acts, coarse); hours < least*(1-1e-6) {
+				best, least, improved = acts, hours, true
+				break
+			}
+		}
+	}
+	return d.settle(best)
+}
+
+// spread places the pour-offs and deals the settings of the valve out to the fills.
+func (d *drip) spread(fills []float64, way float64) []act {
+	place := func(scale float64) []act {
+		var acts []act
+		from := 0.0
+		for i, end := range fills {
+			to := min(end*scale, way)
+			n := (d.settings - 1 + len(fills) - 1 - i) / len(fills)
+			for k := range n {
+				acts = append(acts, act{way: from + (to-from)*float64(k+1)/float64(n+1), set: true})
+			}
+			if i < len(fills)-1 {
+				acts = append(acts, act{way: to, pour: true})
+			}
+			from = to
+		}
+		return acts
+	}
+	if acts := place(way / fills[len(fills)-1]); !math.IsInf(d.hours(acts, nil), 1) {
+		return acts
+	}
+	return place(1)
+}
+
+// neighbours returns the orders of acts that differ in one place: a setting of
+// the valve moved across the pour-off beside it, joined with it, or parted from it.
+func neighbours(acts []act, way float64) [][]act {
+	var all [][]act
+	at := func(i int) float64 {
+		switch {
+		case i < 0:
+			return 0
+		case i >= len(acts):
+			return way
+		}
+		return acts[i].way
+	}
+	replace := func(i, n int, with ...act) {
+		all = append(all, slices.Replace(slices.Clone(acts), i, i+n, with...))
+	}
+	for i, a := range acts {
+		if a.set && a.pour {
+			replace(i, 1, act{way: (at(i-1) + a.way) / 2, set: true}, act{way: a.way, pour: true})
+			replace(i, 1, act{way: a.way, pour: true}, act{way: (a.way + at(i+1)) / 2, set: true})
+		}
+		if i+1 == len(acts) {
+			break
+		}
+		b := acts[i+1]
+		switch {
+		case a.set && !a.pour && b.pour && !b.set:
+			replace(i, 2, b, act{way: (b.way + at(i+2)) / 2, set: true})
+			replace(i, 2, act{way: b.way, set: true, pour: true})
+		case a.pour && !a.set && b.set && !b.pour:
+			replace(i, 2, act{way: (at(i-1) + a.way) / 2, set: true}, a)
+			replace(i, 2, act{way: a.way, set: true, pour: true})
+		}
+	}
+	return all
+}

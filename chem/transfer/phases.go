@@ -1,0 +1,130 @@
+package transfer
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+)
+
+// volume is that of the water at the gap, in a stage of the drip.
+func (t *task) volume(s stage, gap float64) (float64, state, error) {
+	water, err := t.at(gap)
+	if err != nil {
+		return 0, water, err
+	}
+	rho, err := density(water.sa, water.t)
+	return s.deficit / gap / rho, water, err
+}
+
+// level is how high a volume stands in the container; nil without its shape.
+func (t *task) level(volume float64) (*quantity.Estimate[quantity.Length], error) {
+	vessel, ok := t.request.Container.vessel()
+	if !ok {
+		return nil, nil
+	}
+	l, err := vessel.LevelAt(quantity.Volume(volume))
+	return new(quantity.Exactly(l)), inContainer(err)
+}
+
+// phases lists what the keeper does.
+func (t *task) phases(stages []stage, v vat, rest float64) ([]Phase, error) {
+	var list []Phase
+	at := 0.0
+	var before *Phase
+	for _, s := range stages {
+		fill, err := t.fill(s, v, at)
+		if err != nil {
+			return nil, err
+		}
+		if s.pour {
+			list = append(list, pourOff(*before, fill))
+		}
+		list = append(list, fill)
+		before = &list[len(list)-1]
+		at += s.hours()
+	}
+	ready := practical(t.to.sa)
+	return append(list,
+		Phase{Kind: Rest, Start: hours(at), Duration: hours(rest), FromSalinity: before.ToSalinity, ToSalinity: before.ToSalinity,
+			Instruction: noteOf("rest_before_release", hours(rest))},
+		Phase{Kind: Free, Start: hours(at + rest), Duration: hours(0), FromSalinity: before.ToSalinity, ToSalinity: ready,
+			Instruction: noteOf("release", salinity(t.tolerance), ready)}), nil
+}
+
+// fill is one stretch of drip.
+func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
+	from, start, err := t.volume(s, s.from)
+	if err != nil {
+		return Phase{}, err
+	}
+	to, end, err := t.volume(s, s.to)
+	if err != nil {
+		return Phase{}, err
+	}
+	drip := v.drip(s.flow)
+	p := Phase{Kind: Fill, Start: hours(at), Duration: hours(s.hours()), SetValve: s.set,
+		Drip: new(drops(drip)), Flow: new(quantity.Exactly(quantity.Flow(drip * 60 * v.drop * 1000))),
+		FromVolume: new(litres(from)), ToVolume: new(litres(to)), FromSalinity: practical(start.sa), ToSalinity: practical(end.sa)}
+	if p.FromLevel, err = t.level(from); err != nil {
+		return p, err
+	}
+	if p.ToLevel, err = t.level(to); err != nil {
+		return p, err
+	}
+	code := "fill_on"
+	if s.set {
+		code = "fill_set"
+	}
+	if p.ToLevel != nil {
+		p.Instruction = noteOf(code+"_level", *p.Drip, *p.Flow, p.Duration, *p.ToVolume, *p.ToLevel)
+	} else {
+		p.Instruction = noteOf(code, *p.Drip, *p.Flow, p.Duration, *p.ToVolume)
+	}
+	return p, nil
+}
+
+// pourOff leads from the end of one fill to the start of the next.
+func pourOff(before, after Phase) Phase {
+	p := Phase{Kind: PourOff, Start: after.Start, Duration: hours(0),
+		FromVolume: before.ToVolume, ToVolume: after.FromVolume, FromLevel: before.ToLevel, ToLevel: after.FromLevel,
+		FromSalinity: before.ToSalinity, ToSalinity: after.FromSalinity}
+	out := quantity.Exactly(p.FromVolume.Value - p.ToVolume.Value)
+	if p.ToLevel != nil {
+		p.Instruction = noteOf("pour_off_level", out, *p.ToVolume, *p.ToLevel)
+	} else {
+		p.Instruction = noteOf("pour_off", out, *p.ToVolume)
+	}
+	return p
+}
+
+// gapAfter is the gap h hours into a stage.
+func (s stage) gapAfter(h float64) float64 {
+	return s.deficit / (s.deficit/s.from + s.flow*h)
+}
+
+// curvePoints is about how many points the curve of a drip has.
+const curvePoints = 90
+
+// curve is the water around the animals in time: in each stage equal steps of
+// the gap's logarithm, which lie denser where it bends.
+func (t *task) curve(stages []stage, rest float64) ([]CurvePoint, error) {
+	curve := []CurvePoint{}
+	at := 0.0
+	add := func(when float64, s stage, gap float64) error {
+		volume, water, err := t.volume(s, gap)
+		curve = append(curve, CurvePoint{hours(when), litres(volume), practical(water.sa), quantity.Exactly(quantity.Celsius(water.t))})
+		return err
+	}
+	for _, s := range stages {
+		n := max(4, int(math.Ceil(curvePoints*math.Log(s.from/s.to)/math.Log(t.gap/t.tolerance))))
+		for i := range n + 1 {
+			gap := s.from * math.Pow(s.to/s.from, float64(i)/float64(n))
+			if err := add(at+s.deficit*(1/gap-1/s.from)/s.flow, s, gap); err != nil {
+				return nil, err
+			}
+		}
+		at += s.hours()
+	}
+	last := stages[len(stages)-1]
+	return curve, add(at+rest, last, last.to)
+}

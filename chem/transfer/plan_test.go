@@ -1,0 +1,269 @@
+package transfer
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+func read[Q quantity.Quantity](t testing.TB, s string) *quantity.Estimate[Q] {
+	t.Helper()
+	e := new(quantity.Estimate[Q])
+	if err := e.Bind(s); err != nil {
+		t.Fatal(err)
+	}
+	return e
+}
+
+func water(t testing.TB, salinity, temperature string) Water {
+	t.Helper()
+	w := Water{Temperature: *read[quantity.Celsius](t, temperature)}
+	if err := w.Salinity.Bind(salinity); err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+// sixLitres is the case whose times are known in closed form: from 0.2 to 10
+// ppt in 6 L that fill a container of 18 or 20, under 2 g/kg/h alone.
+func sixLitres(t testing.TB, capacity, tolerance string, settings int) Request {
+	t.Helper()
+	return Request{
+		From: water(t, "0.2 ppt", "25 C"), To: water(t, "10 ppt", "25 C"),
+		Container: Container{Capacity: read[quantity.Volume](t, capacity), Freeboard: read[quantity.Volume](t, "0 L"),
+			StartVolume: read[quantity.Volume](t, "6 L"), LeastVolume: read[quantity.Volume](t, "6 L"), Aerated: new(true)},
+		Line: &Line{DropVolume: read[quantity.Volume](t, "0.05 mL"), LeastDrip: read[quantity.DripRate](t, "0.01 drops/s"),
+			GreatestDrip: read[quantity.DripRate](t, "100 drops/s"), Settings: &settings},
+		Limits: &Limits{AtOnce: read[quantity.AbsoluteSalinity](t, "20 g/kg"), PerHour: read[quantity.SalinityRate](t, "2 g/kg/h"),
+			Per24Hours: read[quantity.AbsoluteSalinity](t, "40 g/kg")},
+		Tolerance: read[quantity.AbsoluteSalinity](t, tolerance),
+	}
+}
+
+// The recursion ρ' = (1+ρ²)/2 with Πρ = 3, worked by hand: 2; 1.4458 … hours of (ρ−1)·gap/rate.
+func TestOneFilling(t *testing.T) {
+	for settings, want := range map[int]float64{1: 9.85, 2: 5.64, 3: 4.70} {
+		p, err := NewPlan(sixLitres(t, "20 L", "3.282 g/kg", settings))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := float64(p.ExactDuration.Value); math.Abs(got/want-1) > 0.005 {
+			t.Errorf("%d settings: exact duration %.3f h, want %.2f", settings, got, want)
+		}
+		if got := float64(p.LeastDuration.Value); math.Abs(got-3.28) > 0.005 {
+			t.Errorf("%d settings: least duration %.3f h, want 3.28", settings, got)
+		}
+		if p.Settings > settings || p.PourOffs != 0 {
+			t.Errorf("%d settings: plan has %d and %d pour-offs", settings, p.Settings, p.PourOffs)
+		}
+		// Whole drops in ten seconds at rates near 5 drops/s cost at most 2 %.
+		if p.Duration.Value < p.ExactDuration.Value*(1-1e-9) || p.Duration.Value > p.ExactDuration.Value*1.03 {
+			t.Errorf("%d settings: duration %.3f h against exact %.3f", settings, p.Duration.Value, p.ExactDuration.Value)
+		}
+		kept(t, p)
+	}
+}
+
+func TestPourOffs(t *testing.T) {
+	p, err := NewPlan(sixLitres(t, "18 L", "0.5 g/kg", 3))
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept(t, p)
+	if p.PourOffs == 0 {
+		t.Error("no pour-off, though a container filled to three times its start leaves a third of the gap")
+	}
+	told := false
+	for _, w := range p.Warnings {
+		if w.Code == "one_filling_leaves" {
+			share := w.Params[0].(quantity.Estimate[quantity.Fraction]).Value
+			told = math.Abs(float64(share)-1./3) < 0.005
+		}
+	}
+	if !told {
+		t.Errorf("warnings %v do not say that one filling leaves a third of the gap", p.Warnings)
+	}
+	last := p.Curve[len(p.Curve)-1]
+	if gap := 10 - float64(last.PracticalSalinity.Value); math.Abs(gap*35.16504/35-0.5) > 1e-6 {
+		t.Errorf("the drip ends %.4f g/kg from the new water, want 0.5", gap*35.16504/35)
+	}
+}
+
+// kept checks every limit of a plan.
+func kept(t testing.TB, p Plan) {
+	t.Helper()
+	for _, l := range p.Limits {
+		if !(l.Margin.Value >= -1e-9*math.Abs(l.Limit.Value)) {
+			t.Errorf("limit %s of %g %s is broken: %g", l.Name, l.Limit.Value, l.Limit.Unit, l.Extreme.Value)
+		}
+	}
+}
+
+// An independent integration of the phases: dm/dt = q, d(mS)/dt = q·S_in in
+// steps of Runge and Kutta, pour-offs as they come.
+func TestIntegrated(t *testing.T) {
+	for _, r := range cases(t) {
+		p, err := NewPlan(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		from, to := resolved(t, r.From), resolved(t, r.To)
+		v := r.Container.StartVolume
+		rho, _ := density(from.sa, from.t)
+		mass, sa := float64(v.Value)*rho, from.sa
+		line := r.Line.withDefaults()
+		in, _ := density(to.sa, to.t)
+		for _, phase := range p.Phases {
+			if phase.Kind == PourOff {
+				mass *= float64(phase.ToVolume.Value / phase.FromVolume.Value)
+			}
+			if phase.Kind != Fill {
+				continue
+			}
+			q := float64(phase.Drip.Value) * 3600 * float64(line.DropVolume.Value) * in
+			slope := func(mass, sa float64) float64 { return q * (to.sa - sa) / mass }
+			const n = 2000
+			h := float64(phase.Duration.Value) / n
+			for range n {
+				k1 := slope(mass, sa)
+				k2 := slope(mass+q*h/2, sa+k1*h/2)
+				k3 := slope(mass+q*h/2, sa+k2*h/2)
+				k4 := slope(mass+q*h, sa+k3*h)
+				sa += h * (k1 + 2*k2 + 2*k3 + k4) / 6
+				mass += q * h
+			}
+			if got := float64(phase.ToSalinity.Value) * 35.16504 / 35; math.Abs(got-sa) > 1e-6 {
+				t.Errorf("phase at %.2f h ends at %.7f g/kg, integrated %.7f", phase.Start.Value, got, sa)
+			}
+		}
+	}
+}
+
+func resolved(t testing.TB, w Water) state {
+	t.Helper()
+	s, err := (&task{}).resolve("from", w)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// cases are drips up and down, by one filling and by several, warm and cold.
+func cases(t testing.TB) []Request {
+	t.Helper()
+	up := sixLitres(t, "20 L", "3.282 g/kg", 3)
+	several := sixLitres(t, "18 L", "0.5 g/kg", 4)
+	down := sixLitres(t, "18 L", "0.5 g/kg", 4)
+	down.From, down.To = down.To, down.From
+	warmer := sixLitres(t, "18 L", "0.5 g/kg", 4)
+	warmer.To = water(t, "10 ppt", "28 C")
+	fresh := sixLitres(t, "18 L", "0.5 g/kg", 4)
+	fresh.From, fresh.To = water(t, "6 ppt", "20 C"), water(t, "0.1 ppt", "20 C")
+	fresh.Limits = nil
+	fresh.Animals = []Animal{{Sensitivity: new(tolerance.Hardy), Origin: new(tolerance.Captive)}}
+	snails := fresh
+	snails.Animals = []Animal{{Sensitivity: new(tolerance.Invertebrate), Origin: new(tolerance.Captive)}}
+	snails.From, snails.To = water(t, "5 ppt", "24 C"), water(t, "7.5 ppt", "24 C")
+	snails.Tolerance = nil
+	return []Request{up, several, down, warmer, fresh, snails}
+}
+
+// No schedule beats the bound, and every limit is kept, in every case.
+func TestBound(t *testing.T) {
+	for i, r := range cases(t) {
+		p, err := NewPlan(r)
+		if err != nil {
+			t.Fatal(i, err)
+		}
+		kept(t, p)
+		if !(p.LeastDuration.Value <= p.ExactDuration.Value*(1+1e-9) && p.ExactDuration.Value <= p.Duration.Value*(1+1e-9)) {
+			t.Errorf("case %d: least %.4f, exact %.4f, planned %.4f h", i, p.LeastDuration.Value, p.ExactDuration.Value, p.Duration.Value)
+		}
+	}
+}
+
+// A looser limit never makes a plan longer.
+func TestMonotone(t *testing.T) {
+	before := math.Inf(1)
+	for _, perHour := range []string{"1 g/kg/h", "1.3 g/kg/h", "2 g/kg/h", "4 g/kg/h"} {
+		r := sixLitres(t, "18 L", "0.5 g/kg", 3)
+		r.Limits.PerHour = read[quantity.SalinityRate](t, perHour)
+		p, err := NewPlan(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if now := float64(p.ExactDuration.Value); now > before*(1+1e-6) {
+			t.Errorf("%s takes %.4f h, longer than under a tighter limit (%.4f)", perHour, now, before)
+		} else {
+			before = now
+		}
+	}
+}
+
+// Each refusal names the field that stands in the way.
+func TestRefused(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		change      func(*Request)
+		where, code string
+	}{
+		{"no air stone", func(r *Request) { r.Container.Aerated = nil }, "container.aerated", "no_air_stone"},
+		{"sick", func(r *Request) { r.Animals = []Animal{{Condition: new(Sick)}} }, "animals.0.condition", "no_step_while_sick"},
+		{"more than a day allows", func(r *Request) { r.Limits.Per24Hours = read[quantity.AbsoluteSalinity](t, "6 g/kg") }, "to.salinity", "over_24_hours"},
+		{"the day is used up", func(r *Request) { r.RecentChange = read[quantity.AbsoluteSalinity](t, "35 g/kg") }, "to.salinity", "over_24_hours"},
+		{"no last step", func(r *Request) { r.Tolerance = read[quantity.AbsoluteSalinity](t, "0 g/kg") }, "tolerance", "tolerance_of_zero"},
+		{"last step too large", func(r *Request) { r.Limits.AtOnce = read[quantity.AbsoluteSalinity](t, "3 g/kg") }, "tolerance", "tolerance_over_at_once"},
+		{"start above the rim", func(r *Request) { r.Container.StartVolume = read[quantity.Volume](t, "21 L") }, "container.start_volume", "start_above_brim"},
+		{"start below the least", func(r *Request) { r.Container.StartVolume = read[quantity.Volume](t, "5 L") }, "container.start_volume", "start_below_least"},
+		{"drip too fast", func(r *Request) {
+			r.Line.LeastDrip, r.Limits.PerHour = read[quantity.DripRate](t, "9 drops/s"), read[quantity.SalinityRate](t, "1 g/kg/h")
+		}, "line.least_drip", "needs_slower_drip"},
+		{"asked for one step", func(r *Request) { r.Route, r.Limits.AtOnce = new(Direct), read[quantity.AbsoluteSalinity](t, "4 g/kg") }, "route", "gap_over_at_once"},
+		{"source too small", func(r *Request) { r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "5 L")} }, "source_tank.volume", "source_runs_dry"},
+	} {
+		r := sixLitres(t, "20 L", "3.282 g/kg", 2)
+		c.change(&r)
+		_, err := NewPlan(r)
+		refused, ok := errors.AsType[*InfeasibleError](err)
+		if !ok {
+			t.Errorf("%s: %v, want a refusal", c.name, err)
+			continue
+		}
+		found := false
+		for _, f := range refused.Faults {
+			found = found || f.Where == c.where && f.Note.Code == c.code
+		}
+		if !found {
+			t.Errorf("%s: %v, want %s (%s)", c.name, err, c.where, c.code)
+		}
+	}
+}
+
+// The route of auto: one step where it is within the limit and no drip is described.
+func TestRoute(t *testing.T) {
+	hardy := []Animal{{Sensitivity: new(tolerance.Hardy), Origin: new(tolerance.Captive)}}
+	small := Request{Animals: hardy, From: water(t, "2 ppt", "25 C"), To: water(t, "5 ppt", "25 C")}
+	p, err := NewPlan(small)
+	if err != nil || p.Route != Direct {
+		t.Errorf("3 ppt for hardy fish: route %q, %v; want direct", p.Route, err)
+	}
+	kept(t, p)
+	small.Line = &Line{}
+	small.Container = sixLitres(t, "20 L", "1 g/kg", 1).Container
+	if p, err = NewPlan(small); err != nil || p.Route != Drip || p.Reason.Code != "drip_as_described" {
+		t.Errorf("with a line: route %q, %v, %v; want drip", p.Route, p.Reason.Code, err)
+	}
+	kept(t, p)
+}
+
+func BenchmarkNewPlan(b *testing.B) {
+	r := sixLitres(b, "18 L", "0.5 g/kg", 4)
+	for b.Loop() {
+		if _, err := NewPlan(r); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
