@@ -11,6 +11,7 @@
 // # Bibliography
 //
 //	[AlAmoudi87]  Al-Amoudi 1987, Acclimation of commercially cultured Oreochromis species to sea water, Aquaculture 65:333-342 (abstract seen; author and year from memory)
+//	[BeardWeyl1973]  Beard and Weyl 1973, Influence of texture on porosity and permeability of unconsolidated sand, AAPG Bull. 57:349-369 (title and last page from memory)
 //	[BensonKrause1984]  Benson and Krause 1984, The concentration and isotopic fractionation of oxygen dissolved in freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632
 //	[BowerBidwell1978]  Bower and Bidwell 1978, Ionization of ammonia in seawater: effects of temperature, pH and salinity, J. Fish. Res. Board Can. 35:1012-1016
 //	[CIAAW2021]  Prohaska et al. 2022, Standard atomic weights of the elements 2021 (IUPAC Technical Report), Pure Appl. Chem. 94:573-600 (from memory)
@@ -21,7 +22,10 @@
 //	[Hill1986]  Hill, Dauphinee and Woods 1986, The extension of the Practical Salinity Scale 1978 to low salinities, IEEE J. Oceanic Eng. OE-11:109-112
 //	[IAPWS08]  IAPWS R13-08, Release on the IAPWS Formulation 2008 for the Thermodynamic Properties of Seawater
 //	[IAPWS09]  IAPWS SR7-09, Supplementary Release on a Computationally Efficient Thermodynamic Formulation for Liquid Water for Oceanographic Use
+//	[ISO1768]  ISO 1768:1975, Glass hydrometers: conventional value for the thermal cubic expansion coefficient
+//	[ISO7888]  ISO 7888:1985, Water quality: determination of electrical conductivity (table of f25 from a meter's manual)
 //	[JCGM100]  JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in measurement (GUM) (from memory)
+//	[Kester1967]  Kester, Duedall, Connors and Pytkowicz 1967, Preparation of artificial seawater, Limnol. Oceanogr. 12:176-179
 //	[Khoo1977]  Khoo, Culberson and Bates 1977, Thermodynamics of the dissociation of ammonium ion in seawater from 5 to 40 °C, J. Solution Chem. 6:281-290
 //	[Lemarie04]  Lemarie, Baroiller, Clota, Lazard and Dosdat 2004, A simple test to estimate the salinity resistance of fish, Aquaculture 240:575-587 (abstract seen)
 //	[McGraw02]  McGraw, Davis, Teichert-Coddington and Rouse 2002, Acclimation of Litopenaeus vannamei postlarvae to low salinity, J. World Aquaculture Soc. 33:78-84 (abstract seen)

@@ -26,25 +26,24 @@ func (r ConversionRequest) Setup() Setup {
 // instrument; for a specific gravity its convention; 25 °C where the
 // temperature does not decide what the reading means.
 func (r ConversionRequest) WithDefaults() ConversionRequest {
-	if r.Instrument == nil {
-		r.Instrument = new(None)
-	}
-	if r.Calibration == nil && (r.Reading.Scale == quantity.SpecificGravityScale || *r.Instrument == Hydrometer) {
-		if c, err := r.Setup().convention(r.Reading); err == nil {
-			r.Calibration = &c
-		}
-	}
-	if r.Temperature == nil && !r.needsTemperature() {
-		r.Temperature = new(quantity.Exactly(standIn))
-	}
+	set := r.Setup().withDefaults(r.Reading)
+	r.Instrument, r.Calibration = set.Kind, set.Calibration
+	r.Temperature = temperature(r.Reading, r.Temperature, set)
 	return r
 }
 
-// needsTemperature says whether a reading means nothing, or too little, without
-// one: a specific gravity alone tells the salinity, but no measure at the sample's temperature.
-func (r ConversionRequest) needsTemperature() bool {
-	s, err := sensorOf(r.Reading, r.Setup())
-	return err != nil || s.atTemperature || r.Reading.Scale == quantity.SpecificGravityScale
+// temperature returns the one given, else 25 °C unless the reading means
+// nothing, or too little, without one: a specific gravity alone tells the
+// salinity, but no measure at the sample's temperature.
+func temperature(r quantity.Reading, given *quantity.Estimate[quantity.Celsius], set Setup) *quantity.Estimate[quantity.Celsius] {
+	if given != nil {
+		return given
+	}
+	of, err := set.sensor(r)
+	if err != nil || of.atTemperature || r.Scale == quantity.SpecificGravityScale {
+		return nil
+	}
+	return new(quantity.Exactly(standIn))
 }
 
 // Convert returns the water of a reading in every measure. Each carries the
@@ -52,7 +51,12 @@ func (r ConversionRequest) needsTemperature() bool {
 // composition of sea salt, propagated once over the joint function. A reading
 // of an instrument that does not state its uncertainty gets half a division.
 func Convert(r ConversionRequest) (Conversion, error) {
-	m, err := measure(r)
+	return convert(r.Reading, r.Temperature, r.Setup())
+}
+
+// convert is Convert for a reading that came with these.
+func convert(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) (Conversion, error) {
+	m, err := measure(r, temperature(r, t, set), set)
 	if err != nil {
 		return Conversion{}, err
 	}
@@ -69,7 +73,7 @@ func Convert(r ConversionRequest) (Conversion, error) {
 	c.Temperature = m.temperature
 	c.Corrections = m.corrections(sa.Value)
 	c.Dominant = dominant
-	c.Warnings, c.Assumptions = m.remarks(sp), m.assumptions(r)
+	c.Warnings, c.Assumptions = m.remarks(sp), m.assumptions(t == nil, set)
 	c.Methods = m.keys(sp)
 	return c, err
 }

@@ -43,7 +43,7 @@ func hydrometer(scale quantity.Scale, on quantity.Convention) (sensor, error) {
 		fit:           constant(seawater.SalinityFromDensityFit),
 		methods:       []string{HydrometerMethod, seawater.DensityMethod},
 		atTemperature: true,
-		division:      hydrometerDivisions[scale],
+		division:      division(hydrometerDivisions[scale]),
 		believed: func(d float64) (quantity.AbsoluteSalinity, error) {
 			return seawater.AbsoluteSalinityFromDensity(quantity.Density(d), on.Sample)
 		},
@@ -81,10 +81,33 @@ func hydrometerMarks(scale quantity.Scale, on quantity.Convention) (inner, outer
 				return float64(sp), err
 			}, nil
 	}
-	return nil, nil, &ConflictError{Name: "reading", Other: "instrument",
-		Why: "a hydrometer shows SG, kg/m3 or ppt, not " + string(scale)}
+	return nil, nil, wrongScale("a hydrometer", "SG, kg/m3 or ppt", scale)
 }
 
 func times(factor float64) func(float64) (float64, error) {
 	return func(x float64) (float64, error) { return x * factor, nil }
+}
+
+// division is the same all along the scale.
+func division(d float64) func(float64) float64 { return func(float64) float64 { return d } }
+
+// PointerUncertainty is the standard uncertainty of a plastic hydrometer with a
+// pointer that was not calibrated: 1 to 2 g/kg (from memory).
+const PointerUncertainty quantity.AbsoluteSalinity = 1.5
+
+// pointer returns the sensor of a plastic hydrometer with a pointer. Plastic
+// expands an order of magnitude more than glass, and how the pointer's lever
+// turns that into marks is known to its maker only, so no temperature is
+// corrected; the uncertainty says so instead, unless the hydrometer was calibrated.
+func pointer(scale quantity.Scale, on quantity.Convention, calibrated bool) (sensor, error) {
+	if scale != quantity.SpecificGravityScale {
+		return sensor{}, wrongScale("a hydrometer with a pointer", "SG", scale)
+	}
+	s := gravity(on)
+	if !calibrated {
+		s.fit = constant(PointerUncertainty)
+	}
+	s.division = division(hydrometerDivisions[scale])
+	s.methods = append(s.methods, PointerMethod)
+	return s, nil
 }

@@ -11,11 +11,12 @@ import (
 // was taken with, its temperature, and what is uncertain about it.
 type measurement struct {
 	sensor      sensor
-	request     ConversionRequest // after defaults
-	reading     quantity.Reading  // with the uncertainty taken
+	setup       Setup // after defaults
+	stated      bool  // whether the reading came with its uncertainty
+	reading     quantity.Reading
 	temperature quantity.Estimate[quantity.Celsius]
 	inputs      []quantity.Input
-	waters      map[[4]float64]found // of the inputs seen, as every measure asks for the same
+	waters      map[[5]float64]found // of the inputs seen, as every measure asks for the same
 
 	given    map[string]bool // the measures that are in range
 	warnings []quantity.Note
@@ -27,45 +28,63 @@ type found struct {
 	err   error
 }
 
-// measure makes the measurement of a request, or names every fault of it.
-func measure(given ConversionRequest) (*measurement, error) {
-	r := given.WithDefaults()
-	s, err := sensorOf(r.Reading, r.Setup())
-	if r.Temperature == nil {
-		err = errors.Join(err, missingTemperature(r.Reading))
-	} else if err == nil {
-		err = s.check(r.Reading.Value, r.Temperature.Value)
-	} else {
-		err = errors.Join(err, operating.Check("temperature", r.Temperature.Value))
+// measure makes the measurement of a reading, or names every fault of it.
+func measure(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) (*measurement, error) {
+	set = set.withDefaults(r)
+	of, err := set.sensor(r)
+	switch {
+	case t == nil:
+		err = errors.Join(err, missingTemperature(r))
+	case err != nil:
+		err = errors.Join(err, operating.Check("temperature", t.Value))
+	default:
+		err = of.check(r.Value, t.Value)
 	}
 	if err != nil {
 		return nil, err
 	}
+	return take(r, *t, set, of), nil
+}
+
+// take makes the measurement of a reading that need not be in range.
+func take(r quantity.Reading, t quantity.Estimate[quantity.Celsius], set Setup, of sensor) *measurement {
 	m := &measurement{
-		sensor: s, request: r, reading: r.Reading, temperature: *r.Temperature,
-		waters: map[[4]float64]found{}, given: map[string]bool{}, methods: s.methods,
+		sensor: of, setup: set, stated: r.U > 0, reading: r, temperature: t, methods: of.methods,
+		waters: map[[5]float64]found{}, given: map[string]bool{},
 	}
-	if m.reading.U == 0 {
-		m.reading.U = s.division / 2
+	if !m.stated && of.division != nil {
+		m.reading.U = of.division(r.Value) / 2
 	}
 	m.inputs = []quantity.Input{
-		{Name: "reading", Value: m.reading.Value, U: m.reading.U},
-		{Name: "temperature", Value: float64(r.Temperature.Value), U: float64(r.Temperature.U)},
-		{Name: "formula", U: s.fit(r.Temperature.Value)},
+		{Name: "reading", Value: r.Value, U: m.reading.U},
+		{Name: "temperature", Value: float64(t.Value), U: float64(t.U)},
+		{Name: "formula", U: of.fit(r.Value, t.Value)},
 		{Name: "composition", U: compositionFit},
 	}
-	return m, nil
+	if set.Correction != nil {
+		m.inputs = append(m.inputs, quantity.Input{Name: "correction", U: set.Correction.U})
+	}
+	return m
 }
 
 // water is the joint function of the inputs.
 func (m *measurement) water(x []float64) (water, error) {
-	key := [4]float64(x)
+	var key [5]float64
+	copy(key[:], x)
 	f, ok := m.waters[key]
 	if !ok {
-		f.water, f.err = m.sensor.water(x[0], quantity.Celsius(x[1]), x[2], x[3])
+		f.water, f.err = m.sensor.water(m.moved(x[0], key[4]), quantity.Celsius(x[1]), x[2], x[3])
 		m.waters[key] = f
 	}
 	return f.water, f.err
+}
+
+// moved returns the reading that, corrected as it is, makes up for a correction that is off by this.
+func (m *measurement) moved(x, off float64) float64 {
+	if c := m.setup.Correction; c != nil {
+		return c.undo(c.apply(x, c.Value+off), c.Value)
+	}
+	return x
 }
 
 // inWater returns a measure of the water, nil with a warning where the water is
@@ -103,7 +122,7 @@ func outOfRange(measure string, err error) quantity.Note {
 // gravities returns the specific gravity on every convention in use and on the request's own.
 func (m *measurement) gravities() []ConventionGravity {
 	all := []ConventionGravity{}
-	own := m.request.Calibration
+	own := m.setup.Calibration
 	for _, c := range conventions {
 		if own != nil && c == *own {
 			own = nil

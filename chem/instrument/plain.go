@@ -169,12 +169,12 @@ func salinityFromBrix(x float64) (float64, error) {
 	return float64(sp), err
 }
 
-func constant[Q quantity.Quantity](q Q) func(quantity.Celsius) float64 {
-	return func(quantity.Celsius) float64 { return float64(q) }
+func constant[Q quantity.Quantity](q Q) func(float64, quantity.Celsius) float64 {
+	return func(float64, quantity.Celsius) float64 { return float64(q) }
 }
 
 // refractiveFit is the uncertainty of a practical salinity found by refraction.
-func refractiveFit(t quantity.Celsius) float64 {
+func refractiveFit(_ float64, t quantity.Celsius) float64 {
 	if t > refractionMeasured {
 		return float64(seawater.SalinityFromRefractiveIndexWarmFit)
 	}

@@ -21,16 +21,26 @@ func (m *measurement) corrections(sa quantity.AbsoluteSalinity) []quantity.Note 
 	return append(notes, note(m.sensor.correction, append([]any{m.temperature, by}, m.sensor.marks...)...))
 }
 
-// assumptions tells what was taken that the request did not say.
-func (m *measurement) assumptions(given ConversionRequest) []quantity.Note {
+// assumptions tells what was taken that the request, whose temperature may be
+// assumed and whose setup is given, did not say.
+func (m *measurement) assumptions(assumed bool, given Setup) []quantity.Note {
 	notes := []quantity.Note{}
-	if given.Temperature == nil {
+	if assumed {
 		notes = append(notes, note("temperature_assumed", m.temperature))
 	}
-	if given.Calibration == nil && given.Reading.Convention == nil && m.request.Calibration != nil {
-		notes = append(notes, note("convention_assumed", *m.request.Calibration))
+	if given.Calibration == nil && m.reading.Convention == nil && m.setup.Calibration != nil {
+		notes = append(notes, note("convention_assumed", *m.setup.Calibration))
 	}
-	if given.Reading.U == 0 && m.reading.U > 0 {
+	if given.Scale == nil && m.setup.Scale != nil {
+		notes = append(notes, note("scale_assumed", string(*m.setup.Scale)))
+	}
+	if given.TemperatureCompensated == nil && m.setup.TemperatureCompensated != nil {
+		notes = append(notes, note("refractometer_compensation_assumed"))
+	}
+	if given.Compensation == nil && m.setup.Compensation != nil {
+		notes = append(notes, note("meter_compensation_assumed", m.setup.Compensation.String()))
+	}
+	if !m.stated && m.reading.U > 0 {
 		half := m.reading
 		half.Value, half.U = m.reading.U, 0
 		notes = append(notes, note("half_division_assumed", half))
@@ -65,10 +75,44 @@ func (m *measurement) remarks(sp quantity.Salinity) []quantity.Note {
 			notes = append(notes, note("measure_past_source", s.measure, s.salinity.String()))
 		}
 	}
-	if m.reading.Scale == quantity.ConductivityScale && sp < dilute {
+	return append(notes, m.instrumentRemarks(sp)...)
+}
+
+// instrumentRemarks warns of what the instrument cannot tell.
+func (m *measurement) instrumentRemarks(sp quantity.Salinity) []quantity.Note {
+	var notes []quantity.Note
+	kind := m.setup.kind()
+	conducts := m.reading.Scale == quantity.ConductivityScale || kind == ConductivityMeter || kind == TDSMeter
+	if conducts && sp < dilute {
 		notes = append(notes, note("sea_salt_equivalent", quantity.Exactly(dilute)))
 	}
+	if shown := m.conductivityShown(); shown >= penLimit {
+		notes = append(notes, note("pen_may_be_over_range", quantity.Exactly(penLimit)))
+	}
+	if kind == PointerHydrometer && m.setup.Correction == nil {
+		notes = append(notes, note("pointer_needs_calibration", quantity.Exactly(PointerUncertainty)))
+	}
+	if kind == Refractometer && *m.setup.TemperatureCompensated && compensates.Check("", m.temperature.Value) != nil {
+		notes = append(notes, note("compensation_past_range", compensates.String()))
+	}
+	if m.setup.Correction != nil {
+		notes = append(notes, note("correction_near_its_standard", m.setup.Correction.String()))
+	}
 	return notes
+}
+
+// penLimit is where the display of many pens ends (from memory).
+const penLimit quantity.Conductivity = 20
+
+// conductivityShown returns the conductivity on the display of a pen, 0 if it is none.
+func (m *measurement) conductivityShown() quantity.Conductivity {
+	switch {
+	case m.setup.kind() == ConductivityMeter && m.reading.Scale == quantity.ConductivityScale:
+		return quantity.Conductivity(m.reading.Value)
+	case m.setup.kind() == TDSMeter:
+		return quantity.Conductivity(m.reading.Value / *m.setup.TdsFactor)
+	}
+	return 0
 }
 
 // dilute is the practical salinity under which tap water's own ions may decide
@@ -81,7 +125,7 @@ func (m *measurement) keys(sp quantity.Salinity) []string {
 	if sp < dilute && m.given["conductivity_25"] {
 		keys = append(keys, seawater.LowConductivityMethod)
 	}
-	if m.request.Reading.U == 0 && m.reading.U > 0 {
+	if !m.stated && m.reading.U > 0 {
 		keys = append(keys, HalfDivisionMethod)
 	}
 	slices.Sort(keys)

@@ -18,7 +18,7 @@ import (
 //
 // Source: the inverse of Show.
 func AbsoluteSalinity(r quantity.Reading, t *quantity.Celsius, s Setup) (quantity.AbsoluteSalinity, error) {
-	of, err := sensorOf(r, s)
+	of, err := s.sensor(r)
 	if err != nil {
 		return 0, err
 	}
@@ -28,11 +28,11 @@ func AbsoluteSalinity(r quantity.Reading, t *quantity.Celsius, s Setup) (quantit
 	} else if of.atTemperature {
 		return 0, missingTemperature(r)
 	}
-	if err := of.check(r.Value, at); err != nil {
-		return 0, err
-	}
 	w, err := of.water(r.Value, at, 0, 0)
-	return w.sa, err
+	if err != nil {
+		return 0, of.fault(r.Value, at, err)
+	}
+	return w.sa, nil
 }
 
 // standIn is the temperature where none is given and it hardly matters.
@@ -57,7 +57,7 @@ func missingTemperature(r quantity.Reading) error {
 // Source: the definition of the marks on the instrument, over chem/seawater.
 func Show(sa quantity.AbsoluteSalinity, t quantity.Celsius, s Setup) (quantity.Reading, error) {
 	r := quantity.Reading{Scale: s.scale()}
-	of, err := sensorOf(r, s)
+	of, err := s.sensor(r)
 	if err != nil {
 		return r, err
 	}
@@ -73,8 +73,9 @@ func Show(sa quantity.AbsoluteSalinity, t quantity.Celsius, s Setup) (quantity.R
 }
 
 // DefaultUncertainty returns the standard uncertainty, as a salinity, of a
-// reading of the instrument in a water: half a division. Without an instrument
-// it is 0, which is to say not known.
+// reading of the instrument in a water: half a division, and what is not known
+// of the instrument itself. Without an instrument it is 0, which is to say not
+// known.
 //
 //	s   the instrument
 //	sa  Absolute Salinity, 0 to 120 g/kg
@@ -88,23 +89,12 @@ func DefaultUncertainty(s Setup, sa quantity.AbsoluteSalinity, t quantity.Celsiu
 	if err != nil {
 		return 0, err
 	}
-	of, err := sensorOf(r, s)
-	if err != nil {
+	m, err := measure(r, new(quantity.Exactly(t)), s)
+	if err != nil || m.sensor.division == nil {
 		return 0, err
 	}
-	e, _, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
-		w, err := of.water(x[0], t, 0, 0)
-		return float64(w.sa), err
-	}, 0, quantity.Input{Name: "reading", Value: r.Value, U: of.division / 2})
+	e, _, err := m.absolute()
 	return e.U, err
-}
-
-// scale returns what the instrument shows.
-func (s Setup) scale() quantity.Scale {
-	if s.kind() == Hydrometer {
-		return quantity.SpecificGravityScale
-	}
-	return quantity.PracticalScale
 }
 
 // shown returns what the sensor shows in a water.

@@ -18,7 +18,7 @@ import (
 // Source: as AbsoluteSalinity.
 func SalinityOf(name string, r quantity.Reading) (quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	t := quantity.Exactly(standIn)
-	m, err := measure(ConversionRequest{Reading: r, Temperature: &t})
+	m, err := measure(r, &t, Setup{})
 	if err == nil {
 		var sa quantity.Estimate[quantity.AbsoluteSalinity]
 		if sa, _, err = m.absolute(); err == nil {

@@ -17,12 +17,14 @@ type sensor struct {
 	// that makes the instrument show x, and what it shows there.
 	salinity func(x float64, t quantity.Celsius) (float64, error)
 	shows    func(salinity float64, t quantity.Celsius) (float64, error)
-	greatest float64                        // salinity up to which the formulas hold
-	fit      func(quantity.Celsius) float64 // their standard uncertainty as a salinity
-	methods  []string
+	greatest float64 // salinity up to which the formulas hold
+	// fit is the standard uncertainty, as a salinity, that formulas and
+	// instrument leave even where the number itself is exact.
+	fit     func(x float64, t quantity.Celsius) float64
+	methods []string
 
-	atTemperature bool    // whether the temperature of the water decides what is shown
-	division      float64 // of the scale, 0 where there is no instrument
+	atTemperature bool                    // whether the temperature of the water decides what is shown
+	division      func(x float64) float64 // of the scale; nil where there is no instrument
 	// believed is the salinity that a keeper reads off without any correction;
 	// nil where nothing is corrected. correction is the code of the note that tells the difference.
 	believed   func(x float64) (quantity.AbsoluteSalinity, error)
@@ -39,8 +41,17 @@ type water struct {
 	t  quantity.Celsius
 }
 
-// sensorOf returns what a number on this scale means on this instrument.
-func sensorOf(r quantity.Reading, s Setup) (sensor, error) {
+// sensor returns what a number on this scale means on this instrument.
+func (s Setup) sensor(r quantity.Reading) (sensor, error) {
+	bare, err := s.uncorrected(r)
+	if err != nil {
+		return sensor{}, err
+	}
+	return bare.corrected(s.Correction)
+}
+
+// uncorrected is sensor for an instrument that needs no correction.
+func (s Setup) uncorrected(r quantity.Reading) (sensor, error) {
 	convention, err := s.convention(r)
 	if err != nil {
 		return sensor{}, err
@@ -56,8 +67,22 @@ func sensorOf(r quantity.Reading, s Setup) (sensor, error) {
 		return plain(r.Scale, convention)
 	case Hydrometer:
 		return hydrometer(r.Scale, convention)
+	case PointerHydrometer:
+		return pointer(r.Scale, convention, s.Correction != nil)
+	case Refractometer:
+		return refractometer(r.Scale, convention, s)
+	case ConductivityMeter:
+		return conductivityMeter(r.Scale, s)
+	case TDSMeter:
+		return tdsMeter(r.Scale, s)
 	}
 	return sensor{}, &ConflictError{Name: "instrument", Other: "reading", Why: string(s.kind()) + " is no instrument that can be resolved"}
+}
+
+// wrongScale refuses a reading that the instrument cannot show.
+func wrongScale(instrument, shows string, scale quantity.Scale) error {
+	return &ConflictError{Name: "reading", Other: "instrument",
+		Why: instrument + " shows " + shows + ", not " + string(scale)}
 }
 
 // water returns the water that makes the sensor show x at t. The salinity found
@@ -83,21 +108,27 @@ func (s sensor) water(x float64, t quantity.Celsius, formula, composition float6
 
 // check returns why x at t cannot be resolved, in the words of the request.
 func (s sensor) check(x float64, t quantity.Celsius) error {
-	if s.atTemperature {
-		if err := operating.Check("temperature", t); err != nil {
-			return err
-		}
+	_, err := s.water(x, t, 0, 0)
+	return s.fault(x, t, err)
+}
+
+// fault tells an error of water in the words of the request.
+func (s sensor) fault(x float64, t quantity.Celsius, err error) error {
+	if s.atTemperature && operating.Check("temperature", t) != nil {
+		return operating.Check("temperature", t)
 	}
-	_, err := s.salinity(x, t)
-	if err == nil {
-		return nil
-	}
-	lo, noLo := s.shows(0, t)
-	hi, noHi := s.shows(s.greatest, t)
-	if errors.Join(noLo, noHi) != nil {
+	limit, ok := errors.AsType[*quantity.RangeError](err)
+	if !ok || limit.Name == "temperature" {
 		return err
 	}
-	return &quantity.RangeError{Name: "reading", Value: x, Lo: lo, Hi: hi, Unit: string(s.scale)}
+	told := *limit
+	told.Name = "reading"
+	lo, noLo := s.shows(0, t)
+	hi, noHi := s.shows(s.greatest, t)
+	if noLo == nil && noHi == nil { // else the kernel's own numbers must do
+		told.Value, told.Lo, told.Hi, told.Unit = x, lo, hi, string(s.scale)
+	}
+	return &told
 }
 
 // marked returns the sensor with another scale on it: inner turns a mark of

@@ -1,0 +1,176 @@
+package instrument
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// conductivityMeter returns the sensor of a meter that shows mS/cm, or a
+// practical salinity that it computed itself from what it measured.
+func conductivityMeter(scale quantity.Scale, set Setup) (sensor, error) {
+	switch scale {
+	case quantity.PracticalScale:
+		s := plainSensors[scale]
+		s.scale, s.fit, s.division = scale, constant(seawater.SalinityFromConductivityFit), division(0.1)
+		s.methods = append([]string{seawater.ConductivityMethod}, s.methods...)
+		return s, nil
+	case quantity.ConductivityScale:
+		return meter(scale, set.compensation()), nil
+	}
+	return sensor{}, wrongScale("a conductivity meter", "mS/cm or ppt", scale)
+}
+
+// tdsMeter returns the sensor of a meter that shows mg/L or g/L, some call it
+// ppm or ppt: conductivity at its reference temperature times a factor. The
+// factor is right for one water at most, so it is only used backwards.
+func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
+	if scale != quantity.PerLitreScale && scale != quantity.PracticalScale {
+		return sensor{}, wrongScale("a TDS meter", "mg/L, g/L or ppt", scale)
+	}
+	if set.TdsFactor == nil {
+		return sensor{}, &MissingError{Name: "tds_factor",
+			Why: "what a TDS meter shows means nothing without the factor it multiplies conductivity by: 0.5, 0.64 or 0.7, see its manual"}
+	}
+	factor := *set.TdsFactor
+	if !(factor >= tdsFactors.Lo && factor <= tdsFactors.Hi) {
+		return sensor{}, &quantity.RangeError{Name: "tds_factor", Value: factor, Lo: tdsFactors.Lo, Hi: tdsFactors.Hi, Unit: "1"}
+	}
+	s := meter(scale, set.compensation())
+	bare := s
+	s = s.marked(times(1/factor), times(factor))
+	s.fit = func(x float64, t quantity.Celsius) float64 { return bare.fit(x/factor, t) }
+	s.division = func(x float64) float64 { return factor * bare.division(x/factor) }
+	s.believed = func(x float64) (quantity.AbsoluteSalinity, error) {
+		return seawater.AbsoluteSalinityFromSaltPerLitre(quantity.SaltPerLitre(x), standIn)
+	}
+	s.methods = append(s.methods, TDSMethod)
+	s.correction, s.marks = "tds_factor_undone", []any{quantity.Exactly(quantity.Fraction(factor))}
+	return s, nil
+}
+
+var tdsFactors = struct{ Lo, Hi float64 }{0.3, 1}
+
+// compensation returns how the meter compensates, the usual where it is not said.
+func (s Setup) compensation() Compensation {
+	if s.Compensation == nil {
+		return usualCompensation
+	}
+	return *s.Compensation
+}
+
+// meter returns the sensor of a conductivity meter: what it measured is found
+// by undoing its own compensation, and only that is a conductivity of sea water.
+func meter(scale quantity.Scale, c Compensation) sensor {
+	s := sensor{
+		scale: scale, practical: true,
+		salinity: func(x float64, t quantity.Celsius) (float64, error) {
+			factor, err := c.factor(t)
+			if err != nil {
+				return 0, err
+			}
+			sp, err := seawater.SalinityFromConductivity(quantity.Conductivity(x/factor), t)
+			return float64(sp), err
+		},
+		shows: func(sp float64, t quantity.Celsius) (float64, error) {
+			factor, err := c.factor(t)
+			if err != nil {
+				return 0, err
+			}
+			measured, err := seawater.Conductivity(quantity.Salinity(sp), t)
+			return float64(measured) * factor, err
+		},
+		greatest:      greatestPractical,
+		methods:       []string{MeterMethod, seawater.ConductivityMethod},
+		atTemperature: true,
+		division:      meterDivision,
+	}
+	s.fit = func(x float64, t quantity.Celsius) float64 {
+		return math.Hypot(float64(seawater.SalinityFromConductivityFit), c.doubt(s, x, t))
+	}
+	if c.Curve != Uncompensated {
+		s.correction, s.marks = "compensation_undone", []any{c.String()}
+		s.believed = func(x float64) (quantity.AbsoluteSalinity, error) {
+			sp, err := seawater.SalinityFromConductivity(quantity.Conductivity(x), c.Reference)
+			if err != nil {
+				return 0, err
+			}
+			return seawater.AbsoluteSalinity(sp)
+		}
+	}
+	if c.Curve == NonLinear {
+		s.methods = append(s.methods, NonLinearMethod)
+	}
+	return s
+}
+
+// meterDivision is what the last digit of a hobby meter stands for: 0.01 mS/cm
+// below 2 mS/cm, 0.1 above (common practice, no source).
+func meterDivision(x float64) float64 {
+	if x < 2 {
+		return 0.01
+	}
+	return 0.1
+}
+
+// factor is what the meter multiplies a conductivity measured at t by.
+func (c Compensation) factor(t quantity.Celsius) (float64, error) {
+	switch c.Curve {
+	case Linear:
+		return c.linearFactor(t, c.Coefficient)
+	case NonLinear:
+		if err := nonLinearTemperature.Check("temperature", t); err != nil {
+			return 0, err
+		}
+		return nonLinear(float64(t)) / nonLinear(float64(c.Reference)), nil
+	}
+	return 1, nil
+}
+
+// linearFactor is factor with a coefficient of its own. A steep coefficient
+// taken to cold water has no sense before it has no value.
+func (c Compensation) linearFactor(t quantity.Celsius, coefficient float64) (float64, error) {
+	growth := 1 + coefficient*float64(t-c.Reference)
+	if growth < 0.2 {
+		coldest := float64(c.Reference) - 0.8/coefficient
+		return 0, &quantity.RangeError{Name: "temperature", Value: float64(t), Lo: coldest, Hi: float64(operating.Hi), Unit: t.Unit()}
+	}
+	return 1 / growth, nil
+}
+
+// doubt is what an uncertain coefficient leaves in the salinity.
+func (c Compensation) doubt(s sensor, x float64, t quantity.Celsius) float64 {
+	if c.U == 0 || t == c.Reference {
+		return 0
+	}
+	steep, errSteep := c.linearFactor(t, c.Coefficient+c.U)
+	own, errOwn := c.linearFactor(t, c.Coefficient)
+	if errSteep != nil || errOwn != nil {
+		return 0 // the salinity itself is refused
+	}
+	at, errAt := s.salinity(x, t)
+	moved, errMoved := s.salinity(x*own/steep, t)
+	if errAt != nil || errMoved != nil {
+		return 0
+	}
+	return math.Abs(moved - at)
+}
+
+var nonLinearTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 35}
+
+// f25 is the table for natural waters, in whole degrees from 0 °C on.
+//
+// Source: [ISO7888].
+var f25 = []float64{
+	1.918, 1.857, 1.800, 1.745, 1.693, 1.643, 1.596, 1.551, 1.508, 1.467,
+	1.428, 1.390, 1.354, 1.320, 1.287, 1.256, 1.225, 1.196, 1.168, 1.141,
+	1.116, 1.091, 1.067, 1.044, 1.021, 1.000, 0.979, 0.959, 0.940, 0.921,
+	0.903, 0.886, 0.869, 0.853, 0.837, 0.822,
+}
+
+// nonLinear returns f25, on a straight line between the whole degrees of the table.
+func nonLinear(t float64) float64 {
+	i := min(int(t), len(f25)-2)
+	return f25[i] + (t-float64(i))*(f25[i+1]-f25[i])
+}

@@ -1,0 +1,233 @@
+package instrument
+
+import (
+	"math"
+
+	"saltlock/chem/internal/numeric"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// RefractometerScale says for which solution a refractometer's marks were drawn.
+type RefractometerScale string
+
+// The scales of refractometers.
+const (
+	SeawaterScale       RefractometerScale = "seawater" // marked in ppt, g/kg, g/L, SG 20C/20C or nD of sea water
+	SodiumChlorideScale RefractometerScale = "nacl"     // marked in ppt or g/kg, g/L or SG 20C/20C of a solution of sodium chloride
+	SucroseScale        RefractometerScale = "brix"     // marked in °Bx
+)
+
+// drawnAt is the temperature for which refractometer scales are drawn.
+const drawnAt quantity.Celsius = 20
+
+// The temperatures between which a bimetal compensates (from memory).
+var compensates = quantity.Range[quantity.Celsius]{Lo: 10, Hi: 30}
+
+// What one division of a hobby refractometer stands for on each of its scales
+// (common practice, no source).
+var refractometerDivisions = map[quantity.Scale]float64{
+	quantity.PracticalScale:       1,
+	quantity.AbsoluteScale:        1,
+	quantity.PerLitreScale:        1,
+	quantity.SpecificGravityScale: 0.001,
+	quantity.RefractiveIndexScale: 0.0005,
+	quantity.BrixScale:            0.2,
+}
+
+// refractometer returns the sensor of a refractometer set to zero in pure water
+// at 20 °C, or at any temperature if it compensates. It takes what it sees for
+// the index at 20 °C of the solution its scale was drawn for; compensation adds
+// what the index of pure water has lost since 20 °C, which for sea water is too little.
+//
+// Standing: the idea of a compensation that is perfect for pure water; a real
+// one is known to its maker only.
+func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sensor, error) {
+	drawn := SeawaterScale
+	if set.Scale != nil {
+		drawn = *set.Scale
+	}
+	marks, err := marksOf(drawn, scale, on)
+	if err != nil {
+		return sensor{}, err
+	}
+	compensated := set.TemperatureCompensated == nil || *set.TemperatureCompensated
+	s := sensor{
+		scale: scale, practical: true,
+		salinity: func(n20 float64, t quantity.Celsius) (float64, error) {
+			shift, err := shift(t, compensated)
+			if err != nil {
+				return 0, err
+			}
+			sp, err := seawater.SalinityFromRefractiveIndex(quantity.RefractiveIndex(n20)-shift, t)
+			return float64(sp), err
+		},
+		shows: func(sp float64, t quantity.Celsius) (float64, error) {
+			shift, err := shift(t, compensated)
+			if err != nil {
+				return 0, err
+			}
+			n, err := seawater.RefractiveIndex(quantity.Salinity(sp), t)
+			return float64(n + shift), err
+		},
+		greatest: greatestRefractive,
+		fit: func(x float64, t quantity.Celsius) float64 {
+			return math.Hypot(refractiveFit(x, t), beyondCompensation(t, compensated))
+		},
+		methods:       append([]string{RefractometerMethod, seawater.RefractiveIndexMethod}, marks.methods...),
+		atTemperature: true,
+		division:      division(refractometerDivisions[scale]),
+		correction:    "refractometer_corrected",
+		marks:         []any{string(drawn)},
+	}.marked(marks.index, marks.mark)
+	s.believed = marks.believed
+	return s, nil
+}
+
+// shift is what compensation adds to the index that the prism sees at t: as
+// much as pure water lost since 20 °C, as far as the bimetal reaches.
+func shift(t quantity.Celsius, compensated bool) (quantity.RefractiveIndex, error) {
+	if !compensated {
+		return 0, nil
+	}
+	cold, err := seawater.RefractiveIndex(0, drawnAt)
+	if err != nil {
+		return 0, err
+	}
+	warm, err := seawater.RefractiveIndex(0, min(max(t, compensates.Lo), compensates.Hi))
+	return cold - warm, err
+}
+
+// beyondCompensation is the doubt about a bimetal past its range: it may stop
+// there, which is what shift takes, or go on, or anything between.
+func beyondCompensation(t quantity.Celsius, compensated bool) float64 {
+	if !compensated || compensates.Check("", t) == nil {
+		return 0
+	}
+	end := min(max(t, compensates.Lo), compensates.Hi)
+	at, errAt := seawater.RefractiveIndex(0, end)
+	past, errPast := seawater.RefractiveIndex(0, t)
+	if errAt != nil || errPast != nil {
+		return 0 // out of range anyway; the salinity itself is refused
+	}
+	return math.Abs(float64(at-past)) / indexPerPractical / math.Sqrt(3)
+}
+
+// indexPerPractical is how much one unit of practical salinity adds to the
+// index, to the per cent that a doubt needs.
+const indexPerPractical = 1.83e-4
+
+// marks are the way from a mark on a refractometer's scale to the index at
+// 20 °C and back, and the salinity of sea water that a keeper takes the mark for.
+type marks struct {
+	index, mark func(float64) (float64, error)
+	believed    func(float64) (quantity.AbsoluteSalinity, error)
+	methods     []string
+}
+
+// marksOf returns the marks of a scale drawn for a solution.
+func marksOf(drawn RefractometerScale, scale quantity.Scale, on quantity.Convention) (marks, error) {
+	switch {
+	case drawn == SeawaterScale && scale == quantity.RefractiveIndexScale:
+		return marks{index: times(1), mark: times(1)}, nil
+	case drawn == SeawaterScale && scale != quantity.BrixScale && refractometerDivisions[scale] > 0:
+		return seawaterMarks(scale, on)
+	case drawn == SodiumChlorideScale:
+		return sodiumChlorideMarks(scale, on)
+	case drawn == SucroseScale && scale == quantity.BrixScale:
+		return marks{methods: []string{seawater.SucroseMethod},
+			index: func(x float64) (float64, error) {
+				n, err := seawater.SucroseIndex(quantity.Fraction(x / 100))
+				return float64(n), err
+			},
+			mark: func(n float64) (float64, error) {
+				w, err := seawater.SucroseFromIndex(quantity.RefractiveIndex(n))
+				return 100 * float64(w), err
+			}}, nil
+	case drawn == SucroseScale:
+		return marks{}, &ConflictError{Name: "reading", Other: "scale", Why: "a Brix scale shows Bx, not " + string(scale)}
+	}
+	return marks{}, &ConflictError{Name: "reading", Other: "scale",
+		Why: "a refractometer for " + string(drawn) + " does not show " + string(scale)}
+}
+
+// seawaterMarks are marks of a salinity of sea water at 20 °C.
+func seawaterMarks(scale quantity.Scale, on quantity.Convention) (marks, error) {
+	meant, err := plain(scale, on)
+	return marks{
+		methods: meant.methods,
+		index: func(x float64) (float64, error) {
+			w, err := meant.water(x, drawnAt, 0, 0)
+			if err != nil {
+				return 0, err
+			}
+			n, err := seawater.RefractiveIndex(w.sp, drawnAt)
+			return float64(n), err
+		},
+		mark: func(n float64) (float64, error) {
+			sp, err := seawater.SalinityFromRefractiveIndex(quantity.RefractiveIndex(n), drawnAt)
+			if err != nil {
+				return 0, err
+			}
+			sa, err := seawater.AbsoluteSalinity(sp)
+			if err != nil {
+				return 0, err
+			}
+			return meant.shown(sa, drawnAt)
+		},
+		believed: func(x float64) (quantity.AbsoluteSalinity, error) {
+			w, err := meant.water(x, drawnAt, 0, 0)
+			return w.sa, err
+		},
+	}, err
+}
+
+// sodiumChlorideMarks are marks of a solution of sodium chloride at 20 °C: a
+// keeper takes its grams for grams of sea salt, and its SG for that of sea water.
+func sodiumChlorideMarks(scale quantity.Scale, on quantity.Convention) (marks, error) {
+	if at20 := (quantity.Convention{Sample: drawnAt, Water: drawnAt}); scale == quantity.SpecificGravityScale && on != at20 {
+		return marks{}, &ConflictError{Name: "reading", Other: "scale", Why: "a scale for sodium chloride stands on 20C/20C, not on " + on.String()}
+	}
+	unit, ok := sodiumChlorideUnits[scale]
+	if !ok {
+		return marks{}, &ConflictError{Name: "reading", Other: "scale",
+			Why: "a scale for sodium chloride shows ppt, g/kg, g/L or SG, not " + string(scale)}
+	}
+	sea, err := plain(scale, on)
+	return marks{
+		methods: []string{seawater.SodiumChlorideMethod, SodiumChlorideDensityMethod},
+		index: func(x float64) (float64, error) {
+			w, err := numeric.Root(func(w float64) float64 { return unit(w) - x }, 0, 0.10)
+			if err != nil {
+				return 0, &quantity.RangeError{Name: "reading", Value: x, Lo: unit(0), Hi: unit(0.10), Unit: string(scale)}
+			}
+			n, err := seawater.SodiumChlorideIndex(quantity.Fraction(w))
+			return float64(n), err
+		},
+		mark: func(n float64) (float64, error) {
+			w, err := seawater.SodiumChlorideFromIndex(quantity.RefractiveIndex(n))
+			return unit(float64(w)), err
+		},
+		believed: func(x float64) (quantity.AbsoluteSalinity, error) {
+			w, err := sea.water(x, drawnAt, 0, 0)
+			return w.sa, err
+		},
+	}, err
+}
+
+// sodiumChlorideUnits turn a mass fraction of sodium chloride at 20 °C into what a scale shows.
+var sodiumChlorideUnits = map[quantity.Scale]func(w float64) float64{
+	quantity.PracticalScale:       func(w float64) float64 { return 1000 * w },
+	quantity.AbsoluteScale:        func(w float64) float64 { return 1000 * w },
+	quantity.PerLitreScale:        func(w float64) float64 { return w * sodiumChlorideDensity(w) },
+	quantity.SpecificGravityScale: func(w float64) float64 { return sodiumChlorideDensity(w) / sodiumChlorideDensity(0) },
+}
+
+// sodiumChlorideDensity returns the density at 20 °C of a solution of sodium
+// chloride, kg/m³, for a mass fraction of 0 to 0.10, to 0.08 kg/m³ of the table.
+//
+// Source: table in [CRC102], after Wolf 1966; the quadratic through it, from
+// pure water on, is fitted here and not a standard.
+func sodiumChlorideDensity(w float64) float64 {
+	return numeric.Horner(100*w, 998.207, 7.08362, 1.64054e-2)
+}
