@@ -95,29 +95,48 @@ func (v vat) countable(drip float64) float64 {
 	return math.Floor(drip*60*(1+inside)) / 60
 }
 
-// problem is the drip to be solved. A density that cannot be had (outside 0 to
-// 40 °C) does not occur between two waters that have one.
+// problem is the drip to be solved.
 func (t *task) problem(v vat) (*drip, error) {
 	mass, err := density(t.from.sa, t.from.t)
 	if err != nil {
 		return nil, err
 	}
+	rho, err := t.densities()
+	if err != nil {
+		return nil, err
+	}
 	filled := func(volume float64) func(gap float64) float64 {
-		return func(gap float64) float64 {
-			s, err := t.at(gap)
-			if err != nil {
-				return math.NaN()
-			}
-			rho, err := density(s.sa, s.t)
-			if err != nil {
-				return math.NaN()
-			}
-			return volume * rho
-		}
+		return func(gap float64) float64 { return volume * rho(gap/t.gap) }
 	}
 	return &drip{gap: t.gap, tolerance: t.tolerance, mass: v.start * mass, speed: t.rules.speed(*t),
-		leastMass: filled(v.least), mostMass: filled(v.brim),
+		leastMass: filled(v.least * (1 + tabled)), mostMass: filled(v.brim * (1 - tabled)),
 		leastFlow: v.flow(max(v.leastDrip, 1./60)), mostFlow: v.flow(v.mostDrip), settings: v.settings}, nil
+}
+
+// tabled keeps the volumes on the safe side of what the table of densities is off by.
+const tabled = 1e-8
+
+// densities returns the density of the mixed water, kg/L, by the share of the
+// gap that is left. The search asks for it very often, so it is read off a
+// table that is off by less than 1e-8.
+func (t *task) densities() (func(left float64) float64, error) {
+	const steps = 128
+	rho := make([]float64, steps+2)
+	for i := range steps + 1 {
+		s, err := t.at(t.gap * float64(i) / steps)
+		if err != nil {
+			return nil, err
+		}
+		if rho[i], err = density(s.sa, s.t); err != nil {
+			return nil, err
+		}
+	}
+	rho[steps+1] = rho[steps]
+	return func(left float64) float64 {
+		i, part := math.Modf(left * steps)
+		k := min(max(int(i), 0), steps)
+		return rho[k] + part*(rho[k+1]-rho[k])
+	}, nil
 }
 
 // mostPours is the most pour-offs that a plan asks for.
