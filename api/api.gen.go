@@ -17,10 +17,20 @@ import (
 	"github.com/oapi-codegen/runtime"
 )
 
+// CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+//
+// Example: 1.91 %/C
+type CompensationText = instrument.Compensation
+
 // ConventionText The two temperatures of a specific gravity, sample over pure water.
 //
 // Example: 60F/60F
 type ConventionText = quantity.Convention
+
+// CorrectionText Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+//
+// Example: -0.0012(5) SG
+type CorrectionText = instrument.Correction
 
 // DensityText A density.
 //
@@ -53,7 +63,7 @@ type Fault struct {
 // Example: 15 %
 type FractionText = quantity.Estimate[quantity.Fraction]
 
-// InstrumentKind defines model for InstrumentKind.
+// InstrumentKind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
 type InstrumentKind = instrument.Kind
 
 // LengthText A length: cm, mm, m, in, ft.
@@ -101,6 +111,9 @@ type Problem struct {
 //
 // Example: 1.010 SG
 type ReadingText = quantity.Reading
+
+// RefractometerScale What the marks of a refractometer were drawn for.
+type RefractometerScale = instrument.RefractometerScale
 
 // SalinityDifferenceText A difference of salinity: g/kg or ppt.
 //
@@ -207,6 +220,54 @@ type GetConversionParams struct {
 
 	// Calibration The two temperatures a hydrometer is marked for.
 	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
+
+	// Scale What a refractometer was drawn for; seawater if not given.
+	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
+
+	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
+
+	// Compensation What a meter does about temperature.
+	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
+
+	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
+
+	// Correction Correction that /v1/conversions/calibration found for the instrument.
+	Correction *CorrectionText `form:"correction,omitempty" json:"correction,omitempty"`
+}
+
+// GetCalibrationParams defines parameters for GetCalibration.
+type GetCalibrationParams struct {
+	// Standard What the water is known to be.
+	Standard ReadingText `form:"standard" json:"standard"`
+
+	// StandardTemperature Temperature at which the standard is that; 25 °C if not given.
+	StandardTemperature *TemperatureText `form:"standard_temperature,omitempty" json:"standard_temperature,omitempty"`
+
+	// Reading What the instrument showed in it, with its unit.
+	Reading ReadingText `form:"reading" json:"reading"`
+
+	// Temperature Temperature of the water then.
+	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
+
+	// Instrument The instrument read.
+	Instrument *InstrumentKind `form:"instrument,omitempty" json:"instrument,omitempty"`
+
+	// Calibration The two temperatures a hydrometer is marked for.
+	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
+
+	// Scale What a refractometer was drawn for; seawater if not given.
+	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
+
+	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
+
+	// Compensation What a meter does about temperature.
+	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
+
+	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
 }
 
 // GetBlendParams defines parameters for GetBlend.
@@ -460,6 +521,9 @@ type ServerInterface interface {
 	// GetConversion What one reading means on every other measure
 	// (GET /v1/conversions)
 	GetConversion(ctx echo.Context, params GetConversionParams) error
+	// GetCalibration What a known standard tells about an instrument
+	// (GET /v1/conversions/calibration)
+	GetCalibration(ctx echo.Context, params GetCalibrationParams) error
 	// ListMethods Every formula in use
 	// (GET /v1/methods)
 	ListMethods(ctx echo.Context) error
@@ -604,8 +668,124 @@ func (w *ServerInterfaceWrapper) GetConversion(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter calibration: %s", err))
 	}
 
+	// ------------- Optional query parameter "scale" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "scale", ctx.QueryParams(), &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter scale: %s", err))
+	}
+
+	// ------------- Optional query parameter "temperature_compensated" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature_compensated", ctx.QueryParams(), &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature_compensated: %s", err))
+	}
+
+	// ------------- Optional query parameter "compensation" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "compensation", ctx.QueryParams(), &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter compensation: %s", err))
+	}
+
+	// ------------- Optional query parameter "tds_factor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "tds_factor", ctx.QueryParams(), &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter tds_factor: %s", err))
+	}
+
+	// ------------- Optional query parameter "correction" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "correction", ctx.QueryParams(), &params.Correction, runtime.BindQueryParameterOptions{Type: "string", Format: "correction"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter correction: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetConversion(ctx, params)
+	return err
+}
+
+// GetCalibration converts echo context to params.
+func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetCalibrationParams
+	// ------------- Required query parameter "standard" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, true, "standard", ctx.QueryParams(), &params.Standard, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter standard: %s", err))
+	}
+
+	// ------------- Optional query parameter "standard_temperature" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "standard_temperature", ctx.QueryParams(), &params.StandardTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter standard_temperature: %s", err))
+	}
+
+	// ------------- Required query parameter "reading" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, true, "reading", ctx.QueryParams(), &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reading: %s", err))
+	}
+
+	// ------------- Optional query parameter "temperature" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature", ctx.QueryParams(), &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature: %s", err))
+	}
+
+	// ------------- Optional query parameter "instrument" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "instrument", ctx.QueryParams(), &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter instrument: %s", err))
+	}
+
+	// ------------- Optional query parameter "calibration" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "calibration", ctx.QueryParams(), &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter calibration: %s", err))
+	}
+
+	// ------------- Optional query parameter "scale" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "scale", ctx.QueryParams(), &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter scale: %s", err))
+	}
+
+	// ------------- Optional query parameter "temperature_compensated" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature_compensated", ctx.QueryParams(), &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature_compensated: %s", err))
+	}
+
+	// ------------- Optional query parameter "compensation" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "compensation", ctx.QueryParams(), &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter compensation: %s", err))
+	}
+
+	// ------------- Optional query parameter "tds_factor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "tds_factor", ctx.QueryParams(), &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter tds_factor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetCalibration(ctx, params)
 	return err
 }
 
@@ -1253,6 +1433,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/problems/:type", wrapper.GetProblemType, options.OperationMiddlewares["getProblemType"]...)
 	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
 	router.GET(options.BaseURL+"/v1/conversions", wrapper.GetConversion, options.OperationMiddlewares["getConversion"]...)
+	router.GET(options.BaseURL+"/v1/conversions/calibration", wrapper.GetCalibration, options.OperationMiddlewares["getCalibration"]...)
 	router.GET(options.BaseURL+"/v1/methods", wrapper.ListMethods, options.OperationMiddlewares["listMethods"]...)
 	router.GET(options.BaseURL+"/v1/mixes/blend", wrapper.GetBlend, options.OperationMiddlewares["getBlend"]...)
 	router.GET(options.BaseURL+"/v1/mixes/salt", wrapper.GetSaltMix, options.OperationMiddlewares["getSaltMix"]...)

@@ -9,6 +9,7 @@ import (
 	"github.com/getkin/kin-openapi/routers"
 	"github.com/labstack/echo/v4"
 
+	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
 )
@@ -40,6 +41,8 @@ func loadContract(spec []byte) (*contract, error) {
 		MultiError: true, SkipSettingDefaults: true,
 		SchemaValidationOptions: []openapi3.SchemaValidationOption{
 			openapi3.WithStringFormatValidator("portion", check(func(s string) error { return new(mixing.Portion).Bind(s) })),
+			openapi3.WithStringFormatValidator("compensation", check(func(s string) error { return new(instrument.Compensation).Bind(s) })),
+			openapi3.WithStringFormatValidator("correction", check(func(s string) error { return new(instrument.Correction).Bind(s) })),
 		},
 	}}
 	for name, f := range quantity.Formats() {

@@ -49,3 +49,19 @@ func gravityAt(c *instrument.Conversion, convention string) *quantity.Estimate[q
 	}
 	return nil
 }
+
+// GetCalibration answers GET /v1/conversions/calibration.
+func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) error {
+	request := instrument.CalibrationRequest(p).WithDefaults()
+	calibration, err := instrument.Calibrate(request)
+	if err != nil {
+		return err
+	}
+	return reply(c, request, &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
+		var l lines
+		l.add(v, "calibration", k.Expected, k.Correction.String())
+		l.add(v, "calibration_error", k.Error)
+		l.notes(k.Warnings)
+		return l.most(6)
+	}})
+}

@@ -19,7 +19,7 @@ const compositionFit = float64(seawater.AbsoluteSalinityFit) / 35.16504
 
 // Setup returns the instrument of the request.
 func (r ConversionRequest) Setup() Setup {
-	return Setup{Kind: r.Instrument, Calibration: r.Calibration}
+	return Setup{r.Instrument, r.Calibration, r.Scale, r.TemperatureCompensated, r.Compensation, r.TdsFactor, r.Correction}
 }
 
 // WithDefaults returns the request with what was left out filled in: no
@@ -27,7 +27,8 @@ func (r ConversionRequest) Setup() Setup {
 // temperature does not decide what the reading means.
 func (r ConversionRequest) WithDefaults() ConversionRequest {
 	set := r.Setup().withDefaults(r.Reading)
-	r.Instrument, r.Calibration = set.Kind, set.Calibration
+	r.Instrument, r.Calibration, r.Scale = set.Kind, set.Calibration, set.Scale
+	r.TemperatureCompensated, r.Compensation = set.TemperatureCompensated, set.Compensation
 	r.Temperature = temperature(r.Reading, r.Temperature, set)
 	return r
 }

@@ -51,16 +51,28 @@ func (e Condition) Valid() bool {
 
 // Defines values for InstrumentKind.
 const (
-	InstrumentKindHydrometer InstrumentKind = "hydrometer"
-	InstrumentKindNone       InstrumentKind = "none"
+	InstrumentKindConductivity      InstrumentKind = "conductivity"
+	InstrumentKindHydrometer        InstrumentKind = "hydrometer"
+	InstrumentKindNone              InstrumentKind = "none"
+	InstrumentKindPointerHydrometer InstrumentKind = "pointer_hydrometer"
+	InstrumentKindRefractometer     InstrumentKind = "refractometer"
+	InstrumentKindTds               InstrumentKind = "tds"
 )
 
 // Valid indicates whether the value is a known member of the InstrumentKind enum.
 func (e InstrumentKind) Valid() bool {
 	switch e {
+	case InstrumentKindConductivity:
+		return true
 	case InstrumentKindHydrometer:
 		return true
 	case InstrumentKindNone:
+		return true
+	case InstrumentKindPointerHydrometer:
+		return true
+	case InstrumentKindRefractometer:
+		return true
+	case InstrumentKindTds:
 		return true
 	default:
 		return false
@@ -241,6 +253,27 @@ func (e PlanLimitStanding) Valid() bool {
 	}
 }
 
+// Defines values for RefractometerScale.
+const (
+	RefractometerScaleBrix     RefractometerScale = "brix"
+	RefractometerScaleNacl     RefractometerScale = "nacl"
+	RefractometerScaleSeawater RefractometerScale = "seawater"
+)
+
+// Valid indicates whether the value is a known member of the RefractometerScale enum.
+func (e RefractometerScale) Valid() bool {
+	switch e {
+	case RefractometerScaleBrix:
+		return true
+	case RefractometerScaleNacl:
+		return true
+	case RefractometerScaleSeawater:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Route.
 const (
 	Auto   Route = "auto"
@@ -264,16 +297,16 @@ func (e Route) Valid() bool {
 
 // Defines values for SaltKind.
 const (
-	Nacl    SaltKind = "nacl"
-	SeaSalt SaltKind = "sea_salt"
+	SaltKindNacl    SaltKind = "nacl"
+	SaltKindSeaSalt SaltKind = "sea_salt"
 )
 
 // Valid indicates whether the value is a known member of the SaltKind enum.
 func (e SaltKind) Valid() bool {
 	switch e {
-	case Nacl:
+	case SaltKindNacl:
 		return true
-	case SeaSalt:
+	case SaltKindSeaSalt:
 		return true
 	default:
 		return false
@@ -655,6 +688,81 @@ func (e GetConversionParamsSep) Valid() bool {
 	case GetConversionParamsSepComma:
 		return true
 	case GetConversionParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetCalibrationParamsFormat.
+const (
+	GetCalibrationParamsFormatCsv  GetCalibrationParamsFormat = "csv"
+	GetCalibrationParamsFormatJson GetCalibrationParamsFormat = "json"
+	GetCalibrationParamsFormatText GetCalibrationParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the GetCalibrationParamsFormat enum.
+func (e GetCalibrationParamsFormat) Valid() bool {
+	switch e {
+	case GetCalibrationParamsFormatCsv:
+		return true
+	case GetCalibrationParamsFormatJson:
+		return true
+	case GetCalibrationParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetCalibrationParamsUnits.
+const (
+	GetCalibrationParamsUnitsMetric GetCalibrationParamsUnits = "metric"
+	GetCalibrationParamsUnitsUs     GetCalibrationParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the GetCalibrationParamsUnits enum.
+func (e GetCalibrationParamsUnits) Valid() bool {
+	switch e {
+	case GetCalibrationParamsUnitsMetric:
+		return true
+	case GetCalibrationParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetCalibrationParamsDecimal.
+const (
+	GetCalibrationParamsDecimalComma GetCalibrationParamsDecimal = "comma"
+	GetCalibrationParamsDecimalPoint GetCalibrationParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the GetCalibrationParamsDecimal enum.
+func (e GetCalibrationParamsDecimal) Valid() bool {
+	switch e {
+	case GetCalibrationParamsDecimalComma:
+		return true
+	case GetCalibrationParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetCalibrationParamsSep.
+const (
+	GetCalibrationParamsSepComma     GetCalibrationParamsSep = "comma"
+	GetCalibrationParamsSepSemicolon GetCalibrationParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the GetCalibrationParamsSep enum.
+func (e GetCalibrationParamsSep) Valid() bool {
+	switch e {
+	case GetCalibrationParamsSepComma:
+		return true
+	case GetCalibrationParamsSepSemicolon:
 		return true
 	default:
 		return false
@@ -1729,6 +1837,38 @@ type BoundTemperature struct {
 	Value Temperature `json:"value"`
 }
 
+// CalibrationAnswer What a known standard tells about an instrument.
+type CalibrationAnswer struct {
+	// AbsoluteSalinity Of the water.
+	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
+	Assumptions      Notes            `json:"assumptions"`
+
+	// Correction Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+	//
+	// Example: -0.0012(5) SG
+	Correction CorrectionText `json:"correction"`
+
+	// Dominant The input that brings most of the uncertainty.
+	Dominant *Dominant `json:"dominant,omitempty"`
+
+	// Error The salinity shown less that of the water.
+	Error *AbsoluteSalinity `json:"error,omitempty"`
+
+	// Expected What it should have shown.
+	Expected ReadingValue `json:"expected"`
+
+	// Inputs The request after defaults, as strings that can be sent again.
+	Inputs Inputs `json:"inputs"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+	Model   Model      `json:"model"`
+
+	// Summary The answer in a few short lines, in both unit families.
+	Summary  Summary `json:"summary"`
+	Warnings Notes   `json:"warnings"`
+}
+
 // ChangeStep One water change.
 type ChangeStep struct {
 	// AbsoluteSalinity Of the tank after it.
@@ -1899,6 +2039,11 @@ type CompatibilityMember struct {
 	Stage            LifeStage        `json:"stage"`
 }
 
+// CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+//
+// Example: 1.91 %/C
+type CompensationText = string
+
 // Condition defines model for Condition.
 type Condition string
 
@@ -2056,6 +2201,11 @@ type ConversionAnswer struct {
 	Zone Zone `json:"zone"`
 }
 
+// CorrectionText Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+//
+// Example: -0.0012(5) SG
+type CorrectionText = string
+
 // CurvePoint The water at one time.
 type CurvePoint struct {
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
@@ -2086,8 +2236,8 @@ type DissolvedOxygen = Quantity
 type Dominant struct {
 	Input string `json:"input"`
 
-	// Share Share of a whole, 1.
-	Share Fraction `json:"share"`
+	// Share Of the variance.
+	Share float64 `json:"share"`
 }
 
 // Draw What the drip takes from the source, and what replaces it.
@@ -2161,7 +2311,7 @@ type GreatestLength struct {
 // Inputs The request after defaults, as strings that can be sent again.
 type Inputs map[string]interface{}
 
-// InstrumentKind defines model for InstrumentKind.
+// InstrumentKind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
 type InstrumentKind string
 
 // Judgement What a water means for one life stage.
@@ -2363,8 +2513,8 @@ type PlanAnswer struct {
 	Release Release `json:"release"`
 	Route   Route   `json:"route"`
 
-	// SetAside The way back: water the animals came in, kept aerated and covered.
-	SetAside SetAside `json:"set_aside"`
+	// SetAside The way back, where the container is known.
+	SetAside *SetAside `json:"set_aside,omitempty"`
 
 	// Settings Times the valve is set.
 	Settings int `json:"settings"`
@@ -2419,7 +2569,7 @@ type Problem struct {
 	// RequestId Name of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 
-	// Status HTTP status.
+	// Status HTTP status., minimum: 400, maximum: 599
 	Status int `json:"status"`
 
 	// Title Short name of the type.
@@ -2453,6 +2603,9 @@ type ReadingValue struct {
 
 // RefractiveIndex Refractive index at 589.3 nm relative to air, nD.
 type RefractiveIndex = Quantity
+
+// RefractometerScale What the marks of a refractometer were drawn for.
+type RefractometerScale string
 
 // Release The last step.
 type Release struct {
@@ -2814,7 +2967,6 @@ type TopOffAnswer struct {
 // TransferAnimal One kind of animal.
 type TransferAnimal struct {
 	Condition *Condition `json:"condition,omitempty"`
-	Count     *int       `json:"count,omitempty"`
 	Origin    *Origin    `json:"origin,omitempty"`
 
 	// Sensitivity How carefully a life stage must be moved.
@@ -2878,7 +3030,26 @@ type TransferInstrument struct {
 	//
 	// Example: 60F/60F
 	Calibration *ConventionText `json:"calibration,omitempty"`
-	Kind        *InstrumentKind `json:"kind,omitempty"`
+
+	// Compensation What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+	//
+	// Example: 1.91 %/C
+	Compensation *CompensationText `json:"compensation,omitempty"`
+
+	// Correction Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+	//
+	// Example: -0.0012(5) SG
+	Correction *CorrectionText `json:"correction,omitempty"`
+
+	// Kind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
+	Kind *InstrumentKind `json:"kind,omitempty"`
+
+	// Scale What the marks of a refractometer were drawn for.
+	Scale     *RefractometerScale `json:"scale,omitempty"`
+	TdsFactor *float64            `json:"tds_factor,omitempty"`
+
+	// TemperatureCompensated Whether a refractometer corrects for temperature itself.
+	TemperatureCompensated *bool `json:"temperature_compensated,omitempty"`
 }
 
 // TransferLimits Limits the keeper sets.
@@ -3141,6 +3312,11 @@ type VesselHeight = LengthText
 // Example: 60 cm
 type VesselLength = LengthText
 
+// VesselMiddleWidth A length: cm, mm, m, in, ft.
+//
+// Example: 60 cm
+type VesselMiddleWidth = LengthText
+
 // VesselRockDensity A density.
 //
 // Example: 2700 kg/m3
@@ -3185,6 +3361,21 @@ type GetConversionParams struct {
 	// Calibration The two temperatures a hydrometer is marked for.
 	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
 
+	// Scale What a refractometer was drawn for; seawater if not given.
+	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
+
+	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
+
+	// Compensation What a meter does about temperature.
+	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
+
+	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
+
+	// Correction Correction that /v1/conversions/calibration found for the instrument.
+	Correction *CorrectionText `form:"correction,omitempty" json:"correction,omitempty"`
+
 	// Only Give this field alone; with text, one bare number.
 	Only *GetConversionParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
@@ -3218,6 +3409,66 @@ type GetConversionParamsDecimal string
 
 // GetConversionParamsSep defines parameters for GetConversion.
 type GetConversionParamsSep string
+
+// GetCalibrationParams defines parameters for GetCalibration.
+type GetCalibrationParams struct {
+	// Standard What the water is known to be.
+	Standard ReadingText `form:"standard" json:"standard"`
+
+	// StandardTemperature Temperature at which the standard is that; 25 °C if not given.
+	StandardTemperature *TemperatureText `form:"standard_temperature,omitempty" json:"standard_temperature,omitempty"`
+
+	// Reading What the instrument showed in it, with its unit.
+	Reading ReadingText `form:"reading" json:"reading"`
+
+	// Temperature Temperature of the water then.
+	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
+
+	// Instrument The instrument read.
+	Instrument *InstrumentKind `form:"instrument,omitempty" json:"instrument,omitempty"`
+
+	// Calibration The two temperatures a hydrometer is marked for.
+	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
+
+	// Scale What a refractometer was drawn for; seawater if not given.
+	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
+
+	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
+
+	// Compensation What a meter does about temperature.
+	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
+
+	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
+
+	// Format Form of the answer; beats the Accept header.
+	Format *GetCalibrationParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *GetCalibrationParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *GetCalibrationParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *GetCalibrationParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+}
+
+// GetCalibrationParamsFormat defines parameters for GetCalibration.
+type GetCalibrationParamsFormat string
+
+// GetCalibrationParamsUnits defines parameters for GetCalibration.
+type GetCalibrationParamsUnits string
+
+// GetCalibrationParamsDecimal defines parameters for GetCalibration.
+type GetCalibrationParamsDecimal string
+
+// GetCalibrationParamsSep defines parameters for GetCalibration.
+type GetCalibrationParamsSep string
 
 // ListMethodsParams defines parameters for ListMethods.
 type ListMethodsParams struct {
@@ -3328,6 +3579,9 @@ type GetSaltMixParams struct {
 
 	// Width Front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
+
+	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
 	Height *VesselHeight `form:"height,omitempty" json:"height,omitempty"`
@@ -3713,6 +3967,21 @@ type GetTransferPlanParams struct {
 	// InstrumentCalibration The two temperatures that instrument is marked for.
 	InstrumentCalibration *ConventionText `form:"instrument_calibration,omitempty" json:"instrument_calibration,omitempty"`
 
+	// InstrumentScale What a refractometer was drawn for.
+	InstrumentScale *RefractometerScale `form:"instrument_scale,omitempty" json:"instrument_scale,omitempty"`
+
+	// InstrumentTemperatureCompensated Whether a refractometer corrects for temperature itself.
+	InstrumentTemperatureCompensated *bool `form:"instrument_temperature_compensated,omitempty" json:"instrument_temperature_compensated,omitempty"`
+
+	// InstrumentCompensation What a meter does about temperature.
+	InstrumentCompensation *CompensationText `form:"instrument_compensation,omitempty" json:"instrument_compensation,omitempty"`
+
+	// InstrumentTdsFactor Factor of a meter that shows dissolved solids.
+	InstrumentTdsFactor *float64 `form:"instrument_tds_factor,omitempty" json:"instrument_tds_factor,omitempty"`
+
+	// InstrumentCorrection Correction that was found for the instrument.
+	InstrumentCorrection *CorrectionText `form:"instrument_correction,omitempty" json:"instrument_correction,omitempty"`
+
 	// Tolerance Gap to the new water that may remain at the release.
 	Tolerance *SalinityDifferenceText `form:"tolerance,omitempty" json:"tolerance,omitempty"`
 
@@ -3733,9 +4002,6 @@ type GetTransferPlanParams struct {
 
 	// Route How to move; `auto` chooses and says why.
 	Route *Route `form:"route,omitempty" json:"route,omitempty"`
-
-	// Count How many animals.
-	Count *int `form:"count,omitempty" json:"count,omitempty"`
 
 	// Sensitivity Sensitivity class, from which the limits follow.
 	Sensitivity *SensitivityClass `form:"sensitivity,omitempty" json:"sensitivity,omitempty"`
@@ -3820,6 +4086,9 @@ type GetVesselVolumeParams struct {
 
 	// Width Front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
+
+	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
 	Height *VesselHeight `form:"height,omitempty" json:"height,omitempty"`
@@ -4005,6 +4274,15 @@ type ClientInterface interface {
 	//
 	// Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 	GetConversion(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetCalibration What a known standard tells about an instrument
+	//
+	// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
+	// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
+	// along with later readings as `correction`.
+	//
+	// Corresponds with GET /v1/conversions/calibration (the `GetCalibration` operationId).
+	GetCalibration(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// ListMethods Every formula in use
 	//
@@ -4223,6 +4501,25 @@ func (c *Client) GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn
 // Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetConversionRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetCalibration What a known standard tells about an instrument
+//
+// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
+// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
+// along with later readings as `correction`.
+//
+// Corresponds with GET /v1/conversions/calibration (the `GetCalibration` operationId).
+func (c *Client) GetCalibration(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetCalibrationRequest(c.Server, params)
 	if err != nil {
 		return nil, err
 	}
@@ -4723,9 +5020,283 @@ func NewGetConversionRequest(server string, params *GetConversionParams) (*http.
 
 		}
 
+		if params.Scale != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "scale", *params.Scale, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.TemperatureCompensated != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "temperature_compensated", *params.TemperatureCompensated, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Compensation != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "compensation", *params.Compensation, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "compensation"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.TdsFactor != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "tds_factor", *params.TdsFactor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "number", Format: "double"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Correction != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "correction", *params.Correction, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "correction"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Only != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "only", *params.Only, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewGetCalibrationRequest constructs an http.Request for the GetCalibration method
+func NewGetCalibrationRequest(server string, params *GetCalibrationParams) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/conversions/calibration")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if queryFrag, err := runtime.StyleParamWithOptions("form", true, "standard", params.Standard, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "reading"}); err != nil {
+			return nil, err
+		} else {
+			for _, qp := range strings.Split(queryFrag, "&") {
+				rawQueryFragments = append(rawQueryFragments, qp)
+			}
+		}
+
+		if params.StandardTemperature != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "standard_temperature", *params.StandardTemperature, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "temperature"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if queryFrag, err := runtime.StyleParamWithOptions("form", true, "reading", params.Reading, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "reading"}); err != nil {
+			return nil, err
+		} else {
+			for _, qp := range strings.Split(queryFrag, "&") {
+				rawQueryFragments = append(rawQueryFragments, qp)
+			}
+		}
+
+		if params.Temperature != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "temperature", *params.Temperature, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "temperature"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Instrument != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument", *params.Instrument, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Calibration != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "calibration", *params.Calibration, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "convention"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Scale != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "scale", *params.Scale, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.TemperatureCompensated != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "temperature_compensated", *params.TemperatureCompensated, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Compensation != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "compensation", *params.Compensation, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "compensation"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.TdsFactor != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "tds_factor", *params.TdsFactor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "number", Format: "double"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -5208,6 +5779,18 @@ func NewGetSaltMixRequest(server string, params *GetSaltMixParams) (*http.Reques
 		if params.Width != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "width", *params.Width, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.MiddleWidth != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "middle_width", *params.MiddleWidth, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -6584,6 +7167,66 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.InstrumentScale != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument_scale", *params.InstrumentScale, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.InstrumentTemperatureCompensated != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument_temperature_compensated", *params.InstrumentTemperatureCompensated, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.InstrumentCompensation != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument_compensation", *params.InstrumentCompensation, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "compensation"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.InstrumentTdsFactor != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument_tds_factor", *params.InstrumentTdsFactor, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "number", Format: "double"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.InstrumentCorrection != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument_correction", *params.InstrumentCorrection, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "correction"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Tolerance != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "tolerance", *params.Tolerance, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "salinity-difference"}); err != nil {
@@ -6659,18 +7302,6 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.Route != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "route", *params.Route, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
-				return nil, err
-			} else {
-				for _, qp := range strings.Split(queryFrag, "&") {
-					rawQueryFragments = append(rawQueryFragments, qp)
-				}
-			}
-
-		}
-
-		if params.Count != nil {
-
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "count", *params.Count, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -6989,6 +7620,18 @@ func NewGetVesselVolumeRequest(server string, params *GetVesselVolumeParams) (*h
 
 		}
 
+		if params.MiddleWidth != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "middle_width", *params.MiddleWidth, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Height != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "height", *params.Height, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
@@ -7298,6 +7941,17 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 	GetConversionWithResponse(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*GetConversionResponse, error)
+
+	// GetCalibrationWithResponse What a known standard tells about an instrument
+	//
+	// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
+	// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
+	// along with later readings as `correction`.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/conversions/calibration (the `GetCalibration` operationId).
+	GetCalibrationWithResponse(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*GetCalibrationResponse, error)
 
 	// ListMethodsWithResponse Every formula in use
 	//
@@ -7779,6 +8433,61 @@ func (r GetConversionResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r GetConversionResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+// GetCalibrationResponse200Headers the declared response headers of an HTTP 200 response for GetCalibration
+type GetCalibrationResponse200Headers struct {
+	ETag *string
+}
+
+type GetCalibrationResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *CalibrationAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *GetCalibrationResponse200Headers
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetCalibrationResponse) GetJSON200() *CalibrationAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetCalibrationResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetCalibrationResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetCalibrationResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetCalibrationResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetCalibrationResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -8491,6 +9200,23 @@ func (c *ClientWithResponses) GetConversionWithResponse(ctx context.Context, par
 	return ParseGetConversionResponse(rsp)
 }
 
+// GetCalibrationWithResponse What a known standard tells about an instrument
+//
+// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
+// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
+// along with later readings as `correction`.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/conversions/calibration (the `GetCalibration` operationId).
+func (c *ClientWithResponses) GetCalibrationWithResponse(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*GetCalibrationResponse, error) {
+	rsp, err := c.GetCalibration(ctx, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetCalibrationResponse(rsp)
+}
+
 // ListMethodsWithResponse Every formula in use
 //
 // Source, range, uncertainty and standing of every formula that an answer may name in `methods`.
@@ -8927,6 +9653,58 @@ func ParseGetConversionResponse(rsp *http.Response) (*GetConversionResponse, err
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetConversionResponse200Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseGetCalibrationResponse parses an HTTP response from a GetCalibrationWithResponse call
+func ParseGetCalibrationResponse(rsp *http.Response) (*GetCalibrationResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetCalibrationResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest CalibrationAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 200:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers GetCalibrationResponse200Headers
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {

@@ -59,7 +59,7 @@ func checkSpecies(ctx context.Context, t *testing.T, c *saltlock.ClientWithRespo
 		Species: []string{id + ":juvenile", "monodactylus-argenteus"}, Salinity: &salinity,
 	})
 	answered(t, err, shared.HTTPResponse, shared.Body)
-	if v := shared.JSON200.Verdict; v == nil || *v == saltlock.Outside {
+	if v := shared.JSON200.Verdict; v == nil || *v == saltlock.VerdictOutside {
 		t.Errorf("scat and mono at %s: verdict %v", salinity, v)
 	}
 }
@@ -90,7 +90,7 @@ func makeWater(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponse
 func planTransfer(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses) {
 	t.Helper()
 	r, err := c.PlanTransferWithResponse(ctx, nil, saltlock.TransferRequest{
-		Animals:    &[]saltlock.TransferAnimal{{Count: ptr(6), Sensitivity: ptr(saltlock.Hardy)}},
+		Animals:    &[]saltlock.TransferAnimal{{Sensitivity: ptr(saltlock.SensitivityClassHardy), Origin: ptr(saltlock.OriginCaptive)}},
 		From:       saltlock.TransferWater{Salinity: "2 ppt", Temperature: "26 C"},
 		To:         saltlock.TransferWater{Salinity: "10 ppt", Temperature: "26 C"},
 		Container:  &saltlock.TransferContainer{Capacity: ptr("20 L"), StartVolume: ptr("6 L"), LeastVolume: ptr("6 L"), Aerated: ptr(true)},
