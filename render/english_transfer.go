@@ -49,7 +49,7 @@ var transferSentences = map[string]string{
 	"source_runs_dry":           "The source holds {0} and the drip takes {1}; take less, or refill it as it falls.",
 
 	"instrument_cannot_verify":      "Your instrument is good to {0} and a step may be {1}: it cannot verify this move. Borrow a finer one.",
-	"one_filling_leaves":            "One filling of the container closes the gap only to {0} of what it was; {1} pour-offs bring it to the end.",
+	"one_filling_leaves":            "One filling of the container closes the gap only to {0} of what it was; to reach the end takes pouring off and filling again, {1} time(s).",
 	"source_level_falls":            "The drip takes {0} from the source, {1} of it: make up the replacement water before you start.",
 	"equalise_temperature_first":    "Bring them to {0} first: the temperatures lie {1} apart, and two changes at once are harder than one.",
 	"stenohaline_stays_in_its_band": "Fish that keep to fresh water are never taken above their preferred band: check the species before you start.",

@@ -34,15 +34,14 @@ type customary struct {
 
 // Factors: NIST SP 811 (2008), appendix B.
 var us = map[string]customary{
-	"L":      {"gal", 1 / 3.785411784, 0},
-	"kg":     {"lb", 1 / 0.45359237, 0},
-	"cm":     {"in", 1 / 2.54, 0},
-	"cm²":    {"in²", 1 / 6.4516, 0},
-	"L/cm":   {"gal/in", 2.54 / 3.785411784, 0},
-	"°C":     {"°F", 1.8, 32},
-	"K":      {"°F", 1.8, 0},
-	"K/h":    {"°F/h", 1.8, 0},
-	"mL/min": {"fl oz/min", 1 / 29.5735295625, 0},
+	"L":    {"gal", 1 / 3.785411784, 0},
+	"kg":   {"lb", 1 / 0.45359237, 0},
+	"cm":   {"in", 1 / 2.54, 0},
+	"cm²":  {"in²", 1 / 6.4516, 0},
+	"L/cm": {"gal/in", 2.54 / 3.785411784, 0},
+	"°C":   {"°F", 1.8, 32},
+	"K":    {"°F", 1.8, 0},
+	"K/h":  {"°F/h", 1.8, 0},
 }
 
 // decimals is how many places a person can use in each unit, for numbers of one or more.
@@ -50,7 +49,7 @@ var decimals = map[string]int{
 	"ppt": 1, "g/kg": 1, "g/L": 1, "g/kg Cl": 1, "g/kg/h": 1, "SG": 4, "nD": 4, "kg/m³": 1,
 	"mS/cm": 1, "mOsm/kg": 0, "°C": 1, "°F": 0, "K": 1, "K/h": 1, "°F/h": 1,
 	"L": 1, "mL": 0, "gal": 1, "fl oz": 0, "kg": 2, "g": 0, "lb": 2, "oz": 1, "cm": 1, "in": 1,
-	"L/cm": 2, "gal/in": 2, "mL/min": 1, "fl oz/min": 2, "drops/s": 1, "drops/min": 0,
+	"L/cm": 2, "gal/in": 2, "mL/min": 1, "drops/s": 1, "drops/min": 0,
 	"meq/L": 1, "pH": 1, "mg/L": 1, "mg/L N": 2, "%": 0, "min": 0, "h": 1,
 }
 

@@ -96,6 +96,11 @@ func (v Voice) cell(x, u float64) string {
 // Number writes one bare number for a spreadsheet cell.
 func (v Voice) Number(m quantity.Measure) string { return v.cell(m.Value, m.Uncertainty) }
 
+// Rounded writes a number and its uncertainty to the second digit of that.
+func (v Voice) Rounded(x, u float64, unit string) string {
+	return strings.TrimSpace(v.cell(x, u) + " ± " + v.cell(u, u) + " " + unit)
+}
+
 // WriteCSV writes the table as RFC 4180, with the separator given.
 func (t Table) WriteCSV(w io.Writer, separator rune) error {
 	out := csv.NewWriter(w)

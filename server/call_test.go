@@ -52,7 +52,7 @@ func newService(t testing.TB) *service {
 	if s.router, err = legacy.NewRouter(s.doc); err != nil {
 		t.Fatal(err)
 	}
-	for _, media := range []string{"text/html", "application/yaml"} {
+	for _, media := range []string{"text/html", "application/yaml", "text/csv"} {
 		openapi3filter.RegisterBodyDecoder(media, openapi3filter.FileBodyDecoder)
 	}
 	return s

@@ -59,7 +59,7 @@ func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) erro
 	}
 	return reply(c, request, &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
 		var l lines
-		l.add(v, "calibration", k.Expected, k.Correction.String())
+		l.add(v, "calibration", k.Expected, v.Rounded(k.Correction.Value, k.Correction.U, string(k.Correction.Scale)))
 		l.add(v, "calibration_error", k.Error)
 		l.notes(k.Warnings)
 		return l.most(6)

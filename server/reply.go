@@ -119,7 +119,7 @@ func writeOnly(out *bytes.Buffer, a *asked, v any) error {
 	var m quantity.Measure
 	if json.Unmarshal(field, &m) != nil || m.Unit == "" {
 		pair := struct {
-			Practical quantity.Measure `json:"practical_salinity"`
+			Practical quantity.Measure `json:"practical"`
 		}{}
 		if err := json.Unmarshal(field, &pair); err != nil {
 			return err

@@ -64,8 +64,8 @@ type ChangeStep struct {
 
 // Salinity is one salinity as mass share and on the practical scale.
 type Salinity struct {
-	Absolute  quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity"`
-	Practical quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"`
+	Absolute  quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute"`
+	Practical quantity.Estimate[quantity.Salinity]         `json:"practical"`
 }
 
 // WithDefaults returns the request with what was left out filled in, as far as

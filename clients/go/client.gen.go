@@ -2638,11 +2638,11 @@ type SalinityDifferenceText = string
 
 // SalinityPair One salinity on both scales.
 type SalinityPair struct {
-	// AbsoluteSalinity Absolute salinity, g/kg.
-	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
+	// Absolute Absolute salinity, g/kg.
+	Absolute AbsoluteSalinity `json:"absolute"`
 
-	// PracticalSalinity Practical salinity (PSS-78), ppt.
-	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
+	// Practical Practical salinity (PSS-78), ppt.
+	Practical PracticalSalinity `json:"practical"`
 }
 
 // SalinityRateText A change of salinity in time.

@@ -1,0 +1,98 @@
+package server_test
+
+import (
+	"flag"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "rewrite testdata/golden")
+
+// question is one request whose text and table are kept as golden files.
+type question struct{ name, method, target, body string }
+
+const planBody = `{
+	"animals": [{"sensitivity": "hardy", "origin": "captive"}],
+	"from": {"salinity": "2 ppt", "temperature": "26 C"},
+	"to": {"salinity": "10 ppt", "temperature": "26 C"},
+	"container": {"shape": "bucket", "top_diameter": "30 cm", "bottom_diameter": "26 cm", "height": "32 cm", "start_volume": "6 L", "least_volume": "6 L", "aerated": true},
+	"line": {"drop_volume": "0.05 mL", "settings": 3},
+	"source_tank": {"volume": "450 L", "surface": "7500 cm2"},
+	"instrument": {"kind": "hydrometer", "calibration": "60F/60F"}
+}`
+
+const planQuery = "/v1/transfers/plan?sensitivity=hardy&origin=captive&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C" +
+	"&container_shape=bucket&container_top_diameter=30cm&container_bottom_diameter=26cm&container_height=32cm&container_start_volume=6L&container_least_volume=6L&container_aerated=true" +
+	"&line_drop_volume=0.05mL&line_settings=3&source_tank_volume=450L&source_tank_surface=7500cm2&instrument_kind=hydrometer&instrument_calibration=60F/60F"
+
+// A young scat's move: every operation of it.
+var questions = []question{
+	{"getConversion", "GET", "/v1/conversions?reading=1.0055%20SG&instrument=hydrometer&calibration=60F/60F&temperature=26C", ""},
+	{"getCalibration", "GET", "/v1/conversions/calibration?standard=35%20ppt&reading=52.0%20mS/cm&temperature=25C&instrument=conductivity&compensation=none", ""},
+	{"getSaltMix", "GET", "/v1/mixes/salt?target=10%20ppt&volume=450L&temperature=26C&source=0.2%20ppt", ""},
+	{"getBlend", "GET", "/v1/mixes/blend?water=10%20L,%200.2%20ppt,%2024%20C,%203%20dKH&water=35%20ppt,%2026%20C,%208%20dKH&target=10%20ppt", ""},
+	{"getWaterChange", "GET", "/v1/mixes/water-change?volume=450L&salinity=8%20ppt&change=90L&target=9%20ppt&source=0.2%20ppt", ""},
+	{"getTopOff", "GET", "/v1/mixes/top-off?volume=450L&salinity=10%20ppt&missing=12L&evaporation_per_day=3L&top_off_water=0.3%20ppt&period=30d", ""},
+	{"getVesselVolume", "GET", "/v1/vessels/volume?shape=box&length=150cm&width=55cm&height=65cm&fill_height=58cm&glass=12mm&sand_depth=4cm&rock_mass=20kg", ""},
+	{"getTransferPlan", "GET", planQuery, ""},
+	{"planTransfer", "POST", "/v1/transfers/plan", planBody},
+	{"listSpecies", "GET", "/v1/species?q=scat", ""},
+	{"getSpecies", "GET", "/v1/species/scatophagus-argus", ""},
+	{"getCompatibility", "GET", "/v1/species/compatibility?species=scatophagus-argus:juvenile&species=monodactylus-argenteus&salinity=10%20ppt&temperature=26C", ""},
+	{"listMethods", "GET", "/v1/methods", ""},
+}
+
+func TestGolden(t *testing.T) {
+	s := newService(t)
+	for _, q := range questions {
+		for _, form := range []struct{ extension, query string }{
+			{"txt", "format=text"}, {"us.txt", "format=text&units=us"}, {"csv", "format=csv"}, {"comma.csv", "format=csv&decimal=comma"},
+		} {
+			if form.extension == "comma.csv" && strings.Contains(q.target+q.body, ".") {
+				continue // its own numbers have points
+			}
+			joint := "?"
+			if strings.Contains(q.target, "?") {
+				joint = "&"
+			}
+			a := s.call(t, q.method, q.target+joint+form.query, q.body)
+			if a.status != http.StatusOK {
+				t.Errorf("%s: %d\n%s", q.name, a.status, a.body)
+				continue
+			}
+			compare(t, filepath.Join("../testdata/golden", q.name+"."+form.extension), a.body)
+		}
+		if a := s.call(t, q.method, q.target, q.body); a.status != http.StatusOK {
+			t.Errorf("%s as JSON: %d\n%s", q.name, a.status, a.body)
+		}
+	}
+}
+
+func compare(t *testing.T, path, got string) {
+	t.Helper()
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s: got\n%s\nwant\n%s", path, got, want)
+	}
+}
+
+// A plan by URL and the same plan posted are one answer.
+func TestPlanByURL(t *testing.T) {
+	s := newService(t)
+	byURL, posted := s.get(t, planQuery), s.call(t, http.MethodPost, "/v1/transfers/plan", planBody)
+	if byURL.status != http.StatusOK || byURL.body != posted.body {
+		t.Errorf("by URL %d\n%s\nposted %d\n%s", byURL.status, byURL.body, posted.status, posted.body)
+	}
+}

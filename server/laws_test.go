@@ -1,0 +1,131 @@
+package server_test
+
+import (
+	"encoding/json"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/getkin/kin-openapi/openapi3"
+
+	"saltlock/render"
+)
+
+// coded finds the codes that chem speaks in.
+var coded = []*regexp.Regexp{
+	regexp.MustCompile(`\b(?:note|noteOf|fault)\((?:"[a-z_.0-9]+", )?"([a-z_0-9]+)"`),
+	regexp.MustCompile(`\b(?:code|correction):?\s*:?=?\s*"([a-z_0-9]+)"`),
+}
+
+// Every code that chem can say has a sentence.
+func TestSentences(t *testing.T) {
+	found := 0
+	err := filepath.WalkDir("../chem", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		source, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		for _, re := range coded {
+			for _, m := range re.FindAllStringSubmatch(string(source), -1) {
+				found++
+				if !strings.HasSuffix(m[1], "_") && !render.Knows(m[1]) {
+					t.Errorf("%s says %q, which has no sentence in render", path, m[1])
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found < 50 {
+		t.Errorf("only %d codes found: does the pattern still fit the source?", found)
+	}
+}
+
+// Every method an answer names is listed, once, with all its fields.
+func TestMethods(t *testing.T) {
+	s := newService(t)
+	var list struct {
+		Items []struct{ Key, Title, Source, Validity, Uncertainty, Standing string }
+	}
+	if err := json.Unmarshal([]byte(s.get(t, "/v1/methods").body), &list); err != nil {
+		t.Fatal(err)
+	}
+	var keys []string
+	for _, m := range list.Items {
+		if slices.Contains(keys, m.Key) {
+			t.Errorf("method %s is listed twice", m.Key)
+		}
+		keys = append(keys, m.Key)
+		if m.Title == "" || m.Source == "" || m.Validity == "" || m.Uncertainty == "" || m.Standing == "" {
+			t.Errorf("method %s lacks a field: %+v", m.Key, m)
+		}
+	}
+	for _, q := range questions {
+		if q.method != "GET" || !strings.HasPrefix(q.target, "/v1/") {
+			continue
+		}
+		var used struct{ Methods []string }
+		if err := json.Unmarshal([]byte(s.get(t, q.target).body), &used); err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range used.Methods {
+			if !slices.Contains(keys, m) {
+				t.Errorf("GET %s uses %q, which /v1/methods does not list", q.target, m)
+			}
+		}
+	}
+}
+
+// Every number of the contract has a unit, every string a bound, every object a shut door.
+func TestContractIsTight(t *testing.T) {
+	s := newService(t)
+	if err := s.doc.Validate(t.Context()); err != nil {
+		t.Error(err)
+	}
+	for name, ref := range s.doc.Components.Schemas {
+		tight(t, name, ref)
+	}
+}
+
+func tight(t *testing.T, at string, ref *openapi3.SchemaRef) {
+	t.Helper()
+	v := ref.Value
+	if v.Type.Is("number") && (v.Format != "double" || v.Extensions["x-unit"] == nil) {
+		t.Errorf("%s is a number without format double or x-unit", at)
+	}
+	if v.Type.Is("object") && v.AdditionalProperties.Has == nil {
+		t.Errorf("%s does not say additionalProperties", at)
+	}
+	if v.Type.Is("array") && v.MaxItems == nil {
+		t.Errorf("%s is an array without maxItems", at)
+	}
+	for name, p := range v.Properties {
+		if p.Ref == "" {
+			tight(t, at+"."+name, p)
+		}
+	}
+	if v.Items != nil && v.Items.Ref == "" {
+		tight(t, at+"[]", v.Items)
+	}
+}
+
+// Every operation has a golden, or is a page or probe tested by name.
+func TestOperationsAreCovered(t *testing.T) {
+	s := newService(t)
+	for path, item := range s.doc.Paths.Map() {
+		for method, op := range item.Operations() {
+			if op.Tags[0] != "service" && !slices.ContainsFunc(questions, func(q question) bool { return q.name == op.OperationID && q.method == method }) {
+				t.Errorf("%s %s (%s) has no golden", method, path, op.OperationID)
+			}
+		}
+	}
+}
