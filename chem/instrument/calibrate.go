@@ -129,7 +129,11 @@ func comparisonOf(r CalibrationRequest) (comparison, error) {
 
 // inputs are those of the standard, and the instrument's number and temperature.
 func (k comparison) inputs() []quantity.Input {
-	return append(slices.Clone(k.standard.inputs), k.shown.inputs...)
+	all := slices.Concat(k.standard.inputs, k.shown.inputs)
+	for i := range k.standard.inputs {
+		all[i].Name = "standard " + all[i].Name
+	}
+	return all
 }
 
 // split undoes inputs.
@@ -138,29 +142,52 @@ func (k comparison) split(x []float64) (standard, shown []float64) {
 	return x[:n], slices.Clone(x[n:])
 }
 
+// expected returns what the instrument should show.
+func (k comparison) expected(x []float64) (float64, error) {
+	standard, shown := k.split(x)
+	w, err := k.standard.water(standard)
+	if err != nil {
+		return 0, err
+	}
+	return k.shown.sensor.shown(w.sa+quantity.AbsoluteSalinity(shown[2]), quantity.Celsius(shown[1]))
+}
+
 // correction returns what was found, and what brings most of its variance.
 func (k comparison) correction() (Correction, *quantity.Share, error) {
-	e, shares, err := quantity.Propagate[quantity.Fraction](func(x []float64) (float64, error) {
-		standard, shown := k.split(x)
-		w, err := k.standard.water(standard)
-		if err != nil {
-			return 0, err
+	c := Correction{Scale: k.shown.reading.Scale}
+	if k.factor {
+		c.Scale = ""
+		if err := k.plausible(); err != nil {
+			return c, nil, err
 		}
-		expected, err := k.shown.sensor.shown(w.sa+quantity.AbsoluteSalinity(shown[2]), quantity.Celsius(shown[1]))
+	}
+	e, shares, err := quantity.Propagate[quantity.Fraction](func(x []float64) (float64, error) {
+		expected, err := k.expected(x)
+		_, shown := k.split(x)
 		if k.factor {
 			return expected / shown[0], err
 		}
 		return expected - shown[0], err
 	}, 0, k.inputs()...)
+	c.Value, c.U = float64(e.Value), float64(e.U)
+	return c, largest(shares), err
+}
+
+// plausible refuses a reading that no factor of a sound meter explains.
+func (k comparison) plausible() error {
+	x := make([]float64, len(k.inputs()))
+	for i, in := range k.inputs() {
+		x[i] = in.Value
+	}
+	expected, err := k.expected(x)
+	if err != nil {
+		return err
+	}
 	r := k.shown.reading
-	if err != nil || !k.factor {
-		return Correction{Scale: r.Scale, Value: float64(e.Value), U: float64(e.U)}, largest(shares), err
+	if r.Value >= expected/float64(factors.Hi) && r.Value <= expected/float64(factors.Lo) {
+		return nil
 	}
-	if factors.Check("reading", e.Value) != nil {
-		expected := r.Value * float64(e.Value)
-		err = &quantity.RangeError{Name: "reading", Value: r.Value, Lo: expected / 2, Hi: expected * 2, Unit: string(r.Scale)}
-	}
-	return Correction{Value: float64(e.Value), U: float64(e.U)}, largest(shares), err
+	return &quantity.RangeError{Name: "reading", Value: r.Value, Lo: expected / float64(factors.Hi), Hi: expected / float64(factors.Lo), Unit: string(r.Scale)}
 }
 
 // off returns the salinity shown less that of the standard, nil where no water shows that.

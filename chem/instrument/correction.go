@@ -2,6 +2,7 @@ package instrument
 
 import (
 	"slices"
+	"strings"
 
 	"saltlock/chem/quantity"
 )
@@ -19,10 +20,7 @@ var factors = quantity.Range[quantity.Fraction]{Lo: 0.5, Hi: 2}
 
 // String prints the correction so that it can be parsed again.
 func (c Correction) String() string {
-	if c.Scale == "" {
-		return quantity.Reading{Value: c.Value, U: c.U, Scale: "1"}.String()
-	}
-	return quantity.Reading{Value: c.Value, U: c.U, Scale: c.Scale}.String()
+	return strings.TrimSpace(quantity.Reading{Value: c.Value, U: c.U, Scale: c.Scale}.String())
 }
 
 // MarshalText is String.

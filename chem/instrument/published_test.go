@@ -2,16 +2,18 @@ package instrument
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"saltlock/chem/internal/published"
 	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
 )
 
-// Every instrument against tables computed with a reference library.
+// Every instrument against printed tables and tables computed with a reference library.
 func TestPublished(t *testing.T) {
-	published.Verify(t, hydrometerChecks)
+	published.Verify(t, slices.Concat(hydrometerChecks, meterChecks, refractometerChecks))
 }
 
 // Rows of water lighter than pure water have no salinity.
@@ -21,7 +23,7 @@ var hydrometerChecks = []published.Check{{
 	File: "oracle/derived_hydrometer.csv", What: "salinity, g/kg", Tolerance: 1e-6, Where: heavyEnough,
 	Deviation: func(r published.Row) float64 {
 		t := quantity.Celsius(r.Float("t_C"))
-		sa, err := AbsoluteSalinity(gravityReading(r.Float("SG_reading")), &t, glass(r.String("convention")))
+		sa, err := AbsoluteSalinity(on(quantity.SpecificGravityScale, r.Float("SG_reading")), &t, glass(r.String("convention")))
 		return orNaN(float64(sa), err) - r.Float("SA_g_per_kg")
 	},
 }, {
@@ -32,11 +34,73 @@ var hydrometerChecks = []published.Check{{
 	},
 }}
 
-func gravityReading(x float64) quantity.Reading {
-	return quantity.Reading{Value: x, Scale: quantity.SpecificGravityScale}
+var meterChecks = []published.Check{{
+	File: "oracle/derived_ec25_linear_meter.csv", What: "practical salinity, relative", Tolerance: 1e-8,
+	Deviation: func(r published.Row) float64 {
+		t := quantity.Celsius(r.Float("t_C"))
+		sa, err := AbsoluteSalinity(on(quantity.ConductivityScale, r.Float("EC25_display_mS_per_cm")), &t, linear(r))
+		return published.Relative(orNaN(float64(sa), err)*35/35.16504, r.Float("SP_true"))
+	},
+}, {
+	File: "oracle/derived_ec25_linear_meter.csv", What: "its inverse, relative", Tolerance: 1e-8,
+	Deviation: func(r published.Row) float64 {
+		sa, noSalinity := seawater.AbsoluteSalinity(quantity.Salinity(r.Float("SP_true")))
+		shown, err := Show(sa, quantity.Celsius(r.Float("t_C")), linear(r))
+		return published.Relative(orNaN(orNaN(shown.Value, err), noSalinity), r.Float("EC25_display_mS_per_cm"))
+	},
+}, {
+	File: "oracle/derived_ec25_linear_meter.csv", What: "salinity believed, relative", Tolerance: 1e-8,
+	Deviation: func(r published.Row) float64 {
+		s, err := linear(r).sensor(on(quantity.ConductivityScale, 0))
+		if err != nil {
+			return math.NaN()
+		}
+		sa, err := s.believed(r.Float("EC25_display_mS_per_cm"))
+		return published.Relative(orNaN(float64(sa), err)*35/35.16504, r.Float("SP_if_display_trusted"))
+	},
+}, {
+	File: "published/iso7888_f25.csv", What: "f25", Tolerance: 1e-15,
+	Deviation: func(r published.Row) float64 { return nonLinear(r.Float("t_C")) - r.Float("f25") },
+}}
+
+// The table prints density with four decimals, half a digit of which is 0.05 kg/m³;
+// the fit strays by half as much again.
+var refractometerChecks = []published.Check{{
+	File: "published/crc_nacl_20C.csv", What: "density, kg/m³", Tolerance: 0.08,
+	Where: func(r published.Row) bool { return r.Float("mass_pct") <= 10 },
+	Deviation: func(r published.Row) float64 {
+		return sodiumChlorideDensity(r.Float("mass_pct")/100) - 1000*r.Float("density")
+	},
+}, {
+	// The printed index, set back to a mark, against the printed mass fraction: half
+	// a digit of the index is 0.03 % of mass.
+	File: "published/crc_nacl_20C.csv", What: "mark for NaCl, g/kg", Tolerance: 0.3,
+	Where: func(r published.Row) bool { return r.Float("mass_pct") <= 9 },
+	Deviation: func(r published.Row) float64 {
+		m, err := marksOf(SodiumChlorideScale, quantity.AbsoluteScale, quantity.Convention{})
+		if err != nil {
+			return math.NaN()
+		}
+		x, err := m.mark(r.Float("n_D20"))
+		return orNaN(x, err) - 10*r.Float("mass_pct")
+	},
+}, {
+	File: "published/crc_sucrose_20C.csv", What: "mark in °Bx", Tolerance: 0.04,
+	Where: func(r published.Row) bool { return r.Float("mass_pct") < 26 },
+	Deviation: func(r published.Row) float64 {
+		m, err := marksOf(SucroseScale, quantity.BrixScale, quantity.Convention{})
+		if err != nil {
+			return math.NaN()
+		}
+		x, err := m.mark(r.Float("n_D20"))
+		return orNaN(x, err) - r.Float("mass_pct")
+	},
+}}
+
+func on(scale quantity.Scale, x float64) quantity.Reading {
+	return quantity.Reading{Value: x, Scale: scale}
 }
 
-// glass is a hydrometer marked as the file spells it: "15/4", "60F/60F".
 // glass is a hydrometer for a convention as the table spells it: 60F/60F, 15/4.
 func glass(convention string) Setup {
 	if !strings.Contains(convention, "F") {
@@ -47,6 +111,11 @@ func glass(convention string) Setup {
 		panic(err)
 	}
 	return Setup{Kind: new(Hydrometer), Calibration: &c}
+}
+
+func linear(r published.Row) Setup {
+	return Setup{Kind: new(ConductivityMeter),
+		Compensation: &Compensation{Curve: Linear, Coefficient: r.Float("alpha_pct_per_C") / 100, Reference: 25}}
 }
 
 // orNaN makes an error a NaN, which no check lets pass.
