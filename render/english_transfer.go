@@ -55,6 +55,7 @@ var transferSentences = map[string]string{
 	"stenohaline_stays_in_its_band": "Fish that keep to fresh water are never taken above their preferred band: check the species before you start.",
 
 	"temperature_and_salinity_together": "Temperature and salinity change together, {0} apart at the start: half of the proposed limits is taken. Better bring the temperatures within 1 °C first.",
+	"class_assumed":                     "Nothing was said of how sensitive the animals are, so the most careful class is taken: {0}. Name the class to plan by its limits.",
 	"tolerance_assumed":                 "The last step may be {0}.",
 	"freeboard_assumed":                 "{0} under the rim stay empty.",
 	"start_volume_assumed":              "The container starts with {0}, about a third of what it may hold.",

@@ -11,12 +11,12 @@ import (
 
 // GetConversion answers GET /v1/conversions.
 func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error {
-	request := instrument.ConversionRequest(p).WithDefaults()
+	request := instrument.ConversionRequest(p)
 	conversion, err := instrument.Convert(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &conversion, view[*instrument.Conversion]{
+	return reply(c, request.WithDefaults(), &conversion, view[*instrument.Conversion]{
 		lines: conversionLines,
 		rows: func(c *instrument.Conversion) any {
 			return []conversionRow{{c, gravityAt(c, "25C/25C")}}
@@ -52,12 +52,12 @@ func gravityAt(c *instrument.Conversion, convention string) *quantity.Estimate[q
 
 // GetCalibration answers GET /v1/conversions/calibration.
 func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) error {
-	request := instrument.CalibrationRequest(p).WithDefaults()
+	request := instrument.CalibrationRequest(p)
 	calibration, err := instrument.Calibrate(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
+	return reply(c, request.WithDefaults(), &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
 		var l lines
 		l.add(v, "calibration", k.Expected, v.Rounded(k.Correction.Value, k.Correction.U, string(k.Correction.Scale)))
 		l.add(v, "calibration_error", k.Error)

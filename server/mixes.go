@@ -10,12 +10,12 @@ import (
 
 // GetSaltMix answers GET /v1/mixes/salt.
 func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
-	request := mixing.SaltRequest(p).WithDefaults()
+	request := mixing.SaltRequest(p)
 	batch, err := mixing.Salt(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &batch, view[*mixing.Batch]{lines: func(v render.Voice, b *mixing.Batch) []string {
+	return reply(c, request.WithDefaults(), &batch, view[*mixing.Batch]{lines: func(v render.Voice, b *mixing.Batch) []string {
 		var l lines
 		l.add(v, "salt_mix", b.Salt, b.SourceWater, b.FinalVolume, b.PracticalSalinity)
 		l.add(v, "salt_mix_hydrated", b.SaltHydrated)
@@ -26,12 +26,12 @@ func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
 
 // GetBlend answers GET /v1/mixes/blend.
 func (s *Server) GetBlend(c echo.Context, p api.GetBlendParams) error {
-	request := mixing.BlendRequest(p).WithDefaults()
+	request := mixing.BlendRequest(p)
 	blend, err := mixing.BlendWaters(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &blend, view[*mixing.Blend]{lines: func(v render.Voice, b *mixing.Blend) []string {
+	return reply(c, request.WithDefaults(), &blend, view[*mixing.Blend]{lines: func(v render.Voice, b *mixing.Blend) []string {
 		var l lines
 		l.add(v, "blend", b.Volume, b.PracticalSalinity, b.Temperature)
 		for i, w := range b.Waters {
@@ -47,12 +47,12 @@ func (s *Server) GetBlend(c echo.Context, p api.GetBlendParams) error {
 
 // GetWaterChange answers GET /v1/mixes/water-change.
 func (s *Server) GetWaterChange(c echo.Context, p api.GetWaterChangeParams) error {
-	request := mixing.WaterChangeRequest(p).WithDefaults()
+	request := mixing.WaterChangeRequest(p)
 	change, err := mixing.Change(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &change, view[*mixing.WaterChange]{
+	return reply(c, request.WithDefaults(), &change, view[*mixing.WaterChange]{
 		lines: func(v render.Voice, w *mixing.WaterChange) []string {
 			var l lines
 			l.add(v, "water_change", w.TakeOut, w.PutIn, w.NewWaterSalinity.Practical, w.SalinityAfter.Practical)
@@ -69,12 +69,12 @@ func (s *Server) GetWaterChange(c echo.Context, p api.GetWaterChangeParams) erro
 
 // GetTopOff answers GET /v1/mixes/top-off.
 func (s *Server) GetTopOff(c echo.Context, p api.GetTopOffParams) error {
-	request := mixing.TopOffRequest(p).WithDefaults()
+	request := mixing.TopOffRequest(p)
 	topOff, err := mixing.TopOffTank(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &topOff, view[*mixing.TopOff]{lines: func(v render.Voice, t *mixing.TopOff) []string {
+	return reply(c, request.WithDefaults(), &topOff, view[*mixing.TopOff]{lines: func(v render.Voice, t *mixing.TopOff) []string {
 		var l lines
 		l.add(v, "top_off", t.FreshWater)
 		if t.SalinityNow != nil {

@@ -35,12 +35,11 @@ func (s *Server) PlanTransfer(c echo.Context) error {
 }
 
 func (s *Server) plan(c echo.Context, request transfer.Request) error {
-	request = request.WithDefaults()
 	plan, err := transfer.NewPlan(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &plan, view[*transfer.Plan]{
+	return reply(c, request.WithDefaults(), &plan, view[*transfer.Plan]{
 		lines: planLines,
 		rows:  func(p *transfer.Plan) any { return p.Phases },
 	})

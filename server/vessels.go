@@ -10,12 +10,12 @@ import (
 
 // GetVesselVolume answers GET /v1/vessels/volume.
 func (s *Server) GetVesselVolume(c echo.Context, p api.GetVesselVolumeParams) error {
-	request := mixing.VesselRequest(p).WithDefaults()
+	request := mixing.VesselRequest(p)
 	vessel, err := mixing.NetVolume(request)
 	if err != nil {
 		return err
 	}
-	return reply(c, request, &vessel, view[*mixing.Vessel]{lines: func(v render.Voice, w *mixing.Vessel) []string {
+	return reply(c, request.WithDefaults(), &vessel, view[*mixing.Vessel]{lines: func(v render.Voice, w *mixing.Vessel) []string {
 		var l lines
 		l.add(v, "vessel", w.NetVolume, w.GrossVolume)
 		l.add(v, "vessel_level", w.VolumePerLevel)

@@ -54,7 +54,6 @@ func rulesOf(r Request, up bool, warmer float64) (rules, error) {
 	if together {
 		share = apart
 		u.temperature *= apart
-		u.notes = append(u.notes, noteOf("temperature_and_salinity_together", quantity.Exactly(quantity.TemperatureDifference(math.Abs(warmer)))))
 	}
 	u.perHour = func(salinity float64) float64 {
 		least := math.Inf(1)
@@ -65,6 +64,12 @@ func rulesOf(r Request, up bool, warmer float64) (rules, error) {
 	}
 	u.perHourBase *= share
 	u.override(*r.Limits)
+	if u.allGiven() {
+		u.notes = nil
+	}
+	if together {
+		u.notes = append(u.notes, noteOf("temperature_and_salinity_together", quantity.Exactly(quantity.TemperatureDifference(math.Abs(warmer)))))
+	}
 	return u, nil
 }
 
@@ -108,6 +113,11 @@ func (u *rules) override(l Limits) {
 		base := u.perHourBase
 		u.perHour, u.bends = func(float64) float64 { return base }, nil
 	}
+}
+
+// allGiven tells whether no limit of salinity is left to the class.
+func (u rules) allGiven() bool {
+	return u.given["at_once"] && u.given["per_hour"] && u.given["per_24_hours"]
 }
 
 // standing tells where a limit comes from.

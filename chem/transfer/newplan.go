@@ -31,6 +31,9 @@ func NewPlan(r Request) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	if !r.classed() && !t.rules.allGiven() {
+		t.assumptions = append(t.assumptions, noteOf("class_assumed", string(carefulClass)))
+	}
 	route, reason := t.route()
 	var p Plan
 	if route == Direct {

@@ -133,6 +133,16 @@ func (r Request) WithDefaults() Request {
 	return r
 }
 
+// classed tells whether every animal came with its sensitivity class.
+func (r Request) classed() bool {
+	for _, a := range r.Animals {
+		if a.Sensitivity == nil {
+			return false
+		}
+	}
+	return len(r.Animals) > 0
+}
+
 func (a Animal) withDefaults() Animal {
 	if a.Sensitivity == nil {
 		a.Sensitivity = new(carefulClass)
