@@ -52,6 +52,11 @@ func (d *drip) fewestPours(most int) []float64 {
 	return ends
 }
 
+// mostOrders bounds how many orders of settings and pour-offs are tried; more
+// than a handful of either make more orders than are worth the wait, and what is
+// left to gain is then small.
+const mostOrders = 60
+
 // optimum returns the acts that close the gap soonest with the pour-offs
 // between these fills, and how long that takes.
 func (d *drip) optimum(fills []float64) ([]act, float64) {
@@ -66,10 +71,15 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 		return d.settle(acts)
 	}
 	best, least := d.settleTo(d.spread(fills, way), coarse)
+	tried := map[string]bool{order(best): true}
 	for improved := true; improved; {
 		improved = false
 		for _, acts := range neighbours(best, way) {
-			if acts, hours := d.settleTo(acts, coarse); hours < least*(1-1e-6) {
+			if tried[order(acts)] || len(tried) == mostOrders {
+				continue
+			}
+			tried[order(acts)] = true
+			if acts, hours := d.settleTo(acts, coarse); hours < least*(1-1e-4) {
 				best, least, improved = acts, hours, true
 				break
 			}
@@ -102,39 +112,51 @@ func (d *drip) spread(fills []float64, way float64) []act {
 	return place(1)
 }
 
-// neighbours returns the orders of acts that differ in one place: a setting of
-// the valve moved across the pour-off beside it, joined with it, or parted from it.
+// neighbours returns the orders of acts in which one setting of the valve has
+// gone elsewhere: alone between two others, or joined with a pour-off.
 func neighbours(acts []act, way float64) [][]act {
 	var all [][]act
-	at := func(i int) float64 {
-		switch {
-		case i < 0:
-			return 0
-		case i >= len(acts):
-			return way
-		}
-		return acts[i].way
-	}
-	replace := func(i, n int, with ...act) {
-		all = append(all, slices.Replace(slices.Clone(acts), i, i+n, with...))
-	}
 	for i, a := range acts {
-		if a.set && a.pour {
-			replace(i, 1, act{way: (at(i-1) + a.way) / 2, set: true}, act{way: a.way, pour: true})
-			replace(i, 1, act{way: a.way, pour: true}, act{way: (a.way + at(i+1)) / 2, set: true})
+		if !a.set {
+			continue
 		}
-		if i+1 == len(acts) {
-			break
+		var rest []act
+		if a.pour {
+			rest = slices.Clone(acts)
+			rest[i].set = false
+		} else {
+			rest = slices.Delete(slices.Clone(acts), i, i+1)
 		}
-		b := acts[i+1]
-		switch {
-		case a.set && !a.pour && b.pour && !b.set:
-			replace(i, 2, b, act{way: (b.way + at(i+2)) / 2, set: true})
-			replace(i, 2, act{way: b.way, set: true, pour: true})
-		case a.pour && !a.set && b.set && !b.pour:
-			replace(i, 2, act{way: (at(i-1) + a.way) / 2, set: true}, a)
-			replace(i, 2, act{way: a.way, set: true, pour: true})
+		from := 0.0
+		for k := 0; k <= len(rest); k++ {
+			to := way
+			if k < len(rest) {
+				to = rest[k].way
+			}
+			all = append(all, slices.Insert(slices.Clone(rest), k, act{way: (from + to) / 2, set: true}))
+			if k < len(rest) && !rest[k].set {
+				joined := slices.Clone(rest)
+				joined[k].set = true
+				all = append(all, joined)
+			}
+			from = to
 		}
 	}
 	return all
+}
+
+// order tells what is done after what, whenever.
+func order(acts []act) string {
+	kinds := make([]byte, len(acts))
+	for i, a := range acts {
+		switch {
+		case a.set && a.pour:
+			kinds[i] = 'b'
+		case a.pour:
+			kinds[i] = 'p'
+		default:
+			kinds[i] = 's'
+		}
+	}
+	return string(kinds)
 }

@@ -48,75 +48,81 @@ func (s stage) end() float64   { return s.deficit / s.to }
 // still fits the container at the following one. A pour-off goes as low as that
 // flow and the animals allow: what stays in needs less new water.
 func (d *drip) hours(acts []act, visit func(stage)) float64 {
+	gaps, rooms := d.course(acts)
 	s := stage{from: d.gap, deficit: d.gap * d.mass, set: true}
-	if s.deficit > d.room(acts, -1)*(1+inside) {
+	if s.deficit > rooms[0]*(1+inside) {
 		return math.Inf(1)
 	}
 	total := 0.0
-	for i := -1; i < len(acts); {
-		next := i + 1
-		for next < len(acts) && !acts[next].set {
-			next++
+	for i := 0; i <= len(acts); { // the setting at the end of stage i-1 holds to that at the end of stage last
+		last := i
+		for last < len(acts) && !acts[last].set {
+			last++
 		}
-		end := d.at(acts, next)
-		s.flow = min(d.mostFlow, s.deficit/d.speed.need(s.from, end))
-		for k := i + 1; k < next; k++ {
-			s.flow = min(s.flow, d.room(acts, k)/d.speed.need(d.at(acts, k), end))
-		}
-		if d.countable != nil {
-			s.flow = d.countable(s.flow)
-		}
-		if !(s.flow >= d.leastFlow*(1-inside)) {
+		if s.flow = d.flow(s, gaps[i:last+1], rooms[i+1:]); !(s.flow >= d.leastFlow*(1-inside)) {
 			return math.Inf(1)
 		}
-		for k := i + 1; k <= next; k++ {
-			s.to = d.at(acts, k)
+		for ; i <= last; i++ {
+			s.to = gaps[i]
 			total += s.hours()
 			if visit != nil {
 				visit(s)
 			}
-			s.from, s.set, s.pour = s.to, false, false
-			if k == len(acts) {
-				break
+			s.from = s.to
+			if i == len(acts) {
+				continue
 			}
-			s.set, s.pour = acts[k].set, acts[k].pour
-			if !s.pour {
+			a := acts[i]
+			s.set, s.pour = a.set, a.pour
+			if !a.pour {
 				continue
 			}
 			left := d.least(s.from)
-			if s.set {
-				left *= math.Exp(acts[k].keep)
+			if left > rooms[i+1]*(1+inside) {
+				return math.Inf(1)
+			}
+			if a.set {
+				left *= math.Exp(a.keep)
 			} else {
-				left = max(left, s.flow*d.speed.need(s.from, end))
+				left = max(left, s.flow*d.speed.need(s.from, gaps[last]))
 			}
-			if room := d.room(acts, k); left > room {
-				if left > room*(1+inside) && d.least(s.from) > room {
-					return math.Inf(1)
-				}
-				left = room
-			}
-			s.deficit = min(s.deficit, left)
+			s.deficit = min(s.deficit, left, rooms[i+1])
 		}
-		i = next
 	}
 	return total
 }
 
-// at returns the gap at which an act is due, the tolerance after the last.
-func (d *drip) at(acts []act, i int) float64 {
-	if i >= len(acts) {
-		return d.tolerance
+// flow returns the fastest flow from one setting of the valve to the next.
+// Between them the gap comes down through gaps, water being poured off at all
+// but the last.
+func (d *drip) flow(s stage, gaps, rooms []float64) float64 {
+	end := gaps[len(gaps)-1]
+	flow := min(d.mostFlow, s.deficit/d.speed.need(s.from, end))
+	for k, gap := range gaps[:len(gaps)-1] {
+		flow = min(flow, rooms[k]/d.speed.need(gap, end))
 	}
-	return d.gap * math.Exp(-acts[i].way)
+	if d.countable != nil {
+		return d.countable(flow)
+	}
+	return flow
 }
 
-// room returns the most deficit after an act that does not overfill the
-// container by the next pour-off or the end.
-func (d *drip) room(acts []act, i int) float64 {
-	for i++; i < len(acts) && !acts[i].pour; i++ {
+// mostActs bounds the acts of a schedule.
+const mostActs = 31
+
+// course returns the gap at the end of each stage, and the most deficit at its
+// start that does not overfill the container by the next pour-off or the end.
+func (d *drip) course(acts []act) (gaps, rooms [mostActs + 2]float64) {
+	gaps[len(acts)] = d.tolerance
+	rooms[len(acts)] = d.mostMass(d.tolerance) * d.tolerance
+	for i := len(acts) - 1; i >= 0; i-- {
+		gaps[i] = d.gap * math.Exp(-acts[i].way)
+		rooms[i] = rooms[i+1]
+		if acts[i].pour {
+			rooms[i] = d.mostMass(gaps[i]) * gaps[i]
+		}
 	}
-	to := d.at(acts, i)
-	return d.mostMass(to) * to
+	return gaps, rooms
 }
 
 // least returns the least deficit that a pour-off may leave: for the animals,

@@ -5,80 +5,123 @@ import (
 	"slices"
 )
 
-// The steps of settle, as logarithms of gaps.
+// The steps of settle, as logarithms of gaps, and how far apart in their order
+// acts may be that it moves together.
 const (
 	firstStep = 0.2
-	coarse    = 5e-3
+	coarse    = 0.02
 	finest    = 1e-5
+	reach     = 2
 )
-
-// pairs are the directions in which settle moves two acts at once: with pour-offs,
-// the fastest schedules lie on edges that one act alone cannot follow.
-var pairs = [][2]float64{{1, 1}, {1, -1}, {1, 2}, {-1, -1}, {-1, 1}, {-1, -2}}
 
 // settle moves the acts, without changing their order, to where they take the
 // least time.
 func (d *drip) settle(acts []act) ([]act, float64) { return d.settleTo(acts, finest) }
 
 // settleTo is settle by a direct search with ever smaller steps, down to the last.
+//
+// With pour-offs the fastest schedules lie on edges that one act alone cannot
+// follow, as where a pour-off goes just as low as flow and animals both allow;
+// so acts are moved in pairs, too, and on in the direction that helped.
 func (d *drip) settleTo(acts []act, lastStep float64) ([]act, float64) {
-	way := math.Log(d.gap / d.tolerance)
-	s := search{d: d, way: way, best: slices.Clone(acts), trial: slices.Clone(acts)}
-	s.least = d.hours(acts, nil)
+	s := search{d: d, way: math.Log(d.gap / d.tolerance), best: slices.Clone(acts), trial: slices.Clone(acts), least: d.hours(acts, nil)}
 	edges := slices.ContainsFunc(acts, func(a act) bool { return a.pour })
+	from := slices.Clone(acts)
 	for step := firstStep; step > lastStep; {
 		before := s.least
+		copy(from, s.best)
 		for i := range acts {
-			s.singles(i, step)
-			for j := range acts {
-				if edges && i != j {
-					s.doubles(i, j, step)
+			s.move(i, i, step, 0)
+			s.move(i, i, -step, 0)
+			s.retain(i, step)
+			s.retain(i, -step)
+			s.snap(i)
+			for j := max(0, i-reach); edges && j < i; j++ {
+				for _, by := range [][2]float64{{1, 1}, {1, -1}, {2, 1}, {1, 2}} {
+					s.move(i, j, by[0]*step, by[1]*step)
+					s.move(i, j, -by[0]*step, -by[1]*step)
 				}
 			}
 		}
-		if !(s.least < before*(1-1e-9)) {
+		if !(s.least < before*(1-1e-2*step*step)) {
 			step /= 2
+		} else {
+			s.goOn(from)
 		}
 	}
 	return s.best, s.least
 }
 
+// search is the state of settle.
 type search struct {
 	d           *drip
-	way         float64
+	way         float64 // ln(gap at the start/tolerance)
 	best, trial []act
 	least       float64
 }
 
-func (s *search) singles(i int, step float64) {
-	for _, by := range []float64{step, -step} {
-		for s.try(func(acts []act) { acts[i].way += by }) {
-		}
-		if s.best[i].set && s.best[i].pour {
-			for s.try(func(acts []act) { acts[i].keep = max(0, acts[i].keep+by) }) {
-			}
-		}
-	}
-}
-
-func (s *search) doubles(i, j int, step float64) {
-	for _, p := range pairs {
-		for s.try(func(acts []act) { acts[i].way += p[0] * step; acts[j].way += p[1] * step }) {
+// move shifts one or two acts as long as that saves time.
+func (s *search) move(i, j int, by, and float64) {
+	for {
+		copy(s.trial, s.best)
+		s.trial[i].way += by
+		s.trial[j].way += and
+		if !s.better() {
+			return
 		}
 	}
 }
 
-// try keeps a change if it saves time.
-func (s *search) try(change func([]act)) bool {
-	copy(s.trial, s.best)
-	change(s.trial)
+// retain changes what a pour-off with a new setting leaves in the container.
+func (s *search) retain(i int, by float64) {
+	for s.best[i].set && s.best[i].pour {
+		copy(s.trial, s.best)
+		s.trial[i].keep = max(0, s.trial[i].keep+by)
+		if !s.better() {
+			return
+		}
+	}
+}
+
+// snap sets the valve just where the limit drops, for a flow set before that
+// point and kept beyond it must be slow enough from its start.
+func (s *search) snap(i int) {
+	for _, b := range s.d.speed.breaks {
+		if !s.best[i].set || b > s.d.gap || b < s.d.tolerance {
+			continue
+		}
+		copy(s.trial, s.best)
+		s.trial[i].way = math.Log(s.d.gap / b)
+		s.better()
+	}
+}
+
+// goOn follows the way that a round of moves has gone.
+func (s *search) goOn(from []act) {
+	by := make([]float64, len(from))
+	for i := range from {
+		by[i] = s.best[i].way - from[i].way
+	}
+	for {
+		copy(s.trial, s.best)
+		for i := range by {
+			s.trial[i].way += by[i]
+		}
+		if !s.better() {
+			return
+		}
+	}
+}
+
+// better keeps the trial if it saves time.
+func (s *search) better() bool {
 	at := 0.0
 	for i := range s.trial {
 		s.trial[i].way = min(max(s.trial[i].way, at), s.way)
 		at = s.trial[i].way
 	}
 	hours := s.d.hours(s.trial, nil)
-	if !(hours < s.least*(1-1e-10)) {
+	if !(hours < s.least*(1-1e-11)) {
 		return false
 	}
 	s.least = hours
