@@ -50,7 +50,7 @@ func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	return s, nil
 }
 
-var tdsFactors = struct{ Lo, Hi float64 }{0.3, 1}
+var tdsFactors = struct{ Lo, Hi float64 }{0.3, 1.2}
 
 // compensation returns how the meter compensates, the usual where it is not said.
 func (s Setup) compensation() Compensation {
