@@ -27,6 +27,9 @@ type CompensationText = instrument.Compensation
 // Example: 60F/60F
 type ConventionText = quantity.Convention
 
+// ConversionItem One reading and how it was taken.
+type ConversionItem = instrument.ConversionRequest
+
 // CorrectionText Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
 //
 // Example: -0.0012(5) SG
@@ -236,6 +239,9 @@ type GetConversionParams struct {
 	// Correction Correction that /v1/conversions/calibration found for the instrument.
 	Correction *CorrectionText `form:"correction,omitempty" json:"correction,omitempty"`
 }
+
+// ConvertReadingsJSONBody defines parameters for ConvertReadings.
+type ConvertReadingsJSONBody = []ConversionItem
 
 // GetCalibrationParams defines parameters for GetCalibration.
 type GetCalibrationParams struct {
@@ -492,6 +498,9 @@ type GetVesselVolumeParams struct {
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 }
 
+// ConvertReadingsJSONRequestBody defines body for ConvertReadings for application/json ContentType.
+type ConvertReadingsJSONRequestBody = ConvertReadingsJSONBody
+
 // PlanTransferJSONRequestBody defines body for PlanTransfer for application/json ContentType.
 type PlanTransferJSONRequestBody = TransferRequest
 
@@ -521,6 +530,9 @@ type ServerInterface interface {
 	// GetConversion What one reading means on every other measure
 	// (GET /v1/conversions)
 	GetConversion(ctx echo.Context, params GetConversionParams) error
+	// ConvertReadings Many readings at once
+	// (POST /v1/conversions)
+	ConvertReadings(ctx echo.Context) error
 	// GetCalibration What a known standard tells about an instrument
 	// (GET /v1/conversions/calibration)
 	GetCalibration(ctx echo.Context, params GetCalibrationParams) error
@@ -705,6 +717,15 @@ func (w *ServerInterfaceWrapper) GetConversion(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetConversion(ctx, params)
+	return err
+}
+
+// ConvertReadings converts echo context to params.
+func (w *ServerInterfaceWrapper) ConvertReadings(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ConvertReadings(ctx)
 	return err
 }
 
@@ -1433,6 +1454,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/problems/:type", wrapper.GetProblemType, options.OperationMiddlewares["getProblemType"]...)
 	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
 	router.GET(options.BaseURL+"/v1/conversions", wrapper.GetConversion, options.OperationMiddlewares["getConversion"]...)
+	router.POST(options.BaseURL+"/v1/conversions", wrapper.ConvertReadings, options.OperationMiddlewares["convertReadings"]...)
 	router.GET(options.BaseURL+"/v1/conversions/calibration", wrapper.GetCalibration, options.OperationMiddlewares["getCalibration"]...)
 	router.GET(options.BaseURL+"/v1/methods", wrapper.ListMethods, options.OperationMiddlewares["listMethods"]...)
 	router.GET(options.BaseURL+"/v1/mixes/blend", wrapper.GetBlend, options.OperationMiddlewares["getBlend"]...)

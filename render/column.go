@@ -3,6 +3,7 @@ package render
 import (
 	"fmt"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"saltlock/chem/quantity"
@@ -88,6 +89,9 @@ func (c column) text(row reflect.Value) string {
 	v, ok := c.value(row)
 	if !ok || c.unit != "" {
 		return ""
+	}
+	if v.Kind() == reflect.Float64 {
+		return strconv.FormatFloat(v.Float(), 'g', 4, 64)
 	}
 	if list, ok := v.Interface().([]string); ok {
 		return strings.Join(list, "; ")

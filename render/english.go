@@ -21,6 +21,7 @@ var answerSentences = map[string]string{
 	"conversion_conductivity": "Conductivity {0} there, {1} at 25 °C.",
 	"calibration":             "It should have shown {0}; send correction={1} along with its readings.",
 	"calibration_error":       "Uncorrected, it is off by {0}.",
+	"conversions_counted":     "{0} readings converted, {1} with errors.",
 	"salt_mix":                "Dissolve {0} of salt in {1} of source water for {2} at {3}.",
 	"salt_mix_hydrated":       "That is for a dry product, the least it can take; a fully hydrated mix needs {0}.",
 	"blend":                   "Together {0} at {1} and {2}.",

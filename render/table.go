@@ -47,9 +47,9 @@ func (t *Table) add(c column, list reflect.Value, measures []quantity.Measure, u
 	if unit != "" {
 		unit = v.family(quantity.Measure{Unit: unit}).Unit
 	}
-	t.Head = append(t.Head, head(c.name, unit))
+	t.Head = append(t.Head, headOf(c.name, unit))
 	if uncertain {
-		t.Head = append(t.Head, head(c.name+"_uncertainty", unit))
+		t.Head = append(t.Head, headOf(c.name+"_uncertainty", unit))
 	}
 	for i := range t.Rows {
 		cell, spread := c.text(list.Index(i)), ""
@@ -66,7 +66,7 @@ func (t *Table) add(c column, list reflect.Value, measures []quantity.Measure, u
 	}
 }
 
-func head(name, unit string) string {
+func headOf(name, unit string) string {
 	if unit == "" || unit == "1" {
 		return name
 	}

@@ -29,6 +29,8 @@ type operation struct {
 	route   routers.Route
 	query   map[string]*openapi3.Parameter
 	formats []string // it answers in, the default first
+	each    bool     // its body is a list whose items are checked one by one
+	table   bool     // its body may be a table
 }
 
 // loadContract reads the contract and registers the string formats of its quantities.
@@ -82,6 +84,12 @@ func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem,
 		if p.Value.In == openapi3.ParameterInQuery {
 			o.query[p.Value.Name] = p.Value
 		}
+	}
+	if op.RequestBody != nil {
+		content := op.RequestBody.Value.Content
+		list := content.Get("application/json")
+		o.each = list != nil && list.Schema.Value.Type.Is("array")
+		_, o.table = content["text/csv"]
 	}
 	for _, mime := range []string{"application/json", "text/csv", "text/plain"} {
 		if op.Responses.Value("200").Value.Content.Get(mime) != nil {

@@ -25,8 +25,8 @@ import (
 	"saltlock/store"
 )
 
-// maxBody is the most a request body may hold. A plan takes two kilobytes.
-const maxBody = 1 << 20
+// maxBody is the most a JSON body may hold. Ten thousand readings take two megabytes.
+const maxBody = 4 << 20
 
 // presentation names the query parameters that shape an answer and do not
 // belong to the question.
@@ -84,7 +84,9 @@ func (s *Server) check(c echo.Context, a *asked) error {
 		faults = append(faults, pointed(op, a.query))
 		r.URL.RawQuery = a.query.Encode()
 	}
-	if op.RequestBody != nil {
+	filter := *s.contract.filter
+	filter.ExcludeRequestBody = op.each
+	if op.RequestBody != nil && !(op.table && isTable(r)) {
 		body, err := readBody(c)
 		if err != nil {
 			return err
@@ -99,7 +101,7 @@ func (s *Server) check(c echo.Context, a *asked) error {
 		path[name] = c.ParamValues()[i]
 	}
 	faults = append(faults, openapi3filter.ValidateRequest(r.Context(), &openapi3filter.RequestValidationInput{
-		Request: r, PathParams: path, QueryParams: a.query, Route: &op.route, Options: s.contract.filter,
+		Request: r, PathParams: path, QueryParams: a.query, Route: &op.route, Options: &filter,
 	}))
 	return errors.Join(faults...)
 }
@@ -137,6 +139,12 @@ func negotiate(op *operation, format, accept string) (string, error) {
 		return chosen, nil
 	}
 	return "", &notAcceptableError{accept: accept, offered: op.formats}
+}
+
+// isTable tells whether a body is a table, which is read row by row and has no bound.
+func isTable(r *http.Request) bool {
+	media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	return err == nil && media == "text/csv"
 }
 
 // readBody reads one JSON value of bounded size.

@@ -694,6 +694,81 @@ func (e GetConversionParamsSep) Valid() bool {
 	}
 }
 
+// Defines values for ConvertReadingsParamsFormat.
+const (
+	ConvertReadingsParamsFormatCsv  ConvertReadingsParamsFormat = "csv"
+	ConvertReadingsParamsFormatJson ConvertReadingsParamsFormat = "json"
+	ConvertReadingsParamsFormatText ConvertReadingsParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the ConvertReadingsParamsFormat enum.
+func (e ConvertReadingsParamsFormat) Valid() bool {
+	switch e {
+	case ConvertReadingsParamsFormatCsv:
+		return true
+	case ConvertReadingsParamsFormatJson:
+		return true
+	case ConvertReadingsParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConvertReadingsParamsUnits.
+const (
+	ConvertReadingsParamsUnitsMetric ConvertReadingsParamsUnits = "metric"
+	ConvertReadingsParamsUnitsUs     ConvertReadingsParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the ConvertReadingsParamsUnits enum.
+func (e ConvertReadingsParamsUnits) Valid() bool {
+	switch e {
+	case ConvertReadingsParamsUnitsMetric:
+		return true
+	case ConvertReadingsParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConvertReadingsParamsDecimal.
+const (
+	ConvertReadingsParamsDecimalComma ConvertReadingsParamsDecimal = "comma"
+	ConvertReadingsParamsDecimalPoint ConvertReadingsParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the ConvertReadingsParamsDecimal enum.
+func (e ConvertReadingsParamsDecimal) Valid() bool {
+	switch e {
+	case ConvertReadingsParamsDecimalComma:
+		return true
+	case ConvertReadingsParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConvertReadingsParamsSep.
+const (
+	ConvertReadingsParamsSepComma     ConvertReadingsParamsSep = "comma"
+	ConvertReadingsParamsSepSemicolon ConvertReadingsParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the ConvertReadingsParamsSep enum.
+func (e ConvertReadingsParamsSep) Valid() bool {
+	switch e {
+	case ConvertReadingsParamsSepComma:
+		return true
+	case ConvertReadingsParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetCalibrationParamsFormat.
 const (
 	GetCalibrationParamsFormatCsv  GetCalibrationParamsFormat = "csv"
@@ -2134,6 +2209,66 @@ type ConventionGravity struct {
 // Example: 60F/60F
 type ConventionText = string
 
+// Conversion One water on every measure. A measure out of its range is left out.
+type Conversion struct {
+	// AbsoluteSalinity Absolute salinity, g/kg.
+	AbsoluteSalinity *AbsoluteSalinity `json:"absolute_salinity,omitempty"`
+
+	// Assumptions What was taken where nothing was given.
+	Assumptions Notes `json:"assumptions"`
+
+	// Chlorinity Chlorinity, g/kg Cl.
+	Chlorinity *Chlorinity `json:"chlorinity,omitempty"`
+
+	// Conductivity At the temperature of the sample.
+	Conductivity *Conductivity `json:"conductivity,omitempty"`
+
+	// Conductivity25 Of the same water at 25 °C.
+	Conductivity25 *Conductivity `json:"conductivity_25,omitempty"`
+
+	// Corrections What was corrected, and by how much.
+	Corrections Notes `json:"corrections"`
+
+	// Density Density, kg/m³.
+	Density *Density `json:"density,omitempty"`
+
+	// Dominant The input that brings most of the uncertainty.
+	Dominant *Dominant `json:"dominant,omitempty"`
+
+	// FreezingPoint Temperature (ITS-90), °C.
+	FreezingPoint *Temperature `json:"freezing_point,omitempty"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+
+	// Osmolality Osmolality, mOsm/kg.
+	Osmolality *Osmolality `json:"osmolality,omitempty"`
+
+	// OxygenSaturation In balance with moist air at one atmosphere.
+	OxygenSaturation *DissolvedOxygen `json:"oxygen_saturation,omitempty"`
+
+	// PracticalSalinity Practical salinity (PSS-78), ppt.
+	PracticalSalinity *PracticalSalinity `json:"practical_salinity,omitempty"`
+
+	// RefractiveIndex Refractive index at 589.3 nm relative to air, nD.
+	RefractiveIndex *RefractiveIndex `json:"refractive_index,omitempty"`
+
+	// SaltPerLitre Sea salt per litre of water at the stated temperature, g/L.
+	SaltPerLitre *SaltPerLitre `json:"salt_per_litre,omitempty"`
+
+	// SpecificGravity On each pair of temperatures in use.
+	SpecificGravity []ConventionGravity `json:"specific_gravity"`
+
+	// Temperature Of the sample.
+	Temperature Temperature `json:"temperature"`
+
+	// Warnings What the answer cannot do, or does at the edge of a range.
+	Warnings Notes `json:"warnings"`
+
+	// Zone Zone of the Venice system (1958).
+	Zone Zone `json:"zone"`
+}
+
 // ConversionAnswer One water on every measure. A measure out of its range is left out.
 type ConversionAnswer struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
@@ -2199,6 +2334,69 @@ type ConversionAnswer struct {
 
 	// Zone Zone of the Venice system (1958).
 	Zone Zone `json:"zone"`
+}
+
+// ConversionItem One reading and how it was taken.
+type ConversionItem struct {
+	// Calibration The two temperatures of a specific gravity, sample over pure water.
+	//
+	// Example: 60F/60F
+	Calibration *ConventionText `json:"calibration,omitempty"`
+
+	// Compensation What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+	//
+	// Example: 1.91 %/C
+	Compensation *CompensationText `json:"compensation,omitempty"`
+
+	// Correction Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+	//
+	// Example: -0.0012(5) SG
+	Correction *CorrectionText `json:"correction,omitempty"`
+
+	// Instrument A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
+	Instrument *InstrumentKind `json:"instrument,omitempty"`
+
+	// Reading A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
+	//
+	// Example: 1.010 SG
+	Reading ReadingText `json:"reading"`
+
+	// Scale What the marks of a refractometer were drawn for.
+	Scale     *RefractometerScale `json:"scale,omitempty"`
+	TdsFactor *float64            `json:"tds_factor,omitempty"`
+
+	// Temperature A temperature, C or F.
+	//
+	// Example: 25 C
+	Temperature            *TemperatureText `json:"temperature,omitempty"`
+	TemperatureCompensated *bool            `json:"temperature_compensated,omitempty"`
+}
+
+// ConversionOutcome A conversion, or what is wrong with its reading.
+type ConversionOutcome struct {
+	// Conversion One water on every measure. A measure out of its range is left out.
+	Conversion *Conversion `json:"conversion,omitempty"`
+	Errors     *[]Fault    `json:"errors,omitempty"`
+}
+
+// ConversionsAnswer Many conversions.
+type ConversionsAnswer struct {
+	// Bad Readings with errors.
+	Bad int `json:"bad"`
+
+	// Good Readings converted.
+	Good int `json:"good"`
+
+	// Inputs The request after defaults, as strings that can be sent again.
+	Inputs Inputs              `json:"inputs"`
+	Items  []ConversionOutcome `json:"items"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+	Model   Model      `json:"model"`
+
+	// Summary The answer in a few short lines, in both unit families.
+	Summary Summary `json:"summary"`
 }
 
 // CorrectionText Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
@@ -3410,6 +3608,39 @@ type GetConversionParamsDecimal string
 // GetConversionParamsSep defines parameters for GetConversion.
 type GetConversionParamsSep string
 
+// ConvertReadingsJSONBody defines parameters for ConvertReadings.
+type ConvertReadingsJSONBody = []ConversionItem
+
+// ConvertReadingsParams defines parameters for ConvertReadings.
+type ConvertReadingsParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *ConvertReadingsParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *ConvertReadingsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *ConvertReadingsParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *ConvertReadingsParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+}
+
+// ConvertReadingsParamsFormat defines parameters for ConvertReadings.
+type ConvertReadingsParamsFormat string
+
+// ConvertReadingsParamsUnits defines parameters for ConvertReadings.
+type ConvertReadingsParamsUnits string
+
+// ConvertReadingsParamsDecimal defines parameters for ConvertReadings.
+type ConvertReadingsParamsDecimal string
+
+// ConvertReadingsParamsSep defines parameters for ConvertReadings.
+type ConvertReadingsParamsSep string
+
 // GetCalibrationParams defines parameters for GetCalibration.
 type GetCalibrationParams struct {
 	// Standard What the water is known to be.
@@ -4154,6 +4385,9 @@ type GetVesselVolumeParamsDecimal string
 // GetVesselVolumeParamsSep defines parameters for GetVesselVolume.
 type GetVesselVolumeParamsSep string
 
+// ConvertReadingsJSONRequestBody defines body for ConvertReadings for application/json ContentType.
+type ConvertReadingsJSONRequestBody = ConvertReadingsJSONBody
+
 // PlanTransferJSONRequestBody defines body for PlanTransfer for application/json ContentType.
 type PlanTransferJSONRequestBody = TransferRequest
 
@@ -4274,6 +4508,42 @@ type ClientInterface interface {
 	//
 	// Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 	GetConversion(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ConvertReadingsWithBody Many readings at once
+	//
+	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+	// by row while it is being sent. A bad reading gets its errors in its own place and stops
+	// nothing.
+	//
+	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+	// Every column comes back as it was, with the measures and a column `error` behind it. The
+	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+	// the answer while you send, or both sides wait for ever.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+	ConvertReadingsWithBody(ctx context.Context, params *ConvertReadingsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ConvertReadings Many readings at once
+	//
+	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+	// by row while it is being sent. A bad reading gets its errors in its own place and stops
+	// nothing.
+	//
+	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+	// Every column comes back as it was, with the measures and a column `error` behind it. The
+	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+	// the answer while you send, or both sides wait for ever.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+	ConvertReadings(ctx context.Context, params *ConvertReadingsParams, body ConvertReadingsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetCalibration What a known standard tells about an instrument
 	//
@@ -4501,6 +4771,62 @@ func (c *Client) GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn
 // Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetConversionRequest(c.Server, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ConvertReadingsWithBody Many readings at once
+//
+// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+// by row while it is being sent. A bad reading gets its errors in its own place and stops
+// nothing.
+//
+// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+// Every column comes back as it was, with the measures and a column `error` behind it. The
+// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+// the answer while you send, or both sides wait for ever.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+func (c *Client) ConvertReadingsWithBody(ctx context.Context, params *ConvertReadingsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewConvertReadingsRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ConvertReadings Many readings at once
+//
+// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+// by row while it is being sent. A bad reading gets its errors in its own place and stops
+// nothing.
+//
+// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+// Every column comes back as it was, with the measures and a column `error` behind it. The
+// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+// the answer while you send, or both sides wait for ever.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+func (c *Client) ConvertReadings(ctx context.Context, params *ConvertReadingsParams, body ConvertReadingsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewConvertReadingsRequest(c.Server, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -5162,6 +5488,121 @@ func NewGetConversionRequest(server string, params *GetConversionParams) (*http.
 	if err != nil {
 		return nil, err
 	}
+
+	return req, nil
+}
+
+// NewConvertReadingsRequest calls the generic ConvertReadings builder with application/json body
+func NewConvertReadingsRequest(server string, params *ConvertReadingsParams, body ConvertReadingsJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewConvertReadingsRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewConvertReadingsRequestWithBody constructs an http.Request for the ConvertReadings method, with any body, and a specified content type
+func NewConvertReadingsRequestWithBody(server string, params *ConvertReadingsParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/conversions")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
 
 	return req, nil
 }
@@ -7942,6 +8383,42 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 	GetConversionWithResponse(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*GetConversionResponse, error)
 
+	// ConvertReadingsWithBodyWithResponse Many readings at once
+	//
+	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+	// by row while it is being sent. A bad reading gets its errors in its own place and stops
+	// nothing.
+	//
+	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+	// Every column comes back as it was, with the measures and a column `error` behind it. The
+	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+	// the answer while you send, or both sides wait for ever.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+	ConvertReadingsWithBodyWithResponse(ctx context.Context, params *ConvertReadingsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ConvertReadingsResponse, error)
+
+	// ConvertReadingsWithResponse Many readings at once
+	//
+	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+	// by row while it is being sent. A bad reading gets its errors in its own place and stops
+	// nothing.
+	//
+	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+	// Every column comes back as it was, with the measures and a column `error` behind it. The
+	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+	// the answer while you send, or both sides wait for ever.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+	ConvertReadingsWithResponse(ctx context.Context, params *ConvertReadingsParams, body ConvertReadingsJSONRequestBody, reqEditors ...RequestEditorFn) (*ConvertReadingsResponse, error)
+
 	// GetCalibrationWithResponse What a known standard tells about an instrument
 	//
 	// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
@@ -8433,6 +8910,54 @@ func (r GetConversionResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r GetConversionResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type ConvertReadingsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *ConversionsAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r ConvertReadingsResponse) GetJSON200() *ConversionsAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ConvertReadingsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ConvertReadingsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ConvertReadingsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ConvertReadingsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ConvertReadingsResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -9200,6 +9725,54 @@ func (c *ClientWithResponses) GetConversionWithResponse(ctx context.Context, par
 	return ParseGetConversionResponse(rsp)
 }
 
+// ConvertReadingsWithBodyWithResponse Many readings at once
+//
+// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+// by row while it is being sent. A bad reading gets its errors in its own place and stops
+// nothing.
+//
+// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+// Every column comes back as it was, with the measures and a column `error` behind it. The
+// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+// the answer while you send, or both sides wait for ever.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+func (c *ClientWithResponses) ConvertReadingsWithBodyWithResponse(ctx context.Context, params *ConvertReadingsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ConvertReadingsResponse, error) {
+	rsp, err := c.ConvertReadingsWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseConvertReadingsResponse(rsp)
+}
+
+// ConvertReadingsWithResponse Many readings at once
+//
+// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+// by row while it is being sent. A bad reading gets its errors in its own place and stops
+// nothing.
+//
+// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
+// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
+// Every column comes back as it was, with the measures and a column `error` behind it. The
+// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
+// the answer while you send, or both sides wait for ever.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
+func (c *ClientWithResponses) ConvertReadingsWithResponse(ctx context.Context, params *ConvertReadingsParams, body ConvertReadingsJSONRequestBody, reqEditors ...RequestEditorFn) (*ConvertReadingsResponse, error) {
+	rsp, err := c.ConvertReadings(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseConvertReadingsResponse(rsp)
+}
+
 // GetCalibrationWithResponse What a known standard tells about an instrument
 //
 // The keeper measures a water whose salinity is known (a bottled standard, pure water, a
@@ -9661,6 +10234,42 @@ func ParseGetConversionResponse(rsp *http.Response) (*GetConversionResponse, err
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseConvertReadingsResponse parses an HTTP response from a ConvertReadingsWithResponse call
+func ParseConvertReadingsResponse(rsp *http.Response) (*ConvertReadingsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ConvertReadingsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest ConversionsAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 200:
+		// Content-type (text/csv) unsupported
+
 	}
 
 	return response, nil

@@ -1,0 +1,231 @@
+package server
+
+import (
+	"bufio"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/render"
+)
+
+const (
+	maxRow   = 64 << 10         // bytes that one row of a table may hold
+	patience = 30 * time.Second // for the next row, and for the client to take one
+)
+
+// convertTable answers a table while it is being sent, in constant memory.
+func (s *Server) convertTable(c echo.Context) error {
+	a := c.Get("asked").(*asked)
+	link := http.NewResponseController(c.Response().Writer)
+	if err := link.EnableFullDuplex(); err != nil {
+		return fmt.Errorf("read while answering: %w", err)
+	}
+	limit := &rowLimit{from: c.Request().Body, left: maxRow}
+	buffered := bufio.NewReaderSize(limit, 32<<10)
+	in := csv.NewReader(buffered)
+	in.Comma, in.FieldsPerRecord, in.LazyQuotes, in.ReuseRecord = a.separator, -1, true, true
+	in.TrimLeadingSpace = true
+	head, err := in.Read()
+	if err != nil {
+		return &fault{Where: "/", Reason: "the table has no head; name its columns in the first line", Rule: "csv"}
+	}
+	t, err := newTableConversion(a.voice, head)
+	if err != nil {
+		return err
+	}
+	h := c.Response().Header()
+	h.Set(echo.HeaderContentType, "text/csv; charset=utf-8")
+	h.Set("Trailer", "Saltlock-Rows-Good, Saltlock-Rows-Bad")
+	c.Response().WriteHeader(http.StatusOK)
+	buffer := bufio.NewWriterSize(c.Response(), 32<<10)
+	out := csv.NewWriter(buffer)
+	out.Comma, out.UseCRLF = a.separator, true
+	write := func(row []string) error { return out.Write(row) }
+	flush := func() error {
+		out.Flush()
+		deadline := time.Now().Add(patience)
+		return errors.Join(out.Error(), buffer.Flush(), link.SetReadDeadline(deadline), link.SetWriteDeadline(deadline), link.Flush())
+	}
+	err = write(t.head)
+	for err == nil {
+		if buffered.Buffered() == 0 { // the client may be waiting for this before it sends on
+			if err = flush(); err != nil {
+				break
+			}
+		}
+		limit.left = maxRow
+		record, end := in.Read()
+		if end == io.EOF {
+			break
+		}
+		if end != nil {
+			err = write(t.broken(end))
+			break
+		}
+		err = write(t.row(s, record))
+	}
+	err = errors.Join(err, flush())
+	h.Set("Saltlock-Rows-Good", strconv.Itoa(t.good))
+	h.Set("Saltlock-Rows-Bad", strconv.Itoa(t.bad))
+	return err
+}
+
+// rowLimit refuses a row without end.
+type rowLimit struct {
+	from io.Reader
+	left int
+}
+
+var errLongRow = fmt.Errorf("a row holds more than %d bytes", maxRow)
+
+func (l *rowLimit) Read(p []byte) (int, error) {
+	if l.left <= 0 {
+		return 0, errLongRow
+	}
+	n, err := l.from.Read(p)
+	l.left -= n
+	return n, err
+}
+
+// setters read a cell of each known column into a request.
+var setters = map[string]func(r *instrument.ConversionRequest, cell string) error{
+	"reading":     func(r *instrument.ConversionRequest, cell string) error { return r.Reading.Bind(cell) },
+	"temperature": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Temperature, cell) },
+	"instrument": func(r *instrument.ConversionRequest, cell string) error {
+		r.Instrument = new(instrument.Kind(cell))
+		return nil
+	},
+	"calibration": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Calibration, cell) },
+	"scale": func(r *instrument.ConversionRequest, cell string) error {
+		r.Scale = new(instrument.RefractometerScale(cell))
+		return nil
+	},
+	"temperature_compensated": func(r *instrument.ConversionRequest, cell string) error {
+		yes, err := strconv.ParseBool(cell)
+		r.TemperatureCompensated = &yes
+		return err
+	},
+	"compensation": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Compensation, cell) },
+	"tds_factor": func(r *instrument.ConversionRequest, cell string) error {
+		factor, err := strconv.ParseFloat(cell, 64)
+		r.TdsFactor = &factor
+		return err
+	},
+	"correction": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Correction, cell) },
+}
+
+// bound reads a cell into a place that may stay empty.
+func bound[T any, P interface {
+	*T
+	Bind(string) error
+}](to **T, cell string) error {
+	*to = new(T)
+	return P(*to).Bind(cell)
+}
+
+// tableConversion is a table in the making.
+type tableConversion struct {
+	voice     render.Voice
+	layout    render.Row
+	head      []string
+	columns   []tableColumn // of the table that comes in
+	width     int           // of what goes out
+	good, bad int
+}
+
+type tableColumn struct {
+	name, unit string
+	set        func(*instrument.ConversionRequest, string) error // nil: only kept
+}
+
+// newTableConversion reads the head: names, each perhaps with a unit in brackets.
+func newTableConversion(v render.Voice, head []string) (*tableConversion, error) {
+	t := &tableConversion{voice: v, layout: v.NewRow(reflect.TypeFor[conversionRow]())}
+	known := false
+	for i, name := range head {
+		if i == 0 {
+			name = strings.TrimPrefix(name, "\ufeff") // the mark that spreadsheets write first
+		}
+		c := tableColumn{name: name}
+		if bare, unit, ok := strings.Cut(name, "["); ok {
+			c.name, c.unit = strings.TrimSpace(bare), strings.TrimSuffix(strings.TrimSpace(unit), "]")
+		}
+		c.name = strings.ToLower(strings.TrimSpace(c.name))
+		c.set = setters[c.name]
+		known = known || c.name == "reading"
+		t.columns = append(t.columns, c)
+		t.head = append(t.head, strings.Clone(name))
+	}
+	if !known {
+		return nil, &fault{Where: "reading", Reason: fmt.Sprintf("the head %q has no column \"reading\"%s", strings.Join(head, ","), hint("reading", head)), Rule: "required"}
+	}
+	t.head = append(append(t.head, t.layout.Head()...), "error")
+	t.width = len(t.head)
+	return t, nil
+}
+
+// row converts one row: what came in, the measures, and what is wrong.
+func (t *tableConversion) row(s *Server, record []string) []string {
+	out := make([]string, len(t.columns), t.width)
+	copy(out, record)
+	conversion, err := t.convert(record)
+	if err != nil {
+		t.bad++
+		return append(t.layout.Cells(out, reflect.Value{}), sentence(s.faultsOf(err)))
+	}
+	t.good++
+	row := conversionRow{&conversion, gravityAt(&conversion, "25C/25C")}
+	return append(t.layout.Cells(out, reflect.ValueOf(row)), "")
+}
+
+func (t *tableConversion) convert(record []string) (instrument.Conversion, error) {
+	if len(record) != len(t.columns) {
+		return instrument.Conversion{}, &fault{Where: "row", Reason: fmt.Sprintf("has %d cells, the head has %d", len(record), len(t.columns)), Rule: "csv"}
+	}
+	var request instrument.ConversionRequest
+	var faults []error
+	for i, c := range t.columns {
+		cell := strings.TrimSpace(record[i])
+		if c.set == nil || cell == "" && c.name != "reading" {
+			continue
+		}
+		if err := c.set(&request, t.written(c, cell)); err != nil {
+			faults = append(faults, &fault{Where: c.name, Reason: err.Error(), Rule: "quantity"})
+		}
+	}
+	if len(faults) > 0 {
+		return instrument.Conversion{}, errors.Join(faults...)
+	}
+	return instrument.Convert(request)
+}
+
+// written puts the unit of the head behind a bare number, and a point for a decimal comma.
+func (t *tableConversion) written(c tableColumn, cell string) string {
+	if t.voice.Comma {
+		if pointed, err := quantity.DecimalComma(cell); err == nil {
+			cell = pointed
+		}
+	}
+	if c.unit == "" || cell == "" || !strings.ContainsAny(cell[len(cell)-1:], "0123456789.)") {
+		return cell
+	}
+	return cell + " " + c.unit
+}
+
+// broken is the last row where the table cannot be read on.
+func (t *tableConversion) broken(err error) []string {
+	t.bad++
+	return append(slices.Repeat([]string{""}, t.width-1), "the table ends here: "+err.Error())
+}
