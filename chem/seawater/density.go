@@ -26,7 +26,7 @@ var (
 // Density returns the density of sea water; at 0 g/kg, that of pure water.
 //
 //	sa  Absolute Salinity, 0 to 120 g/kg
-//	t   temperature, ITS-90, 0 to 40 °C
+//	t   temperature, ITS-90, -1 to 41 °C, a little further than the waters whose mixture it may be
 //
 // Standard uncertainty: 0.004 kg/m³ (DensityFit), larger above 42 g/kg when warm.
 // Check value: sa = 35.16504 g/kg, t = 0 °C gives 1028.1072 kg/m³.
@@ -35,7 +35,7 @@ var (
 func Density(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Density, error) {
 	if err := errors.Join(
 		densitySalinity.Check("salinity", sa),
-		densityTemperature.Check("temperature", t),
+		gibbsTemperature.Check("temperature", t),
 	); err != nil {
 		return 0, err
 	}
