@@ -17,6 +17,8 @@
 //	[CIAAW2021]  Prohaska et al. 2022, Standard atomic weights of the elements 2021 (IUPAC Technical Report), Pure Appl. Chem. 94:573-600 (from memory)
 //	[CleggWhitfield1995]  Clegg and Whitfield 1995, A chemical model of seawater including dissolved ammonia and the stoichiometric dissociation constant of ammonia in estuarine water and seawater from -2 to 40 °C, Geochim. Cosmochim. Acta 59:2403-2421
 //	[CRC102]  CRC Handbook of Chemistry and Physics, 102nd edition 2021, Concentrative properties of aqueous solutions (after Wolf 1966)
+//	[Dickson1990]  Dickson 1990, Thermodynamics of the dissociation of boric acid in synthetic seawater, Deep-Sea Res. 37:755-766, and Standard potential of the reaction AgCl(s) + 1/2 H2(g), J. Chem. Thermodyn. 22:113-127 (titles from memory)
+//	[DicksonRiley1979]  Dickson and Riley 1979, The estimation of acid dissociation constants in seawater media from potentiometric titrations with strong base II, Mar. Chem. 7:101-109 (from memory)
 //	[Emerson1975]  Emerson, Russo, Lund and Thurston 1975, Aqueous ammonia equilibrium calculations: effect of pH and temperature, J. Fish. Res. Board Can. 32:2379-2383
 //	[GarciaGordon1992]  Garcia and Gordon 1992, Oxygen solubility in seawater: better fitting equations, Limnol. Oceanogr. 37:1307-1312
 //	[Hill1986]  Hill, Dauphinee and Woods 1986, The extension of the Practical Salinity Scale 1978 to low salinities, IEEE J. Oceanic Eng. OE-11:109-112
@@ -27,10 +29,13 @@
 //	[JCGM100]  JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in measurement (GUM) (from memory)
 //	[Kester1967]  Kester, Duedall, Connors and Pytkowicz 1967, Preparation of artificial seawater, Limnol. Oceanogr. 12:176-179
 //	[Khoo1977]  Khoo, Culberson and Bates 1977, Thermodynamics of the dissociation of ammonium ion in seawater from 5 to 40 °C, J. Solution Chem. 6:281-290
+//	[Lee2010]  Lee et al. 2010, The universal ratio of boron to chlorinity for the North Pacific and North Atlantic oceans, Geochim. Cosmochim. Acta 74:1801-1811 (title from memory)
 //	[Lemarie04]  Lemarie, Baroiller, Clota, Lazard and Dosdat 2004, A simple test to estimate the salinity resistance of fish, Aquaculture 240:575-587 (abstract seen)
 //	[McGraw02]  McGraw, Davis, Teichert-Coddington and Rouse 2002, Acclimation of Litopenaeus vannamei postlarvae to low salinity, J. World Aquaculture Soc. 33:78-84 (abstract seen)
 //	[MillardSeaver1990]  Millard and Seaver 1990, An index of refraction algorithm for seawater over temperature, pressure, salinity, density, and wavelength, Deep-Sea Res. 37:1909-1926
+//	[Millero1995]  Millero 1995, Thermodynamics of the carbon dioxide system in the oceans, Geochim. Cosmochim. Acta 59:661-677 (title from memory)
 //	[Millero2008]  Millero, Feistel, Wright and McDougall 2008, The composition of Standard Seawater and the definition of the Reference-Composition Salinity Scale, Deep-Sea Res. I 55:50-72
+//	[Millero2010]  Millero 2010, Carbonate constants for estuarine waters, Mar. Freshw. Res. 61:139-142
 //	[NISTSP811]  Thompson and Taylor 2008, Guide for the use of the International System of Units (SI), NIST Special Publication 811 (from memory)
 //	[Pethiyagoda19]  Pethiyagoda, Alwis and De Silva 2019, Salinity tolerance of wild Poecilia reticulata under laboratory conditions, Int. J. Multidisciplinary Studies 6(2) (abstract seen; year from memory)
 //	[Sharqawy2010]  Sharqawy, Lienhard and Zubair 2010, Thermophysical properties of seawater: a review of existing correlations and data, Desalin. Water Treat. 16:354-380
@@ -38,4 +43,5 @@
 //	[UNESCO44]  Fofonoff and Millard 1983, Algorithms for computation of fundamental properties of seawater, UNESCO Technical Papers in Marine Science 44
 //	[Velifera21]  Tolerance to salinity and its effect on development of velifera molly, J. Applied Aquaculture 2021, doi 10.1080/10454438.2021.1970076 (abstract seen; authors not shown)
 //	[Venice1958]  Symposium on the Classification of Brackish Waters, Venice 1958, Archivio di Oceanografia e Limnologia 11 (1959), supplement
+//	[Weiss1974]  Weiss 1974, Carbon dioxide in water and seawater: the solubility of a non-ideal gas, Mar. Chem. 2:203-215 (title from memory)
 package chem

@@ -231,6 +231,27 @@ func ExampleUnionizedAmmonia() {
 	// Output: 0.0502 <nil>
 }
 
+// PyCO2SYS 1.8.3 has 1965.55 µmol/kg with the same constants.
+func ExampleInorganicCarbon() {
+	carbon, err := seawater.InorganicCarbon(8.1, 2300, 35, 25, seawater.TotalScale)
+	fmt.Printf("%.2f µmol/kg %v\n", carbon, err)
+	// Output: 1965.55 µmol/kg <nil>
+}
+
+// Half soft tap water of pH 7.0 and half sea water of pH 8.1: PyCO2SYS has 8.0302, the average would be 7.55.
+func ExamplePHFromCarbon() {
+	ph, err := seawater.PHFromCarbon(1400, 1280.936650290527, 17.6, 25, seawater.TotalScale)
+	fmt.Printf("%.4f %v\n", ph, err)
+	// Output: 8.0302 <nil>
+}
+
+// The same blend after it has stood in air: PyCO2SYS has 7.9112.
+func ExamplePHInAir() {
+	ph, err := seawater.PHInAir(1400, 17.6, 25, seawater.TotalScale)
+	fmt.Printf("%.4f %v\n", ph, err)
+	// Output: 7.9112 <nil>
+}
+
 // IAPWS has 0.8900 mPa·s for water at 25 °C; the formula is good to 0.05 %.
 func ExampleViscosity() {
 	mu, err := seawater.Viscosity(0, 25)

@@ -138,6 +138,13 @@ var methods = []quantity.Method{
 		Uncertainty: plusMinus(AmmoniaPKTotalFit) + " in pK, 5 % of the share",
 		Standing:    quantity.PublishedFit,
 	}, {
+		Key:         CarbonateMethod,
+		Title:       "Inorganic carbon from pH and alkalinity, pH from both, and pH in air",
+		Source:      "carbonic acid: Millero 2010, Mar. Freshw. Res. 61:139-142; borate: Dickson 1990; water: Millero 1995; bisulfate: Dickson 1990; boron: Lee et al. 2010; solubility: Weiss 1974",
+		Validity:    within(carbonateSalinity, carbonateTemperature) + ", pH " + carbonatePH.String(),
+		Uncertainty: plusMinus(BlendPHFit) + " in a pH, for kits, gas and scales; the constants are far better",
+		Standing:    quantity.PublishedFit,
+	}, {
 		Key:         ViscosityMethod,
 		Title:       "Dynamic viscosity",
 		Source:      "Sharqawy, Lienhard & Zubair 2010, Desalin. Water Treat. 16:354-380, equations 22 and 23",
