@@ -79,6 +79,14 @@ func ExampleDefaultUncertainty() {
 	// Output: 0.66 g/kg <nil>
 }
 
+// What the density formula leaves in a specific gravity.
+func ExampleFormulaUncertainty() {
+	r := quantity.Reading{Value: 1.010, Scale: quantity.SpecificGravityScale}
+	u, err := instrument.FormulaUncertainty(r, 25, instrument.Setup{})
+	fmt.Printf("%.4f g/kg %v\n", u, err)
+	// Output: 0.0055 g/kg <nil>
+}
+
 // A conductivity meter that shows 52.0 mS/cm in a bottled standard of 53.0 mS/cm.
 func ExampleCalibrate() {
 	c, err := instrument.Calibrate(instrument.CalibrationRequest{

@@ -97,6 +97,33 @@ func DefaultUncertainty(s Setup, sa quantity.AbsoluteSalinity, t quantity.Celsiu
 	return e.U, err
 }
 
+// FormulaUncertainty returns the standard uncertainty, as a salinity, that the
+// formulas leave in a reading even where the number itself is exact, and an
+// instrument in what it does not tell of itself.
+//
+//	r  the reading, which AbsoluteSalinity can resolve
+//	t  temperature of the water, 0 to 40 °C
+//	s  the instrument
+//
+// Standard uncertainty: is one.
+// Check value: 0.0055 g/kg for a specific gravity (seawater.SalinityFromDensityFit).
+//
+// Source: the Fit constants of chem/seawater.
+func FormulaUncertainty(r quantity.Reading, t quantity.Celsius, s Setup) (quantity.AbsoluteSalinity, error) {
+	of, err := s.sensor(r)
+	if err != nil {
+		return 0, err
+	}
+	if err := of.check(r.Value, t); err != nil {
+		return 0, err
+	}
+	fit := of.fit(r.Value, t)
+	if of.practical {
+		return seawater.AbsoluteSalinity(quantity.Salinity(fit))
+	}
+	return quantity.AbsoluteSalinity(fit), nil
+}
+
 // shown returns what the sensor shows in a water.
 func (s sensor) shown(sa quantity.AbsoluteSalinity, t quantity.Celsius) (float64, error) {
 	if !s.practical {

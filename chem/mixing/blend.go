@@ -94,7 +94,7 @@ func BlendWaters(r BlendRequest) (Blend, error) {
 		return Blend{}, err
 	}
 	e := r.estimates(solved)
-	if _, err := e.of(e.nominal()); err != nil {
+	if _, err := e.at(e.nominal()); err != nil {
 		return Blend{}, err
 	}
 	b := Blend{
@@ -124,6 +124,7 @@ func BlendWaters(r BlendRequest) (Blend, error) {
 			b.Assumptions = append(b.Assumptions, note("water_temperature_assumed", i+1, *r.Water[i].Temperature))
 		}
 	}
+	b.Assumptions = append(b.Assumptions, usualConvention(append(r.salinities(), r.Target)...)...)
 	if solved >= 0 {
 		_, b.Dominant = share[quantity.Volume](e, func(k blend) float64 { return k.parts[solved].volume })
 	} else {
@@ -158,6 +159,14 @@ func (r BlendRequest) check() (solved int, err error) {
 	return solved, errors.Join(faults...)
 }
 
+func (r BlendRequest) salinities() []*quantity.Reading {
+	var all []*quantity.Reading
+	for i := range r.Water {
+		all = append(all, &r.Water[i].Salinity)
+	}
+	return all
+}
+
 func (r BlendRequest) alkalinityKnown() bool {
 	for _, w := range r.Water {
 		if w.Alkalinity == nil {
@@ -176,7 +185,7 @@ func (r BlendRequest) estimates(solved int) *estimates[blend] {
 	}
 	var target func([]float64) (float64, error)
 	if r.Target != nil {
-		target = e.reading("target", *r.Target, func([]float64) float64 { return float64(standIn) })
+		target = e.reading("target", "target", *r.Target, func([]float64) float64 { return float64(standIn) })
 	}
 	e.of = func(x []float64) (k blend, err error) {
 		for _, w := range waters {
@@ -201,11 +210,11 @@ func (r BlendRequest) estimates(solved int) *estimates[blend] {
 }
 
 // part returns one water as a function of its inputs.
-func (w Portion) part(j *joint, name string) func([]float64) (part, error) {
-	volume := optional(j, name+" volume", w.Volume)
-	t := input(j, name+" temperature", *w.Temperature)
-	sa := j.reading("water", w.Salinity, t)
-	alkalinity := optional(j, name+" alkalinity", w.Alkalinity)
+func (w Portion) part(j *joint, label string) func([]float64) (part, error) {
+	volume := labelled(j, "water", label+" volume", w.Volume)
+	t := labelled(j, "water", label+" temperature", w.Temperature)
+	sa := j.reading("water", label+" salinity", w.Salinity, t)
+	alkalinity := labelled(j, "water", label+" alkalinity", w.Alkalinity)
 	return func(x []float64) (part, error) {
 		s, err := sa(x)
 		if err != nil {

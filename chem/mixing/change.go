@@ -103,8 +103,8 @@ func (r WaterChangeRequest) mode() ChangeMode {
 // and gives 17.730 ppt (conservation over TEOS-10 density).
 //
 // Source: conservation of mass and salt.
-func Change(r WaterChangeRequest) (WaterChange, error) {
-	r = r.WithDefaults()
+func Change(given WaterChangeRequest) (WaterChange, error) {
+	r := given.WithDefaults()
 	if err := r.check(); err != nil {
 		return WaterChange{}, err
 	}
@@ -112,7 +112,7 @@ func Change(r WaterChangeRequest) (WaterChange, error) {
 	if err != nil {
 		return WaterChange{}, err
 	}
-	k, err := e.of(e.nominal())
+	k, err := e.at(e.nominal())
 	if err != nil {
 		return WaterChange{}, err
 	}
@@ -123,10 +123,10 @@ func Change(r WaterChangeRequest) (WaterChange, error) {
 		PutIn:            estimate[quantity.Volume](e, func(k change) float64 { return k.total(func(s step) float64 { return s.in }) }),
 		NewWaterSalinity: salinity(e, func(k change) float64 { return k.steps[last].fresh }),
 		SalinityAfter:    salinity(e, func(k change) float64 { return k.steps[last].after }),
-		Steps:            stepsOf(k.steps),
+		Steps:            stepsOf(e, len(k.steps)),
 		Cautions:         []quantity.Note{note("limits_of_animals_decide"), note("no_animals_near_the_salt"), note("never_siphon_by_mouth")},
 		Warnings:         []quantity.Note{},
-		Assumptions:      []quantity.Note{},
+		Assumptions:      assumed(given.Temperature, &r.Salinity, r.Target, r.NewWater, r.Source),
 		Methods:          []string{WaterChangeMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},
 	}
 	if r.Source != nil {
@@ -147,20 +147,17 @@ func Change(r WaterChangeRequest) (WaterChange, error) {
 	return w, e.err
 }
 
-func stepsOf(steps []step) []ChangeStep {
-	list := make([]ChangeStep, len(steps))
-	sa := func(g float64) quantity.Estimate[quantity.AbsoluteSalinity] {
-		return quantity.Exactly(quantity.AbsoluteSalinity(g))
-	}
-	sp := func(g float64) quantity.Estimate[quantity.Salinity] {
-		return quantity.Exactly(quantity.Salinity(g / perPractical))
-	}
-	for i, s := range steps {
+// stepsOf returns the steps, n in all.
+func stepsOf(e *estimates[change], n int) []ChangeStep {
+	list := make([]ChangeStep, n)
+	for i := range list {
+		after := salinity(e, func(k change) float64 { return k.steps[i].after })
 		list[i] = ChangeStep{
-			TakeOut:          quantity.Exactly(quantity.Volume(s.out)),
-			PutIn:            quantity.Exactly(quantity.Volume(s.in)),
-			NewWaterSalinity: Salinity{sa(s.fresh), sp(s.fresh)},
-			AbsoluteSalinity: sa(s.after), PracticalSalinity: sp(s.after),
+			TakeOut:           estimate[quantity.Volume](e, func(k change) float64 { return k.steps[i].out }),
+			PutIn:             estimate[quantity.Volume](e, func(k change) float64 { return k.steps[i].in }),
+			NewWaterSalinity:  salinity(e, func(k change) float64 { return k.steps[i].fresh }),
+			AbsoluteSalinity:  after.Absolute,
+			PracticalSalinity: after.Practical,
 		}
 	}
 	return list
@@ -176,6 +173,9 @@ func (r WaterChangeRequest) check() error {
 	}
 	if r.Change != nil && r.Change.Value > r.Volume.Value {
 		faults = append(faults, &quantity.RangeError{Name: "change", Value: float64(r.Change.Value), Lo: 0, Hi: float64(r.Volume.Value), Unit: "L"})
+	}
+	if r.mode() == Weekly && r.GreatestShare != nil && r.Change.Value > r.Volume.Value*quantity.Volume(r.GreatestShare.Value) {
+		faults = append(faults, &instrument.ConflictError{Name: "change", Other: "greatest_share", Why: "that change is more of the tank than one step may change; make it smaller"})
 	}
 	switch {
 	case r.Change == nil && r.Target == nil:

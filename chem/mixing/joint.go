@@ -1,9 +1,11 @@
 package mixing
 
 import (
-	"errors"
+	"math"
+	"slices"
 
 	"saltlock/chem/instrument"
+	"saltlock/chem/internal/numeric"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -17,28 +19,55 @@ const composition = float64(seawater.AbsoluteSalinityFit) / 35.16504
 
 // joint collects the raw inputs of an answer. Each quantity of the answer is
 // one function of all of them, so that an input which several share counts once.
-type joint struct{ inputs []quantity.Input }
+type joint struct {
+	inputs  []quantity.Input
+	origins []origin // of the inputs, in the same order
+}
+
+// origin is where an input came from: its name in the contract, and its unit.
+type origin struct{ name, unit string }
 
 // of adds an input and returns how to read it off the arguments of the joint function.
-func (j *joint) of(name string, value, u float64) func(x []float64) float64 {
+func (j *joint) of(in quantity.Input, from origin) func(x []float64) float64 {
 	i := len(j.inputs)
-	j.inputs = append(j.inputs, quantity.Input{Name: name, Value: value, U: u})
+	j.inputs, j.origins = append(j.inputs, in), append(j.origins, from)
 	return func(x []float64) float64 { return x[i] }
 }
 
 // input adds an estimate.
 func input[Q quantity.Quantity](j *joint, name string, e quantity.Estimate[Q]) func(x []float64) float64 {
-	return j.of(name, float64(e.Value), float64(e.U))
+	return labelled(j, name, name, &e)
 }
 
-// reading adds a salinity reading and returns the absolute salinity it stands for at t.
-func (j *joint) reading(name string, r quantity.Reading, t func(x []float64) float64) func(x []float64) (float64, error) {
-	value := j.of(name, r.Value, r.U)
+// optional adds an input that may have been left out; it then counts as zero.
+func optional[Q quantity.Quantity](j *joint, name string, e *quantity.Estimate[Q]) func([]float64) float64 {
+	return labelled(j, name, name, e)
+}
+
+// labelled is optional for one of several inputs of the same name.
+func labelled[Q quantity.Quantity](j *joint, name, label string, e *quantity.Estimate[Q]) func([]float64) float64 {
+	if e == nil {
+		return func([]float64) float64 { return 0 }
+	}
+	return j.of(quantity.Input{Name: label, Value: float64(e.Value), U: float64(e.U)}, origin{name, e.Value.Unit()})
+}
+
+// reading adds a salinity reading, and what its formula leaves open, and
+// returns the absolute salinity it stands for at t. The label tells it from
+// others of the same name.
+func (j *joint) reading(name, label string, r quantity.Reading, t func(x []float64) float64) func(x []float64) (float64, error) {
+	at := quantity.Celsius(t(j.nominal()))
+	value := j.of(quantity.Input{Name: label, Value: r.Value, U: r.U}, origin{name, string(r.Scale)})
+	fit, err := instrument.FormulaUncertainty(r, at, instrument.Setup{})
+	if err != nil {
+		fit = 0 // the reading itself is refused, under its name
+	}
+	off := j.of(quantity.Input{Name: label + " formula", U: float64(fit)}, origin{name, "g/kg"})
 	return func(x []float64) (float64, error) {
 		r.Value = value(x)
 		at := quantity.Celsius(t(x))
 		sa, err := instrument.AbsoluteSalinity(r, &at, instrument.Setup{})
-		return float64(sa), instrument.Named(name, err)
+		return float64(sa) + off(x), instrument.Named(name, err)
 	}
 }
 
@@ -54,8 +83,27 @@ func (j *joint) nominal() []float64 {
 // estimates makes estimates of the numbers that a joint function returns in a struct K.
 type estimates[K any] struct {
 	joint
-	of  func(x []float64) (K, error)
+	of   func(x []float64) (K, error)
+	seen []solution[K] // every number asks for the same arguments
+	err  error
+}
+
+type solution[K any] struct {
+	x   []float64
+	k   K
 	err error
+}
+
+// at is of with its memory.
+func (e *estimates[K]) at(x []float64) (K, error) {
+	for _, s := range e.seen {
+		if slices.Equal(s.x, x) {
+			return s.k, s.err
+		}
+	}
+	k, err := e.of(x)
+	e.seen = append(e.seen, solution[K]{slices.Clone(x), k, err})
+	return k, err
 }
 
 // estimate returns one of the numbers with its uncertainty. A fault is kept
@@ -67,12 +115,9 @@ func estimate[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64)
 
 // share is estimate that also tells which input brings most of the variance.
 func share[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (quantity.Estimate[Q], *quantity.Share) {
-	q, shares, err := quantity.Propagate[Q](func(x []float64) (float64, error) {
-		k, err := e.of(x)
-		return pick(k), err
-	}, 0, e.inputs...)
+	q, shares, err := propagate[Q](e, pick, e.inputs)
 	if err != nil {
-		e.err = errors.Join(e.err, err)
+		e.err = e.blame(err)
 		return q, nil
 	}
 	var most quantity.Share
@@ -85,6 +130,34 @@ func share[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (q
 		return q, nil
 	}
 	return q, &most
+}
+
+func propagate[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64, in []quantity.Input) (quantity.Estimate[Q], []quantity.Share, error) {
+	return quantity.Propagate[Q](func(x []float64) (float64, error) {
+		k, err := e.at(x)
+		if err != nil {
+			return 0, err
+		}
+		return pick(k), nil
+	}, 0, in...)
+}
+
+// blame tells a failed propagation as a fault of the input whose uncertainty
+// reaches past every possible water, for the inputs themselves are in range.
+func (e *estimates[K]) blame(err error) error {
+	for i, in := range e.inputs {
+		only := slices.Clone(e.inputs)
+		for other := range only {
+			if other != i {
+				only[other].U = 0
+			}
+		}
+		_, _, alone := propagate[quantity.Fraction](e, func(K) float64 { return 0 }, only)
+		if alone != nil {
+			return &quantity.RangeError{Name: e.origins[i].name, Value: in.U, Lo: 0, Hi: math.Abs(in.Value), Unit: e.origins[i].unit}
+		}
+	}
+	return err
 }
 
 // salinity returns a salinity in g/kg on both scales.
@@ -120,7 +193,7 @@ func settle(start float64, next func(float64) (float64, error)) (float64, error)
 		}
 		start = y
 	}
-	return start, nil
+	return start, numeric.ErrNoConvergence
 }
 
 var (
@@ -147,6 +220,38 @@ func known(name string, r *quantity.Reading) error {
 	return err
 }
 
+// usualConvention tells where specific gravities were taken at 25C/25C because
+// nothing else was said.
+func usualConvention(readings ...*quantity.Reading) []quantity.Note {
+	for _, r := range readings {
+		if r != nil && r.Scale == quantity.SpecificGravityScale && r.Convention == nil {
+			return []quantity.Note{note("convention_assumed", quantity.Convention{Sample: standIn, Water: standIn})}
+		}
+	}
+	return nil
+}
+
+// assumed tells what a mix took that its request did not say: 25 °C, and the
+// convention of its specific gravities.
+func assumed(t *quantity.Estimate[quantity.Celsius], readings ...*quantity.Reading) []quantity.Note {
+	notes := []quantity.Note{}
+	if t == nil {
+		notes = append(notes, note("temperature_assumed", quantity.Exactly(standIn)))
+	}
+	return append(notes, usualConvention(readings...)...)
+}
+
 func note(code string, params ...any) quantity.Note {
 	return quantity.Note{Code: code, Params: params}
+}
+
+// notes returns pointers to the notes of several lists.
+func notes(lists ...[]quantity.Note) []*quantity.Note {
+	var all []*quantity.Note
+	for _, list := range lists {
+		for i := range list {
+			all = append(all, &list[i])
+		}
+	}
+	return all
 }

@@ -3,7 +3,6 @@ package mixing
 import (
 	"errors"
 
-	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -92,12 +91,6 @@ func (r SaltRequest) WithDefaults() SaltRequest {
 	return r
 }
 
-// batch is the joint function of a salt mix, in g/kg, kg and L.
-type batch struct {
-	sa, perLitre, content         float64
-	salt, hydrated, source, final float64
-}
-
 // Salt returns how much of a product makes a volume of water of the target
 // salinity, and how much source water it goes into.
 //
@@ -114,8 +107,8 @@ type batch struct {
 // (conservation over TEOS-10 density).
 //
 // Source: conservation of mass; the composition of sea salt [Millero2008].
-func Salt(r SaltRequest) (Batch, error) {
-	r = r.WithDefaults()
+func Salt(given SaltRequest) (Batch, error) {
+	r := given.WithDefaults()
 	if err := r.check(); err != nil {
 		return Batch{}, err
 	}
@@ -123,7 +116,7 @@ func Salt(r SaltRequest) (Batch, error) {
 	if err != nil {
 		return Batch{}, err
 	}
-	if err := r.reachable(e.of(e.nominal())); err != nil {
+	if err := r.reachable(e.at(e.nominal())); err != nil {
 		return Batch{}, err
 	}
 	b := Batch{
@@ -134,7 +127,7 @@ func Salt(r SaltRequest) (Batch, error) {
 		SaltPerLitre:      estimate[quantity.SaltPerLitre](e, func(k batch) float64 { return k.perLitre }),
 		Cautions:          []quantity.Note{note("dissolve_without_animals")},
 		Warnings:          []quantity.Note{},
-		Assumptions:       []quantity.Note{},
+		Assumptions:       assumed(given.Temperature, &r.Target, r.Source, r.CalibrationBatchReading),
 		Methods:           []string{SaltBalanceMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},
 	}
 	b.Salt, b.Dominant = share[quantity.Mass](e, func(k batch) float64 { return k.salt })
@@ -145,174 +138,49 @@ func Salt(r SaltRequest) (Batch, error) {
 		b.Assumptions = append(b.Assumptions, note("product_taken_dry", b.Salt, *b.SaltHydrated))
 		b.Methods = append(b.Methods, HydratedMethod)
 	}
-	b.Steps = saltSteps(b)
+	b.Steps = saltSteps(b, r.Target)
 	b.Cautions = append(b.Cautions, heavy(b.FinalVolume.Value)...)
-	return b, e.err
+	b.Warnings = append(b.Warnings, r.warnings(b)...)
+	return b, errors.Join(e.err, r.tellVessel(&b))
 }
 
-// saltSteps tells how the batch is made.
-func saltSteps(b Batch) []quantity.Note {
-	steps := []quantity.Note{note("salt_dissolve", b.Salt, b.SourceWater), note("salt_wait"), note("salt_measure", b.PracticalSalinity)}
+// tellVessel adds to the batch what its vessel takes for granted.
+func (r SaltRequest) tellVessel(b *Batch) error {
+	if r.Volume != nil {
+		return nil
+	}
+	v, err := NetVolume(r.vessel())
+	b.Assumptions = append(b.Assumptions, v.Assumptions...)
+	b.Methods = append(b.Methods, v.Methods...)
+	return err
+}
+
+// warnings tells of a salinity beyond the sea's, and of a product that seems to
+// hold more salt than it weighs.
+func (r SaltRequest) warnings(b Batch) []quantity.Note {
+	notes := saltierThanSea(b.PracticalSalinity.Value)
+	if b.ProductWaterContent != nil && b.ProductWaterContent.Value < 0 {
+		notes = append(notes, note("trial_reads_above_dry", *b.ProductWaterContent))
+	}
+	return notes
+}
+
+// saltierThanSea warns where practical salinity is no longer defined.
+func saltierThanSea(sp quantity.Salinity) []quantity.Note {
+	if sp <= definedSalinity {
+		return nil
+	}
+	return []quantity.Note{note("saltier_than_the_sea", quantity.Exactly(definedSalinity))}
+}
+
+// definedSalinity is where the practical salinity scale ends.
+const definedSalinity quantity.Salinity = 42
+
+// saltSteps tells how the batch is made. The keeper measures as the target was named.
+func saltSteps(b Batch, target quantity.Reading) []quantity.Note {
+	steps := []quantity.Note{note("salt_dissolve", b.Salt, b.SourceWater), note("salt_wait"), note("salt_measure", target)}
 	if b.SaltHydrated != nil {
 		steps = append(steps, note("salt_complete", *b.SaltHydrated))
 	}
 	return steps
-}
-
-// check names every fault that shows before anything is computed.
-func (r SaltRequest) check() error {
-	faults := []error{
-		check(volumes, "volume", r.Volume),
-		check(temperatures, "temperature", r.Temperature),
-		check(contents, "product_water_content", r.ProductWaterContent),
-		known("target", &r.Target), known("source", r.Source), known("calibration_batch_reading", r.CalibrationBatchReading),
-	}
-	switch {
-	case r.Volume == nil && r.Shape == nil:
-		faults = append(faults, &instrument.MissingError{Name: "volume", Why: "give the volume of the finished water, or the shape and size of the vessel"})
-	case r.Volume != nil && r.Shape != nil:
-		faults = append(faults, &instrument.ConflictError{Name: "volume", Other: "shape", Why: "give a volume or a vessel, not both"})
-	}
-	if *r.SaltKind == SodiumChloride {
-		faults = append(faults, &instrument.ConflictError{Name: "salt_kind", Other: "target",
-			Why: "sodium chloride alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need; use a complete sea salt"})
-	}
-	return errors.Join(append(faults, r.checkTrial())...)
-}
-
-// checkTrial checks that a trial batch is whole and the only word on the product.
-func (r SaltRequest) checkTrial() error {
-	given := 0
-	var missing []error
-	for name, there := range map[string]bool{"calibration_batch_salt": r.CalibrationBatchSalt != nil,
-		"calibration_batch_water": r.CalibrationBatchWater != nil, "calibration_batch_reading": r.CalibrationBatchReading != nil} {
-		if there {
-			given++
-		} else {
-			missing = append(missing, &instrument.MissingError{Name: name, Why: "a trial batch needs its salt, its water and its reading"})
-		}
-	}
-	switch {
-	case given == 0:
-		return nil
-	case given < 3:
-		return errors.Join(missing...)
-	case r.ProductWaterContent != nil:
-		return &instrument.ConflictError{Name: "product_water_content", Other: "calibration_batch_reading", Why: "the trial batch tells the water content; give one of them"}
-	}
-	return errors.Join(check(masses, "calibration_batch_salt", r.CalibrationBatchSalt), check(volumes, "calibration_batch_water", r.CalibrationBatchWater))
-}
-
-var masses = quantity.Range[quantity.Mass]{Lo: 1e-6, Hi: 1e9}
-
-func (r SaltRequest) contentKnown() bool {
-	return r.ProductWaterContent != nil || r.CalibrationBatchSalt != nil
-}
-
-// estimates makes the joint function of the request.
-func (r SaltRequest) estimates() (*estimates[batch], error) {
-	e := &estimates[batch]{}
-	volume := r.Volume
-	if volume == nil {
-		vessel, err := NetVolume(r.vessel())
-		if err != nil {
-			return nil, err
-		}
-		volume = &vessel.NetVolume
-	}
-	v := input(&e.joint, "volume", *volume)
-	t := input(&e.joint, "temperature", *r.Temperature)
-	target := e.reading("target", r.Target, t)
-	source := e.reading("source", *r.Source, t)
-	salt := e.joint.of("composition", 1, composition)
-	content := r.content(&e.joint, t)
-	e.of = func(x []float64) (k batch, err error) {
-		sa, noTarget := target(x)
-		s, noSource := source(x)
-		w, noContent := content(x)
-		rho, noDensity := density(sa, t(x))
-		from, noFrom := density(s, t(x))
-		if err := errors.Join(noTarget, noSource, noContent, noDensity, noFrom); err != nil {
-			return k, err
-		}
-		mass := v(x) * rho
-		dry := mass * (sa - s) * salt(x) / 1000
-		k = batch{sa: sa, perLitre: sa * rho, content: w, final: v(x)}
-		k.salt = dry / (1 - w - s/1000)
-		k.hydrated = dry / (1 - hydrated - s/1000)
-		k.source = (mass - k.salt) / from
-		return k, nil
-	}
-	return e, nil
-}
-
-// content returns the water content of the product: as given, as a trial batch
-// tells it, or none.
-func (r SaltRequest) content(j *joint, t func([]float64) float64) func([]float64) (float64, error) {
-	switch {
-	case r.ProductWaterContent != nil:
-		w := input(j, "product_water_content", *r.ProductWaterContent)
-		return func(x []float64) (float64, error) { return w(x), nil }
-	case r.CalibrationBatchSalt == nil:
-		return func([]float64) (float64, error) { return 0, nil }
-	}
-	salt := input(j, "calibration_batch_salt", *r.CalibrationBatchSalt)
-	water := input(j, "calibration_batch_water", *r.CalibrationBatchWater)
-	read := j.reading("calibration_batch_reading", *r.CalibrationBatchReading, t)
-	return func(x []float64) (float64, error) {
-		sa, err := read(x)
-		if err != nil {
-			return 0, err
-		}
-		pure, err := density(0, t(x))
-		if err != nil {
-			return 0, err
-		}
-		return 1 - sa/1000*(salt(x)+water(x)*pure)/salt(x), nil
-	}
-}
-
-// reachable refuses a target that adding the product to the source cannot make.
-func (r SaltRequest) reachable(k batch, err error) error {
-	if err != nil {
-		return err
-	}
-	if err := contents.Check("calibration_batch_reading", quantity.Fraction(k.content)); err != nil {
-		return &instrument.ConflictError{Name: "calibration_batch_reading", Other: "calibration_batch_salt",
-			Why: "that reading would need a product with less than no water in it, or more than 60 %; weigh, dissolve fully and read again"}
-	}
-	source, err := instrument.SalinityOf("source", *r.Source)
-	if err != nil {
-		return err
-	}
-	if k.salt <= 0 && k.sa > 0 || k.salt < 0 {
-		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(k.sa), Lo: source.Value, Hi: 120,
-			Why: "salt can only be added; take fresher source water, or blend"}
-	}
-	return nil
-}
-
-// vessel is the vessel of the request.
-func (r SaltRequest) vessel() VesselRequest {
-	return VesselRequest{*r.Shape, r.Length, r.Width, r.MiddleWidth, r.Height, r.Diameter, r.TopDiameter, r.BottomDiameter,
-		r.FillHeight, r.Glass, r.SandDepth, r.SandPorosity, r.RockMass, r.RockDensity}
-}
-
-// heavy cautions where there is more water than a person should lift.
-func heavy(v quantity.Volume) []quantity.Note {
-	if v < 20 {
-		return nil
-	}
-	return []quantity.Note{note("water_is_heavy", quantity.Exactly(v), quantity.Exactly(quantity.Mass(v)))}
-}
-
-// notes returns pointers to the notes of several lists.
-func notes(lists ...[]quantity.Note) []*quantity.Note {
-	var all []*quantity.Note
-	for _, list := range lists {
-		for i := range list {
-			all = append(all, &list[i])
-		}
-	}
-	return all
 }

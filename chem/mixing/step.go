@@ -3,7 +3,9 @@ package mixing
 import (
 	"errors"
 	"math"
+	"strconv"
 
+	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 )
 
@@ -42,16 +44,16 @@ func (r WaterChangeRequest) estimates() (*estimates[change], error) {
 	in := changeInputs{mode: r.mode(), greatestChange: math.Inf(1), greatestShare: 1, count: 1}
 	in.volume, in.t = input(&e.joint, "volume", r.Volume), input(&e.joint, "temperature", *r.Temperature)
 	in.change, in.content = optional(&e.joint, "change", r.Change), optional(&e.joint, "product_water_content", r.ProductWaterContent)
-	in.now = e.reading("salinity", r.Salinity, in.t)
+	in.now = e.reading("salinity", "salinity", r.Salinity, in.t)
 	in.target = in.now // the tank is held where it is
 	if r.Target != nil {
-		in.target = e.reading("target", *r.Target, in.t)
+		in.target = e.reading("target", "target", *r.Target, in.t)
 	}
 	if r.NewWater != nil {
-		in.newWater = e.reading("new_water", *r.NewWater, in.t)
+		in.newWater = e.reading("new_water", "new_water", *r.NewWater, in.t)
 	}
 	if r.Source != nil {
-		in.source = e.reading("source", *r.Source, in.t)
+		in.source = e.reading("source", "source", *r.Source, in.t)
 	}
 	if r.GreatestChange != nil {
 		in.greatestChange = float64(r.GreatestChange.Value)
@@ -66,7 +68,11 @@ func (r WaterChangeRequest) estimates() (*estimates[change], error) {
 			return e, err
 		}
 	}
-	return nil, &quantity.RangeError{Name: "greatest_change", Value: in.greatestChange, Lo: in.greatestChange * 2, Hi: 120, Unit: "g/kg"}
+	name := "greatest_share"
+	if r.GreatestChange != nil {
+		name = "greatest_change"
+	}
+	return nil, &instrument.ConflictError{Name: name, Other: "target", Why: "it takes more than " + strconv.Itoa(mostSteps) + " steps; allow larger ones or choose a nearer target"}
 }
 
 // gentle tells whether no step changes more than it may.

@@ -67,19 +67,19 @@ type evaporation struct{ now, missing, fresh, after, drift, end float64 }
 // Check value: 1 % of the water gone raises 35 ppt by 0.35 (conservation).
 //
 // Source: conservation: water leaves, salt stays.
-func TopOffTank(r TopOffRequest) (TopOff, error) {
-	r = r.WithDefaults()
+func TopOffTank(given TopOffRequest) (TopOff, error) {
+	r := given.WithDefaults()
 	if err := r.check(); err != nil {
 		return TopOff{}, err
 	}
 	e := r.estimates()
-	if _, err := e.of(e.nominal()); err != nil {
+	if _, err := e.at(e.nominal()); err != nil {
 		return TopOff{}, err
 	}
 	t := TopOff{
 		Cautions:    []quantity.Note{note("top_off_with_fresh")},
 		Warnings:    []quantity.Note{},
-		Assumptions: []quantity.Note{},
+		Assumptions: assumed(given.Temperature, &r.Salinity, r.SalinityNow, r.TopOffWater),
 		Methods:     []string{EvaporationMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},
 	}
 	if r.asksNow() {
@@ -88,6 +88,9 @@ func TopOffTank(r TopOffRequest) (TopOff, error) {
 		t.SalinityAfter = new(salinity(e, func(k evaporation) float64 { return k.after }))
 		fresh, dominant := share[quantity.Volume](e, func(k evaporation) float64 { return k.fresh })
 		t.FreshWater, t.Dominant = &fresh, dominant
+	}
+	if r.EvaporationPerDay != nil && given.Period == nil {
+		t.Assumptions = append(t.Assumptions, note("period_assumed", quantity.Exactly(week)))
 	}
 	if r.EvaporationPerDay != nil {
 		drift, dominant := share[quantity.AbsoluteSalinity](e, func(k evaporation) float64 { return k.drift })
@@ -130,10 +133,10 @@ func (r TopOffRequest) estimates() *estimates[evaporation] {
 	v, t := input(&e.joint, "volume", r.Volume), input(&e.joint, "temperature", *r.Temperature)
 	missing, loss := optional(&e.joint, "missing", r.Missing), optional(&e.joint, "evaporation_per_day", r.EvaporationPerDay)
 	period := optional(&e.joint, "period", r.Period)
-	full, top := e.reading("salinity", r.Salinity, t), e.reading("top_off_water", *r.TopOffWater, t)
+	full, top := e.reading("salinity", "salinity", r.Salinity, t), e.reading("top_off_water", "top_off_water", *r.TopOffWater, t)
 	now := full
 	if r.SalinityNow != nil {
-		now = e.reading("salinity_now", *r.SalinityNow, t)
+		now = e.reading("salinity_now", "salinity_now", *r.SalinityNow, t)
 	}
 	e.of = func(x []float64) (k evaporation, err error) {
 		s, noFull := full(x)
@@ -181,7 +184,10 @@ func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinit
 		k.missing = missing
 		gone, err = settle(missing*pure, func(gone float64) (float64, error) {
 			rho, err := density(n.sa*n.mass/(n.mass-gone), n.t)
-			return n.mass - (n.volume-missing)*rho, err
+			if err != nil {
+				return 0, n.tooMuch(missing, err)
+			}
+			return n.mass - (n.volume-missing)*rho, nil
 		})
 		if err != nil {
 			return err
@@ -193,12 +199,23 @@ func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinit
 	return err
 }
 
+// tooMuch refuses to have more evaporated than leaves a water in the range of density.
+func (n tank) tooMuch(missing float64, err error) error {
+	strongest, noDensity := density(mostSalt, n.t)
+	if noDensity != nil || n.sa == 0 {
+		return err
+	}
+	left := n.sa * n.mass / (mostSalt * strongest)
+	return &quantity.RangeError{Name: "missing", Value: missing, Lo: 0, Hi: n.volume - left, Unit: "L"}
+}
+
 // toppedOff is the salinity when the water gone, in kg, is made up to the level with another.
 func (n tank) toppedOff(gone, topped float64) (float64, error) {
 	return settle(n.sa, func(end float64) (float64, error) {
 		rho, err := density(end, n.t)
 		if err != nil {
-			return 0, instrument.Named("period", err)
+			return 0, &UnreachableError{Name: "top_off_water", Target: quantity.AbsoluteSalinity(end), Hi: mostSalt,
+				Why: "topped off so long with so salty a water the tank leaves the range of the formulas; take fresher water or a shorter period"}
 		}
 		mass := n.volume * rho
 		return (n.sa*n.mass + topped*(mass-n.mass+gone)) / mass, nil

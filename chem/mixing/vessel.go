@@ -94,7 +94,7 @@ func NetVolume(r VesselRequest) (Vessel, error) {
 	if err != nil {
 		return Vessel{}, err
 	}
-	k, err := e.of(e.nominal())
+	k, err := e.at(e.nominal())
 	if err != nil {
 		return Vessel{}, err
 	}
@@ -185,14 +185,6 @@ var (
 	rockMasses    = quantity.Range[quantity.Mass]{Lo: 0, Hi: 1e6}
 	rockDensities = quantity.Range[quantity.Density]{Lo: 1000, Hi: 5000}
 )
-
-// optional adds an input that may have been left out; it then counts as zero.
-func optional[Q quantity.Quantity](j *joint, name string, e *quantity.Estimate[Q]) func([]float64) float64 {
-	if e == nil {
-		return func([]float64) float64 { return 0 }
-	}
-	return input(j, name, *e)
-}
 
 // Notes returns every note of the vessel, for the renderer to fill.
 func (v *Vessel) Notes() []*quantity.Note {
