@@ -44,7 +44,9 @@ var carbonateChecks = []published.Check{
 
 const co2Constants = "published/co2_constants_check.csv"
 
-func carbonic(r published.Row) bool { return r.String("constant") == "K1" || r.String("constant") == "K2" }
+func carbonic(r published.Row) bool {
+	return r.String("constant") == "K1" || r.String("constant") == "K2"
+}
 
 func pkOff(r published.Row) float64 {
 	k := carbonate(35, 298.15)

@@ -1,0 +1,104 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"net/http"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// output collects what the program says while it runs.
+type output struct {
+	mu   sync.Mutex
+	text bytes.Buffer
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.text.Write(p)
+}
+
+func (o *output) String() string {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.text.String()
+}
+
+// A request in hand is finished after the signal to stop, and the program ends well.
+func TestServe(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	out := &output{}
+	ended := make(chan error, 1)
+	environment := map[string]string{"SALTLOCK_DATABASE": filepath.Join(t.TempDir(), "test.db")}
+	go func() {
+		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0"}, func(name string) string { return environment[name] }, out)
+	}()
+	base := ""
+	for range 600 {
+		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
+			break
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	if base == "" {
+		t.Fatalf("the program does not say where it listens: %s", out)
+	}
+	in, body := io.Pipe()
+	answer := make(chan *http.Response, 1)
+	go func() {
+		r, err := http.Post(base+"/v1/conversions", "text/csv", in)
+		if err != nil {
+			t.Error(err)
+			close(answer)
+			return
+		}
+		answer <- r
+	}()
+	if _, err := io.WriteString(body, "reading,temperature\n"); err != nil {
+		t.Fatal(err)
+	}
+	r := <-answer
+	if r == nil {
+		t.FailNow()
+	}
+	defer r.Body.Close()
+	stop()
+	if _, err := io.WriteString(body, "35 ppt,25C\n"); err != nil {
+		t.Fatal(err)
+	}
+	body.Close()
+	if text, err := io.ReadAll(r.Body); err != nil || !strings.Contains(string(text), "\n35 ppt,25C,35,") {
+		t.Errorf("the request in hand got %q, %v", text, err)
+	}
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
+
+func TestCommands(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		says string
+		fail string
+	}{
+		{nil, "saltlock serve", ""},
+		{[]string{"help"}, "saltlock serve", ""},
+		{[]string{"version"}, "saltlock 0.", ""},
+		{[]string{"srve"}, "", "no command"},
+		{[]string{"serve", "now"}, "", "takes no"},
+		{[]string{"serve", "--database", t.TempDir() + "/none/there.db"}, "", "open database"},
+	} {
+		out := &output{}
+		err := run(t.Context(), c.args, func(string) string { return "" }, out)
+		if (err == nil) != (c.fail == "") || err != nil && !strings.Contains(err.Error(), c.fail) || !strings.Contains(out.String(), c.says) {
+			t.Errorf("saltlock %q says %q, %v; want %q, %q", c.args, out, err, c.says, c.fail)
+		}
+	}
+}

@@ -1,0 +1,113 @@
+package render
+
+import (
+	"strings"
+	"testing"
+
+	"saltlock/chem/quantity"
+)
+
+func TestQuantity(t *testing.T) {
+	of := func(v float64, unit string, u float64) quantity.Measure {
+		return quantity.Measure{Value: v, Unit: unit, Uncertainty: u}
+	}
+	for _, c := range []struct {
+		voice Voice
+		in    quantity.Measure
+		want  string
+	}{
+		{Voice{}, of(450, "L", 0), "450 L (118.9 gal)"},
+		{Voice{Units: Metric}, of(3.59859, "kg", 0), "3.599 kg"},
+		{Voice{Units: US}, of(0.25, "kg", 0), "8.8 oz"},
+		{Voice{Units: Metric}, of(0.00005, "L", 0), "0.05 mL"},
+		{Voice{}, of(25, "°C", 0), "25 °C (77 °F)"},
+		{Voice{}, of(-0.5, "°C", 0), "-0.5 °C (31 °F)"},
+		{Voice{}, of(13.2889, "ppt", 0.6), "13.3 ± 0.6 ppt"},
+		{Voice{}, of(13.2889, "ppt", 1.33), "13.3 ± 1.3 ppt"},
+		{Voice{}, of(132.889, "ppt", 15), "133 ± 15 ppt"},
+		{Voice{}, of(0.2009, "g/kg", 0), "0.2 g/kg"},
+		{Voice{Comma: true}, of(13.2889, "ppt", 0.6), "13,3 ± 0,6 ppt"},
+		{Voice{}, of(1.01, "SG", 0), "1.010 SG"},
+		{Voice{}, of(1.00754, "SG", 0.0005), "1.0075 ± 0.0005 SG"},
+		{Voice{}, of(0.15, "1", 0), "15 %"},
+		{Voice{}, of(0.4, "drops/s", 0), "24 drops/min"},
+		{Voice{}, of(0.5, "h", 0), "30 min"},
+		{Voice{}, of(5.6523, "h", 0), "5 h 39 min"},
+		{Voice{}, of(24, "h", 0), "24 h"},
+		{Voice{}, of(168, "h", 0), "7 days"},
+		{Voice{}, of(0, "L", 0), "0 mL (0 fl oz)"},
+	} {
+		if got := c.voice.Quantity(c.in); got != c.want {
+			t.Errorf("%+v.Quantity(%v) = %q, want %q", c.voice, c.in, got, c.want)
+		}
+	}
+}
+
+func TestReading(t *testing.T) {
+	for want, in := range map[string]quantity.Reading{
+		"1.010 SG":         {Value: 1.0101, Scale: quantity.SpecificGravityScale},
+		"1.0105 SG":        {Value: 1.0104, Scale: quantity.SpecificGravityScale},
+		"1.026 SG 25C/25C": {Value: 1.026, Scale: quantity.SpecificGravityScale, Convention: &quantity.Convention{Sample: 25, Water: 25}},
+		"13.3 ppt":         {Value: 13.2889, Scale: quantity.PracticalScale},
+	} {
+		if got := (Voice{}).Reading(in); got != want {
+			t.Errorf("Reading(%v) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+type cell struct {
+	Name  string                             `json:"name"`
+	Water quantity.Estimate[quantity.Volume] `json:"water"`
+	Salt  *quantity.Estimate[quantity.Mass]  `json:"salt,omitempty"`
+	Note  quantity.Note                      `json:"note"`
+	Inner struct {
+		Share quantity.Estimate[quantity.Fraction] `json:"share"`
+	} `json:"inner"`
+}
+
+func TestTable(t *testing.T) {
+	rows := []cell{
+		{Name: "=SUM(A1)", Water: quantity.Of[quantity.Volume](100, 0.5)},
+		{Name: `say "hi", twice`, Water: quantity.Of[quantity.Volume](3.785411784, 0), Salt: new(quantity.Of[quantity.Mass](0.1234567, 0))},
+	}
+	for _, c := range []struct {
+		voice     Voice
+		separator rune
+		want      string
+	}{
+		{Voice{}, ',', "name,water [L],water_uncertainty [L],salt [kg],inner_share\r\n'=SUM(A1),100.00,0.50,,0\r\n\"say \"\"hi\"\", twice\",3.78541,,0.123457,0\r\n"},
+		{Voice{Units: US, Comma: true}, ';', "name;water [gal];water_uncertainty [gal];salt [lb];inner_share\r\n'=SUM(A1);26,42;0,13;;0\r\n\"say \"\"hi\"\", twice\";1;;0,272175;0\r\n"},
+	} {
+		var out strings.Builder
+		if err := c.voice.Table(rows).WriteCSV(&out, c.separator); err != nil {
+			t.Fatal(err)
+		}
+		if out.String() != c.want {
+			t.Errorf("table is\n%q, want\n%q", out.String(), c.want)
+		}
+	}
+}
+
+// A negative number is no formula.
+func TestHarmless(t *testing.T) {
+	for in, want := range map[string]string{"-1.5": "-1.5", "-1,5": "-1,5", "+": "'+", "@x": "'@x", "": "", "x=1": "x=1"} {
+		if got := harmless(in); got != want {
+			t.Errorf("harmless(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestSay(t *testing.T) {
+	got := Voice{}.Say("salt_measure", quantity.Of[quantity.Salinity](10, 0))
+	if want := "Measure; it should read 10 ppt."; got != want {
+		t.Errorf("Say = %q, want %q", got, want)
+	}
+}
+
+func BenchmarkTable(b *testing.B) {
+	rows := []cell{{Name: "a", Water: quantity.Of[quantity.Volume](100, 0.5)}}
+	for b.Loop() {
+		Voice{}.Table(rows)
+	}
+}
