@@ -1,0 +1,137 @@
+package tolerance_test
+
+import (
+	"fmt"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// salinity is a band of salinity; a negative bound is unknown.
+func salinity(lo, hi float64) *tolerance.Sourced[quantity.AbsoluteSalinity] {
+	bound := func(v float64) *quantity.Estimate[quantity.AbsoluteSalinity] {
+		if v < 0 {
+			return nil
+		}
+		e := quantity.Of[quantity.AbsoluteSalinity](v, 0)
+		return &e
+	}
+	b, err := tolerance.NewBand(bound(lo), bound(hi))
+	if err != nil {
+		panic(err)
+	}
+	return &tolerance.Sourced[quantity.AbsoluteSalinity]{Band: b}
+}
+
+// Two fish as the species table has them: the tetra is known to live in fresh
+// water and nothing tells where salt ends it; the clownfish was kept at 10 g/kg
+// by one laboratory, and keepers hold it in sea water.
+var (
+	tetra = tolerance.Taxon{ID: "paracheirodon-innesi", ScientificName: "Paracheirodon innesi", CommonNames: []string{"neon tetra"}, Stages: []tolerance.Stage{{
+		Stage: tolerance.AllStages, SensitivityClass: tolerance.StenohalineFresh,
+		Salinity: salinity(0, -1), PreferredSalinity: salinity(0, 0.5),
+	}}}
+	clownfish = tolerance.Taxon{ID: "amphiprion-ocellaris", ScientificName: "Amphiprion ocellaris", CommonNames: []string{"common clownfish"}, Stages: []tolerance.Stage{{
+		Stage: tolerance.Adult, SensitivityClass: tolerance.StenohalineMarine,
+		Salinity: salinity(10, 35), PreferredSalinity: salinity(30, 35),
+	}}}
+)
+
+// A bound that no source gives stays nil.
+func ExampleNewBand() {
+	lo := quantity.Of[quantity.AbsoluteSalinity](5, 0)
+	b, err := tolerance.NewBand(&lo, nil)
+	fmt.Println(b.Min.Value, b.Max, err)
+	// Output: 5 <nil> <nil>
+}
+
+func ExampleCompare() {
+	c, err := tolerance.Compare([]tolerance.Member{{Taxon: tetra}, {Taxon: clownfish}}, nil)
+	x := c.Salinity.Conflicts[0]
+	fmt.Println(c.Status, err)
+	fmt.Printf("%s needs %g %s, %s takes %g, %g apart\n",
+		x.Higher.Name, x.AtLeast.Value, x.AtLeast.Value.Unit(), x.Lower.Name, x.AtMost.Value, x.Gap.Value)
+	// Output:
+	// none <nil>
+	// common clownfish needs 30 g/kg, neon tetra takes 0.5, 29.5 apart
+}
+
+// A hardy fish on its way up, from the wild.
+func ExampleDefaultLimits() {
+	l, err := tolerance.DefaultLimits(tolerance.Hardy, true, tolerance.Wild)
+	fmt.Printf("at once %g, per hour %g, per day %g g/kg, then %g h of rest (%s) %v\n",
+		l.AtOnce, l.PerHour, l.Per24Hours, l.Hold, l.Notes[0].Code, err)
+	// Output: at once 5, per hour 3, per day 12 g/kg, then 36 h of rest (limits_proposed) <nil>
+}
+
+// Below 2 g/kg the way down is slower.
+func ExampleLimits_PerHourAt() {
+	l, err := tolerance.DefaultLimits(tolerance.Hardy, false, tolerance.Wild)
+	fmt.Println(l.PerHourAt(10), l.PerHourAt(1), err)
+	// Output: 5 2.5 <nil>
+}
+
+// One laboratory kept clownfish at 12 g/kg; they are not planned for it.
+func ExampleStage_Judge() {
+	sa := quantity.Of[quantity.AbsoluteSalinity](12, 0)
+	j, err := clownfish.Stages[0].Judge(tolerance.Water{Salinity: &sa})
+	fmt.Println(j.Verdict, j.Reasons[0].Code, j.Reasons[1].Code, err)
+	// Output: outside salinity_below stenohaline_keeps_to_preferred <nil>
+}
+
+func ExampleStage_Usable() {
+	b := tetra.Stages[0].Usable()
+	fmt.Printf("%g to %g %s\n", b.Min.Value, b.Max.Value, b.Max.Value.Unit())
+	// Output: 0 to 0.5 g/kg
+}
+
+func ExampleTaxon_StageFor() {
+	s, assumed, err := clownfish.StageFor("")
+	fmt.Println(s.Stage, assumed, err)
+	_, _, err = clownfish.StageFor(tolerance.Larva)
+	fmt.Println(err)
+	// Output:
+	// adult true <nil>
+	// amphiprion-ocellaris: nothing is known of life stage "larva"; known are [adult]
+}
+
+func ExampleTaxon_Summary() {
+	s := tetra.Summary()
+	fmt.Println(s.ID, s.CommonNames, s.Stages[0].PreferredSalinity.Max.Value)
+	// Output: paracheirodon-innesi [neon tetra] 0.5
+}
+
+func ExampleTaxon_Name() {
+	fmt.Println(tetra.Name())
+	// Output: neon tetra
+}
+
+func ExampleClass_Check() {
+	fmt.Println(tolerance.Class("tough").Check())
+	// Output: sensitivity class "tough" is none of [hardy moderate delicate invertebrate stenohaline-fresh stenohaline-marine plant]
+}
+
+func ExampleClasses() {
+	fmt.Println(tolerance.Classes())
+	// Output: [hardy moderate delicate invertebrate stenohaline-fresh stenohaline-marine plant]
+}
+
+func ExampleGroups() {
+	fmt.Println(tolerance.Groups())
+	// Output: [fish crustacean mollusc plant algae]
+}
+
+func ExampleLifeStages() {
+	fmt.Println(tolerance.LifeStages())
+	// Output: [larva juvenile adult all]
+}
+
+func ExampleMethods() {
+	for _, m := range tolerance.Methods() {
+		fmt.Println(m.Key, m.Standing)
+	}
+	// Output:
+	// common-band definition
+	// water-verdict definition
+	// limits-by-class proposed
+}
