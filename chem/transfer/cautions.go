@@ -1,19 +1,26 @@
 package transfer
 
-import "saltlock/chem/quantity"
-
-// allCautions are what can hurt someone or an animal on a route.
-func (t *task) allCautions(route Route) []quantity.Note {
-	notes := []quantity.Note{}
-	if len(t.rules.given) > 0 {
-		notes = append(notes, noteOf("limits_are_your_own"))
-	}
+// addCautions adds what can hurt someone or an animal on a route; full is what
+// the container holds, in L and so in kg near enough.
+func (t *task) addCautions(route Route, full float64) {
 	if route == Drip {
-		notes = append(notes, noteOf("never_siphon_by_mouth"), noteOf("drip_never_a_stream"), noteOf("failed_valve"), noteOf("source_pumps_and_top_off"))
-		if brim, err := capacity(t.request.Container); err == nil && brim > 0 {
-			notes = append(notes, noteOf("lift_with_care", litres(brim), quantity.Exactly(quantity.Mass(brim))))
-		}
+		t.caution(noteOf("never_siphon_by_mouth"))
+		t.caution(noteOf("drip_never_a_stream"))
+		t.caution(noteOf("failed_valve"))
+		t.caution(noteOf("source_pumps_and_top_off"))
+		t.caution(noteOf("life_support_not_planned"))
+		t.assume(noteOf("no_heat_to_the_room"))
 	}
-	return append(notes, noteOf("mains_near_salt_water"), noteOf("keep_a_way_back"), noteOf("stop_on_distress"),
-		noteOf("vet_for_the_sick"), noteOf("never_release_to_nature"), noteOf("salt_water_to_the_sewer"))
+	if full > 0 {
+		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
+	}
+	t.caution(noteOf("mains_near_salt_water"))
+	t.caution(noteOf("keep_a_way_back"))
+	if t.rules.hold > 0 {
+		t.caution(noteOf("hold_before_more", hours(t.rules.hold)))
+	}
+	t.caution(noteOf("stop_on_distress"))
+	t.caution(noteOf("vet_for_the_sick"))
+	t.caution(noteOf("never_release_to_nature"))
+	t.caution(noteOf("salt_water_to_the_sewer"))
 }

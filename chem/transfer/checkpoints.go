@@ -15,7 +15,7 @@ var afterRelease = []struct {
 const firstLook = 0.5
 
 // checkpoints lists when to look and what should be seen.
-func (t *task) checkpoints(stages []stage, v vat, rest float64) ([]Checkpoint, error) {
+func (t *task) checkpoints(stages []stage, rest float64) ([]Checkpoint, error) {
 	var list []Checkpoint
 	at := 0.0
 	for i, s := range stages {

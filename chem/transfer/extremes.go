@@ -1,85 +1,135 @@
 package transfer
 
 import (
+	"errors"
 	"math"
 
 	"saltlock/chem/quantity"
 )
 
-// limits tells every limit and how close the plan comes to it.
-func (t *task) limits(step float64, stages []stage, v vat) []Limit {
-	u := t.rules
+// stepLimits tells how close a plan with one last step comes to the limits on
+// salinity as such.
+func (t *task) stepLimits(step float64) []Limit {
+	given := t.request.Limits
 	recent := float64(t.request.RecentChange.Value)
-	list := []Limit{
-		limit("at_once", quantity.AbsoluteSalinity(u.atOnce), quantity.AbsoluteSalinity(step), false, u.standing("at_once")),
-		limit("per_24_hours", quantity.AbsoluteSalinity(u.perDay), quantity.AbsoluteSalinity(t.gap+recent), false, u.standing("per_24_hours")),
+	return []Limit{
+		atMost("at_once", quantity.AbsoluteSalinity(t.rules.atOnce), quantity.AbsoluteSalinity(step), false, standing(given.AtOnce, quantity.Proposed)),
+		atMost("per_24_hours", quantity.AbsoluteSalinity(t.rules.perDay), quantity.AbsoluteSalinity(t.gap+recent), false, standing(given.Per24Hours, quantity.Proposed)),
 	}
-	if len(stages) == 0 {
-		return list
+}
+
+// dripLimits tells how close a drip comes to every limit.
+func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
+	list := t.stepLimits(t.tolerance)
+	list[0].Binding = t.request.Tolerance == nil // the tolerance follows from it
+	hourly, err := t.hourlyLimits(s)
+	if err != nil {
+		return nil, err
 	}
-	speed := u.speed(*t)
-	least, rate, allowed, slowest, fastest := math.Inf(1), 0.0, 0.0, math.Inf(1), 0.0
-	lowest, highest := math.Inf(1), 0.0
-	for _, s := range stages {
-		slowest, fastest = min(slowest, v.drip(s.flow)), max(fastest, v.drip(s.flow))
-		lowest = min(lowest, s.deficit/s.from/density0(t, s.from))
-		highest = max(highest, s.deficit/s.to/density0(t, s.to))
-		for _, gap := range append([]float64{s.from}, within(speed.breaks, s)...) {
-			now := s.flow * gap * gap / s.deficit
-			if most := speed.at(gap * (1 - inside)); most-now < least {
-				least, rate, allowed = most-now, now, most
+	list = append(list, hourly...)
+
+	slowest, fastest := math.Inf(1), 0.0
+	lowest, highest := v.start, 0.0
+	for _, stage := range s.stages {
+		slowest, fastest = min(slowest, v.drip(stage.flow)), max(fastest, v.drip(stage.flow))
+		from, _, noFrom := t.volume(stage, stage.from)
+		to, _, noTo := t.volume(stage, stage.to)
+		if err := errors.Join(noFrom, noTo); err != nil {
+			return nil, err
+		}
+		lowest, highest = min(lowest, from), max(highest, to)
+	}
+	var slow, fast, low, high bool
+	for _, stage := range s.ideal {
+		slow = slow || stage.flow <= s.drip.leastFlow*(1+tight)
+		fast = fast || stage.flow >= s.drip.mostFlow*(1-tight)
+		low = low || stage.pour && stage.start() <= s.drip.leastMass(stage.from)*(1+tight)
+		high = high || stage.end() >= s.drip.mostMass(stage.to)*(1-tight)
+	}
+	c, l := t.request.Container, t.request.Line
+	if l == nil {
+		l = &Line{}
+	}
+	return append(list,
+		atMost("greatest_drip", quantity.DripRate(v.mostDrip), quantity.DripRate(fastest), fast, standing(l.GreatestDrip, quantity.CommonPractice)),
+		atLeast("least_drip", quantity.DripRate(v.leastDrip), quantity.DripRate(slowest), slow, standing(l.LeastDrip, quantity.Proposed)),
+		atMost("greatest_volume", quantity.Volume(v.brim), quantity.Volume(highest), high, standing(c.Freeboard, quantity.Proposed)),
+		atLeast("least_volume", quantity.Volume(v.least), quantity.Volume(lowest), low, standing(c.LeastVolume, quantity.Proposed)),
+	), nil
+}
+
+// tight is how close the search comes to a bound that binds.
+const tight = 1e-3
+
+// hourlyLimits finds where salinity and temperature change fastest against
+// what they may: at the start of a stage, or where the limit drops inside one.
+func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
+	var salinity, temperature closest
+	for _, stage := range s.stages {
+		for _, gap := range stage.checks(s.drip.speed.breaks) {
+			rate := stage.flow * gap * gap / stage.deficit
+			salinity.see(t.rules.perHour(t.salinityAt(gap*(1-inside))), rate)
+			slope, err := t.warming(gap)
+			if err != nil {
+				return nil, err
+			}
+			temperature.see(t.rules.temperature, rate*slope)
+		}
+	}
+	var bySalinity, byTemperature bool
+	for _, stage := range s.ideal {
+		for _, gap := range stage.checks(s.drip.speed.breaks) {
+			most := s.drip.speed.at(gap * (1 - inside))
+			if stage.flow*gap*gap/stage.deficit < most*(1-tight) {
+				continue
+			}
+			if t.rules.perHour(t.salinityAt(gap*(1-inside))) <= most {
+				bySalinity = true
+			} else {
+				byTemperature = true
 			}
 		}
 	}
-	full := fastest >= v.mostDrip*(1-0.05)
-	list = append(list,
-		limit("per_hour", quantity.SalinityRate(allowed), quantity.SalinityRate(rate), !full, u.standing("per_hour")),
-		limit("greatest_drip", quantity.DripRate(v.mostDrip), quantity.DripRate(fastest), full, t.lineStanding("greatest_drip")),
-		atLeast("least_drip", quantity.DripRate(v.leastDrip), quantity.DripRate(slowest), false, t.lineStanding("least_drip")),
-		limit("greatest_volume", quantity.Volume(v.brim), quantity.Volume(highest), highest >= v.brim*0.999, Given),
-		atLeast("least_volume", quantity.Volume(v.least), quantity.Volume(lowest), lowest <= v.least*1.001, Given),
-	)
-	if warmer := math.Abs(t.warmer()); warmer >= countedDifference {
-		list = append(list, limit("temperature_per_hour", quantity.TemperatureRate(u.temperature),
-			quantity.TemperatureRate(rate*warmer/t.gap), rate*warmer/t.gap > u.temperature*0.95, u.standing("temperature_per_hour")))
+	given := t.request.Limits
+	list := []Limit{atMost("per_hour", quantity.SalinityRate(salinity.limit), quantity.SalinityRate(salinity.extreme), bySalinity, standing(given.PerHour, quantity.Proposed))}
+	if t.counts() {
+		list = append(list,
+			atMost("temperature_per_hour", quantity.TemperatureRate(temperature.limit), quantity.TemperatureRate(temperature.extreme), byTemperature, standing(given.TemperaturePerHour, quantity.Proposed)),
+			atMost("temperature_per_24_hours", quantity.TemperatureDifference(t.rules.temperatureOfDay), quantity.TemperatureDifference(math.Abs(t.warmer())), false, quantity.Proposed))
 	}
-	return list
+	return list, nil
 }
 
-// within are the breaks that lie inside a stage.
-func within(breaks []float64, s stage) []float64 {
-	var in []float64
+// checks are the gaps of a stage at which it may come closest to a limit.
+func (s stage) checks(breaks []float64) []float64 {
+	at := []float64{s.from}
 	for _, b := range breaks {
-		if b < s.from && b > s.to {
-			in = append(in, b)
+		if b < s.from && b > s.to*(1+inside) {
+			at = append(at, b)
 		}
 	}
-	return in
+	return at
 }
 
-// density0 is the density at a gap that the solved drip has passed, and so exists.
-func density0(t *task, gap float64) float64 {
-	s, err := t.at(gap)
-	if err != nil {
-		return math.NaN()
+// closest keeps the extreme that comes closest to its limit.
+type closest struct{ limit, extreme float64 }
+
+func (c *closest) see(limit, extreme float64) {
+	if c.limit == 0 || limit-extreme < c.limit-c.extreme {
+		c.limit, c.extreme = limit, extreme
 	}
-	rho, err := density(s.sa, s.t)
-	if err != nil {
-		return math.NaN()
-	}
-	return rho
 }
 
-func (t *task) lineStanding(name string) quantity.Standing {
-	l := t.request.Line
-	if l != nil && (name == "greatest_drip" && l.GreatestDrip != nil || name == "least_drip" && l.LeastDrip != nil) {
+// standing is Given for what the request gives.
+func standing[Q quantity.Quantity](given *quantity.Estimate[Q], otherwise quantity.Standing) quantity.Standing {
+	if given != nil {
 		return Given
 	}
-	return quantity.CommonPractice
+	return otherwise
 }
 
-// limit is one that the extreme may not pass.
-func limit[Q quantity.Quantity](name string, most, extreme Q, binding bool, standing quantity.Standing) Limit {
+// atMost is a limit that the extreme may not pass.
+func atMost[Q quantity.Quantity](name string, most, extreme Q, binding bool, standing quantity.Standing) Limit {
 	return Limit{name, quantity.Exactly(most).Measure(), quantity.Exactly(extreme).Measure(), quantity.Exactly(most - extreme).Measure(), binding, standing}
 }
 

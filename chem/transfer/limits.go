@@ -9,153 +9,173 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// rules are the limits that a plan must keep, in g/kg, g/kg/h and K/h.
+// rules are the limits that a plan must keep: g/kg, g/kg/h, K/h, K.
 type rules struct {
-	atOnce, perDay float64
-	perHour        func(salinity float64) float64
-	bends          []float64 // salinities where the form of perHour changes
-	perHourBase    float64   // away from the bends, for telling
-	temperature    float64   // K/h in the direction of this transfer
-	given          map[string]bool
-	notes          []quantity.Note
+	atOnce, perDay                float64
+	perHour                       func(salinity float64) float64
+	bends                         []float64 // salinities where perHour changes its form
+	slopes                        []float64 // of perHour over salinity, where it is not level
+	temperature, temperatureOfDay float64   // in the direction of this transfer
+	hold                          float64   // hours of rest after a change of the whole gap
 }
 
-// countedDifference is the difference of temperature from which it counts as a change of its own.
+// countedDifference is the difference of temperature, in K, from which it
+// counts as a change of its own.
 const countedDifference = 1
 
-// apart is the share of the limits that holds while salinity and temperature
-// change together.
-const apart = 0.5
+// together is the share of the proposed hourly limits that holds while salinity
+// and temperature change at the same time.
+const together = 0.5
 
-// rulesOf takes the strictest of the animals' limits, and what the request
+// chooseRules takes the strictest of the animals' limits, and what the request
 // gives instead.
-func rulesOf(r Request, up bool, warmer float64) (rules, error) {
-	u := rules{atOnce: math.Inf(1), perDay: math.Inf(1), perHourBase: math.Inf(1), temperature: math.Inf(1), given: map[string]bool{}}
-	var all []tolerance.Limits
-	for _, a := range r.Animals {
-		l, err := tolerance.DefaultLimits(*a.Sensitivity, up, *a.Origin)
-		if err != nil {
-			return u, err
-		}
-		all = append(all, l)
+func (t *task) chooseRules() error {
+	all, err := t.proposed()
+	if err != nil {
+		return err
+	}
+	share := 1.0
+	if t.counts() {
+		share = together
+		t.assume(noteOf("temperature_and_salinity_together", kelvins(math.Abs(t.warmer()))))
+	}
+	u := rules{atOnce: math.Inf(1), perDay: math.Inf(1), temperature: math.Inf(1), temperatureOfDay: math.Inf(1)}
+	for _, l := range all {
 		u.atOnce = min(u.atOnce, float64(l.AtOnce))
 		u.perDay = min(u.perDay, float64(l.Per24Hours))
-		u.perHourBase = min(u.perHourBase, float64(l.PerHour))
-		if warmer > 0 {
-			u.temperature = min(u.temperature, float64(l.WarmingPerHour))
-		} else {
-			u.temperature = min(u.temperature, float64(l.CoolingPerHour))
+		perHour, perDay := l.WarmingPerHour, l.WarmingPer24Hours
+		if t.warmer() < 0 {
+			perHour, perDay = l.CoolingPerHour, l.CoolingPer24Hours
 		}
-		u.notes = append(u.notes, l.Notes...)
-	}
-	u.bends = bendsOf(all)
-	together := math.Abs(warmer) >= countedDifference
-	share := 1.0
-	if together {
-		share = apart
-		u.temperature *= apart
+		u.temperature = min(u.temperature, share*float64(perHour))
+		u.temperatureOfDay = min(u.temperatureOfDay, float64(perDay))
+		u.hold = max(u.hold, float64(l.Hold)*t.gap/float64(l.Per24Hours))
 	}
 	u.perHour = func(salinity float64) float64 {
 		least := math.Inf(1)
 		for _, l := range all {
-			least = min(least, float64(l.PerHourAt(quantity.AbsoluteSalinity(salinity))))
+			least = min(least, share*float64(l.PerHourAt(quantity.AbsoluteSalinity(salinity))))
 		}
-		return least * share
+		return least
 	}
-	u.perHourBase *= share
-	u.override(*r.Limits)
-	if u.allGiven() {
-		u.notes = nil
-	}
-	if together {
-		u.notes = append(u.notes, noteOf("temperature_and_salinity_together", quantity.Exactly(quantity.TemperatureDifference(math.Abs(warmer)))))
-	}
-	return u, nil
+	u.bend(all, share)
+	t.rules = u
+	t.override()
+	return nil
 }
 
-// bendsOf lists the salinities at which the strictest hourly limit may change
-// its form: where one halves, and where one that is a share of the salinity
-// meets a constant one.
-func bendsOf(all []tolerance.Limits) []float64 {
-	var at []float64
-	for _, l := range all {
-		if l.HalvedBelow > 0 {
-			at = append(at, float64(l.HalvedBelow))
+// proposed lists the limits of every kind of animal; a thin one is moved as a
+// delicate one at least.
+func (t *task) proposed() ([]tolerance.Limits, error) {
+	var all []tolerance.Limits
+	add := func(c tolerance.Class, a Animal) error {
+		l, err := tolerance.DefaultLimits(c, t.up, *a.Origin)
+		all = append(all, l)
+		for _, n := range l.Notes {
+			t.assume(n)
 		}
-		share := float64(l.ShareOfPresent)
-		if share == 0 {
-			continue
+		return err
+	}
+	for _, a := range t.request.Animals {
+		class := carefulClass
+		if a.Sensitivity == nil {
+			t.assume(noteOf("sensitivity_assumed", string(class)))
+		} else {
+			class = *a.Sensitivity
 		}
-		at = append(at, float64(l.LeastShareCap)/share)
-		for _, other := range all {
-			at = append(at, float64(other.PerHour)/share, float64(other.PerHour)/2/share)
+		if err := add(class, a); err != nil {
+			return nil, err
+		}
+		if *a.Condition == Thin && class != tolerance.Delicate {
+			t.assume(noteOf("thin_as_delicate"))
+			if err := add(tolerance.Delicate, a); err != nil {
+				return nil, err
+			}
 		}
 	}
-	return at
+	return all, nil
+}
+
+// bend notes where the hourly limit changes its form: where it is halved, and
+// where a share of the present salinity meets any of the level limits.
+func (u *rules) bend(all []tolerance.Limits, share float64) {
+	for _, l := range all {
+		if l.HalvedBelow > 0 {
+			u.bends = append(u.bends, float64(l.HalvedBelow))
+		}
+		slope := float64(l.ShareOfPresent)
+		if slope == 0 {
+			continue
+		}
+		u.slopes = append(u.slopes, share*slope)
+		for _, o := range all {
+			for _, level := range []quantity.SalinityRate{o.PerHour, o.PerHour / 2, o.LeastShareCap} {
+				u.bends = append(u.bends, float64(level)/slope)
+			}
+		}
+	}
 }
 
 // override puts the limits of the request in place of the proposed ones.
-func (u *rules) override(l Limits) {
-	set := func(name string, to *float64, value float64) {
-		*to, u.given[name] = value, true
+func (t *task) override() {
+	u, given := &t.rules, t.request.Limits
+	replace := func(name string, to *float64, by, proposed quantity.Measure) {
+		*to = by.Value
+		t.caution(noteOf("limit_given", name, by, proposed))
 	}
-	if l.AtOnce != nil {
-		set("at_once", &u.atOnce, float64(l.AtOnce.Value))
+	if l := given.AtOnce; l != nil {
+		replace("at_once", &u.atOnce, l.Measure(), salinity(u.atOnce).Measure())
 	}
-	if l.Per24Hours != nil {
-		set("per_24_hours", &u.perDay, float64(l.Per24Hours.Value))
+	if l := given.PerHour; l != nil {
+		level := 0.0
+		replace("per_hour", &level, l.Measure(), perHour(u.perHour(t.from.sa)).Measure())
+		u.perHour, u.bends, u.slopes = func(float64) float64 { return level }, nil, nil
 	}
-	if l.TemperaturePerHour != nil {
-		set("temperature_per_hour", &u.temperature, float64(l.TemperaturePerHour.Value))
+	if l := given.Per24Hours; l != nil {
+		replace("per_24_hours", &u.perDay, l.Measure(), salinity(u.perDay).Measure())
 	}
-	if l.PerHour != nil {
-		set("per_hour", &u.perHourBase, float64(l.PerHour.Value))
-		base := u.perHourBase
-		u.perHour, u.bends = func(float64) float64 { return base }, nil
+	if l := given.TemperaturePerHour; l != nil {
+		replace("temperature_per_hour", &u.temperature, l.Measure(), kelvinsPerHour(u.temperature).Measure())
 	}
 }
 
-// allGiven tells whether no limit of salinity is left to the class.
-func (u rules) allGiven() bool {
-	return u.given["at_once"] && u.given["per_hour"] && u.given["per_24_hours"]
-}
-
-// standing tells where a limit comes from.
-func (u rules) standing(name string) quantity.Standing {
-	if u.given[name] {
-		return Given
-	}
-	return quantity.Proposed
-}
-
-// speed turns the hourly limits into one on the gap that is left. Temperature
-// mixes as salinity does, so its limit is one on salinity, too.
-func (u rules) speed(t task) speedLimit {
-	salinity := func(gap float64) float64 {
-		if t.up {
-			return t.to.sa - gap
-		}
-		return t.to.sa + gap
-	}
-	most := math.Inf(1)
-	if math.Abs(t.warmer()) >= countedDifference {
-		most = u.temperature * t.gap / math.Abs(t.warmer())
-	}
-	l := speedLimit{at: func(gap float64) float64 { return min(u.perHour(salinity(gap)), most) }}
+// speed turns the hourly limits into one on the gap that is left. The mixture
+// is warmed by the same water that salts it, so the limit on temperature is one
+// on salinity, too: it is taken where the temperature changes most.
+func (t *task) speed() (speedLimit, error) {
+	u, most := t.rules, math.Inf(1)
 	bends := slices.Clone(u.bends)
-	if !math.IsInf(most, 1) { // where the limit on temperature meets a sloping one
-		bends = append(bends, 10*most)
+	if t.counts() {
+		for _, gap := range []float64{t.gap, t.gap / 2, t.tolerance} {
+			slope, err := t.warming(gap)
+			if err != nil {
+				return speedLimit{}, err
+			}
+			most = min(most, u.temperature/slope)
+		}
+		for _, slope := range u.slopes {
+			bends = append(bends, most/slope)
+		}
 	}
+	l := speedLimit{at: func(gap float64) float64 { return min(u.perHour(t.salinityAt(gap)), most) }}
 	for _, s := range bends {
-		if gap := math.Abs(t.to.sa - s); gap < t.gap && (t.to.sa-s > 0) == t.up {
-			l.breaks = append(l.breaks, gap)
+		if gap := t.to.sa - s; gap > 0 == t.up && math.Abs(gap) < t.gap {
+			l.breaks = append(l.breaks, math.Abs(gap))
 		}
 	}
 	slices.SortFunc(l.breaks, func(a, b float64) int { return cmp.Compare(b, a) })
 	l.breaks = slices.Compact(l.breaks)
-	return l
+	return l, nil
 }
 
-func noteOf(code string, params ...any) quantity.Note {
-	return quantity.Note{Code: code, Params: params}
+// warming returns by how many kelvins the mixture's temperature changes with
+// each g/kg of its salinity.
+func (t *task) warming(gap float64) (float64, error) {
+	step := t.gap * 1e-3
+	a, err := t.at(min(gap+step, t.gap))
+	if err != nil {
+		return 0, err
+	}
+	b, err := t.at(max(gap-step, 0))
+	return math.Abs((a.t - b.t) / (a.sa - b.sa)), err
 }

@@ -9,37 +9,39 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// NewPlan returns how to move the animals of a request, or, as an
-// *InfeasibleError, what stands against it.
+// NewPlan returns how to move the animals of a request. Its error is an
+// *InfeasibleError where something stands against every plan that is asked
+// for; it then names each field whose change would free it.
 //
 //	From, To  0 to 42 g/kg, 0 to 40 °C
 //
-// On the route auto the animals go over at once where the gap is within the
-// limit for a step and the request describes neither a drip line nor a
-// tolerance; with either, the keeper means to drip.
+// On the route auto the animals go over in one step where the gap is within the
+// limit at once, and the request describes neither a drip line nor a tolerance;
+// with either, the keeper means to drip, and a drip is planned.
 //
-// Standard uncertainty: the plan is exact for the numbers given; drops, levels
-// and readings of the keeper are not, which the checkpoints are for.
-// Check value: 0.2 to 10 ppt at 2 g/kg/h from 6 L, to within 3.282 g/kg, takes
-// 9.85 h with one setting of the valve, 5.64 with two, 4.70 with three (the
-// recursion of package documentation).
+// A drip takes the least time that its settings of the valve allow with the
+// fewest pour-offs. It counts until the tolerance is reached; the rest before
+// the release comes on top.
 //
-// Source: conservation of salt and water; the limits are proposals, see
-// tolerance.DefaultLimits.
+// Standard uncertainty: the plan is exact for the numbers given. Drops, level
+// marks and instruments of the keeper are not, which the checkpoints are for.
+// Check value: from 0.2 to 10 ppt in 6 L and more, at 2 g/kg/h to within 3.282
+// g/kg, takes 9.85 h with one setting of the valve, 5.64 with two, 4.70 with
+// three, and not under 3.28 (the recursion of ladder, worked by hand).
+//
+// Source: conservation of salt, water and enthalpy. The limits are proposals;
+// see tolerance.DefaultLimits.
 func NewPlan(r Request) (Plan, error) {
 	t, err := newTask(r.WithDefaults())
 	if err != nil {
 		return Plan{}, err
-	}
-	if !r.classed() && !t.rules.allGiven() {
-		t.assumptions = append(t.assumptions, noteOf("class_assumed", string(carefulClass)))
 	}
 	route, reason := t.route()
 	var p Plan
 	if route == Direct {
 		p, err = t.direct()
 	} else {
-		p, err = t.drip()
+		p, err = t.dripped()
 	}
 	if err != nil {
 		return Plan{}, err
@@ -47,9 +49,14 @@ func NewPlan(r Request) (Plan, error) {
 	if len(t.faults) > 0 {
 		return Plan{}, &InfeasibleError{Faults: t.faults}
 	}
+	full, err := capacity(r.Container)
+	if err != nil {
+		return Plan{}, err
+	}
+	t.addCautions(route, full)
 	p.Route, p.Reason = route, reason
-	p.Gap, p.Tolerance = salinity(t.gap), salinity(t.tolerance)
-	p.Cautions, p.Assumptions, p.Warnings = t.allCautions(route), t.assumptions, t.warnings
+	p.Gap, p.Tolerance = quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.tolerance)
+	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
 	return p, nil
 }
 
@@ -59,11 +66,11 @@ func (t *task) route() (Route, quantity.Note) {
 	within := t.gap <= t.rules.atOnce*(1+inside)
 	switch {
 	case *t.request.Route == Direct && !within:
-		t.fault("route", "gap_over_at_once", gap, atOnce)
+		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce))
 		return Direct, quantity.Note{}
 	case *t.request.Route == Direct:
 		return Direct, noteOf("direct_as_asked", gap, atOnce)
-	case t.gap <= t.tolerance && within:
+	case within && t.gap <= t.tolerance*(1+inside):
 		return Direct, noteOf("direct_within_tolerance", gap, salinity(t.tolerance))
 	case *t.request.Route == Drip:
 		return Drip, noteOf("drip_as_asked", gap)
@@ -77,103 +84,121 @@ func (t *task) route() (Route, quantity.Note) {
 
 // direct plans a move in one step.
 func (t *task) direct() (Plan, error) {
+	brim, noCapacity := capacity(t.request.Container)
+	looks, noLooks := t.checkpoints(nil, 0)
+	if err := errors.Join(noCapacity, noLooks); err != nil {
+		return Plan{}, err
+	}
 	p := Plan{
 		Duration: hours(0), ExactDuration: hours(0), LeastDuration: hours(0),
 		Phases: []Phase{{Kind: Move, Start: hours(0), Duration: hours(0), FromSalinity: practical(t.from.sa), ToSalinity: practical(t.to.sa),
 			Instruction: noteOf("move_over", salinity(t.gap), practical(t.to.sa))}},
-		Curve:   []CurvePoint{},
-		Limits:  t.limits(t.gap, nil, vat{}),
-		Release: Release{Time: hours(0), Gap: salinity(t.gap), Rest: hours(t.gap / t.slowest())},
-		Methods: []string{StepMethod, LimitMethod},
+		Checkpoints: looks,
+		Curve:       []CurvePoint{},
+		Limits:      t.stepLimits(t.gap),
+		Release:     Release{Time: hours(0), Gap: salinity(t.gap), Rest: hours(t.rest(t.gap))},
+		Methods:     []string{StepMethod, LimitMethod},
 	}
-	if brim, err := capacity(t.request.Container); err != nil {
-		return p, err
-	} else if brim > 0 {
+	if brim > 0 {
 		p.SetAside = &SetAside{Volume: litres(brim), Until: hours(24)}
 	}
-	if math.Abs(t.warmer()) >= countedDifference {
-		t.warnings = append(t.warnings, noteOf("equalise_temperature_first", quantity.Exactly(quantity.Celsius(t.to.t)),
-			quantity.Exactly(quantity.TemperatureDifference(math.Abs(t.warmer())))))
+	if apart := math.Abs(t.warmer()); t.counts() {
+		t.warn(noteOf("equalise_temperature_first", celsius(t.to.t), kelvins(apart), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
 	}
-	var err error
-	p.Checkpoints, err = t.checkpoints(nil, vat{}, 0)
-	return p, err
+	return p, nil
 }
 
-// slowest is the hourly limit at the end of the way, for resting after a step.
-func (t *task) slowest() float64 { return t.rules.perHour(t.to.sa) }
+// rest is how long a step stays clear of other change: as long as a drip under
+// the hourly limit would take for it.
+func (t *task) rest(step float64) float64 {
+	return step / min(t.rules.perHour(t.salinityAt(step)), t.rules.perHour(t.to.sa))
+}
 
-// drip plans a drip in the container.
-func (t *task) drip() (Plan, error) {
+// dripped plans a drip in the container.
+func (t *task) dripped() (Plan, error) {
 	v, err := t.newVat()
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	stages, exact, err := t.solve(v)
+	t.checkTemperature()
+	s, err := t.solve(v)
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	took := 0.0
-	for _, s := range stages {
-		took += s.hours()
-	}
-	least := t.rules.speed(*t).hours(t.gap, t.tolerance)
-	rest := t.tolerance / t.slowest()
+	least := s.drip.speed.hours(t.gap, t.tolerance)
+	rest := t.rest(t.tolerance)
 	p := Plan{
-		Duration: hours(took), ExactDuration: hours(exact), LeastDuration: hours(least),
-		BoundRatio: new(took / least),
-		Limits:     t.limits(t.tolerance, stages, v),
-		Release:    Release{Time: hours(took + rest), Gap: salinity(t.tolerance), Rest: hours(rest)},
-		SetAside:   &SetAside{Volume: litres(v.brim), Until: hours(took + rest + 24)},
+		Duration: hours(s.rounded), ExactDuration: hours(s.exact), LeastDuration: hours(least),
+		BoundRatio: new(s.rounded / least),
+		Release:    Release{Time: hours(s.rounded + rest), Gap: salinity(t.tolerance), Rest: hours(rest)},
+		SetAside:   &SetAside{Volume: litres(v.brim), Until: hours(s.rounded + rest + 24)},
 		Methods:    []string{FillMethod, LadderMethod, LimitMethod, seawater.DensityMethod, seawater.EnthalpyMethod},
 	}
-	for _, s := range stages {
-		if s.set {
+	for _, stage := range s.stages {
+		if stage.set {
 			p.Settings++
 		}
-		if s.pour {
+		if stage.pour {
 			p.PourOffs++
 		}
 	}
-	var noPhases, noCurve, noChecks, noDraw error
-	p.Phases, noPhases = t.phases(stages, v, rest)
-	p.Curve, noCurve = t.curve(stages, rest)
-	p.Checkpoints, noChecks = t.checkpoints(stages, v, rest)
-	p.Draw, noDraw = t.draw(stages)
-	return p, errors.Join(noPhases, noCurve, noChecks, noDraw)
+	var noPhases, noCurve, noLooks, noDraw, noLimits error
+	p.Phases, noPhases = t.phases(s.stages, v, rest)
+	p.Curve, noCurve = t.curve(s.stages, rest)
+	p.Checkpoints, noLooks = t.checkpoints(s.stages, rest)
+	p.Draw, noDraw = t.draw(s.stages)
+	p.Limits, noLimits = t.dripLimits(s, v)
+	return p, errors.Join(noPhases, noCurve, noLooks, noDraw, noLimits)
+}
+
+// checkTemperature refuses a drip that changes the temperature by more than a
+// day allows, and warns of what is left for the release.
+func (t *task) checkTemperature() {
+	if !t.counts() {
+		return
+	}
+	day := t.rules.temperatureOfDay
+	if math.Abs(t.warmer()) > day*(1+inside) {
+		nearest := t.from.t + math.Copysign(day, t.warmer())
+		t.refuse("to.temperature", noteOf("temperature_over_24_hours", kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
+	}
+	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference {
+		t.warn(noteOf("temperature_left_at_release", kelvins(left)))
+	}
 }
 
 // draw is what the drip takes from the source.
 func (t *task) draw(stages []stage) (*Draw, error) {
 	mass := 0.0
 	for _, s := range stages {
-		mass += s.flow * s.hours()
+		mass += s.end() - s.start()
 	}
-	rho, noNew := density(t.to.sa, t.to.t)
-	pure, noPure := density(0, t.to.t)
+	rho, noNew := density(t.to)
+	pure, noPure := density(state{0, t.to.t, 0})
 	if err := errors.Join(noNew, noPure); err != nil {
 		return nil, err
 	}
-	d := &Draw{Volume: litres(mass / rho), ReplacementSalt: quantity.Exactly(quantity.Mass(mass * t.to.sa / 1000)), PureWater: litres(mass * (1 - t.to.sa/1000) / pure)}
+	salt := mass * t.to.sa / 1000
+	d := &Draw{Volume: litres(mass / rho), ReplacementSalt: kilograms(salt), PureWater: litres((mass - salt) / pure)}
 	source := t.request.SourceTank
 	if source == nil {
 		return d, nil
 	}
 	if d.Volume.Value > source.Volume.Value {
-		t.fault("source_tank.volume", "source_runs_dry", source.Volume, d.Volume)
+		t.refuse("source_tank.volume", noteOf("source_runs_dry", source.Volume, d.Volume))
 	}
 	if source.Surface != nil {
 		d.LevelDrop = new(quantity.Exactly(quantity.Length(float64(d.Volume.Value) * 1000 / float64(source.Surface.Value))))
 	}
-	t.warnings = append(t.warnings, noteOf("source_level_falls", d.Volume, quantity.Exactly(quantity.Fraction(d.Volume.Value/source.Volume.Value))))
+	t.warn(noteOf("source_level_falls", d.Volume, fraction(float64(d.Volume.Value/source.Volume.Value))))
 	return d, nil
 }
 
 // shown is what the keeper's own instrument shows in a water; nil without one.
 func (t *task) shown(s state) (*quantity.Reading, error) {
-	if t.setup == nil {
+	if t.request.Instrument == nil {
 		return nil, nil
 	}
-	r, err := instrument.Show(quantity.AbsoluteSalinity(s.sa), quantity.Celsius(s.t), *t.setup)
+	r, err := instrument.Show(quantity.AbsoluteSalinity(s.sa), quantity.Celsius(s.t), *t.request.Instrument)
 	return &r, err
 }

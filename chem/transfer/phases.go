@@ -12,18 +12,8 @@ func (t *task) volume(s stage, gap float64) (float64, state, error) {
 	if err != nil {
 		return 0, water, err
 	}
-	rho, err := density(water.sa, water.t)
+	rho, err := density(water)
 	return s.deficit / gap / rho, water, err
-}
-
-// level is how high a volume stands in the container; nil without its shape.
-func (t *task) level(volume float64) (*quantity.Estimate[quantity.Length], error) {
-	vessel, ok := t.request.Container.vessel()
-	if !ok {
-		return nil, nil
-	}
-	l, err := vessel.LevelAt(quantity.Volume(volume))
-	return new(quantity.Exactly(l)), inContainer(err)
 }
 
 // phases lists what the keeper does.
@@ -71,16 +61,24 @@ func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
 	if p.ToLevel, err = t.level(to); err != nil {
 		return p, err
 	}
-	code := "fill_on"
-	if s.set {
-		code = "fill_set"
-	}
-	if p.ToLevel != nil {
-		p.Instruction = noteOf(code+"_level", *p.Drip, *p.Flow, p.Duration, *p.ToVolume, *p.ToLevel)
-	} else {
-		p.Instruction = noteOf(code, *p.Drip, *p.Flow, p.Duration, *p.ToVolume)
-	}
+	p.Instruction = s.instruction(p)
 	return p, nil
+}
+
+// instruction says how to set the valve, or to leave it, and until when.
+func (s stage) instruction(p Phase) quantity.Note {
+	c := countable(float64(p.Drip.Value))
+	set := []any{int(c.drops), int(c.seconds), *p.Flow, p.Duration, *p.ToVolume}
+	on := []any{p.Duration, *p.ToVolume}
+	switch level := p.ToLevel; {
+	case s.set && level != nil:
+		return noteOf("fill_set_level", append(set, *level)...)
+	case s.set:
+		return noteOf("fill_set", set...)
+	case level != nil:
+		return noteOf("fill_on_level", append(on, *level)...)
+	}
+	return noteOf("fill_on", on...)
 }
 
 // pourOff leads from the end of one fill to the start of the next.

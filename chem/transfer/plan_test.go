@@ -112,10 +112,10 @@ func TestIntegrated(t *testing.T) {
 		}
 		from, to := resolved(t, r.From), resolved(t, r.To)
 		v := r.Container.StartVolume
-		rho, _ := density(from.sa, from.t)
+		rho, _ := density(from)
 		mass, sa := float64(v.Value)*rho, from.sa
 		line := r.Line.withDefaults()
-		in, _ := density(to.sa, to.t)
+		in, _ := density(to)
 		for _, phase := range p.Phases {
 			if phase.Kind == PourOff {
 				mass *= float64(phase.ToVolume.Value / phase.FromVolume.Value)
@@ -144,7 +144,7 @@ func TestIntegrated(t *testing.T) {
 
 func resolved(t testing.TB, w Water) state {
 	t.Helper()
-	s, err := (&task{}).resolve("from", w)
+	s, _, err := (&task{}).resolve("from", w)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -160,6 +160,7 @@ func cases(t testing.TB) []Request {
 	down.From, down.To = down.To, down.From
 	warmer := sixLitres(t, "18 L", "0.5 g/kg", 4)
 	warmer.To = water(t, "10 ppt", "28 C")
+	warmer.Animals = []Animal{{Sensitivity: new(tolerance.Hardy), Origin: new(tolerance.Captive)}}
 	fresh := sixLitres(t, "18 L", "0.5 g/kg", 4)
 	fresh.From, fresh.To = water(t, "6 ppt", "20 C"), water(t, "0.1 ppt", "20 C")
 	fresh.Limits = nil
@@ -216,7 +217,7 @@ func TestRefused(t *testing.T) {
 		{"the day is used up", func(r *Request) { r.RecentChange = read[quantity.AbsoluteSalinity](t, "35 g/kg") }, "to.salinity", "over_24_hours"},
 		{"no last step", func(r *Request) { r.Tolerance = read[quantity.AbsoluteSalinity](t, "0 g/kg") }, "tolerance", "tolerance_of_zero"},
 		{"last step too large", func(r *Request) { r.Limits.AtOnce = read[quantity.AbsoluteSalinity](t, "3 g/kg") }, "tolerance", "tolerance_over_at_once"},
-		{"start above the rim", func(r *Request) { r.Container.StartVolume = read[quantity.Volume](t, "21 L") }, "container.start_volume", "start_above_brim"},
+		{"start above the rim", func(r *Request) { r.Container.StartVolume = read[quantity.Volume](t, "21 L") }, "container.start_volume", "start_leaves_no_room"},
 		{"start below the least", func(r *Request) { r.Container.StartVolume = read[quantity.Volume](t, "5 L") }, "container.start_volume", "start_below_least"},
 		{"drip too fast", func(r *Request) {
 			r.Line.LeastDrip, r.Limits.PerHour = read[quantity.DripRate](t, "9 drops/s"), read[quantity.SalinityRate](t, "1 g/kg/h")

@@ -1,6 +1,8 @@
 package transfer
 
 import (
+	"slices"
+
 	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
@@ -29,6 +31,10 @@ const (
 	JustShipped Condition = "just_shipped"
 	Moulting    Condition = "moulting"
 )
+
+func (c Condition) known() bool {
+	return slices.Contains([]Condition{Well, Thin, Sick, Medicated, JustShipped, Moulting}, c)
+}
 
 // Request asks for a plan. What is nil gets a default in WithDefaults.
 type Request struct {
@@ -98,65 +104,45 @@ type Limits struct {
 	TemperaturePerHour *quantity.Estimate[quantity.TemperatureRate]  `json:"temperature_per_hour,omitempty"`
 }
 
-// What a request that does not say is planned with.
+// What a request that does not say is planned with. All but the share of the
+// container, the drops of an air line and the greatest drip, which are common
+// practice without a source, are proposed here.
 const (
-	usualFreeboard                             = 0.1      // of the capacity
-	usualStart                                 = 1.0 / 3  // of what the container may hold; common practice, no source
-	usualDropVolume  quantity.Volume           = 0.084e-3 // from a 6 mm air line, a large drop: the limits hold for any smaller one
-	usualLeastDrip   quantity.DripRate         = 0.1
-	usualMostDrip    quantity.DripRate         = 4 // above it drops become a stream; common practice, no source
-	usualSettings                              = 4
-	carefulClass                               = tolerance.Delicate
-	recentUnlessSaid quantity.AbsoluteSalinity = 0
+	usualFreeboard                    = 0.1      // of the capacity
+	usualStart                        = 1.0 / 3  // of what the container may hold
+	usualDropVolume quantity.Volume   = 0.084e-3 // from a 6 mm air line, a large drop: the limits hold for any smaller one
+	usualLeastDrip  quantity.DripRate = 0.1
+	usualMostDrip   quantity.DripRate = 4 // above it drops become a stream
+	usualSettings                     = 4
+	carefulClass                      = tolerance.Delicate
 )
 
 // WithDefaults returns the request with what was left out filled in, as far as
-// it does not follow from the animals and the waters.
+// it does not follow from animals, waters and container. What is then still
+// open a plan lists among its assumptions.
 func (r Request) WithDefaults() Request {
+	r.Animals = slices.Clone(r.Animals)
 	if len(r.Animals) == 0 {
 		r.Animals = []Animal{{}}
 	}
-	animals := make([]Animal, len(r.Animals))
-	for i, a := range r.Animals {
-		animals[i] = a.withDefaults()
+	for i := range r.Animals {
+		if a := &r.Animals[i]; a.Condition == nil {
+			a.Condition = new(Well)
+		}
+		if a := &r.Animals[i]; a.Origin == nil {
+			a.Origin = new(tolerance.UnknownOrigin)
+		}
 	}
-	r.Animals = animals
 	if r.Route == nil {
 		r.Route = new(Auto)
 	}
 	if r.RecentChange == nil {
-		r.RecentChange = new(quantity.Exactly(recentUnlessSaid))
+		r.RecentChange = new(quantity.Exactly[quantity.AbsoluteSalinity](0))
 	}
 	if r.Limits == nil {
 		r.Limits = &Limits{}
 	}
 	return r
-}
-
-// classed tells whether every animal came with its sensitivity class.
-func (r Request) classed() bool {
-	for _, a := range r.Animals {
-		if a.Sensitivity == nil {
-			return false
-		}
-	}
-	return len(r.Animals) > 0
-}
-
-func (a Animal) withDefaults() Animal {
-	if a.Sensitivity == nil {
-		a.Sensitivity = new(carefulClass)
-	}
-	if a.Condition == nil {
-		a.Condition = new(Well)
-	}
-	if *a.Condition == Thin {
-		a.Sensitivity = new(tolerance.Delicate)
-	}
-	if a.Origin == nil {
-		a.Origin = new(tolerance.UnknownOrigin)
-	}
-	return a
 }
 
 // withDefaults fills in the line.

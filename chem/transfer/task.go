@@ -3,6 +3,9 @@ package transfer
 import (
 	"errors"
 	"math"
+	"reflect"
+	"slices"
+	"strconv"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
@@ -18,177 +21,83 @@ type state struct{ sa, t, h float64 }
 type task struct {
 	request   Request
 	from, to  state
-	gap       float64
+	gap       float64 // between their salinities
+	doubt     float64 // standard uncertainty of the gap, as far as it is stated
 	up        bool
 	rules     rules
 	tolerance float64
-	setup     *instrument.Setup
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note
 }
 
-func (t task) warmer() float64 { return t.to.t - t.from.t }
-
 // newTask resolves the waters and the rules. Its error is about values that
 // no formula covers; what stands against the animals is kept as faults.
 func newTask(r Request) (*task, error) {
-	t := &task{request: r, setup: r.Instrument,
-		warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
-	var noFrom, noTo error
-	t.from, noFrom = t.resolve("from", r.From)
-	t.to, noTo = t.resolve("to", r.To)
-	if err := errors.Join(noFrom, noTo, positive(r)); err != nil {
+	t := &task{request: r, warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
+	from, fromSalinity, noFrom := t.resolve("from", r.From)
+	to, toSalinity, noTo := t.resolve("to", r.To)
+	if err := errors.Join(noFrom, noTo, inRange(r)); err != nil {
 		return nil, err
 	}
-	t.gap = math.Abs(t.to.sa - t.from.sa)
-	t.up = t.to.sa > t.from.sa
-	var err error
-	if t.rules, err = rulesOf(r, t.up, t.warmer()); err != nil {
+	t.from, t.to = from, to
+	t.gap, t.up = math.Abs(to.sa-from.sa), to.sa > from.sa
+	t.doubt = math.Hypot(float64(fromSalinity.U), float64(toSalinity.U))
+	if err := t.chooseRules(); err != nil {
 		return nil, err
 	}
-	t.assumptions = append(t.assumptions, t.rules.notes...)
 	t.checkAnimals()
 	t.checkDay()
 	return t, t.chooseTolerance()
 }
 
-// resolve reads one of the two waters. A specific gravity is taken as read on
-// the keeper's own hydrometer.
-func (t *task) resolve(name string, w Water) (state, error) {
-	temperature := w.Temperature.Value
-	if err := operating.Check(name+".temperature", temperature); err != nil {
-		return state{}, err
-	}
-	setup := instrument.Setup{}
-	if t.setup != nil && w.Salinity.Scale == quantity.SpecificGravityScale && w.Salinity.Convention == nil {
-		setup = *t.setup
-	}
-	sa, err := instrument.AbsoluteSalinity(w.Salinity, &temperature, setup)
-	if err != nil {
-		return state{}, instrument.Named(name+".salinity", err)
-	}
-	if err := planned.Check(name+".salinity", sa); err != nil {
-		return state{}, err
-	}
-	h, err := seawater.SpecificEnthalpy(sa, temperature)
-	return state{float64(sa), float64(temperature), float64(h)}, err
-}
-
+// What is planned for: 42 g/kg and 40 °C end the range of most formulas for
+// the keeper's instruments.
 var (
-	operating = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
-	planned   = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 42}
+	plannedSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 42}
+	plannedTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
 )
 
-// positive refuses numbers that must be above zero.
-func positive(r Request) error {
-	line := r.Line.withDefaults()
-	faults := []error{
-		above(r.Limits.AtOnce, "limits.at_once"), above(r.Limits.PerHour, "limits.per_hour"), above(r.Limits.Per24Hours, "limits.per_24_hours"),
-		above(r.Limits.TemperaturePerHour, "limits.temperature_per_hour"),
-		above(r.Container.Capacity, "container.capacity"), above(r.Container.StartVolume, "container.start_volume"), above(r.Container.LeastVolume, "container.least_volume"),
-		above(line.DropVolume, "line.drop_volume"), above(line.LeastDrip, "line.least_drip"), above(line.GreatestDrip, "line.greatest_drip"),
+// resolve reads one of the two waters. A specific gravity that names no
+// temperatures is taken as read on the keeper's own hydrometer.
+func (t *task) resolve(name string, w Water) (state, quantity.Estimate[quantity.AbsoluteSalinity], error) {
+	var none quantity.Estimate[quantity.AbsoluteSalinity]
+	if err := plannedTemperature.Check(name+".temperature", w.Temperature.Value); err != nil {
+		return state{}, none, err
 	}
-	if r.Container.Freeboard != nil && r.Container.Freeboard.Value < 0 {
-		faults = append(faults, above(r.Container.Freeboard, "container.freeboard"))
+	set := instrument.Setup{}
+	if own := t.request.Instrument; own != nil && w.Salinity.Scale == quantity.SpecificGravityScale && w.Salinity.Convention == nil {
+		set = *own
+		t.assume(noteOf("read_on_own_instrument", w.Salinity))
 	}
-	if r.RecentChange.Value < 0 {
-		faults = append(faults, above(r.RecentChange, "recent_change"))
+	sa, _, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
+		r, at := w.Salinity, quantity.Celsius(x[1])
+		r.Value = x[0]
+		sa, err := instrument.AbsoluteSalinity(r, &at, set)
+		return float64(sa), err
+	}, 0, quantity.Input{Name: "salinity", Value: w.Salinity.Value, U: w.Salinity.U},
+		quantity.Input{Name: "temperature", Value: float64(w.Temperature.Value), U: float64(w.Temperature.U)})
+	if err != nil {
+		return state{}, none, instrument.Named(name+".salinity", err)
 	}
-	if s := r.SourceTank; s != nil {
-		faults = append(faults, above(&s.Volume, "source_tank.volume"), above(s.Surface, "source_tank.surface"))
+	if err := plannedSalinity.Check(name+".salinity", sa.Value); err != nil {
+		return state{}, none, err
 	}
-	return errors.Join(faults...)
+	h, err := seawater.SpecificEnthalpy(sa.Value, w.Temperature.Value)
+	return state{float64(sa.Value), float64(w.Temperature.Value), float64(h)}, sa, err
 }
 
-func above[Q quantity.Quantity](e *quantity.Estimate[Q], name string) error {
-	if e == nil {
-		return nil
+// warmer is by how much the new water is the warmer one; counts tells whether
+// that makes it a change of its own.
+func (t *task) warmer() float64 { return t.to.t - t.from.t }
+func (t *task) counts() bool    { return math.Abs(t.warmer()) >= countedDifference }
+
+// salinityAt is the salinity in the container at a gap; rounding may not carry it below 0.
+func (t *task) salinityAt(gap float64) float64 {
+	if t.up {
+		return max(0, t.to.sa-gap)
 	}
-	return quantity.Range[Q]{Lo: 1e-9, Hi: 1e9}.Check(name, e.Value)
-}
-
-func (t *task) fault(where, code string, params ...any) {
-	t.faults = append(t.faults, Fault{where, noteOf(code, params...)})
-}
-
-// checkAnimals refuses any step for animals that must not be moved.
-func (t *task) checkAnimals() {
-	for _, a := range t.request.Animals {
-		switch *a.Condition {
-		case Sick:
-			t.fault("animals.0.condition", "no_step_while_sick")
-		case Medicated:
-			t.fault("animals.0.condition", "no_step_while_medicated")
-		case JustShipped:
-			t.fault("animals.0.condition", "no_step_just_shipped")
-		case Moulting:
-			t.fault("animals.0.condition", "no_step_while_moulting")
-		}
-		if a.Sensitivity != nil && *a.Sensitivity == tolerance.StenohalineFresh && t.up {
-			t.warnings = append(t.warnings, noteOf("stenohaline_stays_in_its_band"))
-		}
-	}
-}
-
-// checkDay refuses more change than a day allows: that is no job for a bucket.
-func (t *task) checkDay() {
-	recent := float64(t.request.RecentChange.Value)
-	if left := t.rules.perDay - recent; t.gap > left*(1+inside) {
-		reach := t.from.sa + math.Copysign(max(left, 0), t.to.sa-t.from.sa)
-		t.fault("to.salinity", "over_24_hours", salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(reach))
-	}
-}
-
-// chooseTolerance takes the gap that may remain at the release.
-func (t *task) chooseTolerance() error {
-	u := 0.0
-	if t.setup != nil {
-		e, err := instrument.DefaultUncertainty(*t.setup, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.to.t))
-		if err != nil {
-			return err
-		}
-		u = float64(e)
-	}
-	if u > t.rules.atOnce {
-		t.warnings = append(t.warnings, noteOf("instrument_cannot_verify", salinity(u), salinity(t.rules.atOnce)))
-	}
-	if given := t.request.Tolerance; given != nil {
-		t.tolerance = float64(given.Value)
-		switch {
-		case !(t.tolerance > 0):
-			t.fault("tolerance", "tolerance_of_zero", salinity(t.rules.atOnce/2))
-		case t.tolerance > t.rules.atOnce*(1+inside):
-			t.fault("tolerance", "tolerance_over_at_once", salinity(t.tolerance), salinity(t.rules.atOnce))
-		}
-		return nil
-	}
-	t.tolerance = min(max(t.rules.atOnce/2, u), t.rules.atOnce)
-	t.assumptions = append(t.assumptions, noteOf("tolerance_assumed", salinity(t.tolerance)))
-	return nil
-}
-
-// salinity, practical and the like make what a plan tells of plain numbers.
-func salinity(g float64) quantity.Estimate[quantity.AbsoluteSalinity] {
-	return quantity.Exactly(quantity.AbsoluteSalinity(g))
-}
-
-func practical(g float64) quantity.Estimate[quantity.Salinity] {
-	return quantity.Exactly(quantity.Salinity(g * 35 / 35.16504))
-}
-
-func hours(h float64) quantity.Estimate[quantity.Duration] {
-	return quantity.Exactly(quantity.Duration(h))
-}
-
-func litres(v float64) quantity.Estimate[quantity.Volume] {
-	return quantity.Exactly(quantity.Volume(v))
-}
-
-// density returns kg/L.
-func density(sa, t float64) (float64, error) {
-	rho, err := seawater.Density(quantity.AbsoluteSalinity(sa), quantity.Celsius(t))
-	return float64(rho) / 1000, err
+	return max(0, t.to.sa+gap)
 }
 
 // at returns the water in the container when the gap has come down to a value.
@@ -197,35 +106,82 @@ func (t *task) at(gap float64) (state, error) {
 	if t.gap == 0 {
 		return t.from, nil
 	}
-	left := gap / t.gap
-	s := state{sa: t.to.sa + (t.from.sa-t.to.sa)*left, h: t.to.h + (t.from.h-t.to.h)*left}
-	temperature, err := seawater.TemperatureFromEnthalpy(quantity.SpecificEnthalpy(s.h), quantity.AbsoluteSalinity(s.sa))
-	s.t = float64(temperature)
+	s := state{sa: t.salinityAt(gap), h: t.to.h + (t.from.h-t.to.h)*gap/t.gap}
+	celsius, err := seawater.TemperatureFromEnthalpy(quantity.SpecificEnthalpy(s.h), quantity.AbsoluteSalinity(s.sa))
+	s.t = float64(celsius)
 	return s, err
 }
 
-// capacity returns what the container holds to the rim; 0 where nobody says.
-func capacity(c Container) (float64, error) {
-	if c.Capacity != nil {
-		return float64(c.Capacity.Value), nil
+// checkAnimals refuses any step for animals that must not be moved.
+func (t *task) checkAnimals() {
+	refusals := map[Condition]quantity.Note{Sick: noteOf("no_step_while_sick"), Medicated: noteOf("no_step_while_medicated"),
+		JustShipped: noteOf("no_step_just_shipped"), Moulting: noteOf("no_step_while_moulting")}
+	for i, a := range t.request.Animals {
+		if n, refused := refusals[*a.Condition]; refused {
+			t.refuse("animals."+strconv.Itoa(i)+".condition", n)
+		}
+		if a.Sensitivity == nil {
+			continue
+		}
+		if class := *a.Sensitivity; class == tolerance.StenohalineMarine || class == tolerance.StenohalineFresh && t.up {
+			t.warn(noteOf("stenohaline_stays_in_its_band"))
+		}
 	}
-	vessel, ok := c.vessel()
-	if !ok {
-		return 0, nil
-	}
-	v, err := vessel.Capacity()
-	return float64(v), inContainer(err)
 }
 
-// inContainer names what a vessel lacks as the container's.
-func inContainer(err error) error {
-	if missing, ok := errors.AsType[*instrument.MissingError](err); ok {
-		return &instrument.MissingError{Name: "container." + missing.Name, Why: missing.Why}
+// checkDay refuses more change than a day allows: that is no job for a bucket.
+// The whole way counts, even if the drip takes longer than a day.
+func (t *task) checkDay() {
+	recent := float64(t.request.RecentChange.Value)
+	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
+		t.refuse("to.salinity", noteOf("over_24_hours", salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
 	}
-	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
-		named := *limit
-		named.Name = "container." + limit.Name
-		return &named
+	if t.doubt > t.rules.atOnce {
+		t.warn(noteOf("gap_uncertain", quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.rules.atOnce)))
 	}
-	return err
+}
+
+// chooseTolerance takes the gap that may remain at the release.
+func (t *task) chooseTolerance() error {
+	u := 0.0
+	if own := t.request.Instrument; own != nil {
+		e, err := instrument.DefaultUncertainty(*own, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.to.t))
+		if err != nil {
+			return err
+		}
+		u = float64(e)
+	}
+	atOnce := t.rules.atOnce
+	if u > atOnce {
+		t.warn(noteOf("instrument_cannot_verify", salinity(u), salinity(atOnce)))
+	}
+	if given := t.request.Tolerance; given != nil {
+		if t.tolerance = float64(given.Value); t.tolerance > atOnce*(1+inside) {
+			t.refuse("tolerance", noteOf("tolerance_over_at_once", salinity(t.tolerance), salinity(atOnce)))
+		}
+		return nil
+	}
+	t.tolerance = min(max(atOnce/2, u), atOnce)
+	t.assume(noteOf("tolerance_assumed", salinity(t.tolerance)))
+	return nil
+}
+
+// refuse keeps what stands against every plan, and the field whose change would free it.
+func (t *task) refuse(where string, n quantity.Note) {
+	t.faults = append(t.faults, Fault{where, n})
+}
+
+func (t *task) warn(n quantity.Note)    { say(&t.warnings, n) }
+func (t *task) assume(n quantity.Note)  { say(&t.assumptions, n) }
+func (t *task) caution(n quantity.Note) { say(&t.cautions, n) }
+
+// say adds a note once.
+func say(notes *[]quantity.Note, n quantity.Note) {
+	if !slices.ContainsFunc(*notes, func(other quantity.Note) bool { return reflect.DeepEqual(n, other) }) {
+		*notes = append(*notes, n)
+	}
+}
+
+func noteOf(code string, params ...any) quantity.Note {
+	return quantity.Note{Code: code, Params: params}
 }

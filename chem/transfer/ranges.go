@@ -1,0 +1,66 @@
+package transfer
+
+import (
+	"errors"
+	"fmt"
+
+	"saltlock/chem/quantity"
+)
+
+// What the numbers of a request may be: wider than any keeper needs, and
+// narrow enough that nothing overflows.
+var (
+	limitRange       = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0.01, Hi: 50}
+	changeRange      = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 50}
+	rateRange        = quantity.Range[quantity.SalinityRate]{Lo: 0.01, Hi: 100}
+	temperatureRange = quantity.Range[quantity.TemperatureRate]{Lo: 0.01, Hi: 100}
+	containerRange   = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 10000}
+	freeboardRange   = quantity.Range[quantity.Volume]{Lo: 0, Hi: 10000}
+	tankRange        = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 1e6}
+	surfaceRange     = quantity.Range[quantity.Area]{Lo: 1, Hi: 1e8}
+	dropRange        = quantity.Range[quantity.Volume]{Lo: 0.001e-3, Hi: 1e-3}
+	dripRange        = quantity.Range[quantity.DripRate]{Lo: 0.001, Hi: 1000}
+	settingsRange    = [2]int{1, 12}
+)
+
+// inRange checks the numbers of a request, all of them at once.
+func inRange(r Request) error {
+	c, l := r.Container, r.Line
+	if l == nil {
+		l = &Line{}
+	}
+	faults := []error{
+		check(limitRange, "limits.at_once", r.Limits.AtOnce),
+		check(rateRange, "limits.per_hour", r.Limits.PerHour),
+		check(limitRange, "limits.per_24_hours", r.Limits.Per24Hours),
+		check(temperatureRange, "limits.temperature_per_hour", r.Limits.TemperaturePerHour),
+		check(changeRange, "tolerance", r.Tolerance),
+		check(changeRange, "recent_change", r.RecentChange),
+		check(containerRange, "container.capacity", c.Capacity),
+		check(freeboardRange, "container.freeboard", c.Freeboard),
+		check(containerRange, "container.start_volume", c.StartVolume),
+		check(containerRange, "container.least_volume", c.LeastVolume),
+		check(dropRange, "line.drop_volume", l.DropVolume),
+		check(dripRange, "line.least_drip", l.LeastDrip),
+		check(dripRange, "line.greatest_drip", l.GreatestDrip),
+	}
+	if s := r.SourceTank; s != nil {
+		faults = append(faults, check(tankRange, "source_tank.volume", &s.Volume), check(surfaceRange, "source_tank.surface", s.Surface))
+	}
+	if n := l.Settings; n != nil && (*n < settingsRange[0] || *n > settingsRange[1]) {
+		faults = append(faults, &quantity.RangeError{Name: "line.settings", Value: float64(*n), Lo: float64(settingsRange[0]), Hi: float64(settingsRange[1]), Unit: "settings"})
+	}
+	for i, a := range r.Animals {
+		if !a.Condition.known() {
+			faults = append(faults, fmt.Errorf("animals.%d.condition: %q is none of the conditions", i, string(*a.Condition)))
+		}
+	}
+	return errors.Join(faults...)
+}
+
+func check[Q quantity.Quantity](r quantity.Range[Q], name string, e *quantity.Estimate[Q]) error {
+	if e == nil {
+		return nil
+	}
+	return r.Check(name, e.Value)
+}

@@ -1,0 +1,181 @@
+package transfer
+
+import "math"
+
+// mostPours is the most pour-offs that a plan asks for; more are no work for two hands.
+const mostPours = 12
+
+// solved is a drip as the keeper can set it, and the optimum it was rounded from.
+type solved struct {
+	drip           *drip
+	stages, ideal  []stage
+	exact, rounded float64 // hours
+}
+
+// solve finds the schedule; nil, with faults, if there is none.
+func (t *task) solve(v vat) (*solved, error) {
+	d, err := t.problem(v)
+	if err != nil {
+		return nil, err
+	}
+	fills := d.fewestPours(mostPours)
+	if !d.drips() || !d.reaches(fills) {
+		return nil, t.explain(v, d, fills)
+	}
+	if len(fills) > 1 {
+		t.warn(noteOf("one_filling_leaves", fraction(math.Exp(-fills[0])), len(fills)-1))
+	}
+	acts, exact := d.optimum(fills)
+	s := &solved{drip: d, exact: exact}
+	d.hours(acts, func(stage stage) { s.ideal = append(s.ideal, stage) })
+	byDrops := *d
+	byDrops.countable = v.settable
+	acts, s.rounded = byDrops.settle(acts)
+	byDrops.hours(acts, func(stage stage) { s.stages = append(s.stages, stage) })
+	s.stages = joined(s.stages)
+	return s, nil
+}
+
+// settable is the fastest flow up to this one that can be counted; the slowest
+// that the valve holds can be had without counting.
+func (v vat) settable(flow float64) float64 {
+	if counted := v.flow(countable(v.drip(flow)).perSecond()); counted >= v.flow(v.leastDrip) {
+		return counted
+	}
+	return min(flow, v.flow(v.leastDrip))
+}
+
+// problem is the drip to be solved.
+func (t *task) problem(v vat) (*drip, error) {
+	rho, err := t.densities()
+	if err != nil {
+		return nil, err
+	}
+	speed, err := t.speed()
+	if err != nil {
+		return nil, err
+	}
+	filled := func(volume float64) func(gap float64) float64 {
+		return func(gap float64) float64 { return volume * rho(gap/t.gap) }
+	}
+	return &drip{gap: t.gap, tolerance: t.tolerance, mass: v.start * rho(1), speed: speed,
+		leastMass: filled(v.least * (1 + tabled)), mostMass: filled(v.brim * (1 - tabled)),
+		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings}, nil
+}
+
+// tabled is more than the table of densities is off by, and keeps volumes on the safe side.
+const tabled = 1e-6
+
+// densities returns the density of the mixture, kg/L, by the share of the gap
+// that is left. The search asks for it very often, so it is read off a table;
+// volumes nearly add up, so a short table will do.
+func (t *task) densities() (func(left float64) float64, error) {
+	const steps = 16
+	var litresPerKilogram [steps + 2]float64
+	for i := range steps + 1 {
+		s, err := t.at(t.gap * float64(i) / steps)
+		if err != nil {
+			return nil, err
+		}
+		rho, err := density(s)
+		if err != nil {
+			return nil, err
+		}
+		litresPerKilogram[i] = 1 / rho
+	}
+	litresPerKilogram[steps+1] = litresPerKilogram[steps]
+	return func(left float64) float64 {
+		i, part := math.Modf(min(max(left, 0), 1) * steps)
+		lo, hi := litresPerKilogram[int(i)], litresPerKilogram[int(i)+1]
+		return 1 / (lo + part*(hi-lo))
+	}, nil
+}
+
+// joined drops stages that take no time, handing what the keeper does at their
+// start on to the next, and settings that leave the valve as it is.
+func joined(stages []stage) []stage {
+	var kept []stage
+	var set, pour bool
+	for _, s := range stages {
+		set, pour = set || s.set, pour || s.pour
+		if s.from <= s.to*(1+1e-6) {
+			continue
+		}
+		s.set, s.pour = set, pour
+		set, pour = false, false
+		if last := len(kept) - 1; last >= 0 && math.Abs(kept[last].flow/s.flow-1) < inside {
+			if !s.pour {
+				kept[last].to = s.to
+				continue
+			}
+			s.set = false
+		}
+		kept = append(kept, s)
+	}
+	return kept
+}
+
+// drips tells whether the slowest drip is slow enough at the start.
+func (d *drip) drips() bool { return d.excess() <= 1+inside }
+
+// excess is how many times too fast the slowest drip is.
+func (d *drip) excess() float64 {
+	return d.leastFlow * d.speed.need(d.gap, d.tolerance) / (d.gap * d.mass)
+}
+
+// reaches tells whether the last of the fills ends at the tolerance.
+func (d *drip) reaches(fills []float64) bool {
+	return d.gap*math.Exp(-fills[len(fills)-1]) <= d.tolerance*(1+inside)
+}
+
+// explain says what stands in the way of a drip, and each smallest change that
+// alone would free it.
+func (t *task) explain(v vat, d *drip, fills []float64) error {
+	if excess := d.excess(); excess > 1 {
+		t.refuse("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)))
+		t.refuse("line.drop_volume", noteOf("needs_smaller_drop", litres(v.drop/excess)))
+		if start := v.start * excess; start < v.brim {
+			t.refuse("container.start_volume", noteOf("needs_more_water", litres(start)))
+		}
+		return nil
+	}
+	reach := salinity(t.gap * math.Exp(-max(0, fills[len(fills)-1])))
+	if t.tolerance == 0 {
+		t.refuse("tolerance", noteOf("tolerance_of_zero", reach))
+		return nil
+	}
+	t.refuse("tolerance", noteOf("tolerance_out_of_reach", reach, mostPours))
+	brim, err := t.smallest(v.brim, func(brim float64) vat { w := v; w.brim = brim; return w })
+	if err == nil {
+		t.refuse("container.capacity", noteOf("needs_larger_container", litres(brim+v.capacity-v.brim)))
+	}
+	return err
+}
+
+// smallest finds how large something must at least be for the drip to reach
+// the tolerance.
+func (t *task) smallest(from float64, with func(float64) vat) (float64, error) {
+	works := func(x float64) (bool, error) {
+		d, err := t.problem(with(x))
+		return err == nil && d.reaches(d.fewestPours(mostPours)), err
+	}
+	to := from
+	for ok := false; !ok; { // one filling of a container large enough does
+		var err error
+		to *= 2
+		if ok, err = works(to); err != nil {
+			return 0, err
+		}
+	}
+	for to-from > 1e-6*to {
+		mid := (from + to) / 2
+		if ok, err := works(mid); err != nil {
+			return 0, err
+		} else if ok {
+			to = mid
+		} else {
+			from = mid
+		}
+	}
+	return to, nil
+}

@@ -1,0 +1,136 @@
+package transfer
+
+import (
+	"errors"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+)
+
+// vat is the holding container and its line on plain numbers: L, drops/s, and
+// kg of the new water in a drop.
+type vat struct {
+	capacity, brim, start, least float64
+	drop                         float64 // L
+	leastDrip, mostDrip          float64
+	settings                     int
+	dropMass                     float64
+}
+
+// flow is kg/h at a drip, and drip the inverse.
+func (v vat) flow(drip float64) float64 { return drip * 3600 * v.dropMass }
+func (v vat) drip(flow float64) float64 { return flow / 3600 / v.dropMass }
+
+// newVat resolves container and line for a drip, and keeps as faults what
+// stands in the way of one.
+func (t *task) newVat() (vat, error) {
+	v := t.newLine()
+	rho, err := density(t.to)
+	v.dropMass = v.drop * rho
+	if err != nil {
+		return v, err
+	}
+	c := t.request.Container
+	if v.capacity, err = capacity(c); err != nil {
+		return v, err
+	}
+	if v.capacity == 0 {
+		return v, &instrument.MissingError{Name: "container.capacity", Why: "a drip needs a container; give its capacity, or its shape and size"}
+	}
+	v.brim = v.capacity * (1 - usualFreeboard)
+	if c.Freeboard != nil {
+		v.brim = v.capacity - float64(c.Freeboard.Value)
+	} else {
+		t.assume(noteOf("freeboard_assumed", litres(v.capacity-v.brim)))
+	}
+	t.fillVat(&v)
+	if c.Aerated == nil || !*c.Aerated {
+		t.refuse("container.aerated", noteOf("no_air_stone"))
+	}
+	return v, nil
+}
+
+// newLine resolves the drip line.
+func (t *task) newLine() vat {
+	line := t.request.Line.withDefaults()
+	v := vat{drop: float64(line.DropVolume.Value), leastDrip: float64(line.LeastDrip.Value), mostDrip: float64(line.GreatestDrip.Value), settings: *line.Settings}
+	given := t.request.Line
+	if given == nil {
+		given = &Line{}
+	}
+	if given.DropVolume == nil {
+		t.assume(noteOf("drop_volume_assumed", litres(v.drop)))
+	}
+	if given.LeastDrip == nil || given.GreatestDrip == nil || given.Settings == nil {
+		t.assume(noteOf("line_assumed", drops(v.leastDrip), drops(v.mostDrip), v.settings))
+	}
+	if v.leastDrip > v.mostDrip {
+		t.refuse("line.least_drip", noteOf("least_drip_above_greatest", drops(v.leastDrip), drops(v.mostDrip)))
+	}
+	return v
+}
+
+// fillVat decides from where to where the container is filled.
+func (t *task) fillVat(v *vat) {
+	c := t.request.Container
+	v.start = v.brim * usualStart
+	if c.StartVolume != nil {
+		v.start = float64(c.StartVolume.Value)
+	} else {
+		if c.LeastVolume != nil {
+			v.start = max(v.start, float64(c.LeastVolume.Value))
+		}
+		t.assume(noteOf("start_volume_assumed", litres(v.start)))
+	}
+	v.least = v.start
+	if c.LeastVolume != nil {
+		v.least = float64(c.LeastVolume.Value)
+	} else {
+		t.assume(noteOf("least_volume_assumed", litres(v.least)))
+	}
+	switch {
+	case v.brim <= 0:
+		t.refuse("container.freeboard", noteOf("freeboard_takes_all", litres(v.capacity)))
+	case v.start > v.brim*(1-2*tabled):
+		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)))
+	}
+	if v.start < v.least*(1-inside) {
+		t.refuse("container.start_volume", noteOf("start_below_least", litres(v.start), litres(v.least)))
+	}
+}
+
+// capacity returns what the container holds to the rim; 0 where nobody says.
+func capacity(c Container) (float64, error) {
+	if c.Capacity != nil {
+		return float64(c.Capacity.Value), nil
+	}
+	vessel, ok := c.vessel()
+	if !ok {
+		return 0, nil
+	}
+	v, err := vessel.Capacity()
+	return float64(v), inContainer(err)
+}
+
+// level is how high a volume stands in the container; nil without its shape.
+func (t *task) level(volume float64) (*quantity.Estimate[quantity.Length], error) {
+	vessel, ok := t.request.Container.vessel()
+	if !ok {
+		return nil, nil
+	}
+	l, err := vessel.LevelAt(quantity.Volume(volume))
+	return new(quantity.Exactly(l)), inContainer(err)
+}
+
+// inContainer names what a vessel lacks as the container's.
+func inContainer(err error) error {
+	if missing, ok := errors.AsType[*instrument.MissingError](err); ok {
+		return &instrument.MissingError{Name: "container." + missing.Name, Why: missing.Why}
+	}
+	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
+		named := *limit
+		named.Name = "container." + limit.Name
+		return &named
+	}
+	return err
+}
