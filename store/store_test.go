@@ -1,0 +1,245 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+)
+
+// openAt opens a database that is closed when the test ends.
+func openAt(t testing.TB, path string) *DB {
+	t.Helper()
+	db, err := Open(context.Background(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := db.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return db
+}
+
+func TestOpenSeeds(t *testing.T) {
+	// A path with characters that mean something in a URI.
+	db := openAt(t, filepath.Join(t.TempDir(), "a b?c%20#d.db"))
+	if err := db.Ping(t.Context()); err != nil {
+		t.Error(err)
+	}
+	p, err := db.Species(t.Context(), Query{})
+	if want := len(embedded(t)); err != nil || p.Total != want || len(p.Species) != want {
+		t.Errorf("%d species on a page of %d, %v, want %d", len(p.Species), p.Total, err, want)
+	}
+}
+
+// What is stored is what was read.
+func TestTaxonIsAsInTheTable(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	for _, want := range embedded(t) {
+		got, err := db.Taxon(t.Context(), want.ID)
+		if err != nil || !reflect.DeepEqual(got, want) {
+			t.Fatalf("%s: got %+v, %v, want %+v", want.ID, got, err, want)
+		}
+	}
+}
+
+func TestTaxonNotFound(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	for _, c := range []struct{ id, near string }{
+		{"scatophagus-argos", "scatophagus-argus"},
+		{"tetraodon-nigroviridis", "dichotomyctere-nigroviridis"}, // its old name
+		{"Scatophagus argus", "scatophagus-argus"},
+		{"zzzzzzzz", ""},
+		{"", ""},
+	} {
+		_, err := db.Taxon(t.Context(), c.id)
+		var missing *NotFoundError
+		if !errors.Is(err, ErrNotFound) || !errors.As(err, &missing) {
+			t.Fatalf("%q: error %v", c.id, err)
+		}
+		if (c.near == "") != (len(missing.Near) == 0) || c.near != "" && missing.Near[0] != c.near {
+			t.Errorf("%q: near %q, want %q first", c.id, missing.Near, c.near)
+		}
+	}
+}
+
+// A value changed by hand stays as long as the edition stays, and goes with
+// it: whether a seed ran can be seen.
+func TestReseedsOnAnotherVersion(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "x.db")
+	db := openAt(t, path)
+	family := func(db *DB) string {
+		x, err := db.Taxon(t.Context(), "scatophagus-argus")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return x.Family
+	}
+	mark := func() {
+		if _, err := db.write.Exec("UPDATE taxa SET value = replace(value, 'Scatophagidae', 'Marked')"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	mark()
+	if got := family(openAt(t, path)); got != "Marked" {
+		t.Errorf("opened again: family %q, so the same edition was loaded again", got)
+	}
+	for column, value := range map[string]string{"version": "2000.01-000000", "digest": "of another shape"} {
+		mark()
+		if _, err := db.write.Exec("UPDATE seeds SET "+column+" = $1", value); err != nil {
+			t.Fatal(err)
+		}
+		if got := family(openAt(t, path)); got != "Scatophagidae" {
+			t.Errorf("another %s: family %q, so the table was not loaded anew", column, got)
+		}
+	}
+	var version string
+	if err := db.read.QueryRow("SELECT version FROM seeds").Scan(&version); err != nil || version != DataVersion() {
+		t.Errorf("stored version %q, %v, want %q", version, err, DataVersion())
+	}
+}
+
+// A seed that breaks half way leaves the edition that was there.
+func TestSeedIsAllOrNothing(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	twice := append(embedded(t), embedded(t)[0])
+	if err := db.seedWith(t.Context(), "2999.01-000000", twice); err == nil {
+		t.Fatal("a table with an id twice was stored")
+	}
+	taxa, err := db.taxa(t.Context())
+	if err != nil || len(taxa) != len(embedded(t)) {
+		t.Errorf("%d taxa are left, %v", len(taxa), err)
+	}
+}
+
+func TestOpenRefusesNewerSchema(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "x.db")
+	db := openAt(t, path)
+	if _, err := db.write.Exec("INSERT INTO schema_version (version) VALUES (999)"); err != nil {
+		t.Fatal(err)
+	}
+	if again, err := Open(t.Context(), path); err == nil {
+		again.Close()
+		t.Error("a database of a newer program was opened")
+	}
+}
+
+func TestOpenTellsWhere(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "no", "such", "folder", "x.db")
+	if db, err := Open(t.Context(), path); err == nil || !strings.Contains(err.Error(), path) {
+		if err == nil {
+			db.Close()
+		}
+		t.Errorf("error %v does not name %s", err, path)
+	}
+}
+
+// Several programs started at once on a file that is not there yet.
+func TestOpenAtOnce(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "x.db")
+	errs := make([]error, 6)
+	var wg sync.WaitGroup
+	for i := range errs {
+		wg.Go(func() {
+			db, err := Open(t.Context(), path)
+			if err == nil {
+				err = db.Close()
+			}
+			errs[i] = err
+		})
+	}
+	wg.Wait()
+	if err := errors.Join(errs...); err != nil {
+		t.Error(err)
+	}
+}
+
+// Readers go on while the writer holds its transaction open.
+func TestReadersDoNotWait(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	err := db.tx(t.Context(), func(tx *sql.Tx) error {
+		if _, err := tx.Exec("DELETE FROM taxa"); err != nil {
+			return err
+		}
+		errs := make([]error, 8)
+		var wg sync.WaitGroup
+		for i := range errs {
+			wg.Go(func() { _, errs[i] = db.Taxon(t.Context(), "scatophagus-argus") })
+		}
+		wg.Wait()
+		return errors.Join(append(errs, errors.New("roll back"))...)
+	})
+	if err == nil || err.Error() != "roll back" {
+		t.Error(err)
+	}
+}
+
+// The file and its log as they lie when the process dies right after the
+// commit: nothing is closed, nothing checkpointed.
+func TestCommitSurvivesKill(t *testing.T) {
+	dir := t.TempDir()
+	db := openAt(t, filepath.Join(dir, "x.db"))
+	if _, err := db.write.Exec("UPDATE taxa SET value = replace(value, 'Scatophagidae', 'Marked')"); err != nil {
+		t.Fatal(err)
+	}
+	for _, end := range []string{"", "-wal"} {
+		b, err := os.ReadFile(filepath.Join(dir, "x.db"+end))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, "copy.db"+end), b, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	x, err := openAt(t, filepath.Join(dir, "copy.db")).Taxon(t.Context(), "scatophagus-argus")
+	if err != nil || x.Family != "Marked" {
+		t.Errorf("family %q, %v: the commit is lost", x.Family, err)
+	}
+}
+
+// Every connection of both pools has the pragmas.
+func TestPragmas(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	ask := func(q *sql.Conn, pragma string) (s string) {
+		if err := q.QueryRowContext(t.Context(), "PRAGMA "+pragma).Scan(&s); err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	var conns []*sql.Conn
+	for range 3 {
+		c, err := db.read.Conn(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		conns = append(conns, c)
+	}
+	w, err := db.write.Conn(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range append(slices.Clone(conns), w) {
+		// synchronous 2 is FULL.
+		for pragma, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "busy_timeout": "5000"} {
+			if got := ask(c, pragma); got != want {
+				t.Errorf("%s is %s, want %s", pragma, got, want)
+			}
+		}
+	}
+	if _, err := conns[0].ExecContext(t.Context(), "DELETE FROM taxa"); err == nil {
+		t.Error("a reader wrote")
+	}
+	for _, c := range append(conns, w) {
+		if err := c.Close(); err != nil {
+			t.Error(err)
+		}
+	}
+}
