@@ -509,6 +509,9 @@ type ServerInterface interface {
 	// GetDocs Readable documentation
 	// (GET /docs)
 	GetDocs(ctx echo.Context) error
+	// GetPitfalls What common mistakes cost, in numbers
+	// (GET /docs/pitfalls)
+	GetPitfalls(ctx echo.Context) error
 	// GetHealth Whether the process lives
 	// (GET /healthz)
 	GetHealth(ctx echo.Context) error
@@ -582,6 +585,15 @@ func (w *ServerInterfaceWrapper) GetDocs(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetDocs(ctx)
+	return err
+}
+
+// GetPitfalls converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPitfalls(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPitfalls(ctx)
 	return err
 }
 
@@ -1447,6 +1459,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	}
 
 	router.GET(options.BaseURL+"/docs", wrapper.GetDocs, options.OperationMiddlewares["getDocs"]...)
+	router.GET(options.BaseURL+"/docs/pitfalls", wrapper.GetPitfalls, options.OperationMiddlewares["getPitfalls"]...)
 	router.GET(options.BaseURL+"/healthz", wrapper.GetHealth, options.OperationMiddlewares["getHealth"]...)
 	router.GET(options.BaseURL+"/metrics", wrapper.GetMetrics, options.OperationMiddlewares["getMetrics"]...)
 	router.GET(options.BaseURL+"/openapi.json", wrapper.GetContractJSON, options.OperationMiddlewares["getContractJSON"]...)

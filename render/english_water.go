@@ -26,6 +26,21 @@ var waterSentences = map[string]string{
 	"instrument_far_off":                 "The instrument is off by {0}: clean it and try again before you trust a correction.",
 	"factor_from_dilute_standard":        "Below {0} a factor is found with little certainty: take a standard nearer to your water.",
 
+	"pitfall_gravity_as_density": "Taking a specific gravity 25C/25C for the density in g/mL",
+	"pitfall_hydrometer":         "Reading a hydrometer for {0} at {1} without correction",
+	"pitfall_other_table":        "Converting a reading at {0} with a table for {1}",
+	"pitfall_no_compensation":    "A refractometer without temperature compensation, set with water at 20 °C, read at {0}",
+	"pitfall_water_compensation": "A refractometer that compensates for pure water, read at {0}",
+	"pitfall_nacl_scale":         "Believing a refractometer drawn for sodium chloride",
+	"pitfall_coefficient":        "Trusting a conductivity meter that compensates by {0}, in water at {1}",
+	"pitfall_tds":                "Trusting a meter of dissolved solids with the factor {0}",
+	"pitfall_per_litre":          "Calling g/L at 25 °C g/kg",
+	"pitfall_practical":          "Calling practical salinity g/kg",
+
+	"trial_reads_above_dry": "The trial batch reads saltier than a dry product can make it; weigh and read again.",
+	"saltier_than_the_sea":  "That is saltier than the sea: few animals live in it.",
+	"period_assumed":        "No period was given; {0} is taken.",
+
 	"product_taken_dry":         "The water content of the product is not known: {0} is for a dry product, the least it can take; a fully hydrated mix takes {1}.",
 	"salt_dissolve":             "Dissolve {0} in {1} of source water, in a clean container without animals.",
 	"salt_wait":                 "Stir with a pump or air stone until it is clear and at its temperature, some hours at best over night.",

@@ -31,6 +31,7 @@ const planQuery = "/v1/transfers/plan?sensitivity=hardy&origin=captive&from_sali
 // A young scat's move: every operation of it.
 var questions = []question{
 	{"getConversion", "GET", "/v1/conversions?reading=1.0055%20SG&instrument=hydrometer&calibration=60F/60F&temperature=26C", ""},
+	{"convertReadings", "POST", "/v1/conversions", `[{"reading": "1.0055 SG", "temperature": "26 C", "instrument": "hydrometer", "calibration": "60F/60F"}, {"reading": "17.3 ms"}]`},
 	{"getCalibration", "GET", "/v1/conversions/calibration?standard=35%20ppt&reading=52.0%20mS/cm&temperature=25C&instrument=conductivity&compensation=none", ""},
 	{"getSaltMix", "GET", "/v1/mixes/salt?target=10%20ppt&volume=450L&temperature=26C&source=0.2%20ppt", ""},
 	{"getBlend", "GET", "/v1/mixes/blend?water=10%20L,%200.2%20ppt,%2024%20C,%203%20dKH&water=35%20ppt,%2026%20C,%208%20dKH&target=10%20ppt", ""},

@@ -55,7 +55,7 @@ func TestCORS(t *testing.T) {
 func TestServicePages(t *testing.T) {
 	s := newService(t)
 	for path, want := range map[string]string{
-		"/openapi.yaml": "openapi: 3.0.3", "/openapi.json": `"openapi":"3.0.3"`, "/docs": "Parameter",
+		"/openapi.yaml": "openapi: 3.0.3", "/openapi.json": `"openapi":"3.0.3"`, "/docs": "Parameter", "/docs/pitfalls": "-2.56 g/kg",
 		"/healthz": "ok", "/readyz": "ready",
 	} {
 		if a := s.get(t, path); a.status != 200 || !strings.Contains(a.body, want) {

@@ -11,6 +11,9 @@ import (
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
+
+	"saltlock/chem/instrument"
+	"saltlock/render"
 )
 
 //go:embed pages/*.html
@@ -19,6 +22,7 @@ var pageFiles embed.FS
 // pages are written once, at start.
 type pages struct {
 	docs     []byte
+	pitfalls []byte
 	problems map[string][]byte
 }
 
@@ -73,6 +77,15 @@ func renderPages(c *contract) (pages, error) {
 		return p, fmt.Errorf("write the documentation: %w", err)
 	}
 	p.docs = bytes.Clone(out.Bytes())
+	rows, err := pitfalls()
+	if err != nil {
+		return p, fmt.Errorf("compute the pitfalls: %w", err)
+	}
+	out.Reset()
+	if err := t.ExecuteTemplate(&out, "pitfalls.html", rows); err != nil {
+		return p, fmt.Errorf("write the pitfalls: %w", err)
+	}
+	p.pitfalls = bytes.Clone(out.Bytes())
 	for _, page := range problemPages {
 		out.Reset()
 		if err := t.ExecuteTemplate(&out, "problem.html", page); err != nil {
@@ -81,6 +94,28 @@ func renderPages(c *contract) (pages, error) {
 		p.problems[page.Name] = bytes.Clone(out.Bytes())
 	}
 	return p, nil
+}
+
+// pitfall is one mistake and its cost in each water, in words.
+type pitfall struct {
+	Mistake string
+	Errors  [4]string
+}
+
+// pitfalls computes the mistakes anew, so that the page cannot be out of date.
+func pitfalls() ([]pitfall, error) {
+	all, err := instrument.Pitfalls()
+	if err != nil {
+		return nil, err
+	}
+	rows := make([]pitfall, len(all))
+	for i, p := range all {
+		rows[i].Mistake = render.Voice{}.Say(p.Mistake, p.Params...)
+		for k, m := range p.Errors {
+			rows[i].Errors[k] = fmt.Sprintf("%+.2f %s", m.Value, m.Unit)
+		}
+	}
+	return rows, nil
 }
 
 // endpoints lists the operations in the order of the tags, then of the paths.

@@ -34,6 +34,9 @@ func (s *Server) GetReadiness(c echo.Context) error {
 // GetDocs answers GET /docs.
 func (s *Server) GetDocs(c echo.Context) error { return page(c, s.pages.docs) }
 
+// GetPitfalls answers GET /docs/pitfalls.
+func (s *Server) GetPitfalls(c echo.Context) error { return page(c, s.pages.pitfalls) }
+
 // GetProblemType answers GET /problems/{type}.
 func (s *Server) GetProblemType(c echo.Context, name string) error {
 	body, ok := s.pages.problems[name]

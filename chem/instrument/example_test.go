@@ -126,3 +126,17 @@ func ExampleMethods() {
 	// hydrometer-glass definition
 	// hydrometer-pointer common_practice
 }
+
+// A 60F/60F hydrometer read at 25 °C in water of 1.010 SG: 2.56 g/kg too little, computed with a TEOS-10 library.
+func ExamplePitfalls() {
+	all, err := instrument.Pitfalls()
+	fmt.Printf("%s %.2f %v\n", all[1].Mistake, all[1].Errors[1].Value, err)
+	// Output: pitfall_hydrometer -2.56 <nil>
+}
+
+// 1.010 SG 25C/25C is 13.35 g/kg, computed with a TEOS-10 library.
+func ExamplePitfallWaters() {
+	waters, err := instrument.PitfallWaters()
+	fmt.Printf("%.2f %v\n", waters[1], err)
+	// Output: 13.35 <nil>
+}

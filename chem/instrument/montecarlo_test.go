@@ -16,7 +16,11 @@ func TestUncertaintyAgainstMonteCarlo(t *testing.T) {
 	if testing.Short() {
 		draws = 10_000
 	}
-	waters := append([]quantity.AbsoluteSalinity{freshest}, pitfallWaters[:]...)
+	usual, err := PitfallWaters()
+	if err != nil {
+		t.Fatal(err)
+	}
+	waters := append([]quantity.AbsoluteSalinity{freshest}, usual[:]...)
 	compared := 0
 	for name, set := range instruments() {
 		for _, sa := range waters {

@@ -4470,6 +4470,11 @@ type ClientInterface interface {
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// GetPitfalls What common mistakes cost, in numbers
+	//
+	// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
+	GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// GetHealth Whether the process lives
 	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
@@ -4662,6 +4667,21 @@ type ClientInterface interface {
 // Corresponds with GET /docs (the `GetDocs` operationId).
 func (c *Client) GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetDocsRequest(c.Server)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetPitfalls What common mistakes cost, in numbers
+//
+// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
+func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetPitfallsRequest(c.Server)
 	if err != nil {
 		return nil, err
 	}
@@ -5088,6 +5108,33 @@ func NewGetDocsRequest(server string) (*http.Request, error) {
 	}
 
 	operationPath := fmt.Sprintf("/docs")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewGetPitfallsRequest constructs an http.Request for the GetPitfalls method
+func NewGetPitfallsRequest(server string) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/docs/pitfalls")
 	if operationPath[0] == '/' {
 		operationPath = "." + operationPath
 	}
@@ -8330,6 +8377,13 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetDocsResponse, error)
 
+	// GetPitfallsWithResponse What common mistakes cost, in numbers
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
+	GetPitfallsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetPitfallsResponse, error)
+
 	// GetHealthWithResponse Whether the process lives
 	//
 	// Returns a wrapper object for the known response body format(s).
@@ -8588,6 +8642,47 @@ func (r GetDocsResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r GetDocsResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetPitfallsResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetPitfallsResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetPitfallsResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetPitfallsResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetPitfallsResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetPitfallsResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -9630,6 +9725,19 @@ func (c *ClientWithResponses) GetDocsWithResponse(ctx context.Context, reqEditor
 	return ParseGetDocsResponse(rsp)
 }
 
+// GetPitfallsWithResponse What common mistakes cost, in numbers
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
+func (c *ClientWithResponses) GetPitfallsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetPitfallsResponse, error) {
+	rsp, err := c.GetPitfalls(ctx, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetPitfallsResponse(rsp)
+}
+
 // GetHealthWithResponse Whether the process lives
 //
 // Returns a wrapper object for the known response body format(s).
@@ -10010,6 +10118,32 @@ func ParseGetDocsResponse(rsp *http.Response) (*GetDocsResponse, error) {
 	return response, nil
 }
 
+// ParseGetPitfallsResponse parses an HTTP response from a GetPitfallsWithResponse call
+func ParseGetPitfallsResponse(rsp *http.Response) (*GetPitfallsResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetPitfallsResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
 // ParseGetHealthResponse parses an HTTP response from a GetHealthWithResponse call
 func ParseGetHealthResponse(rsp *http.Response) (*GetHealthResponse, error) {
 	bodyBytes, err := io.ReadAll(rsp.Body)
@@ -10268,7 +10402,7 @@ func ParseConvertReadingsResponse(rsp *http.Response) (*ConvertReadingsResponse,
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
-		// Content-type (text/csv) unsupported
+		// Content-type (text/plain) unsupported
 
 	}
 

@@ -1,0 +1,106 @@
+package server_test
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+)
+
+// post sends a table that is written while the answer is read.
+func (s *service) post(t *testing.T, write func(io.Writer)) *http.Response {
+	t.Helper()
+	in, out := io.Pipe()
+	go func() {
+		write(out)
+		out.Close()
+	}()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+"/v1/conversions", in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", "text/csv")
+	response, err := s.Client().Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { response.Body.Close() })
+	return response
+}
+
+// Every row of a long table is answered, and bad rows stop nothing. Without
+// full duplex some thousand rows already lock both sides.
+func TestLongTable(t *testing.T) {
+	s := newService(t)
+	const rows = 5000
+	response := s.post(t, func(w io.Writer) {
+		fmt.Fprint(w, "name,reading [SG],temperature [C]\r\n")
+		for i := range rows {
+			reading := "1.0075"
+			if i%10 == 0 {
+				reading = "1.0075 furlongs"
+			}
+			fmt.Fprintf(w, "row %d,%s,26\r\n", i, reading)
+		}
+	})
+	lines := bufio.NewScanner(response.Body)
+	for n := -1; lines.Scan(); n++ {
+		if n >= 0 && !strings.HasPrefix(lines.Text(), fmt.Sprintf("row %d,", n)) {
+			t.Fatalf("row %d is answered by %q", n, lines.Text())
+		}
+		if bad := strings.Contains(lines.Text(), "furlongs is no unit") || strings.Contains(lines.Text(), "is no unit of"); n >= 0 && bad != (n%10 == 0) {
+			t.Fatalf("row %d: %q", n, lines.Text())
+		}
+	}
+	if good, bad := response.Trailer.Get("Saltlock-Rows-Good"), response.Trailer.Get("Saltlock-Rows-Bad"); good != "4500" || bad != "500" {
+		t.Errorf("trailers count %s good and %s bad rows, want 4500 and 500", good, bad)
+	}
+}
+
+// The first rows are answered before the last are sent.
+func TestTableStreams(t *testing.T) {
+	s := newService(t)
+	answered := make(chan struct{})
+	response := s.post(t, func(w io.Writer) {
+		fmt.Fprint(w, "reading,temperature\n1.0075 SG,26C\n")
+		select {
+		case <-answered:
+		case <-time.After(20 * time.Second):
+			t.Error("no row is answered while the table is open")
+		}
+		fmt.Fprint(w, "35 ppt,25C\n")
+	})
+	lines := bufio.NewReader(response.Body)
+	for range 2 {
+		if _, err := lines.ReadString('\n'); err != nil {
+			t.Fatal(err)
+		}
+	}
+	close(answered)
+	if rest, err := io.ReadAll(lines); err != nil || !strings.HasPrefix(string(rest), "35 ppt,25C,35,") {
+		t.Errorf("the last row is %q, %v", rest, err)
+	}
+}
+
+func TestTableProblems(t *testing.T) {
+	s := newService(t)
+	for body, want := range map[string]string{
+		"raeding,temperature\n1,2\n": "reading",
+		"":                           "/",
+	} {
+		a := s.call(t, http.MethodPost, "/v1/conversions", body, "Content-Type", "text/csv")
+		if p := a.problem(t); a.status != 400 || len(p.Errors) != 1 || p.Errors[0].Where != want {
+			t.Errorf("table %q: %d %s, want a fault at %s", body, a.status, a.body, want)
+		}
+	}
+	comma := s.call(t, http.MethodPost, "/v1/conversions?decimal=comma", "becken;reading [ppt]\nA;13,3\n", "Content-Type", "text/csv")
+	if !strings.Contains(comma.body, "A;13,3;13,3;") {
+		t.Errorf("with decimal=comma: %s", comma.body)
+	}
+	if a := s.call(t, http.MethodPost, "/v1/conversions", `[]`); a.status != 400 {
+		t.Errorf("an empty list: %d, want 400", a.status)
+	}
+}
