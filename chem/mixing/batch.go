@@ -41,12 +41,18 @@ func (r SaltRequest) check() error {
 func (r SaltRequest) checkTrial() error {
 	given := 0
 	var missing []error
-	for name, there := range map[string]bool{"calibration_batch_salt": r.CalibrationBatchSalt != nil,
-		"calibration_batch_water": r.CalibrationBatchWater != nil, "calibration_batch_reading": r.CalibrationBatchReading != nil} {
-		if there {
+	for _, part := range []struct {
+		name  string
+		there bool
+	}{
+		{"calibration_batch_salt", r.CalibrationBatchSalt != nil},
+		{"calibration_batch_water", r.CalibrationBatchWater != nil},
+		{"calibration_batch_reading", r.CalibrationBatchReading != nil},
+	} {
+		if part.there {
 			given++
 		} else {
-			missing = append(missing, &instrument.MissingError{Name: name, Why: "a trial batch needs its salt, its water and its reading"})
+			missing = append(missing, &instrument.MissingError{Name: part.name, Why: "a trial batch needs its salt, its water and its reading"})
 		}
 	}
 	switch {

@@ -74,7 +74,7 @@ func (r VesselRequest) form(j *joint) (func(x []float64) (form, error), error) {
 	}
 	return func(x []float64) (form, error) {
 		f, err := of(x)
-		if err == nil && !(f.height > 0 && f.surface(f.height) > 0 && f.surface(0) > 0) {
+		if err == nil && !(glass(x) >= 0 && f.height > 0 && f.surface(f.height) > 0 && f.surface(0) > 0) {
 			err = &quantity.RangeError{Name: "glass", Value: glass(x), Lo: 0, Hi: float64(r.Height.Value), Unit: "cm"}
 		}
 		return f, err
@@ -95,11 +95,12 @@ func frustum(height, bottom, top float64) form {
 
 // segment is the area between a chord and an arc that rises by bow above it.
 func segment(chord, bow float64) float64 {
-	if bow <= 0 {
-		return 0
+	if bow < 1e-3*chord { // where the closed form is a difference of two large numbers
+		return 2./3*chord*bow + 8./15*bow*bow*bow/chord
 	}
-	r := (chord*chord/4 + bow*bow) / (2 * bow)
-	return r*r*math.Acos((r-bow)/r) - (r-bow)*math.Sqrt(2*r*bow-bow*bow)
+	half := 2 * math.Atan(2*bow/chord) // the angle of half the arc
+	r := chord / 2 / math.Sin(half)
+	return r * r * (half - math.Sin(half)*math.Cos(half))
 }
 
 // Capacity returns what the empty vessel holds to the rim.

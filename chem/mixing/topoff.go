@@ -64,7 +64,8 @@ type evaporation struct{ now, missing, fresh, after, drift, end float64 }
 //	Period       how long EvaporationPerDay is made up with TopOffWater, up to 10 years
 //
 // Standard uncertainty: of the inputs given.
-// Check value: 1 % of the water gone raises 35 ppt by 0.35 (conservation).
+// Check value: 1 L gone of 100 L of 35 ppt at 25 °C leaves 35.34 ppt (conservation
+// over TEOS-10 density).
 //
 // Source: conservation: water leaves, salt stays.
 func TopOffTank(given TopOffRequest) (TopOff, error) {
