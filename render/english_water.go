@@ -37,8 +37,8 @@ var waterSentences = map[string]string{
 	"pitfall_per_litre":          "Calling g/L at 25 °C g/kg",
 	"pitfall_practical":          "Calling practical salinity g/kg",
 
-	"trial_reads_above_dry": "The trial batch reads saltier than a dry product can make it; weigh and read again.",
-	"saltier_than_the_sea":  "That is saltier than the sea: few animals live in it.",
+	"trial_reads_above_dry": "The trial batch reads saltier than a dry product can make it (water content {0}); weigh and read again.",
+	"saltier_than_the_sea":  "Above {0} the practical scale is only carried on; few animals live there.",
 	"period_assumed":        "No period was given; {0} is taken.",
 
 	"product_taken_dry":         "The water content of the product is not known: {0} is for a dry product, the least it can take; a fully hydrated mix takes {1}.",

@@ -13,6 +13,7 @@ import (
 	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
 	"saltlock/render"
 	"saltlock/store"
@@ -177,6 +178,8 @@ func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kin
 			add(noPlan, place(f.Where), f.Note.Text, f.Note.Code)
 		}
 		return []kind{noPlan}
+	case *tolerance.StageError:
+		return add(invalidRequest, "species", e.Error(), "stage")
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")
 	}

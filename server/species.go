@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -57,6 +58,9 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 		return err
 	}
 	page, err := s.store.Species(c.Request().Context(), q)
+	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
+		return &quantity.RangeError{Name: "lives_at", Value: limit.Value, Lo: limit.Lo, Hi: limit.Hi, Unit: limit.Unit}
+	}
 	if err != nil {
 		return err
 	}
