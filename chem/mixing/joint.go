@@ -84,7 +84,8 @@ func (j *joint) nominal() []float64 {
 type estimates[K any] struct {
 	joint
 	of   func(x []float64) (K, error)
-	seen []solution[K] // every number asks for the same arguments
+	seen []solution[K] // every number asks for the same arguments, in the same order
+	next int           // where in it the next are looked for first
 	err  error
 }
 
@@ -96,8 +97,10 @@ type solution[K any] struct {
 
 // at is of with its memory.
 func (e *estimates[K]) at(x []float64) (K, error) {
-	for _, s := range e.seen {
-		if slices.Equal(s.x, x) {
+	for i := range e.seen {
+		at := (e.next + i) % len(e.seen)
+		if s := e.seen[at]; slices.Equal(s.x, x) {
+			e.next = at + 1
 			return s.k, s.err
 		}
 	}
