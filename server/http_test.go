@@ -1,7 +1,9 @@
 package server_test
 
 import (
+	"html"
 	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -69,5 +71,20 @@ func TestServicePages(t *testing.T) {
 	}
 	if strings.Contains(s.get(t, "/openapi.yaml").body, "x-go-type") {
 		t.Error("the public contract holds hints for the generator")
+	}
+}
+
+// Every link to try on the documentation page answers.
+func TestTryLinks(t *testing.T) {
+	s := newService(t)
+	page := s.get(t, "/docs").body
+	links := regexp.MustCompile(`Try it: <a href="([^"]+)"`).FindAllStringSubmatch(page, -1)
+	if len(links) < 15 {
+		t.Errorf("only %d links to try", len(links))
+	}
+	for _, l := range links {
+		if a := s.get(t, html.UnescapeString(l[1])); a.status != http.StatusOK {
+			t.Errorf("GET %s: %d\n%.300s", l[1], a.status, a.body)
+		}
 	}
 }

@@ -68,7 +68,7 @@ func (e endpoint) BodyExample() (string, error) {
 // renderPages writes the documentation and the pages of the problem types.
 func renderPages(c *contract) (pages, error) {
 	p := pages{problems: map[string][]byte{}}
-	t, err := template.New("").Funcs(template.FuncMap{"type": parameterType}).ParseFS(pageFiles, "pages/*.html")
+	t, err := template.New("").Funcs(template.FuncMap{"type": parameterType, "prose": prose}).ParseFS(pageFiles, "pages/*.html")
 	if err != nil {
 		return p, err
 	}
@@ -141,7 +141,8 @@ func endpoints(c *contract) []endpoint {
 	return list
 }
 
-// exampleURL is the path with the example of each parameter that is required.
+// exampleURL is the path with the example of each parameter that is required,
+// or that a first try needs.
 func exampleURL(op *operation) string {
 	path, q := op.route.Path, []string{}
 	for _, ref := range op.Parameters {
@@ -155,7 +156,7 @@ func exampleURL(op *operation) string {
 		default:
 			if p.In == openapi3.ParameterInPath {
 				path = strings.Replace(path, "{"+p.Name+"}", escape(values), 1)
-			} else if p.Required {
+			} else if p.Required || p.Extensions["x-try"] == true {
 				q = append(q, p.Name+"="+escape(values))
 			}
 		}
@@ -167,6 +168,24 @@ func exampleURL(op *operation) string {
 }
 
 func escape(v any) string { return strings.ReplaceAll(url.QueryEscape(fmt.Sprint(v)), "+", "%20") }
+
+// prose sets what stands between backticks as code, and parts paragraphs.
+func prose(text string) template.HTML {
+	var out strings.Builder
+	for paragraph := range strings.SplitSeq(strings.TrimSpace(text), "\n\n") {
+		out.WriteString("<p>")
+		for i, part := range strings.Split(paragraph, "`") {
+			if i%2 == 1 {
+				part = "<code>" + template.HTMLEscapeString(part) + "</code>"
+			} else {
+				part = template.HTMLEscapeString(part)
+			}
+			out.WriteString(part)
+		}
+		out.WriteString("</p>")
+	}
+	return template.HTML(out.String())
+}
 
 // parameterType says in a word what a parameter takes.
 func parameterType(p *openapi3.Parameter) string {
