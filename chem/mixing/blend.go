@@ -113,14 +113,9 @@ func BlendWaters(r BlendRequest) (Blend, error) {
 		b.Alkalinity = new(estimate[quantity.Alkalinity](e, func(k blend) float64 { return k.alkalinity }))
 		b.Warnings = append(b.Warnings, note("ph_does_not_mix"))
 	}
-	for i := range r.Water {
-		b.Waters = append(b.Waters, BlendWater{
-			Volume:           estimate[quantity.Volume](e, func(k blend) float64 { return k.parts[i].volume }),
-			Share:            estimate[quantity.Fraction](e, func(k blend) float64 { return k.parts[i].mass / k.mass }),
-			AbsoluteSalinity: estimate[quantity.AbsoluteSalinity](e, func(k blend) float64 { return k.parts[i].sa }),
-			Solved:           i == solved,
-		})
-		if given.Water[i].Temperature == nil {
+	b.Waters = watersOf(e, len(r.Water), solved)
+	for i, w := range given.Water {
+		if w.Temperature == nil {
 			b.Assumptions = append(b.Assumptions, note("water_temperature_assumed", i+1, *r.Water[i].Temperature))
 		}
 	}
@@ -132,6 +127,20 @@ func BlendWaters(r BlendRequest) (Blend, error) {
 	}
 	b.Cautions = append(b.Cautions, heavy(b.Volume.Value)...)
 	return b, e.err
+}
+
+// watersOf returns the parts of a blend of n waters.
+func watersOf(e *estimates[blend], n, solved int) []BlendWater {
+	list := make([]BlendWater, n)
+	for i := range list {
+		list[i] = BlendWater{
+			Volume:           estimate[quantity.Volume](e, func(k blend) float64 { return k.parts[i].volume }),
+			Share:            estimate[quantity.Fraction](e, func(k blend) float64 { return k.parts[i].mass / k.mass }),
+			AbsoluteSalinity: estimate[quantity.AbsoluteSalinity](e, func(k blend) float64 { return k.parts[i].sa }),
+			Solved:           i == solved,
+		}
+	}
+	return list
 }
 
 // check names every fault of the request and tells which water is to be found, −1 for none.

@@ -25,60 +25,72 @@ func upright(height, surface float64) form {
 	}
 }
 
+// sides collects the dimensions of a vessel as inputs, and what is wrong with them.
+type sides struct {
+	j      *joint
+	shape  Shape
+	glass  func(x []float64) float64
+	faults []error
+}
+
+// inner adds a dimension that the shape needs and returns it without the glass
+// of that many walls.
+func (s *sides) inner(name string, l *quantity.Estimate[quantity.Length], walls float64) func(x []float64) float64 {
+	if l == nil {
+		s.faults = append(s.faults, &instrument.MissingError{Name: name, Why: "a " + string(s.shape) + " needs it"})
+		return nil
+	}
+	s.faults = append(s.faults, lengths.Check(name, l.Value))
+	outer := input(s.j, name, *l)
+	return func(x []float64) float64 { return outer(x) - walls*s.glass(x) }
+}
+
 // form returns the inside of the vessel as a function of its dimensions, which
 // are added to j.
 func (r VesselRequest) form(j *joint) (func(x []float64) (form, error), error) {
-	var faults []error
-	need := func(name string, l *quantity.Estimate[quantity.Length]) func([]float64) float64 {
-		if l == nil {
-			faults = append(faults, &instrument.MissingError{Name: name, Why: "a " + string(r.Shape) + " needs it"})
-			return nil
-		}
-		faults = append(faults, lengths.Check(name, l.Value))
-		return input(j, name, *l)
-	}
-	glass := optional(j, "glass", r.Glass)
-	walls := func(f func([]float64) float64, n float64) func([]float64) float64 {
-		return func(x []float64) float64 { return f(x) - n*glass(x) }
-	}
-	height := walls(need("height", r.Height), 1) // of the bottom
-	var of func(x []float64) (form, error)
-	switch r.Shape {
-	case Box:
-		length, width := walls(need("length", r.Length), 2), walls(need("width", r.Width), 2)
-		of = func(x []float64) (form, error) { return upright(height(x), length(x)*width(x)), nil }
-	case Cylinder:
-		diameter := walls(need("diameter", r.Diameter), 2)
-		of = func(x []float64) (form, error) {
-			return upright(height(x), math.Pi/4*diameter(x)*diameter(x)), nil
-		}
-	case Bucket:
-		top, bottom := walls(need("top_diameter", r.TopDiameter), 2), walls(need("bottom_diameter", r.BottomDiameter), 2)
-		of = func(x []float64) (form, error) { return frustum(height(x), bottom(x)/2, top(x)/2), nil }
-	case BowFront:
-		length, width := walls(need("length", r.Length), 2), walls(need("width", r.Width), 2)
-		middle := walls(need("middle_width", r.MiddleWidth), 2)
-		of = func(x []float64) (form, error) {
-			bow := middle(x) - width(x)
-			if !(bow >= 0 && bow <= length(x)/2) {
-				return form{}, &quantity.RangeError{Name: "middle_width", Value: float64(r.MiddleWidth.Value),
-					Lo: float64(r.Width.Value), Hi: float64(r.Width.Value) + float64(r.Length.Value)/2, Unit: "cm"}
-			}
-			return upright(height(x), length(x)*width(x)+segment(length(x), bow)), nil
-		}
-	default:
-		return nil, &instrument.MissingError{Name: "shape", Why: "give box, cylinder, bucket or bow_front"}
-	}
-	if err := errors.Join(faults...); err != nil {
+	s := &sides{j: j, shape: r.Shape, glass: optional(j, "glass", r.Glass)}
+	of := r.shaped(s)
+	if err := errors.Join(s.faults...); err != nil {
 		return nil, err
 	}
 	return func(x []float64) (form, error) {
 		f, err := of(x)
-		if err == nil && !(glass(x) >= 0 && f.height > 0 && f.surface(f.height) > 0 && f.surface(0) > 0) {
-			err = &quantity.RangeError{Name: "glass", Value: glass(x), Lo: 0, Hi: float64(r.Height.Value), Unit: "cm"}
+		if err == nil && !(s.glass(x) >= 0 && f.height > 0 && f.surface(f.height) > 0 && f.surface(0) > 0) {
+			err = &quantity.RangeError{Name: "glass", Value: s.glass(x), Lo: 0, Hi: float64(r.Height.Value), Unit: "cm"}
 		}
 		return f, err
 	}, nil
+}
+
+// shaped is form by shape, before what it makes is checked.
+func (r VesselRequest) shaped(s *sides) func(x []float64) (form, error) {
+	height := s.inner("height", r.Height, 1) // above the bottom
+	switch r.Shape {
+	case Box:
+		length, width := s.inner("length", r.Length, 2), s.inner("width", r.Width, 2)
+		return func(x []float64) (form, error) { return upright(height(x), length(x)*width(x)), nil }
+	case Cylinder:
+		diameter := s.inner("diameter", r.Diameter, 2)
+		return func(x []float64) (form, error) {
+			return upright(height(x), math.Pi/4*diameter(x)*diameter(x)), nil
+		}
+	case Bucket:
+		top, bottom := s.inner("top_diameter", r.TopDiameter, 2), s.inner("bottom_diameter", r.BottomDiameter, 2)
+		return func(x []float64) (form, error) { return frustum(height(x), bottom(x)/2, top(x)/2), nil }
+	case BowFront:
+		length, width := s.inner("length", r.Length, 2), s.inner("width", r.Width, 2)
+		middle := s.inner("middle_width", r.MiddleWidth, 2)
+		return func(x []float64) (form, error) {
+			bow := middle(x) - width(x)
+			if !(bow >= 0 && bow <= length(x)/2) {
+				return form{}, &quantity.RangeError{Name: "middle_width", Value: float64(r.MiddleWidth.Value),
+					Lo: float64(r.Width.Value), Hi: float64(r.Width.Value) + length(x)/2, Unit: "cm"}
+			}
+			return upright(height(x), length(x)*width(x)+segment(length(x), bow)), nil
+		}
+	}
+	s.faults = append(s.faults, &instrument.MissingError{Name: "shape", Why: "give box, cylinder, bucket or bow_front"})
+	return nil
 }
 
 // frustum is the inside of a bucket: a cone cut off at the bottom.

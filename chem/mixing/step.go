@@ -89,53 +89,59 @@ func (in changeInputs) gentle(k change, x []float64) bool {
 
 // steps computes the steps, and the salt that their new water takes.
 func (in changeInputs) steps(x []float64) (k change, err error) {
-	v, t := in.volume(x), in.t(x)
-	before, noNow := in.now(x)
+	start, noNow := in.now(x)
 	target, noTarget := in.target(x)
 	if err := errors.Join(noNow, noTarget); err != nil {
 		return k, err
 	}
-	start := before
+	before := start
 	for i := range in.count {
 		done := float64(i+1) / float64(in.count)
 		var s step
 		switch in.mode {
 		case Exchange:
-			fresh, err := in.newWater(x)
-			if err != nil {
-				return k, err
-			}
-			if (target-start)*(fresh-target) < 0 || fresh == target && start != target {
-				return k, &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(target),
-					Lo: quantity.AbsoluteSalinity(min(start, fresh)), Hi: quantity.AbsoluteSalinity(max(start, fresh)),
-					Why: "a change for this water brings the tank between the two, and to neither end"}
-			}
-			// equal shares of the tank: the gap to the new water falls by the same factor each time
-			after := fresh
-			if start != fresh {
-				after = fresh - (fresh-start)*math.Pow((fresh-target)/(fresh-start), done)
-			}
-			s, err = exchanged(v, t, before, fresh, after)
-			if err != nil {
-				return k, err
-			}
+			s, err = in.exchange(x, start, before, target, done)
 		case Weekly:
-			if s, err = in.weekly(x, before, start+(target-start)*done); err != nil {
-				return k, err
-			}
+			s, err = in.weekly(x, before, start+(target-start)*done)
 		case Outcome:
-			fresh, err := in.newWater(x)
-			if err != nil {
-				return k, err
-			}
-			if s, err = poured(v, t, before, fresh, in.change(x)/float64(in.count)); err != nil {
-				return k, err
-			}
+			s, err = in.outcome(x, before)
+		}
+		if err != nil {
+			return k, err
 		}
 		before = s.after
 		k.steps = append(k.steps, s)
 	}
 	return k, in.dose(x, &k)
+}
+
+// exchange is the step after which the part done of the way from start to
+// target is covered: equal shares of the tank, as the gap to the new water falls
+// by the same factor each time.
+func (in changeInputs) exchange(x []float64, start, before, target, done float64) (step, error) {
+	fresh, err := in.newWater(x)
+	if err != nil {
+		return step{}, err
+	}
+	if (target-start)*(fresh-target) < 0 || fresh == target && start != target {
+		return step{}, &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(target),
+			Lo: quantity.AbsoluteSalinity(min(start, fresh)), Hi: quantity.AbsoluteSalinity(max(start, fresh)),
+			Why: "a change for this water brings the tank between the two, and to neither end"}
+	}
+	after := fresh
+	if start != fresh {
+		after = fresh - (fresh-start)*math.Pow((fresh-target)/(fresh-start), done)
+	}
+	return exchanged(in.volume(x), in.t(x), before, fresh, after)
+}
+
+// outcome is one of the steps of a given change for a given water.
+func (in changeInputs) outcome(x []float64, before float64) (step, error) {
+	fresh, err := in.newWater(x)
+	if err != nil {
+		return step{}, err
+	}
+	return poured(in.volume(x), in.t(x), before, fresh, in.change(x)/float64(in.count))
 }
 
 // weekly finds what the new water must hold so that a change of the given

@@ -74,8 +74,8 @@ func (r VesselRequest) WithDefaults() VesselRequest {
 
 // inside is the joint function of a vessel, in cm, cm² and L.
 type inside struct {
-	gross, net, fill, perLevel   float64
-	grains, pores, rock, surface float64
+	gross, net, fill, perLevel float64
+	grains, pores, rock        float64
 }
 
 // NetVolume returns how much water a vessel holds beside its sand and rock.
@@ -155,28 +155,29 @@ func (r VesselRequest) estimates() (*estimates[inside], error) {
 		}
 		k.fill, k.gross = b.height, b.below(b.height)
 		if r.FillHeight != nil {
-			if k.fill = fill(x); k.fill > b.height {
-				return k, &quantity.RangeError{Name: "fill_height", Value: k.fill, Lo: 0, Hi: b.height, Unit: "cm"}
-			}
+			k.fill = fill(x)
 		}
-		if r.SandDepth != nil {
-			if sand(x) > k.fill {
-				return k, &quantity.RangeError{Name: "sand_depth", Value: sand(x), Lo: 0, Hi: k.fill, Unit: "cm"}
-			}
-			bed := b.below(sand(x))
-			k.pores, k.grains = bed*porosity(x), bed*(1-porosity(x))
-		}
+		bed := b.below(sand(x))
+		k.pores, k.grains = bed*porosity(x), bed*(1-porosity(x))
 		if r.RockMass != nil {
 			k.rock = rock(x) / rockDensity(x) * 1000
 		}
 		k.net = b.below(k.fill) - k.grains - k.rock
-		if k.net <= 0 {
-			return k, &quantity.RangeError{Name: "rock_mass", Value: rock(x), Lo: 0, Hi: (k.net + k.rock) * rockDensity(x) / 1000, Unit: "kg"}
-		}
 		k.perLevel = b.surface(k.fill) / 1000
-		return k, nil
+		return k, errors.Join(
+			above(k.fill <= b.height, "fill_height", k.fill, b.height, "cm"),
+			above(sand(x) <= k.fill, "sand_depth", sand(x), k.fill, "cm"),
+			above(k.net > 0, "rock_mass", rock(x), (k.net+k.rock)*rockDensity(x)/1000, "kg"))
 	}
 	return e, nil
+}
+
+// above refuses what is not right because it is more than fits.
+func above(right bool, name string, x, most float64, unit string) error {
+	if right {
+		return nil
+	}
+	return &quantity.RangeError{Name: name, Value: x, Lo: 0, Hi: max(0, most), Unit: unit}
 }
 
 var (
