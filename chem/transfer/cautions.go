@@ -16,8 +16,8 @@ func (t *task) addCautions(route Route, full float64) {
 	}
 	t.caution(noteOf("mains_near_salt_water"))
 	t.caution(noteOf("keep_a_way_back"))
-	if t.rules.hold > 0 {
-		t.caution(noteOf("hold_before_more", hours(t.rules.hold)))
+	if hold := t.rules.hold * t.gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
+		t.caution(noteOf("hold_before_more", hours(hold)))
 	}
 	t.caution(noteOf("stop_on_distress"))
 	t.caution(noteOf("vet_for_the_sick"))

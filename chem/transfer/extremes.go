@@ -29,7 +29,7 @@ func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
 	list = append(list, hourly...)
 
 	slowest, fastest := math.Inf(1), 0.0
-	lowest, highest := v.start, 0.0
+	lowest, highest := v.start, v.start
 	for _, stage := range s.stages {
 		slowest, fastest = min(slowest, v.drip(stage.flow)), max(fastest, v.drip(stage.flow))
 		from, _, noFrom := t.volume(stage, stage.from)

@@ -16,7 +16,7 @@ type rules struct {
 	bends                         []float64 // salinities where perHour changes its form
 	slopes                        []float64 // of perHour over salinity, where it is not level
 	temperature, temperatureOfDay float64   // in the direction of this transfer
-	hold                          float64   // hours of rest after a change of the whole gap
+	hold                          float64   // hours of rest after a full day's change
 }
 
 // countedDifference is the difference of temperature, in K, from which it
@@ -49,7 +49,7 @@ func (t *task) chooseRules() error {
 		}
 		u.temperature = min(u.temperature, share*float64(perHour))
 		u.temperatureOfDay = min(u.temperatureOfDay, float64(perDay))
-		u.hold = max(u.hold, float64(l.Hold)*t.gap/float64(l.Per24Hours))
+		u.hold = max(u.hold, float64(l.Hold))
 	}
 	u.perHour = func(salinity float64) float64 {
 		least := math.Inf(1)

@@ -134,13 +134,18 @@ func (t *task) dripped() (Plan, error) {
 		SetAside:   &SetAside{Volume: litres(v.brim), Until: hours(s.rounded + rest + 24)},
 		Methods:    []string{FillMethod, LadderMethod, LimitMethod, seawater.DensityMethod, seawater.EnthalpyMethod},
 	}
+	fastest := 0.0
 	for _, stage := range s.stages {
+		fastest = max(fastest, stage.flow)
 		if stage.set {
 			p.Settings++
 		}
 		if stage.pour {
 			p.PourOffs++
 		}
+	}
+	if drip := v.drip(fastest); drip > float64(usualMostDrip)*(1+inside) {
+		t.warn(noteOf("too_fast_to_count", drops(drip), quantity.Exactly(usualMostDrip)))
 	}
 	var noPhases, noCurve, noLooks, noDraw, noLimits error
 	p.Phases, noPhases = t.phases(s.stages, v, rest)

@@ -52,10 +52,10 @@ func (d *drip) fewestPours(most int) []float64 {
 	return ends
 }
 
-// mostOrders bounds how many orders of settings and pour-offs are tried; more
-// than a handful of either make more orders than are worth the wait, and what is
-// left to gain is then small.
-const mostOrders = 60
+// patience bounds how many orders of settings and pour-offs are tried, each
+// costing about the square of its acts. More than a handful of either make more
+// orders than are worth the wait; there is little left to gain then.
+const patience = 1500
 
 // optimum returns the acts that close the gap soonest with the pour-offs
 // between these fills, and how long that takes.
@@ -68,24 +68,24 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 			at += rung
 			acts = append(acts, act{way: at, set: true})
 		}
-		return d.settle(acts)
+		return d.settle(acts, coarse, finest)
 	}
-	best, least := d.settleTo(d.spread(fills, way), coarse)
+	best, least := d.settle(d.spread(fills, way), widest, coarse)
 	tried := map[string]bool{order(best): true}
 	for improved := true; improved; {
 		improved = false
 		for _, acts := range neighbours(best, way) {
-			if tried[order(acts)] || len(tried) == mostOrders {
+			if tried[order(acts)] || len(tried)*len(acts)*len(acts) > patience {
 				continue
 			}
 			tried[order(acts)] = true
-			if acts, hours := d.settleTo(acts, coarse); hours < least*(1-1e-4) {
+			if acts, hours := d.settle(acts, widest, coarse); hours < least*(1-1e-4) {
 				best, least, improved = acts, hours, true
 				break
 			}
 		}
 	}
-	return d.settle(best)
+	return d.settle(best, coarse, finest)
 }
 
 // spread places the pour-offs and deals the settings of the valve out to the fills.

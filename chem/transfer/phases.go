@@ -20,17 +20,21 @@ func (t *task) volume(s stage, gap float64) (float64, state, error) {
 func (t *task) phases(stages []stage, v vat, rest float64) ([]Phase, error) {
 	var list []Phase
 	at := 0.0
-	var before *Phase
+	level, err := t.level(v.start)
+	if err != nil {
+		return nil, err
+	}
+	before := Phase{ToVolume: new(litres(v.start)), ToLevel: level, ToSalinity: practical(t.from.sa)}
 	for _, s := range stages {
 		fill, err := t.fill(s, v, at)
 		if err != nil {
 			return nil, err
 		}
 		if s.pour {
-			list = append(list, pourOff(*before, fill))
+			list = append(list, pourOff(before, fill))
 		}
 		list = append(list, fill)
-		before = &list[len(list)-1]
+		before = fill
 		at += s.hours()
 	}
 	ready := practical(t.to.sa)
@@ -113,10 +117,13 @@ func (t *task) curve(stages []stage, rest float64) ([]CurvePoint, error) {
 		curve = append(curve, CurvePoint{hours(when), litres(volume), practical(water.sa), quantity.Exactly(quantity.Celsius(water.t))})
 		return err
 	}
-	for _, s := range stages {
+	for i, s := range stages {
 		n := max(4, int(math.Ceil(curvePoints*math.Log(s.from/s.to)/math.Log(t.gap/t.tolerance))))
-		for i := range n + 1 {
-			gap := s.from * math.Pow(s.to/s.from, float64(i)/float64(n))
+		for k := range n + 1 {
+			if k == 0 && i > 0 && !s.pour {
+				continue // the stage before ended here
+			}
+			gap := s.from * math.Pow(s.to/s.from, float64(k)/float64(n))
 			if err := add(at+s.deficit*(1/gap-1/s.from)/s.flow, s, gap); err != nil {
 				return nil, err
 			}

@@ -102,104 +102,58 @@ func kept(t testing.TB, p Plan) {
 	}
 }
 
-// An independent integration of the phases: dm/dt = q, d(mS)/dt = q·S_in in
-// steps of Runge and Kutta, pour-offs as they come.
-func TestIntegrated(t *testing.T) {
-	for _, r := range cases(t) {
-		p, err := NewPlan(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		from, to := resolved(t, r.From), resolved(t, r.To)
-		v := r.Container.StartVolume
-		rho, _ := density(from)
-		mass, sa := float64(v.Value)*rho, from.sa
-		line := r.Line.withDefaults()
-		in, _ := density(to)
-		for _, phase := range p.Phases {
-			if phase.Kind == PourOff {
-				mass *= float64(phase.ToVolume.Value / phase.FromVolume.Value)
-			}
-			if phase.Kind != Fill {
-				continue
-			}
-			q := float64(phase.Drip.Value) * 3600 * float64(line.DropVolume.Value) * in
-			slope := func(mass, sa float64) float64 { return q * (to.sa - sa) / mass }
-			const n = 2000
-			h := float64(phase.Duration.Value) / n
-			for range n {
-				k1 := slope(mass, sa)
-				k2 := slope(mass+q*h/2, sa+k1*h/2)
-				k3 := slope(mass+q*h/2, sa+k2*h/2)
-				k4 := slope(mass+q*h, sa+k3*h)
-				sa += h * (k1 + 2*k2 + 2*k3 + k4) / 6
-				mass += q * h
-			}
-			if got := float64(phase.ToSalinity.Value) * 35.16504 / 35; math.Abs(got-sa) > 1e-6 {
-				t.Errorf("phase at %.2f h ends at %.7f g/kg, integrated %.7f", phase.Start.Value, got, sa)
-			}
-		}
-	}
-}
-
-func resolved(t testing.TB, w Water) state {
+// cases are drips up and down, by one filling and by several, warm and cold,
+// under limits that stand, slope and drop.
+func cases(t testing.TB) map[string]Request {
 	t.Helper()
-	s, _, err := (&task{}).resolve("from", w)
-	if err != nil {
-		t.Fatal(err)
+	animals := func(c tolerance.Class) []Animal {
+		return []Animal{{Sensitivity: new(c), Origin: new(tolerance.Captive)}}
 	}
-	return s
-}
-
-// cases are drips up and down, by one filling and by several, warm and cold.
-func cases(t testing.TB) []Request {
-	t.Helper()
-	up := sixLitres(t, "20 L", "3.282 g/kg", 3)
-	several := sixLitres(t, "18 L", "0.5 g/kg", 4)
-	down := sixLitres(t, "18 L", "0.5 g/kg", 4)
+	between := func(from, to Water, settings int, who tolerance.Class) Request {
+		r := sixLitres(t, "18 L", "0.5 g/kg", settings)
+		r.From, r.To, r.Limits, r.Animals = from, to, nil, animals(who)
+		return r
+	}
+	given := func(capacity, tolerance string, settings int) Request {
+		r := sixLitres(t, capacity, tolerance, settings)
+		r.Animals = animals("hardy")
+		return r
+	}
+	down := given("18 L", "0.5 g/kg", 4)
 	down.From, down.To = down.To, down.From
-	warmer := sixLitres(t, "18 L", "0.5 g/kg", 4)
+	warmer := given("18 L", "0.5 g/kg", 4)
 	warmer.To = water(t, "10 ppt", "28 C")
-	warmer.Animals = []Animal{{Sensitivity: new(tolerance.Hardy), Origin: new(tolerance.Captive)}}
-	fresh := sixLitres(t, "18 L", "0.5 g/kg", 4)
-	fresh.From, fresh.To = water(t, "6 ppt", "20 C"), water(t, "0.1 ppt", "20 C")
-	fresh.Limits = nil
-	fresh.Animals = []Animal{{Sensitivity: new(tolerance.Hardy), Origin: new(tolerance.Captive)}}
-	snails := fresh
-	snails.Animals = []Animal{{Sensitivity: new(tolerance.Invertebrate), Origin: new(tolerance.Captive)}}
-	snails.From, snails.To = water(t, "5 ppt", "24 C"), water(t, "7.5 ppt", "24 C")
-	snails.Tolerance = nil
-	return []Request{up, several, down, warmer, fresh, snails}
+	lower := given("18 L", "1 g/kg", 3)
+	lower.Container.StartVolume, lower.Container.LeastVolume = read[quantity.Volume](t, "10 L"), read[quantity.Volume](t, "3 L")
+	slow := given("18 L", "1 g/kg", 3)
+	slow.Line.LeastDrip, slow.Line.GreatestDrip = read[quantity.DripRate](t, "2 drops/s"), read[quantity.DripRate](t, "4 drops/s")
+	slow.Container.LeastVolume = read[quantity.Volume](t, "2 L")
+	return map[string]Request{
+		"one filling":         given("20 L", "3.282 g/kg", 3),
+		"several fillings":    given("18 L", "0.5 g/kg", 4),
+		"one setting":         given("18 L", "0.5 g/kg", 1),
+		"down":                down,
+		"warmer":              warmer,
+		"starts above least":  lower,
+		"slow line":           slow,
+		"towards fresh":       between(water(t, "6 ppt", "20 C"), water(t, "0.1 ppt", "20 C"), 4, "hardy"),
+		"snails up":           between(water(t, "5 ppt", "24 C"), water(t, "7.5 ppt", "24 C"), 4, "invertebrate"),
+		"snails down":         between(water(t, "5 ppt", "24 C"), water(t, "2.2 ppt", "24 C"), 3, "invertebrate"),
+		"snails, cooler":      between(water(t, "12 ppt", "24 C"), water(t, "9.5 ppt", "22.8 C"), 4, "invertebrate"),
+		"sea water, delicate": between(water(t, "33.2 ppt", "25 C"), water(t, "35 ppt", "25 C"), 4, "delicate"),
+	}
 }
 
 // No schedule beats the bound, and every limit is kept, in every case.
 func TestBound(t *testing.T) {
-	for i, r := range cases(t) {
+	for name, r := range cases(t) {
 		p, err := NewPlan(r)
 		if err != nil {
-			t.Fatal(i, err)
+			t.Fatal(name, err)
 		}
 		kept(t, p)
 		if !(p.LeastDuration.Value <= p.ExactDuration.Value*(1+1e-9) && p.ExactDuration.Value <= p.Duration.Value*(1+1e-9)) {
-			t.Errorf("case %d: least %.4f, exact %.4f, planned %.4f h", i, p.LeastDuration.Value, p.ExactDuration.Value, p.Duration.Value)
-		}
-	}
-}
-
-// A looser limit never makes a plan longer.
-func TestMonotone(t *testing.T) {
-	before := math.Inf(1)
-	for _, perHour := range []string{"1 g/kg/h", "1.3 g/kg/h", "2 g/kg/h", "4 g/kg/h"} {
-		r := sixLitres(t, "18 L", "0.5 g/kg", 3)
-		r.Limits.PerHour = read[quantity.SalinityRate](t, perHour)
-		p, err := NewPlan(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if now := float64(p.ExactDuration.Value); now > before*(1+1e-6) {
-			t.Errorf("%s takes %.4f h, longer than under a tighter limit (%.4f)", perHour, now, before)
-		} else {
-			before = now
+			t.Errorf("%s: least %.4f, exact %.4f, planned %.4f h", name, p.LeastDuration.Value, p.ExactDuration.Value, p.Duration.Value)
 		}
 	}
 }

@@ -8,45 +8,30 @@ import (
 // The steps of settle, as logarithms of gaps, and how far apart in their order
 // acts may be that it moves together.
 const (
-	firstStep = 0.2
-	coarse    = 0.02
-	finest    = 1e-5
-	reach     = 2
+	widest = 0.2
+	coarse = 0.02
+	finest = 1e-5
+	reach  = 2
 )
 
 // settle moves the acts, without changing their order, to where they take the
-// least time.
-func (d *drip) settle(acts []act) ([]act, float64) { return d.settleTo(acts, finest) }
-
-// settleTo is settle by a direct search with ever smaller steps, down to the last.
+// least time, by a direct search with ever smaller steps.
 //
 // With pour-offs the fastest schedules lie on edges that one act alone cannot
 // follow, as where a pour-off goes just as low as flow and animals both allow;
 // so acts are moved in pairs, too, and on in the direction that helped.
-func (d *drip) settleTo(acts []act, lastStep float64) ([]act, float64) {
+func (d *drip) settle(acts []act, first, last float64) ([]act, float64) {
 	s := search{d: d, way: math.Log(d.gap / d.tolerance), best: slices.Clone(acts), trial: slices.Clone(acts), least: d.hours(acts, nil)}
 	edges := slices.ContainsFunc(acts, func(a act) bool { return a.pour })
 	from := slices.Clone(acts)
-	for step := firstStep; step > lastStep; {
+	for step := first; step > last; {
 		before := s.least
 		copy(from, s.best)
-		for i := range acts {
-			s.move(i, i, step, 0)
-			s.move(i, i, -step, 0)
-			s.retain(i, step)
-			s.retain(i, -step)
-			s.snap(i)
-			for j := max(0, i-reach); edges && j < i; j++ {
-				for _, by := range [][2]float64{{1, 1}, {1, -1}, {2, 1}, {1, 2}} {
-					s.move(i, j, by[0]*step, by[1]*step)
-					s.move(i, j, -by[0]*step, -by[1]*step)
-				}
-			}
-		}
-		if !(s.least < before*(1-1e-2*step*step)) {
-			step /= 2
-		} else {
+		s.round(step, edges)
+		if s.least < before*(1-1e-2*step*step) {
 			s.goOn(from)
+		} else {
+			step /= 3
 		}
 	}
 	return s.best, s.least
@@ -58,6 +43,23 @@ type search struct {
 	way         float64 // ln(gap at the start/tolerance)
 	best, trial []act
 	least       float64
+}
+
+// round tries every act in turn.
+func (s *search) round(step float64, edges bool) {
+	for i := range s.best {
+		s.move(i, i, step, 0)
+		s.move(i, i, -step, 0)
+		s.retain(i, step)
+		s.retain(i, -step)
+		s.snap(i)
+		for j := max(0, i-reach); edges && j < i; j++ {
+			for _, by := range [][2]float64{{1, 1}, {1, -1}, {2, 1}, {1, 2}} {
+				s.move(i, j, by[0]*step, by[1]*step)
+				s.move(i, j, -by[0]*step, -by[1]*step)
+			}
+		}
+	}
 }
 
 // move shifts one or two acts as long as that saves time.

@@ -30,7 +30,7 @@ func (t *task) solve(v vat) (*solved, error) {
 	d.hours(acts, func(stage stage) { s.ideal = append(s.ideal, stage) })
 	byDrops := *d
 	byDrops.countable = v.settable
-	acts, s.rounded = byDrops.settle(acts)
+	acts, s.rounded = byDrops.settle(acts, coarse, finest)
 	byDrops.hours(acts, func(stage stage) { s.stages = append(s.stages, stage) })
 	s.stages = joined(s.stages)
 	return s, nil
