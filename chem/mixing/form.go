@@ -89,7 +89,7 @@ func (r VesselRequest) shaped(s *sides) func(x []float64) (form, error) {
 			return upright(height(x), length(x)*width(x)+segment(length(x), bow)), nil
 		}
 	}
-	s.faults = append(s.faults, &instrument.MissingError{Name: "shape", Why: "give box, cylinder, bucket or bow_front"})
+	s.faults = []error{&instrument.MissingError{Name: "shape", Why: "give box, cylinder, bucket or bow_front"}}
 	return nil
 }
 
