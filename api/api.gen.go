@@ -84,7 +84,7 @@ type MassText = quantity.Estimate[quantity.Mass]
 // Example: 8.1
 type PHText = quantity.Estimate[quantity.PH]
 
-// PortionText One water: volume, salinity, temperature and, if known, alkalinity, with commas between.
+// PortionText One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas between.
 //
 // Example: 10 L, 35 ppt, 25 C
 type PortionText = mixing.Portion
@@ -278,7 +278,7 @@ type GetCalibrationParams struct {
 
 // GetBlendParams defines parameters for GetBlend.
 type GetBlendParams struct {
-	// Water One water of the blend, repeated for each: volume, salinity, temperature and, if known, alkalinity, with commas between.
+	// Water One water of the blend, repeated for each: volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), with commas between.
 	Water []PortionText `form:"water" json:"water"`
 
 	// Target Salinity the blend shall have; the water without a volume is solved for.

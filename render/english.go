@@ -26,6 +26,7 @@ var answerSentences = map[string]string{
 	"salt_mix_hydrated":       "That is for a dry product, the least it can take; a fully hydrated mix needs {0}.",
 	"blend":                   "Together {0} at {1} and {2}.",
 	"blend_solved":            "Water {0} of the blend: pour in {1}.",
+	"blend_ph":                "About {0}, and {1} once it has stood in air.",
 	"blend_alkalinity":        "Alkalinity of the blend: {0}.",
 	"water_change":            "Take out {0}, put in {1} at {2}: the tank then stands at {3}.",
 	"water_change_salt":       "The new water takes {0} of salt in {1} of source water.",

@@ -49,6 +49,8 @@ var waterSentences = map[string]string{
 	"dissolve_without_animals":  "Never dissolve salt where animals are.",
 	"water_is_heavy":            "{0} of water weighs {1}: split the load or pump it, keep mains plugs and sockets out of reach of salt water, and ask whether the floor bears it.",
 	"ph_does_not_mix":           "Alkalinity mixes by amount; the pH of a blend is no average of the two, so measure it.",
+	"ph_is_an_estimate":         "The pH is an estimate by way of alkalinity and carbonate, good to 0.2 at best: measure it.",
+	"ph_cannot_be_found":        "The pH of this blend cannot be found: a salinity or an alkalinity is past what the carbonate constants cover.",
 	"water_temperature_assumed": "Water {0} came without a temperature; {1} is taken.",
 	"limits_of_animals_decide":  "How much the salinity may change in a step is decided by the animals and the filter, not by this sum.",
 	"no_animals_near_the_salt":  "Make the new water apart, at the temperature of the tank, and pour it in slowly.",

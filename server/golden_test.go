@@ -34,7 +34,7 @@ var questions = []question{
 	{"convertReadings", "POST", "/v1/conversions", `[{"reading": "1.0055 SG", "temperature": "26 C", "instrument": "hydrometer", "calibration": "60F/60F"}, {"reading": "17.3 ms"}]`},
 	{"getCalibration", "GET", "/v1/conversions/calibration?standard=35%20ppt&reading=52.0%20mS/cm&temperature=25C&instrument=conductivity&compensation=none", ""},
 	{"getSaltMix", "GET", "/v1/mixes/salt?target=10%20ppt&volume=450L&temperature=26C&source=0.2%20ppt", ""},
-	{"getBlend", "GET", "/v1/mixes/blend?water=10%20L,%200.2%20ppt,%2024%20C,%203%20dKH&water=35%20ppt,%2026%20C,%208%20dKH&target=10%20ppt", ""},
+	{"getBlend", "GET", "/v1/mixes/blend?water=10%20L,%200.2%20ppt,%2024%20C,%203%20dKH,%207.2%20pH&water=35%20ppt,%2026%20C,%208%20dKH,%208.2%20pH&target=10%20ppt", ""},
 	{"getWaterChange", "GET", "/v1/mixes/water-change?volume=450L&salinity=8%20ppt&change=90L&target=9%20ppt&source=0.2%20ppt", ""},
 	{"getTopOff", "GET", "/v1/mixes/top-off?volume=450L&salinity=10%20ppt&missing=12L&evaporation_per_day=3L&top_off_water=0.3%20ppt&period=30d", ""},
 	{"getVesselVolume", "GET", "/v1/vessels/volume?shape=box&length=150cm&width=55cm&height=65cm&fill_height=58cm&glass=12mm&sand_depth=4cm&rock_mass=20kg", ""},

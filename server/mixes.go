@@ -40,6 +40,7 @@ func (s *Server) GetBlend(c echo.Context, p api.GetBlendParams) error {
 			}
 		}
 		l.add(v, "blend_alkalinity", b.Alkalinity)
+		l.add(v, "blend_ph", b.PH, b.PHInAir)
 		l.notes(b.Cautions, b.Warnings)
 		return l.most(6)
 	}})

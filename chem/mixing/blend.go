@@ -17,6 +17,7 @@ type Portion struct {
 	Salinity    quantity.Reading
 	Temperature *quantity.Estimate[quantity.Celsius]
 	Alkalinity  *quantity.Estimate[quantity.Alkalinity]
+	PH          *quantity.Estimate[quantity.PH] // written with its unit, "8.1 pH"
 }
 
 // BlendRequest asks what several waters give together or, with a target, how
@@ -34,6 +35,8 @@ type Blend struct {
 	PracticalSalinity quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"`
 	Temperature       quantity.Estimate[quantity.Celsius]          `json:"temperature"`
 	Alkalinity        *quantity.Estimate[quantity.Alkalinity]      `json:"alkalinity,omitempty"` // where every water's is given
+	PH                *quantity.Estimate[quantity.PH]              `json:"ph,omitempty"`         // in a closed vessel, where every water's is given
+	PHInAir           *quantity.Estimate[quantity.PH]              `json:"ph_in_air,omitempty"`  // once it has come to rest with the air
 	Density           quantity.Estimate[quantity.Density]          `json:"density"`
 	Waters            []BlendWater                                 `json:"waters"`
 	Dominant          *quantity.Share                              `json:"dominant,omitempty"` // of the absolute salinity, or of the volume solved for
@@ -71,7 +74,7 @@ type blend struct {
 }
 
 // part is one water of a blend.
-type part struct{ volume, mass, sa, t, alkalinity float64 }
+type part struct{ volume, mass, sa, t, alkalinity, ph float64 }
 
 // BlendWaters returns what several waters give together. With a target, one
 // water leaves its volume out, and that volume is found.
@@ -111,8 +114,11 @@ func BlendWaters(r BlendRequest) (Blend, error) {
 	}
 	if r.alkalinityKnown() {
 		b.Alkalinity = new(estimate[quantity.Alkalinity](e, func(k blend) float64 { return k.alkalinity }))
-		b.Warnings = append(b.Warnings, note("ph_does_not_mix"))
+		if !r.acidityKnown() {
+			b.Warnings = append(b.Warnings, note("ph_does_not_mix"))
+		}
 	}
+	b.addAcidity(r, e)
 	b.Waters = watersOf(e, len(r.Water), solved)
 	for i, w := range given.Water {
 		if w.Temperature == nil {
@@ -146,7 +152,7 @@ func watersOf(e *estimates[blend], n, solved int) []BlendWater {
 // check names every fault of the request and tells which water is to be found, −1 for none.
 func (r BlendRequest) check() (solved int, err error) {
 	solved = -1
-	faults := []error{known("target", r.Target)}
+	faults := []error{known("target", r.Target), r.checkAcidity()}
 	for i, w := range r.Water {
 		faults = append(faults, check(volumes, "water", w.Volume), check(temperatures, "water", w.Temperature), known("water", &w.Salinity))
 		if w.Volume != nil {
@@ -224,13 +230,14 @@ func (w Portion) part(j *joint, label string) func([]float64) (part, error) {
 	t := labelled(j, "water", label+" temperature", w.Temperature)
 	sa := j.reading("water", label+" salinity", w.Salinity, t)
 	alkalinity := labelled(j, "water", label+" alkalinity", w.Alkalinity)
+	ph := labelled(j, "water", label+" ph", w.PH)
 	return func(x []float64) (part, error) {
 		s, err := sa(x)
 		if err != nil {
 			return part{}, err
 		}
 		rho, err := density(s, t(x))
-		return part{volume(x), volume(x) * rho, s, t(x), alkalinity(x)}, err
+		return part{volume(x), volume(x) * rho, s, t(x), alkalinity(x), ph(x)}, err
 	}
 }
 

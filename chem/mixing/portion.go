@@ -12,8 +12,8 @@ import (
 // something that cannot stand before a decimal comma.
 var between = regexp.MustCompile(`,\s+|([^0-9]),`)
 
-// Bind reads a portion from a query: volume, salinity, temperature and
-// alkalinity in any order, told apart by their units. Without a salinity it is none.
+// Bind reads a portion from a query: volume, salinity, temperature, alkalinity
+// and pH in any order, told apart by their units. Without a salinity it is none.
 func (p *Portion) Bind(s string) error {
 	if len(s) > 160 {
 		return &quantity.ParseError{Given: s[:160] + "…", Reason: "this is too long for one water"}
@@ -30,12 +30,14 @@ func (p *Portion) Bind(s string) error {
 			again, err = bind(&read.Temperature, text)
 		case is[quantity.Alkalinity](text):
 			again, err = bind(&read.Alkalinity, text)
+		case is[quantity.PH](text) && strings.HasSuffix(text, "pH"):
+			again, err = bind(&read.PH, text)
 		default:
 			again, err = salinity, read.Salinity.Bind(text)
 			salinity = true
 		}
 		if again {
-			err = errors.Join(err, &quantity.ParseError{Given: s, Reason: "one water has one of each: volume, salinity, temperature, alkalinity"})
+			err = errors.Join(err, &quantity.ParseError{Given: s, Reason: "one water has one of each: volume, salinity, temperature, alkalinity, pH"})
 		}
 		if err != nil {
 			return err
@@ -78,6 +80,9 @@ func (p Portion) String() string {
 	}
 	if p.Alkalinity != nil {
 		parts = append(parts, p.Alkalinity.String())
+	}
+	if p.PH != nil {
+		parts = append(parts, p.PH.String())
 	}
 	return strings.Join(parts, ", ")
 }

@@ -925,6 +925,8 @@ const (
 	GetBlendParamsOnlyAlkalinity        GetBlendParamsOnly = "alkalinity"
 	GetBlendParamsOnlyDensity           GetBlendParamsOnly = "density"
 	GetBlendParamsOnlyMass              GetBlendParamsOnly = "mass"
+	GetBlendParamsOnlyPh                GetBlendParamsOnly = "ph"
+	GetBlendParamsOnlyPhInAir           GetBlendParamsOnly = "ph_in_air"
 	GetBlendParamsOnlyPracticalSalinity GetBlendParamsOnly = "practical_salinity"
 	GetBlendParamsOnlyTemperature       GetBlendParamsOnly = "temperature"
 	GetBlendParamsOnlyVolume            GetBlendParamsOnly = "volume"
@@ -940,6 +942,10 @@ func (e GetBlendParamsOnly) Valid() bool {
 	case GetBlendParamsOnlyDensity:
 		return true
 	case GetBlendParamsOnlyMass:
+		return true
+	case GetBlendParamsOnlyPh:
+		return true
+	case GetBlendParamsOnlyPhInAir:
 		return true
 	case GetBlendParamsOnlyPracticalSalinity:
 		return true
@@ -1854,6 +1860,12 @@ type BlendAnswer struct {
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
+	// Ph Estimate for a closed vessel, where alkalinity and pH of every water are given.
+	Ph *PH `json:"ph,omitempty"`
+
+	// PhInAir Estimate once the blend has come to rest with the air.
+	PhInAir *PH `json:"ph_in_air,omitempty"`
+
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
@@ -2750,7 +2762,7 @@ type PlanLimit struct {
 // PlanLimitStanding defines model for PlanLimit.Standing.
 type PlanLimitStanding string
 
-// PortionText One water: volume, salinity, temperature and, if known, alkalinity, with commas between.
+// PortionText One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas between.
 //
 // Example: 10 L, 35 ppt, 25 C
 type PortionText = string
@@ -3733,7 +3745,7 @@ type ListMethodsParamsSep string
 
 // GetBlendParams defines parameters for GetBlend.
 type GetBlendParams struct {
-	// Water One water of the blend, repeated for each: volume, salinity, temperature and, if known, alkalinity, with commas between.
+	// Water One water of the blend, repeated for each: volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), with commas between.
 	Water []PortionText `form:"water" json:"water"`
 
 	// Target Salinity the blend shall have; the water without a volume is solved for.
