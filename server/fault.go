@@ -148,7 +148,7 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 
 // hint names the nearest of what is known, if one is near.
 func hint(given string, known []string) string {
-	if near := nearest(given, known); near != "" {
+	if near := quantity.Nearest(given, known); near != "" {
 		return fmt.Sprintf("; %q is the nearest", near)
 	}
 	return ""

@@ -152,3 +152,11 @@ func ExampleMethods() {
 	// uncertainty-gum standard
 	// units definition
 }
+
+func ExampleNearest() {
+	fmt.Println(quantity.Nearest("temprature", []string{"target", "temperature", "volume"}))
+	fmt.Printf("%q\n", quantity.Nearest("colour", []string{"target", "temperature", "volume"}))
+	// Output:
+	// temperature
+	// ""
+}

@@ -44,24 +44,3 @@ func (d *dimension) near(name string) string {
 	}
 	return best
 }
-
-// distance is the number of letters to insert, delete or replace to turn a into b.
-func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0]++
-		for j := range len(b) {
-			replaced := diagonal
-			if a[i] != b[j] {
-				replaced++
-			}
-			diagonal = row[j+1]
-			row[j+1] = min(replaced, row[j]+1, row[j+1]+1)
-		}
-	}
-	return row[len(b)]
-}

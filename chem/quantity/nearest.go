@@ -1,0 +1,36 @@
+package quantity
+
+import "strings"
+
+// Nearest returns the one of the known names that a person may have meant by
+// another, "" if none is near: a third of its letters and one more may differ.
+func Nearest(given string, known []string) string {
+	best, least := "", 1+len(given)/3
+	for _, k := range known {
+		if d := distance(strings.ToLower(given), k); d < least || d == least && best == "" {
+			best, least = k, d
+		}
+	}
+	return best
+}
+
+// distance is the number of letters to insert, delete or replace to turn a into b.
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0]++
+		for j := range len(b) {
+			replaced := diagonal
+			if a[i] != b[j] {
+				replaced++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(replaced, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}
