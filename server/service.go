@@ -50,6 +50,6 @@ func (s *Server) GetProblemType(c echo.Context, name string) error {
 func page(c echo.Context, body []byte) error {
 	h := c.Response().Header()
 	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; frame-ancestors 'none'")
-	h.Set("Cache-Control", "public, max-age=3600")
+	h.Set("Cache-Control", "public, max-age=300")
 	return c.HTMLBlob(http.StatusOK, body)
 }
