@@ -41,6 +41,14 @@ var oxygenChecks = []published.Check{{
 		return (oxygenSolubility(r.Float("S"), r.Float("t_C")) - r.Float("O2_umol_per_kg")) / r.HalfDigit("O2_umol_per_kg")
 	},
 }, {
+	// 1 mL of oxygen is 1.42905 mg, a mmol 31.9988 mg; the source prints its own fit for mL/L.
+	File: "published/garcia_gordon_check.csv", What: "O2, half digits of mL/L", Tolerance: 1,
+	Deviation: func(r published.Row) float64 {
+		rho, err := Density(quantity.AbsoluteSalinity(r.Float("S")*35.16504/35), celsius(r))
+		perLitre := oxygenSolubility(r.Float("S"), r.Float("t_C")) * orNaN(rho, err) / 1000 * 31.9988 / 1.42905 / 1000
+		return (perLitre - r.Float("O2_mL_per_L")) / r.HalfDigit("O2_mL_per_L")
+	},
+}, {
 	File: "oracle/gsw_o2sol.csv", What: "O2 in µmol/kg, relative", Tolerance: 1e-9,
 	Deviation: func(r published.Row) float64 {
 		o, err := OxygenSolubility(practical(r), celsius(r))
