@@ -30,6 +30,7 @@
 //	[JCGM100]  JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in measurement (GUM) (from memory)
 //	[Kester1967]  Kester, Duedall, Connors and Pytkowicz 1967, Preparation of artificial seawater, Limnol. Oceanogr. 12:176-179
 //	[Khoo1977]  Khoo, Culberson and Bates 1977, Thermodynamics of the dissociation of ammonium ion in seawater from 5 to 40 °C, J. Solution Chem. 6:281-290
+//	[Kinyage2019]  Kinyage, Pedersen and Pedersen 2019, Effects of abrupt salinity increase on nitrification processes in a freshwater moving bed biofilter, Aquacultural Engineering 84:91-98 (abstract seen)
 //	[Lee2010]  Lee et al. 2010, The universal ratio of boron to chlorinity for the North Pacific and North Atlantic oceans, Geochim. Cosmochim. Acta 74:1801-1811 (title from memory)
 //	[Lemarie04]  Lemarie, Baroiller, Clota, Lazard and Dosdat 2004, A simple test to estimate the salinity resistance of fish, Aquaculture 240:575-587 (abstract seen)
 //	[McGraw02]  McGraw, Davis, Teichert-Coddington and Rouse 2002, Acclimation of Litopenaeus vannamei postlarvae to low salinity, J. World Aquaculture Soc. 33:78-84 (abstract seen)

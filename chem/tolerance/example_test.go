@@ -135,3 +135,16 @@ func ExampleMethods() {
 	// water-verdict definition
 	// limits-by-class proposed
 }
+
+// A change of 0.002 in specific gravity, 2.7 g/kg, a week: common practice, no source.
+func ExampleDefaultRamp() {
+	ramp, err := tolerance.DefaultRamp(tolerance.Moderate)
+	fmt.Println(ramp.PerWeek, ramp.PerDay, err)
+	// Output: 2.7 1 <nil>
+}
+
+func ExampleDefaultGate() {
+	gate := tolerance.DefaultGate()
+	fmt.Println(gate.Step, gate.Wait, gate.WaitSalty)
+	// Output: 2.7 72 168
+}
