@@ -66,10 +66,10 @@ const tight = 1e-3
 func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 	var salinity, temperature closest
 	for _, stage := range s.stages {
-		for _, gap := range stage.checks(s.drip.speed.breaks) {
-			rate := stage.flow * gap * gap / stage.deficit
-			salinity.see(t.rules.perHour(t.salinityAt(gap*(1-inside))), rate)
-			slope, err := t.warming(gap)
+		for _, c := range s.drip.speed.checks(stage.from, stage.to) {
+			rate := stage.flow * c.gap * c.gap / stage.deficit
+			salinity.see(t.rules.perHour(t.salinityAt(c.just)), rate)
+			slope, err := t.warming(c.gap)
 			if err != nil {
 				return nil, err
 			}
@@ -78,12 +78,12 @@ func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 	}
 	var bySalinity, byTemperature bool
 	for _, stage := range s.ideal {
-		for _, gap := range stage.checks(s.drip.speed.breaks) {
-			most := s.drip.speed.at(gap * (1 - inside))
-			if stage.flow*gap*gap/stage.deficit < most*(1-tight) {
+		for _, c := range s.drip.speed.checks(stage.from, stage.to) {
+			most := s.drip.speed.at(c.just)
+			if stage.flow*c.gap*c.gap/stage.deficit < most*(1-tight) {
 				continue
 			}
-			if t.rules.perHour(t.salinityAt(gap*(1-inside))) <= most {
+			if t.rules.perHour(t.salinityAt(c.just)) <= most {
 				bySalinity = true
 			} else {
 				byTemperature = true
@@ -98,17 +98,6 @@ func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 			atMost("temperature_per_24_hours", quantity.TemperatureDifference(t.rules.temperatureOfDay), quantity.TemperatureDifference(math.Abs(t.warmer())), false, quantity.Proposed))
 	}
 	return list, nil
-}
-
-// checks are the gaps of a stage at which it may come closest to a limit.
-func (s stage) checks(breaks []float64) []float64 {
-	at := []float64{s.from}
-	for _, b := range breaks {
-		if b < s.from && b > s.to*(1+inside) {
-			at = append(at, b)
-		}
-	}
-	return at
 }
 
 // closest keeps the extreme that comes closest to its limit.

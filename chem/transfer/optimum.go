@@ -52,10 +52,10 @@ func (d *drip) fewestPours(most int) []float64 {
 	return ends
 }
 
-// patience bounds how many orders of settings and pour-offs are tried, each
-// costing about the square of its acts. More than a handful of either make more
-// orders than are worth the wait; there is little left to gain then.
-const patience = 1500
+// patience bounds how many schedules are tried before the order of settings and
+// pour-offs is left as it is: more than a handful of either can be ordered in
+// more ways than are worth the wait, and there is little left to gain then.
+const patience = 20000
 
 // optimum returns the acts that close the gap soonest with the pour-offs
 // between these fills, and how long that takes.
@@ -70,12 +70,13 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 		}
 		return d.settle(acts, coarse, finest)
 	}
+	d.tried = 0
 	best, least := d.settle(d.spread(fills, way), widest, coarse)
 	tried := map[string]bool{order(best): true}
 	for improved := true; improved; {
 		improved = false
 		for _, acts := range neighbours(best, way) {
-			if tried[order(acts)] || len(tried)*len(acts)*len(acts) > patience {
+			if tried[order(acts)] || d.tried > patience {
 				continue
 			}
 			tried[order(acts)] = true

@@ -30,22 +30,22 @@ func inRange(r Request) error {
 		l = &Line{}
 	}
 	faults := []error{
-		check(limitRange, "limits.at_once", r.Limits.AtOnce),
-		check(rateRange, "limits.per_hour", r.Limits.PerHour),
-		check(limitRange, "limits.per_24_hours", r.Limits.Per24Hours),
-		check(temperatureRange, "limits.temperature_per_hour", r.Limits.TemperaturePerHour),
-		check(changeRange, "tolerance", r.Tolerance),
-		check(changeRange, "recent_change", r.RecentChange),
-		check(containerRange, "container.capacity", c.Capacity),
-		check(freeboardRange, "container.freeboard", c.Freeboard),
-		check(containerRange, "container.start_volume", c.StartVolume),
-		check(containerRange, "container.least_volume", c.LeastVolume),
-		check(dropRange, "line.drop_volume", l.DropVolume),
-		check(dripRange, "line.least_drip", l.LeastDrip),
-		check(dripRange, "line.greatest_drip", l.GreatestDrip),
+		within(limitRange, "limits.at_once", r.Limits.AtOnce),
+		within(rateRange, "limits.per_hour", r.Limits.PerHour),
+		within(limitRange, "limits.per_24_hours", r.Limits.Per24Hours),
+		within(temperatureRange, "limits.temperature_per_hour", r.Limits.TemperaturePerHour),
+		within(changeRange, "tolerance", r.Tolerance),
+		within(changeRange, "recent_change", r.RecentChange),
+		within(containerRange, "container.capacity", c.Capacity),
+		within(freeboardRange, "container.freeboard", c.Freeboard),
+		within(containerRange, "container.start_volume", c.StartVolume),
+		within(containerRange, "container.least_volume", c.LeastVolume),
+		within(dropRange, "line.drop_volume", l.DropVolume),
+		within(dripRange, "line.least_drip", l.LeastDrip),
+		within(dripRange, "line.greatest_drip", l.GreatestDrip),
 	}
 	if s := r.SourceTank; s != nil {
-		faults = append(faults, check(tankRange, "source_tank.volume", &s.Volume), check(surfaceRange, "source_tank.surface", s.Surface))
+		faults = append(faults, within(tankRange, "source_tank.volume", &s.Volume), within(surfaceRange, "source_tank.surface", s.Surface))
 	}
 	if n := l.Settings; n != nil && (*n < settingsRange[0] || *n > settingsRange[1]) {
 		faults = append(faults, &quantity.RangeError{Name: "line.settings", Value: float64(*n), Lo: float64(settingsRange[0]), Hi: float64(settingsRange[1]), Unit: "settings"})
@@ -58,7 +58,7 @@ func inRange(r Request) error {
 	return errors.Join(faults...)
 }
 
-func check[Q quantity.Quantity](r quantity.Range[Q], name string, e *quantity.Estimate[Q]) error {
+func within[Q quantity.Quantity](r quantity.Range[Q], name string, e *quantity.Estimate[Q]) error {
 	if e == nil {
 		return nil
 	}

@@ -17,6 +17,7 @@ type drip struct {
 	leastFlow, mostFlow float64
 	settings            int                        // most times the valve is set
 	countable           func(flow float64) float64 // the fastest flow up to this one that can be set; nil: any
+	tried               int                        // schedules, by the search
 }
 
 // act is something the keeper does on the way: sets the valve, pours off, or both.

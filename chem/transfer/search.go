@@ -5,13 +5,14 @@ import (
 	"slices"
 )
 
-// The steps of settle, as logarithms of gaps, and how far apart in their order
-// acts may be that it moves together.
+// The steps of settle, as logarithms of gaps; how far apart in their order acts
+// may be that it moves together; how often it goes through them at each step.
 const (
-	widest = 0.2
-	coarse = 0.02
-	finest = 1e-5
-	reach  = 2
+	widest     = 0.2
+	coarse     = 0.02
+	finest     = 1e-5
+	reach      = 2
+	mostRounds = 20
 )
 
 // settle moves the acts, without changing their order, to where they take the
@@ -24,14 +25,15 @@ func (d *drip) settle(acts []act, first, last float64) ([]act, float64) {
 	s := search{d: d, way: math.Log(d.gap / d.tolerance), best: slices.Clone(acts), trial: slices.Clone(acts), least: d.hours(acts, nil)}
 	edges := slices.ContainsFunc(acts, func(a act) bool { return a.pour })
 	from := slices.Clone(acts)
-	for step := first; step > last; {
-		before := s.least
-		copy(from, s.best)
-		s.round(step, edges)
-		if s.least < before*(1-1e-2*step*step) {
+	for step := first; step > last; step /= 3 {
+		for range mostRounds {
+			before := s.least
+			copy(from, s.best)
+			s.round(step, edges)
+			if !(s.least < before*(1-1e-3*step)) {
+				break
+			}
 			s.goOn(from)
-		} else {
-			step /= 3
 		}
 	}
 	return s.best, s.least
@@ -122,6 +124,7 @@ func (s *search) better() bool {
 		s.trial[i].way = min(max(s.trial[i].way, at), s.way)
 		at = s.trial[i].way
 	}
+	s.d.tried++
 	hours := s.d.hours(s.trial, nil)
 	if !(hours < s.least*(1-1e-11)) {
 		return false

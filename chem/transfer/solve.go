@@ -25,13 +25,13 @@ func (t *task) solve(v vat) (*solved, error) {
 	if len(fills) > 1 {
 		t.warn(noteOf("one_filling_leaves", fraction(math.Exp(-fills[0])), len(fills)-1))
 	}
-	acts, exact := d.optimum(fills)
-	s := &solved{drip: d, exact: exact}
-	d.hours(acts, func(stage stage) { s.ideal = append(s.ideal, stage) })
+	ideal, exact := d.optimum(fills)
 	byDrops := *d
 	byDrops.countable = v.settable
-	acts, s.rounded = byDrops.settle(acts, coarse, finest)
-	byDrops.hours(acts, func(stage stage) { s.stages = append(s.stages, stage) })
+	counted, rounded := byDrops.settle(ideal, coarse, finest)
+	s := &solved{drip: d, exact: min(exact, rounded), rounded: rounded} // any schedule in drops is one without, too
+	d.hours(ideal, func(stage stage) { s.ideal = append(s.ideal, stage) })
+	byDrops.hours(counted, func(stage stage) { s.stages = append(s.stages, stage) })
 	s.stages = joined(s.stages)
 	return s, nil
 }
@@ -70,8 +70,8 @@ const tabled = 1e-6
 // that is left. The search asks for it very often, so it is read off a table;
 // volumes nearly add up, so a short table will do.
 func (t *task) densities() (func(left float64) float64, error) {
-	const steps = 16
-	var litresPerKilogram [steps + 2]float64
+	const steps = 32
+	var volume [steps + 1]float64 // of a kilogram
 	for i := range steps + 1 {
 		s, err := t.at(t.gap * float64(i) / steps)
 		if err != nil {
@@ -81,13 +81,12 @@ func (t *task) densities() (func(left float64) float64, error) {
 		if err != nil {
 			return nil, err
 		}
-		litresPerKilogram[i] = 1 / rho
+		volume[i] = 1 / rho
 	}
-	litresPerKilogram[steps+1] = litresPerKilogram[steps]
-	return func(left float64) float64 {
-		i, part := math.Modf(min(max(left, 0), 1) * steps)
-		lo, hi := litresPerKilogram[int(i)], litresPerKilogram[int(i)+1]
-		return 1 / (lo + part*(hi-lo))
+	return func(left float64) float64 { // by the parabola through the three points around it
+		i := min(max(int(left*steps+0.5), 1), steps-1)
+		x, a, b, c := left*steps-float64(i), volume[i-1], volume[i], volume[i+1]
+		return 1 / (b + x*((c-a)+x*(a-2*b+c))/2)
 	}, nil
 }
 

@@ -16,13 +16,33 @@ type speedLimit struct {
 // inside keeps a point that rounding put on the far side of a break on its own side.
 const inside = 1e-9
 
+// check is a gap at which a drip may come closest to the limit, and the gap
+// just there or beyond at which the limit is read.
+type check struct{ gap, just float64 }
+
+// checks are the start of a stage, and every break that it passes.
+func (l speedLimit) checks(from, to float64) []check {
+	all := []check{{from, from}}
+	for _, b := range l.breaks {
+		if l.passed(b, from, to) {
+			all = append(all, check{b, b * (1 - inside)})
+		}
+	}
+	return all
+}
+
+// passed tells whether a stage goes over a break.
+func (l speedLimit) passed(b, from, to float64) bool {
+	return b <= from*(1+inside) && b > to*(1+inside)
+}
+
 // need returns the deficit, gap times mass, that each kg/h of drip asks for
 // while the gap closes from one value to another: the flow q changes the
 // salinity by q·gap/mass = q·gap²/deficit an hour.
 func (l speedLimit) need(from, to float64) float64 {
 	most := from * from / l.at(from)
 	for _, b := range l.breaks {
-		if b <= from*(1+inside) && b > to*(1+inside) {
+		if l.passed(b, from, to) {
 			most = max(most, b*b/l.at(b*(1-inside)))
 		}
 	}

@@ -1,0 +1,281 @@
+package transfer
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// animal is one of a class, of known origin unless said.
+func animal(c tolerance.Class) Animal {
+	return Animal{Sensitivity: &c, Origin: new(tolerance.Captive), Condition: new(Well)}
+}
+
+// crossing is a drip without limits of its own.
+func crossing(t testing.TB, from, to string, who ...Animal) Request {
+	t.Helper()
+	r := sixLitres(t, "20 L", "1 g/kg", 3)
+	r.From, r.To = water(t, from, "25 C"), water(t, to, "25 C")
+	r.Limits, r.Tolerance, r.Animals = nil, nil, who
+	return r
+}
+
+func plan(t testing.TB, r Request) Plan {
+	t.Helper()
+	p, err := NewPlan(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept(t, p)
+	return p
+}
+
+func limitOf(t testing.TB, p Plan, name string) Limit {
+	t.Helper()
+	for _, l := range p.Limits {
+		if l.Name == name {
+			return l
+		}
+	}
+	t.Fatalf("the plan tells no limit %s", name)
+	return Limit{}
+}
+
+func says(notes []quantity.Note, code string) bool {
+	for _, n := range notes {
+		if n.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+// A step is judged by "at once" alone, a drip by "per hour" where it is fastest.
+func TestStepAndDripAreJudgedApart(t *testing.T) {
+	r := crossing(t, "2 ppt", "4.9 ppt", animal(tolerance.Moderate))
+	r.Line = nil
+	if p := plan(t, r); p.Route != Direct { // 2.91 g/kg of the 3 that a step may be, though an hour allows 1.5
+		t.Errorf("a step of 2.9 ppt takes route %s, want direct", p.Route)
+	}
+	r.To, r.Line = water(t, "5.1 ppt", "25 C"), &Line{GreatestDrip: read[quantity.DripRate](t, "20 drops/s")}
+	p := plan(t, r)
+	if p.Route != Drip || p.Reason.Code != "drip_over_at_once" {
+		t.Errorf("3.1 ppt: route %s, %s; want drip_over_at_once", p.Route, p.Reason.Code)
+	}
+	if l := limitOf(t, p, "per_hour"); l.Extreme.Value < 0.9*l.Limit.Value {
+		t.Errorf("per_hour reaches %g of %g; a drip should start near its limit", l.Extreme.Value, l.Limit.Value)
+	}
+}
+
+// The most sensitive animal decides, limit by limit.
+func TestStrictestAnimal(t *testing.T) {
+	p := plan(t, crossing(t, "5 ppt", "7 ppt", animal(tolerance.Hardy), animal(tolerance.Invertebrate), animal(tolerance.Moderate)))
+	for name, want := range map[string]float64{"at_once": 2, "per_24_hours": 3} {
+		if l := limitOf(t, p, name); l.Limit.Value != want || l.Standing != quantity.Proposed {
+			t.Errorf("%s is %g (%s), want %g proposed", name, l.Limit.Value, l.Standing, want)
+		}
+	}
+}
+
+// A thin animal is moved as a delicate one.
+func TestThin(t *testing.T) {
+	thin := animal(tolerance.Hardy)
+	thin.Condition = new(Thin)
+	if l := limitOf(t, plan(t, crossing(t, "5 ppt", "6.5 ppt", thin)), "at_once"); l.Limit.Value != 1 {
+		t.Errorf("at_once is %g, want 1", l.Limit.Value)
+	}
+}
+
+// Change before the plan counts in the 24 hours, and all of the plan does.
+func TestDayCountsRecentChange(t *testing.T) {
+	r := crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate)) // 5.02 of 6 g/kg
+	r.RecentChange = read[quantity.AbsoluteSalinity](t, "0.9 g/kg")
+	if l := limitOf(t, plan(t, r), "per_24_hours"); math.Abs(l.Extreme.Value-5.02358-0.9) > 1e-4 {
+		t.Errorf("per_24_hours reaches %g, want 5.024 + 0.9", l.Extreme.Value)
+	}
+	r.RecentChange = read[quantity.AbsoluteSalinity](t, "1 g/kg")
+	refused(t, r, "to.salinity", "over_24_hours")
+}
+
+// A step of x stays x/r hours clear of other change: before the release the
+// drip rests that long.
+func TestRestBeforeRelease(t *testing.T) {
+	p := plan(t, crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate)))
+	want := float64(p.Tolerance.Value) / 1.5
+	if got := float64(p.Release.Rest.Value); math.Abs(got-want) > 1e-9 {
+		t.Errorf("rest of %g h, want %g", got, want)
+	}
+	if got := p.Release.Time.Value - p.Duration.Value - p.Release.Rest.Value; math.Abs(float64(got)) > 1e-9 {
+		t.Errorf("release %g h after the rest", got)
+	}
+	if last := p.Phases[len(p.Phases)-2]; last.Kind != Rest || last.Duration != p.Release.Rest {
+		t.Errorf("last but one phase is %s of %g h", last.Kind, last.Duration.Value)
+	}
+}
+
+// The tolerance is half the limit at once, raised to what the instrument can
+// tell, never above the limit.
+func TestToleranceFollowsLimitAndInstrument(t *testing.T) {
+	r := crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate))
+	if p := plan(t, r); p.Tolerance.Value != 1.5 || !says(p.Assumptions, "tolerance_assumed") {
+		t.Errorf("tolerance %g, want 1.5, assumed", p.Tolerance.Value)
+	}
+	pointer := &instrument.Setup{Kind: new(instrument.PointerHydrometer)}
+	u, err := instrument.DefaultUncertainty(*pointer, 7, 25)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Instrument = pointer
+	p := plan(t, r)
+	if want := min(max(1.5, u), 3); math.Abs(float64(p.Tolerance.Value-want)) > 0.01 {
+		t.Errorf("tolerance %g with an instrument good to %g, want %g", p.Tolerance.Value, u, want)
+	}
+	r = crossing(t, "2 ppt", "3.7 ppt", animal(tolerance.Delicate))
+	r.Instrument = pointer
+	if p := plan(t, r); p.Tolerance.Value != 1 || says(p.Warnings, "instrument_cannot_verify") != (u > 1) {
+		t.Errorf("tolerance %g, warnings %v; want 1, and a warning if %g > 1", p.Tolerance.Value, p.Warnings, u)
+	}
+}
+
+// Of unknown origin, down is no faster than up.
+func TestUnknownOrigin(t *testing.T) {
+	known, unknown := animal(tolerance.Hardy), animal(tolerance.Hardy)
+	unknown.Origin = nil
+	if p := plan(t, crossing(t, "12 ppt", "3 ppt", known)); limitOf(t, p, "at_once").Limit.Value != 8 {
+		t.Error("at_once down, origin known, is not 8")
+	}
+	if p := plan(t, crossing(t, "12 ppt", "3 ppt", unknown)); limitOf(t, p, "at_once").Limit.Value != 5 {
+		t.Error("at_once down, origin unknown, is not the 5 of up")
+	}
+}
+
+// Below 2 g/kg on the way down half the rate holds. From 5 to 1 g/kg with a last
+// step of 0.5 the bound is 3/5 + 0.5/2.5 h.
+func TestHalfRateNearFresh(t *testing.T) {
+	r := crossing(t, "5 ppt", "1 ppt", animal(tolerance.Hardy))
+	r.From.Salinity, r.To.Salinity = quantity.Reading{Value: 5, Scale: quantity.AbsoluteScale}, quantity.Reading{Value: 1, Scale: quantity.AbsoluteScale}
+	r.Tolerance = read[quantity.AbsoluteSalinity](t, "0.5 g/kg")
+	p := plan(t, r)
+	if want := 3/5. + 0.5/2.5; math.Abs(float64(p.LeastDuration.Value)-want) > 1e-9 {
+		t.Errorf("least duration %g h, want %g", p.LeastDuration.Value, want)
+	}
+	up := r
+	up.From, up.To = r.To, r.From
+	if p := plan(t, up); math.Abs(float64(p.LeastDuration.Value)-3.5/3) > 1e-9 {
+		t.Errorf("least duration up %g h, want 3.5/3", p.LeastDuration.Value)
+	}
+}
+
+// Invertebrates change by a tenth of what they are in an hour, and need not be
+// slower than 0.3: from 2.5 to 5 g/kg, less a last step of 0.5, the bound is
+// 0.5/0.3 + 10·ln(4.5/3) h.
+func TestInvertebrateShare(t *testing.T) {
+	r := crossing(t, "2 ppt", "5 ppt", animal(tolerance.Invertebrate))
+	r.From.Salinity, r.To.Salinity = quantity.Reading{Value: 2.5, Scale: quantity.AbsoluteScale}, quantity.Reading{Value: 5, Scale: quantity.AbsoluteScale}
+	r.Tolerance = read[quantity.AbsoluteSalinity](t, "0.5 g/kg")
+	if p, want := plan(t, r), 0.5/0.3+10*math.Log(1.5); math.Abs(float64(p.LeastDuration.Value)-want) > 1e-9 {
+		t.Errorf("least duration %g h, want %g", p.LeastDuration.Value, want)
+	}
+}
+
+// Temperatures less than 1 K apart do not count; from there on half of both
+// proposed rates holds, and the temperature is a limit of its own.
+func TestTemperatureAndSalinityTogether(t *testing.T) {
+	r := crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate))
+	r.To = water(t, "7 ppt", "25.9 C")
+	alone := plan(t, r)
+	for _, l := range alone.Limits {
+		if l.Name == "temperature_per_hour" {
+			t.Error("0.9 K counts as a change of temperature")
+		}
+	}
+	r.To = water(t, "7 ppt", "27 C")
+	both := plan(t, r)
+	if got := limitOf(t, both, "temperature_per_hour").Limit.Value; got != 0.5 {
+		t.Errorf("temperature_per_hour is %g, want half of 1", got)
+	}
+	if got := limitOf(t, both, "per_hour").Limit.Value; got != 0.75 {
+		t.Errorf("per_hour is %g, want half of 1.5", got)
+	}
+	if !says(both.Assumptions, "temperature_and_salinity_together") || !(both.LeastDuration.Value >= 2*alone.LeastDuration.Value) {
+		t.Errorf("least %g h together, %g alone", both.LeastDuration.Value, alone.LeastDuration.Value)
+	}
+	r.To = water(t, "7 ppt", "28.5 C")
+	refused(t, r, "to.temperature", "temperature_over_24_hours")
+}
+
+// Where the temperature binds, the drip starts at its limit, and says so.
+func TestTemperatureBinds(t *testing.T) {
+	r := crossing(t, "6 ppt", "9 ppt", animal(tolerance.Hardy))
+	r.To = water(t, "9 ppt", "29.5 C")
+	r.Tolerance = read[quantity.AbsoluteSalinity](t, "1 g/kg")
+	p := plan(t, r)
+	l := limitOf(t, p, "temperature_per_hour")
+	if !l.Binding || limitOf(t, p, "per_hour").Binding || l.Extreme.Value < 0.9*l.Limit.Value {
+		t.Errorf("temperature binding %v, reaching %g of %g", l.Binding, l.Extreme.Value, l.Limit.Value)
+	}
+}
+
+// A limit of the keeper's own is kept, marked and echoed with a caution.
+func TestGivenLimit(t *testing.T) {
+	r := crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate))
+	r.Limits = &Limits{PerHour: read[quantity.SalinityRate](t, "2 g/kg/h")}
+	p := plan(t, r)
+	if l := limitOf(t, p, "per_hour"); l.Limit.Value != 2 || l.Standing != Given || !says(p.Cautions, "limit_given") {
+		t.Errorf("per_hour is %g (%s), cautions %v", l.Limit.Value, l.Standing, p.Cautions)
+	}
+}
+
+// A looser limit never makes a plan with the same tolerance longer.
+func TestMonotone(t *testing.T) {
+	cases := map[string]func(r *Request, x float64){
+		"per_hour": func(r *Request, x float64) { r.Limits.PerHour = new(quantity.Of[quantity.SalinityRate](x, 0)) },
+		"temperature_per_hour": func(r *Request, x float64) {
+			r.Limits.TemperaturePerHour = new(quantity.Of[quantity.TemperatureRate](x, 0))
+		},
+		"at_once": func(r *Request, x float64) { r.Limits.AtOnce = new(quantity.Of[quantity.AbsoluteSalinity](x+0.5, 0)) },
+		"per_24_hours": func(r *Request, x float64) {
+			r.Limits.Per24Hours = new(quantity.Of[quantity.AbsoluteSalinity](x+10, 0))
+		},
+	}
+	for name, set := range cases {
+		for _, capacity := range []string{"20 L", "18 L", "9 L"} {
+			before := math.Inf(1)
+			for _, x := range []float64{0.2, 0.5, 1, 1.3, 2, 4, 8} {
+				r := sixLitres(t, capacity, "0.5 g/kg", 3)
+				r.Animals = []Animal{animal(tolerance.Hardy)}
+				r.To = water(t, "10 ppt", "28 C")
+				r.Container.LeastVolume = read[quantity.Volume](t, "4 L")
+				set(&r, x)
+				now := float64(plan(t, r).ExactDuration.Value)
+				// The search ends within a thousandth of its optimum.
+				if now > before*(1+1e-3) {
+					t.Errorf("%s %g, %s: %.4f h, longer than %.4f under a tighter limit", name, x, capacity, now, before)
+				}
+				before = now
+			}
+		}
+	}
+}
+
+// refused checks that there is no plan, and for which reason.
+func refused(t testing.TB, r Request, where, code string) Fault {
+	t.Helper()
+	_, err := NewPlan(r)
+	why, ok := errors.AsType[*InfeasibleError](err)
+	if !ok {
+		t.Errorf("%v, want a refusal by %s (%s)", err, where, code)
+		return Fault{}
+	}
+	for _, f := range why.Faults {
+		if f.Where == where && f.Note.Code == code {
+			return f
+		}
+	}
+	t.Errorf("%v, want %s (%s)", err, where, code)
+	return Fault{}
+}
