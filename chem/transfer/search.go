@@ -52,8 +52,10 @@ func (s *search) round(step float64, edges bool) {
 	for i := range s.best {
 		s.move(i, i, step, 0)
 		s.move(i, i, -step, 0)
-		s.retain(i, step)
-		s.retain(i, -step)
+		for _, on := range []float64{0, step, -step} {
+			s.retain(i, step, on)
+			s.retain(i, -step, on)
+		}
 		s.snap(i)
 		for j := max(0, i-reach); edges && j < i; j++ {
 			for _, by := range [][2]float64{{1, 1}, {1, -1}, {2, 1}, {1, 2}} {
@@ -76,11 +78,15 @@ func (s *search) move(i, j int, by, and float64) {
 	}
 }
 
-// retain changes what a pour-off with a new setting leaves in the container.
-func (s *search) retain(i int, by float64) {
+// retain changes what a pour-off with a new setting leaves in the container,
+// and perhaps when the act after it follows.
+func (s *search) retain(i int, by, on float64) {
 	for s.best[i].set && s.best[i].pour {
 		copy(s.trial, s.best)
 		s.trial[i].keep = max(0, s.trial[i].keep+by)
+		if i+1 < len(s.trial) {
+			s.trial[i+1].way += on
+		}
 		if !s.better() {
 			return
 		}
