@@ -11,6 +11,10 @@ func (t *task) addCautions(route Route, full float64) {
 		t.caution(noteOf("life_support_not_planned"))
 		t.assume(noteOf("no_heat_to_the_room"))
 	}
+	if route == Ramped {
+		t.caution(noteOf("never_siphon_by_mouth"))
+		t.caution(noteOf("no_animals_near_the_salt"))
+	}
 	if full > 0 {
 		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
 	}

@@ -90,4 +90,5 @@ func ExampleMethods() {
 	// drip-schedule proposed
 	// transfer-limits proposed
 	// step proposed
+	// tank-ramp proposed
 }

@@ -19,6 +19,10 @@ import (
 // limit at once, and the request describes neither a drip line nor a tolerance;
 // with either, the keeper means to drip, and a drip is planned.
 //
+// Where the gap is over the limit of a day and the tank the animals are in is
+// described, that tank is ramped; without it the plan is refused, since such a gap
+// is no job for a bucket.
+//
 // A drip takes the least time that its settings of the valve allow with the
 // fewest pour-offs. It counts until the tolerance is reached; the rest before
 // the release comes on top.
@@ -38,10 +42,15 @@ func NewPlan(r Request) (Plan, error) {
 	}
 	route, reason := t.route()
 	var p Plan
-	if route == Direct {
+	switch route {
+	case Direct:
+		t.checkDay()
 		p, err = t.direct()
-	} else {
+	case Drip:
+		t.checkDay()
 		p, err = t.dripped()
+	case Ramped:
+		p, err = t.ramped()
 	}
 	if err != nil {
 		return Plan{}, err
@@ -70,10 +79,14 @@ func (t *task) route() (Route, quantity.Note) {
 		return Direct, quantity.Note{}
 	case *t.request.Route == Direct:
 		return Direct, noteOf("direct_as_asked", gap, atOnce)
+	case *t.request.Route == Ramped:
+		return Ramped, noteOf("ramp_as_asked", gap)
 	case within && t.gap <= t.tolerance*(1+inside):
 		return Direct, noteOf("direct_within_tolerance", gap, salinity(t.tolerance))
 	case *t.request.Route == Drip:
 		return Drip, noteOf("drip_as_asked", gap)
+	case t.request.HomeTank != nil && t.gap > t.rules.perDay-float64(t.request.RecentChange.Value):
+		return Ramped, noteOf("ramp_over_24_hours", gap, salinity(t.rules.perDay))
 	case !within:
 		return Drip, noteOf("drip_over_at_once", gap, atOnce)
 	case t.request.Line != nil || t.request.Tolerance != nil:

@@ -18,13 +18,14 @@ type Plan struct {
 	Gap       quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`       // between the two waters at the start
 	Tolerance quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance"` // gap that remains at the release
 
-	Phases      []Phase      `json:"phases"`
-	Checkpoints []Checkpoint `json:"checkpoints"`
-	Curve       []CurvePoint `json:"curve"`
-	Draw        *Draw        `json:"draw,omitempty"` // with a drip
-	Limits      []Limit      `json:"limits"`
-	Release     Release      `json:"release"`
-	SetAside    *SetAside    `json:"set_aside,omitempty"` // where the container is known
+	Phases      []Phase                           `json:"phases"`
+	Checkpoints []Checkpoint                      `json:"checkpoints"`
+	Curve       []CurvePoint                      `json:"curve"`
+	Draw        *Draw                             `json:"draw,omitempty"`       // with a drip
+	TotalSalt   *quantity.Estimate[quantity.Mass] `json:"total_salt,omitempty"` // of a ramp's water changes
+	Limits      []Limit                           `json:"limits"`
+	Release     Release                           `json:"release"`
+	SetAside    *SetAside                         `json:"set_aside,omitempty"` // where the container is known
 
 	Cautions    []quantity.Note `json:"cautions"`
 	Assumptions []quantity.Note `json:"assumptions"`
@@ -42,6 +43,8 @@ const (
 	PourOff PhaseKind = "pour_off" // water is taken from the container
 	Rest    PhaseKind = "rest"     // the drip is off and the salinity stands
 	Free    PhaseKind = "release"  // the animals go over the gap that is left
+
+	WaterChange PhaseKind = "water_change" // part of the tank's water is changed, on a ramp
 )
 
 // Phase is one thing to do, or to let run.
@@ -56,6 +59,10 @@ type Phase struct {
 	ToVolume     *quantity.Estimate[quantity.Volume]   `json:"to_volume,omitempty"`
 	FromLevel    *quantity.Estimate[quantity.Length]   `json:"from_level,omitempty"`
 	ToLevel      *quantity.Estimate[quantity.Length]   `json:"to_level,omitempty"`
+	TakeOut      *quantity.Estimate[quantity.Volume]   `json:"take_out,omitempty"`  // of the tank
+	PutIn        *quantity.Estimate[quantity.Volume]   `json:"put_in,omitempty"`    // back to the same level
+	NewWater     *quantity.Estimate[quantity.Salinity] `json:"new_water,omitempty"` // that is put in
+	Salt         *quantity.Estimate[quantity.Mass]     `json:"salt,omitempty"`      // anhydrous, for the new water
 	FromSalinity quantity.Estimate[quantity.Salinity]  `json:"from_salinity"`
 	ToSalinity   quantity.Estimate[quantity.Salinity]  `json:"to_salinity"`
 	Instruction  quantity.Note                         `json:"instruction"`

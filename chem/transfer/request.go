@@ -17,6 +17,7 @@ const (
 	Auto   Route = "auto"   // of a request: choose, and say why
 	Direct Route = "direct" // moved in one step
 	Drip   Route = "drip"   // dripped in a container, then moved
+	Ramped Route = "ramp"   // the tank they are in changes around them, over days and weeks
 )
 
 // Condition is how an animal is today.
@@ -46,6 +47,8 @@ type Request struct {
 	SourceTank   *SourceTank                                   `json:"source_tank,omitempty"`
 	Instrument   *instrument.Setup                             `json:"instrument,omitempty"`    // the keeper will check with it
 	Tolerance    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance,omitempty"`     // gap that may remain at the release
+	HomeTank     *HomeTank                                     `json:"home_tank,omitempty"`     // the animals are in, for a ramp
+	HomeMates    []Animal                                      `json:"home_mates,omitempty"`    // that live there too
 	Limits       *Limits                                       `json:"limits,omitempty"`        // instead of those of the class
 	RecentChange *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"` // in the 24 h before the plan
 	Route        *Route                                        `json:"route,omitempty"`
@@ -88,6 +91,15 @@ type Line struct {
 	LeastDrip    *quantity.Estimate[quantity.DripRate] `json:"least_drip,omitempty"`    // slowest the valve holds
 	GreatestDrip *quantity.Estimate[quantity.DripRate] `json:"greatest_drip,omitempty"` // fastest that is still drops
 	Settings     *int                                  `json:"settings,omitempty"`      // most times the valve is set, the first included
+}
+
+// HomeTank is the tank the animals are in, which a ramp changes around them.
+type HomeTank struct {
+	Volume            quantity.Estimate[quantity.Volume]    `json:"volume"`                        // of water, net
+	Source            *quantity.Reading                     `json:"source,omitempty"`              // what new water is made from; nil is pure water
+	GreatestShare     *quantity.Estimate[quantity.Fraction] `json:"greatest_share,omitempty"`      // of the tank in one water change
+	EvaporationPerDay *quantity.Estimate[quantity.Volume]   `json:"evaporation_per_day,omitempty"` // made up with fresh water
+	Filter            *bool                                 `json:"filter,omitempty"`              // whether a filter must come along; nil is yes
 }
 
 // SourceTank is what the drip is drawn from.

@@ -47,7 +47,6 @@ func newTask(r Request) (*task, error) {
 		return nil, err
 	}
 	t.checkAnimals()
-	t.checkDay()
 	return t, t.chooseTolerance()
 }
 

@@ -177,11 +177,12 @@ func (e Origin) Valid() bool {
 
 // Defines values for PhaseKind.
 const (
-	PhaseKindFill    PhaseKind = "fill"
-	PhaseKindMove    PhaseKind = "move"
-	PhaseKindPourOff PhaseKind = "pour_off"
-	PhaseKindRelease PhaseKind = "release"
-	PhaseKindRest    PhaseKind = "rest"
+	PhaseKindFill        PhaseKind = "fill"
+	PhaseKindMove        PhaseKind = "move"
+	PhaseKindPourOff     PhaseKind = "pour_off"
+	PhaseKindRelease     PhaseKind = "release"
+	PhaseKindRest        PhaseKind = "rest"
+	PhaseKindWaterChange PhaseKind = "water_change"
 )
 
 // Valid indicates whether the value is a known member of the PhaseKind enum.
@@ -196,6 +197,8 @@ func (e PhaseKind) Valid() bool {
 	case PhaseKindRelease:
 		return true
 	case PhaseKindRest:
+		return true
+	case PhaseKindWaterChange:
 		return true
 	default:
 		return false
@@ -279,6 +282,7 @@ const (
 	Auto   Route = "auto"
 	Direct Route = "direct"
 	Drip   Route = "drip"
+	Ramp   Route = "ramp"
 )
 
 // Valid indicates whether the value is a known member of the Route enum.
@@ -289,6 +293,8 @@ func (e Route) Valid() bool {
 	case Direct:
 		return true
 	case Drip:
+		return true
+	case Ramp:
 		return true
 	default:
 		return false
@@ -2649,11 +2655,23 @@ type Phase struct {
 	Instruction Note      `json:"instruction"`
 	Kind        PhaseKind `json:"kind"`
 
+	// NewWater Salinity of the water that is put in.
+	NewWater *PracticalSalinity `json:"new_water,omitempty"`
+
+	// PutIn Back to the same level.
+	PutIn *Volume `json:"put_in,omitempty"`
+
+	// Salt Anhydrous, for the new water.
+	Salt *Mass `json:"salt,omitempty"`
+
 	// SetValve Whether the valve is set anew.
 	SetValve bool `json:"set_valve"`
 
 	// Start Length of time, h.
 	Start Duration `json:"start"`
+
+	// TakeOut Of the tank, on a ramp.
+	TakeOut *Volume `json:"take_out,omitempty"`
 
 	// ToLevel Length, cm.
 	ToLevel *Length `json:"to_level,omitempty"`
@@ -2734,6 +2752,9 @@ type PlanAnswer struct {
 
 	// Tolerance Gap that remains at the release.
 	Tolerance AbsoluteSalinity `json:"tolerance"`
+
+	// TotalSalt Of the water changes of a ramp, anhydrous.
+	TotalSalt *Mass `json:"total_salt,omitempty"`
 
 	// Warnings What the plan cannot do, or does at the edge of a range.
 	Warnings Notes `json:"warnings"`
@@ -3234,6 +3255,24 @@ type TransferContainer struct {
 	Width *LengthText `json:"width,omitempty"`
 }
 
+// TransferHomeTank The tank the animals are in, which a ramp changes around them.
+type TransferHomeTank struct {
+	// EvaporationPerDay Made up with fresh water.
+	EvaporationPerDay *VolumeText `json:"evaporation_per_day,omitempty"`
+
+	// Filter Whether a filter must come along; true if not given.
+	Filter *bool `json:"filter,omitempty"`
+
+	// GreatestShare Of the tank in one water change; a fifth if not given.
+	GreatestShare *FractionText `json:"greatest_share,omitempty"`
+
+	// Source What new water is made from; pure water if not given.
+	Source *ReadingText `json:"source,omitempty"`
+
+	// Volume Of water, net.
+	Volume VolumeText `json:"volume"`
+}
+
 // TransferInstrument An instrument of the keeper.
 type TransferInstrument struct {
 	// Calibration The two temperatures of a specific gravity, sample over pure water.
@@ -3303,6 +3342,12 @@ type TransferRequest struct {
 
 	// From The water the animals are in.
 	From TransferWater `json:"from"`
+
+	// HomeMates Animals that live there too.
+	HomeMates *[]TransferAnimal `json:"home_mates,omitempty"`
+
+	// HomeTank The tank the animals are in, for a ramp.
+	HomeTank *TransferHomeTank `json:"home_tank,omitempty"`
 
 	// Instrument What the keeper will check with.
 	Instrument *TransferInstrument `json:"instrument,omitempty"`
@@ -4203,6 +4248,21 @@ type GetTransferPlanParams struct {
 
 	// SourceTankSurface Surface of that tank, for the fall of its level.
 	SourceTankSurface *AreaText `form:"source_tank_surface,omitempty" json:"source_tank_surface,omitempty"`
+
+	// HomeTankVolume Net volume of the tank the animals are in, for a ramp.
+	HomeTankVolume *VolumeText `form:"home_tank_volume,omitempty" json:"home_tank_volume,omitempty"`
+
+	// HomeTankSource Salinity of the water that new water is made from.
+	HomeTankSource *ReadingText `form:"home_tank_source,omitempty" json:"home_tank_source,omitempty"`
+
+	// HomeTankGreatestShare Most of the tank in one water change.
+	HomeTankGreatestShare *FractionText `form:"home_tank_greatest_share,omitempty" json:"home_tank_greatest_share,omitempty"`
+
+	// HomeTankEvaporationPerDay Volume that evaporates in a day.
+	HomeTankEvaporationPerDay *VolumeText `form:"home_tank_evaporation_per_day,omitempty" json:"home_tank_evaporation_per_day,omitempty"`
+
+	// HomeTankFilter Whether a filter must come along.
+	HomeTankFilter *bool `form:"home_tank_filter,omitempty" json:"home_tank_filter,omitempty"`
 
 	// InstrumentKind The instrument the keeper will check with.
 	InstrumentKind *InstrumentKind `form:"instrument_kind,omitempty" json:"instrument_kind,omitempty"`
@@ -7634,6 +7694,66 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.SourceTankSurface != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "source_tank_surface", *params.SourceTankSurface, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "area"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HomeTankVolume != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "home_tank_volume", *params.HomeTankVolume, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "volume"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HomeTankSource != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "home_tank_source", *params.HomeTankSource, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "reading"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HomeTankGreatestShare != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "home_tank_greatest_share", *params.HomeTankGreatestShare, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "fraction"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HomeTankEvaporationPerDay != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "home_tank_evaporation_per_day", *params.HomeTankEvaporationPerDay, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "volume"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HomeTankFilter != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "home_tank_filter", *params.HomeTankFilter, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
