@@ -127,15 +127,18 @@ func (d *drip) reaches(fills []float64) bool {
 	return d.gap*math.Exp(-fills[len(fills)-1]) <= d.tolerance*(1+inside)
 }
 
+// smallestDrop is that of the finest infusion sets, 60 drops in 1 mL, in L.
+const smallestDrop = 1e-3 / 60
+
 // explain says what stands in the way of a drip, and each smallest change that
 // alone would free it.
 func (t *task) explain(v vat, d *drip, fills []float64) error {
 	if excess := d.excess(); excess > 1 {
 		t.refuse("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)))
-		t.refuse("line.drop_volume", noteOf("needs_smaller_drop", litres(v.drop/excess)))
-		if start := v.start * excess; start < v.brim {
-			t.refuse("container.start_volume", noteOf("needs_more_water", litres(start)))
+		if drop := v.drop / excess; drop >= smallestDrop {
+			t.refuse("line.drop_volume", noteOf("needs_smaller_drop", litres(drop)))
 		}
+		t.refuse("container.start_volume", noteOf("needs_more_water", litres(v.start*excess))) // in a larger container if need be
 		return nil
 	}
 	reach := salinity(t.gap * math.Exp(-max(0, fills[len(fills)-1])))
