@@ -108,7 +108,7 @@ func (t *task) slope(h HomeTank) (slope, error) {
 		if t.up {
 			return share * (float64(saltiestWater) - at)
 		}
-		return share * (at - source) * (1 - 1e-3) // volumes are not quite masses
+		return share * (at - source) * 0.97 // a share of the volume is less of the mass where the new water is lighter
 	}
 	return s, nil
 }

@@ -1,0 +1,121 @@
+package transfer
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+func ramp(t testing.TB, from, to, tap string, class tolerance.Class) Request {
+	t.Helper()
+	r := Request{
+		Animals: []Animal{{Sensitivity: &class, Origin: new(tolerance.Captive)}},
+		From:    water(t, from, "25 C"), To: water(t, to, "25 C"),
+		HomeTank: &HomeTank{Volume: *read[quantity.Volume](t, "450 L"), Source: new(quantity.Reading)},
+		Route:    new(Ramped),
+	}
+	if err := r.HomeTank.Source.Bind(tap); err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// Each water change, carried out by mass on paper, leads to the salinity that
+// the plan tells, and the last to the target.
+func TestRampCarriedOut(t *testing.T) {
+	for _, r := range []Request{
+		ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate), ramp(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Hardy),
+		ramp(t, "0.2 ppt", "35 ppt", "0.2 ppt", tolerance.Hardy),
+	} {
+		p, err := NewPlan(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept(t, p)
+		rho := func(sp quantity.Salinity) float64 {
+			d, err := density(state{sa: float64(sp) * 35.16504 / 35, t: 25})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return d
+		}
+		at, salt := r.From.Salinity.Value, 0.0
+		for _, c := range p.Phases {
+			out, in := float64(c.TakeOut.Value), float64(c.PutIn.Value)
+			rest := (450 - out) * rho(quantity.Salinity(at))
+			added := in * rho(c.NewWater.Value)
+			at = (rest*at + added*float64(c.NewWater.Value)) / (rest + added)
+			if math.Abs(at-float64(c.ToSalinity.Value)) > 1e-9 {
+				t.Errorf("hour %g: %.9f ppt, the plan says %.9f", float64(c.Start.Value), at, float64(c.ToSalinity.Value))
+			}
+			salt += float64(c.Salt.Value)
+		}
+		if math.Abs(at-r.To.Salinity.Value) > 1e-6 {
+			t.Errorf("the ramp ends at %.6f ppt, want %g", at, r.To.Salinity.Value)
+		}
+		if math.Abs(salt-float64(p.TotalSalt.Value)) > 1e-9 {
+			t.Errorf("total salt %.6f kg, the changes take %.6f", float64(p.TotalSalt.Value), salt)
+		}
+	}
+}
+
+// The most sensitive of the animals and their tank mates sets the pace.
+func TestRampMindsTankMates(t *testing.T) {
+	alone := ramp(t, "2 ppt", "12 ppt", "0.2 ppt", tolerance.Hardy)
+	mates := alone
+	mates.HomeMates = []Animal{{Sensitivity: new(tolerance.Plant)}}
+	a, noA := NewPlan(alone)
+	b, noB := NewPlan(mates)
+	if err := errors.Join(noA, noB); err != nil {
+		t.Fatal(err)
+	}
+	if b.Duration.Value <= a.Duration.Value {
+		t.Errorf("with plants the ramp takes %g h, without %g", float64(b.Duration.Value), float64(a.Duration.Value))
+	}
+}
+
+func TestRampRefuses(t *testing.T) {
+	below := ramp(t, "5 ppt", "0.1 ppt", "0.5 ppt", tolerance.Hardy)
+	if _, err := NewPlan(below); !names(err, "to.salinity", "ramp_below_the_tap") {
+		t.Errorf("below the tap: %v", err)
+	}
+	nowhere := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Hardy)
+	nowhere.HomeTank = nil
+	if _, err := NewPlan(nowhere); err == nil {
+		t.Error("a ramp without a tank is planned")
+	} else if missing, ok := errors.AsType[*instrument.MissingError](err); !ok || missing.Name != "home_tank.volume" {
+		t.Errorf("without a tank: %v", err)
+	}
+	tiny := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Hardy)
+	tiny.HomeTank.GreatestShare = read[quantity.Fraction](t, "90 %")
+	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(tiny))); !ok || limit.Name != "home_tank.greatest_share" {
+		t.Error("nine tenths of a tank in one change are planned")
+	}
+}
+
+// names tells whether an error refuses for a reason at a place.
+func names(err error, where, code string) bool {
+	refused, ok := errors.AsType[*InfeasibleError](err)
+	if !ok {
+		return false
+	}
+	for _, f := range refused.Faults {
+		if f.Where == where && f.Note.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+// A gap over the limit of a day becomes a ramp by itself where the tank is described.
+func TestAutoRamps(t *testing.T) {
+	r := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
+	r.Route = nil
+	if p, err := NewPlan(r); err != nil || p.Route != Ramped || p.Reason.Code != "ramp_over_24_hours" {
+		t.Errorf("route %q for %q, %v; want a ramp", p.Route, p.Reason.Code, err)
+	}
+}
