@@ -17,6 +17,7 @@ func FuzzNewPlan(f *testing.F) {
 	f.Add(33.0, 30.0, 22.0, 24.0, 18.0, 6.0, 2.0, 0.05, 0.1, 4.0, 0.0, 0.0, byte(4), byte(9))
 	f.Add(5.0, 0.0, 0.0, 0.5, 9.0, 8.9, 1.0, 0.084, 2.0, 2.0, 0.3, 0.5, byte(12), byte(20))
 	f.Add(3.0, 6.0, 40.0, 38.0, 30.0, 10.0, 0.5, 0.02, 0.1, 0.2, 0.0, 0.0, byte(2), byte(10))
+	f.Add(0.55, 35.0, 25.0, 24.0, 20.0, 6.0, 0.6, 0.04, 0.01, 6.0, 17.0, 3.282, byte(3), byte(25)) // heat of mixing against a small difference
 	f.Fuzz(func(t *testing.T, from, to, cool, warm, capacity, start, least, drop, leastDrip, mostDrip, perHour, within float64, settings, who byte) {
 		classes := tolerance.Classes()
 		origins := []tolerance.Origin{tolerance.Captive, tolerance.UnknownOrigin}

@@ -146,12 +146,12 @@ func (t *task) speed() (speedLimit, error) {
 	u, most := t.rules, math.Inf(1)
 	bends := slices.Clone(u.bends)
 	if t.counts() {
-		for _, gap := range []float64{t.gap, t.gap / 2, t.tolerance} {
-			slope, err := t.warming(gap)
+		for i := range warmingSteps + 1 {
+			slope, err := t.warming(t.gap * float64(i) / warmingSteps)
 			if err != nil {
 				return speedLimit{}, err
 			}
-			most = min(most, u.temperature/slope)
+			most = min(most, u.temperature/slope*(1-warmingMargin))
 		}
 		for _, slope := range u.slopes {
 			bends = append(bends, most/slope)
@@ -167,6 +167,13 @@ func (t *task) speed() (speedLimit, error) {
 	l.breaks = slices.Compact(l.breaks)
 	return l, nil
 }
+
+// At how many places of the way the warming is looked at, and what it may be
+// more by between them: heat of mixing makes it bend a little.
+const (
+	warmingSteps  = 16
+	warmingMargin = 1e-4
+)
 
 // warming returns by how many kelvins the mixture's temperature changes with
 // each g/kg of its salinity.
