@@ -9,6 +9,7 @@ var transferSentences = map[string]string{
 	"drip_over_at_once":       "The gap of {0} is more than the {1} that a step may be: drip it away.",
 	"drip_as_described":       "Drip the gap of {0} away; a move in one step would be within your limit of {1}, but you described a drip.",
 
+	"alternative":         "With prefer={0} it takes {1}, {2} visits and {3} of new water.",
 	"ramp_as_asked":       "Change the tank around them by {0}, as you asked.",
 	"ramp_over_24_hours":  "The gap of {0} is more than the {1} that 24 hours may bring: change their tank around them, in small water changes.",
 	"change_water":        "Day {0}: take out {1}, put in {2} at {3} (with {4} of dry salt); the tank then stands at {5}.",

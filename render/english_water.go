@@ -47,7 +47,7 @@ var waterSentences = map[string]string{
 
 	"product_taken_dry":         "The water content of the product is not known: {0} is for a dry product, the least it can take; a fully hydrated mix takes {1}.",
 	"salt_dissolve":             "Dissolve {0} in {1} of source water, in a clean container without animals.",
-	"salt_wait":                 "Stir with a pump or air stone until it is clear and at its temperature, some hours at best over night.",
+	"salt_wait":                 "Stir with a pump or air stone until it is clear and at its temperature, some hours at least, best over night.",
 	"salt_measure":              "Measure; it should read {0}.",
 	"salt_complete":             "If it reads low, add salt little by little up to {0} in all, and measure each time.",
 	"dissolve_without_animals":  "Never dissolve salt where animals are.",

@@ -45,10 +45,15 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 	})
 }
 
-func planLines(_ render.Voice, p *transfer.Plan) []string {
+func planLines(v render.Voice, p *transfer.Plan) []string {
 	l := lines{p.Reason.Text}
 	for _, phase := range p.Phases {
 		l = append(l, phase.Instruction.Text)
+	}
+	for _, a := range p.Alternatives {
+		if !a.Chosen {
+			l.add(v, "alternative", string(a.Prefer), a.Duration, a.Visits, a.Water)
+		}
 	}
 	l.notes(p.Warnings)
 	return l

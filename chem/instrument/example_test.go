@@ -140,3 +140,10 @@ func ExamplePitfallWaters() {
 	fmt.Printf("%.2f %v\n", waters[1], err)
 	// Output: 13.35 <nil>
 }
+
+// Conductivity belongs to a temperature, practical salinity does not.
+func ExampleNeedsTemperature() {
+	fmt.Println(instrument.NeedsTemperature(quantity.Reading{Value: 20, Scale: quantity.ConductivityScale}),
+		instrument.NeedsTemperature(quantity.Reading{Value: 10, Scale: quantity.PracticalScale}))
+	// Output: true false
+}

@@ -43,3 +43,10 @@ func Named(name string, err error) error {
 	}
 	return err
 }
+
+// NeedsTemperature tells whether a reading that no instrument stands behind
+// means another salinity at another temperature.
+func NeedsTemperature(r quantity.Reading) bool {
+	of, err := Setup{}.sensor(r)
+	return err == nil && of.atTemperature
+}

@@ -9,7 +9,7 @@ import (
 
 // batch is the joint function of a salt mix, in g/kg, kg and L.
 type batch struct {
-	sa, perLitre, content         float64
+	sa, from, perLitre, content   float64
 	salt, hydrated, source, final float64
 }
 
@@ -19,7 +19,7 @@ func (r SaltRequest) check() error {
 		check(volumes, "volume", r.Volume),
 		check(temperatures, "temperature", r.Temperature),
 		check(contents, "product_water_content", r.ProductWaterContent),
-		known("target", &r.Target), known("source", r.Source), known("calibration_batch_reading", r.CalibrationBatchReading),
+		known("target", &r.Target, r.Temperature), known("source", r.Source, r.Temperature), known("calibration_batch_reading", r.CalibrationBatchReading, r.Temperature),
 	}
 	switch {
 	case r.Volume == nil && r.Shape == nil:
@@ -34,7 +34,7 @@ func (r SaltRequest) check() error {
 		faults = append(faults, &instrument.ConflictError{Name: "salt_kind", Other: "target",
 			Why: "sodium chloride alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need; use a complete sea salt"})
 	}
-	return errors.Join(append(faults, r.checkTrial())...)
+	return errors.Join(append(faults, r.checkTrial(), r.unusedVessel())...)
 }
 
 // checkTrial checks that a trial batch is whole and the only word on the product.
@@ -100,7 +100,7 @@ func (r SaltRequest) estimates() (*estimates[batch], error) {
 		}
 		mass := v(x) * rho
 		dry := mass * (sa - s) * salt(x) / 1000
-		k = batch{sa: sa, perLitre: sa * rho, content: w, final: v(x)}
+		k = batch{sa: sa, from: s, perLitre: sa * rho, content: w, final: v(x)}
 		k.salt = dry / (1 - w - s/1000)
 		k.hydrated = dry / (1 - hydrated - s/1000)
 		k.source = (mass - k.salt) / from
@@ -148,12 +148,8 @@ func (r SaltRequest) reachable(k batch, err error) error {
 		return &instrument.ConflictError{Name: "calibration_batch_reading", Other: "calibration_batch_salt",
 			Why: "that reading would need a product with less than no water in it, or more than 60 %; weigh, dissolve fully and read again"}
 	}
-	source, err := instrument.SalinityOf("source", *r.Source)
-	if err != nil {
-		return err
-	}
 	if k.salt <= 0 && k.sa > 0 || k.salt < 0 {
-		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(k.sa), Lo: source.Value, Hi: 120,
+		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(k.sa), Lo: quantity.AbsoluteSalinity(k.from), Hi: 120,
 			Why: "salt can only be added; take fresher source water, or blend"}
 	}
 	return nil

@@ -152,9 +152,9 @@ func watersOf(e *estimates[blend], n, solved int) []BlendWater {
 // check names every fault of the request and tells which water is to be found, −1 for none.
 func (r BlendRequest) check() (solved int, err error) {
 	solved = -1
-	faults := []error{known("target", r.Target), r.checkAcidity()}
+	faults := []error{known("target", r.Target, nil), r.checkAcidity()}
 	for i, w := range r.Water {
-		faults = append(faults, check(volumes, "water", w.Volume), check(temperatures, "water", w.Temperature), known("water", &w.Salinity))
+		faults = append(faults, check(volumes, "water", w.Volume), check(temperatures, "water", w.Temperature), known("water", &w.Salinity, w.Temperature))
 		if w.Volume != nil {
 			continue
 		}
@@ -162,6 +162,10 @@ func (r BlendRequest) check() (solved int, err error) {
 			faults = append(faults, &instrument.MissingError{Name: "water", Why: "only one water may leave its volume out"})
 		}
 		solved = i
+	}
+	if r.Target != nil && instrument.NeedsTemperature(*r.Target) {
+		faults = append(faults, &instrument.ConflictError{Name: "target", Other: "water",
+			Why: "the blend's temperature is not known before, and a target in " + string(r.Target.Scale) + " depends on it; give ppt, g/kg or SG"})
 	}
 	switch {
 	case len(r.Water) < 2:

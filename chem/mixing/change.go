@@ -169,7 +169,7 @@ func (r WaterChangeRequest) check() error {
 		volumes.Check("volume", r.Volume.Value), check(volumes, "change", r.Change),
 		check(temperatures, "temperature", r.Temperature), check(contents, "product_water_content", r.ProductWaterContent),
 		check(shares, "greatest_share", r.GreatestShare), check(differences, "greatest_change", r.GreatestChange),
-		known("salinity", &r.Salinity), known("target", r.Target), known("new_water", r.NewWater), known("source", r.Source),
+		known("salinity", &r.Salinity, r.Temperature), known("target", r.Target, r.Temperature), known("new_water", r.NewWater, r.Temperature), known("source", r.Source, r.Temperature),
 	}
 	if r.Change != nil && r.Change.Value > r.Volume.Value {
 		faults = append(faults, &quantity.RangeError{Name: "change", Value: float64(r.Change.Value), Lo: 0, Hi: float64(r.Volume.Value), Unit: "L"})
@@ -177,6 +177,8 @@ func (r WaterChangeRequest) check() error {
 	if r.mode() == Weekly && r.GreatestShare != nil && r.Change.Value > r.Volume.Value*quantity.Volume(r.GreatestShare.Value) {
 		faults = append(faults, &instrument.ConflictError{Name: "change", Other: "greatest_share", Why: "that change is more of the tank than one step may change; make it smaller"})
 	}
+	faults = append(faults, unused("source", "it tells how much product the new water takes from the source; give that too",
+		idle{"product_water_content", r.ProductWaterContent != nil && r.NewWater != nil && r.Source == nil}))
 	switch {
 	case r.Change == nil && r.Target == nil:
 		faults = append(faults, &instrument.MissingError{Name: "change", Why: "give the volume that is changed anyway, or a target and the new water at hand"})

@@ -184,14 +184,15 @@ func density(sa, t float64) (float64, error) {
 
 // settle finds the value that a slow function of itself returns. Mixing
 // volumes at one temperature depend on the mix only by its density, so a few
-// rounds leave nothing.
-func settle(start float64, next func(float64) (float64, error)) (float64, error) {
+// rounds leave nothing but the rounding of numbers as large as scale, of which
+// the value may be a small difference.
+func settle(start, scale float64, next func(float64) (float64, error)) (float64, error) {
 	for range 60 {
 		y, err := next(start)
 		if err != nil {
 			return 0, err
 		}
-		if y-start < 1e-13*y && start-y < 1e-13*y {
+		if math.Abs(y-start) <= 1e-14*scale {
 			return y, nil
 		}
 		start = y
@@ -213,14 +214,19 @@ func check[Q quantity.Quantity](r quantity.Range[Q], name string, e *quantity.Es
 	return r.Check(name, e.Value)
 }
 
-// known checks that a reading stands for a water, so that all faults of a
-// request can be told at once.
-func known(name string, r *quantity.Reading) error {
+// known checks that a reading stands for a water at t, so that all faults of a
+// request can be told at once. A temperature that is itself refused does not
+// count against the reading.
+func known(name string, r *quantity.Reading, t *quantity.Estimate[quantity.Celsius]) error {
 	if r == nil {
 		return nil
 	}
-	_, err := instrument.SalinityOf(name, *r)
-	return err
+	at := standIn
+	if t != nil && temperatures.Check("temperature", t.Value) == nil {
+		at = t.Value
+	}
+	_, err := instrument.AbsoluteSalinity(*r, &at, instrument.Setup{})
+	return instrument.Named(name, err)
 }
 
 // usualConvention tells where specific gravities were taken at 25C/25C because

@@ -123,7 +123,7 @@ func (in changeInputs) exchange(x []float64, start, before, target, done float64
 	if err != nil {
 		return step{}, err
 	}
-	if (target-start)*(fresh-target) < 0 || fresh == target && start != target {
+	if (target-start)*(fresh-target) < 0 {
 		return step{}, &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(target),
 			Lo: quantity.AbsoluteSalinity(min(start, fresh)), Hi: quantity.AbsoluteSalinity(max(start, fresh)),
 			Why: "a change for this water brings the tank between the two, and to neither end"}
@@ -232,7 +232,7 @@ func poured(v, t, before, fresh, out float64) (step, error) {
 		return step{}, err
 	}
 	rest := (v - out) * old
-	added, err := settle(out*rho, func(added float64) (float64, error) {
+	added, err := settle(out*rho, v*max(old, rho), func(added float64) (float64, error) {
 		end, err := density((rest*before+added*fresh)/(rest+added), t)
 		return v*end - rest, err
 	})

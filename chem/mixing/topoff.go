@@ -114,8 +114,9 @@ func (r TopOffRequest) check() error {
 	faults := []error{
 		volumes.Check("volume", r.Volume.Value), check(volumes, "missing", r.Missing), check(volumes, "evaporation_per_day", r.EvaporationPerDay),
 		check(periods, "period", r.Period), check(temperatures, "temperature", r.Temperature),
-		known("salinity", &r.Salinity), known("salinity_now", r.SalinityNow), known("top_off_water", r.TopOffWater),
+		known("salinity", &r.Salinity, r.Temperature), known("salinity_now", r.SalinityNow, r.Temperature), known("top_off_water", r.TopOffWater, r.Temperature),
 	}
+	faults = append(faults, unused("evaporation_per_day", "without the loss of a day it changes nothing", idle{"period", r.Period != nil && r.EvaporationPerDay == nil}))
 	switch {
 	case r.Missing != nil && r.SalinityNow != nil:
 		faults = append(faults, &instrument.ConflictError{Name: "missing", Other: "salinity_now", Why: "each tells the other; give one of them"})
@@ -183,7 +184,7 @@ func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinit
 		k.missing = n.volume - (n.mass-gone)/rho
 	} else {
 		k.missing = missing
-		gone, err = settle(missing*pure, func(gone float64) (float64, error) {
+		gone, err = settle(missing*pure, n.mass, func(gone float64) (float64, error) {
 			rho, err := density(n.sa*n.mass/(n.mass-gone), n.t)
 			if err != nil {
 				return 0, n.tooMuch(missing, err)
@@ -212,7 +213,7 @@ func (n tank) tooMuch(missing float64, err error) error {
 
 // toppedOff is the salinity when the water gone, in kg, is made up to the level with another.
 func (n tank) toppedOff(gone, topped float64) (float64, error) {
-	return settle(n.sa, func(end float64) (float64, error) {
+	return settle(n.sa, n.sa+topped*(1+gone/n.mass), func(end float64) (float64, error) {
 		rho, err := density(end, n.t)
 		if err != nil {
 			return 0, &UnreachableError{Name: "top_off_water", Target: quantity.AbsoluteSalinity(end), Hi: mostSalt,

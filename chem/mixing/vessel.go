@@ -137,7 +137,7 @@ const freshAt25 = 0.99704765
 func (r VesselRequest) estimates() (*estimates[inside], error) {
 	e := &estimates[inside]{}
 	form, err := r.form(&e.joint)
-	faults := []error{err,
+	faults := []error{err, r.unused(),
 		check(lengths, "glass", r.Glass), check(lengths, "sand_depth", r.SandDepth), check(lengths, "fill_height", r.FillHeight),
 		check(porosities, "sand_porosity", r.SandPorosity), check(rockMasses, "rock_mass", r.RockMass), check(rockDensities, "rock_density", r.RockDensity)}
 	if err := errors.Join(faults...); err != nil {

@@ -134,7 +134,7 @@ func (t *task) dripped() (Plan, error) {
 		return Plan{}, err
 	}
 	t.checkTemperature()
-	s, err := t.solve(v)
+	s, alternatives, err := t.choose(v)
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
@@ -147,15 +147,10 @@ func (t *task) dripped() (Plan, error) {
 		SetAside:   &SetAside{Volume: litres(v.brim), Until: hours(s.rounded + rest + 24)},
 		Methods:    []string{FillMethod, LadderMethod, LimitMethod, seawater.DensityMethod, seawater.EnthalpyMethod},
 	}
+	p.Alternatives, p.Settings, p.PourOffs = alternatives, s.settings(), s.pours()
 	fastest := 0.0
 	for _, stage := range s.stages {
 		fastest = max(fastest, stage.flow)
-		if stage.set {
-			p.Settings++
-		}
-		if stage.pour {
-			p.PourOffs++
-		}
 	}
 	if drip := v.drip(fastest); drip > float64(usualMostDrip)*(1+inside) {
 		t.warn(noteOf("too_fast_to_count", drops(drip), quantity.Exactly(usualMostDrip)))
@@ -164,7 +159,7 @@ func (t *task) dripped() (Plan, error) {
 	p.Phases, noPhases = t.phases(s.stages, v, rest)
 	p.Curve, noCurve = t.curve(s.stages, rest)
 	p.Checkpoints, noLooks = t.checkpoints(s.stages, rest)
-	p.Draw, noDraw = t.draw(s.stages)
+	p.Draw, noDraw = t.draw(s.drawn())
 	p.Limits, noLimits = t.dripLimits(s, v)
 	return p, errors.Join(noPhases, noCurve, noLooks, noDraw, noLimits)
 }
@@ -185,12 +180,8 @@ func (t *task) checkTemperature() {
 	}
 }
 
-// draw is what the drip takes from the source.
-func (t *task) draw(stages []stage) (*Draw, error) {
-	mass := 0.0
-	for _, s := range stages {
-		mass += s.end() - s.start()
-	}
+// draw is what a drip of so many kg takes from the source.
+func (t *task) draw(mass float64) (*Draw, error) {
 	rho, noNew := density(t.to)
 	pure, noPure := density(state{0, t.to.t, 0})
 	if err := errors.Join(noNew, noPure); err != nil {

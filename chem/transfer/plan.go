@@ -18,14 +18,15 @@ type Plan struct {
 	Gap       quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`       // between the two waters at the start
 	Tolerance quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance"` // gap that remains at the release
 
-	Phases      []Phase                           `json:"phases"`
-	Checkpoints []Checkpoint                      `json:"checkpoints"`
-	Curve       []CurvePoint                      `json:"curve"`
-	Draw        *Draw                             `json:"draw,omitempty"`       // with a drip
-	TotalSalt   *quantity.Estimate[quantity.Mass] `json:"total_salt,omitempty"` // of a ramp's water changes
-	Limits      []Limit                           `json:"limits"`
-	Release     Release                           `json:"release"`
-	SetAside    *SetAside                         `json:"set_aside,omitempty"` // where the container is known
+	Phases       []Phase                           `json:"phases"`
+	Checkpoints  []Checkpoint                      `json:"checkpoints"`
+	Curve        []CurvePoint                      `json:"curve"`
+	Draw         *Draw                             `json:"draw,omitempty"`         // with a drip
+	TotalSalt    *quantity.Estimate[quantity.Mass] `json:"total_salt,omitempty"`   // of a ramp's water changes
+	Alternatives []Alternative                     `json:"alternatives,omitempty"` // of a drip: least time, fewest visits, least water
+	Limits       []Limit                           `json:"limits"`
+	Release      Release                           `json:"release"`
+	SetAside     *SetAside                         `json:"set_aside,omitempty"` // where the container is known
 
 	Cautions    []quantity.Note `json:"cautions"`
 	Assumptions []quantity.Note `json:"assumptions"`

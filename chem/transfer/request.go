@@ -52,6 +52,7 @@ type Request struct {
 	Limits       *Limits                                       `json:"limits,omitempty"`        // instead of those of the class
 	RecentChange *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"` // in the 24 h before the plan
 	Route        *Route                                        `json:"route,omitempty"`
+	Prefer       *Preference                                   `json:"prefer,omitempty"` // what a drip should take least of; nil is time, but for a few minutes that spare a visit
 }
 
 // Animal is one kind of animal that is moved.
@@ -79,6 +80,7 @@ type Container struct {
 	Shape          *mixing.Shape                       `json:"shape,omitempty"`
 	Length         *quantity.Estimate[quantity.Length] `json:"length,omitempty"`
 	Width          *quantity.Estimate[quantity.Length] `json:"width,omitempty"`
+	MiddleWidth    *quantity.Estimate[quantity.Length] `json:"middle_width,omitempty"`
 	Height         *quantity.Estimate[quantity.Length] `json:"height,omitempty"`
 	Diameter       *quantity.Estimate[quantity.Length] `json:"diameter,omitempty"`
 	TopDiameter    *quantity.Estimate[quantity.Length] `json:"top_diameter,omitempty"`
@@ -183,6 +185,6 @@ func (c Container) vessel() (mixing.VesselRequest, bool) {
 	if c.Shape == nil {
 		return mixing.VesselRequest{}, false
 	}
-	return mixing.VesselRequest{Shape: *c.Shape, Length: c.Length, Width: c.Width, Height: c.Height,
+	return mixing.VesselRequest{Shape: *c.Shape, Length: c.Length, Width: c.Width, MiddleWidth: c.MiddleWidth, Height: c.Height,
 		Diameter: c.Diameter, TopDiameter: c.TopDiameter, BottomDiameter: c.BottomDiameter}, true
 }

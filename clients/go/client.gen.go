@@ -256,6 +256,27 @@ func (e PlanLimitStanding) Valid() bool {
 	}
 }
 
+// Defines values for Preference.
+const (
+	Time   Preference = "time"
+	Visits Preference = "visits"
+	Water  Preference = "water"
+)
+
+// Valid indicates whether the value is a known member of the Preference enum.
+func (e Preference) Valid() bool {
+	switch e {
+	case Time:
+		return true
+	case Visits:
+		return true
+	case Water:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RefractometerScale.
 const (
 	RefractometerScaleBrix     RefractometerScale = "brix"
@@ -1831,6 +1852,25 @@ type AbsoluteSalinity = Quantity
 // Alkalinity Total alkalinity, meq/L.
 type Alkalinity = Quantity
 
+// Alternative A drip that takes least of one thing, and what it costs in the others.
+type Alternative struct {
+	Chosen bool `json:"chosen"`
+
+	// Duration Length of time, h.
+	Duration Duration `json:"duration"`
+	PourOffs int      `json:"pour_offs"`
+
+	// Prefer What a drip should take least of.
+	Prefer   Preference `json:"prefer"`
+	Settings int        `json:"settings"`
+
+	// Visits To set the valve, pour off and release.
+	Visits int `json:"visits"`
+
+	// Water Drawn from the source.
+	Water Volume `json:"water"`
+}
+
 // AreaText An area: cm2, m2.
 //
 // Example: 7500 cm2
@@ -2688,6 +2728,9 @@ type PhaseKind string
 
 // PlanAnswer How to carry the animals over. Times count from the first drop, or from the move.
 type PlanAnswer struct {
+	// Alternatives Of a drip: least time, fewest visits, least water, and what each costs in the others.
+	Alternatives *[]Alternative `json:"alternatives,omitempty"`
+
 	// Assumptions What was taken where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
@@ -2790,6 +2833,9 @@ type PortionText = string
 
 // PracticalSalinity Practical salinity (PSS-78), ppt.
 type PracticalSalinity = Quantity
+
+// Preference What a drip should take least of.
+type Preference string
 
 // Problem A problem document (RFC 9457).
 type Problem struct {
@@ -3238,6 +3284,11 @@ type TransferContainer struct {
 	// Example: 60 cm
 	Length *LengthText `json:"length,omitempty"`
 
+	// MiddleWidth A length: cm, mm, m, in, ft.
+	//
+	// Example: 60 cm
+	MiddleWidth *LengthText `json:"middle_width,omitempty"`
+
 	// Shape A bucket is a frustum; a bow front has a curved front pane.
 	Shape *VesselShape `json:"shape,omitempty"`
 
@@ -3357,6 +3408,9 @@ type TransferRequest struct {
 
 	// Line The drip line.
 	Line *TransferLine `json:"line,omitempty"`
+
+	// Prefer What a drip should take least of.
+	Prefer *Preference `json:"prefer,omitempty"`
 
 	// RecentChange Change of salinity in the 24 hours before the plan.
 	RecentChange *SalinityDifferenceText `json:"recent_change,omitempty"`
@@ -4219,6 +4273,9 @@ type GetTransferPlanParams struct {
 	// ContainerWidth Inner width.
 	ContainerWidth *LengthText `form:"container_width,omitempty" json:"container_width,omitempty"`
 
+	// ContainerMiddleWidth Inner width of a bow front where the bow stands out most.
+	ContainerMiddleWidth *LengthText `form:"container_middle_width,omitempty" json:"container_middle_width,omitempty"`
+
 	// ContainerHeight Inner height.
 	ContainerHeight *LengthText `form:"container_height,omitempty" json:"container_height,omitempty"`
 
@@ -4305,6 +4362,9 @@ type GetTransferPlanParams struct {
 
 	// Route How to move; `auto` chooses and says why.
 	Route *Route `form:"route,omitempty" json:"route,omitempty"`
+
+	// Prefer What a drip should take least of; time if not given, but for a few minutes that spare a visit.
+	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
 
 	// Sensitivity Sensitivity class, from which the limits follow.
 	Sensitivity *SensitivityClass `form:"sensitivity,omitempty" json:"sensitivity,omitempty"`
@@ -7583,6 +7643,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.ContainerMiddleWidth != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_middle_width", *params.ContainerMiddleWidth, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.ContainerHeight != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_height", *params.ContainerHeight, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
@@ -7922,6 +7994,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.Route != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "route", *params.Route, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Prefer != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
