@@ -156,7 +156,7 @@ func exampleURL(op *operation) string {
 		default:
 			if p.In == openapi3.ParameterInPath {
 				path = strings.Replace(path, "{"+p.Name+"}", escape(values), 1)
-			} else if p.Required || p.Extensions["x-try"] == true {
+			} else if p.Required || p.Extensions["x-try"] == true || p.Extensions["x-try"] == op.OperationID {
 				q = append(q, p.Name+"="+escape(values))
 			}
 		}
