@@ -1,9 +1,14 @@
 package instrument
 
 import (
+	"fmt"
+	"maps"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
 	"testing"
+	"text/tabwriter"
 
 	"saltlock/chem/quantity"
 )
@@ -22,7 +27,12 @@ func TestUncertaintyAgainstMonteCarlo(t *testing.T) {
 	}
 	waters := append([]quantity.AbsoluteSalinity{freshest}, usual[:]...)
 	compared := 0
-	for name, set := range instruments() {
+	var text strings.Builder
+	table := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "\ninstrument\tg/kg\tpropagated u\tdrawn u\tratio")
+	all := instruments()
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		set := all[name]
 		for _, sa := range waters {
 			at := quantity.Of[quantity.Celsius](22, 0.5)
 			r, err := Show(sa, at.Value, set)
@@ -42,13 +52,17 @@ func TestUncertaintyAgainstMonteCarlo(t *testing.T) {
 				continue // cannot tell this water from fresh: draws would fall below no salt
 			}
 			compared++
-			if u, refused := scatter(m, draws); math.Abs(float64(e.U)/u-1) > 0.03 || refused > draws/500 {
+			u, refused := scatter(m, draws)
+			fmt.Fprintf(table, "%s\t%.2f\t%.4f\t%.4f\t%.3f\n", name, sa, e.U, u, float64(e.U)/u)
+			if math.Abs(float64(e.U)/u-1) > 0.03 || refused > draws/500 {
 				t.Errorf("%s in %.2f g/kg: propagated %.4f, drawn %.4f g/kg (%d refused)", name, sa, e.U, u, refused)
 			}
 		}
 	}
-	if all := len(instruments()) * len(waters); compared < all-10 {
-		t.Errorf("compared %d of %d", compared, all)
+	table.Flush()
+	t.Log(text.String())
+	if pairs := len(all) * len(waters); compared < pairs-10 {
+		t.Errorf("compared %d of %d", compared, pairs)
 	}
 }
 

@@ -84,6 +84,7 @@ func against[K any](t *testing.T, name string, e *estimates[K], err error, picks
 	for i, pick := range picks {
 		drawn := math.Sqrt(squares[i] / (n - 1))
 		told := float64(estimate[quantity.Fraction](e, pick).U)
+		t.Logf("%-22s number %d: propagated u %.5g, drawn %.5g, ratio %.3f", name, i, told, drawn, told/drawn)
 		if math.Abs(told/drawn-1) > 0.03 || refused > draws/500 || e.err != nil {
 			t.Errorf("%s, number %d: propagated %.5g, drawn %.5g (%d refused, %v)", name, i, told, drawn, refused, e.err)
 		}
