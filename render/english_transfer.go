@@ -10,6 +10,9 @@ var transferSentences = map[string]string{
 	"drip_as_described":       "Drip the gap of {0} away; a move in one step would be within your limit of {1}, but you described a drip.",
 
 	"alternative":         "With prefer={0} it takes {1}, {2} visits and {3} of new water.",
+	"target_below_band":   "The target of {1} is below what {0} may be planned for: {2} is the nearest allowed.",
+	"target_above_band":   "The target of {1} is above what {0} may be planned for: {2} is the nearest allowed.",
+	"band_not_known":      "Not every bound of the water that {0} lives in is known; watch it the more closely.",
 	"ramp_as_asked":       "Change the tank around them by {0}, as you asked.",
 	"ramp_over_24_hours":  "The gap of {0} is more than the {1} that 24 hours may bring: change their tank around them, in small water changes.",
 	"change_water":        "Day {0}: take out {1}, put in {2} at {3} (with {4} of dry salt); the tank then stands at {5}.",

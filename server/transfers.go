@@ -1,12 +1,14 @@
 package server
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 
 	"github.com/labstack/echo/v4"
 
 	"saltlock/api"
+	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
 	"saltlock/render"
 )
@@ -35,6 +37,11 @@ func (s *Server) PlanTransfer(c echo.Context) error {
 }
 
 func (s *Server) plan(c echo.Context, request transfer.Request) error {
+	for _, animals := range [][]transfer.Animal{request.Animals, request.HomeMates} {
+		if err := s.know(c.Request().Context(), animals); err != nil {
+			return err
+		}
+	}
 	plan, err := transfer.NewPlan(request)
 	if err != nil {
 		return err
@@ -57,4 +64,28 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 	}
 	l.notes(p.Warnings)
 	return l
+}
+
+// know looks up what the species table says of animals.
+func (s *Server) know(ctx context.Context, animals []transfer.Animal) error {
+	for i := range animals {
+		a := &animals[i]
+		if a.Species == nil {
+			continue
+		}
+		t, err := s.store.Taxon(ctx, *a.Species)
+		if err != nil {
+			return err
+		}
+		var asked tolerance.LifeStage
+		if a.Stage != nil {
+			asked = *a.Stage
+		}
+		stage, _, err := t.StageFor(asked)
+		if err != nil {
+			return err
+		}
+		a.Known = &transfer.Known{Name: t.Name() + " (" + string(stage.Stage) + ")", Stage: stage}
+	}
+	return nil
 }

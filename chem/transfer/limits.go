@@ -77,11 +77,9 @@ func (t *task) proposed() ([]tolerance.Limits, error) {
 		return err
 	}
 	for _, a := range t.request.Animals {
-		class := carefulClass
-		if a.Sensitivity == nil {
+		class, known := a.class()
+		if !known {
 			t.assume(noteOf("sensitivity_assumed", string(class)))
-		} else {
-			class = *a.Sensitivity
 		}
 		if err := add(class, a); err != nil {
 			return nil, err

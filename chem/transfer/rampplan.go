@@ -33,6 +33,7 @@ func (t *task) ramped() (Plan, error) {
 	if err := errors.Join(tankVolumes.Check("home_tank.volume", home.Volume.Value), checkShare(home.GreatestShare)); err != nil {
 		return Plan{}, err
 	}
+	t.checkBands("home_mates", t.request.HomeMates)
 	s, err := t.slope(*home)
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
@@ -86,10 +87,7 @@ func (t *task) share(h HomeTank) float64 {
 func (t *task) slope(h HomeTank) (slope, error) {
 	var classes []tolerance.Class
 	for _, a := range slices.Concat(t.request.Animals, t.request.HomeMates) {
-		class := carefulClass
-		if a.Sensitivity != nil {
-			class = *a.Sensitivity
-		}
+		class, _ := a.class()
 		classes = append(classes, class)
 	}
 	s, err := newSlope(t.from.sa, t.to.sa, classes, h.Filter == nil || *h.Filter)

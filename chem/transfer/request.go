@@ -57,9 +57,31 @@ type Request struct {
 
 // Animal is one kind of animal that is moved.
 type Animal struct {
-	Sensitivity *tolerance.Class  `json:"sensitivity,omitempty"`
-	Origin      *tolerance.Origin `json:"origin,omitempty"`
-	Condition   *Condition        `json:"condition,omitempty"`
+	Species     *string              `json:"species,omitempty"`     // id in the species table
+	Stage       *tolerance.LifeStage `json:"stage,omitempty"`       // of life; nil is the one that the table answers with
+	Sensitivity *tolerance.Class     `json:"sensitivity,omitempty"` // nil is the species' own
+	Origin      *tolerance.Origin    `json:"origin,omitempty"`
+	Condition   *Condition           `json:"condition,omitempty"`
+	// Known is what the species table says; who calls NewPlan looks it up.
+	Known *Known `json:"-"`
+}
+
+// Known is a life stage of a species as the species table has it.
+type Known struct {
+	Name  string
+	Stage tolerance.Stage
+}
+
+// class returns how sensitive the animal is: as the request says, as the
+// species is, else as carefully as can be, which is then not known.
+func (a Animal) class() (c tolerance.Class, known bool) {
+	switch {
+	case a.Sensitivity != nil:
+		return *a.Sensitivity, true
+	case a.Known != nil:
+		return a.Known.Stage.SensitivityClass, true
+	}
+	return carefulClass, false
 }
 
 // Water is one of the two waters of a transfer.

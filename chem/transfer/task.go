@@ -47,6 +47,7 @@ func newTask(r Request) (*task, error) {
 		return nil, err
 	}
 	t.checkAnimals()
+	t.checkBands("animals", r.Animals)
 	return t, t.chooseTolerance()
 }
 
@@ -119,10 +120,7 @@ func (t *task) checkAnimals() {
 		if n, refused := refusals[*a.Condition]; refused {
 			t.refuse("animals."+strconv.Itoa(i)+".condition", n)
 		}
-		if a.Sensitivity == nil {
-			continue
-		}
-		if class := *a.Sensitivity; class == tolerance.StenohalineMarine || class == tolerance.StenohalineFresh && t.up {
+		if class, known := a.class(); known && a.Known == nil && (class == tolerance.StenohalineMarine || class == tolerance.StenohalineFresh && t.up) {
 			t.warn(noteOf("stenohaline_stays_in_its_band"))
 		}
 	}

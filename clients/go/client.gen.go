@@ -3241,13 +3241,19 @@ type TopOffAnswer struct {
 	Warnings Notes `json:"warnings"`
 }
 
-// TransferAnimal One kind of animal.
+// TransferAnimal One kind of animal. A species brings its sensitivity and the water it may be planned for.
 type TransferAnimal struct {
 	Condition *Condition `json:"condition,omitempty"`
 	Origin    *Origin    `json:"origin,omitempty"`
 
 	// Sensitivity How carefully a life stage must be moved.
 	Sensitivity *SensitivityClass `json:"sensitivity,omitempty"`
+
+	// Species Its id, as /v1/species has it.
+	//
+	// Example: scatophagus-argus
+	Species *string    `json:"species,omitempty"`
+	Stage   *LifeStage `json:"stage,omitempty"`
 }
 
 // TransferContainer The holding container. Inner sizes, where given, tell its capacity and turn volumes into level marks.
@@ -4365,6 +4371,12 @@ type GetTransferPlanParams struct {
 
 	// Prefer What a drip should take least of; time if not given, but for a few minutes that spare a visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
+
+	// Species The species by its id, which brings its sensitivity and the water it may be planned for.
+	Species *string `form:"species,omitempty" json:"species,omitempty"`
+
+	// Stage Life stage of the animals.
+	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
 	// Sensitivity Sensitivity class, from which the limits follow.
 	Sensitivity *SensitivityClass `form:"sensitivity,omitempty" json:"sensitivity,omitempty"`
@@ -8006,6 +8018,30 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.Prefer != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Species != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "species", *params.Species, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Stage != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "stage", *params.Stage, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

@@ -90,7 +90,7 @@ func makeWater(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponse
 func planTransfer(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses) {
 	t.Helper()
 	r, err := c.PlanTransferWithResponse(ctx, nil, saltlock.TransferRequest{
-		Animals:    &[]saltlock.TransferAnimal{{Sensitivity: ptr(saltlock.SensitivityClassHardy), Origin: ptr(saltlock.OriginCaptive)}},
+		Animals:    &[]saltlock.TransferAnimal{{Species: ptr("scatophagus-argus"), Stage: ptr(saltlock.Juvenile), Origin: ptr(saltlock.OriginCaptive)}},
 		From:       saltlock.TransferWater{Salinity: "2 ppt", Temperature: "26 C"},
 		To:         saltlock.TransferWater{Salinity: "10 ppt", Temperature: "26 C"},
 		Container:  &saltlock.TransferContainer{Capacity: ptr("20 L"), StartVolume: ptr("6 L"), LeastVolume: ptr("6 L"), Aerated: ptr(true)},

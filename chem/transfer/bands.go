@@ -1,0 +1,32 @@
+package transfer
+
+import (
+	"strconv"
+
+	"saltlock/chem/quantity"
+)
+
+// checkBands refuses a target outside the water that a species may be planned
+// for: what it is known to survive, or prefers where that is not known, since a
+// blank bound is no freedom. A bound that nothing stands in for is told.
+func (t *task) checkBands(where string, animals []Animal) {
+	to := quantity.AbsoluteSalinity(t.to.sa)
+	for i, a := range animals {
+		if a.Known == nil {
+			continue
+		}
+		at := where + "." + strconv.Itoa(i) + ".species"
+		if where == "animals" {
+			at = "to.salinity" // the target is what the keeper may change
+		}
+		band := a.Known.Stage.Usable()
+		switch {
+		case band.Min != nil && to < band.Min.Value*(1-inside):
+			t.refuse(at, noteOf("target_below_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
+		case band.Max != nil && to > band.Max.Value*(1+inside):
+			t.refuse(at, noteOf("target_above_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Max.Value))))
+		case band.Min == nil || band.Max == nil:
+			t.warn(noteOf("band_not_known", a.Known.Name))
+		}
+	}
+}
