@@ -72,7 +72,13 @@ type check func(string) error
 func (f check) Validate(s string) error { return f(s) }
 
 // formatOf is the value of format= for each media type.
-var formatOf = map[string]string{"application/json": "json", "text/csv": "csv", "text/plain": "text"}
+var formatOf = map[string]string{
+	"application/json": "json", "text/csv": "csv", "text/plain": "text",
+	"image/svg+xml": "svg", "image/png": "png", "text/calendar": "ics",
+}
+
+// offered lists the media types in the order of preference where a client accepts several.
+var offered = []string{"application/json", "text/csv", "text/plain", "image/svg+xml", "image/png", "text/calendar"}
 
 func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem, op *openapi3.Operation) *operation {
 	o := &operation{
@@ -91,7 +97,7 @@ func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem,
 		o.each = list != nil && list.Schema.Value.Type.Is("array")
 		_, o.table = content["text/csv"]
 	}
-	for _, mime := range []string{"application/json", "text/csv", "text/plain"} {
+	for _, mime := range offered {
 		if op.Responses.Value("200").Value.Content.Get(mime) != nil {
 			o.formats = append(o.formats, mime)
 		}

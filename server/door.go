@@ -38,7 +38,7 @@ func extension(p string) string {
 		return ""
 	}
 	switch ext := path.Ext(p); ext {
-	case ".json", ".csv":
+	case ".json", ".csv", ".svg", ".png", ".ics":
 		return ext[1:]
 	case ".txt", ".text":
 		return "text"

@@ -18,10 +18,35 @@ import (
 // answer is a result of the core: it knows the notes inside it.
 type answer interface{ Notes() []*quantity.Note }
 
-// view is how an answer reads as text and as a table.
+// view is how an answer reads as text and as a table, and where its operation
+// offers that, as a picture and in a calendar.
 type view[T any] struct {
-	lines func(render.Voice, T) []string
-	rows  func(T) any // a slice of structs; nil is the answer itself as one row
+	lines  func(render.Voice, T) []string
+	rows   func(T) any // a slice of structs; nil is the answer itself as one row
+	chart  func(T) (render.Chart, error)
+	events func(T) ([]render.Event, error)
+}
+
+// picture writes an answer as a picture or calendar; not done for other formats.
+func (w view[T]) picture(out *bytes.Buffer, a *asked, v T) (done bool, err error) {
+	switch a.format {
+	case "image/svg+xml", "image/png":
+		chart, err := w.chart(v)
+		if err != nil {
+			return true, err
+		}
+		if a.format == "image/png" {
+			return true, a.voice.WritePNG(out, chart)
+		}
+		return true, a.voice.WriteSVG(out, chart)
+	case "text/calendar":
+		events, err := w.events(v)
+		if err != nil {
+			return true, err
+		}
+		return true, render.WriteCalendar(out, "Moving animals", events[0].Start, events)
+	}
+	return false, nil
 }
 
 // envelope is what every answer carries beside the result.
@@ -46,8 +71,9 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 	}
 	spoken.Fill(v.Notes())
 	var out bytes.Buffer
-	var err error
+	done, err := w.picture(&out, a, v)
 	switch {
+	case done:
 	case a.only != "":
 		err = writeOnly(&out, a, v)
 	case a.format == "text/csv":
@@ -72,7 +98,7 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 		cacheable(c)
 	}
 	media := a.format
-	if media != echo.MIMEApplicationJSON {
+	if strings.HasPrefix(media, "text/") {
 		media += "; charset=utf-8"
 	}
 	return c.Blob(http.StatusOK, media, out.Bytes())

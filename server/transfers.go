@@ -47,23 +47,11 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 		return err
 	}
 	return reply(c, request.WithDefaults(), &plan, view[*transfer.Plan]{
-		lines: planLines,
-		rows:  func(p *transfer.Plan) any { return p.Phases },
+		lines:  planLines,
+		rows:   func(p *transfer.Plan) any { return p.Phases },
+		chart:  planChart,
+		events: func(p *transfer.Plan) ([]render.Event, error) { return planEvents(request, p) },
 	})
-}
-
-func planLines(v render.Voice, p *transfer.Plan) []string {
-	l := lines{p.Reason.Text}
-	for _, phase := range p.Phases {
-		l = append(l, phase.Instruction.Text)
-	}
-	for _, a := range p.Alternatives {
-		if !a.Chosen {
-			l.add(v, "alternative", string(a.Prefer), a.Duration, a.Visits, a.Water)
-		}
-	}
-	l.notes(p.Warnings)
-	return l
 }
 
 // know looks up what the species table says of animals.

@@ -2,6 +2,7 @@ package transfer
 
 import (
 	"slices"
+	"time"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
@@ -52,6 +53,7 @@ type Request struct {
 	Limits       *Limits                                       `json:"limits,omitempty"`        // instead of those of the class
 	RecentChange *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"` // in the 24 h before the plan
 	Route        *Route                                        `json:"route,omitempty"`
+	Start        *time.Time                                    `json:"start,omitempty"`  // of the first drop, for a calendar; times count from it
 	Prefer       *Preference                                   `json:"prefer,omitempty"` // what a drip should take least of; nil is time, but for a few minutes that spare a visit
 }
 

@@ -12,6 +12,7 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
+	"time"
 
 	"go.yaml.in/yaml/v3"
 
@@ -559,6 +560,36 @@ func (e Format) Valid() bool {
 	case FormatJson:
 		return true
 	case FormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PlanFormat.
+const (
+	PlanFormatCsv  PlanFormat = "csv"
+	PlanFormatIcs  PlanFormat = "ics"
+	PlanFormatJson PlanFormat = "json"
+	PlanFormatPng  PlanFormat = "png"
+	PlanFormatSvg  PlanFormat = "svg"
+	PlanFormatText PlanFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the PlanFormat enum.
+func (e PlanFormat) Valid() bool {
+	switch e {
+	case PlanFormatCsv:
+		return true
+	case PlanFormatIcs:
+		return true
+	case PlanFormatJson:
+		return true
+	case PlanFormatPng:
+		return true
+	case PlanFormatSvg:
+		return true
+	case PlanFormatText:
 		return true
 	default:
 		return false
@@ -1600,7 +1631,10 @@ func (e GetSpeciesParamsSep) Valid() bool {
 // Defines values for GetTransferPlanParamsFormat.
 const (
 	GetTransferPlanParamsFormatCsv  GetTransferPlanParamsFormat = "csv"
+	GetTransferPlanParamsFormatIcs  GetTransferPlanParamsFormat = "ics"
 	GetTransferPlanParamsFormatJson GetTransferPlanParamsFormat = "json"
+	GetTransferPlanParamsFormatPng  GetTransferPlanParamsFormat = "png"
+	GetTransferPlanParamsFormatSvg  GetTransferPlanParamsFormat = "svg"
 	GetTransferPlanParamsFormatText GetTransferPlanParamsFormat = "text"
 )
 
@@ -1609,7 +1643,13 @@ func (e GetTransferPlanParamsFormat) Valid() bool {
 	switch e {
 	case GetTransferPlanParamsFormatCsv:
 		return true
+	case GetTransferPlanParamsFormatIcs:
+		return true
 	case GetTransferPlanParamsFormatJson:
+		return true
+	case GetTransferPlanParamsFormatPng:
+		return true
+	case GetTransferPlanParamsFormatSvg:
 		return true
 	case GetTransferPlanParamsFormatText:
 		return true
@@ -1675,7 +1715,10 @@ func (e GetTransferPlanParamsSep) Valid() bool {
 // Defines values for PlanTransferParamsFormat.
 const (
 	PlanTransferParamsFormatCsv  PlanTransferParamsFormat = "csv"
+	PlanTransferParamsFormatIcs  PlanTransferParamsFormat = "ics"
 	PlanTransferParamsFormatJson PlanTransferParamsFormat = "json"
+	PlanTransferParamsFormatPng  PlanTransferParamsFormat = "png"
+	PlanTransferParamsFormatSvg  PlanTransferParamsFormat = "svg"
 	PlanTransferParamsFormatText PlanTransferParamsFormat = "text"
 )
 
@@ -1684,7 +1727,13 @@ func (e PlanTransferParamsFormat) Valid() bool {
 	switch e {
 	case PlanTransferParamsFormatCsv:
 		return true
+	case PlanTransferParamsFormatIcs:
+		return true
 	case PlanTransferParamsFormatJson:
+		return true
+	case PlanTransferParamsFormatPng:
+		return true
+	case PlanTransferParamsFormatSvg:
 		return true
 	case PlanTransferParamsFormatText:
 		return true
@@ -3182,6 +3231,9 @@ type StageSummary struct {
 	Stage            LifeStage        `json:"stage"`
 }
 
+// StartText A time with its zone, as 2026-12-01T09:00:00Z.
+type StartText = time.Time
+
 // Summary The answer in a few short lines, in both unit families.
 type Summary = string
 
@@ -3425,6 +3477,9 @@ type TransferRequest struct {
 	// SourceTank The tank the drip is drawn from.
 	SourceTank *TransferSourceTank `json:"source_tank,omitempty"`
 
+	// Start A time with its zone, as 2026-12-01T09:00:00Z.
+	Start *StartText `json:"start,omitempty"`
+
 	// To The water they go to.
 	To TransferWater `json:"to"`
 
@@ -3587,6 +3642,9 @@ type Decimal string
 
 // Format defines model for Format.
 type Format string
+
+// PlanFormat defines model for PlanFormat.
+type PlanFormat string
 
 // Refresh defines model for Refresh.
 type Refresh = string
@@ -4369,6 +4427,9 @@ type GetTransferPlanParams struct {
 	// Route How to move; `auto` chooses and says why.
 	Route *Route `form:"route,omitempty" json:"route,omitempty"`
 
+	// Start Time of the first drop, for a calendar.
+	Start *StartText `form:"start,omitempty" json:"start,omitempty"`
+
 	// Prefer What a drip should take least of; time if not given, but for a few minutes that spare a visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
 
@@ -4390,7 +4451,7 @@ type GetTransferPlanParams struct {
 	// Only Give this field alone; with text, one bare number.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
 	Format *GetTransferPlanParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
@@ -4423,7 +4484,7 @@ type PlanTransferParams struct {
 	// Only Give this field alone; with text, one bare number.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
 	Format *PlanTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
@@ -8006,6 +8067,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.Route != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "route", *params.Route, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Start != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "start", *params.Start, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "date-time"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

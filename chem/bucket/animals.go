@@ -1,0 +1,52 @@
+package bucket
+
+import (
+	"errors"
+	"math"
+
+	"saltlock/chem/quantity"
+)
+
+// Animals are some animals of one kind in the container.
+type Animals struct {
+	Count int
+	Mass  quantity.Estimate[quantity.Mass] // of one
+}
+
+// Spread is an answer at the least, the likely and the greatest use that the
+// animals may have: half and double of the likely one, and a little more apart
+// where their mass is uncertain.
+type Spread[Q quantity.Quantity] struct {
+	Best, Likely, Worst Q
+}
+
+// load is how much all animals use, as the mass of 50 g fish, kg, that would.
+type load struct{ best, likely, worst float64 }
+
+var (
+	animalCount = [2]int{0, 1000000}
+	massU       = quantity.Range[quantity.Mass]{Lo: 0, Hi: animalMass.Hi}
+)
+
+func newLoad(animals []Animals) (load, error) {
+	var l load
+	var faults []error
+	for _, a := range animals {
+		if a.Count < animalCount[0] || a.Count > animalCount[1] {
+			faults = append(faults, &quantity.RangeError{Name: "animals.count", Value: float64(a.Count), Lo: float64(animalCount[0]), Hi: float64(animalCount[1]), Unit: "animals"})
+		}
+		faults = append(faults, animalMass.Check("animals.mass", a.Mass.Value), massU.Check("animals.mass", a.Mass.U))
+		all := float64(a.Count) * equivalent(float64(a.Mass.Value))
+		// The two factors are independent, so their logarithms add as squares.
+		apart := math.Exp(math.Hypot(math.Log(UseSpread), 0.80*math.Log1p(float64(a.Mass.U/a.Mass.Value))))
+		l.best += all / apart
+		l.likely += all
+		l.worst += all * apart
+	}
+	return l, errors.Join(faults...)
+}
+
+// spread is an answer for each use.
+func spread[Q quantity.Quantity](l load, of func(load float64) float64) Spread[Q] {
+	return Spread[Q]{Q(of(l.best)), Q(of(l.likely)), Q(of(l.worst))}
+}

@@ -1,0 +1,182 @@
+package bucket
+
+import (
+	"errors"
+	"math"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// MassBalanceMethod is the key in Methods of the container's oxygen, ammonia and heat over time.
+const MassBalanceMethod = "container-mass-balance"
+
+// State is what is in a water.
+type State struct {
+	Oxygen      quantity.DissolvedOxygen
+	Ammonia     quantity.AmmoniaNitrogen // total
+	Temperature quantity.Celsius
+}
+
+// Stretch is a time in which nobody touches the container. Where its volume is
+// less than the last one ended with, water was poured off; that changes no
+// concentration.
+type Stretch struct {
+	Time                         quantity.Duration
+	Volume                       quantity.Volume // at its start
+	Inflow, Overflow             quantity.Flow   // 0 in a container that stands
+	Water                        State           // that flows in
+	SalinityAtStart, SalinityEnd quantity.AbsoluteSalinity
+}
+
+// Point is the container at one time, at the likely use of the animals.
+type Point struct {
+	Time        quantity.Duration
+	Volume      quantity.Volume
+	Temperature quantity.Celsius
+	Oxygen      quantity.DissolvedOxygen // 0 once used up
+	Ammonia     quantity.AmmoniaNitrogen // total
+	Unionized   quantity.AmmoniaNitrogen // NH3 as nitrogen, at the highest pH
+	trace       trace
+}
+
+// Course is the container from the start of the first stretch to the end of the
+// last. Each stretch has a point at its start and at its end, so two share a time.
+type Course struct {
+	Points           []Point
+	LeastOxygen      Spread[quantity.DissolvedOxygen]
+	GreatestAmmonia  Spread[quantity.AmmoniaNitrogen] // NH3 as nitrogen
+	Warming, Cooling quantity.TemperatureRate         // the fastest of each, 0 or more
+	// WithoutAir is how soon oxygen falls to LowOxygen if at the worst moment air
+	// stone and drip stop, 24 h standing for that and more.
+	WithoutAir Spread[quantity.Duration]
+	Methods    []string
+	load       load
+}
+
+// LowOxygen is where oxygen becomes short for most animals; customary, from memory.
+const LowOxygen quantity.DissolvedOxygen = 5
+
+// longestWatch is the most that WithoutAir tells, h.
+const longestWatch = 24
+
+// Ranges of the inputs; as wide as the formulas, or wider than any container needs.
+var (
+	waterOxygen   = quantity.Range[quantity.DissolvedOxygen]{Lo: 0, Hi: 60} // above 40 under pure oxygen
+	waterAmmonia  = quantity.Range[quantity.AmmoniaNitrogen]{Lo: 0, Hi: 500}
+	waterSalinity = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 40}
+	stretchTime   = quantity.Range[quantity.Duration]{Lo: 0, Hi: 1000}
+	waterVolume   = quantity.Range[quantity.Volume]{Lo: 0.01, Hi: 1e5}
+	waterFlow     = quantity.Range[quantity.Flow]{Lo: 0, Hi: 1e5}
+)
+
+// ErrNoStretch tells that a course has no time.
+var ErrNoStretch = errors.New("a course needs a stretch of time")
+
+// Support returns what becomes of the water that animals are held in.
+//
+//	animals    those in the container; none is an answer too
+//	start      the water in it, before a heater or a bath
+//	stretches  what happens, in order
+//	care       how it is kept
+//
+// Uncertainty: that of the animals, which the Spreads carry; the exchange with air and room
+// is an estimate from memory, good to a factor of two.
+// Check value: 5 g at 25 °C in 1 L for 1 h once calm use 1.6 mg/L of oxygen and
+// add 0.08 mg/L N, from [ClarkeJohnston1999] and [BrettZala1975].
+//
+// Source: conservation of oxygen, ammonia nitrogen and heat in a stirred water,
+// exactly over steps in which use, exchange and temperature stand at their
+// means. Volumes and temperatures mix by volume, within 0.1 °C of the enthalpy.
+// Not implemented: loss of ammonia to the air, bacteria, evaporation; hours are
+// too short for them, and leaving them out errs to the safe side but for the
+// cooling of an uncovered surface.
+func Support(animals []Animals, start State, stretches []Stretch, care Care) (Course, error) {
+	return support(animals, start, stretches, care, usualStep)
+}
+
+// usualStep is the longest step of the integration, h. Half of it moves no
+// answer by a thousandth.
+const usualStep = 0.1
+
+func support(animals []Animals, start State, stretches []Stretch, care Care, step float64) (Course, error) {
+	l, noLoad := newLoad(animals)
+	if err := errors.Join(noLoad, start.check("from"), check(stretches), care.check()); err != nil {
+		return Course{}, err
+	}
+	m := newModel(start, stretches, care, step)
+	for _, s := range stretches {
+		if err := m.stretch(s); err != nil {
+			return Course{}, err
+		}
+	}
+	m.course.load = l
+	m.course.summarize()
+	m.course.Methods = []string{OxygenUseMethod, AmmoniaOutputMethod, MassBalanceMethod, AirExchangeMethod, seawater.AmmoniaMethod, seawater.OxygenSaturationMethod}
+	if care.Held == nil {
+		m.course.Methods = append(m.course.Methods, HeatExchangeMethod)
+	}
+	return m.course, nil
+}
+
+// summarize fills in what depends on the load.
+func (c *Course) summarize() {
+	worst := func(load float64, of func(Point, float64) float64, better func(a, b float64) float64) float64 {
+		x := of(c.Points[0], load)
+		for _, p := range c.Points[1:] {
+			x = better(x, of(p, load))
+		}
+		return x
+	}
+	c.LeastOxygen = spread[quantity.DissolvedOxygen](c.load, func(l float64) float64 { return worst(l, Point.oxygen, math.Min) })
+	c.GreatestAmmonia = spread[quantity.AmmoniaNitrogen](c.load, func(l float64) float64 { return worst(l, Point.unionized, math.Max) })
+	c.WithoutAir = spread[quantity.Duration](c.load, func(l float64) float64 { return worst(l, Point.withoutAir, math.Min) })
+	for i := range c.Points {
+		p := &c.Points[i]
+		p.Oxygen = quantity.DissolvedOxygen(p.oxygen(c.load.likely))
+		p.Ammonia = quantity.AmmoniaNitrogen(p.trace.tan + c.load.likely*p.trace.added)
+		p.Unionized = quantity.AmmoniaNitrogen(p.unionized(c.load.likely))
+	}
+}
+
+func (s State) check(where string) error {
+	return errors.Join(
+		waterOxygen.Check(where+".oxygen", s.Oxygen),
+		waterAmmonia.Check(where+".tan", s.Ammonia),
+		waterTemperature.Check(where+".temperature", s.Temperature),
+	)
+}
+
+// pouredIn is the part by which a volume may seem to grow between two
+// stretches, since sea water and fresh do not quite add up.
+const pouredIn = 0.01
+
+func check(stretches []Stretch) error {
+	if len(stretches) == 0 {
+		return ErrNoStretch
+	}
+	var faults []error
+	before := waterVolume.Hi
+	for _, s := range stretches {
+		faults = append(faults,
+			stretchTime.Check("time", s.Time), waterVolume.Check("volume", s.Volume), waterVolume.Check("volume", s.end()),
+			waterFlow.Check("inflow", s.Inflow), waterFlow.Check("overflow", s.Overflow),
+			waterSalinity.Check("salinity", s.SalinityAtStart), waterSalinity.Check("salinity", s.SalinityEnd))
+		if s.Inflow > 0 {
+			faults = append(faults, s.Water.check("to"))
+		}
+		if most := before * (1 + pouredIn); s.Volume > most {
+			faults = append(faults, &quantity.RangeError{Name: "volume", Value: float64(s.Volume), Lo: 0, Hi: float64(most), Unit: "L"})
+		}
+		before = s.end()
+	}
+	return errors.Join(faults...)
+}
+
+// litresPerHour turns a flow into L/h.
+func litresPerHour(q quantity.Flow) float64 { return float64(q) * 60 / 1000 }
+
+// end is the volume when the stretch ends.
+func (s Stretch) end() quantity.Volume {
+	return s.Volume + quantity.Volume(litresPerHour(s.Inflow-s.Overflow)*float64(s.Time))
+}

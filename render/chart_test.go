@@ -1,0 +1,174 @@
+package render
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"image/png"
+	"io"
+	"math"
+	"strings"
+	"testing"
+	"time"
+)
+
+func sample() Chart {
+	var rise []Point
+	for h := 0.0; h <= 10; h++ {
+		rise = append(rise, Point{h, 10 - 8*math.Exp(-h/4)})
+	}
+	return Chart{Title: "From 2 to 10 <ppt>", Description: "A & B",
+		Panels: []Panel{
+			{Name: "Salinity", Unit: "ppt", Points: rise, Goal: &Goal{Lo: 9, Hi: 11, Name: "near"}},
+			{Name: "Volume", Unit: "L", Points: []Point{{0, 6}, {4, 18}, {4, 6}, {10, 12}}},
+		},
+		Marks: []Mark{{4, "pour off"}},
+	}
+}
+
+// The curve in the picture is the curve that was handed in, to half a point of it.
+func TestSVGHoldsTheNumbers(t *testing.T) {
+	c := sample()
+	var out strings.Builder
+	if err := (Voice{}).WriteSVG(&out, c); err != nil {
+		t.Fatal(err)
+	}
+	var lines []string
+	title := ""
+	for d := xml.NewDecoder(strings.NewReader(out.String())); ; {
+		token, err := d.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatalf("no XML: %v", err)
+		}
+		element, ok := token.(xml.StartElement)
+		if !ok {
+			continue
+		}
+		for _, a := range element.Attr {
+			if element.Name.Local == "polyline" && a.Name.Local == "points" {
+				lines = append(lines, a.Value)
+			}
+		}
+		if element.Name.Local == "title" && title == "" {
+			if err := d.DecodeElement(&title, &element); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if title != c.Title || len(lines) != len(c.Panels) {
+		t.Fatalf("title %q, %d lines", title, len(lines))
+	}
+	for i, p := range c.Panels {
+		lo, hi := p.span()
+		f := frame{c.hours(), lo, hi, svgTop + i*(svgPanel+svgGap)}
+		pairs := strings.Fields(lines[i])
+		if len(pairs) != len(p.Points) {
+			t.Fatalf("%s: %d points, want %d", p.Name, len(pairs), len(p.Points))
+		}
+		for k, pair := range pairs {
+			var x, y float64
+			if _, err := fmt.Sscanf(pair, "%f,%f", &x, &y); err != nil {
+				t.Fatal(err)
+			}
+			hours := (x - svgLeft) / (svgWidth - svgLeft - svgRight) * f.end
+			value := lo + (float64(f.top+svgPanel)-y)/svgPanel*(hi-lo)
+			if math.Abs(hours-p.Points[k].X) > f.end/500 || math.Abs(value-p.Points[k].Y) > (hi-lo)/svgPanel/2 {
+				t.Errorf("%s point %d is drawn at %g h, %g; want %v", p.Name, k, hours, value, p.Points[k])
+			}
+		}
+	}
+}
+
+func TestPNG(t *testing.T) {
+	var first, second bytes.Buffer
+	for _, out := range []*bytes.Buffer{&first, &second} {
+		if err := (Voice{}).WritePNG(out, sample()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(first.Bytes(), second.Bytes()) {
+		t.Error("the same chart is drawn in two ways")
+	}
+	picture, err := png.Decode(&first)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b := picture.Bounds(); b.Dx() != pngWidth || b.Dy() != pngHeight || second.Len() > 1<<20 {
+		t.Errorf("picture of %v, %d bytes", b, second.Len())
+	}
+}
+
+func TestTicks(t *testing.T) {
+	for _, c := range []struct {
+		lo, hi float64
+		n      int
+		want   string
+	}{{0, 10, 5, "[0 2 4 6 8 10]"}, {1.9, 12.6, 5, "[5 10]"}, {24, 25.5, 5, "[24 24.5 25 25.5]"}, {0, 0, 5, "[]"}, {0, 450, 5, "[0 100 200 300 400]"}} {
+		if got := fmt.Sprint(ticks(c.lo, c.hi, c.n)); got != c.want {
+			t.Errorf("ticks(%g, %g) = %s, want %s", c.lo, c.hi, got, c.want)
+		}
+	}
+	if got := fmt.Sprint(hourTicks(14)); got != "[0 3 6 9 12]" {
+		t.Errorf("hourTicks(14) = %s", got)
+	}
+}
+
+// A parser of its own reads back what the calendar holds.
+func TestCalendar(t *testing.T) {
+	berlin := time.FixedZone("", 3600)
+	events := []Event{
+		{UID: "a@x", Start: time.Date(2026, 12, 1, 9, 0, 0, 0, berlin), Length: 15 * time.Minute, Summary: "Set, the; drip", Description: strings.Repeat("Öl und Wäßerchen, ", 12) + "\nend \\ here", Alarm: 10 * time.Minute},
+		{UID: "b@x", Start: time.Date(2026, 12, 1, 23, 30, 0, 0, time.UTC), Length: time.Hour, Summary: "Look", Description: "x"},
+	}
+	var out strings.Builder
+	if err := WriteCalendar(&out, "Plan", events[0].Start, events); err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.SplitSeq(strings.TrimSuffix(out.String(), "\r\n"), "\r\n") {
+		if len(line) > 75 || strings.Contains(line, "\n") || strings.ToValidUTF8(line, "") != line {
+			t.Errorf("line %q of %d octets", line, len(line))
+		}
+	}
+	unfolded := strings.ReplaceAll(out.String(), "\r\n ", "")
+	var got []map[string]string
+	alarms := 0
+	for line := range strings.SplitSeq(unfolded, "\r\n") {
+		key, value, _ := strings.Cut(line, ":")
+		switch {
+		case line == "BEGIN:VEVENT":
+			got = append(got, map[string]string{})
+		case line == "BEGIN:VALARM":
+			alarms++
+		case len(got) > 0 && got[len(got)-1][key] == "":
+			got[len(got)-1][key] = strings.NewReplacer(`\\`, `\`, `\;`, ";", `\,`, ",", `\n`, "\n").Replace(value)
+		}
+	}
+	if len(got) != 2 || alarms != 1 {
+		t.Fatalf("%d events, %d alarms", len(got), alarms)
+	}
+	for i, e := range events {
+		if got[i]["UID"] != e.UID || got[i]["SUMMARY"] != e.Summary || got[i]["DESCRIPTION"] != e.Description ||
+			got[i]["DTSTART"] != e.Start.UTC().Format("20060102T150405Z") || got[i]["DTEND"] != e.Start.Add(e.Length).UTC().Format("20060102T150405Z") {
+			t.Errorf("event %d reads back as %v, want %+v", i, got[i], e)
+		}
+	}
+}
+
+func BenchmarkSVG(b *testing.B) {
+	for b.Loop() {
+		if err := (Voice{}).WriteSVG(io.Discard, sample()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkPNG(b *testing.B) {
+	for b.Loop() {
+		if err := (Voice{}).WritePNG(io.Discard, sample()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

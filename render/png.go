@@ -1,0 +1,137 @@
+package render
+
+import (
+	"fmt"
+	"image/color"
+	"image/png"
+	"io"
+
+	"gonum.org/v1/plot"
+	"gonum.org/v1/plot/font"
+	"gonum.org/v1/plot/plotter"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+)
+
+// The picture that chats show: 1200 by 675 points of light.
+const (
+	pngWidth  = 1200
+	pngHeight = 675
+	pngDPI    = 96
+)
+
+var (
+	lineColour = color.NRGBA{0x00, 0x61, 0xa4, 0xff}
+	goalColour = color.NRGBA{0xb3, 0x59, 0x00, 0x38}
+	markColour = color.NRGBA{0x5d, 0x3f, 0xa8, 0xff}
+	gridColour = color.NRGBA{0xd5, 0xd5, 0xd5, 0xff}
+)
+
+// WritePNG draws the chart for a chat, panels side by side.
+func (v Voice) WritePNG(w io.Writer, c Chart) error {
+	canvas := vgimg.NewWith(vgimg.UseWH(points(pngWidth), points(pngHeight)), vgimg.UseDPI(pngDPI))
+	whole := draw.New(canvas)
+	title := textStyle(26)
+	title.XAlign, title.YAlign = draw.XCenter, draw.YTop
+	whole.FillText(title, vg.Point{X: whole.Center().X, Y: whole.Max.Y - points(14)}, c.Title)
+	room := draw.Crop(whole, points(20), -points(24), points(20), -points(64))
+	plots := make([]*plot.Plot, len(c.Panels))
+	for i, p := range c.Panels {
+		var err error
+		if plots[i], err = v.pngPanel(p, c.Marks, c.hours()); err != nil {
+			return fmt.Errorf("draw %q: %w", p.Name, err)
+		}
+	}
+	tiles := plot.Align([][]*plot.Plot{plots}, draw.Tiles{Rows: 1, Cols: len(plots), PadX: points(40)}, room)
+	for i, p := range plots {
+		p.Draw(tiles[0][i])
+	}
+	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
+	return encoder.Encode(w, canvas.Image())
+}
+
+// points turns points of light into points of type.
+func points(pixels float64) vg.Length { return vg.Length(pixels * 72 / pngDPI) }
+
+func textStyle(size float64) draw.TextStyle {
+	return draw.TextStyle{Color: color.Black, Font: sans(size), Handler: plot.DefaultTextHandler}
+}
+
+func sans(size float64) font.Font {
+	return font.From(font.Font{Typeface: "Liberation", Variant: "Sans"}, points(size))
+}
+
+func (v Voice) pngPanel(p Panel, marks []Mark, end float64) (*plot.Plot, error) {
+	f := plot.New()
+	lo, hi := p.span()
+	f.Title.Text, f.Title.TextStyle.Font = p.Name+", "+p.Unit, sans(22)
+	f.X.Label.Text, f.X.Label.TextStyle.Font = "after the start", sans(18)
+	f.X.Min, f.X.Max, f.Y.Min, f.Y.Max = 0, max(end, 1e-9), lo, hi
+	f.X.Tick.Label.Font, f.Y.Tick.Label.Font = sans(18), sans(18)
+	f.X.Tick.Marker = plot.ConstantTicks(labelled(hourTicks(end), v.timeLabel))
+	f.Y.Tick.Marker = plot.ConstantTicks(labelled(ticks(lo, hi, 5), func(y float64) string { return v.bothLabel(p.Unit, y) }))
+	for _, y := range ticks(lo, hi, 5) {
+		if err := addLine(f, gridColour, 1, nil, Point{0, y}, Point{end, y}); err != nil {
+			return nil, err
+		}
+	}
+	if g := p.Goal; g != nil {
+		area, err := plotter.NewPolygon(xys(Point{0, g.Lo}, Point{end, g.Lo}, Point{end, g.Hi}, Point{0, g.Hi}))
+		if err != nil {
+			return nil, err
+		}
+		area.Color, area.LineStyle.Width = goalColour, 0
+		name, err := plotter.NewLabels(plotter.XYLabels{XYs: xys(Point{end * 0.02, g.Hi - (hi-lo)*0.05}), Labels: []string{g.Name}})
+		if err != nil {
+			return nil, err
+		}
+		name.TextStyle[0].Font = sans(18)
+		f.Add(area, name)
+	}
+	for _, m := range marks {
+		if err := addLine(f, markColour, 2, []vg.Length{points(2), points(6)}, Point{m.X, lo}, Point{m.X, hi}); err != nil {
+			return nil, err
+		}
+	}
+	return f, addLine(f, lineColour, 4, nil, p.Points...)
+}
+
+// bothLabel writes a tick in both unit families.
+func (v Voice) bothLabel(unit string, y float64) string {
+	c, ok := us[unit]
+	if !ok || v.Units == Metric {
+		return v.tickLabel(y)
+	}
+	customary := v.number(y*c.scale+c.offset, 1) + " " + c.unit
+	if v.Units == US {
+		return customary
+	}
+	return v.tickLabel(y) + " (" + customary + ")"
+}
+
+func labelled(at []float64, label func(float64) string) []plot.Tick {
+	marks := make([]plot.Tick, len(at))
+	for i, x := range at {
+		marks[i] = plot.Tick{Value: x, Label: label(x)}
+	}
+	return marks
+}
+
+func addLine(f *plot.Plot, c color.Color, width float64, dashes []vg.Length, through ...Point) error {
+	line, err := plotter.NewLine(xys(through...))
+	if err != nil {
+		return err
+	}
+	line.LineStyle = draw.LineStyle{Color: c, Width: points(width), Dashes: dashes}
+	f.Add(line)
+	return nil
+}
+
+func xys(through ...Point) plotter.XYs {
+	list := make(plotter.XYs, len(through))
+	for i, p := range through {
+		list[i].X, list[i].Y = p.X, p.Y
+	}
+	return list
+}

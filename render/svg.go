@@ -1,0 +1,103 @@
+package render
+
+import (
+	"fmt"
+	"html"
+	"io"
+	"strings"
+)
+
+// The picture is drawn 720 units wide; shown on a phone at 360 pixels its
+// letters of 24 units are 12 pixels high.
+const (
+	svgWidth    = 720
+	svgLeft     = 96
+	svgRight    = 96
+	svgTop      = 96
+	svgPanel    = 230
+	svgGap      = 64
+	svgBottom   = 56
+	svgFont     = 24
+	svgTick     = 8
+	svgMarkRoom = 30
+)
+
+const svgStyle = `
+text{font:24px system-ui,sans-serif;fill:#1b1b1b}
+.name{font-weight:600}
+.axis{stroke:#767676;stroke-width:1.5;fill:none}
+.grid{stroke:#d5d5d5;stroke-width:1}
+.line{stroke:#0061a4;stroke-width:4;fill:none;stroke-linejoin:round}
+.goal{fill:#b35900;fill-opacity:.18;stroke:#b35900;stroke-width:2;stroke-dasharray:10 6}
+.mark{stroke:#5d3fa8;stroke-width:2;stroke-dasharray:2 6}
+.paper{fill:#ffffff}
+@media (prefers-color-scheme:dark){text{fill:#f0f0f0}.grid{stroke:#444}.axis{stroke:#9a9a9a}.line{stroke:#7cc4ff}.goal{fill:#ffb266;stroke:#ffb266}.mark{stroke:#c9b3ff}.paper{fill:#16181a}}
+`
+
+// WriteSVG draws the chart for a page: scalable, readable on a phone, with its
+// own dark colours, no script and nothing from elsewhere.
+func (v Voice) WriteSVG(w io.Writer, c Chart) error {
+	height := svgTop + len(c.Panels)*(svgPanel+svgGap) - svgGap + svgBottom + svgMarkRoom
+	var b strings.Builder
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-labelledby="t d"><title id="t">%s</title><desc id="d">%s</desc><style>%s</style><rect class="paper" width="%d" height="%d"/>`,
+		svgWidth, height, html.EscapeString(c.Title), html.EscapeString(c.Description), svgStyle, svgWidth, height)
+	fmt.Fprintf(&b, `<text class="name" x="%d" y="34" text-anchor="middle">%s</text>`, svgWidth/2, html.EscapeString(c.Title))
+	end := c.hours()
+	for i, p := range c.Panels {
+		v.svgPanel(&b, p, c.Marks, end, svgTop+i*(svgPanel+svgGap), i == len(c.Panels)-1)
+	}
+	b.WriteString("</svg>\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// frame maps values of a panel to the picture.
+type frame struct {
+	end, lo, hi float64
+	top         int
+}
+
+func (f frame) x(hours float64) float64 {
+	return svgLeft + hours/max(f.end, 1e-9)*(svgWidth-svgLeft-svgRight)
+}
+
+func (f frame) y(value float64) float64 {
+	return float64(f.top+svgPanel) - (value-f.lo)/(f.hi-f.lo)*svgPanel
+}
+
+func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, top int, last bool) {
+	lo, hi := p.span()
+	f := frame{end, lo, hi, top}
+	bottom := top + svgPanel
+	right := svgWidth - svgRight
+	fmt.Fprintf(b, `<text class="name" x="%d" y="%d">%s, %s</text>`, svgLeft, top-10, html.EscapeString(p.Name), html.EscapeString(p.Unit))
+	for _, tick := range ticks(lo, hi, 5) {
+		y := f.y(tick)
+		fmt.Fprintf(b, `<path class="grid" d="M%d %.1fH%d"/><text x="%d" y="%.1f" text-anchor="end">%s</text>`, svgLeft, y, right, svgLeft-svgTick, y+svgTick, v.tickLabel(tick))
+	}
+	if c, ok := us[p.Unit]; ok && v.Units != Metric {
+		fmt.Fprintf(b, `<text class="name" x="%d" y="%d" text-anchor="end">%s</text>`, svgWidth-svgTick, top-10, c.unit)
+		for _, tick := range ticks(lo*c.scale+c.offset, hi*c.scale+c.offset, 4) {
+			y := f.y((tick - c.offset) / c.scale)
+			fmt.Fprintf(b, `<path class="axis" d="M%d %.1fh%d"/><text x="%d" y="%.1f">%s</text>`, right, y, svgTick, right+svgTick+4, y+svgTick, v.tickLabel(tick))
+		}
+	}
+	if g := p.Goal; g != nil {
+		fmt.Fprintf(b, `<rect class="goal" x="%d" y="%.1f" width="%d" height="%.1f"/><text x="%d" y="%.1f">%s</text>`, svgLeft, f.y(g.Hi), right-svgLeft, f.y(g.Lo)-f.y(g.Hi), svgLeft+svgTick, f.y(g.Hi)+svgFont+2, html.EscapeString(g.Name))
+	}
+	for _, m := range marks {
+		fmt.Fprintf(b, `<path class="mark" d="M%.1f %dV%d"><title>%s</title></path>`, f.x(m.X), top, bottom, html.EscapeString(m.Name))
+	}
+	fmt.Fprintf(b, `<path class="axis" d="M%d %dV%dH%d"/><polyline class="line" points="`, svgLeft, top, bottom, right)
+	for _, at := range p.Points {
+		fmt.Fprintf(b, "%.1f,%.1f ", f.x(at.X), f.y(at.Y))
+	}
+	b.WriteString(`"/>`)
+	if !last {
+		return
+	}
+	for _, tick := range hourTicks(end) {
+		fmt.Fprintf(b, `<path class="axis" d="M%.1f %dv%d"/><text x="%.1f" y="%d" text-anchor="middle">%s</text>`, f.x(tick), bottom, svgTick, f.x(tick), bottom+svgTick+svgFont, v.timeLabel(tick))
+	}
+	fmt.Fprintf(b, `<text x="%d" y="%d" text-anchor="middle">after the start</text>`, svgWidth/2, bottom+svgTick+2*svgFont+6)
+}

@@ -1,0 +1,98 @@
+package server
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"math"
+	"time"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+	"saltlock/render"
+)
+
+// planLines tells a plan in the order of its doing.
+func planLines(v render.Voice, p *transfer.Plan) []string {
+	l := lines{p.Reason.Text}
+	for _, phase := range p.Phases {
+		l = append(l, phase.Instruction.Text)
+	}
+	for _, a := range p.Alternatives {
+		if !a.Chosen {
+			l.add(v, "alternative", string(a.Prefer), a.Duration, a.Visits, a.Water)
+		}
+	}
+	l.notes(p.Warnings)
+	return l
+}
+
+// planChart draws the water around the animals in time.
+func planChart(p *transfer.Plan) (render.Chart, error) {
+	if len(p.Curve) < 2 {
+		return render.Chart{}, &fault{Where: "format", Reason: "a move in one step has no curve to draw; ask for text or JSON", Rule: "absent"}
+	}
+	salinity := render.Panel{Name: "Salinity", Unit: "ppt"}
+	volume := render.Panel{Name: "Volume", Unit: "L"}
+	warmth := render.Panel{Name: "Temperature", Unit: "°C"}
+	for _, at := range p.Curve {
+		x := float64(at.Time.Value)
+		salinity.Points = append(salinity.Points, render.Point{X: x, Y: float64(at.PracticalSalinity.Value)})
+		volume.Points = append(volume.Points, render.Point{X: x, Y: float64(at.Volume.Value)})
+		warmth.Points = append(warmth.Points, render.Point{X: x, Y: float64(at.Temperature.Value)})
+	}
+	goal := float64(p.Phases[len(p.Phases)-1].ToSalinity.Value)
+	if near := float64(p.Tolerance.Value) * 35 / 35.16504; near > 0 && p.Route == transfer.Drip {
+		salinity.Goal = &render.Goal{Lo: math.Max(0, goal-near), Hi: goal + near, Name: "close enough to release"}
+	}
+	c := render.Chart{Title: "Salinity from " + first(p) + " to " + number(goal) + " ppt", Panels: []render.Panel{salinity}}
+	c.Description = fmt.Sprintf("The salinity of the water around the animals over %s hours, with the moments of pouring off and release.", number(float64(p.Curve[len(p.Curve)-1].Time.Value)))
+	if p.Route == transfer.Drip {
+		c.Panels = append(c.Panels, volume)
+	}
+	if last := len(warmth.Points) - 1; math.Abs(warmth.Points[0].Y-warmth.Points[last].Y) >= 0.5 {
+		c.Panels = append(c.Panels, warmth)
+	}
+	for _, phase := range p.Phases {
+		if phase.Kind == transfer.PourOff || phase.Kind == transfer.Free {
+			c.Marks = append(c.Marks, render.Mark{X: float64(phase.Start.Value), Name: render.Name(string(phase.Kind))})
+		}
+	}
+	return c, nil
+}
+
+func first(p *transfer.Plan) string { return number(float64(p.Curve[0].PracticalSalinity.Value)) }
+
+func number(x float64) string {
+	return render.Voice{}.Number(quantity.Measure{Value: math.Round(x*10) / 10})
+}
+
+// planEvents makes a calendar entry of every visit: what to do, and what to look at.
+func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, error) {
+	if request.Start == nil {
+		return nil, &instrument.MissingError{Name: "start", Why: "a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z"}
+	}
+	var events []render.Event
+	visit := func(hours quantity.Duration, summary, text string) {
+		at := request.Start.Add(time.Duration(math.Round(float64(hours)*60)) * time.Minute)
+		if n := len(events) - 1; n >= 0 && events[n].Start.Equal(at) {
+			events[n].Description += "\n" + text
+			return
+		}
+		id := sha256.Sum256([]byte(fmt.Sprintf("%s %v %v %d", request.Start.UTC(), request.From, request.To, len(events))))
+		events = append(events, render.Event{UID: hex.EncodeToString(id[:8]) + "@saltlock", Start: at, Length: 15 * time.Minute,
+			Summary: summary, Description: text, Alarm: 10 * time.Minute})
+	}
+	phases, looks := p.Phases, p.Checkpoints
+	for len(phases) > 0 || len(looks) > 0 {
+		if len(looks) == 0 || len(phases) > 0 && phases[0].Start.Value <= looks[0].Time.Value {
+			visit(phases[0].Start.Value, "Animals: "+render.Name(string(phases[0].Kind)), phases[0].Instruction.Text)
+			phases = phases[1:]
+			continue
+		}
+		visit(looks[0].Time.Value, "Animals: look", looks[0].Why.Text)
+		looks = looks[1:]
+	}
+	return events, nil
+}
