@@ -6,6 +6,7 @@
 //	instrument  what an instrument really read, and what it would show
 //	mixing      mass balances and vessels
 //	transfer    the transfer planner
+//	bucket      life support in a container over time
 //	tolerance   what a water means for a species
 //
 // # Bibliography
@@ -14,9 +15,12 @@
 //	[BeardWeyl1973]  Beard and Weyl 1973, Influence of texture on porosity and permeability of unconsolidated sand, AAPG Bull. 57:349-369 (title and last page from memory)
 //	[BensonKrause1984]  Benson and Krause 1984, The concentration and isotopic fractionation of oxygen dissolved in freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632
 //	[BowerBidwell1978]  Bower and Bidwell 1978, Ionization of ammonia in seawater: effects of temperature, pH and salinity, J. Fish. Res. Board Can. 35:1012-1016
+//	[BrettZala1975]  Brett and Zala 1975, Daily pattern of nitrogen excretion and oxygen consumption of sockeye salmon (Oncorhynchus nerka) under controlled conditions, J. Fish. Res. Board Can. 32:2479-2486 (abstract seen; title from memory)
 //	[CIAAW2021]  Prohaska et al. 2022, Standard atomic weights of the elements 2021 (IUPAC Technical Report), Pure Appl. Chem. 94:573-600 (from memory)
+//	[ClarkeJohnston1999]  Clarke and Johnston 1999, Scaling of metabolic rate with body mass and temperature in teleost fish, J. Anim. Ecol. 68:893-905 (abstract seen)
 //	[CleggWhitfield1995]  Clegg and Whitfield 1995, A chemical model of seawater including dissolved ammonia and the stoichiometric dissociation constant of ammonia in estuarine water and seawater from -2 to 40 °C, Geochim. Cosmochim. Acta 59:2403-2421
 //	[CRC102]  CRC Handbook of Chemistry and Physics, 102nd edition 2021, Concentrative properties of aqueous solutions (after Wolf 1966)
+//	[Deslauriers2017]  Deslauriers et al. 2017, Fish Bioenergetics 4.0: an R-based modeling application, Fisheries 42:586-596 (title from memory; parameters seen)
 //	[Dickson1990]  Dickson 1990, Thermodynamics of the dissociation of boric acid in synthetic seawater, Deep-Sea Res. 37:755-766, and Standard potential of the reaction AgCl(s) + 1/2 H2(g), J. Chem. Thermodyn. 22:113-127 (titles from memory)
 //	[DicksonRiley1979]  Dickson and Riley 1979, The estimation of acid dissociation constants in seawater media from potentiometric titrations with strong base II, Mar. Chem. 7:101-109 (from memory)
 //	[Emerson1975]  Emerson, Russo, Lund and Thurston 1975, Aqueous ammonia equilibrium calculations: effect of pH and temperature, J. Fish. Res. Board Can. 32:2379-2383

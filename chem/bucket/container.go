@@ -19,19 +19,17 @@ const HeldOxygen = 0.8
 
 // Engineering estimates for a container in a room, from memory.
 const (
-	pistonVelocity  = 0.4         // of oxygen through a still surface, m/day; 0.2 to 1 is reported, more where fish stir it
-	bucketVolume    = 20.0        // L, of the bucket below
-	bucketSurface   = 700.0       // cm², of its water, 30 cm wide
-	bucketHeatLoss  = 3.6         // W/K under a lid: 8 W/(m²·K) over 0.45 m² of wall and surface
-	heatPerLitre    = 4130.0      // J/(L·K), within 1 % from fresh to sea water
-	secondsPerHour  = 3600.0      // of heat flow
-	litresPerDayCm2 = 1000. / 1e4 // m/day over cm², in L/day
+	pistonVelocity = 0.4    // of oxygen through a still surface, m/day; 0.2 to 1 is reported, more where fish stir it
+	bucketVolume   = 20.0   // L, of the bucket below
+	bucketSurface  = 700.0  // cm², of its water, 30 cm wide
+	bucketHeatLoss = 3.6    // W/K under a lid: 8 W/(m²·K) over 0.45 m² of wall and surface
+	heatPerLitre   = 4130.0 // J/(L·K), within 1 % from fresh to sea water
 )
 
 // Care is how the container is kept.
 type Care struct {
 	Aerated bool
-	Held    *quantity.Celsius // the temperature at which a heater or a bath holds the water; nil drifts towards the room
+	Held    *quantity.Celsius // by a heater or a bath, from the first moment; nil drifts towards the room
 	Room    quantity.Celsius  // of no account where the temperature is held
 	Surface quantity.Area     // of the water; 0 takes that of a bucket of the greatest volume
 	PH      quantity.PH       // the highest on the way, by HighestPH
@@ -51,7 +49,7 @@ func (c Care) check() error {
 		faults = append(faults, waterTemperature.Check("room_temperature", c.Room))
 	}
 	if c.Surface != 0 {
-		faults = append(faults, waterSurface.Check("surface", c.Surface))
+		faults = append(faults, waterSurface.Check("container.surface", c.Surface))
 	}
 	return errors.Join(faults...)
 }
@@ -62,12 +60,12 @@ func (c Care) airExchange(greatest float64) float64 {
 	if surface == 0 {
 		surface = bucketSurface * math.Pow(greatest/bucketVolume, 2./3)
 	}
-	return pistonVelocity * litresPerDayCm2 * surface / 24
+	return pistonVelocity / 24 * surface / 1e4 * 1000
 }
 
 // heatExchange is how much water an hour would take the temperature of the room,
 // L/h, for containers of the proportions of a bucket.
 func heatExchange(volume float64) float64 {
 	size := math.Cbrt(volume / bucketVolume)
-	return bucketHeatLoss * size * size * secondsPerHour / heatPerLitre
+	return bucketHeatLoss * size * size * 3600 / heatPerLitre
 }

@@ -22,11 +22,12 @@ type State struct {
 // less than the last one ended with, water was poured off; that changes no
 // concentration.
 type Stretch struct {
-	Time                         quantity.Duration
-	Volume                       quantity.Volume // at its start
-	Inflow, Overflow             quantity.Flow   // 0 in a container that stands
-	Water                        State           // that flows in
-	SalinityAtStart, SalinityEnd quantity.AbsoluteSalinity
+	Time             quantity.Duration
+	Volume           quantity.Volume // at its start
+	Inflow, Overflow quantity.Flow   // 0 in a container that stands
+	Water            State           // that flows in
+	SalinityAtStart  quantity.AbsoluteSalinity
+	SalinityAtEnd    quantity.AbsoluteSalinity
 }
 
 // Point is the container at one time, at the likely use of the animals.
@@ -41,7 +42,8 @@ type Point struct {
 }
 
 // Course is the container from the start of the first stretch to the end of the
-// last. Each stretch has a point at its start and at its end, so two share a time.
+// last. Each stretch has a point at its start and at its end, so two share a time;
+// so they do where the animals calm down.
 type Course struct {
 	Points           []Point
 	LeastOxygen      Spread[quantity.DissolvedOxygen]
@@ -76,7 +78,8 @@ var ErrNoStretch = errors.New("a course needs a stretch of time")
 // Support returns what becomes of the water that animals are held in.
 //
 //	animals    those in the container; none is an answer too
-//	start      the water in it, before a heater or a bath
+//	start      the water in it; a difference of its temperature to one that is held
+//	           is a step at once, for others to judge
 //	stretches  what happens, in order
 //	care       how it is kept
 //
@@ -97,16 +100,17 @@ func Support(animals []Animals, start State, stretches []Stretch, care Care) (Co
 
 // usualStep is the longest step of the integration, h. Half of it moves no
 // answer by a thousandth.
-const usualStep = 0.1
+const usualStep = 0.25
 
 func support(animals []Animals, start State, stretches []Stretch, care Care, step float64) (Course, error) {
 	l, noLoad := newLoad(animals)
 	if err := errors.Join(noLoad, start.check("from"), check(stretches), care.check()); err != nil {
 		return Course{}, err
 	}
+	stretches = calmed(stretches)
 	m := newModel(start, stretches, care, step)
 	for _, s := range stretches {
-		if err := m.stretch(s); err != nil {
+		if err := m.run(s); err != nil {
 			return Course{}, err
 		}
 	}
@@ -121,22 +125,30 @@ func support(animals []Animals, start State, stretches []Stretch, care Care, ste
 
 // summarize fills in what depends on the load.
 func (c *Course) summarize() {
-	worst := func(load float64, of func(Point, float64) float64, better func(a, b float64) float64) float64 {
-		x := of(c.Points[0], load)
-		for _, p := range c.Points[1:] {
-			x = better(x, of(p, load))
-		}
-		return x
-	}
-	c.LeastOxygen = spread[quantity.DissolvedOxygen](c.load, func(l float64) float64 { return worst(l, Point.oxygen, math.Min) })
-	c.GreatestAmmonia = spread[quantity.AmmoniaNitrogen](c.load, func(l float64) float64 { return worst(l, Point.unionized, math.Max) })
-	c.WithoutAir = spread[quantity.Duration](c.load, func(l float64) float64 { return worst(l, Point.withoutAir, math.Min) })
+	c.LeastOxygen = spread[quantity.DissolvedOxygen](c.load, func(load float64) float64 {
+		return c.extreme(math.Min, func(p *Point) float64 { return p.oxygen(load) })
+	})
+	c.GreatestAmmonia = spread[quantity.AmmoniaNitrogen](c.load, func(load float64) float64 {
+		return c.extreme(math.Max, func(p *Point) float64 { return p.unionized(load) })
+	})
+	c.WithoutAir = spread[quantity.Duration](c.load, func(load float64) float64 {
+		return c.extreme(math.Min, func(p *Point) float64 { return p.withoutAir(load) })
+	})
 	for i := range c.Points {
 		p := &c.Points[i]
 		p.Oxygen = quantity.DissolvedOxygen(p.oxygen(c.load.likely))
-		p.Ammonia = quantity.AmmoniaNitrogen(p.trace.tan + c.load.likely*p.trace.added)
+		p.Ammonia = quantity.AmmoniaNitrogen(p.ammonia(c.load.likely))
 		p.Unionized = quantity.AmmoniaNitrogen(p.unionized(c.load.likely))
 	}
+}
+
+// extreme is the least or the greatest of a value along the course.
+func (c *Course) extreme(worse func(a, b float64) float64, of func(*Point) float64) float64 {
+	x := of(&c.Points[0])
+	for i := range c.Points {
+		x = worse(x, of(&c.Points[i]))
+	}
+	return x
 }
 
 func (s State) check(where string) error {
@@ -161,10 +173,7 @@ func check(stretches []Stretch) error {
 		faults = append(faults,
 			stretchTime.Check("time", s.Time), waterVolume.Check("volume", s.Volume), waterVolume.Check("volume", s.end()),
 			waterFlow.Check("inflow", s.Inflow), waterFlow.Check("overflow", s.Overflow),
-			waterSalinity.Check("salinity", s.SalinityAtStart), waterSalinity.Check("salinity", s.SalinityEnd))
-		if s.Inflow > 0 {
-			faults = append(faults, s.Water.check("to"))
-		}
+			waterSalinity.Check("salinity", s.SalinityAtStart), waterSalinity.Check("salinity", s.SalinityAtEnd), s.Water.check("to"))
 		if most := before * (1 + pouredIn); s.Volume > most {
 			faults = append(faults, &quantity.RangeError{Name: "volume", Value: float64(s.Volume), Lo: 0, Hi: float64(most), Unit: "L"})
 		}

@@ -3,6 +3,7 @@ package bucket
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
@@ -10,27 +11,36 @@ import (
 
 // model integrates the container on plain numbers: h, L, L/h, mg/L, °C, g/kg.
 //
-// Use and output are proportional to the load, and the balances are linear. So
-// one pass follows the water without animals and, apart, what one kilogram of
-// them changes; every load is then their sum.
+// Use and output are proportional to the load and the balances are linear, so
+// one pass follows the water without animals and, apart from it, what one
+// kilogram of load changes; any load is then their sum.
 type model struct {
 	care   Care
 	step   float64
-	air    float64 // exchange with it
+	air    float64 // how much water an hour comes to equilibrium with it
 	course Course
 
 	time, temperature float64
-	free, used        float64 // oxygen without animals, and what a kilogram has taken
-	tan, added        float64 // ammonia nitrogen without animals, and what a kilogram has added
+	excited           float64 // factor on the use at rest
+	dissolved
 }
 
-// trace is what a point needs for the answer of any load.
+// dissolved is oxygen without animals and what a kilogram of load has taken of
+// it, ammonia nitrogen without animals and what a kilogram has added.
+type dissolved struct{ free, used, tan, added float64 }
+
+// conditions follow from temperature and salinity.
+type conditions struct {
+	saturation float64 // of oxygen
+	share      float64 // of ammonia that is un-ionized
+	resting    float64 // use of a kilogram of load, mg/h
+}
+
+// trace is what a point keeps for the answer of any load.
 type trace struct {
-	free, used, tan, added float64
-	saturation, floor      float64 // of oxygen; the floor is what an air stone holds
-	share                  float64 // of ammonia that is un-ionized
-	use                    float64 // of one kilogram, mg/h
-	air                    float64
+	dissolved
+	conditions
+	use, air, floor float64 // of a kilogram, mg/h; of the model; oxygen that an air stone holds
 }
 
 func newModel(start State, stretches []Stretch, care Care, step float64) *model {
@@ -39,8 +49,8 @@ func newModel(start State, stretches []Stretch, care Care, step float64) *model 
 		greatest = max(greatest, float64(s.Volume), float64(s.end()))
 		points += steps(s, step) + 1
 	}
-	m := &model{care: care, step: step, air: care.airExchange(greatest),
-		temperature: float64(start.Temperature), free: float64(start.Oxygen), tan: float64(start.Ammonia)}
+	m := &model{care: care, step: step, air: care.airExchange(greatest), temperature: float64(start.Temperature),
+		dissolved: dissolved{free: float64(start.Oxygen), tan: float64(start.Ammonia)}}
 	if care.Held != nil {
 		m.temperature = float64(*care.Held)
 	}
@@ -48,38 +58,114 @@ func newModel(start State, stretches []Stretch, care Care, step float64) *model 
 	return m
 }
 
-func steps(s Stretch, step float64) int { return max(1, int(math.Ceil(float64(s.Time)/step))) }
+func steps(s Stretch, longest float64) int { return max(1, int(math.Ceil(float64(s.Time)/longest))) }
 
-// stretch carries the model through one stretch.
-func (m *model) stretch(s Stretch) error {
-	n, start := steps(s, m.step), m.time
-	fill := filling{volume: float64(s.Volume), inflow: litresPerHour(s.Inflow), growth: litresPerHour(s.Inflow - s.Overflow), time: float64(s.Time),
-		from: float64(s.SalinityAtStart), to: float64(s.SalinityEnd)}
-	before, err := m.point(s, fill.volume, fill.from)
+// calmed splits the stretch in which the animals calm down, so that each has one use.
+func calmed(stretches []Stretch) []Stretch {
+	start := quantity.Duration(0)
+	for i, s := range stretches {
+		before := Excitement - start
+		if before > 0 && before < s.Time {
+			f := newFilling(s)
+			rest := s
+			s.Time, rest.Time = before, s.Time-before
+			rest.Volume = quantity.Volume(f.volumeAt(float64(before)))
+			rest.SalinityAtStart = quantity.AbsoluteSalinity(f.salinityAt(float64(before)))
+			s.SalinityAtEnd = rest.SalinityAtStart
+			return slices.Concat(stretches[:i], []Stretch{s, rest}, stretches[i+1:])
+		}
+		start += s.Time
+	}
+	return stretches
+}
+
+// run carries the model through a stretch.
+func (m *model) run(s Stretch) error {
+	f, n, start := newFilling(s), steps(s, m.step), m.time
+	if m.excited = 1; start+float64(s.Time)/2 < float64(Excitement) {
+		m.excited = Excited
+	}
+	before, err := m.conditionsAt(f.from)
 	if err != nil {
 		return err
 	}
+	m.record(s, f.volume, before)
 	for i := range n {
-		at, next := float64(i)/float64(n)*fill.time, float64(i+1)/float64(n)*fill.time
-		h := flush{fill.turnover(next) - fill.turnover(at)}
-		m.warm(s, h, (fill.at(at)+fill.at(next))/2)
-		inflow, water := fill.inflow, s.Water
-		free, used, tan, added := m.free, m.used, m.tan, m.added
-		m.time = start + next
-		// The new temperature comes first: what depends on it enters the balances by its mean.
-		p, err := m.point(s, fill.at(next), fill.salinity(next))
+		from, to := float64(i)/float64(n)*f.time, float64(i+1)/float64(n)*f.time
+		mix, volume := mixing{f.inflow, f.turnover(from, to)}, f.volumeAt(to)
+		m.time = start + to
+		m.warm(mix, s, (f.volumeAt(from)+volume)/2)
+		after, err := m.conditionsAt(f.salinityAt(to))
 		if err != nil {
 			return err
 		}
-		use := (restingUse(before) + restingUse(m.temperature)) / 2 * excitement(start+at, start+next)
-		_ = p
-		_, _, _, _, _ = inflow, water, free, used, tan
-		_ = added
-		_ = use
-		_ = h
-		_ = errors.New
-		_ = seawater.AmmoniaMethod
-		_ = quantity.PH(0)
+		m.mix(mix, s.Water, (before.saturation+after.saturation)/2, m.excited*(before.resting+after.resting)/2)
+		m.record(s, volume, after)
+		before = after
 	}
 	return nil
+}
+
+// warm takes the temperature over a step.
+func (m *model) warm(mix mixing, s Stretch, volume float64) {
+	if m.care.Held != nil {
+		return
+	}
+	t := mix.after(m.temperature, float64(s.Water.Temperature), heatExchange(volume), float64(m.care.Room), 0)
+	// A mean of temperatures in range can leave it by a rounding.
+	m.temperature = min(max(t, float64(waterTemperature.Lo)), float64(waterTemperature.Hi))
+}
+
+// mix takes what is dissolved over a step.
+func (m *model) mix(mix mixing, water State, saturation, use float64) {
+	m.free = mix.after(m.free, float64(water.Oxygen), m.air, saturation, 0)
+	m.used = mix.after(m.used, 0, m.air, 0, use)
+	m.tan = mix.after(m.tan, float64(water.Ammonia), 0, 0, 0)
+	m.added = mix.after(m.added, 0, 0, 0, nitrogenPerOxygen*use)
+}
+
+func (m *model) conditionsAt(salinity float64) (conditions, error) {
+	t := quantity.Celsius(m.temperature)
+	sp, outside := seawater.Salinity(quantity.AbsoluteSalinity(salinity))
+	saturation, noOxygen := seawater.OxygenSaturation(sp, t, 1)
+	share, noShare := seawater.UnionizedAmmonia(m.care.PH, sp, t, seawater.NBSScale)
+	return conditions{float64(saturation), float64(share), restingUse(m.temperature)}, errors.Join(outside, noOxygen, noShare)
+}
+
+// record adds the point that the model stands at.
+func (m *model) record(s Stretch, volume float64, c conditions) {
+	at := trace{dissolved: m.dissolved, conditions: c, use: m.excited * c.resting, air: m.air}
+	if m.care.Aerated {
+		at.floor = HeldOxygen * c.saturation
+	}
+	m.course.Points = append(m.course.Points, Point{Time: quantity.Duration(m.time), Volume: quantity.Volume(volume), Temperature: quantity.Celsius(m.temperature), trace: at})
+	if m.care.Held != nil {
+		return
+	}
+	rate := litresPerHour(s.Inflow)*(float64(s.Water.Temperature)-m.temperature) + heatExchange(volume)*(float64(m.care.Room)-m.temperature)
+	m.course.Warming = max(m.course.Warming, quantity.TemperatureRate(rate/volume))
+	m.course.Cooling = max(m.course.Cooling, quantity.TemperatureRate(-rate/volume))
+}
+
+// oxygen is the oxygen under a load; none is left below 0.
+func (p *Point) oxygen(load float64) float64 {
+	return max(p.trace.floor, p.trace.free-load*p.trace.used)
+}
+
+func (p *Point) ammonia(load float64) float64 { return p.trace.tan + load*p.trace.added }
+
+func (p *Point) unionized(load float64) float64 { return p.trace.share * p.ammonia(load) }
+
+// withoutAir is how soon a load, as it breathes at the point, brings oxygen down
+// to LowOxygen in standing water, where it nears a balance with the surface.
+func (p *Point) withoutAir(load float64) float64 {
+	low, now := float64(LowOxygen), p.oxygen(load)
+	balance := p.trace.saturation - load*p.trace.use/p.trace.air
+	switch {
+	case now <= low:
+		return 0
+	case balance >= low:
+		return longestWatch
+	}
+	return min(longestWatch, float64(p.Volume)/p.trace.air*math.Log((now-balance)/(low-balance)))
 }

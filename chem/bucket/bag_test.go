@@ -1,0 +1,57 @@
+package bucket
+
+import (
+	"errors"
+	"testing"
+
+	"saltlock/chem/quantity"
+)
+
+func TestBagVerdict(t *testing.T) {
+	tan, time := func(x quantity.AmmoniaNitrogen) *quantity.AmmoniaNitrogen { return &x }, func(x quantity.Duration) *quantity.Duration { return &x }
+	for name, c := range map[string]struct {
+		tan  *quantity.AmmoniaNitrogen
+		bag  *quantity.Duration
+		ph   quantity.PH
+		want BagDrip
+	}{
+		// The shares of Emerson et al. 1975 at 25 °C: 0.0057 at pH 7, 0.0537 at pH 8.
+		"clean":                 {tan(0.3), nil, 8, DripAllowed},
+		"middling":              {tan(0.6), nil, 8, DripShort},
+		"foul":                  {tan(1.2), nil, 8, DripRefused},
+		"foul, pH stays low":    {tan(1.2), time(40), 7, DripAllowed},
+		"unknown, long":         {nil, time(24), 8, DripRefused},
+		"unknown, short":        {nil, time(1), 8, DripAllowed},
+		"unknown, time as well": {nil, nil, 8, DripRefused},
+	} {
+		got, err := BagVerdict(c.tan, c.bag, c.ph, 0, 25)
+		if err != nil || got.Drip != c.want || (got.Unionized == nil) != (c.tan == nil) || len(got.Methods) == 0 {
+			t.Errorf("%s: BagVerdict = %+v, %v, want %s", name, got, err, c.want)
+		}
+	}
+}
+
+// The limits belong to the gentler verdict.
+func TestBagThresholds(t *testing.T) {
+	for nh3, want := range map[quantity.AmmoniaNitrogen]BagDrip{0: DripAllowed, 0.02: DripAllowed, 0.0201: DripShort, 0.05: DripShort, 0.0501: DripRefused} {
+		if got := dripWith(nh3); got != want {
+			t.Errorf("dripWith(%g) = %s, want %s", nh3, got, want)
+		}
+	}
+}
+
+func TestBagVerdictRefuses(t *testing.T) {
+	tan, long := quantity.AmmoniaNitrogen(-1), quantity.Duration(-1)
+	for want, f := range map[string]func() (Bag, error){
+		"from.tan":          func() (Bag, error) { return BagVerdict(&tan, nil, 8, 0, 25) },
+		"from.hours_in_bag": func() (Bag, error) { return BagVerdict(nil, &long, 8, 0, 25) },
+		"from.ph":           func() (Bag, error) { return BagVerdict(nil, nil, 1, 0, 25) },
+		"from.salinity":     func() (Bag, error) { return BagVerdict(nil, nil, 8, 50, 25) },
+		"from.temperature":  func() (Bag, error) { return BagVerdict(nil, nil, 8, 0, 45) },
+	} {
+		b, err := f()
+		if limit, ok := errors.AsType[*quantity.RangeError](err); !ok || limit.Name != want {
+			t.Errorf("BagVerdict = %v, %v, want a fault of %s", b, err, want)
+		}
+	}
+}

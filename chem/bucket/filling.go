@@ -1,0 +1,47 @@
+package bucket
+
+import "math"
+
+// filling is the volume and the salinity of a stretch at a time within it, in h,
+// L, L/h and g/kg.
+type filling struct{ time, volume, inflow, growth, from, to float64 }
+
+func newFilling(s Stretch) filling {
+	return filling{float64(s.Time), float64(s.Volume), litresPerHour(s.Inflow), litresPerHour(s.Inflow - s.Overflow), float64(s.SalinityAtStart), float64(s.SalinityAtEnd)}
+}
+
+func (f filling) volumeAt(t float64) float64 { return f.volume + f.growth*t }
+
+// turnover is the integral of dt/volume, so that of what was in the water, and
+// nothing adds to, exp(−inflow·turnover) is the concentration left.
+func (f filling) turnover(from, to float64) float64 {
+	if f.growth == 0 {
+		return (to - from) / f.volume
+	}
+	return math.Log1p(f.growth*(to-from)/f.volumeAt(from)) / f.growth
+}
+
+// salinityAt lies between the ends as far as the water is exchanged by then.
+func (f filling) salinityAt(t float64) float64 {
+	if t == 0 {
+		return f.from
+	}
+	part := t / f.time
+	if all := math.Expm1(-f.inflow * f.turnover(0, f.time)); all < 0 {
+		part = math.Expm1(-f.inflow*f.turnover(0, t)) / all
+	}
+	return f.from + (f.to-f.from)*part
+}
+
+// mixing is a step of a stretch for anything dissolved in it, heat included.
+type mixing struct{ inflow, turnover float64 }
+
+// after is what a concentration y becomes when the inflow enters with one, as
+// much water as the exchange takes that of the outside, and a source adds to it each hour.
+func (m mixing) after(y, entering, exchange, outside, source float64) float64 {
+	reach := m.turnover
+	if flow := m.inflow + exchange; flow > 0 {
+		reach = -math.Expm1(-flow*m.turnover) / flow
+	}
+	return y + (m.inflow*(entering-y)+exchange*(outside-y)+source)*reach
+}
