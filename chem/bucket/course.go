@@ -91,9 +91,10 @@ var ErrNoStretch = errors.New("a course needs a stretch of time")
 // Source: conservation of oxygen, ammonia nitrogen and heat in a stirred water,
 // exactly over steps in which use, exchange and temperature stand at their
 // means. Volumes and temperatures mix by volume, within 0.1 °C of the enthalpy.
-// Not implemented: loss of ammonia to the air, bacteria, evaporation; hours are
-// too short for them, and leaving them out errs to the safe side but for the
-// cooling of an uncovered surface.
+// Not implemented: bacteria and loss of ammonia to the air, which only lower the
+// ammonia of some hours; carbon dioxide, which only lowers the pH below the one
+// given; evaporation, which cools a container without its lid faster. Air is at one
+// standard atmosphere.
 func Support(animals []Animals, start State, stretches []Stretch, care Care) (Course, error) {
 	return support(animals, start, stretches, care, usualStep)
 }
