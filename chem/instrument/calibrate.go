@@ -184,6 +184,9 @@ func (k comparison) plausible() error {
 		return err
 	}
 	r := k.shown.reading
+	if expected <= 0 {
+		return &ConflictError{Name: "standard", Other: "reading", Why: "the meter should show nothing in such a water, from which no factor follows; take a salt standard"}
+	}
 	if r.Value >= expected/float64(factors.Hi) && r.Value <= expected/float64(factors.Lo) {
 		return nil
 	}

@@ -67,6 +67,7 @@ func TestCalibrateRefuses(t *testing.T) {
 		{"hot", "35 ppt", "1.025 SG", "50 C", Setup{Kind: new(Hydrometer)}, "temperature"},
 		{"off by a factor of ten", "35 ppt", "5.3 mS/cm", "25 C", Setup{Kind: new(ConductivityMeter)}, "reading"},
 		{"pure water on a meter", "0 ppt", "1 mS/cm", "25 C", Setup{Kind: new(ConductivityMeter)}, "reading"},
+		{"a standard that shows nothing", "0 ppt", "0 ppt", "25 C", Setup{Kind: new(ConductivityMeter)}, "standard"},
 		{"nothing shown", "35 ppt", "0 mS/cm", "25 C", Setup{Kind: new(ConductivityMeter)}, "reading"},
 	} {
 		_, err := Calibrate(calibration(t, c.standard, c.reading, c.temperature, c.set))
