@@ -15,7 +15,7 @@ var update = flag.Bool("update", false, "rewrite testdata/golden")
 type question struct{ name, method, target, body string }
 
 const planBody = `{
-	"animals": [{"sensitivity": "hardy", "origin": "captive"}],
+	"animals": [{"sensitivity": "hardy", "origin": "captive", "count": 4, "mass": "1 g"}],
 	"from": {"salinity": "2 ppt", "temperature": "26 C"},
 	"to": {"salinity": "10 ppt", "temperature": "26 C"},
 	"container": {"shape": "bucket", "top_diameter": "30 cm", "bottom_diameter": "26 cm", "height": "32 cm", "start_volume": "6 L", "least_volume": "6 L", "aerated": true},
@@ -24,7 +24,7 @@ const planBody = `{
 	"instrument": {"kind": "hydrometer", "calibration": "60F/60F"}
 }`
 
-const planQuery = "/v1/transfers/plan?sensitivity=hardy&origin=captive&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C" +
+const planQuery = "/v1/transfers/plan?sensitivity=hardy&origin=captive&count=4&mass=1g&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C" +
 	"&container_shape=bucket&container_top_diameter=30cm&container_bottom_diameter=26cm&container_height=32cm&container_start_volume=6L&container_least_volume=6L&container_aerated=true" +
 	"&line_drop_volume=0.05mL&line_settings=3&source_tank_volume=450L&source_tank_surface=7500cm2&instrument_kind=hydrometer&instrument_calibration=60F/60F"
 

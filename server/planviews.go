@@ -19,6 +19,9 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 	for _, phase := range p.Phases {
 		l = append(l, phase.Instruction.Text)
 	}
+	if life := p.LifeSupport; life != nil {
+		l.add(v, "life_support", life.OxygenAtGreatestUse, life.NH3AtGreatestUse, life.MostAnimals)
+	}
 	for _, a := range p.Alternatives {
 		if !a.Chosen {
 			l.add(v, "alternative", string(a.Prefer), a.Duration, a.Visits, a.Water)
@@ -51,6 +54,7 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 	if p.Route == transfer.Drip {
 		c.Panels = append(c.Panels, volume)
 	}
+	c.Panels = append(c.Panels, lifePanels(p)...)
 	if last := len(warmth.Points) - 1; math.Abs(warmth.Points[0].Y-warmth.Points[last].Y) >= 0.5 {
 		c.Panels = append(c.Panels, warmth)
 	}
@@ -60,6 +64,21 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 		}
 	}
 	return c, nil
+}
+
+// lifePanels are the oxygen and ammonia at the likely use; none where the animals are not counted.
+func lifePanels(p *transfer.Plan) []render.Panel {
+	if p.LifeSupport == nil {
+		return nil
+	}
+	ammonia := render.Panel{Name: "Un-ionized ammonia, likely", Unit: "mg/L N"}
+	oxygen := render.Panel{Name: "Oxygen, likely", Unit: "mg/L"}
+	for _, at := range p.Curve {
+		x := float64(at.Time.Value)
+		ammonia.Points = append(ammonia.Points, render.Point{X: x, Y: float64(at.NH3.Value)})
+		oxygen.Points = append(oxygen.Points, render.Point{X: x, Y: float64(at.Oxygen.Value)})
+	}
+	return []render.Panel{ammonia, oxygen}
 }
 
 func first(p *transfer.Plan) string { return number(float64(p.Curve[0].PracticalSalinity.Value)) }

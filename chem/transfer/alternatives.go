@@ -70,7 +70,10 @@ func (t *task) choose(v vat) (*solved, []Alternative, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	ways = append(ways, lower...)
+	ways, err = t.alive(append(ways, lower...), v)
+	if err != nil || ways == nil {
+		return nil, nil, err
+	}
 	list := make([]Alternative, 0, 3)
 	best := map[Preference]*solved{
 		PreferTime:   least(ways, func(s *solved) float64 { return s.rounded }),
@@ -79,6 +82,8 @@ func (t *task) choose(v vat) (*solved, []Alternative, error) {
 	}
 	if p := t.request.Prefer; p != nil {
 		chosen = best[*p]
+	} else if !slices.Contains(ways, chosen) {
+		chosen = best[PreferTime]
 	}
 	for _, p := range []Preference{PreferTime, PreferVisits, PreferWater} {
 		a := t.alternative(p, best[p], v)

@@ -8,7 +8,9 @@ func (t *task) addCautions(route Route, full float64) {
 		t.caution(noteOf("drip_never_a_stream"))
 		t.caution(noteOf("failed_valve"))
 		t.caution(noteOf("source_pumps_and_top_off"))
-		t.caution(noteOf("life_support_not_planned"))
+		if t.keep == nil {
+			t.caution(noteOf("life_support_not_planned"))
+		}
 		t.assume(noteOf("no_heat_to_the_room"))
 	}
 	if route == Ramped {

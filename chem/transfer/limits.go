@@ -119,7 +119,7 @@ func (t *task) override() {
 	u, given := &t.rules, t.request.Limits
 	replace := func(name string, to *float64, by, proposed quantity.Measure) {
 		*to = by.Value
-		t.caution(noteOf("limit_given", name, by, proposed))
+		t.sayGiven(name, by, proposed)
 	}
 	if l := given.AtOnce; l != nil {
 		replace("at_once", &u.atOnce, l.Measure(), salinity(u.atOnce).Measure())
@@ -135,6 +135,11 @@ func (t *task) override() {
 	if l := given.TemperaturePerHour; l != nil {
 		replace("temperature_per_hour", &u.temperature, l.Measure(), kelvinsPerHour(u.temperature).Measure())
 	}
+}
+
+// sayGiven tells that a limit of the request stands in place of the proposed one.
+func (t *task) sayGiven(name string, by, proposed quantity.Measure) {
+	t.caution(noteOf("limit_given", name, by, proposed))
 }
 
 // speed turns the hourly limits into one on the gap that is left. The mixture

@@ -134,8 +134,14 @@ func (t *task) dripped() (Plan, error) {
 		return Plan{}, err
 	}
 	t.checkTemperature()
+	if t.keep, err = t.newKeep(); err != nil {
+		return Plan{}, err
+	}
 	s, alternatives, err := t.choose(v)
 	if err != nil || len(t.faults) > 0 {
+		return Plan{}, err
+	}
+	if err := t.checkBag(s.rounded); err != nil {
 		return Plan{}, err
 	}
 	least := s.drip.speed.hours(t.gap, t.tolerance)
@@ -161,6 +167,13 @@ func (t *task) dripped() (Plan, error) {
 	p.Checkpoints, noLooks = t.checkpoints(s.stages, rest)
 	p.Draw, noDraw = t.draw(s.drawn())
 	p.Limits, noLimits = t.dripLimits(s, v)
+	if t.keep != nil {
+		p.LifeSupport = t.lifeSupport(s.life)
+		p.Limits = append(p.Limits, t.lifeLimitsKept(s.life)...)
+		p.Methods = append(p.Methods, t.lifeMethods(s.life)...)
+		addLife(p.Curve, s.life)
+		t.caution(noteOf("without_air", p.LifeSupport.WithoutAir))
+	}
 	return p, errors.Join(noPhases, noCurve, noLooks, noDraw, noLimits)
 }
 

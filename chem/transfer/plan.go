@@ -22,6 +22,7 @@ type Plan struct {
 	Checkpoints  []Checkpoint                      `json:"checkpoints"`
 	Curve        []CurvePoint                      `json:"curve"`
 	Draw         *Draw                             `json:"draw,omitempty"`         // with a drip
+	LifeSupport  *LifeSupport                      `json:"life_support,omitempty"` // where the animals are counted
 	TotalSalt    *quantity.Estimate[quantity.Mass] `json:"total_salt,omitempty"`   // of a ramp's water changes
 	Alternatives []Alternative                     `json:"alternatives,omitempty"` // of a drip: least time, fewest visits, least water
 	Limits       []Limit                           `json:"limits"`
@@ -86,6 +87,10 @@ type CurvePoint struct {
 	Volume            quantity.Estimate[quantity.Volume]   `json:"volume"`
 	PracticalSalinity quantity.Estimate[quantity.Salinity] `json:"practical_salinity"`
 	Temperature       quantity.Estimate[quantity.Celsius]  `json:"temperature"`
+
+	Oxygen *quantity.Estimate[quantity.DissolvedOxygen] `json:"oxygen,omitempty"` // at the likely use
+	TAN    *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"tan,omitempty"`
+	NH3    *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"nh3,omitempty"`
 }
 
 // Draw is what the drip takes from the source and what replaces it.

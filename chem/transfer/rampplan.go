@@ -156,7 +156,7 @@ func (t *task) lookAtTank(p *Plan, h HomeTank, d day) error {
 	}
 	p.Checkpoints = append(p.Checkpoints, c)
 	for _, sa := range []float64{d.from, d.to} {
-		p.Curve = append(p.Curve, CurvePoint{hours(24 * float64(d.day)), h.Volume, practical(sa), celsius(t.from.t)})
+		p.Curve = append(p.Curve, CurvePoint{Time: hours(24 * float64(d.day)), Volume: h.Volume, PracticalSalinity: practical(sa), Temperature: celsius(t.from.t)})
 	}
 	return nil
 }

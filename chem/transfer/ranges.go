@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 )
 
@@ -14,6 +15,8 @@ var (
 	changeRange      = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 50}
 	rateRange        = quantity.Range[quantity.SalinityRate]{Lo: 0.01, Hi: 100}
 	temperatureRange = quantity.Range[quantity.TemperatureRate]{Lo: 0.01, Hi: 100}
+	ammoniaRange     = quantity.Range[quantity.AmmoniaNitrogen]{Lo: 0.001, Hi: 10}
+	oxygenRange      = quantity.Range[quantity.DissolvedOxygen]{Lo: 0, Hi: 20}
 	containerRange   = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 10000}
 	freeboardRange   = quantity.Range[quantity.Volume]{Lo: 0, Hi: 10000}
 	tankRange        = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 1e6}
@@ -34,6 +37,8 @@ func inRange(r Request) error {
 		within(rateRange, "limits.per_hour", r.Limits.PerHour),
 		within(limitRange, "limits.per_24_hours", r.Limits.Per24Hours),
 		within(temperatureRange, "limits.temperature_per_hour", r.Limits.TemperaturePerHour),
+		within(ammoniaRange, "limits.nh3", r.Limits.NH3),
+		within(oxygenRange, "limits.oxygen", r.Limits.Oxygen),
 		within(changeRange, "tolerance", r.Tolerance),
 		within(changeRange, "recent_change", r.RecentChange),
 		within(containerRange, "container.capacity", c.Capacity),
@@ -43,6 +48,9 @@ func inRange(r Request) error {
 		within(dropRange, "line.drop_volume", l.DropVolume),
 		within(dripRange, "line.least_drip", l.LeastDrip),
 		within(dripRange, "line.greatest_drip", l.GreatestDrip),
+	}
+	if h := r.To.HoursInBag; h != nil {
+		faults = append(faults, &instrument.ConflictError{Name: "to.hours_in_bag", Other: "to", Why: "the water they go to is not that of a bag; give it of the one they are in"})
 	}
 	if s := r.SourceTank; s != nil {
 		faults = append(faults, within(tankRange, "source_tank.volume", &s.Volume), within(surfaceRange, "source_tank.surface", s.Surface))

@@ -40,21 +40,22 @@ func (c Condition) known() bool {
 
 // Request asks for a plan. What is nil gets a default in WithDefaults.
 type Request struct {
-	Animals      []Animal                                      `json:"animals,omitempty"`
-	From         Water                                         `json:"from"` // the water the animals are in
-	To           Water                                         `json:"to"`   // the water they go to
-	Container    Container                                     `json:"container"`
-	Line         *Line                                         `json:"line,omitempty"`
-	SourceTank   *SourceTank                                   `json:"source_tank,omitempty"`
-	Instrument   *instrument.Setup                             `json:"instrument,omitempty"`    // the keeper will check with it
-	Tolerance    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance,omitempty"`     // gap that may remain at the release
-	HomeTank     *HomeTank                                     `json:"home_tank,omitempty"`     // the animals are in, for a ramp
-	HomeMates    []Animal                                      `json:"home_mates,omitempty"`    // that live there too
-	Limits       *Limits                                       `json:"limits,omitempty"`        // instead of those of the class
-	RecentChange *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"` // in the 24 h before the plan
-	Route        *Route                                        `json:"route,omitempty"`
-	Start        *time.Time                                    `json:"start,omitempty"`  // of the first drop, for a calendar; times count from it
-	Prefer       *Preference                                   `json:"prefer,omitempty"` // what a drip should take least of; nil is time, but for a few minutes that spare a visit
+	Animals         []Animal                                      `json:"animals,omitempty"`
+	From            Water                                         `json:"from"` // the water the animals are in
+	To              Water                                         `json:"to"`   // the water they go to
+	Container       Container                                     `json:"container"`
+	Line            *Line                                         `json:"line,omitempty"`
+	SourceTank      *SourceTank                                   `json:"source_tank,omitempty"`
+	Instrument      *instrument.Setup                             `json:"instrument,omitempty"`       // the keeper will check with it
+	Tolerance       *quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance,omitempty"`        // gap that may remain at the release
+	HomeTank        *HomeTank                                     `json:"home_tank,omitempty"`        // the animals are in, for a ramp
+	HomeMates       []Animal                                      `json:"home_mates,omitempty"`       // that live there too
+	Limits          *Limits                                       `json:"limits,omitempty"`           // instead of those of the class
+	RoomTemperature *quantity.Estimate[quantity.Celsius]          `json:"room_temperature,omitempty"` // of the air around the container
+	RecentChange    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"`    // in the 24 h before the plan
+	Route           *Route                                        `json:"route,omitempty"`
+	Start           *time.Time                                    `json:"start,omitempty"`  // of the first drop, for a calendar; times count from it
+	Prefer          *Preference                                   `json:"prefer,omitempty"` // what a drip should take least of; nil is time, but for a few minutes that spare a visit
 }
 
 // Animal is one kind of animal that is moved.
@@ -63,7 +64,10 @@ type Animal struct {
 	Stage       *tolerance.LifeStage `json:"stage,omitempty"`       // of life; nil is the one that the table answers with
 	Sensitivity *tolerance.Class     `json:"sensitivity,omitempty"` // nil is the species' own
 	Origin      *tolerance.Origin    `json:"origin,omitempty"`
-	Condition   *Condition           `json:"condition,omitempty"`
+	// Count and Mass, given for every kind, make oxygen and ammonia in the container limits.
+	Count     *int                              `json:"count,omitempty"`
+	Mass      *quantity.Estimate[quantity.Mass] `json:"mass,omitempty"` // of one
+	Condition *Condition                        `json:"condition,omitempty"`
 	// Known is what the species table says; who calls NewPlan looks it up.
 	Known *Known `json:"-"`
 }
@@ -90,6 +94,11 @@ func (a Animal) class() (c tolerance.Class, known bool) {
 type Water struct {
 	Salinity    quantity.Reading                    `json:"salinity"`
 	Temperature quantity.Estimate[quantity.Celsius] `json:"temperature"`
+
+	PH         *quantity.Estimate[quantity.PH]              `json:"ph,omitempty"`
+	Alkalinity *quantity.Estimate[quantity.Alkalinity]      `json:"alkalinity,omitempty"`
+	TAN        *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"tan,omitempty"`
+	HoursInBag *quantity.Estimate[quantity.Duration]        `json:"hours_in_bag,omitempty"` // of a shipping bag's water
 }
 
 // Container is what the animals are dripped in. Its inner dimensions, where
@@ -140,6 +149,8 @@ type Limits struct {
 	PerHour            *quantity.Estimate[quantity.SalinityRate]     `json:"per_hour,omitempty"`
 	Per24Hours         *quantity.Estimate[quantity.AbsoluteSalinity] `json:"per_24_hours,omitempty"`
 	TemperaturePerHour *quantity.Estimate[quantity.TemperatureRate]  `json:"temperature_per_hour,omitempty"`
+	NH3                *quantity.Estimate[quantity.AmmoniaNitrogen]  `json:"nh3,omitempty"`    // most un-ionized ammonia in the container
+	Oxygen             *quantity.Estimate[quantity.DissolvedOxygen]  `json:"oxygen,omitempty"` // least there
 }
 
 // What a request that does not say is planned with. All but the share of the

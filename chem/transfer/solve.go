@@ -1,6 +1,10 @@
 package transfer
 
-import "math"
+import (
+	"math"
+
+	"saltlock/chem/bucket"
+)
 
 // mostPours is the most pour-offs that a plan asks for; more are no work for two hands.
 const mostPours = 12
@@ -9,7 +13,8 @@ const mostPours = 12
 type solved struct {
 	drip           *drip
 	stages, ideal  []stage
-	exact, rounded float64 // hours
+	exact, rounded float64       // hours
+	life           bucket.Course // zero where nobody counts the animals
 }
 
 // solve finds the schedule; nil, with faults, if there is none.

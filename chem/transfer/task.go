@@ -26,6 +26,7 @@ type task struct {
 	up        bool
 	rules     rules
 	tolerance float64
+	keep      *keep // nil where nobody counts the animals
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note

@@ -1901,6 +1901,11 @@ type AbsoluteSalinity = Quantity
 // Alkalinity Total alkalinity, meq/L.
 type Alkalinity = Quantity
 
+// AlkalinityText A total alkalinity: dKH, meq/L, mg/L CaCO3.
+//
+// Example: 7 dKH
+type AlkalinityText = string
+
 // Alternative A drip that takes least of one thing, and what it costs in the others.
 type Alternative struct {
 	Chosen bool `json:"chosen"`
@@ -1919,6 +1924,14 @@ type Alternative struct {
 	// Water Drawn from the source.
 	Water Volume `json:"water"`
 }
+
+// Ammonia Ammonia as nitrogen, mg/L N.
+type Ammonia = Quantity
+
+// AmmoniaText An ammonia, with its basis: mg/L N, mg/L NH3, mg/L NH4.
+//
+// Example: 0.1 mg/L N
+type AmmoniaText = string
 
 // AreaText An area: cm2, m2.
 //
@@ -2513,8 +2526,17 @@ type CorrectionText = string
 
 // CurvePoint The water at one time.
 type CurvePoint struct {
+	// Nh3 Un-ionized ammonia, at the likely use.
+	Nh3 *Ammonia `json:"nh3,omitempty"`
+
+	// Oxygen At the likely use, where life support is planned.
+	Oxygen *DissolvedOxygen `json:"oxygen,omitempty"`
+
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
+
+	// Tan Total ammonia, at the likely use.
+	Tan *Ammonia `json:"tan,omitempty"`
 
 	// Temperature Temperature (ITS-90), °C.
 	Temperature Temperature `json:"temperature"`
@@ -2646,6 +2668,33 @@ type LengthText = string
 // LifeStage defines model for LifeStage.
 type LifeStage string
 
+// LifeSupport What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one, and the limits hold at that.
+type LifeSupport struct {
+	// MostAnimals How many animals the limits allow, as a multiple of those given.
+	MostAnimals Fraction `json:"most_animals"`
+
+	// Nh3 The most, at the likely use.
+	Nh3 Ammonia `json:"nh3"`
+
+	// Nh3AtGreatestUse Ammonia as nitrogen, mg/L N.
+	Nh3AtGreatestUse Ammonia `json:"nh3_at_greatest_use"`
+
+	// Oxygen The least, at the likely use.
+	Oxygen DissolvedOxygen `json:"oxygen"`
+
+	// OxygenAtGreatestUse Dissolved oxygen, mg/L.
+	OxygenAtGreatestUse DissolvedOxygen `json:"oxygen_at_greatest_use"`
+
+	// Ph Judged at: the highest of both waters, as they are and in air.
+	Ph PH `json:"ph"`
+
+	// Temperature Judged at: the warmest of waters and room.
+	Temperature Temperature `json:"temperature"`
+
+	// WithoutAir How soon oxygen is down to 5 mg/L if air stone and drip stop at the worst moment, at the greatest use; a day stands for that and more.
+	WithoutAir Duration `json:"without_air"`
+}
+
 // Mark How well a value is founded.
 type Mark string
 
@@ -2711,6 +2760,11 @@ type Origin string
 
 // Osmolality Osmolality, mOsm/kg.
 type Osmolality = Quantity
+
+// OxygenText Dissolved oxygen.
+//
+// Example: 5 mg/L
+type OxygenText = string
 
 // PH pH on the NBS buffers, pH.
 type PH = Quantity
@@ -2812,6 +2866,9 @@ type PlanAnswer struct {
 
 	// LeastDuration No schedule under the limits is faster.
 	LeastDuration Duration `json:"least_duration"`
+
+	// LifeSupport With a drip of animals whose count and mass are given.
+	LifeSupport *LifeSupport `json:"life_support,omitempty"`
 
 	// Limits Every limit and how close the plan comes to it.
 	Limits []PlanLimit `json:"limits"`
@@ -3296,7 +3353,13 @@ type TopOffAnswer struct {
 // TransferAnimal One kind of animal. A species brings its sensitivity and the water it may be planned for.
 type TransferAnimal struct {
 	Condition *Condition `json:"condition,omitempty"`
-	Origin    *Origin    `json:"origin,omitempty"`
+
+	// Count How many; with the mass of each kind, oxygen and ammonia are limits too.
+	Count *int `json:"count,omitempty"`
+
+	// Mass Of one.
+	Mass   *MassText `json:"mass,omitempty"`
+	Origin *Origin   `json:"origin,omitempty"`
 
 	// Sensitivity How carefully a life stage must be moved.
 	Sensitivity *SensitivityClass `json:"sensitivity,omitempty"`
@@ -3415,6 +3478,12 @@ type TransferLimits struct {
 	// AtOnce In one step.
 	AtOnce *SalinityDifferenceText `json:"at_once,omitempty"`
 
+	// Nh3 Un-ionized ammonia in the container, as nitrogen.
+	Nh3 *AmmoniaText `json:"nh3,omitempty"`
+
+	// Oxygen Least oxygen in the container.
+	Oxygen *OxygenText `json:"oxygen,omitempty"`
+
 	// Per24Hours In any 24 hours, change before the plan included.
 	Per24Hours *SalinityDifferenceText `json:"per_24_hours,omitempty"`
 
@@ -3472,7 +3541,10 @@ type TransferRequest struct {
 
 	// RecentChange Change of salinity in the 24 hours before the plan.
 	RecentChange *SalinityDifferenceText `json:"recent_change,omitempty"`
-	Route        *Route                  `json:"route,omitempty"`
+
+	// RoomTemperature Of the air around the container; life support is judged at the warmest of room and waters.
+	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
+	Route           *Route           `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
 	SourceTank *TransferSourceTank `json:"source_tank,omitempty"`
@@ -3502,10 +3574,26 @@ type TransferSourceTank struct {
 
 // TransferWater One of the two waters.
 type TransferWater struct {
+	// Alkalinity A total alkalinity: dKH, meq/L, mg/L CaCO3.
+	//
+	// Example: 7 dKH
+	Alkalinity *AlkalinityText `json:"alkalinity,omitempty"`
+
+	// HoursInBag Time in a shipping bag, where the water the animals are in is that of one.
+	HoursInBag *DurationText `json:"hours_in_bag,omitempty"`
+
+	// Ph A pH on the NBS buffers.
+	//
+	// Example: 8.1
+	Ph *PHText `json:"ph,omitempty"`
+
 	// Salinity A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
 	//
 	// Example: 1.010 SG
 	Salinity ReadingText `json:"salinity"`
+
+	// Tan Total ammonia.
+	Tan *AmmoniaText `json:"tan,omitempty"`
 
 	// Temperature A temperature, C or F.
 	//
@@ -4313,6 +4401,30 @@ type GetTransferPlanParams struct {
 	// ToTemperature Temperature of that water.
 	ToTemperature TemperatureText `form:"to_temperature" json:"to_temperature"`
 
+	// FromPh pH of the water the animals are in, for the ammonia.
+	FromPh *PHText `form:"from_ph,omitempty" json:"from_ph,omitempty"`
+
+	// FromAlkalinity Alkalinity of that water, for its pH in air.
+	FromAlkalinity *AlkalinityText `form:"from_alkalinity,omitempty" json:"from_alkalinity,omitempty"`
+
+	// FromTan Total ammonia of that water.
+	FromTan *AmmoniaText `form:"from_tan,omitempty" json:"from_tan,omitempty"`
+
+	// FromHoursInBag Time in a shipping bag, where the water is that of one.
+	FromHoursInBag *DurationText `form:"from_hours_in_bag,omitempty" json:"from_hours_in_bag,omitempty"`
+
+	// ToPh pH of the water they go to.
+	ToPh *PHText `form:"to_ph,omitempty" json:"to_ph,omitempty"`
+
+	// ToAlkalinity Alkalinity of that water.
+	ToAlkalinity *AlkalinityText `form:"to_alkalinity,omitempty" json:"to_alkalinity,omitempty"`
+
+	// ToTan Total ammonia of that water.
+	ToTan *AmmoniaText `form:"to_tan,omitempty" json:"to_tan,omitempty"`
+
+	// RoomTemperature Of the air around the container; life support is judged at the warmest of room and waters.
+	RoomTemperature *TemperatureText `form:"room_temperature,omitempty" json:"room_temperature,omitempty"`
+
 	// ContainerCapacity All the holding container can hold, to the rim.
 	ContainerCapacity *VolumeText `form:"container_capacity,omitempty" json:"container_capacity,omitempty"`
 
@@ -4421,6 +4533,12 @@ type GetTransferPlanParams struct {
 	// LimitsTemperaturePerHour Fastest the temperature may change.
 	LimitsTemperaturePerHour *TemperatureRateText `form:"limits_temperature_per_hour,omitempty" json:"limits_temperature_per_hour,omitempty"`
 
+	// LimitsNh3 Most un-ionized ammonia in the container, as nitrogen.
+	LimitsNh3 *AmmoniaText `form:"limits_nh3,omitempty" json:"limits_nh3,omitempty"`
+
+	// LimitsOxygen Least oxygen in the container.
+	LimitsOxygen *OxygenText `form:"limits_oxygen,omitempty" json:"limits_oxygen,omitempty"`
+
 	// RecentChange Change of salinity in the 24 hours before the plan.
 	RecentChange *SalinityDifferenceText `form:"recent_change,omitempty" json:"recent_change,omitempty"`
 
@@ -4438,6 +4556,12 @@ type GetTransferPlanParams struct {
 
 	// Stage Life stage of the animals.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
+
+	// Count How many animals are in the container; with their mass, oxygen and ammonia are limits too.
+	Count *int `form:"count,omitempty" json:"count,omitempty"`
+
+	// Mass Mass of one of them.
+	Mass *MassText `form:"mass,omitempty" json:"mass,omitempty"`
 
 	// Sensitivity Sensitivity class, from which the limits follow.
 	Sensitivity *SensitivityClass `form:"sensitivity,omitempty" json:"sensitivity,omitempty"`
@@ -7620,6 +7744,102 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 			}
 		}
 
+		if params.FromPh != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_ph", *params.FromPh, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "ph"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.FromAlkalinity != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_alkalinity", *params.FromAlkalinity, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "alkalinity"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.FromTan != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_tan", *params.FromTan, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "ammonia"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.FromHoursInBag != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_hours_in_bag", *params.FromHoursInBag, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ToPh != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "to_ph", *params.ToPh, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "ph"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ToAlkalinity != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "to_alkalinity", *params.ToAlkalinity, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "alkalinity"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ToTan != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "to_tan", *params.ToTan, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "ammonia"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.RoomTemperature != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "room_temperature", *params.RoomTemperature, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "temperature"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.ContainerCapacity != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_capacity", *params.ContainerCapacity, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "volume"}); err != nil {
@@ -8052,6 +8272,30 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.LimitsNh3 != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "limits_nh3", *params.LimitsNh3, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "ammonia"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.LimitsOxygen != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "limits_oxygen", *params.LimitsOxygen, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "dissolved-oxygen"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.RecentChange != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "recent_change", *params.RecentChange, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "salinity-difference"}); err != nil {
@@ -8115,6 +8359,30 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.Stage != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "stage", *params.Stage, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Count != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "count", *params.Count, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Mass != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "mass", *params.Mass, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "mass"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

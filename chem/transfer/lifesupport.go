@@ -1,0 +1,328 @@
+package transfer
+
+import (
+	"errors"
+	"fmt"
+
+	"saltlock/chem/bucket"
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// LifeSupport is what the animals do to the water they are held in. What a
+// species uses is known to a factor of two; the limits hold at the greatest use.
+type LifeSupport struct {
+	Temperature         quantity.Estimate[quantity.Celsius]         `json:"temperature"` // judged at: the warmest of waters and room
+	PH                  quantity.Estimate[quantity.PH]              `json:"ph"`          // judged at
+	Oxygen              quantity.Estimate[quantity.DissolvedOxygen] `json:"oxygen"`      // the least, at the likely use
+	OxygenAtGreatestUse quantity.Estimate[quantity.DissolvedOxygen] `json:"oxygen_at_greatest_use"`
+	NH3                 quantity.Estimate[quantity.AmmoniaNitrogen] `json:"nh3"` // the most, at the likely use
+	NH3AtGreatestUse    quantity.Estimate[quantity.AmmoniaNitrogen] `json:"nh3_at_greatest_use"`
+	WithoutAir          quantity.Estimate[quantity.Duration]        `json:"without_air"`  // at the greatest use
+	MostAnimals         quantity.Estimate[quantity.Fraction]        `json:"most_animals"` // that the limits allow, as a multiple
+}
+
+// keep is what life in the container is judged by.
+type keep struct {
+	animals   []bucket.Animals
+	start, in bucket.State // the water at the start, and that which drips in
+	care      bucket.Care
+	limits    bucket.Limits
+	rest      float64 // h, after the drip
+	binds     bool    // a faster drip was dropped for it
+}
+
+// newKeep resolves what life support depends on; nil where nobody counts the animals.
+func (t *task) newKeep() (*keep, error) {
+	animals, err := t.counted()
+	if err != nil || animals == nil {
+		return nil, err
+	}
+	ph, noPH := bucket.HighestPH(t.acidity(t.request.From, t.from), t.acidity(t.request.To, t.to))
+	warmest := quantity.Celsius(max(t.from.t, t.to.t))
+	if room := t.request.RoomTemperature; room != nil {
+		noPH = errors.Join(noPH, plannedTemperature.Check("room_temperature", room.Value))
+		warmest = max(warmest, room.Value)
+	}
+	if noPH != nil {
+		return nil, noPH
+	}
+	start, noStart := airedWater(t.from, warmest, t.request.From.TAN)
+	in, noIn := airedWater(t.to, warmest, t.request.To.TAN)
+	if err := errors.Join(noStart, noIn); err != nil {
+		return nil, err
+	}
+	k := &keep{animals: animals, start: start, in: in, rest: t.rest(t.tolerance),
+		care:   bucket.Care{Aerated: true, Held: &warmest, PH: ph},
+		limits: t.lifeLimits(min(start.Oxygen, in.Oxygen) / bucket.HeldOxygen)}
+	t.assume(noteOf("life_support_assumed", hours(float64(bucket.Excitement)), fraction(bucket.HeldOxygen)))
+	t.assume(noteOf("life_support_at_warmest", quantity.Exactly(warmest), quantity.Exactly(ph)))
+	if t.request.From.TAN == nil || t.request.To.TAN == nil {
+		t.assume(noteOf("no_ammonia_assumed"))
+	}
+	if !t.acidityKnown() {
+		t.assume(noteOf("ph_in_air_assumed", quantity.Exactly(bucket.UnknownPHInAir)))
+	}
+	return k, nil
+}
+
+// counted returns the animals; nil where no count and no mass is given.
+func (t *task) counted() ([]bucket.Animals, error) {
+	var animals []bucket.Animals
+	var missing []error
+	some := false
+	for i, a := range t.request.Animals {
+		some = some || a.Count != nil || a.Mass != nil
+		for name, lacks := range map[string]bool{"count": a.Count == nil, "mass": a.Mass == nil} {
+			if lacks {
+				missing = append(missing, &instrument.MissingError{Name: fmt.Sprintf("animals.%d.%s", i, name), Why: "oxygen and ammonia follow from count and mass of every kind"})
+			}
+		}
+		if a.Count != nil && a.Mass != nil {
+			animals = append(animals, bucket.Animals{Count: *a.Count, Mass: *a.Mass})
+		}
+	}
+	if !some {
+		return nil, nil
+	}
+	return animals, errors.Join(missing...)
+}
+
+// acidity is what is known of the pH of a water.
+func (t *task) acidity(w Water, s state) bucket.Acidity {
+	return bucket.Acidity{PH: w.PH, Alkalinity: w.Alkalinity, Salinity: quantity.AbsoluteSalinity(s.sa), Temperature: quantity.Celsius(s.t)}
+}
+
+func (t *task) acidityKnown() bool {
+	return t.request.From.Alkalinity != nil && t.request.To.Alkalinity != nil
+}
+
+// airedWater is a water with as much oxygen as an air stone is taken to hold.
+func airedWater(s state, warmest quantity.Celsius, tan *quantity.Estimate[quantity.AmmoniaNitrogen]) (bucket.State, error) {
+	sp, outside := seawater.Salinity(quantity.AbsoluteSalinity(s.sa))
+	oxygen, noOxygen := seawater.OxygenSaturation(sp, warmest, 1)
+	water := bucket.State{Oxygen: bucket.HeldOxygen * oxygen, Temperature: quantity.Celsius(s.t)}
+	if tan != nil {
+		water.Ammonia = tan.Value
+	}
+	return water, errors.Join(outside, noOxygen)
+}
+
+// enoughOxygen is the share of saturation that is enough where warm or salt
+// water holds too little for bucket.LowOxygen. Proposed here.
+const enoughOxygen = 0.75
+
+// lifeLimits are proposed for all animals alike. A drip of some hours is held to
+// the ammonia that is customary as harmful (from memory), and that at the greatest
+// use, so that the likely one comes to about half of it.
+func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) bucket.Limits {
+	l := bucket.Limits{Ammonia: bucket.HarmfulAmmonia, Oxygen: min(bucket.LowOxygen, enoughOxygen*saturation)}
+	if given := t.request.Limits.NH3; given != nil {
+		t.sayGiven("nh3", given.Measure(), quantity.Exactly(l.Ammonia).Measure())
+		l.Ammonia = given.Value
+	}
+	if given := t.request.Limits.Oxygen; given != nil {
+		t.sayGiven("oxygen", given.Measure(), quantity.Exactly(l.Oxygen).Measure())
+		l.Oxygen = given.Value
+	}
+	return l
+}
+
+// live follows the water of the container through a drip.
+func (t *task) live(animals []bucket.Animals, s *solved, v vat) (bucket.Course, error) {
+	k := t.keep
+	stretches := make([]bucket.Stretch, 0, len(s.stages)+1)
+	for _, stage := range s.stages {
+		from, start, noStart := t.volume(stage, stage.from)
+		to, end, noEnd := t.volume(stage, stage.to)
+		if err := errors.Join(noStart, noEnd); err != nil {
+			return bucket.Course{}, err
+		}
+		// The two waters do not quite add up in volume; what they come to is what counts.
+		inflow := quantity.Flow((to - from) / stage.hours() * 1000 / 60)
+		stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Water: k.in,
+			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
+		if last := len(stretches); last == len(s.stages) {
+			stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(k.rest), Volume: quantity.Volume(to), Water: k.in,
+				SalinityAtStart: quantity.AbsoluteSalinity(end.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
+		}
+	}
+	return bucket.Support(animals, k.start, stretches, k.care)
+}
+
+// longestHeld is how long animals are held without food at the most, h. Proposed here.
+const longestHeld = 168
+
+// alive returns the ways that keep the animals alive and well; without any it
+// keeps as faults what would help.
+func (t *task) alive(ways []*solved, v vat) ([]*solved, error) {
+	k := t.keep
+	if k == nil {
+		return ways, nil
+	}
+	var good, lived []*solved
+	for _, s := range ways {
+		if s.rounded+k.rest > longestHeld {
+			continue
+		}
+		var err error
+		if s.life, err = t.live(k.animals, s, v); err != nil {
+			return nil, err
+		}
+		lived = append(lived, s)
+		if !k.shortOfOxygen(s.life) && !k.fouled(s.life) {
+			good = append(good, s)
+		}
+	}
+	fastest := least(ways, func(s *solved) float64 { return s.rounded })
+	switch {
+	case len(good) > 0:
+		k.binds = fastest.rounded < least(good, func(s *solved) float64 { return s.rounded }).rounded
+		return good, nil
+	case len(lived) == 0:
+		t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(fastest.rounded+k.rest), hours(longestHeld)))
+		return nil, nil
+	}
+	return nil, t.tooMuchLife(lived, v)
+}
+
+func (k *keep) shortOfOxygen(c bucket.Course) bool {
+	return c.LeastOxygen.Worst < k.limits.Oxygen*(1-inside)
+}
+
+func (k *keep) fouled(c bucket.Course) bool {
+	return c.GreatestAmmonia.Worst > k.limits.Ammonia*(1+inside)
+}
+
+// tooMuchLife says what would help animals that no way keeps well.
+func (t *task) tooMuchLife(ways []*solved, v vat) error {
+	k := t.keep
+	best := least(ways, func(s *solved) float64 { return -k.mostAnimals(s.life) })
+	empty, err := t.live(nil, best, v)
+	if err != nil {
+		return err
+	}
+	short, fouled := noteOf("too_little_oxygen", quantity.Exactly(best.life.LeastOxygen.Worst), quantity.Exactly(k.limits.Oxygen)),
+		noteOf("too_much_ammonia", quantity.Exactly(best.life.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia))
+	switch most := k.mostAnimals(best.life); {
+	case k.shortOfOxygen(empty):
+		t.refuse("limits.oxygen", noteOf("water_holds_too_little_oxygen", quantity.Exactly(empty.LeastOxygen.Worst), quantity.Exactly(k.limits.Oxygen)))
+	case k.fouled(empty) && k.start.Ammonia > k.in.Ammonia:
+		t.refuse("from.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
+	case k.fouled(empty):
+		t.refuse("to.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
+	default:
+		why := fouled
+		if k.shortOfOxygen(best.life) {
+			why = short
+		}
+		t.refuse(t.fewer(most, why))
+		if room := litres(v.capacity / most); containerRange.Check("container.capacity", room.Value) == nil {
+			t.refuse("container.capacity", noteOf("needs_room_for_animals", room))
+		}
+	}
+	if k.fouled(best.life) && !t.acidityKnown() {
+		t.refuse("to.alkalinity", noteOf("acidity_would_help", quantity.Exactly(bucket.UnknownPHInAir)))
+	}
+	return nil
+}
+
+// fewer is the fault of too many animals, of which a multiple could stay.
+func (t *task) fewer(most float64, why quantity.Note) (where string, n quantity.Note) {
+	if len(t.request.Animals) > 1 {
+		return "animals", noteOf(why.Code, append(why.Params, fraction(most))...)
+	}
+	return "animals.0.count", noteOf(why.Code, append(why.Params, int(float64(*t.request.Animals[0].Count)*most))...)
+}
+
+// mostAnimals is how many animals a way allows, as a multiple of those given.
+func (k *keep) mostAnimals(c bucket.Course) float64 {
+	most, bounded := c.MostAnimals(k.limits)
+	if !bounded {
+		return unbounded
+	}
+	return min(float64(most.Worst), unbounded)
+}
+
+// unbounded stands for more animals than anybody has.
+const unbounded = 1e6
+
+// lifeSupport reports on the way that was chosen.
+func (t *task) lifeSupport(c bucket.Course) *LifeSupport {
+	k := t.keep
+	return &LifeSupport{
+		Temperature: quantity.Exactly(*k.care.Held), PH: quantity.Exactly(k.care.PH),
+		Oxygen: quantity.Exactly(c.LeastOxygen.Likely), OxygenAtGreatestUse: quantity.Exactly(c.LeastOxygen.Worst),
+		NH3: quantity.Exactly(c.GreatestAmmonia.Likely), NH3AtGreatestUse: quantity.Exactly(c.GreatestAmmonia.Worst),
+		WithoutAir: quantity.Exactly(c.WithoutAir.Worst), MostAnimals: fraction(k.mostAnimals(c)),
+	}
+}
+
+// lifeLimitsKept tells how close the way that was chosen comes to the limits on life.
+func (t *task) lifeLimitsKept(c bucket.Course) []Limit {
+	k, given := t.keep, t.request.Limits
+	return []Limit{
+		atMost("nh3", k.limits.Ammonia, c.GreatestAmmonia.Worst, k.binds, standing(given.NH3, quantity.Proposed)),
+		atLeast("oxygen", k.limits.Oxygen, c.LeastOxygen.Worst, k.binds, standing(given.Oxygen, quantity.Proposed)),
+	}
+}
+
+// addLife writes the likely oxygen and ammonia beside the points of the curve.
+func addLife(curve []CurvePoint, c bucket.Course) {
+	i := 0
+	for n := range curve {
+		p := &curve[n]
+		for i < len(c.Points)-2 && c.Points[i+1].Time <= p.Time.Value {
+			i++
+		}
+		a, b := c.Points[i], c.Points[i+1]
+		part := 1.0
+		if b.Time > a.Time {
+			part = float64((p.Time.Value - a.Time) / (b.Time - a.Time))
+		}
+		p.Oxygen = new(quantity.Exactly(a.Oxygen + (b.Oxygen-a.Oxygen)*quantity.DissolvedOxygen(part)))
+		p.TAN = new(quantity.Exactly(a.Ammonia + (b.Ammonia-a.Ammonia)*quantity.AmmoniaNitrogen(part)))
+		p.NH3 = new(quantity.Exactly(a.Unionized + (b.Unionized-a.Unionized)*quantity.AmmoniaNitrogen(part)))
+	}
+}
+
+// lifeMethods are the keys of what life support stands on.
+func (t *task) lifeMethods(c bucket.Course) []string {
+	keys := append(c.Methods, bucket.HighestPHMethod)
+	if t.request.From.Alkalinity != nil || t.request.To.Alkalinity != nil {
+		keys = append(keys, seawater.CarbonateMethod)
+	}
+	return keys
+}
+
+// checkBag refuses a drip in the water of a shipping bag that is not known to be
+// harmless, or that lasts longer than a little ammonia allows.
+func (t *task) checkBag(duration float64) error {
+	from := t.request.From
+	if from.HoursInBag == nil {
+		return nil
+	}
+	ph, err := bucket.HighestPH(t.acidity(from, t.from), t.acidity(t.request.To, t.to))
+	if err != nil {
+		return err
+	}
+	var tan *quantity.AmmoniaNitrogen
+	if from.TAN != nil {
+		tan = &from.TAN.Value
+	}
+	bag, err := bucket.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
+	switch {
+	case err != nil:
+		return err
+	case bag.Drip == bucket.DripAllowed:
+		return nil
+	case bag.Drip == bucket.DripShort && duration <= float64(bucket.LongestShortDrip):
+		return nil
+	case bag.Unionized != nil:
+		t.refuse("from.hours_in_bag", noteOf("bag_water_over_ammonia", quantity.Exactly(*bag.Unionized), practical(t.from.sa), celsius(t.from.t)))
+	default:
+		t.refuse("from.hours_in_bag", noteOf("bag_water_unknown", hours(float64(bucket.LongestUnknown)), practical(t.from.sa), celsius(t.from.t)))
+	}
+	return nil
+}
