@@ -19,6 +19,8 @@ const (
 	pngWidth  = 1200
 	pngHeight = 675
 	pngDPI    = 96
+
+	sideBySide = 2 // panels, at the most; more take two rows
 )
 
 var (
@@ -28,7 +30,7 @@ var (
 	gridColour = color.NRGBA{0xd5, 0xd5, 0xd5, 0xff}
 )
 
-// WritePNG draws the chart for a chat, panels side by side.
+// WritePNG draws the chart for a chat, panels side by side, in two rows if there are many.
 func (v Voice) WritePNG(w io.Writer, c Chart) error {
 	canvas := vgimg.NewWith(vgimg.UseWH(points(pngWidth), points(pngHeight)), vgimg.UseDPI(pngDPI))
 	whole := draw.New(canvas)
@@ -36,16 +38,27 @@ func (v Voice) WritePNG(w io.Writer, c Chart) error {
 	title.XAlign, title.YAlign = draw.XCenter, draw.YTop
 	whole.FillText(title, vg.Point{X: whole.Center().X, Y: whole.Max.Y - points(14)}, c.Title)
 	room := draw.Crop(whole, points(20), -points(24), points(20), -points(64))
-	plots := make([]*plot.Plot, len(c.Panels))
+	tiles := draw.Tiles{Rows: 1, Cols: len(c.Panels), PadX: points(40), PadY: points(24)}
+	if tiles.Cols > sideBySide {
+		tiles.Rows, tiles.Cols = 2, (tiles.Cols+1)/2
+	}
+	plots := make([][]*plot.Plot, tiles.Rows)
+	for row := range plots {
+		plots[row] = make([]*plot.Plot, tiles.Cols)
+	}
 	for i, p := range c.Panels {
-		var err error
-		if plots[i], err = v.pngPanel(p, c.Marks, c.hours()); err != nil {
+		f, err := v.pngPanel(p, c.Marks, c.hours())
+		if err != nil {
 			return fmt.Errorf("draw %q: %w", p.Name, err)
 		}
+		plots[i/tiles.Cols][i%tiles.Cols] = f
 	}
-	tiles := plot.Align([][]*plot.Plot{plots}, draw.Tiles{Rows: 1, Cols: len(plots), PadX: points(40)}, room)
-	for i, p := range plots {
-		p.Draw(tiles[0][i])
+	for row, canvases := range plot.Align(plots, tiles, room) {
+		for col, place := range canvases {
+			if f := plots[row][col]; f != nil {
+				f.Draw(place)
+			}
+		}
 	}
 	encoder := png.Encoder{CompressionLevel: png.BestSpeed}
 	return encoder.Encode(w, canvas.Image())

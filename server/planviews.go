@@ -71,7 +71,7 @@ func lifePanels(p *transfer.Plan) []render.Panel {
 	if p.LifeSupport == nil {
 		return nil
 	}
-	ammonia := render.Panel{Name: "Un-ionized ammonia, likely", Unit: "mg/L N"}
+	ammonia := render.Panel{Name: "NH3, likely", Unit: "mg/L N"}
 	oxygen := render.Panel{Name: "Oxygen, likely", Unit: "mg/L"}
 	for _, at := range p.Curve {
 		x := float64(at.Time.Value)
