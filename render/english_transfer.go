@@ -9,6 +9,7 @@ var transferSentences = map[string]string{
 	"drip_over_at_once":       "The gap of {0} is more than the {1} that a step may be: drip it away.",
 	"drip_as_described":       "Drip the gap of {0} away; a move in one step would be within your limit of {1}, but you described a drip.",
 
+	"intake":              "At {0} hang the end of the hose {1} under the surface of the source ({2} to {3}): then the siphon breaks before a failed valve overflows the container. Nothing may refill the source meanwhile.",
 	"life_support":        "In the container oxygen stays above {0} and un-ionized ammonia below {1}, at twice the likely use; the limits allow {2} of these animals.",
 	"alternative":         "With prefer={0} it takes {1}, {2} visits and {3} of new water.",
 	"target_below_band":   "The target of {1} is below what {0} may be planned for: {2} is the nearest allowed.",

@@ -19,6 +19,11 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 	for _, phase := range p.Phases {
 		l = append(l, phase.Instruction.Text)
 	}
+	if p.Draw != nil {
+		for _, hose := range p.Draw.Intakes {
+			l.add(v, "intake", hose.Time, hose.Depth, hose.Least, hose.Greatest)
+		}
+	}
 	if life := p.LifeSupport; life != nil {
 		l.add(v, "life_support", life.OxygenAtGreatestUse, life.NH3AtGreatestUse, life.MostAnimals)
 	}

@@ -167,6 +167,11 @@ func (t *task) dripped() (Plan, error) {
 	p.Checkpoints, noLooks = t.checkpoints(s.stages, rest)
 	p.Draw, noDraw = t.draw(s.drawn())
 	p.Limits, noLimits = t.dripLimits(s, v)
+	if p.Draw != nil {
+		var noIntakes error
+		p.Draw.Intakes, noIntakes = t.intakes(s, v)
+		noDraw = errors.Join(noDraw, noIntakes)
+	}
 	if t.keep != nil {
 		p.LifeSupport = t.lifeSupport(s.life)
 		p.Limits = append(p.Limits, t.lifeLimitsKept(s.life)...)

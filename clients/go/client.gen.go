@@ -2569,6 +2569,9 @@ type Dominant struct {
 
 // Draw What the drip takes from the source, and what replaces it.
 type Draw struct {
+	// Intakes Where the end of the hose hangs in the source in each run of the drip, so that a failed valve cannot flood the floor; where the surface of the source is known.
+	Intakes *[]Intake `json:"intakes,omitempty"`
+
 	// LevelDrop Of the source tank, if nothing replaces it.
 	LevelDrop *Length `json:"level_drop,omitempty"`
 
@@ -2640,6 +2643,21 @@ type Inputs map[string]interface{}
 
 // InstrumentKind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
 type InstrumentKind string
+
+// Intake How deep the end of the hose hangs under the surface of the source when a run of the drip starts. It holds for upright walls and a source that nothing refills.
+type Intake struct {
+	// Depth Midway between.
+	Depth Length `json:"depth"`
+
+	// Greatest More would let a failed valve overflow the container.
+	Greatest Length `json:"greatest"`
+
+	// Least Less would come out of the water before the run ends.
+	Least Length `json:"least"`
+
+	// Time Of the start of the run.
+	Time Duration `json:"time"`
+}
 
 // Judgement What a water means for one life stage.
 type Judgement struct {

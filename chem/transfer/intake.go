@@ -1,0 +1,47 @@
+package transfer
+
+import "saltlock/chem/quantity"
+
+// Intake is how deep the end of the hose hangs under the surface of the source
+// when a run of the drip starts: deep enough that it stays under water to the
+// end of the run, and so high that a valve that fails cannot flood the floor,
+// since the siphon breaks before the container runs over.
+//
+// It holds for a source with upright walls that nothing refills.
+type Intake struct {
+	Time     quantity.Estimate[quantity.Duration] `json:"time"`     // of the run's start
+	Least    quantity.Estimate[quantity.Length]   `json:"least"`    // the water of the run takes the surface down by this
+	Greatest quantity.Estimate[quantity.Length]   `json:"greatest"` // the container is full to the rim when the surface has come down by this
+	Depth    quantity.Estimate[quantity.Length]   `json:"depth"`    // to hang it at: midway
+}
+
+// intakes returns one for each run, from one pour-off to the next.
+//
+// In a run the two volumes, in the container and above the intake, have one
+// sum, so a failure fills the container as high at whatever moment it happens.
+func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
+	if t.request.SourceTank == nil || t.request.SourceTank.Surface == nil {
+		return nil, nil
+	}
+	surface := float64(t.request.SourceTank.Surface.Value)
+	under := func(volume float64) quantity.Estimate[quantity.Length] {
+		return quantity.Exactly(quantity.Length(volume * 1000 / surface))
+	}
+	var list []Intake
+	at := 0.0
+	for i := 0; i < len(s.stages); {
+		first, start := s.stages[i], at
+		drawn := 0.0
+		for ; i < len(s.stages) && (drawn == 0 || !s.stages[i].pour); i++ {
+			drawn += (s.stages[i].end() - s.stages[i].start()) / v.dropMass * v.drop
+			at += s.stages[i].hours()
+		}
+		standing, _, err := t.volume(first, first.from)
+		if err != nil {
+			return nil, err
+		}
+		room := v.capacity - standing
+		list = append(list, Intake{Time: hours(start), Least: under(drawn), Greatest: under(room), Depth: under((drawn + room) / 2)})
+	}
+	return list, nil
+}
