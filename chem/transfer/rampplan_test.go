@@ -36,30 +36,36 @@ func TestRampCarriedOut(t *testing.T) {
 			t.Fatal(err)
 		}
 		kept(t, p)
-		rho := func(sp quantity.Salinity) float64 {
-			d, err := density(state{sa: float64(sp) * 35.16504 / 35, t: 25})
-			if err != nil {
-				t.Fatal(err)
-			}
-			return d
+		carryOut(t, r, p)
+	}
+}
+
+// carryOut does the water changes of a ramp by mass.
+func carryOut(t testing.TB, r Request, p Plan) {
+	t.Helper()
+	rho := func(sp quantity.Salinity) float64 {
+		d, err := density(state{sa: float64(sp) * 35.16504 / 35, t: float64(r.From.Temperature.Value)})
+		if err != nil {
+			t.Fatal(err)
 		}
-		at, salt := r.From.Salinity.Value, 0.0
-		for _, c := range p.Phases {
-			out, in := float64(c.TakeOut.Value), float64(c.PutIn.Value)
-			rest := (450 - out) * rho(quantity.Salinity(at))
-			added := in * rho(c.NewWater.Value)
-			at = (rest*at + added*float64(c.NewWater.Value)) / (rest + added)
-			if math.Abs(at-float64(c.ToSalinity.Value)) > 1e-9 {
-				t.Errorf("hour %g: %.9f ppt, the plan says %.9f", float64(c.Start.Value), at, float64(c.ToSalinity.Value))
-			}
-			salt += float64(c.Salt.Value)
+		return d
+	}
+	at, salt := r.From.Salinity.Value, 0.0
+	for _, c := range p.Phases {
+		out, in := float64(c.TakeOut.Value), float64(c.PutIn.Value)
+		rest := (float64(r.HomeTank.Volume.Value) - out) * rho(quantity.Salinity(at))
+		added := in * rho(c.NewWater.Value)
+		at = (rest*at + added*float64(c.NewWater.Value)) / (rest + added)
+		if math.Abs(at-float64(c.ToSalinity.Value)) > 1e-9 {
+			t.Errorf("hour %g: %.9f ppt, the plan says %.9f", float64(c.Start.Value), at, float64(c.ToSalinity.Value))
 		}
-		if math.Abs(at-r.To.Salinity.Value) > 1e-6 {
-			t.Errorf("the ramp ends at %.6f ppt, want %g", at, r.To.Salinity.Value)
-		}
-		if math.Abs(salt-float64(p.TotalSalt.Value)) > 1e-9 {
-			t.Errorf("total salt %.6f kg, the changes take %.6f", float64(p.TotalSalt.Value), salt)
-		}
+		salt += float64(c.Salt.Value)
+	}
+	if math.Abs(at-r.To.Salinity.Value) > 1e-6 {
+		t.Errorf("the ramp ends at %.6f ppt, want %g", at, r.To.Salinity.Value)
+	}
+	if math.Abs(salt-float64(p.TotalSalt.Value)) > 1e-9 {
+		t.Errorf("total salt %.6f kg, the changes take %.6f", float64(p.TotalSalt.Value), salt)
 	}
 }
 
