@@ -34,7 +34,7 @@ type Alternative struct {
 const worthAVisit = 1.02
 
 // morePours is how many pour-offs beyond the fewest are tried to spare water.
-const morePours = 3
+const morePours = 2
 
 // choose solves the drip in several ways and returns the one asked for, and
 // the best of them for each preference; nil, with faults, if there is none.

@@ -2849,7 +2849,7 @@ type PhaseKind string
 
 // PlanAnswer How to carry the animals over. Times count from the first drop, or from the move.
 type PlanAnswer struct {
-	// Alternatives Of a drip: least time, fewest visits, least water, and what each costs in the others.
+	// Alternatives Of a drip: least time, fewest visits, least water with up to two pour-offs more than needed, and what each costs in the others.
 	Alternatives *[]Alternative `json:"alternatives,omitempty"`
 
 	// Assumptions What was taken where nothing was given.
