@@ -21,6 +21,7 @@ var transferSentences = map[string]string{
 	"look_after_change":   "An hour after the change the tank should read {0}.",
 	"ramp_without_end":    "With changes of at most {0} of the tank the target is not reached; allow a larger share.",
 	"ramp_below_the_tap":  "The target of {0} is fresher than the {1} of the water that changes are made from; take fresher water.",
+	"nothing_to_ramp":     "Both waters are equally salt: there is nothing to change in the tank.",
 	"filter_gate":         "The filter must come along: start no next step of 2.7 g/kg before total ammonia is at most {0} and nitrite at most {1} on two days, feed half for two days after each, and wait longer if it is not.",
 	"share_assumed":       "One water change takes at most {0} of the tank.",
 	"filter_assumed":      "The tank is taken to have a filter that must come along.",

@@ -3,6 +3,7 @@ package bucket
 import (
 	"errors"
 	"math"
+	"strconv"
 
 	"saltlock/chem/quantity"
 )
@@ -25,17 +26,18 @@ type load struct{ best, likely, worst float64 }
 
 var (
 	animalCount = [2]int{0, 1000000}
-	massU       = quantity.Range[quantity.Mass]{Lo: 0, Hi: animalMass.Hi}
+	massU       = quantity.Range[quantity.Mass]{Lo: 0, Hi: AnimalMass.Hi}
 )
 
 func newLoad(animals []Animals) (load, error) {
 	var l load
 	var faults []error
-	for _, a := range animals {
+	for i, a := range animals {
+		at := "animals." + strconv.Itoa(i)
 		if a.Count < animalCount[0] || a.Count > animalCount[1] {
-			faults = append(faults, &quantity.RangeError{Name: "animals.count", Value: float64(a.Count), Lo: float64(animalCount[0]), Hi: float64(animalCount[1]), Unit: "animals"})
+			faults = append(faults, &quantity.RangeError{Name: at + ".count", Value: float64(a.Count), Lo: float64(animalCount[0]), Hi: float64(animalCount[1]), Unit: "animals"})
 		}
-		faults = append(faults, animalMass.Check("animals.mass", a.Mass.Value), massU.Check("animals.mass", a.Mass.U))
+		faults = append(faults, AnimalMass.Check(at+".mass", a.Mass.Value), massU.Check(at+".mass", a.Mass.U))
 		all := float64(a.Count) * equivalent(float64(a.Mass.Value))
 		// The two factors are independent, so their logarithms add as squares.
 		apart := math.Exp(math.Hypot(math.Log(UseSpread), 0.80*math.Log1p(float64(a.Mass.U/a.Mass.Value))))

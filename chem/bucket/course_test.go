@@ -213,9 +213,9 @@ func TestSupportRefuses(t *testing.T) {
 		change func(*[]Animals, *State, []Stretch, *Care)
 		want   string
 	}{
-		"no mass":       {func(a *[]Animals, _ *State, _ []Stretch, _ *Care) { (*a)[0].Mass.Value = 0 }, "animals.mass"},
-		"wild mass":     {func(a *[]Animals, _ *State, _ []Stretch, _ *Care) { (*a)[0].Mass.U = 1e9 }, "animals.mass"},
-		"no such count": {func(a *[]Animals, _ *State, _ []Stretch, _ *Care) { (*a)[0].Count = -1 }, "animals.count"},
+		"no mass":       {func(a *[]Animals, _ *State, _ []Stretch, _ *Care) { (*a)[0].Mass.Value = 0 }, "animals.0.mass"},
+		"wild mass":     {func(a *[]Animals, _ *State, _ []Stretch, _ *Care) { (*a)[0].Mass.U = 1e9 }, "animals.0.mass"},
+		"no such count": {func(a *[]Animals, _ *State, _ []Stretch, _ *Care) { (*a)[0].Count = -1 }, "animals.0.count"},
 		"boiling":       {func(_ *[]Animals, s *State, _ []Stretch, _ *Care) { s.Temperature = 60 }, "from.temperature"},
 		"sewage":        {func(_ *[]Animals, s *State, _ []Stretch, _ *Care) { s.Ammonia = 1000 }, "from.tan"},
 		"NaN":           {func(_ *[]Animals, s *State, _ []Stretch, _ *Care) { s.Oxygen = quantity.DissolvedOxygen(math.NaN()) }, "from.oxygen"},

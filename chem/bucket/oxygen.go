@@ -23,10 +23,10 @@ const (
 	Excitement quantity.Duration = 2
 )
 
-var (
-	animalMass        = quantity.Range[quantity.Mass]{Lo: 1e-5, Hi: 10}
-	animalTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
-)
+// AnimalMass is what one animal may weigh, 0.01 g to 10 kg.
+var AnimalMass = quantity.Range[quantity.Mass]{Lo: 1e-5, Hi: 10}
+
+var animalTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
 
 // OxygenUse returns the oxygen that a fish at rest and without food takes from
 // the water, mg per kg of fish and hour.
@@ -49,7 +49,7 @@ func OxygenUse(mass quantity.Mass, t quantity.Celsius) (milligramsPerKilogramHou
 }
 
 func checkAnimal(mass quantity.Mass, t quantity.Celsius) error {
-	return errors.Join(animalMass.Check("animals.mass", mass), animalTemperature.Check("temperature", t))
+	return errors.Join(AnimalMass.Check("animals.mass", mass), animalTemperature.Check("temperature", t))
 }
 
 // sizeOfSource is the fish of the source's equation, kg.

@@ -116,3 +116,20 @@ func TestTextForms(t *testing.T) {
 		}
 	}
 }
+
+// What an instrument shows in a water it can read, pure water too: rounding on
+// the way there and back takes nothing out of range.
+func TestShownIsReadable(t *testing.T) {
+	for _, kind := range []Kind{Hydrometer, PointerHydrometer, Refractometer, ConductivityMeter} {
+		for _, sa := range []quantity.AbsoluteSalinity{0, 1e-9, 0.1, 35, 40} {
+			for c := quantity.Celsius(0.5); c < 40; c += 0.37 {
+				if kind == Refractometer && (c < 10 || c > 30) { // not compensated there: the mark lies off the scale
+					continue
+				}
+				if _, err := DefaultUncertainty(Setup{Kind: &kind}, sa, c); err != nil {
+					t.Errorf("%s in %v g/kg at %.2f °C: %v", kind, sa, c, err)
+				}
+			}
+		}
+	}
+}

@@ -13,7 +13,7 @@ import (
 // *InfeasibleError where something stands against every plan that is asked
 // for; it then names each field whose change would free it.
 //
-//	From, To  0 to 42 g/kg, 0 to 40 °C
+//	From, To  0 to 42 g/kg, 0.5 to 39.5 °C
 //
 // On the route auto the animals go over in one step where the gap is within the
 // limit at once, and the request describes neither a drip line nor a tolerance;
@@ -227,5 +227,15 @@ func (t *task) shown(s state) (*quantity.Reading, error) {
 		return nil, nil
 	}
 	r, err := instrument.Show(quantity.AbsoluteSalinity(s.sa), quantity.Celsius(s.t), *t.request.Instrument)
-	return &r, err
+	return &r, onInstrument(err)
+}
+
+// onInstrument names the instrument where a water of the plan is beyond its formulas.
+func onInstrument(err error) error {
+	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
+		named := *limit
+		named.Name = "instrument.kind"
+		return &named
+	}
+	return err
 }

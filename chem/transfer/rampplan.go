@@ -43,6 +43,10 @@ func (t *task) ramped() (Plan, error) {
 		t.refuse("home_tank.greatest_share", noteOf("ramp_without_end", fraction(t.share(*home))))
 		return Plan{}, nil
 	}
+	if len(days) == 0 {
+		t.refuse("route", noteOf("nothing_to_ramp"))
+		return Plan{}, nil
+	}
 	p := Plan{
 		Duration: hours(24 * float64(days[len(days)-1].day)), Curve: []CurvePoint{}, Checkpoints: []Checkpoint{},
 		Limits:  t.rampLimits(s, days),

@@ -89,6 +89,10 @@ func TestRampRefuses(t *testing.T) {
 	if _, err := NewPlan(below); !names(err, "to.salinity", "ramp_below_the_tap") {
 		t.Errorf("below the tap: %v", err)
 	}
+	same := ramp(t, "5 ppt", "5 ppt", "0.2 ppt", tolerance.Hardy)
+	if _, err := NewPlan(same); !names(err, "route", "nothing_to_ramp") {
+		t.Errorf("between equal waters: %v", err)
+	}
 	nowhere := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Hardy)
 	nowhere.HomeTank = nil
 	if _, err := NewPlan(nowhere); err == nil {

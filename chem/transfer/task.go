@@ -52,11 +52,11 @@ func newTask(r Request) (*task, error) {
 	return t, t.chooseTolerance()
 }
 
-// What is planned for: 42 g/kg and 40 °C end the range of most formulas for
-// the keeper's instruments.
+// What is planned for: 42 g/kg, 0 and 40 °C end the range of most formulas for
+// the keeper's instruments, and waters warm or cool a little as they mix.
 var (
 	plannedSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 42}
-	plannedTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
+	plannedTemperature = quantity.Range[quantity.Celsius]{Lo: 0.5, Hi: 39.5}
 )
 
 // resolve reads one of the two waters. A specific gravity that names no
@@ -145,7 +145,7 @@ func (t *task) chooseTolerance() error {
 	if own := t.request.Instrument; own != nil {
 		e, err := instrument.DefaultUncertainty(*own, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.to.t))
 		if err != nil {
-			return err
+			return onInstrument(err)
 		}
 		u = float64(e)
 	}

@@ -12,7 +12,7 @@ import (
 func TestDensityTable(t *testing.T) {
 	for _, w := range [][2]Water{
 		{water(t, "0 ppt", "25 C"), water(t, "41 ppt", "25 C")},
-		{water(t, "41 ppt", "0 C"), water(t, "0 ppt", "40 C")},
+		{water(t, "41 ppt", "0.5 C"), water(t, "0 ppt", "39.5 C")},
 		{water(t, "0.1 ppt", "1 C"), water(t, "2 ppt", "12 C")},
 	} {
 		task, err := newTask(Request{From: w[0], To: w[1]}.WithDefaults())
