@@ -72,7 +72,10 @@ func ExampleNewPlan_refused() {
 	for _, f := range refused.Faults {
 		fmt.Println(f.Where, f.Note.Code)
 	}
-	// Output: to.salinity over_24_hours
+	// Output:
+	// to.salinity over_24_hours
+	// to.salinity holding_tanks_would_do
+	// home_tank.volume ramp_would_do
 }
 
 func ExampleRequest_WithDefaults() {

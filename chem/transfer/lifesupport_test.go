@@ -20,16 +20,22 @@ func scats(t testing.TB, count int, mass string) Request {
 	}
 }
 
-// faultsOf returns the notes of an infeasible plan by their place.
-func faultsOf(t testing.TB, r Request) map[string]quantity.Note {
+// faultsAll returns the faults of an infeasible plan.
+func faultsAll(t testing.TB, r Request) []Fault {
 	t.Helper()
 	_, err := NewPlan(r)
 	infeasible, ok := errors.AsType[*InfeasibleError](err)
 	if !ok {
 		t.Fatalf("NewPlan says %v, want it infeasible", err)
 	}
+	return infeasible.Faults
+}
+
+// faultsOf returns the notes of an infeasible plan by their place.
+func faultsOf(t testing.TB, r Request) map[string]quantity.Note {
+	t.Helper()
 	faults := map[string]quantity.Note{}
-	for _, f := range infeasible.Faults {
+	for _, f := range faultsAll(t, r) {
 		faults[f.Where] = f.Note
 	}
 	return faults

@@ -279,3 +279,21 @@ func refused(t testing.TB, r Request, where, code string) Fault {
 	t.Errorf("%v, want %s (%s)", err, where, code)
 	return Fault{}
 }
+
+// A gap of several days is refused with the stages that would carry it, each of
+// which is planned.
+func TestStagesThroughHoldingTanks(t *testing.T) {
+	r := crossing(t, "2 ppt", "16 ppt", animal(tolerance.Moderate)) // 14.07 of 6 g/kg a day
+	for _, f := range faultsAll(t, r) {
+		if f.Note.Code != "holding_tanks_would_do" {
+			continue
+		}
+		n, step := f.Note.Params[0].(int), float64(f.Note.Params[1].(quantity.Estimate[quantity.AbsoluteSalinity]).Value)
+		if n != 3 || math.Abs(step-14.06602/3) > 1e-4 {
+			t.Fatalf("%d stages of %g g/kg, want 3 of 4.6887", n, step)
+		}
+		plan(t, crossing(t, "2 ppt", "6.66 ppt", animal(tolerance.Moderate)))
+		return
+	}
+	t.Error("no stages are named")
+}
