@@ -31,17 +31,16 @@ var mayImport = map[string][]string{
 	"chem/tolerance":          {"chem/quantity"},
 	"chem/seawater":           {"chem/quantity", "chem/internal/numeric"},
 	"chem/instrument":         {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
-	"chem/hydraulics":         {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
 	"chem/bucket":             {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
 	// A target is a reading, so mixing resolves it with an instrument.
 	"chem/mixing": {"chem/quantity", "chem/seawater", "chem/internal/numeric", "chem/instrument"},
 	"chem/transfer": {"chem/quantity", "chem/internal/numeric", "chem/seawater", "chem/instrument",
-		"chem/mixing", "chem/hydraulics", "chem/bucket", "chem/tolerance"},
-	"render":       {"chem/quantity"},
-	"store":        {"chem/quantity", "chem/tolerance", "chem/transfer"},
-	"api":          {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer"},
-	"server":       {"api", "chem/*", "render", "store"},
-	"cmd/saltlock": {"server", "store"},
+		"chem/mixing", "chem/bucket", "chem/tolerance"},
+	"server/render": {"chem/quantity"},
+	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer"},
+	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer"},
+	"server":        {"api", "chem/*", "server/render", "server/store"},
+	"cmd/saltlock":  {"server", "server/store"},
 }
 
 // kept says what chem leaves to others, and why.

@@ -12,7 +12,7 @@ import (
 	"saltlock/api"
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // outcome is one reading's conversion, or what is wrong with it.

@@ -17,7 +17,7 @@ import (
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 const (

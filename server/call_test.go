@@ -17,7 +17,7 @@ import (
 
 	"saltlock/api"
 	"saltlock/server"
-	"saltlock/store"
+	"saltlock/server/store"
 )
 
 // service is the whole service on a free port, and the contract its answers are held to.

@@ -6,7 +6,7 @@ import (
 	"saltlock/api"
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // GetConversion answers GET /v1/conversions.

@@ -12,7 +12,7 @@ import (
 
 	"github.com/getkin/kin-openapi/openapi3"
 
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // coded finds the codes that chem speaks in.

@@ -4,7 +4,7 @@ import (
 	"reflect"
 
 	"saltlock/chem/quantity"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // lines collects the short text of an answer.

@@ -12,7 +12,7 @@ import (
 	"saltlock/chem/seawater"
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // methodList is the answer of GET /v1/methods.

@@ -5,7 +5,7 @@ import (
 
 	"saltlock/api"
 	"saltlock/chem/mixing"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // GetSaltMix answers GET /v1/mixes/salt.

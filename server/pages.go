@@ -13,7 +13,7 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 
 	"saltlock/chem/instrument"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 //go:embed pages/*.html

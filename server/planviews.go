@@ -10,7 +10,7 @@ import (
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // planLines tells a plan in the order of its doing.

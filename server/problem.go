@@ -15,8 +15,8 @@ import (
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
-	"saltlock/render"
-	"saltlock/store"
+	"saltlock/server/render"
+	"saltlock/server/store"
 )
 
 // kind is a type of problem; its page under /problems explains it.

@@ -11,8 +11,8 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"saltlock/chem/quantity"
-	"saltlock/render"
-	"saltlock/store"
+	"saltlock/server/render"
+	"saltlock/server/store"
 )
 
 // answer is a result of the core: it knows the notes inside it.

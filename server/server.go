@@ -12,7 +12,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 
 	"saltlock/api"
-	"saltlock/store"
+	"saltlock/server/store"
 )
 
 // Version is that of the formulas and of the contract.

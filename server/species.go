@@ -11,8 +11,8 @@ import (
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
-	"saltlock/render"
-	"saltlock/store"
+	"saltlock/server/render"
+	"saltlock/server/store"
 )
 
 // speciesPage, taxon and community add what every answer carries to what the

@@ -10,7 +10,7 @@ import (
 	"saltlock/api"
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
-	"saltlock/render"
+	"saltlock/server/render"
 )
 
 // GetTransferPlan answers GET /v1/transfers/plan: the query becomes the body

@@ -21,8 +21,8 @@ import (
 	"github.com/munnerz/goautoneg"
 
 	"saltlock/chem/quantity"
-	"saltlock/render"
-	"saltlock/store"
+	"saltlock/server/render"
+	"saltlock/server/store"
 )
 
 // maxBody is the most a JSON body may hold. Ten thousand readings take two megabytes.

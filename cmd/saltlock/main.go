@@ -16,7 +16,7 @@ import (
 	"time"
 
 	"saltlock/server"
-	"saltlock/store"
+	"saltlock/server/store"
 )
 
 func main() {

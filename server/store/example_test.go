@@ -7,7 +7,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"saltlock/store"
+	"saltlock/server/store"
 )
 
 // withDB runs f on a database of its own.
