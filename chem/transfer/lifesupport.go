@@ -74,19 +74,34 @@ func (t *task) counted() ([]bucket.Animals, error) {
 	some := false
 	for i, a := range t.request.Animals {
 		some = some || a.Count != nil || a.Mass != nil
-		for name, lacks := range map[string]bool{"count": a.Count == nil, "mass": a.Mass == nil} {
-			if lacks {
-				missing = append(missing, &instrument.MissingError{Name: fmt.Sprintf("animals.%d.%s", i, name), Why: "oxygen and ammonia follow from count and mass of every kind"})
-			}
+		lacks := func(what string) {
+			missing = append(missing, &instrument.MissingError{Name: fmt.Sprintf("animals.%d.%s", i, what), Why: "oxygen and ammonia follow from count and mass of every kind"})
+		}
+		if a.Count == nil {
+			lacks("count")
+		}
+		if a.Mass == nil {
+			lacks("mass")
 		}
 		if a.Count != nil && a.Mass != nil {
 			animals = append(animals, bucket.Animals{Count: *a.Count, Mass: *a.Mass})
 		}
 	}
-	if !some {
+	if !some && !t.speaksOfLife() {
 		return nil, nil
 	}
 	return animals, errors.Join(missing...)
+}
+
+// speaksOfLife tells whether the request gives what only life support uses.
+func (t *task) speaksOfLife() bool {
+	r := t.request
+	for _, w := range []Water{r.From, r.To} {
+		if r.From.HoursInBag == nil && (w.PH != nil || w.Alkalinity != nil || w.TAN != nil) {
+			return true
+		}
+	}
+	return r.RoomTemperature != nil || r.Limits.NH3 != nil || r.Limits.Oxygen != nil
 }
 
 // acidity is what is known of the pH of a water.
@@ -184,7 +199,7 @@ func (t *task) alive(ways []*solved, v vat) ([]*solved, error) {
 		t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(fastest.rounded+k.rest), hours(longestHeld)))
 		return nil, nil
 	}
-	return nil, t.tooMuchLife(lived, v)
+	return nil, t.explainLife(lived, v)
 }
 
 func (k *keep) shortOfOxygen(c bucket.Course) bool {
@@ -195,8 +210,8 @@ func (k *keep) fouled(c bucket.Course) bool {
 	return c.GreatestAmmonia.Worst > k.limits.Ammonia*(1+inside)
 }
 
-// tooMuchLife says what would help animals that no way keeps well.
-func (t *task) tooMuchLife(ways []*solved, v vat) error {
+// explainLife says what would help animals that no way keeps well.
+func (t *task) explainLife(ways []*solved, v vat) error {
 	k := t.keep
 	best := least(ways, func(s *solved) float64 { return -k.mostAnimals(s.life) })
 	empty, err := t.live(nil, best, v)

@@ -3,6 +3,7 @@ package transfer
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"saltlock/chem/quantity"
@@ -70,6 +71,19 @@ func TestLifeSupport(t *testing.T) {
 	first, last := p.Curve[0], p.Curve[len(p.Curve)-1]
 	if first.TAN.Value != 0 || last.NH3.Value != life.NH3.Value {
 		t.Errorf("ammonia goes from %v to %v, want 0 to %v", first.TAN, last.NH3, life.NH3)
+	}
+}
+
+// What only life support uses is not passed over in silence.
+func TestLifeSupportNeedsCounts(t *testing.T) {
+	r := scats(t, 4, "1 g")
+	r.Animals[0].Count, r.Animals[0].Mass = nil, nil
+	r.From.TAN = read[quantity.AmmoniaNitrogen](t, "1 mg/L N")
+	_, err := NewPlan(r)
+	for _, name := range []string{"animals.0.count", "animals.0.mass"} {
+		if err == nil || !strings.Contains(err.Error(), name) {
+			t.Errorf("ammonia given without animals: %v, want %s asked for", err, name)
+		}
 	}
 }
 

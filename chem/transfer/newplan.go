@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"saltlock/chem/bucket"
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
@@ -171,6 +172,9 @@ func (t *task) dripped() (Plan, error) {
 		var noIntakes error
 		p.Draw.Intakes, noIntakes = t.intakes(s, v)
 		noDraw = errors.Join(noDraw, noIntakes)
+	}
+	if t.request.From.HoursInBag != nil {
+		p.Methods = append(p.Methods, bucket.BagWaterMethod)
 	}
 	if t.keep != nil {
 		p.LifeSupport = t.lifeSupport(s.life)
