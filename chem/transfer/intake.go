@@ -1,6 +1,10 @@
 package transfer
 
-import "saltlock/chem/quantity"
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+)
 
 // Intake is how deep the end of the hose hangs under the surface of the source
 // when a run of the drip starts: deep enough that it stays under water to the
@@ -43,5 +47,23 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 		room := v.capacity - standing
 		list = append(list, Intake{Time: hours(start), Least: under(drawn), Greatest: under(room), Depth: under((drawn + room) / 2)})
 	}
+	t.checkHand(list, surface)
 	return list, nil
+}
+
+// byHand is how far from its mark a hose may end up that is hung by hand, cm. From memory.
+const byHand = 1
+
+// checkHand warns where a hose hung as well as hands can could still flood the
+// floor, and of how much.
+func (t *task) checkHand(list []Intake, surface float64) {
+	narrowest, spill := math.Inf(1), 0.0
+	for _, hose := range list {
+		either := float64(hose.Greatest.Value - hose.Depth.Value)
+		narrowest = min(narrowest, either)
+		spill = max(spill, (byHand-either)*surface/1000)
+	}
+	if narrowest < byHand {
+		t.warn(noteOf("intake_hardly_by_hand", quantity.Exactly(quantity.Length(narrowest)), quantity.Exactly(quantity.Length(byHand)), litres(spill)))
+	}
 }

@@ -48,6 +48,33 @@ func TestIntakes(t *testing.T) {
 	}
 }
 
+// Over a large surface no hand hangs the hose well enough, and the plan says what is
+// at risk: in the run of 12 L from 6 to the rim of 18 there is no room for error,
+// and a centimetre of 7500 cm2 is 7.5 L.
+func TestIntakeByHand(t *testing.T) {
+	none := sixLitres(t, "18 L", "0.5 g/kg", 3)
+	none.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
+	if got := spilled(plan(t, none)); math.Abs(got-7.5) > 0.1 {
+		t.Errorf("without freeboard over 7500 cm2: %g L at risk, want 7.5", got)
+	}
+	r := sixLitres(t, "20 L", "0.5 g/kg", 3)
+	r.Container.Freeboard = read[quantity.Volume](t, "2 L")
+	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "400 cm2")}
+	if got := spilled(plan(t, r)); got != 0 {
+		t.Errorf("with 2 L of freeboard over 400 cm2, 2.5 cm either way: %g L at risk", got)
+	}
+}
+
+// spilled is the volume that a plan warns of.
+func spilled(p Plan) float64 {
+	for _, n := range p.Warnings {
+		if n.Code == "intake_hardly_by_hand" {
+			return float64(n.Params[2].(quantity.Estimate[quantity.Volume]).Value)
+		}
+	}
+	return 0
+}
+
 // Without the surface of the source nothing is said of the hose.
 func TestIntakeNeedsSurface(t *testing.T) {
 	p, err := NewPlan(sixLitres(t, "20 L", "3.282 g/kg", 2))

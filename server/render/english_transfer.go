@@ -80,6 +80,7 @@ var transferSentences = map[string]string{
 	"gap_uncertain":                 "The gap of {0} is less certain than the {1} that a step may be: read both waters again, with a finer instrument.",
 	"one_filling_leaves":            "One filling of the container closes the gap only to {0} of what it was; to reach the end takes pouring off and filling again, {1} time(s).",
 	"too_fast_to_count":             "At {0} nobody counts drops (above {1} or so): catch the flow in a measuring cup for a minute, or use a metering pump.",
+	"intake_hardly_by_hand":         "The depth of the hose must be right to {0} either way, which hands hardly do: {1} too deep, and a failed valve spills {2}. Stand the container in a tub that holds as much, or feed the drip from a canister of no more than the run takes.",
 	"source_level_falls":            "The drip takes {0} from the source, {1} of it: make up the replacement water before you start.",
 	"equalise_temperature_first":    "Bring them to {0} first, floating in their own water: the temperatures lie {1} apart, which at {2} takes {3}. Two changes at once are harder than one.",
 	"temperature_left_at_release":   "At the release the temperatures still lie {0} apart: let the animals float in their container until it is under 1 °C.",
