@@ -19,7 +19,8 @@ const compositionFit = float64(seawater.AbsoluteSalinityFit) / 35.16504
 
 // Setup returns the instrument of the request.
 func (r ConversionRequest) Setup() Setup {
-	return Setup{r.Instrument, r.Calibration, r.Scale, r.TemperatureCompensated, r.Compensation, r.TdsFactor, r.Correction}
+	return Setup{Kind: r.Instrument, Calibration: r.Calibration, Scale: r.Scale,
+		TemperatureCompensated: r.TemperatureCompensated, Compensation: r.Compensation, TdsFactor: r.TdsFactor, Correction: r.Correction}
 }
 
 // WithDefaults returns the request with what was left out filled in: no

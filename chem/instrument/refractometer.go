@@ -1,6 +1,7 @@
 package instrument
 
 import (
+	"errors"
 	"math"
 
 	"saltlock/chem/internal/numeric"
@@ -35,10 +36,10 @@ var refractometerDivisions = map[quantity.Scale]float64{
 	quantity.BrixScale:            0.2,
 }
 
-// refractometer returns the sensor of a refractometer set to zero in pure water
-// at 20 °C, or at any temperature if it compensates. It takes what it sees for
-// the index at 20 °C of the solution its scale was drawn for; compensation adds
-// what the index of pure water has lost since 20 °C, which for sea water is too little.
+// refractometer returns the sensor of a refractometer. It takes what it sees
+// for the index at 20 °C of the solution its scale was drawn for, moved by as
+// much as pure water was off where it showed zero; with compensation that moves
+// along, which for sea water is too little.
 //
 // Standing: the idea of a compensation that is perfect for pure water; a real
 // one is known to its maker only.
@@ -47,15 +48,15 @@ func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sen
 	if set.Scale != nil {
 		drawn = *set.Scale
 	}
-	marks, err := marksOf(drawn, scale, on)
-	if err != nil {
+	marks, noMarks := marksOf(drawn, scale, on)
+	zero, noZero := set.zero()
+	if err := errors.Join(noMarks, noZero); err != nil {
 		return sensor{}, err
 	}
-	compensated := set.TemperatureCompensated == nil || *set.TemperatureCompensated
 	s := sensor{
 		scale: scale, practical: true,
 		salinity: func(n20 float64, t quantity.Celsius) (float64, error) {
-			shift, err := shift(t, compensated)
+			shift, err := zero.shift(t)
 			if err != nil {
 				return 0, err
 			}
@@ -63,17 +64,15 @@ func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sen
 			return float64(sp), err
 		},
 		shows: func(sp float64, t quantity.Celsius) (float64, error) {
-			shift, err := shift(t, compensated)
+			shift, err := zero.shift(t)
 			if err != nil {
 				return 0, err
 			}
 			n, err := seawater.RefractiveIndex(quantity.Salinity(sp), t)
 			return float64(n + shift), err
 		},
-		greatest: greatestRefractive,
-		fit: func(x float64, t quantity.Celsius) float64 {
-			return math.Hypot(refractiveFit(x, t), beyondCompensation(t, compensated))
-		},
+		greatest:      greatestRefractive,
+		fit:           func(x float64, t quantity.Celsius) float64 { return math.Hypot(refractiveFit(x, t), zero.doubt(t)) },
 		methods:       append([]string{RefractometerMethod, seawater.RefractiveIndexMethod}, marks.methods...),
 		atTemperature: true,
 		division:      division(refractometerDivisions[scale]),
@@ -84,33 +83,63 @@ func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sen
 	return s, nil
 }
 
-// shift is what compensation adds to the index that the prism sees at t: as
-// much as pure water lost since 20 °C, as far as the bimetal reaches.
-func shift(t quantity.Celsius, compensated bool) (quantity.RefractiveIndex, error) {
-	if !compensated {
-		return 0, nil
-	}
-	cold, err := seawater.RefractiveIndex(0, drawnAt)
-	if err != nil {
-		return 0, err
-	}
-	warm, err := seawater.RefractiveIndex(0, min(max(t, compensates.Lo), compensates.Hi))
-	return cold - warm, err
+// zero is where a refractometer shows zero in pure water: at one temperature,
+// or with compensation at any that its bimetal reaches.
+type zero struct {
+	compensated bool
+	set         quantity.Estimate[quantity.Celsius]
 }
 
-// beyondCompensation is the doubt about a bimetal past its range: it may stop
-// there, which is what shift takes, or go on, or anything between.
-func beyondCompensation(t quantity.Celsius, compensated bool) float64 {
-	if !compensated || compensates.Check("", t) == nil {
-		return 0
+// zero returns where the refractometer shows zero.
+func (s Setup) zero() (zero, error) {
+	z := zero{s.TemperatureCompensated == nil || *s.TemperatureCompensated, quantity.Exactly(drawnAt)}
+	if s.ZeroTemperature == nil {
+		return z, nil
 	}
-	end := min(max(t, compensates.Lo), compensates.Hi)
-	at, errAt := seawater.RefractiveIndex(0, end)
-	past, errPast := seawater.RefractiveIndex(0, t)
-	if errAt != nil || errPast != nil {
+	z.set = *s.ZeroTemperature
+	if z.compensated {
+		return z, &ConflictError{Name: "zero_temperature", Other: "temperature_compensated",
+			Why: "with compensation it does not count at what temperature zero was set; leave it out, or say that there is no compensation"}
+	}
+	return z, operating.Check("zero_temperature", z.set.Value)
+}
+
+// at returns the temperature of pure water that shows zero on an instrument which has t.
+func (z zero) at(t quantity.Celsius) quantity.Celsius {
+	if z.compensated {
+		return min(max(t, compensates.Lo), compensates.Hi)
+	}
+	return z.set.Value
+}
+
+// shift is what is added to the index that the prism sees at t: as much as pure
+// water that shows zero has lost since 20 °C.
+func (z zero) shift(t quantity.Celsius) (quantity.RefractiveIndex, error) {
+	cold, noCold := seawater.RefractiveIndex(0, drawnAt)
+	zeroed, noZeroed := seawater.RefractiveIndex(0, z.at(t))
+	return cold - zeroed, errors.Join(noCold, noZeroed)
+}
+
+// doubt is the standard uncertainty of the salinity for what is not known about
+// the zero: its temperature; or whether a bimetal past its range stops there,
+// which is what shift takes, or goes on, or anything between.
+func (z zero) doubt(t quantity.Celsius) float64 {
+	if z.compensated {
+		return waterBetween(z.at(t), t) / math.Sqrt(3)
+	}
+	lo, hi := max(z.set.Value-0.5, operating.Lo), min(z.set.Value+0.5, operating.Hi)
+	return waterBetween(lo, hi) / float64(hi-lo) * float64(z.set.U)
+}
+
+// waterBetween is the practical salinity for which pure water passes at one
+// temperature if zero was set at another.
+func waterBetween(a, b quantity.Celsius) float64 {
+	at, noA := seawater.RefractiveIndex(0, a)
+	past, noB := seawater.RefractiveIndex(0, b)
+	if noA != nil || noB != nil {
 		return 0 // out of range anyway; the salinity itself is refused
 	}
-	return math.Abs(float64(at-past)) / indexPerPractical / math.Sqrt(3)
+	return math.Abs(float64(at-past)) / indexPerPractical
 }
 
 // indexPerPractical is how much one unit of practical salinity adds to the

@@ -28,10 +28,13 @@ type Setup struct {
 	Calibration *quantity.Convention `json:"calibration,omitempty"` // what a hydrometer is marked for; nil is 25C/25C
 	Scale       *RefractometerScale  `json:"scale,omitempty"`       // what a refractometer's marks were drawn for; nil is SeawaterScale
 	// TemperatureCompensated says whether a refractometer corrects itself; nil is yes.
-	TemperatureCompensated *bool         `json:"temperature_compensated,omitempty"`
-	Compensation           *Compensation `json:"compensation,omitempty"` // of a meter; nil is 1.91 %/C
-	TdsFactor              *float64      `json:"tds_factor,omitempty"`   // of a TDS meter, which does not work without
-	Correction             *Correction   `json:"correction,omitempty"`   // found by Calibrate
+	TemperatureCompensated *bool `json:"temperature_compensated,omitempty"`
+	// ZeroTemperature is that of the pure water in which a refractometer without
+	// compensation was set to zero; nil is 20 °C.
+	ZeroTemperature *quantity.Estimate[quantity.Celsius] `json:"zero_temperature,omitempty"`
+	Compensation    *Compensation                        `json:"compensation,omitempty"` // of a meter; nil is 1.91 %/C
+	TdsFactor       *float64                             `json:"tds_factor,omitempty"`   // of a TDS meter, which does not work without
+	Correction      *Correction                          `json:"correction,omitempty"`   // found by Calibrate
 }
 
 // kind returns the instrument, None where none is named.
@@ -81,6 +84,9 @@ func (s Setup) withDefaults(r quantity.Reading) Setup {
 	}
 	if kind == Refractometer && s.TemperatureCompensated == nil {
 		s.TemperatureCompensated = new(true)
+	}
+	if kind == Refractometer && !*s.TemperatureCompensated && s.ZeroTemperature == nil {
+		s.ZeroTemperature = new(quantity.Exactly(drawnAt))
 	}
 	if s.Compensation == nil && (kind == TDSMeter || kind == ConductivityMeter && r.Scale == quantity.ConductivityScale) {
 		s.Compensation = new(usualCompensation)
