@@ -117,7 +117,7 @@ func comparisonOf(r CalibrationRequest) (comparison, error) {
 	if r.Temperature == nil {
 		faults = append(faults, missingTemperature(r.Reading))
 	} else {
-		faults = append(faults, operating.Check("temperature", r.Temperature.Value))
+		faults = append(faults, operating.Check("temperature", r.Temperature.Value), sensible("temperature", *r.Temperature))
 	}
 	if err := errors.Join(faults...); err != nil {
 		return comparison{}, err

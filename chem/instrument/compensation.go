@@ -1,6 +1,7 @@
 package instrument
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -96,7 +97,7 @@ func (c *Compensation) linear(s string) error {
 	if err := e.Bind(strings.TrimSpace(number) + " %"); err != nil {
 		return err
 	}
-	if err := coefficients.Check("coefficient", e.Value); err != nil {
+	if err := cmp.Or(coefficients.Check("coefficient", e.Value), coefficients.Check("uncertainty of the coefficient", e.U)); err != nil {
 		return err
 	}
 	c.Curve, c.Coefficient, c.U = Linear, float64(e.Value), float64(e.U)

@@ -129,6 +129,8 @@ func TestConvertRefuses(t *testing.T) {
 		{"unknown instrument", "10 ppt", "25 C", Setup{Kind: new(Kind("sextant"))}, "instrument"},
 		{"calibration for boiling water", "1.010 SG", "25 C", Setup{Kind: new(Hydrometer), Calibration: &quantity.Convention{Sample: 25, Water: 100}}, "calibration"},
 		{"uncertainty beyond sense", "10 ± 1e60 ppt", "25 C", Setup{}, "reading"},
+		{"temperature that tells nothing", "20 mS/cm", "25 ± 1e90 C", Setup{}, "temperature"},
+		{"zero that tells nothing", "20 ppt", "25 C", zeroed(20, 1e90), "zero_temperature"},
 	} {
 		r := ask(t, c.reading, c.temperature)
 		_, err := convert(r.Reading, r.Temperature, c.set)

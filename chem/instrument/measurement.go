@@ -36,14 +36,27 @@ func measure(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Set
 	case t == nil:
 		err = errors.Join(err, missingTemperature(r))
 	case err != nil:
-		err = errors.Join(err, operating.Check("temperature", t.Value))
+		err = errors.Join(err, operating.Check("temperature", t.Value), sensible("temperature", *t))
 	default:
-		err = of.check(r.Value, t.Value)
+		err = errors.Join(of.check(r.Value, t.Value), sensible("temperature", *t))
 	}
 	if err != nil {
 		return nil, err
 	}
 	return take(r, *t, set, of), nil
+}
+
+// sensible refuses a temperature that tells nothing of the water.
+func sensible(name string, t quantity.Estimate[quantity.Celsius]) error {
+	if t.U >= 0 && t.U <= operating.Hi-operating.Lo {
+		return nil
+	}
+	return uncertainty(name, float64(t.U), float64(operating.Hi-operating.Lo), t.Value.Unit())
+}
+
+// uncertainty is the fault of an input whose uncertainty is past its greatest.
+func uncertainty(name string, u, greatest float64, unit string) error {
+	return &quantity.RangeError{Name: name, Value: u, Hi: greatest, Unit: unit + " of uncertainty"}
 }
 
 // take makes the measurement of a reading that need not be in range.
@@ -151,7 +164,7 @@ func (m *measurement) absolute() (quantity.Estimate[quantity.AbsoluteSalinity], 
 		return float64(w.sa), err
 	}, 0, m.inputs...)
 	if err != nil { // the water itself is in range: its uncertainty is not
-		err = &quantity.RangeError{Name: "reading", Value: m.reading.U, Hi: m.reading.Value, Unit: string(m.reading.Scale)}
+		err = uncertainty("reading", m.reading.U, m.reading.Value, string(m.reading.Scale))
 	}
 	return sa, largest(shares), err
 }

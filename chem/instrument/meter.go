@@ -118,7 +118,7 @@ func meterDivision(x float64) float64 {
 func (c Compensation) factor(t quantity.Celsius) (float64, error) {
 	switch c.Curve {
 	case Linear:
-		return c.linearFactor(t, c.Coefficient)
+		return c.linearFactor(t)
 	case NonLinear:
 		if err := nonLinearTemperature.Check("temperature", t); err != nil {
 			return 0, err
@@ -128,33 +128,31 @@ func (c Compensation) factor(t quantity.Celsius) (float64, error) {
 	return 1, nil
 }
 
-// linearFactor is factor with a coefficient of its own. A steep coefficient
-// taken to cold water has no sense before it has no value.
-func (c Compensation) linearFactor(t quantity.Celsius, coefficient float64) (float64, error) {
-	growth := 1 + coefficient*float64(t-c.Reference)
+// linearFactor is factor of a linear compensation. A steep coefficient taken to
+// cold water has no sense before it has no value.
+func (c Compensation) linearFactor(t quantity.Celsius) (float64, error) {
+	growth := 1 + c.Coefficient*float64(t-c.Reference)
 	if growth < 0.2 {
-		coldest := float64(c.Reference) - 0.8/coefficient
+		coldest := float64(c.Reference) - 0.8/c.Coefficient
 		return 0, &quantity.RangeError{Name: "temperature", Value: float64(t), Lo: coldest, Hi: float64(operating.Hi), Unit: t.Unit()}
 	}
 	return 1 / growth, nil
 }
 
-// doubt is what an uncertain coefficient leaves in the salinity.
+// doubt is what an uncertain coefficient leaves in the salinity: it moves the
+// conductivity by the share U (t − reference) / (1 + a (t − reference)).
 func (c Compensation) doubt(s sensor, x float64, t quantity.Celsius) float64 {
-	if c.U == 0 || t == c.Reference {
-		return 0
+	factor, err := c.factor(t)
+	if err != nil || c.U == 0 {
+		return 0 // or the salinity itself is refused
 	}
-	steep, errSteep := c.linearFactor(t, c.Coefficient+c.U)
-	own, errOwn := c.linearFactor(t, c.Coefficient)
-	if errSteep != nil || errOwn != nil {
-		return 0 // the salinity itself is refused
-	}
+	const step = 1e-3
 	at, errAt := s.salinity(x, t)
-	moved, errMoved := s.salinity(x*own/steep, t)
+	moved, errMoved := s.salinity(x*(1-step), t) // less salt is always in range
 	if errAt != nil || errMoved != nil {
 		return 0
 	}
-	return math.Abs(moved - at)
+	return (at - moved) / step * math.Abs(c.U*float64(t-c.Reference)*factor)
 }
 
 var nonLinearTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 35}

@@ -97,7 +97,7 @@ func TestTextForms(t *testing.T) {
 			t.Errorf("Compensation %q prints as %q, %v, want %q", text, c, err, want)
 		}
 	}
-	for _, text := range []string{"", "1.91", "linear", "5 %/C", "-1 %/C", "2 %/C at 18C", "none at 20C", "NaN %/C", "nlf at", "2 % at 20C"} {
+	for _, text := range []string{"", "1.91", "linear", "5 %/C", "-1 %/C", "2 %/C at 18C", "none at 20C", "NaN %/C", "2 ± 50 %/C", "nlf at", "2 % at 20C"} {
 		var c Compensation
 		if err := c.Bind(text); err == nil {
 			t.Errorf("Compensation %q is taken as %q", text, c)

@@ -101,7 +101,7 @@ func (s Setup) zero() (zero, error) {
 		return z, &ConflictError{Name: "zero_temperature", Other: "temperature_compensated",
 			Why: "with compensation it does not count at what temperature zero was set; leave it out, or say that there is no compensation"}
 	}
-	return z, operating.Check("zero_temperature", z.set.Value)
+	return z, errors.Join(operating.Check("zero_temperature", z.set.Value), sensible("zero_temperature", z.set))
 }
 
 // at returns the temperature of pure water that shows zero on an instrument which has t.
