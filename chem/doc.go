@@ -17,6 +17,7 @@
 //	[BowerBidwell1978]  Bower and Bidwell 1978, Ionization of ammonia in seawater: effects of temperature, pH and salinity, J. Fish. Res. Board Can. 35:1012-1016
 //	[BrettZala1975]  Brett and Zala 1975, Daily pattern of nitrogen excretion and oxygen consumption of sockeye salmon (Oncorhynchus nerka) under controlled conditions, J. Fish. Res. Board Can. 32:2479-2486 (abstract seen; title from memory)
 //	[CIAAW2021]  Prohaska et al. 2022, Standard atomic weights of the elements 2021 (IUPAC Technical Report), Pure Appl. Chem. 94:573-600 (from memory)
+//	[Chandrupatla1997]  Chandrupatla 1997, A new hybrid quadratic/bisection algorithm for finding the zero of a nonlinear function without using derivatives, Adv. Eng. Softw. 28:145-149 (from memory)
 //	[ClarkeJohnston1999]  Clarke and Johnston 1999, Scaling of metabolic rate with body mass and temperature in teleost fish, J. Anim. Ecol. 68:893-905 (abstract seen)
 //	[CleggWhitfield1995]  Clegg and Whitfield 1995, A chemical model of seawater including dissolved ammonia and the stoichiometric dissociation constant of ammonia in estuarine water and seawater from -2 to 40 °C, Geochim. Cosmochim. Acta 59:2403-2421
 //	[CRC102]  CRC Handbook of Chemistry and Physics, 102nd edition 2021, Concentrative properties of aqueous solutions (after Wolf 1966)

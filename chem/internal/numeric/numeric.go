@@ -41,13 +41,14 @@ func Derivatives(x float64, c ...float64) (y, dy, ddy float64) {
 // few bits of x or 1e-15 of the interval.
 //
 // It interpolates by an inverse parabola through the last three points where
-// that is known to help and halves the interval otherwise, the test being that
-// of Chandrupatla 1997 (Adv. Eng. Softw. 28:145-149).
+// that is known to help and halves the interval otherwise.
+//
+// Source: the test of when it helps is that of [Chandrupatla1997].
 func Root(f func(float64) float64, lo, hi float64) (float64, error) {
 	// b and a bracket the root, a being the newest point; c is the one before.
 	a, b := hi, lo
 	fa, fb := f(a), f(b)
-	if !(fa*fb <= 0) { // NaN fails too
+	if !(min(fa, fb) <= 0 && max(fa, fb) >= 0) { // a NaN fails both; a product could vanish
 		return 0, ErrNoConvergence
 	}
 	step := 0.5

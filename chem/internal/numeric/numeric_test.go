@@ -48,6 +48,7 @@ func TestRoot(t *testing.T) {
 func TestRootRefuses(t *testing.T) {
 	for name, f := range map[string]func(float64) float64{
 		"no change of sign": func(x float64) float64 { return 1 + x*x },
+		"none, and tiny":    func(x float64) float64 { return 1e-200 * (1 + x*x) },
 		"NaN inside":        func(x float64) float64 { return x * math.Sqrt(x*x-0.5) },
 	} {
 		if x, err := Root(f, -1, 2); !errors.Is(err, ErrNoConvergence) {
