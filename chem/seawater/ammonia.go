@@ -55,11 +55,11 @@ func AmmoniaPK(sp quantity.Salinity, t quantity.Celsius, scale PHScale) (quantit
 	if err := errors.Join(
 		ammoniaSalinity.Check("salinity", sp),
 		ammoniaTemperature.Check("temperature", t),
+		scale.check(),
 	); err != nil {
 		return 0, err
 	}
-	pK, err := ammoniaPK(float64(sp), float64(t), scale)
-	return quantity.PH(pK), err
+	return quantity.PH(ammoniaPK(float64(sp), float64(t), scale)), nil
 }
 
 // UnionizedAmmonia returns the share of total ammonia that is un-ionized (NH3), the toxic form.
@@ -75,12 +75,8 @@ func AmmoniaPK(sp quantity.Salinity, t quantity.Celsius, scale PHScale) (quantit
 //
 // Source: equilibrium NH4+ = NH3 + H+ with the pK of AmmoniaPK [Emerson1975].
 func UnionizedAmmonia(ph quantity.PH, sp quantity.Salinity, t quantity.Celsius, scale PHScale) (quantity.Fraction, error) {
-	if err := ammoniaPH.Check("ph", ph); err != nil {
-		_, others := AmmoniaPK(sp, t, scale)
-		return 0, errors.Join(err, others)
-	}
 	pK, err := AmmoniaPK(sp, t, scale)
-	if err != nil {
+	if err := errors.Join(ammoniaPH.Check("ph", ph), err); err != nil {
 		return 0, err
 	}
 	return quantity.Fraction(unionized(float64(ph), float64(pK))), nil
@@ -88,18 +84,25 @@ func UnionizedAmmonia(ph quantity.PH, sp quantity.Salinity, t quantity.Celsius, 
 
 func unionized(ph, pK float64) float64 { return 1 / (1 + math.Pow(10, pK-ph)) }
 
+// check refuses a word that names no scale.
+func (s PHScale) check() error {
+	switch s {
+	case NBSScale, TotalScale, FreeScale:
+		return nil
+	}
+	return fmt.Errorf("pH scale %q is none of %s, %s, %s", string(s), NBSScale, TotalScale, FreeScale)
+}
+
 // ammoniaPK is AmmoniaPK without the range check.
-func ammoniaPK(sp, t float64, scale PHScale) (float64, error) {
+func ammoniaPK(sp, t float64, scale PHScale) float64 {
 	kelvin := quantity.Celsius(t).Kelvin()
 	switch scale {
-	case NBSScale:
-		return pKNBS(sp, t), nil
 	case TotalScale:
-		return pKTotalMolal(sp, kelvin) + molalToSeaWater(sp), nil
+		return pKTotalMolal(sp, kelvin) - math.Log10(waterShare(sp))
 	case FreeScale:
-		return pKFreeMolal(sp, kelvin) + molalToSeaWater(sp), nil
+		return pKFreeMolal(sp, kelvin) - math.Log10(waterShare(sp))
 	}
-	return 0, fmt.Errorf("pH scale %q is none of %s, %s, %s", scale, NBSScale, TotalScale, FreeScale)
+	return pKNBS(sp, t)
 }
 
 // pKNBS is Emerson et al. plus the salt effect of Khoo et al., in ionic strength.
@@ -130,5 +133,6 @@ func pKFreeMolal(s, T float64) float64 {
 
 func pKFresh(T float64) float64 { return 9.244605 - 2729.33*(1/298.15-1/T) }
 
-// molalToSeaWater takes a pK from mol per kg of water to mol per kg of sea water.
-func molalToSeaWater(sp float64) float64 { return -math.Log10(1 - 0.001005*sp) }
+// waterShare is the mass of water in a mass of sea water: it takes a constant from
+// mol per kg of water to mol per kg of sea water.
+func waterShare(sp float64) float64 { return 1 - 0.001005*sp }

@@ -47,6 +47,15 @@ func BenchmarkSpecificEnthalpy(b *testing.B) {
 	}
 }
 
+func BenchmarkPHFromCarbon(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := PHFromCarbon(2300, 2000, 35, 25, NBSScale); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkTemperatureFromEnthalpy(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {

@@ -26,15 +26,24 @@ var (
 	carbonatePH          = quantity.Range[quantity.PH]{Lo: 5, Hi: 10}
 )
 
+// Amounts in µmol/kg, for which there is no quantity of their own: the most is
+// ten times the alkalinity of sea water, the division what a kit cannot tell, 0.1 dKH.
+const (
+	mostMicromoles     = 25000
+	alkalinityDivision = 36
+)
+
 // InorganicCarbon returns the dissolved inorganic carbon of a water, µmol/kg.
 //
 //	ph          5 to 10
-//	alkalinity  total alkalinity, 0 to 25 000 µmol/kg
+//	alkalinity  total alkalinity, 0 to 25 000 µmol/kg, and what the pH asks for
 //	sp          practical salinity, 0 to 50
 //	t           temperature, 0 to 40 °C
 //	scale       of the pH
 //
-// Standard uncertainty: that of a hobby pH, some ten per cent; see BlendPHFit.
+// Standard uncertainty: that of a hobby pH, some ten per cent; see BlendPHFit. A
+// water whose alkalinity is lower than its pH has without any carbon is refused,
+// but for 0.1 dKH (36 µmol/kg), which no kit tells: then a little under 0 comes out.
 // Check value: pH 8.1 (total), 2300 µmol/kg, sp = 35, t = 25 °C gives 1965.55 µmol/kg (PyCO2SYS 1.8.3).
 //
 // Source: constants of [Millero2010] for carbonic acid, [Dickson1990] for borate
@@ -42,18 +51,21 @@ var (
 // [Lee2010]. On the NBS scale the free scale stands in, from which it differs
 // by about 0.03 in sea water and not at all in fresh (from memory).
 func InorganicCarbon(ph quantity.PH, alkalinity float64, sp quantity.Salinity, t quantity.Celsius, scale PHScale) (micromolesPerKilogram float64, err error) {
-	if err := errors.Join(carbonatePH.Check("ph", ph), checkCarbonate(alkalinity, sp, t)); err != nil {
+	if err := errors.Join(carbonatePH.Check("ph", ph), checkCarbonate(alkalinity, sp, t, scale)); err != nil {
 		return 0, err
 	}
 	k := carbonate(float64(sp), t.Kelvin())
 	h := math.Pow(10, -float64(ph)) / k.scale(scale)
+	if err := micromoles("alkalinity", alkalinity, 1e6*k.rest(h)-alkalinityDivision); err != nil {
+		return 0, err
+	}
 	return 1e6 * (alkalinity/1e6 - k.rest(h)) / k.charge(h), nil
 }
 
 // PHFromCarbon returns the pH of a closed water of known alkalinity and
 // inorganic carbon, the inverse of InorganicCarbon.
 //
-//	alkalinity, carbon  µmol/kg
+//	alkalinity, carbon  0 to 25 000 µmol/kg each; what no pH from 3 to 12 balances is refused
 //	sp                  practical salinity, 0 to 50
 //	t                   temperature, 0 to 40 °C
 //	scale               of the pH
@@ -63,7 +75,7 @@ func InorganicCarbon(ph quantity.PH, alkalinity float64, sp quantity.Salinity, t
 //
 // Source: as InorganicCarbon.
 func PHFromCarbon(alkalinity, carbon float64, sp quantity.Salinity, t quantity.Celsius, scale PHScale) (quantity.PH, error) {
-	if err := errors.Join(checkCarbonate(alkalinity, sp, t), micromoles("carbon", carbon)); err != nil {
+	if err := errors.Join(checkCarbonate(alkalinity, sp, t, scale), micromoles("carbon", carbon, 0)); err != nil {
 		return 0, err
 	}
 	k := carbonate(float64(sp), t.Kelvin())
@@ -72,7 +84,7 @@ func PHFromCarbon(alkalinity, carbon float64, sp quantity.Salinity, t quantity.C
 
 // PHInAir returns the pH that a water of known alkalinity comes to in air.
 //
-//	alkalinity  µmol/kg
+//	alkalinity  0 to 25 000 µmol/kg
 //	sp          practical salinity, 0 to 50
 //	t           temperature, 0 to 40 °C
 //	scale       of the pH
@@ -82,7 +94,7 @@ func PHFromCarbon(alkalinity, carbon float64, sp quantity.Salinity, t quantity.C
 //
 // Source: as InorganicCarbon, and the solubility of [Weiss1974].
 func PHInAir(alkalinity float64, sp quantity.Salinity, t quantity.Celsius, scale PHScale) (quantity.PH, error) {
-	if err := checkCarbonate(alkalinity, sp, t); err != nil {
+	if err := checkCarbonate(alkalinity, sp, t, scale); err != nil {
 		return 0, err
 	}
 	k := carbonate(float64(sp), t.Kelvin())
@@ -92,19 +104,21 @@ func PHInAir(alkalinity float64, sp quantity.Salinity, t quantity.Celsius, scale
 	})
 }
 
-// micromoles checks an amount in µmol/kg, for which there is no quantity of its own.
-func micromoles(name string, x float64) error {
-	if x >= 0 && x <= mostMicromoles {
+// micromoles checks an amount in µmol/kg.
+func micromoles(name string, x, least float64) error {
+	if x >= least && x <= mostMicromoles {
 		return nil
 	}
-	return &quantity.RangeError{Name: name, Value: x, Lo: 0, Hi: mostMicromoles, Unit: "µmol/kg"}
+	return &quantity.RangeError{Name: name, Value: x, Lo: least, Hi: mostMicromoles, Unit: "µmol/kg"}
 }
 
-// mostMicromoles is ten times the alkalinity of sea water.
-const mostMicromoles = 25000
-
-func checkCarbonate(alkalinity float64, sp quantity.Salinity, t quantity.Celsius) error {
-	return errors.Join(micromoles("alkalinity", alkalinity), carbonateSalinity.Check("salinity", sp), carbonateTemperature.Check("temperature", t))
+func checkCarbonate(alkalinity float64, sp quantity.Salinity, t quantity.Celsius, scale PHScale) error {
+	return errors.Join(
+		micromoles("alkalinity", alkalinity, 0),
+		carbonateSalinity.Check("salinity", sp),
+		carbonateTemperature.Check("temperature", t),
+		scale.check(),
+	)
 }
 
 // equilibria are the constants of a water on the free scale of pH, mol/kg.
@@ -122,16 +136,16 @@ func carbonate(s, t float64) equilibria {
 	ionic := 19.924 * s / (1000 - 1.005*s) // from memory, as in the source of the bisulfate constant
 	e := equilibria{
 		borate:   0.0004326 * s / 35, // [Lee2010]
-		sulfate:  0.14 / 96.062 * s / 1.80655,
-		fluoride: 0.000067 / 18.998 * s / 1.80655,
+		sulfate:  0.14 / 96.062 * s / practicalPerChlorinity,
+		fluoride: 0.000067 / 18.998 * s / practicalPerChlorinity,
 	}
 	// [Dickson1990] for bisulfate, free scale
 	e.bisulfate = math.Exp(-4276.1/t+141.328-23.093*math.Log(t)+
 		(-13856/t+324.57-47.986*math.Log(t))*math.Sqrt(ionic)+
 		(35474/t-771.54+114.723*math.Log(t))*ionic-
-		2698/t*math.Pow(ionic, 1.5)+1776/t*ionic*ionic) * (1 - 0.001005*s)
+		2698/t*math.Pow(ionic, 1.5)+1776/t*ionic*ionic) * waterShare(s)
 	// [DicksonRiley1979], free scale, from memory
-	e.fluoric = math.Exp(1590.2/t-12.641+1.525*math.Sqrt(ionic)) * (1 - 0.001005*s)
+	e.fluoric = math.Exp(1590.2/t-12.641+1.525*math.Sqrt(ionic)) * waterShare(s)
 	total := 1 + e.sulfate/e.bisulfate
 	seawater := total + e.fluoride/e.fluoric
 	// [Millero2010], sea-water scale

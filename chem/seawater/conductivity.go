@@ -71,6 +71,7 @@ func SalinityFromConductivity(c quantity.Conductivity, t quantity.Celsius) (quan
 		return 0, err
 	}
 	reach := quantity.Range[quantity.Conductivity]{Lo: 0, Hi: quantity.Conductivity(most)}
+	c = withinRounding(c, reach.Lo, reach.Hi)
 	if err := reach.Check("conductivity", c); err != nil {
 		return 0, err
 	}

@@ -28,7 +28,7 @@ var (
 //	sa  Absolute Salinity, 0 to 120 g/kg
 //	t   temperature, ITS-90, -1 to 41 °C, a little further than the waters whose mixture it may be
 //
-// Standard uncertainty: 0.004 kg/m³ (DensityFit), larger above 42 g/kg when warm.
+// Standard uncertainty: 0.004 kg/m³ (DensityFit), from memory, larger above 42 g/kg when warm.
 // Check value: sa = 35.16504 g/kg, t = 0 °C gives 1028.1072 kg/m³.
 //
 // Source: IAPWS R13-08 [IAPWS08], Table 8a, over IAPWS SR7-09 water [IAPWS09].
@@ -61,7 +61,7 @@ func AbsoluteSalinityFromDensity(rho quantity.Density, t quantity.Celsius) (quan
 
 // unitSalinity is S_u, the salinity that makes x = sqrt(sa/S_u) in the Gibbs
 // function, g/kg: the Reference Salinity of SP 40.
-const unitSalinity = 40 * 35.16504 / 35
+const unitSalinity = 40 * gramsPerPractical
 
 // Coefficients of specific volume, 1e-8 m³/kg, in powers of y = t/40 °C, from
 // the pressure derivative of the Gibbs functions of SR7-09 (w) and of R13-08

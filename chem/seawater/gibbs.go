@@ -35,8 +35,8 @@ var (
 func gibbs(sa, t float64) (g, gt, gtt float64) {
 	y := t / 40
 	g, gt, gtt = numeric.Derivatives(y, gibbsWater...)
-	if sa > 0 { // x² ln x has no number at 0
-		x := math.Sqrt(sa / unitSalinity)
+	// x² ln x has no number at 0, which the least salinities round to.
+	if x := math.Sqrt(sa / unitSalinity); x > 0 {
 		power := x * x
 		l, lt, ltt := numeric.Derivatives(y, gibbsLog...)
 		g, gt, gtt = g+power*math.Log(x)*l, gt+power*math.Log(x)*lt, gtt+power*math.Log(x)*ltt

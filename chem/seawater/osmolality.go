@@ -53,10 +53,7 @@ func OsmoticCoefficient(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quant
 	if err := checkOsmotic(sa, t); err != nil {
 		return 0, err
 	}
-	if sa == 0 {
-		return 1, nil
-	}
-	return quantity.Fraction(osmolality(float64(sa), float64(t)) / 1000 / molality(float64(sa))), nil
+	return quantity.Fraction(osmoticCoefficient(float64(sa), float64(t))), nil
 }
 
 // AbsoluteSalinityFromOsmolality returns the Absolute Salinity of a sea water of
@@ -84,22 +81,27 @@ func checkOsmotic(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
 }
 
 const (
-	gasConstant   = 8.314472   // J/(mol·K), as R13-08 takes it
-	seaSaltMolar  = 31.4038218 // g/mol, mole-weighted
-	milliPerWhole = 1000
+	gasConstant  = 8.314472   // J/(mol·K), as R13-08 takes it
+	seaSaltMolar = 31.4038218 // g/mol, mole-weighted
 )
 
-// osmolality is minus the salt's share of the chemical potential of water over R·T. The x² term of the
-// Gibbs function drops out of it, and of x² ln x half the x² is left.
 func osmolality(sa, t float64) float64 {
+	return 1000 * osmoticCoefficient(sa, t) * molality(sa)
+}
+
+// osmoticCoefficient is minus the salt's share of the chemical potential of water
+// over molality and R·T. The x² term of the Gibbs function drops out of it, of
+// x² ln x half the x² is left, and x² over molality is written out, so that it
+// holds at 0, where the constants as printed give 1 to 1e-7.
+func osmoticCoefficient(sa, t float64) float64 {
 	x, y := math.Sqrt(sa/unitSalinity), t/40
 	salt := gibbsSalt[1:]
 	potential := 0.0
 	for i := len(salt) - 1; i >= 0; i-- {
 		potential = (potential + float64(i+1)*numeric.Horner(y, salt[i]...)) * x
 	}
-	potential = x * x / 2 * (numeric.Horner(y, gibbsLog...) + potential)
-	return milliPerWhole * potential / (gasConstant * quantity.Celsius(t).Kelvin())
+	potential += numeric.Horner(y, gibbsLog...)
+	return potential * (1000 - sa) / 1000 * seaSaltMolar / (2 * unitSalinity * gasConstant * quantity.Celsius(t).Kelvin())
 }
 
 // molality returns the amount of sea salt in a mass of water, mol/kg.

@@ -159,9 +159,11 @@ func TestHeatIsSlopeOfEnthalpy(t *testing.T) {
 
 // As the salt vanishes the coefficient tends to the 1 of pure water.
 func TestOsmoticCoefficientOfPureWater(t *testing.T) {
-	near, at := orNaN(OsmoticCoefficient(1e-8, 25)), orNaN(OsmoticCoefficient(0, 25))
-	if at != 1 || math.Abs(near-1) > 1e-4 {
-		t.Errorf("OsmoticCoefficient at 0 and 1e-8 g/kg = %g, %g, want 1, about 1", at, near)
+	for _, temperature := range grid(osmoticTemperature, 8) {
+		near, at := orNaN(OsmoticCoefficient(1e-8, quantity.Celsius(temperature))), orNaN(OsmoticCoefficient(0, quantity.Celsius(temperature)))
+		if !(math.Abs(at-1) < 1e-7 && math.Abs(near-1) < 1e-4) {
+			t.Errorf("OsmoticCoefficient at 0 and 1e-8 g/kg, %g °C = %g, %g, want 1, about 1", temperature, at, near)
+		}
 	}
 }
 

@@ -78,16 +78,18 @@ func SucroseFromIndex(n quantity.RefractiveIndex) (quantity.Fraction, error) {
 	return sucrose.fraction(n)
 }
 
-// solution is a polynomial of the index in mass percent, from that of pure water
-// by Millard & Seaver on.
+// waterIndex is the index of pure water at 20 °C by Millard & Seaver.
+const waterIndex = 1.332986
+
+// solution is a polynomial of the index in mass percent, from waterIndex on.
 type solution struct {
 	reach        quantity.Range[quantity.Fraction]
 	coefficients []float64
 }
 
 var (
-	sodiumChloride = solution{sodiumChlorideFraction, []float64{1.332986, 1.76048e-3, -7.287e-7}}
-	sucrose        = solution{sucroseFraction, []float64{1.332986, 1.43330e-3, 4.9529e-6, 2.806e-8}}
+	sodiumChloride = solution{sodiumChlorideFraction, []float64{waterIndex, 1.76048e-3, -7.287e-7}}
+	sucrose        = solution{sucroseFraction, []float64{waterIndex, 1.43330e-3, 4.9529e-6, 2.806e-8}}
 )
 
 func (s solution) index(w quantity.Fraction) (quantity.RefractiveIndex, error) {

@@ -38,11 +38,11 @@ var zoneLimits = []struct {
 
 // ZoneOf returns the zone of a water in the Venice system.
 //
-//	sp  practical salinity, from 0; the system's permille
+//	sp  practical salinity, 0 to 1000; the system's permille
 //
-// A water on a limit belongs to the saltier zone, but 40 is still euhaline, since
-// the system calls hyperhaline what lies above 40.
-// Standard uncertainty: none; the limits are a convention.
+// Standard uncertainty: none; the limits are a convention. A water on a limit
+// belongs to the saltier zone, but 40 is still euhaline, since the system calls
+// hyperhaline what lies above 40.
 // Check value: sp = 13.3 is mesohaline_alpha.
 //
 // Source: the symposium's resolution [Venice1958].
