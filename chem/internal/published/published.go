@@ -23,8 +23,8 @@ type Row struct {
 }
 
 // Read returns the rows of a file under testdata, such as
-// "oracle/gsw_density.csv". A file that does not name its source in a first
-// line after "#" fails the test.
+// "oracle/gsw_density.csv". A file that does not name its source or oracle in a
+// first line after "#" fails the test.
 func Read(t testing.TB, name string) []Row {
 	t.Helper()
 	_, rows := read(t, name)
@@ -80,7 +80,7 @@ func read(t testing.TB, name string) (source string, rows []Row) {
 	return source, rows
 }
 
-var errNoHeader = errors.New(`does not begin with a "#" line that names its source`)
+var errNoHeader = errors.New(`does not begin with a "#" line that names its source or oracle`)
 
 // parse splits a file into the first line of its header and its rows.
 func parse(r io.Reader) (source string, rows []Row, err error) {
@@ -90,7 +90,7 @@ func parse(r io.Reader) (source string, rows []Row, err error) {
 	}
 	first, _, _ := strings.Cut(string(text), "\n")
 	source, ok := strings.CutPrefix(first, "# ")
-	if !ok {
+	if !ok || !strings.Contains(source, "source") && !strings.Contains(source, "oracle") {
 		return "", nil, errNoHeader
 	}
 	table := csv.NewReader(bytes.NewReader(text))

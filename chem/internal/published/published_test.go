@@ -29,6 +29,7 @@ func TestParseRefuses(t *testing.T) {
 	for text, want := range map[string]error{
 		"name,x\na,1\n":                errNoHeader,
 		"":                             errNoHeader,
+		"# a table\nx\n1\n":            errNoHeader,
 		"# source: a book\nname,x\n":   nil,
 		"# source: a book\nx,y\n1\n":   nil,
 		"# source: a book\nx\n\"1\n":   nil,
