@@ -230,6 +230,9 @@ type GetConversionParams struct {
 	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
 
+	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
+
 	// Compensation What a meter does about temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
@@ -268,6 +271,9 @@ type GetCalibrationParams struct {
 
 	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
+
+	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
 
 	// Compensation What a meter does about temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
@@ -706,6 +712,13 @@ func (w *ServerInterfaceWrapper) GetConversion(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature_compensated: %s", err))
 	}
 
+	// ------------- Optional query parameter "zero_temperature" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "zero_temperature", ctx.QueryParams(), &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter zero_temperature: %s", err))
+	}
+
 	// ------------- Optional query parameter "compensation" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "compensation", ctx.QueryParams(), &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"})
@@ -801,6 +814,13 @@ func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature_compensated", ctx.QueryParams(), &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature_compensated: %s", err))
+	}
+
+	// ------------- Optional query parameter "zero_temperature" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "zero_temperature", ctx.QueryParams(), &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter zero_temperature: %s", err))
 	}
 
 	// ------------- Optional query parameter "compensation" -------------

@@ -117,7 +117,8 @@ var setters = map[string]func(r *instrument.ConversionRequest, cell string) erro
 		r.TemperatureCompensated = &yes
 		return err
 	},
-	"compensation": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Compensation, cell) },
+	"zero_temperature": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.ZeroTemperature, cell) },
+	"compensation":     func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Compensation, cell) },
 	"tds_factor": func(r *instrument.ConversionRequest, cell string) error {
 		factor, err := strconv.ParseFloat(cell, 64)
 		r.TdsFactor = &factor

@@ -14,12 +14,13 @@ type CalibrationRequest struct {
 	Reading             quantity.Reading                     `json:"reading"`                        // what the instrument showed
 	Temperature         *quantity.Estimate[quantity.Celsius] `json:"temperature,omitempty"`          // of the water then
 
-	Instrument             *Kind                `json:"instrument,omitempty"`
-	Calibration            *quantity.Convention `json:"calibration,omitempty"`
-	Scale                  *RefractometerScale  `json:"scale,omitempty"`
-	TemperatureCompensated *bool                `json:"temperature_compensated,omitempty"`
-	Compensation           *Compensation        `json:"compensation,omitempty"`
-	TdsFactor              *float64             `json:"tds_factor,omitempty"`
+	Instrument             *Kind                                `json:"instrument,omitempty"`
+	Calibration            *quantity.Convention                 `json:"calibration,omitempty"`
+	Scale                  *RefractometerScale                  `json:"scale,omitempty"`
+	TemperatureCompensated *bool                                `json:"temperature_compensated,omitempty"`
+	ZeroTemperature        *quantity.Estimate[quantity.Celsius] `json:"zero_temperature,omitempty"`
+	Compensation           *Compensation                        `json:"compensation,omitempty"`
+	TdsFactor              *float64                             `json:"tds_factor,omitempty"`
 }
 
 // Calibration is the correction of an instrument.
@@ -41,7 +42,8 @@ func (c *Calibration) Notes() []*quantity.Note { return notes(c.Warnings, c.Assu
 // Setup returns the instrument of the request.
 func (r CalibrationRequest) Setup() Setup {
 	return Setup{Kind: r.Instrument, Calibration: r.Calibration, Scale: r.Scale,
-		TemperatureCompensated: r.TemperatureCompensated, Compensation: r.Compensation, TdsFactor: r.TdsFactor}
+		TemperatureCompensated: r.TemperatureCompensated, ZeroTemperature: r.ZeroTemperature,
+		Compensation: r.Compensation, TdsFactor: r.TdsFactor}
 }
 
 // WithDefaults returns the request with what was left out filled in: a standard
@@ -49,7 +51,7 @@ func (r CalibrationRequest) Setup() Setup {
 func (r CalibrationRequest) WithDefaults() CalibrationRequest {
 	set := r.Setup().withDefaults(r.Reading)
 	r.Instrument, r.Calibration, r.Scale = set.Kind, set.Calibration, set.Scale
-	r.TemperatureCompensated, r.Compensation = set.TemperatureCompensated, set.Compensation
+	r.TemperatureCompensated, r.ZeroTemperature, r.Compensation = set.TemperatureCompensated, set.ZeroTemperature, set.Compensation
 	r.Temperature = temperature(r.Reading, r.Temperature, set)
 	if r.StandardTemperature == nil {
 		r.StandardTemperature = new(quantity.Exactly(standIn))

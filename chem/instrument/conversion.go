@@ -12,11 +12,12 @@ type ConversionRequest struct {
 	Instrument  *Kind                                `json:"instrument,omitempty"`
 	Calibration *quantity.Convention                 `json:"calibration,omitempty"` // what a hydrometer is marked for
 	// As in Setup.
-	Scale                  *RefractometerScale `json:"scale,omitempty"`
-	TemperatureCompensated *bool               `json:"temperature_compensated,omitempty"`
-	Compensation           *Compensation       `json:"compensation,omitempty"`
-	TdsFactor              *float64            `json:"tds_factor,omitempty"`
-	Correction             *Correction         `json:"correction,omitempty"`
+	Scale                  *RefractometerScale                  `json:"scale,omitempty"`
+	TemperatureCompensated *bool                                `json:"temperature_compensated,omitempty"`
+	ZeroTemperature        *quantity.Estimate[quantity.Celsius] `json:"zero_temperature,omitempty"`
+	Compensation           *Compensation                        `json:"compensation,omitempty"`
+	TdsFactor              *float64                             `json:"tds_factor,omitempty"`
+	Correction             *Correction                          `json:"correction,omitempty"`
 }
 
 // Conversion is one water in every measure. A measure that is nil is out of

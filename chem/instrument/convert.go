@@ -20,7 +20,8 @@ const compositionFit = float64(seawater.AbsoluteSalinityFit) / 35.16504
 // Setup returns the instrument of the request.
 func (r ConversionRequest) Setup() Setup {
 	return Setup{Kind: r.Instrument, Calibration: r.Calibration, Scale: r.Scale,
-		TemperatureCompensated: r.TemperatureCompensated, Compensation: r.Compensation, TdsFactor: r.TdsFactor, Correction: r.Correction}
+		TemperatureCompensated: r.TemperatureCompensated, ZeroTemperature: r.ZeroTemperature,
+		Compensation: r.Compensation, TdsFactor: r.TdsFactor, Correction: r.Correction}
 }
 
 // WithDefaults returns the request with what was left out filled in: no
@@ -29,7 +30,7 @@ func (r ConversionRequest) Setup() Setup {
 func (r ConversionRequest) WithDefaults() ConversionRequest {
 	set := r.Setup().withDefaults(r.Reading)
 	r.Instrument, r.Calibration, r.Scale = set.Kind, set.Calibration, set.Scale
-	r.TemperatureCompensated, r.Compensation = set.TemperatureCompensated, set.Compensation
+	r.TemperatureCompensated, r.ZeroTemperature, r.Compensation = set.TemperatureCompensated, set.ZeroTemperature, set.Compensation
 	r.Temperature = temperature(r.Reading, r.Temperature, set)
 	return r
 }

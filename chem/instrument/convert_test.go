@@ -191,6 +191,8 @@ func TestRemarks(t *testing.T) {
 		{"1.010 ± 0.001 SG 25C/25C", "28 C", Setup{Kind: new(Hydrometer)}, "hydrometer_temperature", "", ""},
 		{"1.010 SG", "28 C", Setup{Kind: new(PointerHydrometer)}, "", "pointer_needs_calibration", "convention_assumed half_division_assumed"},
 		{"20 ppt", "8 C", Setup{Kind: new(Refractometer)}, "refractometer_corrected", "compensation_past_range", "scale_assumed refractometer_compensation_assumed half_division_assumed"},
+		{"20 ppt", "25 C", Setup{Kind: new(Refractometer), Scale: new(SeawaterScale), TemperatureCompensated: new(false)}, "refractometer_corrected", "", "zero_temperature_assumed half_division_assumed"},
+		{"20 ppt", "25 C", zeroed(25, 1), "refractometer_corrected", "", "scale_assumed half_division_assumed"},
 		{"15 mS/cm", "20 C", Setup{Kind: new(ConductivityMeter)}, "compensation_undone", "", "meter_compensation_assumed half_division_assumed"},
 		{"21 mS/cm", "20 C", Setup{Kind: new(ConductivityMeter)}, "compensation_undone", "pen_may_be_over_range", "meter_compensation_assumed half_division_assumed"},
 		{"0.5 mS/cm", "20 C", Setup{}, "", "measure_past_source sea_salt_equivalent", ""},

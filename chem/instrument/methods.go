@@ -41,9 +41,9 @@ var methods = []quantity.Method{
 	}, {
 		Key:         RefractometerMethod,
 		Title:       "Salinity from the marks of a refractometer, drawn for sea water, sodium chloride or sucrose at 20 °C, and the mark from it",
-		Source:      "the mark stands for the index at 20 °C of what it was drawn for; compensation adds what pure water lost since 20 °C",
+		Source:      "the mark stands for the index at 20 °C of what it was drawn for, moved by as much as pure water was off where it showed zero",
 		Validity:    operating.String() + "; a bimetal compensates at " + compensates.String() + " (from memory), past that it is taken to stop",
-		Uncertainty: "that of the index; past the range of the compensation the shift it may add, over √3",
+		Uncertainty: "that of the index and of the temperature of the zero; past the range of the compensation the shift it may add, over √3",
 		Standing:    quantity.Proposed,
 	}, {
 		Key:         SodiumChlorideDensityMethod,

@@ -37,6 +37,9 @@ func (m *measurement) assumptions(assumed bool, given Setup) []quantity.Note {
 	if given.TemperatureCompensated == nil && m.setup.TemperatureCompensated != nil {
 		notes = append(notes, note("refractometer_compensation_assumed"))
 	}
+	if given.ZeroTemperature == nil && m.setup.ZeroTemperature != nil {
+		notes = append(notes, note("zero_temperature_assumed", *m.setup.ZeroTemperature))
+	}
 	if given.Compensation == nil && m.setup.Compensation != nil {
 		notes = append(notes, note("meter_compensation_assumed", m.setup.Compensation.String()))
 	}

@@ -2490,6 +2490,11 @@ type ConversionItem struct {
 	// Example: 25 C
 	Temperature            *TemperatureText `json:"temperature,omitempty"`
 	TemperatureCompensated *bool            `json:"temperature_compensated,omitempty"`
+
+	// ZeroTemperature A temperature, C or F.
+	//
+	// Example: 25 C
+	ZeroTemperature *TemperatureText `json:"zero_temperature,omitempty"`
 }
 
 // ConversionOutcome A conversion, or what is wrong with its reading.
@@ -3489,6 +3494,9 @@ type TransferInstrument struct {
 
 	// TemperatureCompensated Whether a refractometer corrects for temperature itself.
 	TemperatureCompensated *bool `json:"temperature_compensated,omitempty"`
+
+	// ZeroTemperature Of the pure water in which a refractometer without compensation is set to zero.
+	ZeroTemperature *TemperatureText `json:"zero_temperature,omitempty"`
 }
 
 // TransferLimits Limits the keeper sets.
@@ -3846,6 +3854,9 @@ type GetConversionParams struct {
 	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
 
+	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
+
 	// Compensation What a meter does about temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
@@ -3947,6 +3958,9 @@ type GetCalibrationParams struct {
 
 	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
+
+	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
 
 	// Compensation What a meter does about temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
@@ -4527,6 +4541,9 @@ type GetTransferPlanParams struct {
 	// InstrumentTemperatureCompensated Whether a refractometer corrects for temperature itself.
 	InstrumentTemperatureCompensated *bool `form:"instrument_temperature_compensated,omitempty" json:"instrument_temperature_compensated,omitempty"`
 
+	// InstrumentZeroTemperature Temperature of the pure water in which a refractometer without compensation is set to zero; 20 °C if not given.
+	InstrumentZeroTemperature *TemperatureText `form:"instrument_zero_temperature,omitempty" json:"instrument_zero_temperature,omitempty"`
+
 	// InstrumentCompensation What a meter does about temperature.
 	InstrumentCompensation *CompensationText `form:"instrument_compensation,omitempty" json:"instrument_compensation,omitempty"`
 
@@ -4868,7 +4885,8 @@ type ClientInterface interface {
 	// nothing.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 	// Every column comes back as it was, with the measures and a column `error` behind it. The
 	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
@@ -4886,7 +4904,8 @@ type ClientInterface interface {
 	// nothing.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 	// Every column comes back as it was, with the measures and a column `error` behind it. The
 	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
@@ -5155,7 +5174,8 @@ func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams,
 // nothing.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+// `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 // Every column comes back as it was, with the measures and a column `error` behind it. The
 // trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
@@ -5183,7 +5203,8 @@ func (c *Client) ConvertReadingsWithBody(ctx context.Context, params *ConvertRea
 // nothing.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+// `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 // Every column comes back as it was, with the measures and a column `error` behind it. The
 // trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
@@ -5764,6 +5785,18 @@ func NewGetConversionRequest(server string, params *GetConversionParams) (*http.
 
 		}
 
+		if params.ZeroTemperature != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "zero_temperature", *params.ZeroTemperature, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "temperature"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Compensation != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "compensation", *params.Compensation, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "compensation"}); err != nil {
@@ -6108,6 +6141,18 @@ func NewGetCalibrationRequest(server string, params *GetCalibrationParams) (*htt
 		if params.TemperatureCompensated != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "temperature_compensated", *params.TemperatureCompensated, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ZeroTemperature != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "zero_temperature", *params.ZeroTemperature, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "temperature"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -8194,6 +8239,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.InstrumentZeroTemperature != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument_zero_temperature", *params.InstrumentZeroTemperature, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "temperature"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.InstrumentCompensation != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "instrument_compensation", *params.InstrumentCompensation, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "compensation"}); err != nil {
@@ -9055,7 +9112,8 @@ type ClientWithResponsesInterface interface {
 	// nothing.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 	// Every column comes back as it was, with the measures and a column `error` behind it. The
 	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
@@ -9073,7 +9131,8 @@ type ClientWithResponsesInterface interface {
 	// nothing.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 	// Every column comes back as it was, with the measures and a column `error` behind it. The
 	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
@@ -10451,7 +10510,8 @@ func (c *ClientWithResponses) GetConversionWithResponse(ctx context.Context, par
 // nothing.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+// `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 // Every column comes back as it was, with the measures and a column `error` behind it. The
 // trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
@@ -10475,7 +10535,8 @@ func (c *ClientWithResponses) ConvertReadingsWithBodyWithResponse(ctx context.Co
 // nothing.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `compensation`, `tds_factor` and `correction` are read;
+// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+// `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
 // Every column comes back as it was, with the measures and a column `error` behind it. The
 // trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read

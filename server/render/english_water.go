@@ -20,6 +20,7 @@ var waterSentences = map[string]string{
 	"tds_factor_undone_only":             "Read at {0} on a meter of dissolved solids with the factor {1}; only the conductivity behind it is a salinity.",
 	"scale_assumed":                      "The refractometer is taken as drawn for {0}.",
 	"refractometer_compensation_assumed": "The refractometer is taken as one that corrects for temperature itself.",
+	"zero_temperature_assumed":           "The refractometer is taken as set to zero in pure water of {0}; say at what temperature it was, since each degree counts.",
 	"meter_compensation_assumed":         "The meter is taken as compensating by {0}.",
 	"standard_temperature_assumed":       "The standard is taken as good at {0}.",
 	"pen_may_be_over_range":              "Many pens end near {0}: beyond it they may show anything.",
