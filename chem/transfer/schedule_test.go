@@ -49,6 +49,22 @@ func TestManySettings(t *testing.T) {
 	}
 }
 
+// A setting of the valve that need not be used costs no time, also where the
+// line drips too slowly for it to help and one pour-off is best done early.
+func TestUnusedSettings(t *testing.T) {
+	for _, mostFlow := range []float64{0.175, 0.2, 0.35} {
+		least := math.Inf(1)
+		for settings := 1; settings <= 8; settings++ {
+			d := small(2.47, 0.3, 2.1, 0, mostFlow, settings)
+			_, got := d.optimum(d.fewestPours(mostPours))
+			if got > least*(1+1e-3) {
+				t.Errorf("flow up to %g, %d settings: %.4f, with fewer %.4f", mostFlow, settings, got, least)
+			}
+			least = min(least, got)
+		}
+	}
+}
+
 // The bound where the limit slopes: dS/dt = 0.1 S from 5 to 7.5 takes 10·ln 1.5 h.
 func TestSlopingBound(t *testing.T) {
 	l := speedLimit{at: func(gap float64) float64 { return 0.1 * (7.5 - gap) }}

@@ -66,12 +66,17 @@ func (s *search) round(step float64, edges bool) {
 	}
 }
 
-// move shifts one or two acts as long as that saves time.
+// move shifts one or two acts as long as that saves time. One that comes
+// earlier takes along those before it, which would else hold it back, as one
+// that comes later does with those after it.
 func (s *search) move(i, j int, by, and float64) {
 	for {
 		copy(s.trial, s.best)
 		s.trial[i].way += by
 		s.trial[j].way += and
+		for k := i; i == j && k > 0; k-- {
+			s.trial[k-1].way = min(s.trial[k-1].way, s.trial[k].way)
+		}
 		if !s.better() {
 			return
 		}
