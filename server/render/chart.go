@@ -1,6 +1,9 @@
 package render
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Chart is a picture of what happens in time: panels one above the other over
 // the same hours.
@@ -32,6 +35,35 @@ type Mark struct {
 	Name string
 }
 
+// letter is how much of the width of a panel a letter takes, at the most.
+const letter = 0.024
+
+// caption is the name of a mark, written back from its time or, where that
+// would leave the panel, on from it.
+type caption struct {
+	Mark
+	onward bool
+}
+
+// captions are the marks whose names have room in one line. The last comes
+// first, since a release must be named and one pouring off is like another.
+func (c Chart) captions() []caption {
+	var list []caption
+	free := math.Inf(1)
+	for _, m := range slices.Backward(c.Marks) {
+		width := letter * float64(len([]rune(m.Name)))
+		from := m.X/max(c.hours(), 1e-9) - width
+		name := caption{m, from < 0}
+		if name.onward {
+			from += width
+		}
+		if from+width <= free {
+			list, free = append(list, name), from-letter
+		}
+	}
+	return list
+}
+
 // hours is how long the chart runs.
 func (c Chart) hours() float64 {
 	last := 0.0
@@ -60,6 +92,27 @@ func (p Panel) span() (lo, hi float64) {
 	}
 	return lo, hi + pad
 }
+
+// panel turns a panel into the unit family of the voice. In Both it stays
+// metric and the pictures write the counterpart beside it.
+func (v Voice) panel(p Panel) Panel {
+	c, ok := us[p.Unit]
+	if !ok || v.Units != US {
+		return p
+	}
+	to := func(y float64) float64 { return y*c.scale + c.offset }
+	turned := Panel{Name: p.Name, Unit: c.unit}
+	for _, at := range p.Points {
+		turned.Points = append(turned.Points, Point{at.X, to(at.Y)})
+	}
+	if g := p.Goal; g != nil {
+		turned.Goal = &Goal{Lo: to(g.Lo), Hi: to(g.Hi), Name: g.Name}
+	}
+	return turned
+}
+
+// axisTicks is how many values an axis names, at the most.
+const axisTicks = 6
 
 // ticks are round values inside a span, about n of them.
 func ticks(lo, hi float64, n int) []float64 {

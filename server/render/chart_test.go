@@ -26,6 +26,63 @@ func sample() Chart {
 	}
 }
 
+// Where a reader wants US units, nothing metric stays in the picture: 6 L are
+// 1.585 gal and 18 L 4.755 gal (NIST SP 811, 1 gal = 3.785411784 L).
+func TestPanelInUSUnits(t *testing.T) {
+	p := Voice{Units: US}.panel(sample().Panels[1])
+	if p.Unit != "gal" || math.Abs(p.Points[0].Y-1.585) > 5e-4 || math.Abs(p.Points[1].Y-4.755) > 5e-4 {
+		t.Errorf("panel of 6 and 18 L is %v", p)
+	}
+	for _, c := range []struct {
+		units Units
+		want  []string
+		not   string
+	}{
+		{US, []string{">Volume, gal<", ">Salinity, ppt<"}, ">Volume, L<"},
+		{Metric, []string{">Volume, L<"}, ">gal<"},
+		{Both, []string{">Volume, L<", ">gal<"}, ">Volume, gal<"},
+	} {
+		var out strings.Builder
+		if err := (Voice{Units: c.units}).WriteSVG(&out, sample()); err != nil {
+			t.Fatal(err)
+		}
+		for _, want := range c.want {
+			if !strings.Contains(out.String(), want) {
+				t.Errorf("picture in units %q has no %s", c.units, want)
+			}
+		}
+		if strings.Contains(out.String(), c.not) {
+			t.Errorf("picture in units %q has %s", c.units, c.not)
+		}
+	}
+}
+
+// What is done at a mark can be read without a pointer, once in the picture.
+func TestSVGNamesMarks(t *testing.T) {
+	var out strings.Builder
+	if err := (Voice{}).WriteSVG(&out, sample()); err != nil {
+		t.Fatal(err)
+	}
+	if n := strings.Count(out.String(), ">pour off</text>"); n != 1 {
+		t.Errorf("the mark is named %d times, want 1", n)
+	}
+}
+
+// Names that would meet are left out, but never that of the last mark; one
+// without room before it is written on from its time.
+func TestCaptions(t *testing.T) {
+	c := Chart{Panels: []Panel{{Points: []Point{{0, 1}, {10, 2}}}},
+		Marks: []Mark{{0, "start"}, {4, "pour off"}, {8, "pour off"}, {9.5, "pour off"}, {10, "release"}}}
+	var got []string
+	for _, name := range c.captions() {
+		got = append(got, fmt.Sprintf("%g %s %t", name.X, name.Name, name.onward))
+	}
+	want := []string{"10 release false", "8 pour off false", "4 pour off false", "0 start true"}
+	if strings.Join(got, "; ") != strings.Join(want, "; ") {
+		t.Errorf("captions are %q, want %q", got, want)
+	}
+}
+
 // The curve in the picture is the curve that was handed in, to half a point of it.
 func TestSVGHoldsTheNumbers(t *testing.T) {
 	c := sample()

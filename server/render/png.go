@@ -47,7 +47,10 @@ func (v Voice) WritePNG(w io.Writer, c Chart) error {
 		plots[row] = make([]*plot.Plot, tiles.Cols)
 	}
 	for i, p := range c.Panels {
-		f, err := v.pngPanel(p, c.Marks, c.hours())
+		f, err := v.pngPanel(v.panel(p), c.Marks, c.hours())
+		if err == nil && i == 0 {
+			err = addCaptions(f, c)
+		}
 		if err != nil {
 			return fmt.Errorf("draw %q: %w", p.Name, err)
 		}
@@ -83,8 +86,8 @@ func (v Voice) pngPanel(p Panel, marks []Mark, end float64) (*plot.Plot, error) 
 	f.X.Min, f.X.Max, f.Y.Min, f.Y.Max = 0, max(end, 1e-9), lo, hi
 	f.X.Tick.Label.Font, f.Y.Tick.Label.Font = sans(18), sans(18)
 	f.X.Tick.Marker = plot.ConstantTicks(labelled(hourTicks(end), v.timeLabel))
-	f.Y.Tick.Marker = plot.ConstantTicks(labelled(ticks(lo, hi, 5), func(y float64) string { return v.bothLabel(p.Unit, y) }))
-	for _, y := range ticks(lo, hi, 5) {
+	f.Y.Tick.Marker = plot.ConstantTicks(labelled(ticks(lo, hi, axisTicks), func(y float64) string { return v.bothLabel(p.Unit, y) }))
+	for _, y := range ticks(lo, hi, axisTicks) {
 		if err := addLine(f, gridColour, 1, nil, Point{0, y}, Point{end, y}); err != nil {
 			return nil, err
 		}
@@ -95,11 +98,12 @@ func (v Voice) pngPanel(p Panel, marks []Mark, end float64) (*plot.Plot, error) 
 			return nil, err
 		}
 		area.Color, area.LineStyle.Width = goalColour, 0
-		name, err := plotter.NewLabels(plotter.XYLabels{XYs: xys(Point{end * 0.02, g.Hi - (hi-lo)*0.05}), Labels: []string{g.Name}})
+		name, err := plotter.NewLabels(plotter.XYLabels{XYs: xys(Point{end * 0.02, g.Hi}), Labels: []string{g.Name}})
 		if err != nil {
 			return nil, err
 		}
-		name.TextStyle[0].Font = sans(18)
+		name.TextStyle[0].Font, name.TextStyle[0].YAlign = sans(18), draw.YTop
+		name.Offset.Y = -points(4)
 		f.Add(area, name)
 	}
 	for _, m := range marks {
@@ -110,17 +114,31 @@ func (v Voice) pngPanel(p Panel, marks []Mark, end float64) (*plot.Plot, error) 
 	return f, addLine(f, lineColour, 4, nil, p.Points...)
 }
 
+// addCaptions names the marks above the panel.
+func addCaptions(f *plot.Plot, c Chart) error {
+	for _, m := range c.captions() {
+		name, err := plotter.NewLabels(plotter.XYLabels{XYs: xys(Point{m.X, f.Y.Max}), Labels: []string{m.Name}})
+		if err != nil {
+			return err
+		}
+		style := &name.TextStyle[0]
+		style.Font, style.Color, style.XAlign = sans(18), markColour, draw.XRight
+		if m.onward {
+			style.XAlign = draw.XLeft
+		}
+		name.Offset.Y = points(4)
+		f.Add(name)
+	}
+	return nil
+}
+
 // bothLabel writes a tick in both unit families.
 func (v Voice) bothLabel(unit string, y float64) string {
 	c, ok := us[unit]
-	if !ok || v.Units == Metric {
+	if !ok || v.Units != Both {
 		return v.tickLabel(y)
 	}
-	customary := v.number(y*c.scale+c.offset, 1) + " " + c.unit
-	if v.Units == US {
-		return customary
-	}
-	return v.tickLabel(y) + " (" + customary + ")"
+	return v.tickLabel(y) + " (" + v.number(y*c.scale+c.offset, 1) + " " + c.unit + ")"
 }
 
 func labelled(at []float64, label func(float64) string) []plot.Tick {

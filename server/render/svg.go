@@ -13,13 +13,14 @@ const (
 	svgWidth    = 720
 	svgLeft     = 96
 	svgRight    = 96
-	svgTop      = 96
+	svgTop      = 126
 	svgPanel    = 230
 	svgGap      = 64
 	svgBottom   = 56
 	svgFont     = 24
 	svgTick     = 8
 	svgMarkRoom = 30
+	svgNameRow  = 30
 )
 
 const svgStyle = `
@@ -30,8 +31,9 @@ text{font:24px system-ui,sans-serif;fill:#1b1b1b}
 .line{stroke:#0061a4;stroke-width:4;fill:none;stroke-linejoin:round}
 .goal{fill:#b35900;fill-opacity:.18;stroke:#b35900;stroke-width:2;stroke-dasharray:10 6}
 .mark{stroke:#5d3fa8;stroke-width:2;stroke-dasharray:2 6}
+.done{fill:#5d3fa8}
 .paper{fill:#ffffff}
-@media (prefers-color-scheme:dark){text{fill:#f0f0f0}.grid{stroke:#444}.axis{stroke:#9a9a9a}.line{stroke:#7cc4ff}.goal{fill:#ffb266;stroke:#ffb266}.mark{stroke:#c9b3ff}.paper{fill:#16181a}}
+@media (prefers-color-scheme:dark){text{fill:#f0f0f0}.grid{stroke:#444}.axis{stroke:#9a9a9a}.line{stroke:#7cc4ff}.goal{fill:#ffb266;stroke:#ffb266}.mark{stroke:#c9b3ff}.done{fill:#c9b3ff}.paper{fill:#16181a}}
 `
 
 // WriteSVG draws the chart for a page: scalable, readable on a phone, with its
@@ -44,8 +46,9 @@ func (v Voice) WriteSVG(w io.Writer, c Chart) error {
 	fmt.Fprintf(&b, `<text class="name" x="%d" y="34" text-anchor="middle">%s</text>`, svgWidth/2, html.EscapeString(c.Title))
 	end := c.hours()
 	for i, p := range c.Panels {
-		v.svgPanel(&b, p, c.Marks, end, svgTop+i*(svgPanel+svgGap), i == len(c.Panels)-1)
+		v.svgPanel(&b, v.panel(p), c.Marks, end, svgTop+i*(svgPanel+svgGap), i == len(c.Panels)-1)
 	}
+	svgCaptions(&b, c, frame{end: end, top: svgTop})
 	b.WriteString("</svg>\n")
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -68,16 +71,19 @@ func (f frame) y(value float64) float64 {
 func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, top int, last bool) {
 	lo, hi := p.span()
 	f := frame{end, lo, hi, top}
-	bottom := top + svgPanel
+	bottom, head := top+svgPanel, top-10
+	if top == svgTop {
+		head -= svgNameRow // the captions stand between
+	}
 	right := svgWidth - svgRight
-	fmt.Fprintf(b, `<text class="name" x="%d" y="%d">%s, %s</text>`, svgLeft, top-10, html.EscapeString(p.Name), html.EscapeString(p.Unit))
-	for _, tick := range ticks(lo, hi, 5) {
+	fmt.Fprintf(b, `<text class="name" x="%d" y="%d">%s, %s</text>`, svgLeft, head, html.EscapeString(p.Name), html.EscapeString(p.Unit))
+	for _, tick := range ticks(lo, hi, axisTicks) {
 		y := f.y(tick)
 		fmt.Fprintf(b, `<path class="grid" d="M%d %.1fH%d"/><text x="%d" y="%.1f" text-anchor="end">%s</text>`, svgLeft, y, right, svgLeft-svgTick, y+svgTick, v.tickLabel(tick))
 	}
-	if c, ok := us[p.Unit]; ok && v.Units != Metric {
-		fmt.Fprintf(b, `<text class="name" x="%d" y="%d" text-anchor="end">%s</text>`, svgWidth-svgTick, top-10, c.unit)
-		for _, tick := range ticks(lo*c.scale+c.offset, hi*c.scale+c.offset, 4) {
+	if c, ok := us[p.Unit]; ok && v.Units == Both {
+		fmt.Fprintf(b, `<text class="name" x="%d" y="%d" text-anchor="end">%s</text>`, svgWidth-svgTick, head, c.unit)
+		for _, tick := range ticks(lo*c.scale+c.offset, hi*c.scale+c.offset, axisTicks) {
 			y := f.y((tick - c.offset) / c.scale)
 			fmt.Fprintf(b, `<path class="axis" d="M%d %.1fh%d"/><text x="%d" y="%.1f">%s</text>`, right, y, svgTick, right+svgTick+4, y+svgTick, v.tickLabel(tick))
 		}
@@ -100,4 +106,16 @@ func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, 
 		fmt.Fprintf(b, `<path class="axis" d="M%.1f %dv%d"/><text x="%.1f" y="%d" text-anchor="middle">%s</text>`, f.x(tick), bottom, svgTick, f.x(tick), bottom+svgTick+svgFont, v.timeLabel(tick))
 	}
 	fmt.Fprintf(b, `<text x="%d" y="%d" text-anchor="middle">after the start</text>`, svgWidth/2, bottom+svgTick+2*svgFont+6)
+}
+
+// svgCaptions names the marks above the first panel, since a phone shows no
+// title of a line and inside it they would lie on the curve.
+func svgCaptions(b *strings.Builder, c Chart, f frame) {
+	for _, m := range c.captions() {
+		anchor := "end"
+		if m.onward {
+			anchor = "start"
+		}
+		fmt.Fprintf(b, `<text class="done" x="%.1f" y="%d" text-anchor="%s">%s</text>`, f.x(m.X), f.top-svgTick, anchor, html.EscapeString(m.Name))
+	}
 }
