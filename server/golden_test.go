@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -101,5 +102,30 @@ func TestPlanByURL(t *testing.T) {
 	byURL, posted := s.get(t, planQuery), s.call(t, http.MethodPost, "/v1/transfers/plan", planBody)
 	if byURL.status != http.StatusOK || byURL.body != posted.body {
 		t.Errorf("by URL %d\n%s\nposted %d\n%s", byURL.status, byURL.body, posted.status, posted.body)
+	}
+}
+
+// Two containers filled at the same hour are different visits; the same plan again is the same.
+func TestVisitsHaveNamesOfTheirOwn(t *testing.T) {
+	s := newService(t)
+	names := func(volume string) []string {
+		a := s.get(t, "/v1/transfers/plan?sensitivity=hardy&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C"+
+			"&container_start_volume=6L&container_aerated=true&line_drop_volume=0.05mL&start=2026-12-01T09:00:00Z&format=ics&container_capacity="+volume)
+		var list []string
+		for line := range strings.SplitSeq(a.body, "\r\n") {
+			if strings.HasPrefix(line, "UID:") {
+				list = append(list, line)
+			}
+		}
+		return list
+	}
+	small, again, large := names("20L"), names("20L"), names("60L")
+	if len(small) == 0 || len(large) == 0 || !slices.Equal(small, again) {
+		t.Fatalf("20 L: %v, again %v; 60 L: %v", small, again, large)
+	}
+	for _, uid := range large {
+		if slices.Contains(small, uid) {
+			t.Errorf("%s is a visit to both containers", uid)
+		}
 	}
 }

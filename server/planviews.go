@@ -3,6 +3,7 @@ package server
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"math"
 	"time"
@@ -93,9 +94,15 @@ func number(x float64) string {
 }
 
 // planEvents makes a calendar entry of every visit: what to do, and what to look at.
+// A visit is named after the whole request, so that two containers filled at the
+// same hour do not overwrite each other in a calendar.
 func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, error) {
 	if request.Start == nil {
 		return nil, &instrument.MissingError{Name: "start", Why: "a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z"}
+	}
+	asked, err := json.Marshal(request)
+	if err != nil {
+		return nil, fmt.Errorf("name the visits: %w", err)
 	}
 	var events []render.Event
 	visit := func(hours quantity.Duration, summary, text string) {
@@ -104,7 +111,7 @@ func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, err
 			events[n].Description += "\n" + text
 			return
 		}
-		id := sha256.Sum256([]byte(fmt.Sprintf("%s %v %v %d", request.Start.UTC(), request.From, request.To, len(events))))
+		id := sha256.Sum256(fmt.Appendf(nil, "%s %d", asked, len(events)))
 		events = append(events, render.Event{UID: hex.EncodeToString(id[:8]) + "@saltlock", Start: at, Length: 15 * time.Minute,
 			Summary: summary, Description: text, Alarm: 10 * time.Minute})
 	}
