@@ -10,9 +10,11 @@ import (
 	"fmt"
 	"io/fs"
 	"net/url"
+	"strconv"
 	"strings"
+	"time"
 
-	_ "github.com/mattn/go-sqlite3" // the driver, which registers itself
+	"github.com/mattn/go-sqlite3" // the driver, which registers itself
 )
 
 // DB is an open database. It is safe for concurrent use.
@@ -43,9 +45,10 @@ func Open(ctx context.Context, path string) (*DB, error) {
 // through a pool reaches only one of its connections. With WAL a commit is in
 // the operating system's hands before it is acknowledged, so it survives the
 // death of the process; synchronous FULL makes it survive a power cut as well.
+// WAL itself is kept in the file, so prepare asks for it once.
 func open(path string) (*DB, error) {
 	file := "file:" + (&url.URL{Path: path}).EscapedPath()
-	const pragmas = "?_busy_timeout=5000&_journal_mode=WAL&_synchronous=FULL&_foreign_keys=on"
+	pragmas := "?_busy_timeout=" + strconv.FormatInt(busyTimeout.Milliseconds(), 10) + "&_synchronous=FULL&_foreign_keys=on"
 	write, err := sql.Open("sqlite3", file+pragmas+"&_txlock=immediate")
 	if err != nil {
 		return nil, err
@@ -60,6 +63,9 @@ func open(path string) (*DB, error) {
 
 // prepare migrates, seeds and builds the index.
 func (db *DB) prepare(ctx context.Context) error {
+	if err := db.useWAL(ctx); err != nil {
+		return err
+	}
 	if err := db.migrate(ctx); err != nil {
 		return err
 	}
@@ -73,6 +79,32 @@ func (db *DB) prepare(ctx context.Context) error {
 	db.index = newIndex(taxa)
 	return nil
 }
+
+// useWAL sets the journal of the file. SQLite's busy timeout does not cover this
+// change, since two that wait here for each other would never end: who meets
+// another that opens the file tries again.
+func (db *DB) useWAL(ctx context.Context) error {
+	ctx, cancel := context.WithTimeout(ctx, busyTimeout)
+	defer cancel()
+	for {
+		_, err := db.write.ExecContext(ctx, "PRAGMA journal_mode=WAL")
+		busy, ok := errors.AsType[sqlite3.Error](err)
+		if !ok || busy.Code != sqlite3.ErrBusy {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return err
+		case <-time.After(busyPause):
+		}
+	}
+}
+
+// How long a connection waits for another, and how often it looks.
+const (
+	busyTimeout = 5 * time.Second
+	busyPause   = 10 * time.Millisecond
+)
 
 // Ping says whether the database answers.
 func (db *DB) Ping(ctx context.Context) error {
