@@ -36,7 +36,7 @@ func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, render.Name(string(c.Zone)))
 	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt(c, "25C/25C"))
 	l.add(v, "conversion_conductivity", c.Conductivity, c.Conductivity25)
-	l.notes(c.Corrections, c.Warnings)
+	l.notes(c.Corrections, c.Warnings, c.Assumptions)
 	return l.most(6)
 }
 
@@ -61,7 +61,7 @@ func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) erro
 		var l lines
 		l.add(v, "calibration", k.Expected, v.Rounded(k.Correction.Value, k.Correction.U, string(k.Correction.Scale)))
 		l.add(v, "calibration_error", k.Error)
-		l.notes(k.Warnings)
+		l.notes(k.Warnings, k.Assumptions)
 		return l.most(6)
 	}})
 }

@@ -53,7 +53,7 @@ func (s Setup) sensor(r quantity.Reading) (sensor, error) {
 // uncorrected is sensor for an instrument that needs no correction.
 func (s Setup) uncorrected(r quantity.Reading) (sensor, error) {
 	convention, err := s.convention(r)
-	if err != nil {
+	if err := errors.Join(err, s.unused(r)); err != nil {
 		return sensor{}, err
 	}
 	if err := errors.Join(

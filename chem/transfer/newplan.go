@@ -234,8 +234,12 @@ func (t *task) shown(s state) (*quantity.Reading, error) {
 	return &r, onInstrument(err)
 }
 
-// onInstrument names the instrument where a water of the plan is beyond its formulas.
+// onInstrument names the instrument where a water of the plan is beyond its formulas,
+// or what is said of it does not fit.
 func onInstrument(err error) error {
+	if conflict, ok := errors.AsType[*instrument.ConflictError](err); ok {
+		return &instrument.ConflictError{Name: "instrument." + conflict.Name, Other: "instrument.kind", Why: conflict.Why}
+	}
 	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
 		named := *limit
 		named.Name = "instrument.kind"

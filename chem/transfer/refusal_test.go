@@ -147,3 +147,13 @@ func copied(r Request) Request {
 	r.Line = &line
 	return r
 }
+
+// What is said of an instrument that is not named is told by its place in the request.
+func TestInstrumentOfAnotherKind(t *testing.T) {
+	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
+	r.Instrument = &instrument.Setup{TdsFactor: new(0.5)}
+	_, err := NewPlan(r)
+	if c, ok := errors.AsType[*instrument.ConflictError](err); !ok || c.Name != "instrument.tds_factor" {
+		t.Errorf("a factor without a meter: %v", err)
+	}
+}
