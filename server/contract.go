@@ -12,6 +12,7 @@ import (
 	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 )
 
 // contract is openapi.yaml made ready for requests.
@@ -44,6 +45,8 @@ func loadContract(spec []byte) (*contract, error) {
 		SchemaValidationOptions: []openapi3.SchemaValidationOption{
 			openapi3.WithStringFormatValidator("portion", check(func(s string) error { return new(mixing.Portion).Bind(s) })),
 			openapi3.WithStringFormatValidator("compensation", check(func(s string) error { return new(instrument.Compensation).Bind(s) })),
+			openapi3.WithStringFormatValidator("clock", check(func(s string) error { return new(transfer.Clock).UnmarshalText([]byte(s)) })),
+			openapi3.WithStringFormatValidator("time-zone", check(func(s string) error { return new(transfer.Zone).UnmarshalText([]byte(s)) })),
 			openapi3.WithStringFormatValidator("correction", check(func(s string) error { return new(instrument.Correction).Bind(s) })),
 		},
 	}}

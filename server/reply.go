@@ -2,6 +2,7 @@ package server
 
 import (
 	"bytes"
+	"encoding"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -179,6 +180,11 @@ func texts(v reflect.Value) any {
 	}
 	if !v.IsValid() {
 		return nil
+	}
+	if m, ok := v.Interface().(encoding.TextMarshaler); ok {
+		if text, err := m.MarshalText(); err == nil {
+			return string(text)
+		}
 	}
 	if s, ok := v.Interface().(fmt.Stringer); ok {
 		return s.String()

@@ -15,11 +15,11 @@ var afterRelease = []struct {
 const firstLook = 0.5
 
 // checkpoints lists when to look and what should be seen.
-func (t *task) checkpoints(stages []stage, rest float64) ([]Checkpoint, error) {
+func (t *task) checkpoints(stages []stage, visits *timetable, rest float64) ([]Checkpoint, error) {
 	var list []Checkpoint
 	at := 0.0
 	for i, s := range stages {
-		if i > 0 {
+		if at += s.wait; i > 0 {
 			code := "look_at_new_setting"
 			if s.pour {
 				code = "look_at_pour_off"
@@ -28,8 +28,12 @@ func (t *task) checkpoints(stages []stage, rest float64) ([]Checkpoint, error) {
 				return nil, err
 			}
 		}
-		if end := at + s.hours(); at < firstLook && firstLook < end {
-			if err := t.inContainer(&list, firstLook, "look_first", s, s.gapAfter(firstLook-at)); err != nil {
+		for k, when := range visits.looks(at, at+s.hours()) {
+			code := "look_at_visit"
+			if at < firstLook && k == 0 {
+				code = "look_first"
+			}
+			if err := t.inContainer(&list, when, code, s, s.gapAfter(when-at)); err != nil {
 				return nil, err
 			}
 		}
@@ -46,7 +50,7 @@ func (t *task) checkpoints(stages []stage, rest float64) ([]Checkpoint, error) {
 		if err != nil {
 			return nil, err
 		}
-		list = append(list, Checkpoint{Time: hours(at + rest + a.hours), Why: noteOf(a.code),
+		list = append(list, Checkpoint{Time: hours(visits.released(at + rest + a.hours)), Why: noteOf(a.code),
 			PracticalSalinity: practical(t.to.sa), Temperature: quantity.Exactly(quantity.Celsius(t.to.t)), Reading: reading})
 	}
 	return list, nil

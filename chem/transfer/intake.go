@@ -38,7 +38,7 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 		drawn := 0.0
 		for ; i < len(s.stages) && (drawn == 0 || !s.stages[i].pour); i++ {
 			drawn += (s.stages[i].end() - s.stages[i].start()) / v.dropMass * v.drop
-			at += s.stages[i].hours()
+			at += s.stages[i].span()
 		}
 		standing, _, err := t.volume(first, first.from)
 		if err != nil {

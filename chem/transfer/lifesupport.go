@@ -148,18 +148,26 @@ func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) bucket.Limits {
 func (t *task) live(animals []bucket.Animals, s *solved, v vat) (bucket.Course, error) {
 	k := t.keep
 	stretches := make([]bucket.Stretch, 0, len(s.stages)+1)
-	for _, stage := range s.stages {
+	var left quantity.Volume // at the end of the stage before
+	for i, stage := range s.stages {
 		from, start, noStart := t.volume(stage, stage.from)
 		to, end, noEnd := t.volume(stage, stage.to)
 		if err := errors.Join(noStart, noEnd); err != nil {
 			return bucket.Course{}, err
 		}
 		// The two waters do not quite add up in volume; what they come to is what counts.
+		if n := len(stretches); stage.wait > 0 {
+			shut := stretches[n-1]
+			shut.Time, shut.Inflow, shut.SalinityAtStart = quantity.Duration(stage.wait), 0, shut.SalinityAtEnd
+			shut.Volume = left
+			stretches = append(stretches, shut)
+		}
+		left = quantity.Volume(to)
 		inflow := quantity.Flow((to - from) / stage.hours() * 1000 / 60)
 		stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Water: k.in,
 			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
-		if last := len(stretches); last == len(s.stages) {
-			stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(k.rest), Volume: quantity.Volume(to), Water: k.in,
+		if i == len(s.stages)-1 {
+			stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(v.held(s.rounded, k.rest)), Volume: quantity.Volume(to), Water: k.in,
 				SalinityAtStart: quantity.AbsoluteSalinity(end.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
 		}
 	}
@@ -178,7 +186,7 @@ func (t *task) alive(ways []*solved, v vat) ([]*solved, error) {
 	}
 	var good, lived []*solved
 	for _, s := range ways {
-		if s.rounded+k.rest > longestHeld {
+		if s.rounded+v.held(s.rounded, k.rest) > longestHeld {
 			continue
 		}
 		var err error

@@ -99,7 +99,7 @@ func (t *task) route() (Route, quantity.Note) {
 // direct plans a move in one step.
 func (t *task) direct() (Plan, error) {
 	brim, noCapacity := capacity(t.request.Container)
-	looks, noLooks := t.checkpoints(nil, 0)
+	looks, noLooks := t.checkpoints(nil, t.visits, 0)
 	if err := errors.Join(noCapacity, noLooks); err != nil {
 		return Plan{}, err
 	}
@@ -142,16 +142,16 @@ func (t *task) dripped() (Plan, error) {
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	if err := t.checkBag(s.rounded); err != nil {
+	if err := errors.Join(t.checkBag(s.rounded), t.tellVisits(s, v)); err != nil {
 		return Plan{}, err
 	}
 	least := s.drip.speed.hours(t.gap, t.tolerance)
-	rest := t.rest(t.tolerance)
+	rest, held := t.rest(t.tolerance), v.held(s.rounded, t.rest(t.tolerance))
 	p := Plan{
 		Duration: hours(s.rounded), ExactDuration: hours(s.exact), LeastDuration: hours(least),
 		BoundRatio: new(s.rounded / least),
-		Release:    Release{Time: hours(s.rounded + rest), Gap: salinity(t.tolerance), Rest: hours(rest)},
-		SetAside:   &SetAside{Volume: litres(v.brim), Until: hours(s.rounded + rest + 24)},
+		Release:    Release{Time: hours(s.rounded + held), Gap: salinity(t.tolerance), Rest: hours(rest)},
+		SetAside:   &SetAside{Volume: litres(v.brim), Until: hours(s.rounded + held + 24)},
 		Methods:    []string{FillMethod, LadderMethod, LimitMethod, seawater.DensityMethod, seawater.EnthalpyMethod},
 	}
 	p.Alternatives, p.Settings, p.PourOffs = alternatives, s.settings(), s.pours()
@@ -163,9 +163,9 @@ func (t *task) dripped() (Plan, error) {
 		t.warn(noteOf("too_fast_to_count", drops(drip), quantity.Exactly(usualMostDrip)))
 	}
 	var noPhases, noCurve, noLooks, noDraw, noLimits error
-	p.Phases, noPhases = t.phases(s.stages, v, rest)
-	p.Curve, noCurve = t.curve(s.stages, rest)
-	p.Checkpoints, noLooks = t.checkpoints(s.stages, rest)
+	p.Phases, noPhases = t.phases(s.stages, v, held)
+	p.Curve, noCurve = t.curve(s.stages, held)
+	p.Checkpoints, noLooks = t.checkpoints(s.stages, v.visits, held)
 	p.Draw, noDraw = t.draw(s.drawn())
 	p.Limits, noLimits = t.dripLimits(s, v)
 	if p.Draw != nil {

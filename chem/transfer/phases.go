@@ -26,6 +26,10 @@ func (t *task) phases(stages []stage, v vat, rest float64) ([]Phase, error) {
 	}
 	before := Phase{ToVolume: new(litres(v.start)), ToLevel: level, ToSalinity: practical(t.from.sa)}
 	for _, s := range stages {
+		if s.wait > 0 {
+			list = append(list, closed(before, at, s.wait))
+			at += s.wait
+		}
 		fill, err := t.fill(s, v, at)
 		if err != nil {
 			return nil, err
@@ -43,6 +47,13 @@ func (t *task) phases(stages []stage, v vat, rest float64) ([]Phase, error) {
 			Instruction: noteOf("rest_before_release", hours(rest))},
 		Phase{Kind: Free, Start: hours(at + rest), Duration: hours(0), FromSalinity: before.ToSalinity, ToSalinity: ready,
 			Instruction: noteOf("release", salinity(t.tolerance), ready)}), nil
+}
+
+// closed is the valve shut until the next visit.
+func closed(before Phase, at, wait float64) Phase {
+	return Phase{Kind: Rest, Start: hours(at), Duration: hours(wait), FromVolume: before.ToVolume, ToVolume: before.ToVolume,
+		FromLevel: before.ToLevel, ToLevel: before.ToLevel, FromSalinity: before.ToSalinity, ToSalinity: before.ToSalinity,
+		Instruction: noteOf("close_until_next_visit", hours(wait))}
 }
 
 // fill is one stretch of drip.
@@ -75,6 +86,8 @@ func (s stage) instruction(p Phase) quantity.Note {
 	set := []any{int(c.drops), int(c.seconds), *p.Flow, p.Duration, *p.ToVolume}
 	on := []any{p.Duration, *p.ToVolume}
 	switch level := p.ToLevel; {
+	case s.set && p.Drip.Value > usualMostDrip*(1+inside):
+		return noteOf("fill_by_flow", set[2:]...)
 	case s.set && level != nil:
 		return noteOf("fill_set_level", append(set, *level)...)
 	case s.set:
@@ -118,6 +131,11 @@ func (t *task) curve(stages []stage, rest float64) ([]CurvePoint, error) {
 		return err
 	}
 	for i, s := range stages {
+		if at += s.wait; s.wait > 0 {
+			if err := add(at, stages[i-1], s.from); err != nil {
+				return nil, err
+			}
+		}
 		n := max(4, int(math.Ceil(curvePoints*math.Log(s.from/s.to)/math.Log(t.gap/t.tolerance))))
 		for k := range n + 1 {
 			if k == 0 && i > 0 && !s.pour {

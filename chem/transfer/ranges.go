@@ -24,6 +24,7 @@ var (
 	surfaceRange     = quantity.Range[quantity.Area]{Lo: 1, Hi: 1e8}
 	dropRange        = quantity.Range[quantity.Volume]{Lo: 0.001e-3, Hi: 1e-3}
 	dripRange        = quantity.Range[quantity.DripRate]{Lo: 0.001, Hi: 1000}
+	visitRange       = quantity.Range[quantity.Duration]{Lo: 0, Hi: 168} // h
 	settingsRange    = [2]int{1, 12}
 )
 
@@ -55,6 +56,9 @@ func inRange(r Request) error {
 	}
 	if s := r.SourceTank; s != nil {
 		faults = append(faults, within(tankRange, "source_tank.volume", &s.Volume), within(surfaceRange, "source_tank.surface", s.Surface))
+	}
+	if v := r.Visits; v != nil {
+		faults = append(faults, within(visitRange, "visits.every", v.Every), within(visitRange, "visits.first", v.First))
 	}
 	if n := l.Settings; n != nil && (*n < settingsRange[0] || *n > settingsRange[1]) {
 		faults = append(faults, &quantity.RangeError{Name: "line.settings", Value: float64(*n), Lo: float64(settingsRange[0]), Hi: float64(settingsRange[1]), Unit: "settings"})

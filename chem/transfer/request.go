@@ -54,8 +54,10 @@ type Request struct {
 	RoomTemperature *quantity.Estimate[quantity.Celsius]          `json:"room_temperature,omitempty"` // of the air around the container
 	RecentChange    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"`    // in the 24 h before the plan
 	Route           *Route                                        `json:"route,omitempty"`
-	Start           *time.Time                                    `json:"start,omitempty"`  // of the first drop, for a calendar; times count from it
-	Prefer          *Preference                                   `json:"prefer,omitempty"` // what a drip should take least of; nil is time, but for a few minutes that spare a visit
+	Start           *time.Time                                    `json:"start,omitempty"`     // of the first drop, for a calendar; times count from it
+	TimeZone        *Zone                                         `json:"time_zone,omitempty"` // of the keeper's clock; nil is that of Start
+	Visits          *Visits                                       `json:"visits,omitempty"`    // when someone can come
+	Prefer          *Preference                                   `json:"prefer,omitempty"`    // what a drip should take least of; nil is time, but for a few minutes that spare a visit
 }
 
 // Animal is one kind of animal that is moved.

@@ -17,6 +17,7 @@ type drip struct {
 	leastFlow, mostFlow float64
 	settings            int                        // most times the valve is set
 	countable           func(flow float64) float64 // the fastest flow up to this one that can be set; nil: any
+	visits              *timetable                 // when the keeper can act; nil: at any time
 	tried               int                        // schedules, by the search
 }
 
@@ -32,10 +33,14 @@ type stage struct {
 	from, to  float64 // gaps
 	deficit   float64
 	flow      float64
-	set, pour bool // what was done at its start
+	set, pour bool    // what was done at its start
+	wait      float64 // h before that, with the valve closed
 }
 
 func (s stage) hours() float64 { return s.deficit * (1/s.to - 1/s.from) / s.flow }
+
+// span is how long a stage takes with the wait before it.
+func (s stage) span() float64 { return s.wait + s.hours() }
 
 // start returns the mass at the start of a stage, end that at its end.
 func (s stage) start() float64 { return s.deficit / s.from }
@@ -60,37 +65,57 @@ func (d *drip) hours(acts []act, visit func(stage)) float64 {
 		for last < len(acts) && !acts[last].set {
 			last++
 		}
-		if s.flow = d.flow(s, gaps[i:last+1], rooms[i+1:]); !(s.flow >= d.leastFlow*(1-inside)) {
+		r := run{acts: acts[i:last], gaps: gaps[i : last+1], rooms: rooms[i+1:]}
+		s.flow = d.flow(s, r.gaps, r.rooms)
+		if d.visits != nil {
+			s.wait, s.flow = d.attended(s, r, total)
+		}
+		if !(s.flow >= d.leastFlow*(1-inside)) {
 			return math.Inf(1)
 		}
 		for ; i <= last; i++ {
 			s.to = gaps[i]
-			total += s.hours()
+			total += s.span()
 			if visit != nil {
 				visit(s)
 			}
-			s.from = s.to
 			if i == len(acts) {
 				continue
 			}
-			a := acts[i]
-			s.set, s.pour = a.set, a.pour
-			if !a.pour {
-				continue
-			}
-			left := d.least(s.from)
-			if left > rooms[i+1]*(1+inside) {
+			var ok bool
+			if s, ok = d.after(s, acts[i], gaps[last], rooms[i+1]); !ok {
 				return math.Inf(1)
 			}
-			if a.set {
-				left *= math.Exp(a.keep)
-			} else {
-				left = max(left, s.flow*d.speed.need(s.from, gaps[last]))
-			}
-			s.deficit = min(s.deficit, left, rooms[i+1])
 		}
 	}
 	return total
+}
+
+// run is what happens from one setting of the valve to the next: the pour-offs
+// between, the gap at the end of each stage, the room after each.
+type run struct {
+	acts        []act
+	gaps, rooms []float64
+}
+
+// after is the stage that an act begins, not ok where it asks too much of the
+// container. The flow is kept until the gap end.
+func (d *drip) after(s stage, a act, end, room float64) (stage, bool) {
+	s.from, s.set, s.pour, s.wait = s.to, a.set, a.pour, 0
+	if !a.pour {
+		return s, true
+	}
+	left := d.least(s.from)
+	if left > room*(1+inside) {
+		return s, false
+	}
+	if a.set {
+		left *= math.Exp(a.keep)
+	} else {
+		left = max(left, s.flow*d.speed.need(s.from, end))
+	}
+	s.deficit = min(s.deficit, left, room)
+	return s, true
 }
 
 // flow returns the fastest flow from one setting of the valve to the next.

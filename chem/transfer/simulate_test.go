@@ -86,7 +86,11 @@ func simulate(t testing.TB, r Request, p Plan) {
 	at := poured(t, r.From, float64(p.Phases[0].FromVolume.Value))
 	first, drawn, gone := at, pail{}, pail{}
 	curve := p.Curve
-	for _, phase := range p.Phases {
+	for i, phase := range p.Phases {
+		if phase.Kind == Rest && i < len(p.Phases)-2 { // the valve is closed until the next visit
+			onCurve(t, at, curve[0])
+			curve = curve[1:]
+		}
 		if phase.Kind == PourOff {
 			share := 1 - float64(phase.ToVolume.Value/phase.FromVolume.Value)
 			gone = pail{gone.mass + at.mass*share, gone.salt + at.salt*share, gone.heat + at.heat*share}

@@ -31,9 +31,15 @@ func (t *task) solve(v vat) (*solved, error) {
 		t.warn(noteOf("one_filling_leaves", fraction(math.Exp(-fills[0])), len(fills)-1))
 	}
 	ideal, exact := d.optimum(fills)
+	if math.IsInf(exact, 1) {
+		return nil, t.explainVisits(v)
+	}
 	byDrops := *d
 	byDrops.countable = v.settable
 	counted, rounded := byDrops.settle(ideal, coarse, finest)
+	if math.IsInf(rounded, 1) {
+		return nil, t.explainVisits(v)
+	}
 	s := &solved{drip: d, exact: min(exact, rounded), rounded: rounded} // any schedule in drops is one without, too
 	d.hours(ideal, func(stage stage) { s.ideal = append(s.ideal, stage) })
 	byDrops.hours(counted, func(stage stage) { s.stages = append(s.stages, stage) })
@@ -65,7 +71,7 @@ func (t *task) problem(v vat) (*drip, error) {
 	}
 	return &drip{gap: t.gap, tolerance: t.tolerance, mass: v.start * rho(1), speed: speed,
 		leastMass: filled(v.least * (1 + tabled)), mostMass: filled(v.brim * (1 - tabled)),
-		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings}, nil
+		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings, visits: v.visits}, nil
 }
 
 // tabled is more than the table of densities is off by, and keeps volumes on the safe side.
@@ -100,14 +106,16 @@ func (t *task) densities() (func(left float64) float64, error) {
 func joined(stages []stage) []stage {
 	var kept []stage
 	var set, pour bool
+	var wait float64
 	for _, s := range stages {
 		set, pour = set || s.set, pour || s.pour
+		wait += s.wait
 		if s.from <= s.to*(1+1e-6) {
 			continue
 		}
-		s.set, s.pour = set, pour
-		set, pour = false, false
-		if last := len(kept) - 1; last >= 0 && math.Abs(kept[last].flow/s.flow-1) < inside {
+		s.set, s.pour, s.wait = set, pour, wait
+		set, pour, wait = false, false, 0
+		if last := len(kept) - 1; last >= 0 && s.wait == 0 && math.Abs(kept[last].flow/s.flow-1) < inside {
 			if !s.pour {
 				kept[last].to = s.to
 				continue

@@ -26,7 +26,8 @@ type task struct {
 	up        bool
 	rules     rules
 	tolerance float64
-	keep      *keep // nil where nobody counts the animals
+	visits    *timetable // nil where someone can always come
+	keep      *keep      // nil where nobody counts the animals
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note
@@ -49,7 +50,9 @@ func newTask(r Request) (*task, error) {
 	}
 	t.checkAnimals()
 	t.checkBands("animals", r.Animals)
-	return t, t.chooseTolerance()
+	visits, noVisits := t.timetable()
+	t.visits = visits
+	return t, errors.Join(noVisits, t.chooseTolerance())
 }
 
 // What is planned for: 42 g/kg, 0 and 40 °C end the range of most formulas for

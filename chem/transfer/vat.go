@@ -15,7 +15,12 @@ type vat struct {
 	leastDrip, mostDrip          float64
 	settings                     int
 	dropMass                     float64
+	visits                       *timetable
 }
+
+// held is how long the animals stay in the container after the drip, of which
+// they rest for some hours: until someone can release them.
+func (v vat) held(end, rest float64) float64 { return v.visits.released(end+rest) - end }
 
 // flow is kg/h at a drip, and drip the inverse.
 func (v vat) flow(drip float64) float64 { return drip * 3600 * v.dropMass }
@@ -25,6 +30,7 @@ func (v vat) drip(flow float64) float64 { return flow / 3600 / v.dropMass }
 // stands in the way of one.
 func (t *task) newVat() (vat, error) {
 	v := t.newLine()
+	v.visits = t.visits
 	rho, err := density(t.to)
 	v.dropMass = v.drop * rho
 	if err != nil {

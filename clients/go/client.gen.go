@@ -2120,6 +2120,11 @@ type Checkpoint struct {
 // Chlorinity Chlorinity, g/kg Cl.
 type Chlorinity = Quantity
 
+// ClockText A time of day from 00:00 to 23:59.
+//
+// Example: 22:30
+type ClockText = string
+
 // CommonPH A common band and who limits it.
 type CommonPH struct {
 	// Conflicts Widest gap first.
@@ -2878,7 +2883,7 @@ type PlanAnswer struct {
 	// Duration Until the tolerance is reached, as the keeper can set it.
 	Duration Duration `json:"duration"`
 
-	// ExactDuration The optimum before rounding to drops that can be counted.
+	// ExactDuration The optimum before rounding to drops that can be counted, with as many pour-offs as the container forces.
 	ExactDuration Duration `json:"exact_duration"`
 
 	// Gap Between the two waters at the start.
@@ -3578,11 +3583,17 @@ type TransferRequest struct {
 	// Start A time with its zone, as 2026-12-01T09:00:00Z.
 	Start *StartText `json:"start,omitempty"`
 
+	// TimeZone Of the clock that quiet hours go by; that of the start if not given.
+	TimeZone *ZoneText `json:"time_zone,omitempty"`
+
 	// To The water they go to.
 	To TransferWater `json:"to"`
 
 	// Tolerance Gap to the new water that may remain at the release.
 	Tolerance *SalinityDifferenceText `json:"tolerance,omitempty"`
+
+	// Visits When someone can come; without it, whenever the plan asks.
+	Visits *TransferVisits `json:"visits,omitempty"`
 }
 
 // TransferSourceTank The tank the drip is drawn from.
@@ -3596,6 +3607,21 @@ type TransferSourceTank struct {
 	//
 	// Example: 450 L
 	Volume VolumeText `json:"volume"`
+}
+
+// TransferVisits When someone can come to the container, to look, set the valve, pour off and release.
+type TransferVisits struct {
+	// Every Least time from one visit to the next.
+	Every *DurationText `json:"every,omitempty"`
+
+	// First Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+	First *DurationText `json:"first,omitempty"`
+
+	// QuietFrom Nobody comes from this time of day. Needs `start`.
+	QuietFrom *ClockText `json:"quiet_from,omitempty"`
+
+	// QuietUntil Until this time of day.
+	QuietUntil *ClockText `json:"quiet_until,omitempty"`
 }
 
 // TransferWater One of the two waters.
@@ -3750,6 +3776,11 @@ type WaterChangeAnswerMode string
 
 // Zone Zone of the Venice system (1958).
 type Zone string
+
+// ZoneText A time zone by its name in the IANA data base.
+//
+// Example: Europe/Berlin
+type ZoneText = string
 
 // Decimal defines model for Decimal.
 type Decimal string
@@ -4582,6 +4613,21 @@ type GetTransferPlanParams struct {
 
 	// Start Time of the first drop, for a calendar.
 	Start *StartText `form:"start,omitempty" json:"start,omitempty"`
+
+	// TimeZone Time zone of the clock that quiet hours go by; that of the start if not given.
+	TimeZone *ZoneText `form:"time_zone,omitempty" json:"time_zone,omitempty"`
+
+	// VisitsEvery Least time from one visit to the next.
+	VisitsEvery *DurationText `form:"visits_every,omitempty" json:"visits_every,omitempty"`
+
+	// VisitsFirst Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+	VisitsFirst *DurationText `form:"visits_first,omitempty" json:"visits_first,omitempty"`
+
+	// VisitsQuietFrom Nobody comes from this time of day. Needs `start`.
+	VisitsQuietFrom *ClockText `form:"visits_quiet_from,omitempty" json:"visits_quiet_from,omitempty"`
+
+	// VisitsQuietUntil Until this time of day.
+	VisitsQuietUntil *ClockText `form:"visits_quiet_until,omitempty" json:"visits_quiet_until,omitempty"`
 
 	// Prefer What a drip should take least of; time if not given, but for a few minutes that spare a visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
@@ -8398,6 +8444,66 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.Start != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "start", *params.Start, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "date-time"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.TimeZone != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "time_zone", *params.TimeZone, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-zone"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.VisitsEvery != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_every", *params.VisitsEvery, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.VisitsFirst != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_first", *params.VisitsFirst, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.VisitsQuietFrom != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_quiet_from", *params.VisitsQuietFrom, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "clock"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.VisitsQuietUntil != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_quiet_until", *params.VisitsQuietUntil, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "clock"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

@@ -14,6 +14,7 @@ import (
 	"os/signal"
 	"syscall"
 	"time"
+	_ "time/tzdata" // quiet hours go by the keeper's clock, also on a machine without zones
 
 	"saltlock/server"
 	"saltlock/server/store"
