@@ -49,6 +49,7 @@ func (t *task) choose(v vat) (*solved, []Alternative, error) {
 		return nil, nil, err
 	}
 	ways := []*solved{plain}
+	v.quick = true // what is compared with it
 	chosen := plain
 	for n := 1; n < plain.settings(); n++ {
 		fewer := v

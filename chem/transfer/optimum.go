@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -57,6 +58,10 @@ func (d *drip) fewestPours(most int) []float64 {
 // more ways than are worth the wait, and there is little left to gain then.
 const patience = 20000
 
+// hopeless is how much slower than the best another start may settle and still
+// be improved on.
+const hopeless = 1.05
+
 // optimum returns the acts that close the gap soonest with the pour-offs
 // between these fills, and how long that takes.
 func (d *drip) optimum(fills []float64) ([]act, float64) {
@@ -70,8 +75,23 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 		}
 		return d.settle(acts, coarse, finest)
 	}
+	var best []act
+	least := math.Inf(1)
 	d.tried = 0
-	best, least := d.settle(d.spread(fills, way), widest, coarse)
+	for _, start := range d.starts(fills, way) {
+		acts, hours := d.settle(start, widest, coarse)
+		if hours < least*hopeless {
+			acts, hours = d.reordered(acts, hours, way)
+		}
+		if best == nil || hours < least {
+			best, least = acts, hours
+		}
+	}
+	return d.settle(best, coarse, finest)
+}
+
+// reordered improves on a schedule by sending settings of the valve elsewhere.
+func (d *drip) reordered(best []act, least, way float64) ([]act, float64) {
 	tried := map[string]bool{order(best): true}
 	for improved := true; improved; {
 		improved = false
@@ -86,31 +106,56 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 			}
 		}
 	}
-	return d.settle(best, coarse, finest)
+	return best, least
 }
 
-// spread places the pour-offs and deals the settings of the valve out to the fills.
-func (d *drip) spread(fills []float64, way float64) []act {
-	place := func(scale float64) []act {
-		var acts []act
-		from := 0.0
-		for i, end := range fills {
-			to := min(end*scale, way)
-			n := (d.settings - 1 + len(fills) - 1 - i) / len(fills)
-			for k := range n {
-				acts = append(acts, act{way: from + (to-from)*float64(k+1)/float64(n+1), set: true})
-			}
-			if i < len(fills)-1 {
+// starts are schedules to begin the search with, for a schedule may be best in
+// its neighbourhood and yet not the best: pour-offs as late and as early as the
+// container allows, settings of the valve between them and along with them.
+func (d *drip) starts(fills []float64, way float64) [][]act {
+	last := len(fills) - 1
+	late, early := fills[:last], make([]float64, last)
+	for i := range early {
+		early[i] = max(0, way-(fills[last]-fills[i])*(1-inside))
+	}
+	if d.quick {
+		return [][]act{d.spread(late, way, false)}
+	}
+	var all [][]act
+	for _, pours := range [][]float64{late, early} {
+		for _, along := range []bool{false, true} {
+			all = append(all, d.spread(pours, way, along))
+		}
+	}
+	return all
+}
+
+// spread deals the settings of the valve out to pour-offs, along with them as
+// far as they go, or between.
+func (d *drip) spread(pours []float64, way float64, along bool) []act {
+	var acts []act
+	free := d.settings - 1
+	for i := 0; i < len(pours) && along; i++ {
+		acts = append(acts, act{way: pours[i], pour: true, set: free > 0})
+		free = max(0, free-1)
+	}
+	from := 0.0
+	for i := 0; i <= len(pours); i++ {
+		to := way
+		if i < len(pours) {
+			to = pours[i]
+			if !along {
 				acts = append(acts, act{way: to, pour: true})
 			}
-			from = to
 		}
-		return acts
+		n := (free + len(pours) - i) / (len(pours) + 1)
+		for k := range n {
+			acts = append(acts, act{way: from + (to-from)*float64(k+1)/float64(n+1), set: true})
+		}
+		from = to
 	}
-	if acts := place(way / fills[len(fills)-1]); !math.IsInf(d.hours(acts, nil), 1) {
-		return acts
-	}
-	return place(1)
+	slices.SortStableFunc(acts, func(a, b act) int { return cmp.Compare(a.way, b.way) })
+	return acts
 }
 
 // neighbours returns the orders of acts in which one setting of the valve has

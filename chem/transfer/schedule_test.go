@@ -124,6 +124,37 @@ func TestAgainstBruteForce(t *testing.T) {
 	}
 }
 
+// Drips drawn at random, of one to four settings, against the same search.
+func TestAgainstBruteForceByChance(t *testing.T) {
+	random := rand.New(rand.NewSource(seed))
+	drawn := func(lo, hi float64) float64 { return lo + (hi-lo)*random.Float64() }
+	for range 40 {
+		d := small(math.Exp(drawn(math.Log(2), math.Log(24))), drawn(0.3, 1), drawn(1.5, 4.5), 0, 1e9, 1+random.Intn(4))
+		if random.Intn(3) == 0 {
+			d.mostFlow = drawn(0.5, 2.5)
+		}
+		if random.Intn(3) == 0 {
+			d.leastFlow = drawn(0, 0.2)
+		}
+		if random.Intn(3) == 0 {
+			d.speed = speedLimit{at: func(gap float64) float64 {
+				if gap < 1./3 {
+					return 0.5
+				}
+				return 1
+			}, breaks: []float64{1. / 3}}
+		}
+		fills := d.fewestPours(mostPours)
+		if !d.drips() || !d.reaches(fills) {
+			continue
+		}
+		acts, got := d.optimum(fills)
+		if want := bruteForce(d, len(fills)-1, random); !(got < 1.01*want) {
+			t.Errorf("ratio %.4g, flow %.3g to %.3g, %d settings, breaks %v: %s take %.4f, brute force %.4f", d.gap/d.tolerance, d.leastFlow, d.mostFlow, d.settings, d.speed.breaks, order(acts), got, want)
+		}
+	}
+}
+
 // deed is an act of the brute force, with the mass a pour-off leaves.
 type deed struct {
 	gap, left float64

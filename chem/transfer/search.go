@@ -102,7 +102,7 @@ func (s *search) retain(i int, by, on float64) {
 // point and kept beyond it must be slow enough from its start.
 func (s *search) snap(i int) {
 	for _, b := range s.d.speed.breaks {
-		if !s.best[i].set || b > s.d.gap || b < s.d.tolerance {
+		if b > s.d.gap || b < s.d.tolerance {
 			continue
 		}
 		copy(s.trial, s.best)

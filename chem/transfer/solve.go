@@ -71,7 +71,7 @@ func (t *task) problem(v vat) (*drip, error) {
 	}
 	return &drip{gap: t.gap, tolerance: t.tolerance, mass: v.start * rho(1), speed: speed,
 		leastMass: filled(v.least * (1 + tabled)), mostMass: filled(v.brim * (1 - tabled)),
-		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings, visits: v.visits}, nil
+		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings, visits: v.visits, quick: v.quick}, nil
 }
 
 // tabled is more than the table of densities is off by, and keeps volumes on the safe side.

@@ -16,6 +16,7 @@ type vat struct {
 	settings                     int
 	dropMass                     float64
 	visits                       *timetable
+	quick                        bool // whether one way to begin the search will do
 }
 
 // held is how long the animals stay in the container after the drip, of which
