@@ -56,7 +56,7 @@ func (d *drip) fewestPours(most int) []float64 {
 // patience bounds how many schedules are tried before the order of settings and
 // pour-offs is left as it is: more than a handful of either can be ordered in
 // more ways than are worth the wait, and there is little left to gain then.
-const patience = 20000
+const patience = 40000
 
 // hopeless is how much slower than the best another start may settle and still
 // be improved on.
@@ -73,7 +73,7 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 			at += rung
 			acts = append(acts, act{way: at, set: true})
 		}
-		return d.settle(acts, coarse, finest)
+		return d.settle(acts, coarse, d.finest())
 	}
 	var best []act
 	least := math.Inf(1)
@@ -87,7 +87,7 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 			best, least = acts, hours
 		}
 	}
-	return d.settle(best, coarse, finest)
+	return d.settle(best, coarse, d.finest())
 }
 
 // reordered improves on a schedule by sending settings of the valve elsewhere.
@@ -127,7 +127,13 @@ func (d *drip) starts(fills []float64, way float64) [][]act {
 			all = append(all, d.spread(pours, way, along))
 		}
 	}
-	return all
+	deep := d.spread(early, way, false)
+	for i := range deep {
+		if deep[i].pour {
+			deep[i].keep = 0.4
+		}
+	}
+	return append(all, deep)
 }
 
 // spread deals the settings of the valve out to pour-offs, along with them as

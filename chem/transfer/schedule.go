@@ -26,7 +26,9 @@ type drip struct {
 type act struct {
 	way       float64 // when: ln(gap at the start/gap then)
 	set, pour bool
-	keep      float64 // of both: ln(deficit left/least that can be left)
+	// keep is, of both, ln(deficit left/least that can be left); of a pour-off
+	// alone ln(greatest flow/flow), for at a slower one less can be left.
+	keep float64
 }
 
 // stage is a stretch of drip between two acts.
@@ -52,7 +54,7 @@ func (s stage) end() float64   { return s.deficit / s.to }
 //
 // From one setting of the valve to the next the flow is the greatest that the
 // limit allows all the way, and that leaves after each pour-off a mass which
-// still fits the container at the following one. A pour-off goes as low as that
+// still fits the container at the following one, or slower as the acts say. A pour-off goes as low as that
 // flow and the animals allow: what stays in needs less new water.
 func (d *drip) hours(acts []act, visit func(stage)) float64 {
 	gaps, rooms := d.course(acts)
@@ -67,7 +69,7 @@ func (d *drip) hours(acts []act, visit func(stage)) float64 {
 			last++
 		}
 		r := run{acts: acts[i:last], gaps: gaps[i : last+1], rooms: rooms[i+1:]}
-		s.flow = d.flow(s, r.gaps, r.rooms)
+		s.flow = d.flow(s, r)
 		if d.visits != nil {
 			s.wait, s.flow = d.attended(s, r, total)
 		}
@@ -122,11 +124,16 @@ func (d *drip) after(s stage, a act, end, room float64) (stage, bool) {
 // flow returns the fastest flow from one setting of the valve to the next.
 // Between them the gap comes down through gaps, water being poured off at all
 // but the last.
-func (d *drip) flow(s stage, gaps, rooms []float64) float64 {
-	end := gaps[len(gaps)-1]
+func (d *drip) flow(s stage, r run) float64 {
+	end := r.gaps[len(r.gaps)-1]
 	flow := min(d.mostFlow, s.deficit/d.speed.need(s.from, end))
-	for k, gap := range gaps[:len(gaps)-1] {
-		flow = min(flow, rooms[k]/d.speed.need(gap, end))
+	slower := 0.0
+	for k, a := range r.acts {
+		flow = min(flow, r.rooms[k]/d.speed.need(r.gaps[k], end))
+		slower += a.keep
+	}
+	if slower > 0 {
+		flow *= math.Exp(-slower)
 	}
 	if d.countable != nil {
 		return d.countable(flow)

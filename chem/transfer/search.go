@@ -11,9 +11,18 @@ const (
 	widest     = 0.2
 	coarse     = 0.02
 	finest     = 1e-5
+	fine       = 1e-3 // of what is only compared with
 	reach      = 2
 	mostRounds = 20
 )
+
+// finest is the last step of a search.
+func (d *drip) finest() float64 {
+	if d.quick {
+		return fine
+	}
+	return finest
+}
 
 // settle moves the acts, without changing their order, to where they take the
 // least time, by a direct search with ever smaller steps.
@@ -83,10 +92,10 @@ func (s *search) move(i, j int, by, and float64) {
 	}
 }
 
-// retain changes what a pour-off with a new setting leaves in the container,
-// and perhaps when the act after it follows.
+// retain changes what a pour-off leaves in the container, and perhaps when the
+// act after it follows.
 func (s *search) retain(i int, by, on float64) {
-	for s.best[i].set && s.best[i].pour {
+	for s.best[i].pour {
 		copy(s.trial, s.best)
 		s.trial[i].keep = max(0, s.trial[i].keep+by)
 		if i+1 < len(s.trial) {

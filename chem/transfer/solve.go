@@ -36,7 +36,7 @@ func (t *task) solve(v vat) (*solved, error) {
 	}
 	byDrops := *d
 	byDrops.countable = v.settable
-	counted, rounded := byDrops.settle(ideal, coarse, finest)
+	counted, rounded := byDrops.settle(ideal, coarse, d.finest())
 	if math.IsInf(rounded, 1) {
 		return nil, t.explainVisits(v)
 	}
