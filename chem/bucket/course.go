@@ -172,13 +172,13 @@ func check(stretches []Stretch) error {
 	before := waterVolume.Hi
 	for _, s := range stretches {
 		faults = append(faults,
-			stretchTime.Check("time", s.Time), waterVolume.Check("volume", s.Volume), waterVolume.Check("volume", s.end()),
+			stretchTime.Check("time", s.Time), waterVolume.Check("volume", s.Volume), waterVolume.Check("volume", s.End()),
 			waterFlow.Check("inflow", s.Inflow), waterFlow.Check("overflow", s.Overflow),
 			waterSalinity.Check("salinity", s.SalinityAtStart), waterSalinity.Check("salinity", s.SalinityAtEnd), s.Water.check("to"))
 		if most := before * (1 + pouredIn); s.Volume > most {
 			faults = append(faults, &quantity.RangeError{Name: "volume", Value: float64(s.Volume), Lo: 0, Hi: float64(most), Unit: "L"})
 		}
-		before = s.end()
+		before = s.End()
 	}
 	return errors.Join(faults...)
 }
@@ -186,7 +186,7 @@ func check(stretches []Stretch) error {
 // litresPerHour turns a flow into L/h.
 func litresPerHour(q quantity.Flow) float64 { return float64(q) * 60 / 1000 }
 
-// end is the volume when the stretch ends.
-func (s Stretch) end() quantity.Volume {
+// End returns the volume when the stretch ends.
+func (s Stretch) End() quantity.Volume {
 	return s.Volume + quantity.Volume(litresPerHour(s.Inflow-s.Overflow)*float64(s.Time))
 }

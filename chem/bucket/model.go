@@ -46,7 +46,7 @@ type trace struct {
 func newModel(start State, stretches []Stretch, care Care, step float64) *model {
 	greatest, points := 0.0, 0
 	for _, s := range stretches {
-		greatest = max(greatest, float64(s.Volume), float64(s.end()))
+		greatest = max(greatest, float64(s.Volume), float64(s.End()))
 		points += steps(s, step) + 1
 	}
 	m := &model{care: care, step: step, air: care.airExchange(greatest), temperature: float64(start.Temperature),

@@ -11,7 +11,11 @@ func (t *task) addCautions(route Route, full float64) {
 		if t.keep == nil {
 			t.caution(noteOf("life_support_not_planned"))
 		}
-		t.assume(noteOf("no_heat_to_the_room"))
+		if t.drifts() {
+			t.caution(noteOf("room_warms_or_cools", celsius(float64(t.request.RoomTemperature.Value))))
+		} else {
+			t.assume(noteOf("no_heat_to_the_room"))
+		}
 	}
 	if route == Ramped {
 		t.caution(noteOf("never_siphon_by_mouth"))

@@ -62,6 +62,7 @@ func (t *task) inContainer(list *[]Checkpoint, at float64, code string, s stage,
 	if err != nil {
 		return err
 	}
+	water.t = t.warmthAt(at, water)
 	c := Checkpoint{Time: hours(at), Volume: new(litres(volume)),
 		PracticalSalinity: practical(water.sa), Temperature: quantity.Exactly(quantity.Celsius(water.t))}
 	if c.Level, err = t.level(volume); err != nil {

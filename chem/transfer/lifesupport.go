@@ -101,7 +101,7 @@ func (t *task) speaksOfLife() bool {
 			return true
 		}
 	}
-	return r.RoomTemperature != nil || r.Limits.NH3 != nil || r.Limits.Oxygen != nil
+	return r.RoomTemperature != nil && !t.drifts() || r.Limits.NH3 != nil || r.Limits.Oxygen != nil
 }
 
 // acidity is what is known of the pH of a water.
@@ -147,29 +147,9 @@ func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) bucket.Limits {
 // live follows the water of the container through a drip.
 func (t *task) live(animals []bucket.Animals, s *solved, v vat) (bucket.Course, error) {
 	k := t.keep
-	stretches := make([]bucket.Stretch, 0, len(s.stages)+1)
-	var left quantity.Volume // at the end of the stage before
-	for i, stage := range s.stages {
-		from, start, noStart := t.volume(stage, stage.from)
-		to, end, noEnd := t.volume(stage, stage.to)
-		if err := errors.Join(noStart, noEnd); err != nil {
-			return bucket.Course{}, err
-		}
-		// The two waters do not quite add up in volume; what they come to is what counts.
-		if n := len(stretches); stage.wait > 0 {
-			shut := stretches[n-1]
-			shut.Time, shut.Inflow, shut.SalinityAtStart = quantity.Duration(stage.wait), 0, shut.SalinityAtEnd
-			shut.Volume = left
-			stretches = append(stretches, shut)
-		}
-		left = quantity.Volume(to)
-		inflow := quantity.Flow((to - from) / stage.hours() * 1000 / 60)
-		stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Water: k.in,
-			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
-		if i == len(s.stages)-1 {
-			stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(v.held(s.rounded, k.rest)), Volume: quantity.Volume(to), Water: k.in,
-				SalinityAtStart: quantity.AbsoluteSalinity(end.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
-		}
+	stretches, err := t.stretches(s, v, k.in)
+	if err != nil {
+		return bucket.Course{}, err
 	}
 	return bucket.Support(animals, k.start, stretches, k.care)
 }

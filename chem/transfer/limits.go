@@ -16,6 +16,7 @@ type rules struct {
 	bends                         []float64 // salinities where perHour changes its form
 	slopes                        []float64 // of perHour over salinity, where it is not level
 	temperature, temperatureOfDay float64   // in the direction of this transfer
+	drift, driftOfDay             float64   // towards the room
 	hold                          float64   // hours of rest after a full day's change
 }
 
@@ -35,20 +36,25 @@ func (t *task) chooseRules() error {
 		return err
 	}
 	share := 1.0
-	if t.counts() {
+	if t.counts() || t.driftCounts() {
 		share = together
+	}
+	if t.counts() {
 		t.assume(noteOf("temperature_and_salinity_together", kelvins(math.Abs(t.warmer()))))
 	}
-	u := rules{atOnce: math.Inf(1), perDay: math.Inf(1), temperature: math.Inf(1), temperatureOfDay: math.Inf(1)}
+	if t.driftCounts() {
+		t.assume(noteOf("room_and_salinity_together", kelvins(math.Abs(t.towardsRoom()))))
+	}
+	u := rules{atOnce: math.Inf(1), perDay: math.Inf(1), temperature: math.Inf(1), temperatureOfDay: math.Inf(1), drift: math.Inf(1), driftOfDay: math.Inf(1)}
 	for _, l := range all {
 		u.atOnce = min(u.atOnce, float64(l.AtOnce))
 		u.perDay = min(u.perDay, float64(l.Per24Hours))
-		perHour, perDay := l.WarmingPerHour, l.WarmingPer24Hours
-		if t.warmer() < 0 {
-			perHour, perDay = l.CoolingPerHour, l.CoolingPer24Hours
+		perHour, perDay := temperatureLimits(l, t.warmer())
+		u.temperature, u.temperatureOfDay = min(u.temperature, share*perHour), min(u.temperatureOfDay, perDay)
+		if t.drifts() {
+			perHour, perDay = temperatureLimits(l, t.towardsRoom())
+			u.drift, u.driftOfDay = min(u.drift, share*perHour), min(u.driftOfDay, perDay)
 		}
-		u.temperature = min(u.temperature, share*float64(perHour))
-		u.temperatureOfDay = min(u.temperatureOfDay, float64(perDay))
 		u.hold = max(u.hold, float64(l.Hold))
 	}
 	u.perHour = func(salinity float64) float64 {
@@ -62,6 +68,14 @@ func (t *task) chooseRules() error {
 	t.rules = u
 	t.override()
 	return nil
+}
+
+// temperatureLimits are those of an hour and a day, warmer or colder.
+func temperatureLimits(l tolerance.Limits, by float64) (perHour, perDay float64) {
+	if by < 0 {
+		return float64(l.CoolingPerHour), float64(l.CoolingPer24Hours)
+	}
+	return float64(l.WarmingPerHour), float64(l.WarmingPer24Hours)
 }
 
 // proposed lists the limits of every kind of animal; a thin one is moved as a
@@ -134,6 +148,7 @@ func (t *task) override() {
 	}
 	if l := given.TemperaturePerHour; l != nil {
 		replace("temperature_per_hour", &u.temperature, l.Measure(), kelvinsPerHour(u.temperature).Measure())
+		u.drift = u.temperature
 	}
 }
 

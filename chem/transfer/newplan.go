@@ -142,7 +142,7 @@ func (t *task) dripped() (Plan, error) {
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	if err := errors.Join(t.checkBag(s.rounded), t.tellVisits(s, v)); err != nil {
+	if err := errors.Join(t.checkBag(s.rounded), t.tellVisits(s, v), t.drift(s, v)); err != nil {
 		return Plan{}, err
 	}
 	least := s.drip.speed.hours(t.gap, t.tolerance)
@@ -197,7 +197,7 @@ func (t *task) checkTemperature() {
 		nearest := t.from.t + math.Copysign(day, t.warmer())
 		t.refuse("to.temperature", noteOf("temperature_over_24_hours", kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
 	}
-	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference {
+	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference && !t.drifts() {
 		t.warn(noteOf("temperature_left_at_release", kelvins(left)))
 	}
 }

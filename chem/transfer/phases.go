@@ -127,7 +127,7 @@ func (t *task) curve(stages []stage, rest float64) ([]CurvePoint, error) {
 	at := 0.0
 	add := func(when float64, s stage, gap float64) error {
 		volume, water, err := t.volume(s, gap)
-		curve = append(curve, CurvePoint{Time: hours(when), Volume: litres(volume), PracticalSalinity: practical(water.sa), Temperature: celsius(water.t)})
+		curve = append(curve, CurvePoint{Time: hours(when), Volume: litres(volume), PracticalSalinity: practical(water.sa), Temperature: celsius(t.warmthAt(when, water))})
 		return err
 	}
 	for i, s := range stages {

@@ -111,6 +111,8 @@ type Container struct {
 	StartVolume *quantity.Estimate[quantity.Volume] `json:"start_volume,omitempty"` // of the animals' water
 	LeastVolume *quantity.Estimate[quantity.Volume] `json:"least_volume,omitempty"` // the animals may stand in
 	Aerated     *bool                               `json:"aerated,omitempty"`      // stirred by an air stone
+	Heated      *bool                               `json:"heated,omitempty"`       // a heater holds its temperature
+	InBath      *bool                               `json:"in_bath,omitempty"`      // it stands in water that holds its temperature
 
 	Shape          *mixing.Shape                       `json:"shape,omitempty"`
 	Length         *quantity.Estimate[quantity.Length] `json:"length,omitempty"`

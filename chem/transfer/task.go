@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 
+	"saltlock/chem/bucket"
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
@@ -26,8 +27,9 @@ type task struct {
 	up        bool
 	rules     rules
 	tolerance float64
-	visits    *timetable // nil where someone can always come
-	keep      *keep      // nil where nobody counts the animals
+	visits    *timetable     // nil where someone can always come
+	keep      *keep          // nil where nobody counts the animals
+	course    *bucket.Course // of the temperature in a container that nothing holds
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note

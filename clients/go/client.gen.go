@@ -3420,10 +3420,16 @@ type TransferContainer struct {
 	// Freeboard Room left empty under the rim; a tenth of the capacity if not given.
 	Freeboard *VolumeText `json:"freeboard,omitempty"`
 
+	// Heated Whether a heater holds the temperature of the container.
+	Heated *bool `json:"heated,omitempty"`
+
 	// Height A length: cm, mm, m, in, ft.
 	//
 	// Example: 60 cm
 	Height *LengthText `json:"height,omitempty"`
+
+	// InBath Whether it stands in water that holds its temperature.
+	InBath *bool `json:"in_bath,omitempty"`
 
 	// LeastVolume The animals may stand in.
 	LeastVolume *VolumeText `json:"least_volume,omitempty"`
@@ -3573,7 +3579,7 @@ type TransferRequest struct {
 	// RecentChange Change of salinity in the 24 hours before the plan.
 	RecentChange *SalinityDifferenceText `json:"recent_change,omitempty"`
 
-	// RoomTemperature Of the air around the container; life support is judged at the warmest of room and waters.
+	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
 	Route           *Route           `json:"route,omitempty"`
 
@@ -4485,7 +4491,7 @@ type GetTransferPlanParams struct {
 	// ToTan Total ammonia of that water.
 	ToTan *AmmoniaText `form:"to_tan,omitempty" json:"to_tan,omitempty"`
 
-	// RoomTemperature Of the air around the container; life support is judged at the warmest of room and waters.
+	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `form:"room_temperature,omitempty" json:"room_temperature,omitempty"`
 
 	// ContainerCapacity All the holding container can hold, to the rim.
@@ -4502,6 +4508,12 @@ type GetTransferPlanParams struct {
 
 	// ContainerAerated Whether an air stone stirs the container. Without one a drip is refused.
 	ContainerAerated *bool `form:"container_aerated,omitempty" json:"container_aerated,omitempty"`
+
+	// ContainerHeated Whether a heater holds the temperature of the container.
+	ContainerHeated *bool `form:"container_heated,omitempty" json:"container_heated,omitempty"`
+
+	// ContainerInBath Whether it stands in water that holds its temperature.
+	ContainerInBath *bool `form:"container_in_bath,omitempty" json:"container_in_bath,omitempty"`
 
 	// ContainerShape Shape of the container, for level marks in centimetres.
 	ContainerShape *VesselShape `form:"container_shape,omitempty" json:"container_shape,omitempty"`
@@ -8000,6 +8012,30 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.ContainerAerated != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_aerated", *params.ContainerAerated, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ContainerHeated != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_heated", *params.ContainerHeated, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ContainerInBath != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_in_bath", *params.ContainerInBath, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

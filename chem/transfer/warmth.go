@@ -1,0 +1,119 @@
+package transfer
+
+import (
+	"errors"
+	"math"
+	"sort"
+
+	"saltlock/chem/bucket"
+	"saltlock/chem/quantity"
+)
+
+// drifts tells whether the container comes towards the temperature of the room:
+// that is known, and neither heater nor bath holds it.
+func (t *task) drifts() bool {
+	c := t.request.Container
+	held := c.Heated != nil && *c.Heated || c.InBath != nil && *c.InBath
+	return t.request.RoomTemperature != nil && !held
+}
+
+// towardsRoom is by how much the room is warmer than the animals' water.
+func (t *task) towardsRoom() float64 {
+	return float64(t.request.RoomTemperature.Value) - t.from.t
+}
+
+// driftCounts tells whether what the room does to the container is a change of its own.
+func (t *task) driftCounts() bool {
+	return t.drifts() && math.Abs(t.towardsRoom()) >= countedDifference
+}
+
+// drift follows the temperature of a container that nothing holds, and refuses
+// one that changes faster, or by more, than the animals may.
+func (t *task) drift(s *solved, v vat) error {
+	if !t.drifts() {
+		return nil
+	}
+	room := t.request.RoomTemperature.Value
+	stretches, err := t.stretches(s, v, bucket.State{Temperature: quantity.Celsius(t.to.t)})
+	if err != nil {
+		return err
+	}
+	// Oxygen and ammonia are followed apart; neither moves the temperature.
+	course, err := bucket.Support(nil, bucket.State{Temperature: quantity.Celsius(t.from.t)}, stretches, bucket.Care{Aerated: true, Room: room, PH: 7})
+	if err != nil {
+		return err
+	}
+	t.course = &course
+	most := 0.0
+	for _, p := range course.Points {
+		most = max(most, math.Abs(float64(p.Temperature)-t.from.t))
+	}
+	if most < countedDifference {
+		return nil
+	}
+	fastest, allowed := float64(max(course.Warming, course.Cooling)), t.rules.slowest()
+	switch {
+	case fastest > allowed*(1+inside):
+		t.refuse("container.heated", noteOf("room_changes_too_fast", kelvinsPerHour(fastest), kelvinsPerHour(allowed), celsius(float64(room))))
+	case most > t.rules.driftOfDay*(1+inside):
+		t.refuse("container.heated", noteOf("room_changes_too_much", kelvins(most), kelvins(t.rules.driftOfDay), celsius(float64(room))))
+	}
+	if left := math.Abs(t.to.t - float64(course.Points[len(course.Points)-1].Temperature)); left >= countedDifference {
+		t.warn(noteOf("temperature_left_at_release", kelvins(left)))
+	}
+	return nil
+}
+
+// slowest is the tighter of the limits on temperature, by the new water and by the room.
+func (u rules) slowest() float64 { return min(u.temperature, u.drift) }
+
+// driftLimits tells how close a container that nothing holds comes to the limits on temperature.
+func (t *task) driftLimits() []Limit {
+	if t.course == nil || !t.driftCounts() && !t.counts() {
+		return nil
+	}
+	return []Limit{atMost("temperature_per_hour", quantity.TemperatureRate(t.rules.slowest()), max(t.course.Warming, t.course.Cooling), false,
+		standing(t.request.Limits.TemperaturePerHour, quantity.Proposed))}
+}
+
+// warmthAt is the temperature at an hour of the drip of what would be at s but for the room.
+func (t *task) warmthAt(hour float64, s state) float64 {
+	if t.course == nil {
+		return s.t
+	}
+	points := t.course.Points
+	i := sort.Search(len(points), func(i int) bool { return float64(points[i].Time) >= hour })
+	if i == 0 || i == len(points) {
+		return float64(points[min(i, len(points)-1)].Temperature)
+	}
+	a, b := points[i-1], points[i]
+	part := (hour - float64(a.Time)) / float64(b.Time-a.Time)
+	return float64(a.Temperature) + part*float64(b.Temperature-a.Temperature)
+}
+
+// stretches is a drip as the bucket follows it, up to the release.
+func (t *task) stretches(s *solved, v vat, in bucket.State) ([]bucket.Stretch, error) {
+	list := make([]bucket.Stretch, 0, len(s.stages)+1)
+	for _, stage := range s.stages {
+		from, start, noStart := t.volume(stage, stage.from)
+		to, end, noEnd := t.volume(stage, stage.to)
+		if err := errors.Join(noStart, noEnd); err != nil {
+			return nil, err
+		}
+		if n := len(list); stage.wait > 0 {
+			list = append(list, shut(list[n-1], stage.wait))
+		}
+		// The two waters do not quite add up in volume; what they come to is what counts.
+		inflow := quantity.Flow((to - from) / stage.hours() * 1000 / 60)
+		list = append(list, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Water: in,
+			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
+	}
+	return append(list, shut(list[len(list)-1], v.held(s.rounded, t.rest(t.tolerance)))), nil
+}
+
+// shut is the container after a stretch, with the valve closed.
+func shut(after bucket.Stretch, hours float64) bucket.Stretch {
+	after.Volume = after.End()
+	after.Time, after.Inflow, after.SalinityAtStart = quantity.Duration(hours), 0, after.SalinityAtEnd
+	return after
+}
