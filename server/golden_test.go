@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"github.com/emersion/go-ical"
 )
 
 var update = flag.Bool("update", false, "rewrite testdata/golden")
@@ -111,11 +113,17 @@ func TestVisitsHaveNamesOfTheirOwn(t *testing.T) {
 	names := func(volume string) []string {
 		a := s.get(t, "/v1/transfers/plan?sensitivity=hardy&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C"+
 			"&container_start_volume=6L&container_aerated=true&line_drop_volume=0.05mL&start=2026-12-01T09:00:00Z&format=ics&container_capacity="+volume)
+		calendar, err := ical.NewDecoder(strings.NewReader(a.body)).Decode()
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, a.body)
+		}
 		var list []string
-		for line := range strings.SplitSeq(a.body, "\r\n") {
-			if strings.HasPrefix(line, "UID:") {
-				list = append(list, line)
+		for _, e := range calendar.Events() {
+			uid, err := e.Props.Text("UID")
+			if err != nil {
+				t.Error(err)
 			}
+			list = append(list, uid)
 		}
 		return list
 	}

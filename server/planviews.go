@@ -84,6 +84,15 @@ func lifePanels(p *transfer.Plan) []render.Panel {
 		ammonia.Points = append(ammonia.Points, render.Point{X: x, Y: float64(at.NH3.Value)})
 		oxygen.Points = append(oxygen.Points, render.Point{X: x, Y: float64(at.Oxygen.Value)})
 	}
+	for _, l := range p.Limits {
+		keep := &render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "limit, kept at twice the likely use"}
+		switch l.Name {
+		case "nh3":
+			ammonia.Goal = keep
+		case "oxygen":
+			oxygen.Goal = keep
+		}
+	}
 	return []render.Panel{ammonia, oxygen}
 }
 

@@ -23,7 +23,8 @@ type Panel struct {
 // Point is a value at a time, in hours.
 type Point struct{ X, Y float64 }
 
-// Goal is a band of values that should be reached.
+// Goal is a band of values that should be reached or, where Lo is Hi, a limit
+// that should be kept.
 type Goal struct {
 	Lo, Hi float64
 	Name   string
@@ -92,6 +93,9 @@ func (p Panel) span() (lo, hi float64) {
 	}
 	return lo, hi + pad
 }
+
+// low tells that there is no room under the upper edge for the name.
+func (g Goal) low(lo, hi float64) bool { return (g.Hi-lo)/(hi-lo) < 0.2 }
 
 // panel turns a panel into the unit family of the voice. In Both it stays
 // metric and the pictures write the counterpart beside it.

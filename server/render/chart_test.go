@@ -3,13 +3,17 @@ package render
 import (
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"image/png"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/emersion/go-ical"
 )
 
 func sample() Chart {
@@ -173,7 +177,7 @@ func TestTicks(t *testing.T) {
 	}
 }
 
-// A parser of its own reads back what the calendar holds.
+// A general parser of iCalendar reads back what the calendar holds.
 func TestCalendar(t *testing.T) {
 	berlin := time.FixedZone("", 3600)
 	events := []Event{
@@ -189,27 +193,38 @@ func TestCalendar(t *testing.T) {
 			t.Errorf("line %q of %d octets", line, len(line))
 		}
 	}
-	unfolded := strings.ReplaceAll(out.String(), "\r\n ", "")
-	var got []map[string]string
-	alarms := 0
-	for line := range strings.SplitSeq(unfolded, "\r\n") {
-		key, value, _ := strings.Cut(line, ":")
-		switch {
-		case line == "BEGIN:VEVENT":
-			got = append(got, map[string]string{})
-		case line == "BEGIN:VALARM":
-			alarms++
-		case len(got) > 0 && got[len(got)-1][key] == "":
-			got[len(got)-1][key] = strings.NewReplacer(`\\`, `\`, `\;`, ";", `\,`, ",", `\n`, "\n").Replace(value)
-		}
+	calendar, err := ical.NewDecoder(strings.NewReader(out.String())).Decode()
+	if err != nil {
+		t.Fatal(err)
 	}
-	if len(got) != 2 || alarms != 1 {
-		t.Fatalf("%d events, %d alarms", len(got), alarms)
+	got := calendar.Events()
+	if len(got) != len(events) {
+		t.Fatalf("%d events, want %d", len(got), len(events))
 	}
 	for i, e := range events {
-		if got[i]["UID"] != e.UID || got[i]["SUMMARY"] != e.Summary || got[i]["DESCRIPTION"] != e.Description ||
-			got[i]["DTSTART"] != e.Start.UTC().Format("20060102T150405Z") || got[i]["DTEND"] != e.Start.Add(e.Length).UTC().Format("20060102T150405Z") {
-			t.Errorf("event %d reads back as %v, want %+v", i, got[i], e)
+		text := func(name string) string {
+			s, err := got[i].Props.Text(name)
+			if err != nil {
+				t.Errorf("event %d: %s: %v", i, name, err)
+			}
+			return s
+		}
+		start, noStart := got[i].DateTimeStart(time.UTC)
+		end, noEnd := got[i].DateTimeEnd(time.UTC)
+		if err := errors.Join(noStart, noEnd); err != nil {
+			t.Error(err)
+		}
+		if text("UID") != e.UID || text("SUMMARY") != e.Summary || text("DESCRIPTION") != e.Description || !start.Equal(e.Start) || end.Sub(start) != e.Length {
+			t.Errorf("event %d reads back as %v, want %+v", i, got[i].Props, e)
+		}
+		alarms := slices.DeleteFunc(slices.Clone(got[i].Children), func(c *ical.Component) bool { return c.Name != "VALARM" })
+		if (len(alarms) == 1) != (e.Alarm > 0) {
+			t.Fatalf("event %d has %d alarms, want it %v before", i, len(alarms), e.Alarm)
+		}
+		for _, a := range alarms {
+			if before, err := a.Props.Get("TRIGGER").Duration(); err != nil || before != -e.Alarm {
+				t.Errorf("event %d alarms %v after its start, want %v (%v)", i, before, -e.Alarm, err)
+			}
 		}
 	}
 }

@@ -50,7 +50,7 @@ func WriteCalendar(w io.Writer, name string, stamp time.Time, events []Event) er
 
 func utc(t time.Time) string { return t.UTC().Format("20060102T150405Z") }
 
-var textEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\r\n", `\n`, "\n", `\n`)
+var textEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\r\n", `\n`, "\n", `\n`, "\r", `\n`)
 
 func escapeText(s string) string { return textEscapes.Replace(s) }
 

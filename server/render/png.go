@@ -24,10 +24,11 @@ const (
 )
 
 var (
-	lineColour = color.NRGBA{0x00, 0x61, 0xa4, 0xff}
-	goalColour = color.NRGBA{0xb3, 0x59, 0x00, 0x38}
-	markColour = color.NRGBA{0x5d, 0x3f, 0xa8, 0xff}
-	gridColour = color.NRGBA{0xd5, 0xd5, 0xd5, 0xff}
+	lineColour  = color.NRGBA{0x00, 0x61, 0xa4, 0xff}
+	goalColour  = color.NRGBA{0xb3, 0x59, 0x00, 0x38}
+	limitColour = color.NRGBA{0xb3, 0x59, 0x00, 0xff}
+	markColour  = color.NRGBA{0x5d, 0x3f, 0xa8, 0xff}
+	gridColour  = color.NRGBA{0xd5, 0xd5, 0xd5, 0xff}
 )
 
 // WritePNG draws the chart for a chat, panels side by side, in two rows if there are many.
@@ -103,8 +104,15 @@ func (v Voice) pngPanel(p Panel, marks []Mark, end float64) (*plot.Plot, error) 
 			return nil, err
 		}
 		name.TextStyle[0].Font, name.TextStyle[0].YAlign = sans(18), draw.YTop
-		name.Offset.Y = -points(4)
+		if name.Offset.Y = -points(4); g.low(lo, hi) {
+			name.Offset.Y, name.TextStyle[0].YAlign = points(4), draw.YBottom
+		}
 		f.Add(area, name)
+		if g.Lo == g.Hi {
+			if err := addLine(f, limitColour, 2, []vg.Length{points(10), points(6)}, Point{0, g.Lo}, Point{end, g.Hi}); err != nil {
+				return nil, err
+			}
+		}
 	}
 	for _, m := range marks {
 		if err := addLine(f, markColour, 2, []vg.Length{points(2), points(6)}, Point{m.X, lo}, Point{m.X, hi}); err != nil {

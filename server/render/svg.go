@@ -41,7 +41,7 @@ text{font:24px system-ui,sans-serif;fill:#1b1b1b}
 func (v Voice) WriteSVG(w io.Writer, c Chart) error {
 	height := svgTop + len(c.Panels)*(svgPanel+svgGap) - svgGap + svgBottom + svgMarkRoom
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-labelledby="t d"><title id="t">%s</title><desc id="d">%s</desc><style>%s</style><rect class="paper" width="%d" height="%d"/>`,
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img"><title>%s</title><desc>%s</desc><style>%s</style><rect class="paper" width="%d" height="%d"/>`,
 		svgWidth, height, html.EscapeString(c.Title), html.EscapeString(c.Description), svgStyle, svgWidth, height)
 	fmt.Fprintf(&b, `<text class="name" x="%d" y="34" text-anchor="middle">%s</text>`, svgWidth/2, html.EscapeString(c.Title))
 	end := c.hours()
@@ -89,7 +89,16 @@ func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, 
 		}
 	}
 	if g := p.Goal; g != nil {
-		fmt.Fprintf(b, `<rect class="goal" x="%d" y="%.1f" width="%d" height="%.1f"/><text x="%d" y="%.1f">%s</text>`, svgLeft, f.y(g.Hi), right-svgLeft, f.y(g.Lo)-f.y(g.Hi), svgLeft+svgTick, f.y(g.Hi)+svgFont+2, html.EscapeString(g.Name))
+		name := f.y(g.Hi) + svgFont + 2
+		if g.low(lo, hi) {
+			name = f.y(g.Hi) - svgTick
+		}
+		if g.Lo == g.Hi {
+			fmt.Fprintf(b, `<path class="goal" d="M%d %.1fH%d"/>`, svgLeft, f.y(g.Hi), right)
+		} else {
+			fmt.Fprintf(b, `<rect class="goal" x="%d" y="%.1f" width="%d" height="%.1f"/>`, svgLeft, f.y(g.Hi), right-svgLeft, f.y(g.Lo)-f.y(g.Hi))
+		}
+		fmt.Fprintf(b, `<text x="%d" y="%.1f">%s</text>`, svgLeft+svgTick, name, html.EscapeString(g.Name))
 	}
 	for _, m := range marks {
 		fmt.Fprintf(b, `<path class="mark" d="M%.1f %dV%d"><title>%s</title></path>`, f.x(m.X), top, bottom, html.EscapeString(m.Name))
