@@ -21,6 +21,9 @@ func (t *task) addCautions(route Route, full float64) {
 		t.caution(noteOf("never_siphon_by_mouth"))
 		t.caution(noteOf("no_animals_near_the_salt"))
 	}
+	if route != Ramped {
+		t.caution(noteOf("move_under_water"))
+	}
 	if full > 0 {
 		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
 	}

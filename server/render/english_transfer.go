@@ -120,6 +120,7 @@ var transferSentences = map[string]string{
 	"failed_valve":             "A valve can fail: set the intake of the hose only so deep that the siphon breaks before the container overflows, and stand the container where water does no harm.",
 	"source_pumps_and_top_off": "While the tank feeds the drip, switch off its automatic top-off, and any heater or pump that the falling level uncovers.",
 	"lift_with_care":           "The full container of {0} weighs {1}: do not carry it, pour off by cup or pump.",
+	"move_under_water":         "Move them in a cup or box under water, not in a net: a puffer lifted into air may swallow it and not get rid of it, and spines of scats, catfish and toadfish catch in a net and wound.",
 	"mains_near_salt_water":    "Salt water conducts: a residual-current device, drip loops, plugs above the water, and an electrician for the wiring.",
 	"keep_a_way_back":          "Keep as much of their old water, aerated and covered, until a day after the release.",
 	"hold_before_more":         "After the release leave the salinity alone for {0}.",

@@ -1,0 +1,38 @@
+package transfer
+
+import (
+	"testing"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// What can hurt someone or an animal is said with every plan that it belongs
+// to. Reasons: mouth siphons, puffers in air and a way back are common practice, no
+// source; wounds and siphons also Haenen et al. 2013; weights HSE, from memory;
+// release to nature Sea Grant Pennsylvania 2014.
+func TestCautions(t *testing.T) {
+	always := []string{"mains_near_salt_water", "keep_a_way_back", "stop_on_distress", "vet_for_the_sick", "never_release_to_nature", "salt_water_to_the_sewer"}
+	bucket := func(from, to string) Request {
+		return Request{From: water(t, from, "25 C"), To: water(t, to, "25 C"), Animals: []Animal{animal(tolerance.Hardy)},
+			Container: Container{Capacity: read[quantity.Volume](t, "20 L"), Aerated: new(true)}}
+	}
+	for route, c := range map[Route]struct {
+		request Request
+		codes   []string
+	}{
+		Drip:   {bucket("2 ppt", "10 ppt"), []string{"never_siphon_by_mouth", "drip_never_a_stream", "failed_valve", "source_pumps_and_top_off", "lift_with_care", "move_under_water", "life_support_not_planned"}},
+		Direct: {bucket("2 ppt", "4 ppt"), []string{"lift_with_care", "move_under_water"}},
+		Ramped: {ramp(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Moderate), []string{"never_siphon_by_mouth", "no_animals_near_the_salt"}},
+	} {
+		p := plan(t, c.request)
+		if p.Route != route {
+			t.Errorf("route %s, want %s", p.Route, route)
+		}
+		for _, code := range append(c.codes, always...) {
+			if !says(p.Cautions, code) {
+				t.Errorf("%s is planned without the caution %s", route, code)
+			}
+		}
+	}
+}
