@@ -7,7 +7,7 @@
 //	mixing      mass balances and vessels
 //	transfer    the transfer planner
 //	bucket      life support in a container over time
-//	hydraulics  open lines, drops, and where a hose may hang
+//	hydraulics  open lines, drops, and how a drip drifts
 //	tolerance   what a water means for a species
 //
 // # Bibliography

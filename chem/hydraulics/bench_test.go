@@ -1,10 +1,6 @@
 package hydraulics
 
-import (
-	"testing"
-
-	"saltlock/chem/quantity"
-)
+import "testing"
 
 func BenchmarkOpenFlow(b *testing.B) {
 	b.ReportAllocs()
@@ -18,22 +14,7 @@ func BenchmarkOpenFlow(b *testing.B) {
 func BenchmarkDropVolume(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := DropVolume(0.3, 20, 25); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-// A hundred moments, more than any plan has.
-func BenchmarkIntakeWindow(b *testing.B) {
-	var moments []Moment
-	for i := range 50 {
-		drawn := quantity.Volume(12 * (i + 1))
-		moments = append(moments, Moment{drawn - 12, 6}, Moment{drawn, 18})
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := IntakeWindow(7500, 20, moments); err != nil {
+		if _, err := DropVolume(0.6, 20, 25); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -10,7 +10,7 @@ import (
 // DriftMethod is the key of Drift in Methods.
 const DriftMethod = "drip-drift"
 
-var laterHead = quantity.Range[quantity.Length]{Lo: 0, Hi: lineHead.Hi}
+var laterHead = quantity.Range[quantity.Length]{Lo: 0, Hi: Head.Hi}
 
 // Drift returns by what factor a drip has changed when the head has, at one setting
 // of the valve.
@@ -25,8 +25,8 @@ var laterHead = quantity.Range[quantity.Length]{Lo: 0, Hi: lineHead.Hi}
 // and Poiseuille), a sharp orifice with its square root (Torricelli).
 func Drift(before, now quantity.Length) (quantity.Range[quantity.Fraction], error) {
 	if err := errors.Join(
-		lineHead.Check("line.head", before),
-		laterHead.Check("line.head_now", now),
+		Head.Check("line.head", before),
+		laterHead.Check("line.head now", now),
 	); err != nil {
 		return quantity.Range[quantity.Fraction]{}, err
 	}

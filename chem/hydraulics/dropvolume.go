@@ -17,9 +17,11 @@ const DropVolumeMethod = "drop-volume-harkins-brown"
 // change. Proposed by Saltlock; droppers of the pharmacy may be 10 % off.
 const DropVolumeFit quantity.Volume = 4e-6
 
-// The radius is where the correction of Harkins and Brown is tabled, for any water.
+// TipDiameter is what the outer diameter of a tip may be for DropVolume: where the
+// correction of Harkins and Brown is tabled, for any water.
+var TipDiameter = quantity.Range[quantity.Length]{Lo: 0.2, Hi: 1}
+
 var (
-	tipRadius       = quantity.Range[quantity.Length]{Lo: 0.1, Hi: 0.5}
 	dropSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 120}
 	dropTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
 )
@@ -27,21 +29,21 @@ var (
 // DropVolume returns the volume of a drop that falls slowly from the end of a tube
 // that hangs straight down.
 //
-//	radius  outer radius of the tip, which the drop wets, 1 to 5 mm
-//	sa      Absolute Salinity, 0 to 120 g/kg
-//	t       temperature, 0 to 40 °C
+//	tip  outer diameter of the end, which the drop wets, 2 to 10 mm
+//	sa   Absolute Salinity, 0 to 120 g/kg
+//	t    temperature, 0 to 40 °C
 //
 // Standard uncertainty: 0.004 mL (DropVolumeFit).
-// Check value: radius 1.5 mm, water at 25 °C, the dropper of the pharmacy, gives
+// Check value: tip 3 mm, water at 25 °C, the dropper of the pharmacy, gives
 // 0.047 mL; 20 drops of it weigh 0.9 to 1.1 g [USP1101].
 //
 // Source: weight against surface tension (Tate 1864, from memory), times the
 // share of the drop that falls [HarkinsBrown19], from memory.
-// Not implemented: tips thinner than 1 mm, as of infusion sets of 60 drops/mL,
+// Not implemented: tips thinner than 2 mm, as of infusion sets of 60 drops/mL,
 // because the correction is not tabled here for them: count the drops.
-func DropVolume(radius quantity.Length, sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Volume, error) {
+func DropVolume(tip quantity.Length, sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Volume, error) {
 	if err := errors.Join(
-		tipRadius.Check("tip_radius", radius),
+		TipDiameter.Check("line.tip_diameter", tip),
 		dropSalinity.Check("salinity", sa),
 		dropTemperature.Check("temperature", t),
 	); err != nil {
@@ -51,7 +53,7 @@ func DropVolume(radius quantity.Length, sa quantity.AbsoluteSalinity, t quantity
 	if err != nil {
 		return 0, err
 	}
-	r := float64(radius) / 100
+	r := float64(tip) / 200
 	hanging := 2 * math.Pi * r * surfaceTension(float64(sa), float64(t)) / (float64(rho) * gravity)
 	// With x = r/V^(1/3) the volume is r³/x³, and r³/x³ = hanging·F(x).
 	x, err := numeric.Root(func(x float64) float64 {

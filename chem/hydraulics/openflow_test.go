@@ -80,13 +80,13 @@ func TestOpenFlowBalances(t *testing.T) {
 	seen := map[Regime]int{}
 	for _, bore := range []float64{0.02, 0.1, 0.3, 0.4, 0.5, 0.8, 2} {
 		for _, head := range []float64{0.1, 1, 10, 30, 100, 300} {
-			s := open(t, Line{quantity.Length(bore), 150, quantity.Length(head), 2}, 10, 15)
+			s := open(t, Line{quantity.Length(bore), 150, quantity.Length(head)}, 10, 15)
 			v := float64(s.Flow) / 60e6 / (math.Pi / 4 * bore * bore / 1e4)
 			re := float64(rho) * v * bore / 100 / (float64(mu) / 1000)
 			if off(s.Reynolds, re) > 1e-9 {
 				t.Errorf("bore %g, head %g: Re %g, want %g", bore, head, s.Reynolds, re)
 			}
-			needs := func(f float64) float64 { return (f*150/bore + 0.5 + 1 + 2) * v * v / 2 / 9.80665 * 100 }
+			needs := func(f float64) float64 { return (f*150/bore + 0.5 + 1) * v * v / 2 / 9.80665 * 100 }
 			laminar, turbulent := needs(64/re), needs(0.3164/math.Pow(re, 0.25))
 			lo, hi := laminar, turbulent
 			switch s.Regime {
@@ -108,10 +108,10 @@ func TestOpenFlowBalances(t *testing.T) {
 	}
 }
 
-// More head and more bore let more through, length and fittings less, in steps so
+// More head and more bore let more through, length less, in steps so
 // small that the change from one regime to the next is among them.
 func TestOpenFlowMonotone(t *testing.T) {
-	base := Line{Bore: 0.4, Length: 100, Head: 30, Fittings: 1}
+	base := Line{Bore: 0.4, Length: 100, Head: 30}
 	for _, c := range []struct {
 		name string
 		sign float64
@@ -120,7 +120,6 @@ func TestOpenFlowMonotone(t *testing.T) {
 		{"head", 1, func(l *Line, x float64) { l.Head = quantity.Length(0.1 + 299.9*x) }},
 		{"bore", 1, func(l *Line, x float64) { l.Bore = quantity.Length(0.02 + 1.98*x) }},
 		{"length", -1, func(l *Line, x float64) { l.Length = quantity.Length(1 + 999*x) }},
-		{"fittings", -1, func(l *Line, x float64) { l.Fittings = quantity.Fraction(1000 * x) }},
 	} {
 		const steps = 2000
 		regimes := map[Regime]bool{}
@@ -191,8 +190,8 @@ func names(err error) []string {
 
 // Every fault is named at once, as the contract spells it.
 func TestOpenFlowRefuses(t *testing.T) {
-	_, err := OpenFlow(Line{Bore: 3, Length: 0, Head: -1, Fittings: quantity.Fraction(math.NaN())}, 10, 25)
-	if got, want := names(err), []string{"line.bore", "line.length", "line.head", "line.fittings"}; !slices.Equal(got, want) {
+	_, err := OpenFlow(Line{Bore: quantity.Length(math.NaN()), Length: 0, Head: -1}, 10, 25)
+	if got, want := names(err), []string{"line.bore", "line.length", "line.head"}; !slices.Equal(got, want) {
 		t.Errorf("blames %q, want %q", got, want)
 	}
 	if _, err := OpenFlow(Line{Bore: 0.4, Length: 100, Head: 30}, 130, 50); !slices.Equal(names(err), []string{"salinity", "temperature"}) {
