@@ -36,7 +36,7 @@ var mayImport = map[string][]string{
 	// A target is a reading, so mixing resolves it with an instrument.
 	"chem/mixing": {"chem/quantity", "chem/seawater", "chem/internal/numeric", "chem/instrument"},
 	"chem/transfer": {"chem/quantity", "chem/internal/numeric", "chem/seawater", "chem/instrument",
-		"chem/mixing", "chem/bucket", "chem/tolerance"},
+		"chem/mixing", "chem/bucket", "chem/hydraulics", "chem/tolerance"},
 	"server/render": {"chem/quantity"},
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer"},
 	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer"},

@@ -168,11 +168,7 @@ func (t *task) dripped() (Plan, error) {
 	p.Checkpoints, noLooks = t.checkpoints(s.stages, rest)
 	p.Draw, noDraw = t.draw(s.drawn())
 	p.Limits, noLimits = t.dripLimits(s, v)
-	if p.Draw != nil {
-		var noIntakes error
-		p.Draw.Intakes, noIntakes = t.intakes(s, v)
-		noDraw = errors.Join(noDraw, noIntakes)
-	}
+	noDraw = errors.Join(noDraw, t.plumb(&p, s, v))
 	if t.request.From.HoursInBag != nil {
 		p.Methods = append(p.Methods, bucket.BagWaterMethod)
 	}
