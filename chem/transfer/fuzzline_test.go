@@ -36,7 +36,7 @@ func FuzzPlanOfLine(f *testing.F) {
 				t.Errorf("drift %+v", d)
 			}
 		}
-		if open := p.Draw.OpenLine; !(open.LeastTimeToRim.Value <= open.TimeToRim.Value) {
+		if open := p.Draw.OpenLine; open.TimeToRim != nil && !(open.LeastTimeToRim.Value <= open.TimeToRim.Value) {
 			t.Errorf("open line %+v", open)
 		}
 		if _, err := json.Marshal(p); err != nil {

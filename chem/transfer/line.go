@@ -85,7 +85,7 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 	if line.TipDiameter != nil {
 		p.Methods = append(p.Methods, hydraulics.DropVolumeMethod, hydraulics.SurfaceTensionMethod)
 	}
-	if line.OutletSubmerged != nil && *line.OutletSubmerged {
+	if t.submerged() {
 		t.caution(noteOf("submerged_outlet_runs_back"))
 	}
 	if line.Head == nil {
@@ -113,32 +113,24 @@ type span struct{ start, end float64 }
 // container whose water the end of the hose is in rises against it. A level that
 // cannot be told from the request is taken to stand, and the plan says so.
 func (t *task) heads(stages []stage, v vat) ([]span, error) {
-	line, perLitre := t.request.Line, 0.0
-	if source := t.request.SourceTank; source != nil && source.Surface != nil {
-		perLitre = 1000 / float64(source.Surface.Value)
-	} else {
+	if t.sinks() == 0 {
 		t.assume(noteOf("source_level_taken_to_stand"))
 	}
-	rises := line.OutletSubmerged != nil && *line.OutletSubmerged
-	if _, shaped := t.request.Container.vessel(); rises && !shaped {
+	if t.submerged() && !t.shaped() {
 		t.assume(noteOf("container_level_taken_to_stand"))
-		rises = false
 	}
-	drawn, first := 0.0, 0.0
+	drawn := 0.0
 	head := func(s stage, gap float64) (float64, error) {
-		h := float64(line.Head.Value) - drawn*perLitre
-		if !rises {
-			return h, nil
+		volume, _, err := t.volume(s, gap)
+		if err != nil || !t.submerged() || !t.shaped() {
+			return t.headAfter(drawn, 0), err
 		}
-		volume, _, noVolume := t.volume(s, gap)
-		level, noLevel := t.level(volume)
-		if err := errors.Join(noVolume, noLevel); err != nil {
+		first, noFirst := t.level(v.start)
+		now, noNow := t.level(volume)
+		if err := errors.Join(noFirst, noNow); err != nil {
 			return 0, err
 		}
-		if first == 0 {
-			first = float64(level.Value)
-		}
-		return h + first - float64(level.Value), nil
+		return t.headAfter(drawn, float64(now.Value-first.Value)), nil
 	}
 	var list []span
 	for _, s := range stages {
@@ -151,6 +143,30 @@ func (t *task) heads(stages []stage, v vat) ([]span, error) {
 		list = append(list, span{start, end})
 	}
 	return list, nil
+}
+
+// headAfter is the head, cm, when so many litres were drawn and the container, where
+// its level counts, has risen by so many centimetres.
+func (t *task) headAfter(drawn, risen float64) float64 {
+	return float64(t.request.Line.Head.Value) - drawn*t.sinks() - risen
+}
+
+// sinks is by how many centimetres a litre takes the source down; 0 where its surface is not known.
+func (t *task) sinks() float64 {
+	if source := t.request.SourceTank; source != nil && source.Surface != nil {
+		return 1000 / float64(source.Surface.Value)
+	}
+	return 0
+}
+
+func (t *task) submerged() bool {
+	line := t.request.Line
+	return line.OutletSubmerged != nil && *line.OutletSubmerged
+}
+
+func (t *task) shaped() bool {
+	_, ok := t.request.Container.vessel()
+	return ok
 }
 
 // flows refuses a head that does not last to the end of the drip.

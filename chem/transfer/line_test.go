@@ -176,6 +176,25 @@ func TestTimeToRimComesEarly(t *testing.T) {
 	}
 }
 
+// A box of 40 cm that holds 10 cm at the start and whose source sinks by 18 cm as it
+// fills evens out with a head of less than 48 cm, if the end of the hose is under
+// water, and never fills from a canister of less than the 18 L it has room for.
+func TestOpenLineEvensOut(t *testing.T) {
+	for _, c := range []struct {
+		head, volume string
+		fills        bool
+	}{{"47.5 cm", "40 L", false}, {"48.5 cm", "40 L", true}, {"60 cm", "17.9 L", false}, {"60 cm", "18.1 L", true}} {
+		r := overCanister(t)
+		r.Line.OutletSubmerged, r.Line.Head = new(true), read[quantity.Length](t, c.head)
+		r.SourceTank.Volume = *read[quantity.Volume](t, c.volume)
+		hose(t, &r, "5 mm", "1 m")
+		p := plan(t, r)
+		if got := p.Draw.OpenLine.TimeToRim != nil; got != c.fills || slices.Contains(codes(p.Warnings), "open_line_evens_out") == c.fills {
+			t.Errorf("head %s, %s: fills %v, warnings %q", c.head, c.volume, got, codes(p.Warnings))
+		}
+	}
+}
+
 // What a refusal of the line offers frees the plan.
 func TestLineRefusalsFree(t *testing.T) {
 	narrow := overCanister(t)

@@ -10,10 +10,11 @@ import (
 
 // OpenLine is what runs through the line if its valve fails or is left open.
 type OpenLine struct {
-	Flow           quantity.Estimate[quantity.Flow]     `json:"flow"` // under the greatest head of the plan
-	Regime         hydraulics.Regime                    `json:"regime"`
-	TimeToRim      quantity.Estimate[quantity.Duration] `json:"time_to_rim"`       // from the start volume
-	LeastTimeToRim quantity.Estimate[quantity.Duration] `json:"least_time_to_rim"` // from the most that the plan has in the container
+	Flow   quantity.Estimate[quantity.Flow] `json:"flow"` // under the greatest head of the plan
+	Regime hydraulics.Regime                `json:"regime"`
+	// Both nil where the source is empty, or no higher, before the container is full.
+	TimeToRim      *quantity.Estimate[quantity.Duration] `json:"time_to_rim,omitempty"`       // from the start volume
+	LeastTimeToRim *quantity.Estimate[quantity.Duration] `json:"least_time_to_rim,omitempty"` // from the most that the plan has in the container
 }
 
 // openLine returns what an open line does, and refuses a drip that it cannot pass.
@@ -30,13 +31,34 @@ func (t *task) openLine(stages []stage, heads []span, v vat) (*OpenLine, error) 
 	if err := errors.Join(err, t.checkPasses(stages, heads, v)); err != nil {
 		return nil, err
 	}
-	fills := func(volume float64) quantity.Estimate[quantity.Duration] {
-		h := (v.capacity - volume) * 1000 / float64(flow.Value) / 60
-		return quantity.Of[quantity.Duration](h, h*float64(flow.U/flow.Value))
+	open := &OpenLine{Flow: flow, Regime: regime}
+	if fills, err := t.fillsToRim(v); err != nil || !fills {
+		t.warn(noteOf("open_line_evens_out", open.Flow))
+		return open, err
 	}
-	open := &OpenLine{Flow: flow, Regime: regime, TimeToRim: fills(v.start), LeastTimeToRim: fills(fullest)}
-	t.warn(noteOf("open_line_fills", open.Flow, open.TimeToRim, open.LeastTimeToRim))
+	after := func(volume float64) *quantity.Estimate[quantity.Duration] {
+		h := (v.capacity - volume) * 1000 / float64(flow.Value) / 60
+		return new(quantity.Of[quantity.Duration](h, h*float64(flow.U/flow.Value)))
+	}
+	open.TimeToRim, open.LeastTimeToRim = after(v.start), after(fullest)
+	t.warn(noteOf("open_line_fills", open.Flow, *open.TimeToRim, *open.LeastTimeToRim))
 	return open, nil
+}
+
+// fillsToRim tells whether a valve that fails at the start can fill the container to
+// the rim. If not, it never can: from then on water only leaves source and container,
+// or goes from the one to the other.
+func (t *task) fillsToRim(v vat) (bool, error) {
+	room, risen := v.capacity-v.start, 0.0
+	if t.submerged() && t.shaped() {
+		first, err := t.level(v.start)
+		if err != nil {
+			return false, err
+		}
+		risen = float64(t.request.Container.Height.Value - first.Value)
+	}
+	source := t.request.SourceTank
+	return t.headAfter(room, risen) > 0 && (source == nil || float64(source.Volume.Value) > room), nil
 }
 
 // run is what runs through a line of the request's.

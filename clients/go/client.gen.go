@@ -2832,13 +2832,13 @@ type OpenLine struct {
 	Flow Flow `json:"flow"`
 
 	// LeastTimeToRim The same from the most that the plan has in the container.
-	LeastTimeToRim Duration `json:"least_time_to_rim"`
+	LeastTimeToRim *Duration `json:"least_time_to_rim,omitempty"`
 
 	// Regime How the water runs.
 	Regime OpenLineRegime `json:"regime"`
 
-	// TimeToRim From the start volume until the container is full to the rim.
-	TimeToRim Duration `json:"time_to_rim"`
+	// TimeToRim From the start volume until the container is full to the rim. Left out where the source is empty, or no higher than the hose ends, before that.
+	TimeToRim *Duration `json:"time_to_rim,omitempty"`
 }
 
 // OpenLineRegime How the water runs.

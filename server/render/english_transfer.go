@@ -89,6 +89,7 @@ var transferSentences = map[string]string{
 	"head_runs_out":                 "With a head of {0} the drip runs dry before the end, as the levels change: raise the source or lower the end of the hose to {1} or more.",
 	"line_passes_too_little":        "The plan drips {0}, and the open hose passes {1}: allow {2} at the most.",
 	"needs_wider_bore":              "Or take a wider hose, of {0} or more inside.",
+	"open_line_evens_out":           "If the valve fails or is left open, {0} run, yet the source is empty or no higher than the hose or the water it ends in before the container is full. The animals meet the new water far too fast all the same: stay within reach.",
 	"open_line_fills":               "If the valve fails or is left open, {0} run, and the container is full to the rim about {1} after the start; when it stands highest, within {2}. Stay within reach, or hang the hose so that the siphon breaks first.",
 	"drip_slows":                    "As the levels change the drip slows, to between {0} and {1} of what was set by {2}: count the drops halfway and at every look, and set them again.",
 	"drip_quickens":                 "The drip may run at up to {0} of what was set at {1}, faster than the limits allow: count the drops then and set them back.",
