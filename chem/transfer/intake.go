@@ -88,14 +88,18 @@ func (t *task) checkUnseen() {
 // checkDepth tells what is wrong with the keeper's intake in the first run: it is
 // refused where it cannot draw, and warned of where it can flood.
 func (t *task) checkDepth(hose Intake, bottom quantity.Estimate[quantity.Length], surface float64) {
-	given := *t.request.Line.IntakeDepth
+	given, least, greatest := *t.request.Line.IntakeDepth, hose.Least, hose.Greatest
+	// To the millimetre, and inwards, so that what is offered will do as it is read.
+	if up, down := math.Ceil(float64(least.Value)*10)/10, math.Floor(float64(greatest.Value)*10)/10; up <= down {
+		least, greatest = centimetres(up), centimetres(down)
+	}
 	switch {
 	case given.Value < hose.Least.Value:
-		t.refuse("line.intake_depth", noteOf("intake_uncovered", given, hose.Least, hose.Greatest))
+		t.refuse("line.intake_depth", noteOf("intake_uncovered", given, least, greatest))
 	case given.Value > bottom.Value:
-		t.refuse("line.intake_depth", noteOf("intake_below_bottom", given, bottom, hose.Least, hose.Greatest))
+		t.refuse("line.intake_depth", noteOf("intake_below_bottom", given, bottom, least, greatest))
 	default:
-		t.warn(noteOf("intake_too_deep", given, litres(float64(given.Value-hose.Greatest.Value)*surface/1000), hose.Least, hose.Greatest))
+		t.warn(noteOf("intake_too_deep", given, litres(float64(given.Value-hose.Greatest.Value)*surface/1000), least, greatest))
 	}
 }
 

@@ -105,8 +105,14 @@ func TestIntakeDepthGiven(t *testing.T) {
 		f := refused(t, hung(depth), "line.intake_depth", code)
 		n := len(f.Note.Params)
 		for i, want := range []float64{12, 14} {
-			if got := float64(f.Note.Params[n-2+i].(quantity.Estimate[quantity.Length]).Value); math.Abs(got-want) > 0.1 {
-				t.Errorf("%s: offers %g, want %g", depth, got, want)
+			offered := f.Note.Params[n-2+i].(quantity.Estimate[quantity.Length])
+			if math.Abs(float64(offered.Value)-want) > 0.11 {
+				t.Errorf("%s: offers %g, want %g", depth, float64(offered.Value), want)
+			}
+			freed := hung(depth)
+			freed.Line.IntakeDepth = &offered
+			if got := risks(plan(t, freed)); len(got) != 0 {
+				t.Errorf("%s: hung at %g as offered, warnings %q", depth, float64(offered.Value), got)
 			}
 		}
 	}

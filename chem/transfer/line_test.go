@@ -129,6 +129,7 @@ func TestDriftNeedsLevels(t *testing.T) {
 func TestOpenLine(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 3)
 	r.To = water(t, "35 ppt", "25 C")
+	r.Container.Freeboard = read[quantity.Volume](t, "2 L") // the rim is what floods, not the mark under it
 	hose(t, &r, "4 mm", "1 m")
 	r.Line.Head = read[quantity.Length](t, "30 cm")
 	p := plan(t, r)
@@ -209,10 +210,10 @@ func TestLineRefusalsFree(t *testing.T) {
 		set         func(l *Line, to any)
 	}{
 		"wider bore": {narrow, "line.bore", "needs_wider_bore", 0, func(l *Line, to any) {
-			l.Bore = new(scaled(to.(quantity.Estimate[quantity.Length]), 1+1e-6))
+			l.Bore = new(to.(quantity.Estimate[quantity.Length]))
 		}},
-		"slower drip": {narrow, "line.greatest_drip", "line_passes_too_little", 2, func(l *Line, to any) {
-			l.GreatestDrip = new(scaled(to.(quantity.Estimate[quantity.DripRate]), 1-1e-6))
+		"slower drip": {narrow, "line.greatest_drip", "needs_drip_that_passes", 0, func(l *Line, to any) {
+			l.GreatestDrip = new(to.(quantity.Estimate[quantity.DripRate]))
 		}},
 		"head too small": {low, "line.head", "head_runs_out", 1, func(l *Line, to any) { l.Head = new(to.(quantity.Estimate[quantity.Length])) }},
 		"negative head":  {under, "line.head", "head_runs_out", 1, func(l *Line, to any) { l.Head = new(to.(quantity.Estimate[quantity.Length])) }},

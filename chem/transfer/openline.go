@@ -2,6 +2,7 @@ package transfer
 
 import (
 	"errors"
+	"math"
 
 	"saltlock/chem/hydraulics"
 	"saltlock/chem/internal/numeric"
@@ -80,6 +81,9 @@ func (t *task) openFlow(head quantity.Estimate[quantity.Length]) (quantity.Estim
 	return flow, likely.Regime, err
 }
 
+// caliper is what a bore can be measured to, parts of a cm; what is offered is rounded up to it.
+const caliper = 100
+
 // checkPasses refuses a drip that is more than runs through the open line under the
 // head that is left at the end of a stage.
 func (t *task) checkPasses(stages []stage, heads []span, v vat) error {
@@ -101,7 +105,10 @@ func (t *task) checkPasses(stages []stage, heads []span, v vat) error {
 	if short >= 1 {
 		return nil
 	}
-	t.refuse("line.greatest_drip", noteOf("line_passes_too_little", quantity.Exactly(asked), quantity.Exactly(passed), drops(float64(passed)/60/1000/v.drop)))
+	t.refuse("line.bore", noteOf("line_passes_too_little", quantity.Exactly(asked), quantity.Exactly(passed)))
+	if slower := math.Floor(float64(passed)/1000/v.drop) / 60; slower > 0 && slower >= v.leastDrip { // whole drops a minute
+		t.refuse("line.greatest_drip", noteOf("needs_drip_that_passes", drops(slower)))
+	}
 	widest, err := t.run(hydraulics.Bore.Hi, l.Length.Value, under)
 	if err != nil || widest.Flow < asked {
 		return err // no hose of that length passes it
@@ -112,6 +119,6 @@ func (t *task) checkPasses(stages []stage, heads []span, v vat) error {
 		fault = errors.Join(fault, err)
 		return float64(open.Flow - asked)
 	}, float64(l.Bore.Value), float64(hydraulics.Bore.Hi))
-	t.refuse("line.bore", noteOf("needs_wider_bore", centimetres(bore)))
+	t.refuse("line.bore", noteOf("needs_wider_bore", centimetres(math.Ceil(bore*caliper)/caliper)))
 	return errors.Join(err, fault)
 }
