@@ -7,6 +7,7 @@
 //	mixing      mass balances and vessels
 //	transfer    the transfer planner
 //	bucket      life support in a container over time
+//	hydraulics  open lines, drops, and how a drip drifts
 //	tolerance   what a water means for a species
 //
 // # Bibliography
@@ -14,6 +15,7 @@
 //	[AlAmoudi87]  Al-Amoudi 1987, Acclimation of commercially cultured Oreochromis species to sea water, Aquaculture 65:333-342 (abstract seen; author and year from memory)
 //	[BeardWeyl1973]  Beard and Weyl 1973, Influence of texture on porosity and permeability of unconsolidated sand, AAPG Bull. 57:349-369 (title and last page from memory)
 //	[BensonKrause1984]  Benson and Krause 1984, The concentration and isotopic fractionation of oxygen dissolved in freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632
+//	[Blasius1913]  Blasius 1913, Das Ähnlichkeitsgesetz bei Reibungsvorgängen in Flüssigkeiten, VDI Forschungsheft 131 (from memory)
 //	[BowerBidwell1978]  Bower and Bidwell 1978, Ionization of ammonia in seawater: effects of temperature, pH and salinity, J. Fish. Res. Board Can. 35:1012-1016
 //	[BrettZala1975]  Brett and Zala 1975, Daily pattern of nitrogen excretion and oxygen consumption of sockeye salmon (Oncorhynchus nerka) under controlled conditions, J. Fish. Res. Board Can. 32:2479-2486 (abstract seen; title from memory)
 //	[CIAAW2021]  Prohaska et al. 2022, Standard atomic weights of the elements 2021 (IUPAC Technical Report), Pure Appl. Chem. 94:573-600 (from memory)
@@ -27,9 +29,12 @@
 //	[Emerson1975]  Emerson, Russo, Lund and Thurston 1975, Aqueous ammonia equilibrium calculations: effect of pH and temperature, J. Fish. Res. Board Can. 32:2379-2383
 //	[EPA2013]  US EPA 822-R-13-001, Aquatic Life Ambient Water Quality Criteria for Ammonia, Freshwater 2013
 //	[GarciaGordon1992]  Garcia and Gordon 1992, Oxygen solubility in seawater: better fitting equations, Limnol. Oceanogr. 37:1307-1312
+//	[HarkinsBrown19]  Harkins and Brown 1919, The determination of surface tension (free surface energy), and the weight of falling drops, J. Am. Chem. Soc. 41:499-524 (from memory)
 //	[Hill1986]  Hill, Dauphinee and Woods 1986, The extension of the Practical Salinity Scale 1978 to low salinities, IEEE J. Oceanic Eng. OE-11:109-112
 //	[IAPWS08]  IAPWS R13-08, Release on the IAPWS Formulation 2008 for the Thermodynamic Properties of Seawater
 //	[IAPWS09]  IAPWS SR7-09, Supplementary Release on a Computationally Efficient Thermodynamic Formulation for Liquid Water for Oceanographic Use
+//	[IAPWS14]  IAPWS R1-76(2014), Revised Release on Surface Tension of Ordinary Water Substance (from memory)
+//	[IAPWS19]  IAPWS G14-19, Guideline on the Surface Tension of Seawater (from memory)
 //	[ISO1768]  ISO 1768:1975, Glass hydrometers: conventional value for the thermal cubic expansion coefficient
 //	[ISO7888]  ISO 7888:1985, Water quality: determination of electrical conductivity (table of f25 from a meter's manual)
 //	[JCGM100]  JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in measurement (GUM) (from memory)
@@ -48,6 +53,7 @@
 //	[Sharqawy2010]  Sharqawy, Lienhard and Zubair 2010, Thermophysical properties of seawater: a review of existing correlations and data, Desalin. Water Treat. 16:354-380
 //	[TEOS10]  IOC, SCOR and IAPSO 2010, The international thermodynamic equation of seawater, IOC Manuals and Guides 56
 //	[UNESCO44]  Fofonoff and Millard 1983, Algorithms for computation of fundamental properties of seawater, UNESCO Technical Papers in Marine Science 44
+//	[USP1101]  United States Pharmacopeia, general chapter <1101> Medicine Dropper
 //	[Velifera21]  Tolerance to salinity and its effect on development of velifera molly, J. Applied Aquaculture 2021, doi 10.1080/10454438.2021.1970076 (abstract seen; authors not shown)
 //	[Venice1958]  Symposium on the Classification of Brackish Waters, Venice 1958, Archivio di Oceanografia e Limnologia 11 (1959), supplement
 //	[Weiss1974]  Weiss 1974, Carbon dioxide in water and seawater: the solubility of a non-ideal gas, Mar. Chem. 2:203-215 (title from memory)

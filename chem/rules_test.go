@@ -31,11 +31,12 @@ var mayImport = map[string][]string{
 	"chem/tolerance":          {"chem/quantity"},
 	"chem/seawater":           {"chem/quantity", "chem/internal/numeric"},
 	"chem/instrument":         {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
+	"chem/hydraulics":         {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
 	"chem/bucket":             {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
 	// A target is a reading, so mixing resolves it with an instrument.
 	"chem/mixing": {"chem/quantity", "chem/seawater", "chem/internal/numeric", "chem/instrument"},
 	"chem/transfer": {"chem/quantity", "chem/internal/numeric", "chem/seawater", "chem/instrument",
-		"chem/mixing", "chem/bucket", "chem/tolerance"},
+		"chem/mixing", "chem/bucket", "chem/hydraulics", "chem/tolerance"},
 	"server/render": {"chem/quantity"},
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer"},
 	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer"},

@@ -73,6 +73,10 @@ func TestEveryInstrument(t *testing.T) {
 	}
 }
 
+// dripLine asks for a drip out of which a line may be described.
+const dripLine = "/v1/transfers/plan?sensitivity=hardy&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C" +
+	"&container_capacity=20L&container_start_volume=6L&container_aerated=true"
+
 // Each range that an answer rests on: just inside is not refused, just outside
 // is told, by a refusal or by a warning.
 func TestRangesThroughHTTP(t *testing.T) {
@@ -90,6 +94,12 @@ func TestRangesThroughHTTP(t *testing.T) {
 		{"/v1/vessels/volume?shape=box&length=100cm&width=40cm&height=50cm&sand_depth=5cm&sand_porosity=", "70%25", "71%25"},
 		{"/v1/species?lives_at=", "0%20ppt", "-0.1%20ppt"},
 		{"/v1/species/compatibility?species=scatophagus-argus&ph=", "14", "14.1"},
+		{dripLine + "&line_length=1m&line_head=30cm&line_bore=", "20mm", "20.1mm"},
+		{dripLine + "&line_length=1m&line_bore=6mm&line_head=", "3m", "3.01m"},
+		{dripLine + "&line_bore=6mm&line_head=30cm&line_length=", "1cm", "0.9cm"},
+		{dripLine + "&line_tip_diameter=", "2mm", "1.9mm"},
+		{dripLine + "&source_tank_volume=450L&source_tank_surface=7500cm2&line_head=", "5cm", "-5cm"},
+		{dripLine + "&source_tank_volume=450L&source_tank_surface=7500cm2&line_intake_depth=", "1.5cm", "-1.5cm"},
 	} {
 		if a := s.get(t, c.target+c.inside); a.status != http.StatusOK {
 			t.Errorf("GET %s%s: %d\n%s", c.target, c.inside, a.status, a.body)

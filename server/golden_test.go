@@ -42,6 +42,7 @@ var questions = []question{
 	{"getTopOff", "GET", "/v1/mixes/top-off?volume=450L&salinity=10%20ppt&missing=12L&evaporation_per_day=3L&top_off_water=0.3%20ppt&period=30d", ""},
 	{"getVesselVolume", "GET", "/v1/vessels/volume?shape=box&length=150cm&width=55cm&height=65cm&fill_height=58cm&glass=12mm&sand_depth=4cm&rock_mass=20kg", ""},
 	{"getTransferPlan", "GET", planQuery, ""},
+	{"getTransferPlan.hose", "GET", planQuery + "&line_tip_diameter=3mm&line_bore=4mm&line_length=1.5m&line_head=30cm&line_outlet_submerged=true&line_intake_depth=1%20cm", ""},
 	{"getTransferPlan.ramp", "GET", "/v1/transfers/plan?sensitivity=moderate&from_salinity=5%20ppt&from_temperature=25C&to_salinity=15%20ppt&to_temperature=25C&home_tank_volume=450L&home_tank_source=0.2%20ppt&home_tank_evaporation_per_day=3L&instrument_kind=hydrometer", ""},
 	{"planTransfer", "POST", "/v1/transfers/plan", planBody},
 	{"listSpecies", "GET", "/v1/species?q=scat", ""},

@@ -11,7 +11,7 @@ func (t *task) addCautions(route Route, full float64) {
 		if t.keep == nil {
 			t.caution(noteOf("life_support_not_planned"))
 		}
-		if t.drifts() {
+		if t.unheld() {
 			t.caution(noteOf("room_warms_or_cools", celsius(float64(t.request.RoomTemperature.Value))))
 		} else {
 			t.assume(noteOf("no_heat_to_the_room"))

@@ -93,5 +93,6 @@ func ExampleMethods() {
 	// drip-schedule proposed
 	// transfer-limits proposed
 	// step proposed
+	// intake-depth definition
 	// tank-ramp proposed
 }

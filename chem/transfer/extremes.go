@@ -50,7 +50,7 @@ func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
 	if l == nil {
 		l = &Line{}
 	}
-	list = append(list, t.driftLimits()...)
+	list = append(list, t.roomLimits()...)
 	return append(list,
 		atMost("greatest_drip", quantity.DripRate(v.mostDrip), quantity.DripRate(fastest), fast, standing(l.GreatestDrip, quantity.CommonPractice)),
 		atLeast("least_drip", quantity.DripRate(v.leastDrip), quantity.DripRate(slowest), slow, standing(l.LeastDrip, quantity.Proposed)),
@@ -93,7 +93,7 @@ func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 	}
 	given := t.request.Limits
 	list := []Limit{atMost("per_hour", quantity.SalinityRate(salinity.limit), quantity.SalinityRate(salinity.extreme), bySalinity, standing(given.PerHour, quantity.Proposed))}
-	if t.counts() && !t.drifts() {
+	if t.counts() && !t.unheld() {
 		list = append(list,
 			atMost("temperature_per_hour", quantity.TemperatureRate(temperature.limit), quantity.TemperatureRate(temperature.extreme), byTemperature, standing(given.TemperaturePerHour, quantity.Proposed)),
 			atMost("temperature_per_24_hours", quantity.TemperatureDifference(t.rules.temperatureOfDay), quantity.TemperatureDifference(math.Abs(t.warmer())), false, quantity.Proposed))

@@ -15,8 +15,8 @@ import (
 type Intake struct {
 	Time     quantity.Estimate[quantity.Duration] `json:"time"`     // of the run's start
 	Least    quantity.Estimate[quantity.Length]   `json:"least"`    // the water of the run takes the surface down by this
-	Greatest quantity.Estimate[quantity.Length]   `json:"greatest"` // the container is full to the rim when the surface has come down by this
-	Depth    quantity.Estimate[quantity.Length]   `json:"depth"`    // to hang it at: midway
+	Greatest quantity.Estimate[quantity.Length]   `json:"greatest"` // the container is full to the rim when the surface has come down by this, or the source is empty
+	Depth    quantity.Estimate[quantity.Length]   `json:"depth"`    // to hang it at: where it hangs already if that will do, else midway
 }
 
 // intakes returns one for each run, from one pour-off to the next.
@@ -24,14 +24,18 @@ type Intake struct {
 // In a run the two volumes, in the container and above the intake, have one
 // sum, so a failure fills the container as high at whatever moment it happens.
 func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
-	if t.request.SourceTank == nil || t.request.SourceTank.Surface == nil {
+	source := t.request.SourceTank
+	if source == nil || source.Surface == nil {
+		t.checkUnseen()
 		return nil, nil
 	}
-	surface := float64(t.request.SourceTank.Surface.Value)
-	under := func(volume float64) quantity.Estimate[quantity.Length] {
-		return quantity.Exactly(quantity.Length(volume * 1000 / surface))
+	surface, left := float64(source.Surface.Value), float64(source.Volume.Value)
+	under := func(volume float64) quantity.Estimate[quantity.Length] { return centimetres(volume * 1000 / surface) }
+	var list, flooding []Intake // all, and those that a hose too deep makes dangerous
+	var hung *quantity.Length   // under the surface now, where the keeper says so
+	if line := t.request.Line; line != nil && line.IntakeDepth != nil {
+		hung = new(line.IntakeDepth.Value)
 	}
-	var list []Intake
 	at := 0.0
 	for i := 0; i < len(s.stages); {
 		first, start := s.stages[i], at
@@ -45,10 +49,58 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 			return nil, err
 		}
 		room := v.capacity - standing
-		list = append(list, Intake{Time: hours(start), Least: under(drawn), Greatest: under(room), Depth: under((drawn + room) / 2)})
+		most := min(room, left)
+		hose := Intake{Time: hours(start), Least: under(drawn), Greatest: under(most), Depth: under((drawn + most) / 2)}
+		switch {
+		case hung == nil:
+		case *hung >= hose.Least.Value && *hung <= hose.Greatest.Value:
+			hose.Depth.Value = *hung
+		case len(list) == 0:
+			t.checkDepth(hose, under(left), surface)
+			hung = nil
+		default:
+			hung = new(hose.Depth.Value)
+		}
+		if hung != nil {
+			*hung -= hose.Least.Value
+		}
+		if list = append(list, hose); room < left {
+			flooding = append(flooding, hose)
+		}
+		left -= drawn
 	}
-	t.checkHand(list, surface)
+	t.checkHand(flooding, surface)
 	return list, nil
+}
+
+// checkUnseen tells what can be told of the keeper's intake where the surface of
+// the source is not known.
+func (t *task) checkUnseen() {
+	switch line := t.request.Line; {
+	case line == nil || line.IntakeDepth == nil:
+	case line.IntakeDepth.Value <= 0:
+		t.refuse("line.intake_depth", noteOf("intake_above_water", *line.IntakeDepth))
+	default:
+		t.warn(noteOf("intake_not_checked", *line.IntakeDepth))
+	}
+}
+
+// checkDepth tells what is wrong with the keeper's intake in the first run: it is
+// refused where it cannot draw, and warned of where it can flood.
+func (t *task) checkDepth(hose Intake, bottom quantity.Estimate[quantity.Length], surface float64) {
+	given, least, greatest := *t.request.Line.IntakeDepth, hose.Least, hose.Greatest
+	// To the millimetre, and inwards, so that what is offered will do as it is read.
+	if up, down := math.Ceil(float64(least.Value)*10)/10, math.Floor(float64(greatest.Value)*10)/10; up <= down {
+		least, greatest = centimetres(up), centimetres(down)
+	}
+	switch {
+	case given.Value < hose.Least.Value:
+		t.refuse("line.intake_depth", noteOf("intake_uncovered", given, least, greatest))
+	case given.Value > bottom.Value:
+		t.refuse("line.intake_depth", noteOf("intake_below_bottom", given, bottom, least, greatest))
+	default:
+		t.warn(noteOf("intake_too_deep", given, litres(float64(given.Value-hose.Greatest.Value)*surface/1000), least, greatest))
+	}
 }
 
 // byHand is how far from its mark a hose may end up that is hung by hand, cm. From memory.

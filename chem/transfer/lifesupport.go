@@ -101,7 +101,7 @@ func (t *task) speaksOfLife() bool {
 			return true
 		}
 	}
-	return r.RoomTemperature != nil && !t.drifts() || r.Limits.NH3 != nil || r.Limits.Oxygen != nil
+	return r.RoomTemperature != nil && !t.unheld() || r.Limits.NH3 != nil || r.Limits.Oxygen != nil
 }
 
 // acidity is what is known of the pH of a water.

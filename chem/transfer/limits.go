@@ -16,7 +16,7 @@ type rules struct {
 	bends                         []float64 // salinities where perHour changes its form
 	slopes                        []float64 // of perHour over salinity, where it is not level
 	temperature, temperatureOfDay float64   // in the direction of this transfer
-	drift, driftOfDay             float64   // towards the room
+	room, roomOfDay               float64   // towards the room
 	hold                          float64   // hours of rest after a full day's change
 }
 
@@ -36,24 +36,24 @@ func (t *task) chooseRules() error {
 		return err
 	}
 	share := 1.0
-	if t.counts() || t.driftCounts() {
+	if t.counts() || t.roomCounts() {
 		share = together
 	}
 	if t.counts() {
 		t.assume(noteOf("temperature_and_salinity_together", kelvins(math.Abs(t.warmer()))))
 	}
-	if t.driftCounts() {
+	if t.roomCounts() {
 		t.assume(noteOf("room_and_salinity_together", kelvins(math.Abs(t.towardsRoom()))))
 	}
-	u := rules{atOnce: math.Inf(1), perDay: math.Inf(1), temperature: math.Inf(1), temperatureOfDay: math.Inf(1), drift: math.Inf(1), driftOfDay: math.Inf(1)}
+	u := rules{atOnce: math.Inf(1), perDay: math.Inf(1), temperature: math.Inf(1), temperatureOfDay: math.Inf(1), room: math.Inf(1), roomOfDay: math.Inf(1)}
 	for _, l := range all {
 		u.atOnce = min(u.atOnce, float64(l.AtOnce))
 		u.perDay = min(u.perDay, float64(l.Per24Hours))
 		perHour, perDay := temperatureLimits(l, t.warmer())
 		u.temperature, u.temperatureOfDay = min(u.temperature, share*perHour), min(u.temperatureOfDay, perDay)
-		if t.drifts() {
+		if t.unheld() {
 			perHour, perDay = temperatureLimits(l, t.towardsRoom())
-			u.drift, u.driftOfDay = min(u.drift, share*perHour), min(u.driftOfDay, perDay)
+			u.room, u.roomOfDay = min(u.room, share*perHour), min(u.roomOfDay, perDay)
 		}
 		u.hold = max(u.hold, float64(l.Hold))
 	}
@@ -148,7 +148,7 @@ func (t *task) override() {
 	}
 	if l := given.TemperaturePerHour; l != nil {
 		replace("temperature_per_hour", &u.temperature, l.Measure(), kelvinsPerHour(u.temperature).Measure())
-		u.drift = u.temperature
+		u.room = u.temperature
 	}
 }
 

@@ -142,7 +142,7 @@ func (t *task) dripped() (Plan, error) {
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	if err := errors.Join(t.checkBag(s.rounded), t.tellVisits(s, v), t.drift(s, v)); err != nil {
+	if err := errors.Join(t.checkBag(s.rounded), t.tellVisits(s, v), t.followRoom(s, v)); err != nil {
 		return Plan{}, err
 	}
 	least := s.drip.speed.hours(t.gap, t.tolerance)
@@ -168,11 +168,7 @@ func (t *task) dripped() (Plan, error) {
 	p.Checkpoints, noLooks = t.checkpoints(s.stages, v.visits, held)
 	p.Draw, noDraw = t.draw(s.drawn())
 	p.Limits, noLimits = t.dripLimits(s, v)
-	if p.Draw != nil {
-		var noIntakes error
-		p.Draw.Intakes, noIntakes = t.intakes(s, v)
-		noDraw = errors.Join(noDraw, noIntakes)
-	}
+	noDraw = errors.Join(noDraw, t.plumb(&p, s, v))
 	if t.request.From.HoursInBag != nil {
 		p.Methods = append(p.Methods, bucket.BagWaterMethod)
 	}
@@ -197,7 +193,7 @@ func (t *task) checkTemperature() {
 		nearest := t.from.t + math.Copysign(day, t.warmer())
 		t.refuse("to.temperature", noteOf("temperature_over_24_hours", kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
 	}
-	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference && !t.drifts() {
+	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference && !t.unheld() {
 		t.warn(noteOf("temperature_left_at_release", kelvins(left)))
 	}
 }

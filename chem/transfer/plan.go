@@ -98,6 +98,8 @@ type Draw struct {
 	Volume          quantity.Estimate[quantity.Volume]  `json:"volume"`
 	LevelDrop       *quantity.Estimate[quantity.Length] `json:"level_drop,omitempty"` // of the source tank, if nothing replaces it
 	Intakes         []Intake                            `json:"intakes,omitempty"`    // of the hose, where the source's surface is known
+	OpenLine        *OpenLine                           `json:"open_line,omitempty"`  // where the hose is described
+	Drifts          []Drift                             `json:"drifts,omitempty"`     // of each phase of the drip, where head and levels are known
 	ReplacementSalt quantity.Estimate[quantity.Mass]    `json:"replacement_salt"`     // anhydrous, into pure water
 	PureWater       quantity.Estimate[quantity.Volume]  `json:"pure_water"`           // the salt goes into
 }

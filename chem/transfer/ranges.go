@@ -50,6 +50,7 @@ func inRange(r Request) error {
 		within(dropRange, "line.drop_volume", l.DropVolume),
 		within(dripRange, "line.least_drip", l.LeastDrip),
 		within(dripRange, "line.greatest_drip", l.GreatestDrip),
+		l.check(),
 	}
 	if h := r.To.HoursInBag; h != nil {
 		faults = append(faults, &instrument.ConflictError{Name: "to.hours_in_bag", Other: "to", Why: "the water they go to is not that of a bag; give it of the one they are in"})

@@ -130,6 +130,13 @@ type Line struct {
 	LeastDrip    *quantity.Estimate[quantity.DripRate] `json:"least_drip,omitempty"`    // slowest the valve holds
 	GreatestDrip *quantity.Estimate[quantity.DripRate] `json:"greatest_drip,omitempty"` // fastest that is still drops
 	Settings     *int                                  `json:"settings,omitempty"`      // most times the valve is set, the first included
+
+	TipDiameter     *quantity.Estimate[quantity.Length] `json:"tip_diameter,omitempty"`     // outer, of the end that the drops fall from
+	Bore            *quantity.Estimate[quantity.Length] `json:"bore,omitempty"`             // inner diameter of the hose
+	Length          *quantity.Estimate[quantity.Length] `json:"length,omitempty"`           // of the hose, from end to end
+	Head            *quantity.Estimate[quantity.Length] `json:"head,omitempty"`             // at the start, of the source's surface above the lower end, or above the container's water where that end is in it
+	OutletSubmerged *bool                               `json:"outlet_submerged,omitempty"` // the lower end is in the container's water; nil is no
+	IntakeDepth     *quantity.Estimate[quantity.Length] `json:"intake_depth,omitempty"`     // at the start, of the upper end under the source's surface
 }
 
 // HomeTank is the tank the animals are in, which a ramp changes around them.

@@ -32,6 +32,9 @@ func (v vat) drip(flow float64) float64 { return flow / 3600 / v.dropMass }
 func (t *task) newVat() (vat, error) {
 	v := t.newLine()
 	v.visits = t.visits
+	if err := t.dropOfTip(&v); err != nil {
+		return v, err
+	}
 	rho, err := density(t.to)
 	v.dropMass = v.drop * rho
 	if err != nil {
@@ -65,7 +68,7 @@ func (t *task) newLine() vat {
 	if given == nil {
 		given = &Line{}
 	}
-	if given.DropVolume == nil {
+	if given.DropVolume == nil && given.TipDiameter == nil {
 		t.assume(noteOf("drop_volume_assumed", litres(v.drop)))
 	}
 	if given.LeastDrip == nil || given.GreatestDrip == nil || given.Settings == nil {

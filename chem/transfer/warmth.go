@@ -9,9 +9,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// drifts tells whether the container comes towards the temperature of the room:
+// unheld tells whether the container comes towards the temperature of the room:
 // that is known, and neither heater nor bath holds it.
-func (t *task) drifts() bool {
+func (t *task) unheld() bool {
 	c := t.request.Container
 	held := c.Heated != nil && *c.Heated || c.InBath != nil && *c.InBath
 	return t.request.RoomTemperature != nil && !held
@@ -22,15 +22,15 @@ func (t *task) towardsRoom() float64 {
 	return float64(t.request.RoomTemperature.Value) - t.from.t
 }
 
-// driftCounts tells whether what the room does to the container is a change of its own.
-func (t *task) driftCounts() bool {
-	return t.drifts() && math.Abs(t.towardsRoom()) >= countedDifference
+// roomCounts tells whether what the room does to the container is a change of its own.
+func (t *task) roomCounts() bool {
+	return t.unheld() && math.Abs(t.towardsRoom()) >= countedDifference
 }
 
-// drift follows the temperature of a container that nothing holds, and refuses
+// followRoom follows the temperature of a container that nothing holds, and refuses
 // one that changes faster, or by more, than the animals may.
-func (t *task) drift(s *solved, v vat) error {
-	if !t.drifts() {
+func (t *task) followRoom(s *solved, v vat) error {
+	if !t.unheld() {
 		return nil
 	}
 	room := t.request.RoomTemperature.Value
@@ -55,8 +55,8 @@ func (t *task) drift(s *solved, v vat) error {
 	switch {
 	case fastest > allowed*(1+inside):
 		t.refuse("container.heated", noteOf("room_changes_too_fast", kelvinsPerHour(fastest), kelvinsPerHour(allowed), celsius(float64(room))))
-	case most > t.rules.driftOfDay*(1+inside):
-		t.refuse("container.heated", noteOf("room_changes_too_much", kelvins(most), kelvins(t.rules.driftOfDay), celsius(float64(room))))
+	case most > t.rules.roomOfDay*(1+inside):
+		t.refuse("container.heated", noteOf("room_changes_too_much", kelvins(most), kelvins(t.rules.roomOfDay), celsius(float64(room))))
 	}
 	if left := math.Abs(t.to.t - float64(course.Points[len(course.Points)-1].Temperature)); left >= countedDifference {
 		t.warn(noteOf("temperature_left_at_release", kelvins(left)))
@@ -65,11 +65,11 @@ func (t *task) drift(s *solved, v vat) error {
 }
 
 // slowest is the tighter of the limits on temperature, by the new water and by the room.
-func (u rules) slowest() float64 { return min(u.temperature, u.drift) }
+func (u rules) slowest() float64 { return min(u.temperature, u.room) }
 
-// driftLimits tells how close a container that nothing holds comes to the limits on temperature.
-func (t *task) driftLimits() []Limit {
-	if t.course == nil || !t.driftCounts() && !t.counts() {
+// roomLimits tells how close a container that nothing holds comes to the limits on temperature.
+func (t *task) roomLimits() []Limit {
+	if t.course == nil || !t.roomCounts() && !t.counts() {
 		return nil
 	}
 	return []Limit{atMost("temperature_per_hour", quantity.TemperatureRate(t.rules.slowest()), max(t.course.Warming, t.course.Cooling), false,

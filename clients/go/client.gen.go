@@ -155,6 +155,27 @@ func (e MethodStanding) Valid() bool {
 	}
 }
 
+// Defines values for OpenLineRegime.
+const (
+	Laminar      OpenLineRegime = "laminar"
+	Transitional OpenLineRegime = "transitional"
+	Turbulent    OpenLineRegime = "turbulent"
+)
+
+// Valid indicates whether the value is a known member of the OpenLineRegime enum.
+func (e OpenLineRegime) Valid() bool {
+	switch e {
+	case Laminar:
+		return true
+	case Transitional:
+		return true
+	case Turbulent:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Origin.
 const (
 	OriginCaptive Origin = "captive"
@@ -2579,11 +2600,17 @@ type Dominant struct {
 
 // Draw What the drip takes from the source, and what replaces it.
 type Draw struct {
+	// Drifts How the drip changes over each phase of it while nobody touches the valve, where the head and the level of source or container are known.
+	Drifts *[]Drift `json:"drifts,omitempty"`
+
 	// Intakes Where the end of the hose hangs in the source in each run of the drip, so that a failed valve cannot flood the floor; where the surface of the source is known.
 	Intakes *[]Intake `json:"intakes,omitempty"`
 
 	// LevelDrop Of the source tank, if nothing replaces it.
 	LevelDrop *Length `json:"level_drop,omitempty"`
+
+	// OpenLine What a failed valve lets through, where the hose is described.
+	OpenLine *OpenLine `json:"open_line,omitempty"`
 
 	// PureWater Volume, L.
 	PureWater Volume `json:"pure_water"`
@@ -2593,6 +2620,27 @@ type Draw struct {
 
 	// Volume Volume, L.
 	Volume Volume `json:"volume"`
+}
+
+// Drift How a drip changes over one phase. A clamp in which water creeps passes in proportion to the head, a sharp orifice with its square root; a valve lies between. Shares are of the drip that was set when the valve was last touched.
+type Drift struct {
+	// AtStart The most there may be at the start; 1 where the valve is set then.
+	AtStart Fraction `json:"at_start"`
+
+	// GreatestAtEnd Share of a whole, 1.
+	GreatestAtEnd Fraction `json:"greatest_at_end"`
+
+	// Head At the start of the phase.
+	Head Length `json:"head"`
+
+	// HeadAtEnd Length, cm.
+	HeadAtEnd Length `json:"head_at_end"`
+
+	// LeastAtEnd Share of a whole, 1.
+	LeastAtEnd Fraction `json:"least_at_end"`
+
+	// Time Of the start of the phase.
+	Time Duration `json:"time"`
 }
 
 // DripRate Drops in time, drops/s.
@@ -2656,10 +2704,10 @@ type InstrumentKind string
 
 // Intake How deep the end of the hose hangs under the surface of the source when a run of the drip starts. It holds for upright walls and a source that nothing refills.
 type Intake struct {
-	// Depth Midway between.
+	// Depth Where it hangs already if that will do, else midway between.
 	Depth Length `json:"depth"`
 
-	// Greatest More would let a failed valve overflow the container.
+	// Greatest More would let a failed valve overflow the container, or is the bottom of the source.
 	Greatest Length `json:"greatest"`
 
 	// Least Less would come out of the water before the run ends.
@@ -2782,6 +2830,24 @@ type Note struct {
 
 // Notes defines model for Notes.
 type Notes = []Note
+
+// OpenLine What runs through the hose if the valve fails or is left open. The head is taken to stay as it is, so the times come early.
+type OpenLine struct {
+	// Flow Under the greatest head of the plan.
+	Flow Flow `json:"flow"`
+
+	// LeastTimeToRim The same from the most that the plan has in the container.
+	LeastTimeToRim *Duration `json:"least_time_to_rim,omitempty"`
+
+	// Regime How the water runs.
+	Regime OpenLineRegime `json:"regime"`
+
+	// TimeToRim From the start volume until the container is full to the rim. Left out where the source is empty, or no higher than the hose ends, before that.
+	TimeToRim *Duration `json:"time_to_rim,omitempty"`
+}
+
+// OpenLineRegime How the water runs.
+type OpenLineRegime string
 
 // Origin defines model for Origin.
 type Origin string
@@ -3535,17 +3601,35 @@ type TransferLimits struct {
 
 // TransferLine The drip line and what its valve can do.
 type TransferLine struct {
+	// Bore Inner diameter of the hose, 0.2 to 20 mm. With length and head, which it then needs, the plan tells how soon a failed valve fills the container.
+	Bore *LengthText `json:"bore,omitempty"`
+
 	// DropVolume Of one drop: count the drops into 10 mL.
 	DropVolume *VolumeText `json:"drop_volume,omitempty"`
 
 	// GreatestDrip Fastest that is still drops.
 	GreatestDrip *DripRateText `json:"greatest_drip,omitempty"`
 
+	// Head Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it (outlet_submerged). Up to 3 m.
+	Head *LengthText `json:"head,omitempty"`
+
+	// IntakeDepth Depth, at the start, of the upper end of the hose under the surface of the source.
+	IntakeDepth *LengthText `json:"intake_depth,omitempty"`
+
 	// LeastDrip Slowest the valve holds.
 	LeastDrip *DripRateText `json:"least_drip,omitempty"`
 
+	// Length Of the hose, from end to end, 1 cm to 100 m.
+	Length *LengthText `json:"length,omitempty"`
+
+	// OutletSubmerged Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+	OutletSubmerged *bool `json:"outlet_submerged,omitempty"`
+
 	// Settings Most times the valve is set, the first included.
 	Settings *int `json:"settings,omitempty"`
+
+	// TipDiameter Outer diameter of the end that the drops fall from, 2 to 10 mm. Where no drop volume is given it follows from this; otherwise the two are compared.
+	TipDiameter *LengthText `json:"tip_diameter,omitempty"`
 }
 
 // TransferRequest What is to be moved, from where to where, and with what.
@@ -4550,6 +4634,24 @@ type GetTransferPlanParams struct {
 
 	// LineSettings Most times the keeper will set the valve, the first included.
 	LineSettings *int `form:"line_settings,omitempty" json:"line_settings,omitempty"`
+
+	// LineTipDiameter Outer diameter of the end that the drops fall from. Where no drop volume is given it follows from this.
+	LineTipDiameter *LengthText `form:"line_tip_diameter,omitempty" json:"line_tip_diameter,omitempty"`
+
+	// LineBore Inner diameter of the hose. With length and head, the plan tells how soon a failed valve fills the container.
+	LineBore *LengthText `form:"line_bore,omitempty" json:"line_bore,omitempty"`
+
+	// LineLength Length of the hose, from end to end.
+	LineLength *LengthText `form:"line_length,omitempty" json:"line_length,omitempty"`
+
+	// LineHead Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it.
+	LineHead *LengthText `form:"line_head,omitempty" json:"line_head,omitempty"`
+
+	// LineOutletSubmerged Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+	LineOutletSubmerged *bool `form:"line_outlet_submerged,omitempty" json:"line_outlet_submerged,omitempty"`
+
+	// LineIntakeDepth Depth, at the start, of the upper end of the hose under the surface of the source.
+	LineIntakeDepth *LengthText `form:"line_intake_depth,omitempty" json:"line_intake_depth,omitempty"`
 
 	// SourceTankVolume Net volume of the tank the drip is drawn from.
 	SourceTankVolume *VolumeText `form:"source_tank_volume,omitempty" json:"source_tank_volume,omitempty"`
@@ -8180,6 +8282,78 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.LineSettings != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "line_settings", *params.LineSettings, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.LineTipDiameter != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "line_tip_diameter", *params.LineTipDiameter, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.LineBore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "line_bore", *params.LineBore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.LineLength != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "line_length", *params.LineLength, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.LineHead != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "line_head", *params.LineHead, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.LineOutletSubmerged != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "line_outlet_submerged", *params.LineOutletSubmerged, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.LineIntakeDepth != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "line_intake_depth", *params.LineIntakeDepth, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

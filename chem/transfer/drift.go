@@ -1,0 +1,67 @@
+package transfer
+
+import (
+	"errors"
+
+	"saltlock/chem/hydraulics"
+	"saltlock/chem/quantity"
+)
+
+// Drift is how a drip changes over a phase in which nobody touches the valve.
+type Drift struct {
+	Time      quantity.Estimate[quantity.Duration] `json:"time"` // of the phase's start
+	Head      quantity.Estimate[quantity.Length]   `json:"head"` // then
+	HeadAtEnd quantity.Estimate[quantity.Length]   `json:"head_at_end"`
+	// Shares of the drip that was set when the valve was last touched.
+	AtStart       quantity.Estimate[quantity.Fraction] `json:"at_start"` // the most there may be
+	LeastAtEnd    quantity.Estimate[quantity.Fraction] `json:"least_at_end"`
+	GreatestAtEnd quantity.Estimate[quantity.Fraction] `json:"greatest_at_end"`
+}
+
+// From which change of a drip on a plan says so: one that is slower by no more is
+// within what counting loses (countable), a faster one is not within the limits.
+// Proposed here.
+const (
+	toldSlower = 0.05
+	toldFaster = 0.01
+)
+
+// drifts returns how the drip changes over each stage; none where no level moves.
+func (t *task) drifts(stages []stage, heads []span) ([]Drift, error) {
+	var list []Drift
+	at, set, moves := 0.0, 0.0, false
+	var slowest, fastest *Drift
+	for i, s := range stages {
+		h := heads[i]
+		if s.set {
+			set = h.start
+		}
+		start, noStart := hydraulics.Drift(quantity.Length(set), quantity.Length(h.start))
+		end, noEnd := hydraulics.Drift(quantity.Length(set), quantity.Length(h.end))
+		if err := errors.Join(noStart, noEnd); err != nil {
+			return nil, err
+		}
+		list = append(list, Drift{Time: hours(at), Head: centimetres(h.start), HeadAtEnd: centimetres(h.end),
+			AtStart: quantity.Exactly(start.Hi), LeastAtEnd: quantity.Exactly(end.Lo), GreatestAtEnd: quantity.Exactly(end.Hi)})
+		d := &list[i]
+		if slowest == nil || d.LeastAtEnd.Value < slowest.LeastAtEnd.Value {
+			slowest = new(*d)
+			slowest.Time = hours(at + s.span())
+		}
+		if fastest == nil || d.AtStart.Value > fastest.AtStart.Value {
+			fastest = new(*d)
+		}
+		at += s.span()
+		moves = moves || h.start != h.end
+	}
+	if !moves {
+		return nil, nil
+	}
+	if slowest.LeastAtEnd.Value < 1-toldSlower {
+		t.warn(noteOf("drip_slows", slowest.LeastAtEnd, slowest.GreatestAtEnd, slowest.Time))
+	}
+	if fastest.AtStart.Value > 1+toldFaster {
+		t.warn(noteOf("drip_quickens", fastest.AtStart, fastest.Time))
+	}
+	return list, nil
+}
