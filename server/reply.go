@@ -12,7 +12,6 @@ import (
 
 	"saltlock/chem/quantity"
 	"saltlock/server/render"
-	"saltlock/server/store"
 )
 
 // answer is a result of the core: it knows the notes inside it.
@@ -88,7 +87,7 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 		err = writeJSON(&out, envelope{
 			Summary: strings.Join(w.lines(spoken, v), "\n"),
 			Inputs:  inputs(request),
-			Model:   model{Version, store.DataVersion()},
+			Model:   model{Version, a.edition},
 		}, v)
 	}
 	if err != nil {

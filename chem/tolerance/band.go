@@ -40,7 +40,13 @@ const (
 	ByDefinition   Mark = "definition"      // follows from the words fresh water or marine: 0, 0.5 or 35 g/kg
 	CommonPractice Mark = "common-practice" // a custom of the trade, no source
 	Memory         Mark = "memory"          // recalled, source not seen
+	ProposedHere   Mark = "proposed"        // a default proposed by Saltlock, an engineering choice
 )
+
+// Marks returns the marks from best to least founded.
+func Marks() []Mark {
+	return []Mark{Published, ByDefinition, CommonPractice, Memory, ProposedHere}
+}
 
 // Source is where a value was found.
 type Source struct {

@@ -22,30 +22,78 @@ func embedded(t testing.TB) []tolerance.Taxon {
 	return taxa
 }
 
-// Every row is marked, and the counts are those last reviewed: a change of one
-// is a change of the data and belongs in species/README.md.
-func TestMarks(t *testing.T) {
-	rows, survival, preferred := map[tolerance.Mark]int{}, map[tolerance.Mark]int{}, map[tolerance.Mark]int{}
-	taxa := embedded(t)
+// marksOf counts the marks of every value of the table, by kind of value.
+func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
+	counts := map[string]map[tolerance.Mark]int{}
+	add := func(kind string, m tolerance.Mark) {
+		if counts[kind] == nil {
+			counts[kind] = map[tolerance.Mark]int{}
+		}
+		counts[kind][m]++
+	}
 	for _, x := range taxa {
+		for _, t := range slices.Concat(x.Hazards, x.Law) {
+			add("hazard or law", t.Mark)
+		}
+		if x.Migration != nil {
+			add("migration", x.Migration.Mark)
+		}
+		if x.Conservation != nil {
+			add("conservation", x.Conservation.Mark)
+		}
 		for _, s := range x.Stages {
-			rows[s.Confidence]++
+			add("row", s.Confidence)
 			if s.Salinity != nil && !s.Salinity.Empty() {
-				survival[s.Salinity.Mark]++
+				add("survived salinity", s.Salinity.Mark)
 			}
 			if s.PreferredSalinity != nil {
-				preferred[s.PreferredSalinity.Mark]++
+				add("preferred salinity", s.PreferredSalinity.Mark)
+			}
+			if s.Temperature != nil && !s.Temperature.Empty() {
+				add("temperature", s.Temperature.Mark)
+			}
+			if s.PH != nil && !s.PH.Empty() {
+				add("pH", s.PH.Mark)
+			}
+			if s.MaxLength != nil {
+				add("length", s.MaxLength.Mark)
+			}
+			if s.GreatestChangeSurvived != nil {
+				add("greatest change", s.GreatestChangeSurvived.Mark)
 			}
 		}
 	}
-	t.Logf("%d taxa; rows %v; survived %v; preferred %v", len(taxa), rows, survival, preferred)
-	want := map[tolerance.Mark]int{tolerance.Published: 114, tolerance.CommonPractice: 108, tolerance.Memory: 11}
-	if !maps.Equal(rows, want) {
-		t.Errorf("rows by mark: %v, want %v", rows, want)
+	return counts
+}
+
+// Every value is marked, and the counts are those last reviewed: a change of
+// one is a change of the data and belongs in species/README.md.
+func TestMarks(t *testing.T) {
+	taxa := embedded(t)
+	counts := marksOf(taxa)
+	t.Logf("%d taxa", len(taxa))
+	for _, kind := range slices.Sorted(maps.Keys(counts)) {
+		t.Logf("%-18s %v", kind, counts[kind])
+		for m, n := range counts[kind] {
+			if !slices.Contains(tolerance.Marks(), m) {
+				t.Errorf("%d values of %s are marked %q", n, kind, m)
+			}
+		}
 	}
-	for _, marks := range []map[tolerance.Mark]int{rows, survival, preferred} {
-		if marks[""] > 0 {
-			t.Errorf("%d values without a mark", marks[""])
+	want := map[tolerance.Mark]int{tolerance.Published: 114, tolerance.CommonPractice: 108, tolerance.Memory: 11}
+	if !maps.Equal(counts["row"], want) {
+		t.Errorf("rows by mark: %v, want %v", counts["row"], want)
+	}
+}
+
+// Where stages differ each is a row of its own: a row for all stages stands
+// alone, so that no stage has two answers.
+func TestAllStagesStandAlone(t *testing.T) {
+	for _, x := range embedded(t) {
+		for _, s := range x.Stages {
+			if s.Stage == tolerance.AllStages && len(x.Stages) > 1 {
+				t.Errorf("%s has a row for all stages and others", x.ID)
+			}
 		}
 	}
 }
@@ -59,6 +107,9 @@ func TestNothingRecalledIsPublished(t *testing.T) {
 		}
 	}
 	for _, x := range embedded(t) {
+		for _, w := range slices.Concat(x.Hazards, x.Law) {
+			check(t, x.ID, w.Mark, w.Source)
+		}
 		for _, s := range x.Stages {
 			for _, v := range []*tolerance.Sourced[quantity.AbsoluteSalinity]{s.Salinity, s.PreferredSalinity} {
 				if v != nil {
@@ -70,6 +121,12 @@ func TestNothingRecalledIsPublished(t *testing.T) {
 			}
 			if s.PH != nil {
 				check(t, x.ID, s.PH.Mark, s.PH.Source)
+			}
+			if l := s.MaxLength; l != nil {
+				check(t, x.ID, l.Mark, l.Source)
+			}
+			if c := s.GreatestChangeSurvived; c != nil {
+				check(t, x.ID, c.Mark, c.Source)
 			}
 			recalled := s.Salinity != nil && s.Salinity.Mark == tolerance.Memory ||
 				s.PreferredSalinity != nil && s.PreferredSalinity.Mark == tolerance.Memory

@@ -23,6 +23,7 @@ const (
 
 	leastScore    = 0.3
 	shareOfBest   = 0.75 // a hit weaker than this share of the best one is noise; above misspelled
+	nearScore     = 0.2  // from which on noise is named as a near miss
 	nearIDs       = 5
 	shortestFuzzy = 4 // shorter words are not taken for misspelled ones
 	shortestShort = 3 // words in a name that people call by its initials
@@ -86,41 +87,82 @@ func newIndex(taxa []tolerance.Taxon) *index {
 
 // find returns the taxa that a text may mean, best first; all for an empty one.
 func (x *index) find(text string) []tolerance.Taxon {
+	found, _ := x.search(text)
+	return found
+}
+
+// search returns the taxa that a text may mean and a few that came near it,
+// both best first; all taxa for an empty text.
+func (x *index) search(text string) (found, near []tolerance.Taxon) {
 	if text == "" {
-		return x.taxa
+		return x.taxa, nil
 	}
-	query := split(text)
+	query := x.asked(split(text))
 	scores := x.scores(query)
 	cover := x.wholes(query, scores)
 	least := max(leastScore, shareOfBest*slices.Max(append(scores, 0)))
-	var hits []int
+	var ranked []int
 	for i, s := range scores {
-		if s >= least {
-			hits = append(hits, i)
+		if s >= nearScore {
+			ranked = append(ranked, i)
 		}
 	}
 	// The order of equals is that of the ids.
-	slices.SortStableFunc(hits, func(a, b int) int {
+	slices.SortStableFunc(ranked, func(a, b int) int {
 		return cmp.Or(cmp.Compare(scores[b], scores[a]), cmp.Compare(cover[b], cover[a]))
 	})
-	found := make([]tolerance.Taxon, len(hits))
-	for i, h := range hits {
-		found[i] = x.taxa[h]
+	for _, i := range ranked {
+		switch {
+		case scores[i] >= least:
+			found = append(found, x.taxa[i])
+		case len(near) < nearIDs:
+			near = append(near, x.taxa[i])
+		}
 	}
-	return found
+	return found, near
 }
 
 // near returns the ids that an unknown id may have meant.
 func (x *index) near(id string) []string {
 	var ids []string
-	for _, t := range x.find(id) {
-		if len(ids) == nearIDs || id == "" {
+	if id == "" {
+		return nil
+	}
+	found, near := x.search(id)
+	for _, t := range append(found, near...) {
+		if len(ids) == nearIDs {
 			break
 		}
 		ids = append(ids, t.ID)
 	}
 	return ids
 }
+
+// asked takes the words of a question out of a query, as in "what salinity for
+// a figure 8 puffer", unless they are part of a name or nothing else is left.
+func (x *index) asked(query []string) []string {
+	named := slices.DeleteFunc(slices.Clone(query), func(q string) bool { return question[q] && !x.has(q) })
+	if len(named) == 0 {
+		return query
+	}
+	return named
+}
+
+// has tells whether a word stands in any name.
+func (x *index) has(text string) bool {
+	_, ok := slices.BinarySearchFunc(x.words, text, func(w word, t string) int { return cmp.Compare(w.text, t) })
+	return ok
+}
+
+// question holds the words, in the singular, that people put around a name.
+var question = func() map[string]bool {
+	words := map[string]bool{}
+	for _, w := range split(`what which how much is are the a an for of in at to my i we do does can should
+		salinity salt sg specific gravity ppt level need want like live keep kept best water tank please`) {
+		words[w] = true
+	}
+	return words
+}()
 
 // scores rates every taxon by the mean fit of the query's words, rare words
 // counting more.
@@ -172,18 +214,18 @@ func (x *index) wholes(query []string, scores []float64) (cover []float64) {
 		case d == 0 || whole == n.initials:
 			scores[n.taxon], cover[n.taxon] = max(scores[n.taxon], wholeName), 1
 		case d > 0:
-			scores[n.taxon] = max(scores[n.taxon], nearlyWhole)
-		case containsAll(n.words, query):
+			scores[n.taxon], cover[n.taxon] = max(scores[n.taxon], nearlyWhole), max(cover[n.taxon], nearlyWhole)
+		case scores[n.taxon] >= leastScore && containsAll(n.words, query):
 			cover[n.taxon] = max(cover[n.taxon], float64(len(query))/float64(len(n.words)))
 		}
 	}
 	return cover
 }
 
-// containsAll says whether every word of the query is among the words.
+// containsAll says whether every word of the query fits one of the words.
 func containsAll(words, query []string) bool {
 	for _, q := range query {
-		if !slices.Contains(words, q) {
+		if !slices.ContainsFunc(words, func(w string) bool { return fit(q, w) > 0 }) {
 			return false
 		}
 	}
@@ -209,7 +251,7 @@ func fit(q, w string) float64 {
 
 // allowed returns how many slips a word may hold.
 func allowed(q string) int {
-	if len(q) < 8 {
+	if len(q) < 7 {
 		return 1
 	}
 	return 2

@@ -50,6 +50,10 @@ func TestSearch(t *testing.T) {
 		{"amano shrimps", "caridina-multidentata", nil, 1},
 		{"stickelback", "", []string{"gasterosteus-aculeatus", "pungitius-pungitius"}, 2},
 		{"scatophagus-argus", "scatophagus-argus", nil, 1}, // an id
+		{"what salinity for a figure 8 puffer?", "dichotomyctere-ocellatus", nil, 2},
+		{"how much salt do bumblebee gobies need", "", []string{"brachygobius-doriae", "brachygobius-xanthozonus"}, 4},
+		{"SG for my mono", "", []string{"monodactylus-argenteus", "monodactylus-sebae"}, 3},
+		{"water lettuce", "pistia-stratiotes", nil, 2},
 		{"xqzwvk", "", nil, 0},
 		{"!?", "", nil, 0},
 	} {
