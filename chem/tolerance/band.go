@@ -66,6 +66,14 @@ type Sourced[Q quantity.Quantity] struct {
 	Source *Source `json:"source,omitempty"`
 }
 
+// mark returns the mark, none for nil.
+func (s *Sourced[Q]) mark() Mark {
+	if s == nil {
+		return ""
+	}
+	return s.Mark
+}
+
 // band returns the bounds, none for nil.
 func (s *Sourced[Q]) band() Band[Q] {
 	if s == nil {

@@ -161,6 +161,7 @@ type Summary struct {
 	ID             string         `json:"id"`
 	ScientificName string         `json:"scientific_name"`
 	CommonNames    []string       `json:"common_names"`
+	Synonyms       []string       `json:"synonyms"`
 	Group          Group          `json:"group"`
 	Family         string         `json:"family"`
 	Local          bool           `json:"local,omitempty"`
@@ -171,19 +172,23 @@ type Summary struct {
 type StageSummary struct {
 	Stage             LifeStage                       `json:"stage"`
 	Salinity          Band[quantity.AbsoluteSalinity] `json:"salinity"`
+	SalinityMark      Mark                            `json:"salinity_mark,omitempty"` // empty where no bound is known
 	PreferredSalinity Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
+	PreferredMark     Mark                            `json:"preferred_salinity_mark,omitempty"`
 	SensitivityClass  Class                           `json:"sensitivity_class"`
 	Confidence        Mark                            `json:"confidence"`
 }
 
 // Summary returns the taxon as a list shows it.
 func (t Taxon) Summary() Summary {
-	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, Group: t.Group, Family: t.Family, Local: t.Local}
+	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, Synonyms: t.Synonyms, Group: t.Group, Family: t.Family, Local: t.Local}
 	for _, st := range t.Stages {
 		s.Stages = append(s.Stages, StageSummary{
 			Stage:             st.Stage,
 			Salinity:          st.Salinity.band(),
+			SalinityMark:      st.Salinity.mark(),
 			PreferredSalinity: st.PreferredSalinity.band(),
+			PreferredMark:     st.PreferredSalinity.mark(),
 			SensitivityClass:  st.SensitivityClass,
 			Confidence:        st.Confidence,
 		})
