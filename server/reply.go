@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"net/http"
 	"reflect"
 	"strings"
@@ -186,8 +187,12 @@ func texts(v reflect.Value) any {
 	case reflect.Struct:
 		m := map[string]any{}
 		for i := range v.NumField() {
-			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-			if text := texts(v.Field(i)); text != nil && name != "-" && name != "" {
+			f := v.Type().Field(i)
+			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			text := texts(v.Field(i))
+			if inner, ok := text.(map[string]any); ok && f.Anonymous {
+				maps.Copy(m, inner)
+			} else if text != nil && name != "-" && name != "" {
 				m[name] = text
 			}
 		}

@@ -5,7 +5,7 @@ import "saltlock/chem/quantity"
 // What is told of size. Both figures are proposed here.
 const (
 	largeFish  quantity.Length = 20 // cm, from which on its adult size is a caution
-	mouthRatio                 = 3  // times the length of another, from which on it may eat it
+	mouthRatio float64         = 3  // times the length of another, from which on it may eat it
 )
 
 // Cautions returns what a keeper of the taxon must know beside its water: how
@@ -17,7 +17,7 @@ func (t Taxon) Cautions() []quantity.Note {
 	add := func(code string, params ...any) {
 		notes = append(notes, noteOf(code, append([]any{t.Name()}, params...)...))
 	}
-	if l := t.longest(); l != nil && l.Length.Value >= largeFish {
+	if l := t.Longest(); l != nil && l.Length.Value >= largeFish {
 		add("adult_size", l.Length, l.Type, string(l.Mark))
 	}
 	for _, h := range t.Hazards {
@@ -60,8 +60,8 @@ func name(kind string) string {
 	return string(b)
 }
 
-// longest returns the largest length on record of any stage.
-func (t Taxon) longest() *Length {
+// Longest returns the largest length on record of any stage; nil where none is known.
+func (t Taxon) Longest() *Length {
 	var most *Length
 	for _, s := range t.Stages {
 		if l := s.MaxLength; l != nil && (most == nil || l.Length.Value > most.Length.Value) {
@@ -76,8 +76,8 @@ func mouths(members []Member) []quantity.Note {
 	var notes []quantity.Note
 	for _, large := range members {
 		for _, small := range members {
-			a, b := large.Taxon.longest(), small.Taxon.longest()
-			if large.Taxon.Group != GroupFish || a == nil || b == nil || a.Length.Value < mouthRatio*b.Length.Value {
+			a, b := large.Taxon.Longest(), small.Taxon.Longest()
+			if large.Taxon.Group != GroupFish || a == nil || b == nil || float64(a.Length.Value) < mouthRatio*float64(b.Length.Value) {
 				continue
 			}
 			notes = append(notes, noteOf("may_be_eaten", large.Taxon.Name(), a.Length, small.Taxon.Name(), b.Length))

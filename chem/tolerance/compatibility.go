@@ -24,7 +24,7 @@ type Compatibility struct {
 	LeaveOut          []Leaving       `json:"leave_out,omitempty"`
 	LeaveOutPreferred []Leaving       `json:"leave_out_preferred,omitempty"`
 	Verdict           Verdict         `json:"verdict,omitempty"` // of the given water: the worst of all; empty if none was given
-	Cautions          []quantity.Note `json:"cautions"`
+	Cautions          []quantity.Note `json:"cautions"`          // between members
 	Remarks           []quantity.Note `json:"notes"`
 	Methods           []string        `json:"methods"`
 }
@@ -38,6 +38,9 @@ func (c *Compatibility) Notes() []*quantity.Note {
 		}
 	}
 	for _, m := range c.Members {
+		for i := range m.Cautions {
+			all = append(all, &m.Cautions[i])
+		}
 		if m.Judgement == nil {
 			continue
 		}
@@ -72,6 +75,7 @@ type MemberResult struct {
 	SensitivityClass  Class                               `json:"sensitivity_class"`
 	Confidence        Mark                                `json:"confidence"`
 	Local             bool                                `json:"local,omitempty"`
+	Cautions          []quantity.Note                     `json:"cautions"`            // of the species, in any company
 	Judgement         *Judgement                          `json:"judgement,omitempty"` // of the given water
 
 	stage Stage
@@ -113,17 +117,17 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 			Salinity:          stage.Salinity,
 			Temperature:       stage.Temperature,
 			PH:                stage.PH,
-			MaxLength:         m.Taxon.longest(),
+			MaxLength:         m.Taxon.Longest(),
 			SensitivityClass:  stage.SensitivityClass,
 			Confidence:        stage.Confidence,
 			Local:             m.Taxon.Local,
+			Cautions:          m.Taxon.Cautions(),
 			stage:             stage,
 		}
 		if assumed {
 			c.Remarks = append(c.Remarks, noteOf("stage_assumed", r.Name, string(stage.Stage)))
 		}
 		c.Members = append(c.Members, r)
-		c.Cautions = append(c.Cautions, m.Taxon.Cautions()...)
 	}
 	if err := errors.Join(faults...); err != nil {
 		return Compatibility{}, err

@@ -129,7 +129,10 @@ func (x *index) near(id string) []string {
 		return nil
 	}
 	found, near := x.search(id)
-	for _, t := range append(found, near...) {
+	if len(found) == 0 {
+		found = near
+	}
+	for _, t := range found {
 		if len(ids) == nearIDs {
 			break
 		}
