@@ -56,9 +56,12 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	if t := c.Temperature; t.Status == tolerance.Shared {
 		l.add(v, "community_temperature", t.Lower.Value, t.Upper.Value)
 	}
+	// The head has said that preferences lie apart; what was assumed comes last.
+	said := func(n quantity.Note) bool { return n.Code == "no_common_preferred_salinity" }
 	assumed := func(n quantity.Note) bool { return n.Code == "stage_assumed" }
-	l.notes(slices.DeleteFunc(slices.Clone(c.Remarks), assumed), c.Cautions)
-	l.notes(slices.DeleteFunc(slices.Clone(c.Remarks), func(n quantity.Note) bool { return !assumed(n) }))
+	told := slices.DeleteFunc(slices.Clone(c.Remarks), said)
+	l.notes(slices.DeleteFunc(slices.Clone(told), assumed), c.Cautions)
+	l.notes(slices.DeleteFunc(told, func(n quantity.Note) bool { return !assumed(n) }))
 	all := 0
 	for _, m := range c.Members {
 		all += len(m.Cautions)

@@ -22,7 +22,7 @@ func speciesLines(v render.Voice, p speciesPage) []string {
 		}
 		l.add(v, "species_near", strings.Join(near, ", "))
 		return l
-	case p.named && p.Best != nil:
+	case p.named && p.Clear:
 		l = keepingLines(v, *p.Best)
 		if p.Total > 1 {
 			l.add(v, "species_also", strings.Join(namesOf(p.Species, p.Best.ID), ", "), p.Total-1)
@@ -31,9 +31,31 @@ func speciesLines(v render.Voice, p speciesPage) []string {
 	}
 	l.add(v, "species_found", p.Total)
 	for _, t := range p.Species[:min(5, len(p.Species))] {
-		l = append(l, t.ScientificName+" ("+strings.Join(t.CommonNames, ", ")+")")
+		l = append(l, keepLine(v, t))
 	}
 	return l
+}
+
+// keepLine tells of a species in a list where to keep it.
+func keepLine(v render.Voice, t tolerance.Summary) string {
+	keep := make([]string, len(t.Stages))
+	for i, s := range t.Stages {
+		keep[i] = stageName(s.Stage) + keepAt(v, s.PreferredSalinity, s.PreferredMark, nil)
+	}
+	name := t.ScientificName
+	if len(t.CommonNames) > 0 {
+		name = t.CommonNames[0]
+	}
+	return v.Say("species_keep", name, t.ScientificName, strings.Join(keep, "; "))
+}
+
+// stageName is what a stage is called before what holds for it; nothing where
+// it holds for all.
+func stageName(s tolerance.LifeStage) string {
+	if s == tolerance.AllStages {
+		return ""
+	}
+	return render.Name(string(s)) + " "
 }
 
 // namesOf lists a few species by name, all but one.
@@ -56,11 +78,12 @@ func namesOf(list []tolerance.Summary, but string) []string {
 func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 	var keep, survive, move []string
 	for _, s := range t.Stages {
-		stage := ""
-		if s.Stage != tolerance.AllStages {
-			stage = render.Name(string(s.Stage)) + " "
+		stage := stageName(s.Stage)
+		if p := s.PreferredSalinity; p != nil {
+			keep = append(keep, stage+keepAt(v, p.Band, p.Mark, p.Source))
+		} else {
+			keep = append(keep, stage+v.Say("keep_unknown"))
 		}
-		keep = append(keep, stage+keepAt(v, s.PreferredSalinity))
 		survive = append(survive, stage+survives(v, s.Salinity))
 		move = append(move, stage+render.Name(string(s.SensitivityClass)))
 	}
@@ -85,11 +108,11 @@ func profileLines(v render.Voice, p *tolerance.Profile) []string {
 }
 
 // keepAt writes a preferred band with its specific gravity and what it rests on.
-func keepAt(v render.Voice, p *tolerance.Sourced[quantity.AbsoluteSalinity]) string {
-	if p == nil || p.Min == nil || p.Max == nil {
+func keepAt(v render.Voice, p tolerance.Band[quantity.AbsoluteSalinity], m tolerance.Mark, from *tolerance.Source) string {
+	if p.Min == nil || p.Max == nil {
 		return v.Say("keep_unknown")
 	}
-	return v.Say("keep_at", p.Min.Value, p.Max.Value, gravityOf(p.Min.Value), gravityOf(p.Max.Value), marked(v, p.Mark, p.Source))
+	return v.Say("keep_at", p.Min.Value, p.Max.Value, gravityOf(p.Min.Value), gravityOf(p.Max.Value), marked(v, m, from))
 }
 
 // usualGravity is the convention that a bare specific gravity has.

@@ -1,6 +1,10 @@
 package tolerance
 
-import "saltlock/chem/quantity"
+import (
+	"strings"
+
+	"saltlock/chem/quantity"
+)
 
 // What is told of size. Both figures are proposed here.
 const (
@@ -18,27 +22,27 @@ func (t Taxon) Cautions() []quantity.Note {
 		notes = append(notes, noteOf(code, append([]any{t.Name()}, params...)...))
 	}
 	if l := t.Longest(); l != nil && l.Length.Value >= largeFish {
-		add("adult_size", l.Length, l.Type, string(l.Mark))
+		add("adult_size", l.Length, l.Type, words(l.Mark))
 	}
 	for _, h := range t.Hazards {
-		add("hazard_"+name(h.Kind), string(h.Mark))
+		add("hazard_"+name(h.Kind), words(h.Mark))
 	}
 	if m := t.Migration; m != nil && breeds[m.Kind] {
-		add("breeding_"+m.Kind, string(m.Mark))
+		add("breeding_"+m.Kind, words(m.Mark))
 	}
 	if len(t.Stages) > 1 && t.Stages[0].Stage == Larva {
 		if p := t.Stages[0].PreferredSalinity; p != nil && p.Min != nil && p.Max != nil {
-			add("breeding_larvae", *p.Min, *p.Max, string(p.Mark))
+			add("breeding_larvae", *p.Min, *p.Max, words(p.Mark))
 		}
 	}
 	for _, l := range t.Law {
-		add("law_"+name(l.Kind), string(l.Mark))
+		add("law_"+name(l.Kind), words(l.Mark))
 	}
 	if c := t.Conservation; c != nil && c.CITES != "" {
-		add("law_cites", c.CITES, c.Year, string(c.Mark))
+		add("law_cites", c.CITES, c.Year, words(c.Mark))
 	}
 	if c := t.Conservation; c.Threatened() {
-		add("law_threatened", c.IUCN, c.Year, string(c.Mark))
+		add("law_threatened", c.IUCN, c.Year, words(c.Mark))
 	}
 	if t.Local {
 		add("local_entry")
@@ -50,15 +54,10 @@ func (t Taxon) Cautions() []quantity.Note {
 var breeds = map[string]bool{"anadromous": true, "catadromous": true, "amphidromous": true}
 
 // name writes a word of the table as part of a code.
-func name(kind string) string {
-	b := []byte(kind)
-	for i, c := range b {
-		if c == '-' {
-			b[i] = '_'
-		}
-	}
-	return string(b)
-}
+func name(kind string) string { return strings.ReplaceAll(kind, "-", "_") }
+
+// words writes a mark as a sentence has it.
+func words(m Mark) string { return strings.ReplaceAll(string(m), "-", " ") }
 
 // Longest returns the largest length on record of any stage; nil where none is known.
 func (t Taxon) Longest() *Length {

@@ -30,7 +30,7 @@ var speciesSentences = map[string]string{
 	"community_survives_only":     "No salinity suits all of them, though all survive {0} to {1}: better kept apart.",
 	"community_none":              "There is no common water for all of them.",
 	"community_unknown":           "Whether they can share a water is not known: a bound is missing.",
-	"community_limits":            "Its lower end is set by {0}{1}; its upper end by {2}{3}.",
+	"community_limits":            "The lower end is set by {0}{1}, the upper end by {2}{3}.",
 	"community_without":           " (without them {0})",
 	"community_temperature":       "Temperature {0} to {1}, where sources found or kept them.",
 	"community_cautions":          "{0} cautions stand with the species in the full answer: size, venom, breeding, law.",

@@ -2,7 +2,9 @@ package store
 
 import (
 	"bytes"
+	"fmt"
 	"maps"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -39,7 +41,7 @@ func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
 			add("migration", x.Migration.Mark)
 		}
 		if x.Conservation != nil {
-			add("conservation", x.Conservation.Mark)
+			add("listing of 2018", x.Conservation.Mark)
 		}
 		for _, s := range x.Stages {
 			add("row", s.Confidence)
@@ -56,10 +58,10 @@ func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
 				add("pH", s.PH.Mark)
 			}
 			if s.MaxLength != nil {
-				add("length", s.MaxLength.Mark)
+				add("largest length", s.MaxLength.Mark)
 			}
 			if s.GreatestChangeSurvived != nil {
-				add("greatest change", s.GreatestChangeSurvived.Mark)
+				add("greatest change survived", s.GreatestChangeSurvived.Mark)
 			}
 		}
 	}
@@ -78,6 +80,23 @@ func TestMarks(t *testing.T) {
 			if !slices.Contains(tolerance.Marks(), m) {
 				t.Errorf("%d values of %s are marked %q", n, kind, m)
 			}
+		}
+	}
+	readme, err := os.ReadFile("species/README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for kind, n := range counts {
+		line := "| " + kind + " |"
+		for _, m := range []tolerance.Mark{tolerance.Published, tolerance.ByDefinition, tolerance.CommonPractice, tolerance.Memory} {
+			if n[m] == 0 {
+				line += " |"
+			} else {
+				line += fmt.Sprintf(" %d |", n[m])
+			}
+		}
+		if kind != "row" && !strings.Contains(string(readme), line+"\n") {
+			t.Errorf("species/README.md does not have the counts %s", line)
 		}
 	}
 	want := map[tolerance.Mark]int{tolerance.Published: 114, tolerance.CommonPractice: 108, tolerance.Memory: 11}

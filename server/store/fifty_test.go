@@ -71,7 +71,7 @@ func TestMostAskedFifty(t *testing.T) {
 	for _, m := range mostAsked {
 		ids := strings.Fields(m.ids)
 		for _, text := range []string{m.scientific, m.common, m.misspelled} {
-			found, near := x.search(text)
+			found, near, _ := x.search(text)
 			var got []string
 			for _, f := range found {
 				got = append(got, f.ID)

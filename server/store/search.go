@@ -87,15 +87,16 @@ func newIndex(taxa []tolerance.Taxon) *index {
 
 // find returns the taxa that a text may mean, best first; all for an empty one.
 func (x *index) find(text string) []tolerance.Taxon {
-	found, _ := x.search(text)
+	found, _, _ := x.search(text)
 	return found
 }
 
 // search returns the taxa that a text may mean and a few that came near it,
-// both best first; all taxa for an empty text.
-func (x *index) search(text string) (found, near []tolerance.Taxon) {
+// both best first; all taxa for an empty text. It is clear where the first fits
+// better than the second.
+func (x *index) search(text string) (found, near []tolerance.Taxon, clear bool) {
 	if text == "" {
-		return x.taxa, nil
+		return x.taxa, nil, false
 	}
 	query := x.asked(split(text))
 	scores := x.scores(query)
@@ -119,7 +120,8 @@ func (x *index) search(text string) (found, near []tolerance.Taxon) {
 			near = append(near, x.taxa[i])
 		}
 	}
-	return found, near
+	clear = len(found) > 0 && (len(found) == 1 || scores[ranked[0]] > scores[ranked[1]] || cover[ranked[0]] > cover[ranked[1]])
+	return found, near, clear
 }
 
 // near returns the ids that an unknown id may have meant.
@@ -128,7 +130,7 @@ func (x *index) near(id string) []string {
 	if id == "" {
 		return nil
 	}
-	found, near := x.search(id)
+	found, near, _ := x.search(id)
 	if len(found) == 0 {
 		found = near
 	}

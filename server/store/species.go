@@ -49,6 +49,8 @@ type Page struct {
 	Facets     Facets     `json:"facets"`
 	// Best is the first of all pages; nil where nothing was found.
 	Best *tolerance.Taxon `json:"-"`
+	// Clear tells that Best fits the text better than any other.
+	Clear bool `json:"-"`
 }
 
 // NearMiss is a species that a misspelled or unknown name may have meant.
@@ -79,7 +81,7 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	if err != nil {
 		return Page{}, err
 	}
-	found, near := db.index.search(q.Text)
+	found, near, clear := db.index.search(q.Text)
 	var selected []*tolerance.Taxon
 	for i := range found {
 		fits, err := q.selects(found[i], company)
@@ -94,6 +96,7 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	p := Page{Species: []tolerance.Summary{}, Offset: q.Offset, Total: len(selected), NearMisses: []NearMiss{}, Facets: facetsOf(selected)}
 	if len(selected) > 0 {
 		p.Best = selected[0]
+		p.Clear = len(selected) == 1 || clear && p.Best.ID == found[0].ID
 	}
 	for _, t := range selected[min(q.Offset, len(selected)):] {
 		if q.Limit > 0 && len(p.Species) == q.Limit {
