@@ -24,6 +24,15 @@ type speciesPage struct {
 	named bool // the request has a name in it
 }
 
+// summaries are the species of the page.
+func (p speciesPage) summaries() []tolerance.Summary {
+	list := make([]tolerance.Summary, len(p.Species))
+	for i, s := range p.Species {
+		list[i] = s.Summary
+	}
+	return list
+}
+
 func (speciesPage) Notes() []*quantity.Note { return nil }
 
 // pageSize is how many species a page holds where the request does not say.
@@ -68,7 +77,7 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	}
 	return reply(c, p, speciesPage{page, []string{}, p.Q != nil}, view[speciesPage]{
 		lines: speciesLines,
-		rows:  func(p speciesPage) any { return stageRows(p.Species) },
+		rows:  func(p speciesPage) any { return stageRows(p.summaries()) },
 	})
 }
 

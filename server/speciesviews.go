@@ -25,13 +25,13 @@ func speciesLines(v render.Voice, p speciesPage) []string {
 	case p.named && p.Clear:
 		l = keepingLines(v, *p.Best)
 		if p.Total > 1 {
-			l.add(v, "species_also", strings.Join(namesOf(p.Species, p.Best.ID), ", "), p.Total-1)
+			l.add(v, "species_also", strings.Join(namesOf(p.summaries(), p.Best.ID), ", "), p.Total-1)
 		}
 		return l
 	}
 	l.add(v, "species_found", p.Total)
 	for _, t := range p.Species[:min(5, len(p.Species))] {
-		l = append(l, keepLine(v, t))
+		l = append(l, keepLine(v, t.Summary))
 	}
 	return l
 }

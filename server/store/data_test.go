@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"maps"
 	"os"
@@ -277,5 +278,44 @@ func TestFreshAndMarineShareNoWater(t *testing.T) {
 	}
 	if x := c.Salinity.Conflicts[0]; x.Higher.ID != "amphiprion-ocellaris" || x.Lower.ID != "paracheirodon-innesi" || !x.Proven {
 		t.Errorf("conflict %+v: wrong way round or unproven", x)
+	}
+}
+
+// The path of every species from every stage starts where the animals are,
+// goes forward in time, stays within what each later stage prefers, and is one
+// that a request can hold.
+func TestEverySpeciesGrows(t *testing.T) {
+	paths := 0
+	for _, x := range embedded(t) {
+		for _, from := range append([]tolerance.LifeStage{""}, tolerance.LifeStages()...) {
+			g, err := tolerance.Grow(x, tolerance.GrowthRequest{Stage: from})
+			if _, unknown := errors.AsType[*tolerance.UnknownPreferenceError](err); unknown {
+				continue
+			}
+			if _, none := errors.AsType[*tolerance.StageError](err); none {
+				continue
+			}
+			if err != nil {
+				t.Errorf("%s from %q: %v", x.ID, from, err)
+				continue
+			}
+			paths++
+			for i, p := range g.Path {
+				var r quantity.Reading
+				var d quantity.Estimate[quantity.Duration]
+				if err := errors.Join(r.Bind(g.TargetCurve[i].Salinity), d.Bind(g.TargetCurve[i].Time)); err != nil || r.Value != float64(p.Salinity.Value) {
+					t.Errorf("%s from %q: %v as text is %v, %v", x.ID, from, p.Salinity, g.TargetCurve[i], err)
+				}
+				if s := p.Salinity.Value; s < p.Preferred.Min.Value || s > p.Preferred.Max.Value {
+					t.Errorf("%s from %q: %g g/kg is not what the %s prefers", x.ID, from, float64(s), p.Stage)
+				}
+				if i > 0 && p.Time.Value <= g.Path[i-1].Time.Value {
+					t.Errorf("%s from %q: the %s does not come later", x.ID, from, p.Stage)
+				}
+			}
+		}
+	}
+	if paths < 200 {
+		t.Errorf("only %d paths", paths)
 	}
 }

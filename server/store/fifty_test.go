@@ -66,7 +66,7 @@ var mostAsked = []struct{ ids, scientific, common, misspelled string }{
 
 // At least 95 in a hundred of these searches put a right answer first.
 func TestMostAskedFifty(t *testing.T) {
-	x := newIndex(embedded(t))
+	x := indexed(t, embedded(t))
 	right, asked := 0, 0
 	for _, m := range mostAsked {
 		ids := strings.Fields(m.ids)

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"saltlock/chem/tolerance"
@@ -31,9 +30,10 @@ const (
 
 // index finds taxa by what a person types. It is built once and only read.
 type index struct {
-	taxa  []tolerance.Taxon // by id
-	words []word
-	names []name
+	taxa   []tolerance.Taxon // by id
+	listed map[string]Listed // by id
+	words  []word
+	names  []name
 }
 
 // word is a distinct word of the names and the taxa that have it.
@@ -63,10 +63,14 @@ func newName(taxon int, words []string) name {
 }
 
 // newIndex indexes taxa that are in the order of their ids.
-func newIndex(taxa []tolerance.Taxon) *index {
-	x := &index{taxa: taxa}
+func newIndex(taxa []tolerance.Taxon) (*index, error) {
+	x := &index{taxa: taxa, listed: map[string]Listed{}}
 	postings := map[string][]int{}
 	for i, t := range taxa {
+		var err error
+		if x.listed[t.ID], err = newListed(t); err != nil {
+			return nil, err
+		}
 		names := append([]string{t.ScientificName, t.Family}, t.CommonNames...)
 		for _, n := range append(names, t.Synonyms...) {
 			ws := split(n)
@@ -82,7 +86,7 @@ func newIndex(taxa []tolerance.Taxon) *index {
 		x.words = append(x.words, word{text, taxa})
 	}
 	slices.SortFunc(x.words, func(a, b word) int { return cmp.Compare(a.text, b.text) })
-	return x
+	return x, nil
 }
 
 // find returns the taxa that a text may mean, best first; all for an empty one.
@@ -260,67 +264,4 @@ func allowed(q string) int {
 		return 1
 	}
 	return 2
-}
-
-// split cuts a text into lower-case singular words.
-func split(text string) []string {
-	text = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(text))
-	ws := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	for i, w := range ws {
-		ws[i] = singular(w)
-	}
-	return ws
-}
-
-// singular takes the plural ending off an English word. Names and queries go
-// through it alike, so a Latin word that loses its end is still found.
-func singular(w string) string {
-	switch {
-	case len(w) > 4 && strings.HasSuffix(w, "ies"):
-		return w[:len(w)-3] + "y"
-	case len(w) > 5 && (strings.HasSuffix(w, "shes") || strings.HasSuffix(w, "ches")):
-		return w[:len(w)-2]
-	case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") &&
-		!strings.HasSuffix(w, "us") && !strings.HasSuffix(w, "is"):
-		return w[:len(w)-1]
-	}
-	return w
-}
-
-// distance counts the slips between two words (a letter too many, too few,
-// wrong, or two swapped), or returns -1 for more than most.
-//
-// It is the optimal string alignment distance.
-func distance(a, b string, most int) int {
-	if len(a)-len(b) > most || len(b)-len(a) > most {
-		return -1
-	}
-	before, prev, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
-	for j := range prev {
-		prev[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		row[0] = i
-		least := i
-		for j := 1; j <= len(b); j++ {
-			change := 1
-			if a[i-1] == b[j-1] {
-				change = 0
-			}
-			d := min(prev[j-1]+change, prev[j]+1, row[j-1]+1)
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				d = min(d, before[j-2]+1)
-			}
-			row[j] = d
-			least = min(least, d)
-		}
-		if least > most {
-			return -1
-		}
-		before, prev, row = prev, row, before
-	}
-	if prev[len(b)] > most {
-		return -1
-	}
-	return prev[len(b)]
 }

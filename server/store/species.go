@@ -41,9 +41,9 @@ const (
 
 // Page is a part of what a Query selects.
 type Page struct {
-	Species []tolerance.Summary `json:"species"`
-	Total   int                 `json:"total"` // of all pages
-	Offset  int                 `json:"offset"`
+	Species []Listed `json:"species"`
+	Total   int      `json:"total"` // of all pages
+	Offset  int      `json:"offset"`
 	// NearMisses came near the text, though not near enough to be found.
 	NearMisses []NearMiss `json:"near_misses"`
 	Facets     Facets     `json:"facets"`
@@ -51,6 +51,23 @@ type Page struct {
 	Best *tolerance.Taxon `json:"-"`
 	// Clear tells that Best fits the text better than any other.
 	Clear bool `json:"-"`
+}
+
+// Listed is a summary that was written as JSON when the index was built: most of
+// the time of a long list goes into writing it.
+type Listed struct {
+	tolerance.Summary
+	json []byte
+}
+
+// MarshalJSON returns the summary as it was written.
+func (l Listed) MarshalJSON() ([]byte, error) { return l.json, nil }
+
+// newListed writes the summary of a taxon.
+func newListed(t tolerance.Taxon) (Listed, error) {
+	s := t.Summary()
+	text, err := json.Marshal(s)
+	return Listed{s, text}, err
 }
 
 // NearMiss is a species that a misspelled or unknown name may have meant.
@@ -93,7 +110,7 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 		}
 	}
 	q.Sort.sort(selected)
-	p := Page{Species: []tolerance.Summary{}, Offset: q.Offset, Total: len(selected), NearMisses: []NearMiss{}, Facets: facetsOf(selected)}
+	p := Page{Species: []Listed{}, Offset: q.Offset, Total: len(selected), NearMisses: []NearMiss{}, Facets: facetsOf(selected)}
 	if len(selected) > 0 {
 		p.Best = selected[0]
 		p.Clear = len(selected) == 1 || clear && p.Best.ID == found[0].ID
@@ -102,7 +119,7 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 		if q.Limit > 0 && len(p.Species) == q.Limit {
 			break
 		}
-		p.Species = append(p.Species, t.Summary())
+		p.Species = append(p.Species, db.index.listed[t.ID])
 	}
 	for _, t := range near {
 		p.NearMisses = append(p.NearMisses, NearMiss{t.ID, t.Name()})

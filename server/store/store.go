@@ -79,8 +79,8 @@ func (db *DB) prepare(ctx context.Context, supplements []string) error {
 	if err != nil {
 		return err
 	}
-	db.index = newIndex(taxa)
-	return nil
+	db.index, err = newIndex(taxa)
+	return err
 }
 
 // useWAL sets the journal of the file. SQLite's busy timeout does not cover this
