@@ -22,6 +22,7 @@ const (
 
 	leastScore    = 0.3
 	shareOfBest   = 0.75 // a hit weaker than this share of the best one is noise; above misspelled
+	sureScore     = 0.8  // below it every word was a guess
 	nearScore     = 0.2  // from which on noise is named as a near miss
 	nearIDs       = 5
 	shortestFuzzy = 4 // shorter words are not taken for misspelled ones
@@ -97,7 +98,7 @@ func (x *index) find(text string) []tolerance.Taxon {
 
 // search returns the taxa that a text may mean and a few that came near it,
 // both best first; all taxa for an empty text. It is clear where the first fits
-// better than the second.
+// well, and better than the second.
 func (x *index) search(text string) (found, near []tolerance.Taxon, clear bool) {
 	if text == "" {
 		return x.taxa, nil, false
@@ -124,7 +125,7 @@ func (x *index) search(text string) (found, near []tolerance.Taxon, clear bool) 
 			near = append(near, x.taxa[i])
 		}
 	}
-	clear = len(found) > 0 && (len(found) == 1 || scores[ranked[0]] > scores[ranked[1]] || cover[ranked[0]] > cover[ranked[1]])
+	clear = len(found) > 0 && scores[ranked[0]] >= sureScore && (len(found) == 1 || scores[ranked[0]] > scores[ranked[1]] || cover[ranked[0]] > cover[ranked[1]])
 	return found, near, clear
 }
 

@@ -49,7 +49,7 @@ type Page struct {
 	Facets     Facets     `json:"facets"`
 	// Best is the first of all pages; nil where nothing was found.
 	Best *tolerance.Taxon `json:"-"`
-	// Clear tells that Best fits the text better than any other.
+	// Clear tells that Best fits the text well, and better than any other.
 	Clear bool `json:"-"`
 }
 
@@ -113,7 +113,7 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	p := Page{Species: []Listed{}, Offset: q.Offset, Total: len(selected), NearMisses: []NearMiss{}, Facets: facetsOf(selected)}
 	if len(selected) > 0 {
 		p.Best = selected[0]
-		p.Clear = len(selected) == 1 || clear && p.Best.ID == found[0].ID
+		p.Clear = clear && p.Best.ID == found[0].ID
 	}
 	for _, t := range selected[min(q.Offset, len(selected)):] {
 		if q.Limit > 0 && len(p.Species) == q.Limit {

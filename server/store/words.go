@@ -10,10 +10,15 @@ func split(text string) []string {
 	text = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(text))
 	ws := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for i, w := range ws {
+		if n := strings.Index("123456789", w); len(w) == 1 && n >= 0 {
+			w = digits[n] // "figure 8" is written out in the table
+		}
 		ws[i] = singular(w)
 	}
 	return ws
 }
+
+var digits = []string{"one", "two", "three", "four", "five", "six", "seven", "eight", "nine"}
 
 // singular takes the plural ending off an English word. Names and queries go
 // through it alike, so a Latin word that loses its end is still found.
