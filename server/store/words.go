@@ -43,7 +43,13 @@ func distance(a, b string, most int) int {
 	if len(a)-len(b) > most || len(b)-len(a) > most {
 		return -1
 	}
-	before, prev, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	// Names are short; without this most of a search went into making slices.
+	var short [3][64]int
+	before, prev, row := short[0][:], short[1][:], short[2][:]
+	if len(b) >= len(row) {
+		before, prev, row = make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	}
+	before, prev, row = before[:len(b)+1], prev[:len(b)+1], row[:len(b)+1]
 	for j := range prev {
 		prev[j] = j
 	}
