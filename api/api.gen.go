@@ -17,6 +17,33 @@ import (
 	"github.com/oapi-codegen/runtime"
 )
 
+// Defines values for SpeciesSort.
+const (
+	CommonName     SpeciesSort = "common_name"
+	Family         SpeciesSort = "family"
+	Match          SpeciesSort = "match"
+	MaxLength      SpeciesSort = "max_length"
+	ScientificName SpeciesSort = "scientific_name"
+)
+
+// Valid indicates whether the value is a known member of the SpeciesSort enum.
+func (e SpeciesSort) Valid() bool {
+	switch e {
+	case CommonName:
+		return true
+	case Family:
+		return true
+	case Match:
+		return true
+	case MaxLength:
+		return true
+	case ScientificName:
+		return true
+	default:
+		return false
+	}
+}
+
 // CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
 //
 // Example: 1.91 %/C
@@ -74,6 +101,9 @@ type InstrumentKind = instrument.Kind
 // Example: 60 cm
 type LengthText = quantity.Estimate[quantity.Length]
 
+// LifeStage defines model for LifeStage.
+type LifeStage = tolerance.LifeStage
+
 // MassText A mass: kg, g, lb, oz.
 //
 // Example: 40 g
@@ -128,6 +158,9 @@ type SaltKind = mixing.SaltKind
 
 // SpeciesGroup defines model for SpeciesGroup.
 type SpeciesGroup = tolerance.Group
+
+// SpeciesSort Order of species.
+type SpeciesSort string
 
 // TemperatureText A temperature, C or F.
 //
@@ -437,6 +470,12 @@ type ListSpeciesParams struct {
 	// LivesAt A salinity that some life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
+	// KeepsWith A species whose preferred water those found share, by its id, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
+
+	// Sort Order of the answer; match if not given, which without q is by scientific name.
+	Sort *SpeciesSort `form:"sort,omitempty" json:"sort,omitempty"`
+
 	// Limit Most rows in one answer; 50 if not given.
 	Limit *int `form:"limit,omitempty" json:"limit,omitempty"`
 
@@ -446,7 +485,7 @@ type ListSpeciesParams struct {
 
 // GetCompatibilityParams defines parameters for GetCompatibility.
 type GetCompatibilityParams struct {
-	// Species One species by its id, repeated for each; a life stage may follow after a colon.
+	// Species One species by its id, repeated for each; a life stage and a count may follow, each after a colon.
 	Species []string `form:"species" json:"species"`
 
 	// Salinity Salinity of a water to judge.
@@ -457,6 +496,21 @@ type GetCompatibilityParams struct {
 
 	// Ph pH of that water.
 	Ph *PHText `form:"ph,omitempty" json:"ph,omitempty"`
+}
+
+// GetSpeciesGrowthParams defines parameters for GetSpeciesGrowth.
+type GetSpeciesGrowthParams struct {
+	// Stage Life stage now; if not given the first whose preferred salinity is known, larvae aside.
+	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
+
+	// Salinity Salinity they are in now; the middle of what the stage prefers if not given.
+	Salinity *ReadingText `form:"salinity,omitempty" json:"salinity,omitempty"`
+
+	// Target Salinity at the last stage, within what it prefers; the middle of that if not given.
+	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
+
+	// GrownIn Time until the last stage, 1 to 1000 days; a year if not given, a default proposed here.
+	GrownIn *DurationText `form:"grown_in,omitempty" json:"grown_in,omitempty"`
 }
 
 // GetVesselVolumeParams defines parameters for GetVesselVolume.
@@ -569,6 +623,9 @@ type ServerInterface interface {
 	// GetSpecies One species
 	// (GET /v1/species/{id})
 	GetSpecies(ctx echo.Context, id string) error
+	// GetSpeciesGrowth The water of an animal as it grows
+	// (GET /v1/species/{id}/growth)
+	GetSpeciesGrowth(ctx echo.Context, id string, params GetSpeciesGrowthParams) error
 	// GetTransferPlan A transfer plan by URL
 	// (GET /v1/transfers/plan)
 	GetTransferPlan(ctx echo.Context) error
@@ -1230,6 +1287,20 @@ func (w *ServerInterfaceWrapper) ListSpecies(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter lives_at: %s", err))
 	}
 
+	// ------------- Optional query parameter "keeps_with" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "keeps_with", ctx.QueryParams(), &params.KeepsWith, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter keeps_with: %s", err))
+	}
+
+	// ------------- Optional query parameter "sort" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "sort", ctx.QueryParams(), &params.Sort, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sort: %s", err))
+	}
+
 	// ------------- Optional query parameter "limit" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
@@ -1301,6 +1372,52 @@ func (w *ServerInterfaceWrapper) GetSpecies(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetSpecies(ctx, id)
+	return err
+}
+
+// GetSpeciesGrowth converts echo context to params.
+func (w *ServerInterfaceWrapper) GetSpeciesGrowth(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id string
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetSpeciesGrowthParams
+	// ------------- Optional query parameter "stage" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "stage", ctx.QueryParams(), &params.Stage, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stage: %s", err))
+	}
+
+	// ------------- Optional query parameter "salinity" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "salinity", ctx.QueryParams(), &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter salinity: %s", err))
+	}
+
+	// ------------- Optional query parameter "target" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "target", ctx.QueryParams(), &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter target: %s", err))
+	}
+
+	// ------------- Optional query parameter "grown_in" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "grown_in", ctx.QueryParams(), &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "duration"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter grown_in: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetSpeciesGrowth(ctx, id, params)
 	return err
 }
 
@@ -1496,6 +1613,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/mixes/water-change", wrapper.GetWaterChange, options.OperationMiddlewares["getWaterChange"]...)
 	router.GET(options.BaseURL+"/v1/species", wrapper.ListSpecies, options.OperationMiddlewares["listSpecies"]...)
 	router.GET(options.BaseURL+"/v1/species/:id", wrapper.GetSpecies, options.OperationMiddlewares["getSpecies"]...)
+	router.GET(options.BaseURL+"/v1/species/:id/growth", wrapper.GetSpeciesGrowth, options.OperationMiddlewares["getSpeciesGrowth"]...)
 	router.GET(options.BaseURL+"/v1/species/compatibility", wrapper.GetCompatibility, options.OperationMiddlewares["getCompatibility"]...)
 	router.GET(options.BaseURL+"/v1/transfers/plan", wrapper.GetTransferPlan, options.OperationMiddlewares["getTransferPlan"]...)
 	router.POST(options.BaseURL+"/v1/transfers/plan", wrapper.PlanTransfer, options.OperationMiddlewares["planTransfer"]...)

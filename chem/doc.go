@@ -28,6 +28,7 @@
 //	[DicksonRiley1979]  Dickson and Riley 1979, The estimation of acid dissociation constants in seawater media from potentiometric titrations with strong base II, Mar. Chem. 7:101-109 (from memory)
 //	[Emerson1975]  Emerson, Russo, Lund and Thurston 1975, Aqueous ammonia equilibrium calculations: effect of pH and temperature, J. Fish. Res. Board Can. 32:2379-2383
 //	[EPA2013]  US EPA 822-R-13-001, Aquatic Life Ambient Water Quality Criteria for Ammonia, Freshwater 2013
+//	[Froese2014]  Froese, Thorson and Reyes 2014, A Bayesian approach for estimating length-weight relationships in fishes, J. Appl. Ichthyol. 30:78-85 (from memory)
 //	[GarciaGordon1992]  Garcia and Gordon 1992, Oxygen solubility in seawater: better fitting equations, Limnol. Oceanogr. 37:1307-1312
 //	[HarkinsBrown19]  Harkins and Brown 1919, The determination of surface tension (free surface energy), and the weight of falling drops, J. Am. Chem. Soc. 41:499-524 (from memory)
 //	[Hill1986]  Hill, Dauphinee and Woods 1986, The extension of the Practical Salinity Scale 1978 to low salinities, IEEE J. Oceanic Eng. OE-11:109-112

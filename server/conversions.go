@@ -16,10 +16,21 @@ func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error 
 	if err != nil {
 		return err
 	}
-	return reply(c, request.WithDefaults(), &conversion, view[*instrument.Conversion]{
-		lines: conversionLines,
-		rows: func(c *instrument.Conversion) any {
-			return []conversionRow{{c, gravityAt(c, "25C/25C")}}
+	inputs := conversionInputs{ConversionRequest: request.WithDefaults()}
+	answer := conversionAnswer{Conversion: &conversion}
+	if answer.Suits, err = s.suits(c, &inputs, request, conversion); err != nil {
+		return err
+	}
+	return reply(c, inputs, answer, view[conversionAnswer]{
+		lines: func(v render.Voice, a conversionAnswer) []string {
+			return append(suitsLines(v, a.Suits), conversionLines(v, a.Conversion)...)
+		},
+		rows: func(a conversionAnswer) any {
+			row := conversionRow{a.Conversion, gravityAt(a.Conversion, "25C/25C")}
+			if a.Suits == nil {
+				return []conversionRow{row}
+			}
+			return []suitsRow{{row, a.Suits}}
 		},
 	})
 }

@@ -180,6 +180,8 @@ func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kin
 		return []kind{noPlan}
 	case *tolerance.StageError:
 		return add(invalidRequest, "species", e.Error(), "stage")
+	case *tolerance.UnknownPreferenceError:
+		return add(noPlan, "stage", e.Error()+"; ask for the species to see what is known", "unknown")
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"net/http"
 	"reflect"
 	"strings"
@@ -13,7 +14,6 @@ import (
 
 	"saltlock/chem/quantity"
 	"saltlock/server/render"
-	"saltlock/server/store"
 )
 
 // answer is a result of the core: it knows the notes inside it.
@@ -89,7 +89,7 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 		err = writeJSON(&out, envelope{
 			Summary: strings.Join(w.lines(spoken, v), "\n"),
 			Inputs:  inputs(request),
-			Model:   model{Version, store.DataVersion()},
+			Model:   model{Version, a.edition},
 		}, v)
 	}
 	if err != nil {
@@ -193,8 +193,12 @@ func texts(v reflect.Value) any {
 	case reflect.Struct:
 		m := map[string]any{}
 		for i := range v.NumField() {
-			name, _, _ := strings.Cut(v.Type().Field(i).Tag.Get("json"), ",")
-			if text := texts(v.Field(i)); text != nil && name != "-" && name != "" {
+			f := v.Type().Field(i)
+			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
+			text := texts(v.Field(i))
+			if inner, ok := text.(map[string]any); ok && f.Anonymous {
+				maps.Copy(m, inner)
+			} else if text != nil && name != "-" && name != "" {
 				m[name] = text
 			}
 		}

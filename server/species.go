@@ -1,8 +1,9 @@
 package server
 
 import (
+	"context"
 	"errors"
-	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -15,21 +16,24 @@ import (
 	"saltlock/server/store"
 )
 
-// speciesPage, taxon and community add what every answer carries to what the
-// store and the core return.
-type (
-	speciesPage struct {
-		store.Page
-		Methods []string `json:"methods"`
+// speciesPage adds what every answer carries to what the store returns.
+type speciesPage struct {
+	store.Page
+	Methods []string `json:"methods"`
+
+	named bool // the request has a name in it
+}
+
+// summaries are the species of the page.
+func (p speciesPage) summaries() []tolerance.Summary {
+	list := make([]tolerance.Summary, len(p.Species))
+	for i, s := range p.Species {
+		list[i] = s.Summary
 	}
-	taxon struct {
-		tolerance.Taxon
-		Methods []string `json:"methods"`
-	}
-)
+	return list
+}
 
 func (speciesPage) Notes() []*quantity.Note { return nil }
-func (taxon) Notes() []*quantity.Note       { return nil }
 
 // pageSize is how many species a page holds where the request does not say.
 const pageSize = 50
@@ -50,11 +54,18 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	if p.Family != nil {
 		q.Family = *p.Family
 	}
+	if p.Sort != nil {
+		q.Sort = store.Sort(*p.Sort)
+	}
 	if p.Offset != nil {
 		q.Offset = *p.Offset
 	}
-	var err error
-	if q.LivesAt, err = salinityOf("lives_at", p.LivesAt); err != nil {
+	var noSalinity, noCompany error
+	q.LivesAt, noSalinity = salinityOf("lives_at", p.LivesAt)
+	if p.KeepsWith != nil {
+		q.KeepsWith, noCompany = s.members(c.Request().Context(), "keeps_with", *p.KeepsWith)
+	}
+	if err := errors.Join(noSalinity, noCompany); err != nil {
 		return err
 	}
 	page, err := s.store.Species(c.Request().Context(), q)
@@ -64,9 +75,9 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	if err != nil {
 		return err
 	}
-	return reply(c, p, speciesPage{page, []string{}}, view[speciesPage]{
+	return reply(c, p, speciesPage{page, []string{}, p.Q != nil}, view[speciesPage]{
 		lines: speciesLines,
-		rows:  func(p speciesPage) any { return stageRows(p.Species) },
+		rows:  func(p speciesPage) any { return stageRows(p.summaries()) },
 	})
 }
 
@@ -82,13 +93,37 @@ func salinityOf(name string, r *quantity.Reading) (*quantity.Estimate[quantity.A
 	return &sa, nil
 }
 
-func speciesLines(v render.Voice, p speciesPage) []string {
-	var l lines
-	l.add(v, "species_found", p.Total)
-	for _, t := range p.Species[:min(5, len(p.Species))] {
-		l = append(l, t.ScientificName+" ("+strings.Join(t.CommonNames, ", ")+")")
+// mostCounted is the most animals of a kind that a request may name.
+const mostCounted = 1_000_000
+
+// members looks up a list of species, each with a life stage and a count behind
+// colons where they are given. It tells of all that it cannot find.
+func (s *Server) members(ctx context.Context, where string, list []string) ([]tolerance.Member, error) {
+	members := make([]tolerance.Member, len(list))
+	var faults []error
+	for i, text := range list {
+		id, rest, _ := strings.Cut(text, ":")
+		t, err := s.store.Taxon(ctx, id)
+		if err != nil {
+			faults = append(faults, err)
+			continue
+		}
+		m := tolerance.Member{Taxon: t}
+		for part := range strings.SplitSeq(rest, ":") {
+			n, err := strconv.Atoi(part)
+			switch {
+			case part == "":
+			case err != nil:
+				m.Stage = tolerance.LifeStage(part)
+			case n < 1 || n > mostCounted:
+				faults = append(faults, &quantity.RangeError{Name: where, Value: float64(n), Lo: 1, Hi: mostCounted, Unit: "animals"})
+			default:
+				m.Count = n
+			}
+		}
+		members[i] = m
 	}
-	return l
+	return members, errors.Join(faults...)
 }
 
 // stageRow is one life stage of one species, for tables.
@@ -98,6 +133,7 @@ type stageRow struct {
 	CommonNames    []string `json:"common_names"`
 	Group          string   `json:"group"`
 	Family         string   `json:"family"`
+	Local          bool     `json:"local"`
 	tolerance.StageSummary
 }
 
@@ -105,7 +141,7 @@ func stageRows(list []tolerance.Summary) []stageRow {
 	var rows []stageRow
 	for _, t := range list {
 		for _, st := range t.Stages {
-			rows = append(rows, stageRow{t.ID, t.ScientificName, t.CommonNames, string(t.Group), t.Family, st})
+			rows = append(rows, stageRow{t.ID, t.ScientificName, t.CommonNames, string(t.Group), t.Family, t.Local, st})
 		}
 	}
 	return rows
@@ -117,75 +153,53 @@ func (s *Server) GetSpecies(c echo.Context, id string) error {
 	if err != nil {
 		return err
 	}
-	return reply(c, struct {
-		ID string `json:"id"`
-	}{id}, taxon{t, []string{}}, view[taxon]{
-		lines: taxonLines,
-		rows:  func(t taxon) any { return stageRows([]tolerance.Summary{t.Summary()}) },
-	})
-}
-
-func taxonLines(v render.Voice, t taxon) []string {
-	l := lines{t.ScientificName + " (" + strings.Join(t.CommonNames, ", ") + "), " + t.Family}
-	for _, st := range t.Stages {
-		name := render.Name(string(st.Stage))
-		if p := st.PreferredSalinity; p != nil && p.Min != nil && p.Max != nil {
-			l.add(v, "stage_preferred", name, *p.Min, *p.Max, render.Name(string(p.Mark)))
-		} else {
-			l.add(v, "stage_unknown", name)
-		}
-	}
-	return l
-}
-
-// GetCompatibility answers GET /v1/species/compatibility.
-func (s *Server) GetCompatibility(c echo.Context, p api.GetCompatibilityParams) error {
-	members := make([]tolerance.Member, len(p.Species))
-	for i, name := range p.Species {
-		id, stage, _ := strings.Cut(name, ":")
-		t, err := s.store.Taxon(c.Request().Context(), id)
-		if err != nil {
-			return err
-		}
-		members[i] = tolerance.Member{Taxon: t, Stage: tolerance.LifeStage(stage)}
-	}
-	water := &tolerance.Water{Temperature: p.Temperature, PH: p.Ph}
-	var err error
-	if water.Salinity, err = salinityOf("salinity", p.Salinity); err != nil {
-		return err
-	}
-	if *water == (tolerance.Water{}) {
-		water = nil
-	}
-	shared, err := tolerance.Compare(members, water)
+	p, err := t.Profile()
 	if err != nil {
 		return err
 	}
-	return reply(c, p, &shared, view[*tolerance.Compatibility]{
-		lines: communityLines,
-		rows:  func(c *tolerance.Compatibility) any { return c.Members },
+	return reply(c, struct {
+		ID string `json:"id"`
+	}{id}, &p, view[*tolerance.Profile]{
+		lines: profileLines,
+		rows:  func(p *tolerance.Profile) any { return stageRows([]tolerance.Summary{p.Summary()}) },
 	})
 }
 
-func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
-	l := lines{v.Say("community_" + string(c.Status))}
-	if c.Salinity.Lower != nil && c.Salinity.Upper != nil && c.Status == tolerance.Shared {
-		l.add(v, "community_band", c.Salinity.Lower.Value, names(c.Salinity.Lower.SetBy), c.Salinity.Upper.Value, names(c.Salinity.Upper.SetBy))
+// GetSpeciesGrowth answers GET /v1/species/{id}/growth.
+func (s *Server) GetSpeciesGrowth(c echo.Context, id string, p api.GetSpeciesGrowthParams) error {
+	t, err := s.store.Taxon(c.Request().Context(), id)
+	if err != nil {
+		return err
 	}
-	for _, x := range c.Salinity.Conflicts[:min(3, len(c.Salinity.Conflicts))] {
-		l.add(v, "community_conflict", x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost)
+	request := tolerance.GrowthRequest{GrownIn: p.GrownIn}
+	if p.Stage != nil {
+		request.Stage = *p.Stage
 	}
-	if c.Verdict != "" {
-		l = append(l, v.Say("community_verdict_"+string(c.Verdict)))
+	var noSalinity, noTarget error
+	request.Salinity, noSalinity = salinityOf("salinity", p.Salinity)
+	request.Target, noTarget = salinityOf("target", p.Target)
+	if err := errors.Join(noSalinity, noTarget); err != nil {
+		return err
 	}
-	l.notes(c.Remarks)
-	return l.most(6)
+	g, err := tolerance.Grow(t, request)
+	if err != nil {
+		return err
+	}
+	return reply(c, p, &g, view[*tolerance.Growth]{
+		lines: growthLines,
+		rows:  func(g *tolerance.Growth) any { return g.Path },
+	})
 }
 
-func names(refs []tolerance.Ref) string {
-	list := make([]string, len(refs))
-	for i, r := range refs {
-		list[i] = fmt.Sprintf("%s (%s)", r.Name, r.Stage)
+func growthLines(v render.Voice, g *tolerance.Growth) []string {
+	l := lines{}
+	for i, p := range g.Path {
+		code := "growth_later"
+		if i == 0 {
+			code = "growth_now"
+		}
+		l.add(v, code, g.Name, render.Name(string(p.Stage)), p.Salinity, *p.Preferred.Min, *p.Preferred.Max, marked(v, p.Preferred.Mark, p.Preferred.Source), p.Time)
 	}
-	return strings.Join(list, ", ")
+	l.notes(g.Remarks)
+	return l.most(6)
 }

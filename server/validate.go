@@ -22,7 +22,6 @@ import (
 
 	"saltlock/chem/quantity"
 	"saltlock/server/render"
-	"saltlock/server/store"
 )
 
 // maxBody is the most a JSON body may hold. Ten thousand readings take two megabytes.
@@ -40,6 +39,7 @@ type asked struct {
 	voice     render.Voice
 	separator rune
 	query     url.Values
+	edition   string // of the species table
 }
 
 // validate checks a request against the contract, all faults at once, and
@@ -55,7 +55,7 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 		if err != nil {
 			return &queryError{err}
 		}
-		a := &asked{operation: op, query: q}
+		a := &asked{operation: op, query: q, edition: s.store.DataVersion()}
 		if a.format, err = negotiate(op, q.Get("format"), r.Header.Get(echo.HeaderAccept)); err != nil {
 			return err
 		}
@@ -234,7 +234,7 @@ func (a *asked) etag(path string) string {
 	q := maps.Clone(a.query)
 	delete(q, "_")
 	delete(q, "format")
-	sum := sha256.Sum256([]byte(strings.Join([]string{a.operation.OperationID, path, q.Encode(), a.format, Version, store.DataVersion()}, "\n")))
+	sum := sha256.Sum256([]byte(strings.Join([]string{a.operation.OperationID, path, q.Encode(), a.format, Version, a.edition}, "\n")))
 	return `"` + hex.EncodeToString(sum[:12]) + `"`
 }
 

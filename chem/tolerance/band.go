@@ -40,7 +40,13 @@ const (
 	ByDefinition   Mark = "definition"      // follows from the words fresh water or marine: 0, 0.5 or 35 g/kg
 	CommonPractice Mark = "common-practice" // a custom of the trade, no source
 	Memory         Mark = "memory"          // recalled, source not seen
+	ProposedHere   Mark = "proposed"        // a default proposed by Saltlock, an engineering choice
 )
+
+// Marks returns the marks from best to least founded.
+func Marks() []Mark {
+	return []Mark{Published, ByDefinition, CommonPractice, Memory, ProposedHere}
+}
 
 // Source is where a value was found.
 type Source struct {
@@ -58,6 +64,14 @@ type Sourced[Q quantity.Quantity] struct {
 	Mark   Mark    `json:"mark,omitempty"`  // empty where no bound is known
 	Basis  string  `json:"basis,omitempty"` // what kind of evidence: experiment, field-range …
 	Source *Source `json:"source,omitempty"`
+}
+
+// mark returns the mark, none for nil.
+func (s *Sourced[Q]) mark() Mark {
+	if s == nil {
+		return ""
+	}
+	return s.Mark
 }
 
 // band returns the bounds, none for nil.

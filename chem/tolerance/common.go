@@ -30,8 +30,8 @@ type Common[Q, D quantity.Quantity] struct {
 	Status Status `json:"status"`
 	// Lower and Upper are the strictest of the known bounds. The band between
 	// them is shared by all only if Status says so.
-	Lower *Bound[Q] `json:"lower,omitempty"`
-	Upper *Bound[Q] `json:"upper,omitempty"`
+	Lower *Bound[Q, D] `json:"lower,omitempty"`
+	Upper *Bound[Q, D] `json:"upper,omitempty"`
 	// UnknownLower and UnknownUpper are those whose bound no source gives.
 	UnknownLower []Ref            `json:"unknown_lower,omitempty"`
 	UnknownUpper []Ref            `json:"unknown_upper,omitempty"`
@@ -39,9 +39,13 @@ type Common[Q, D quantity.Quantity] struct {
 }
 
 // Bound is a bound of a common band and who sets it.
-type Bound[Q quantity.Quantity] struct {
+type Bound[Q, D quantity.Quantity] struct {
 	Value quantity.Estimate[Q] `json:"value"`
 	SetBy []Ref                `json:"set_by"`
+	// Without is the bound that the others would set, By how much wider it is;
+	// nil where no other has one.
+	Without *quantity.Estimate[Q] `json:"without,omitempty"`
+	By      *quantity.Estimate[D] `json:"by,omitempty"`
 }
 
 // Conflict is a pair that no water suits.
@@ -94,15 +98,26 @@ func (c Common[Q, D]) status() Status {
 }
 
 // strictest returns the bound after one more member has had its say.
-func strictest[Q quantity.Quantity](b *Bound[Q], q *quantity.Estimate[Q], by Ref, stricter func(q, than Q) bool) *Bound[Q] {
+func strictest[Q, D quantity.Quantity](b *Bound[Q, D], q *quantity.Estimate[Q], by Ref, stricter func(q, than Q) bool) *Bound[Q, D] {
 	switch {
 	case q == nil:
 		return b
-	case b == nil || stricter(q.Value, b.Value.Value):
-		return &Bound[Q]{Value: *q, SetBy: []Ref{by}}
+	case b == nil:
+		return &Bound[Q, D]{Value: *q, SetBy: []Ref{by}}
+	case stricter(q.Value, b.Value.Value):
+		return (&Bound[Q, D]{Value: *q, SetBy: []Ref{by}}).ahead(b.Value)
 	case q.Value == b.Value.Value:
 		b.SetBy = append(b.SetBy, by)
+	case b.Without == nil || stricter(q.Value, b.Without.Value):
+		return b.ahead(*q)
 	}
+	return b
+}
+
+// ahead notes the bound that the others would set.
+func (b *Bound[Q, D]) ahead(without quantity.Estimate[Q]) *Bound[Q, D] {
+	b.Without = &without
+	b.By = new(quantity.Exactly(D(max(b.Value.Value-without.Value, without.Value-b.Value.Value))))
 	return b
 }
 

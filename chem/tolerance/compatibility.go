@@ -2,6 +2,7 @@ package tolerance
 
 import (
 	"errors"
+	"slices"
 
 	"saltlock/chem/quantity"
 )
@@ -10,6 +11,7 @@ import (
 type Member struct {
 	Taxon Taxon
 	Stage LifeStage // empty: the stage that StageFor assumes
+	Count int       // how many; 0 is not said
 }
 
 // Compatibility is what water the members of a community share.
@@ -17,20 +19,28 @@ type Compatibility struct {
 	Status  Status         `json:"status"`
 	Members []MemberResult `json:"members"`
 	Bands
-	// LeaveOut are those any one of whom would have to go for the rest to share a water.
-	LeaveOut []Ref           `json:"leave_out,omitempty"`
-	Verdict  Verdict         `json:"verdict,omitempty"` // of the given water: the worst of all; empty if none was given
-	Remarks  []quantity.Note `json:"notes"`
-	Methods  []string        `json:"methods"`
+	// LeaveOut are those any one of whom would have to go for the rest to share
+	// a water; LeaveOutPreferred, for the rest to share a salinity all prefer.
+	LeaveOut          []Leaving       `json:"leave_out,omitempty"`
+	LeaveOutPreferred []Leaving       `json:"leave_out_preferred,omitempty"`
+	Verdict           Verdict         `json:"verdict,omitempty"` // of the given water: the worst of all; empty if none was given
+	Cautions          []quantity.Note `json:"cautions"`          // between members
+	Remarks           []quantity.Note `json:"notes"`
+	Methods           []string        `json:"methods"`
 }
 
 // Notes returns every note of the comparison, for the renderer to fill.
 func (c *Compatibility) Notes() []*quantity.Note {
 	var all []*quantity.Note
-	for i := range c.Remarks {
-		all = append(all, &c.Remarks[i])
+	for _, list := range [][]quantity.Note{c.Remarks, c.Cautions} {
+		for i := range list {
+			all = append(all, &list[i])
+		}
 	}
 	for _, m := range c.Members {
+		for i := range m.Cautions {
+			all = append(all, &m.Cautions[i])
+		}
 		if m.Judgement == nil {
 			continue
 		}
@@ -43,9 +53,11 @@ func (c *Compatibility) Notes() []*quantity.Note {
 
 // Bands are the common bands of a community.
 type Bands struct {
-	// Salinity is the band all may be planned for, PreferredSalinity the one all prefer.
+	// Salinity is the band all may be planned for, PreferredSalinity the one all
+	// prefer, SurvivedSalinity the one all are known to survive, which is none to keep them in.
 	Salinity          Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"salinity"`
 	PreferredSalinity Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"preferred_salinity"`
+	SurvivedSalinity  Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"survived_salinity"`
 	Temperature       Common[quantity.Celsius, quantity.TemperatureDifference]     `json:"temperature"`
 	PH                Common[quantity.PH, quantity.PH]                             `json:"ph"`
 }
@@ -53,9 +65,18 @@ type Bands struct {
 // MemberResult is what the comparison found for one member.
 type MemberResult struct {
 	Ref
-	SensitivityClass Class      `json:"sensitivity_class"`
-	Confidence       Mark       `json:"confidence"`
-	Judgement        *Judgement `json:"judgement,omitempty"` // of the given water
+	ScientificName    string                              `json:"scientific_name"`
+	Count             int                                 `json:"count,omitempty"` // 0 is not said
+	PreferredSalinity *Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity,omitempty"`
+	Salinity          *Sourced[quantity.AbsoluteSalinity] `json:"salinity,omitempty"` // it was seen or is said to survive
+	Temperature       *Sourced[quantity.Celsius]          `json:"temperature,omitempty"`
+	PH                *Sourced[quantity.PH]               `json:"ph,omitempty"`
+	MaxLength         *Length                             `json:"max_length,omitempty"`
+	SensitivityClass  Class                               `json:"sensitivity_class"`
+	Confidence        Mark                                `json:"confidence"`
+	Local             bool                                `json:"local,omitempty"`
+	Cautions          []quantity.Note                     `json:"cautions"`            // of the species, in any company
+	Judgement         *Judgement                          `json:"judgement,omitempty"` // of the given water
 
 	stage Stage
 }
@@ -80,7 +101,7 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 	if len(members) == 0 {
 		return Compatibility{}, ErrNoMembers
 	}
-	c := Compatibility{Remarks: []quantity.Note{}, Methods: []string{"common-band"}}
+	c := Compatibility{Remarks: []quantity.Note{}, Cautions: []quantity.Note{}, Methods: []string{"common-band"}}
 	var faults []error
 	for _, m := range members {
 		stage, assumed, err := m.Taxon.StageFor(m.Stage)
@@ -89,10 +110,19 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 			continue
 		}
 		r := MemberResult{
-			Ref:              Ref{ID: m.Taxon.ID, Name: m.Taxon.Name(), Stage: stage.Stage},
-			SensitivityClass: stage.SensitivityClass,
-			Confidence:       stage.Confidence,
-			stage:            stage,
+			Ref:               Ref{ID: m.Taxon.ID, Name: m.Taxon.Name(), Stage: stage.Stage},
+			ScientificName:    m.Taxon.ScientificName,
+			Count:             m.Count,
+			PreferredSalinity: stage.PreferredSalinity,
+			Salinity:          stage.Salinity,
+			Temperature:       stage.Temperature,
+			PH:                stage.PH,
+			MaxLength:         m.Taxon.Longest(),
+			SensitivityClass:  stage.SensitivityClass,
+			Confidence:        stage.Confidence,
+			Local:             m.Taxon.Local,
+			Cautions:          m.Taxon.Cautions(),
+			stage:             stage,
 		}
 		if assumed {
 			c.Remarks = append(c.Remarks, noteOf("stage_assumed", r.Name, string(stage.Stage)))
@@ -105,7 +135,11 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 	c.Bands = bandsOf(c.Members)
 	c.Status = c.Bands.status()
 	c.noteConflicts()
-	c.leaveOut()
+	c.LeaveOut = c.leaving(c.Status == NoneShared, Bands.status, func(b Bands) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] { return b.Salinity })
+	c.LeaveOutPreferred = c.leaving(c.PreferredSalinity.Status == NoneShared, func(b Bands) Status { return b.PreferredSalinity.Status },
+		func(b Bands) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] { return b.PreferredSalinity })
+	c.noteLeaving()
+	c.Cautions = append(c.Cautions, mouths(members)...)
 	if water == nil {
 		return c, nil
 	}
@@ -118,6 +152,9 @@ func bandsOf(members []MemberResult) Bands {
 		Salinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, Stage.usable)),
 		PreferredSalinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, func(s Stage) span[quantity.AbsoluteSalinity] {
 			return firm(s.PreferredSalinity.band())
+		})),
+		SurvivedSalinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, func(s Stage) span[quantity.AbsoluteSalinity] {
+			return firm(s.Salinity.band())
 		})),
 		Temperature: common[quantity.Celsius, quantity.TemperatureDifference](holders(members, func(s Stage) span[quantity.Celsius] {
 			return firm(s.Temperature.band())
@@ -145,22 +182,47 @@ func (b Bands) status() Status {
 	return b.Salinity.Status
 }
 
-// leaveOut finds the members without any one of whom the rest would share a
-// water, or at least not be known to share none.
-func (c *Compatibility) leaveOut() {
-	if c.Status != NoneShared || len(c.Members) < 2 {
-		return
+// Leaving is a member without whom the rest share a band, or at least are not
+// known to share none.
+type Leaving struct {
+	Ref
+	Status Status                                        `json:"status"` // of the rest
+	Lower  *quantity.Estimate[quantity.AbsoluteSalinity] `json:"lower,omitempty"`
+	Upper  *quantity.Estimate[quantity.AbsoluteSalinity] `json:"upper,omitempty"`
+}
+
+// leaving tries every member but one. It finds none where nothing is amiss.
+func (c *Compatibility) leaving(amiss bool, status func(Bands) Status, band func(Bands) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity]) []Leaving {
+	if !amiss || len(c.Members) < 2 {
+		return nil
 	}
+	var found []Leaving
 	for i, m := range c.Members {
-		rest := make([]MemberResult, 0, len(c.Members)-1)
-		rest = append(append(rest, c.Members[:i]...), c.Members[i+1:]...)
-		if status := bandsOf(rest).status(); status != NoneShared {
-			c.LeaveOut = append(c.LeaveOut, m.Ref)
-			code := "leave_one_out"
-			if status == UnknownShared {
-				code = "leave_one_out_unproven"
-			}
-			c.Remarks = append(c.Remarks, noteOf(code, m.Name))
+		rest := bandsOf(slices.Concat(c.Members[:i], c.Members[i+1:]))
+		if status(rest) == NoneShared {
+			continue
+		}
+		l := Leaving{Ref: m.Ref, Status: status(rest)}
+		if b := band(rest); b.Lower != nil && b.Upper != nil {
+			l.Lower, l.Upper = &b.Lower.Value, &b.Upper.Value
+		}
+		found = append(found, l)
+	}
+	return found
+}
+
+// noteLeaving tells who would have to go.
+func (c *Compatibility) noteLeaving() {
+	for _, l := range c.LeaveOut {
+		code := "leave_one_out"
+		if l.Status == UnknownShared {
+			code = "leave_one_out_unproven"
+		}
+		c.Remarks = append(c.Remarks, noteOf(code, l.Name))
+	}
+	for _, l := range c.LeaveOutPreferred {
+		if l.Lower != nil && len(c.Members) > 2 {
+			c.Remarks = append(c.Remarks, noteOf("leave_one_out_preferred", l.Name, *l.Lower, *l.Upper))
 		}
 	}
 }

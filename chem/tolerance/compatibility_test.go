@@ -37,6 +37,14 @@ func ids(refs []Ref) string {
 	return s
 }
 
+func leavers(list []Leaving) string {
+	s := ""
+	for _, l := range list {
+		s += l.ID
+	}
+	return s
+}
+
 func TestCompareStatus(t *testing.T) {
 	fresh, marine := stage(StenohalineFresh, 0, unknown, 0, 0.5), stage(StenohalineMarine, unknown, 35, 30, 35)
 	brackish := stage(Hardy, 0, 35, 5, 20)
@@ -59,9 +67,9 @@ func TestCompareStatus(t *testing.T) {
 		{"nothing known of one", []Stage{{SensitivityClass: Hardy, Stage: AllStages}, brackish}, UnknownShared, "b", "b", ""},
 	} {
 		got := compare(t, c.stages...)
-		if got.Status != c.want || ids(got.Salinity.Lower.SetBy) != c.lower || ids(got.Salinity.Upper.SetBy) != c.upper || ids(got.LeaveOut) != c.leaveOut {
+		if got.Status != c.want || ids(got.Salinity.Lower.SetBy) != c.lower || ids(got.Salinity.Upper.SetBy) != c.upper || leavers(got.LeaveOut) != c.leaveOut {
 			t.Errorf("%s: %s, lower by %s, upper by %s, leave out %q; want %s, %s, %s, %q", c.name, got.Status,
-				ids(got.Salinity.Lower.SetBy), ids(got.Salinity.Upper.SetBy), ids(got.LeaveOut), c.want, c.lower, c.upper, c.leaveOut)
+				ids(got.Salinity.Lower.SetBy), ids(got.Salinity.Upper.SetBy), leavers(got.LeaveOut), c.want, c.lower, c.upper, c.leaveOut)
 		}
 	}
 }
@@ -223,5 +231,65 @@ func TestCompareNamesEveryFault(t *testing.T) {
 	}
 	if _, err := Compare(nil, nil); !errors.Is(err, ErrNoMembers) {
 		t.Errorf("nobody to compare: %v", err)
+	}
+}
+
+// Each bound, and what it would be without those who set it, against a search
+// over all members.
+func TestBoundsBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 3000 {
+		stages := make([]Stage, 1+r.IntN(5))
+		for i := range stages {
+			stages[i] = randomStage(r)
+		}
+		c := compare(t, stages...)
+		var mins []float64
+		for _, s := range stages {
+			if lo := s.Usable().Min; lo != nil {
+				mins = append(mins, float64(lo.Value))
+			}
+		}
+		slices.Sort(mins)
+		if (c.Salinity.Lower == nil) != (len(mins) == 0) {
+			t.Fatalf("lower bound %+v of %v", c.Salinity.Lower, mins)
+		}
+		if len(mins) == 0 {
+			continue
+		}
+		top := mins[len(mins)-1]
+		others := slices.DeleteFunc(slices.Clone(mins), func(m float64) bool { return m == top })
+		got := c.Salinity.Lower
+		if float64(got.Value.Value) != top || len(got.SetBy) != len(mins)-len(others) || (got.Without == nil) != (len(others) == 0) {
+			t.Fatalf("lower bound %+v of %v", got, mins)
+		}
+		if got.Without != nil && (float64(got.Without.Value) != others[len(others)-1] || float64(got.By.Value) != top-others[len(others)-1]) {
+			t.Fatalf("without %v by %v, of %v", got.Without.Value, got.By.Value, mins)
+		}
+	}
+}
+
+// Who can be left out, against asking again without each.
+func TestLeaveOutBruteForce(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for range 2000 {
+		stages := make([]Stage, 2+r.IntN(4))
+		for i := range stages {
+			stages[i] = randomStage(r)
+		}
+		c := compare(t, stages...)
+		want, wantPreferred := "", ""
+		for i := range stages {
+			rest := compare(t, slices.Concat(stages[:i], stages[i+1:])...)
+			if c.Status == NoneShared && rest.Status != NoneShared {
+				want += string(rune('a' + i))
+			}
+			if c.PreferredSalinity.Status == NoneShared && rest.PreferredSalinity.Status != NoneShared {
+				wantPreferred += string(rune('a' + i))
+			}
+		}
+		if leavers(c.LeaveOut) != want || leavers(c.LeaveOutPreferred) != wantPreferred {
+			t.Fatalf("leave out %q, want %q; preferred %q, want %q", leavers(c.LeaveOut), want, leavers(c.LeaveOutPreferred), wantPreferred)
+		}
 	}
 }

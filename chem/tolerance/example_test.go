@@ -134,6 +134,8 @@ func ExampleMethods() {
 	// common-band definition
 	// water-verdict definition
 	// limits-by-class proposed
+	// length-weight common_practice
+	// growth-target proposed
 }
 
 // A change of 0.002 in specific gravity, 2.7 g/kg, a week: common practice, no source.
@@ -147,4 +149,50 @@ func ExampleDefaultGate() {
 	gate := tolerance.DefaultGate()
 	fmt.Println(gate.Step, gate.Wait, gate.WaitSalty)
 	// Output: 2.7 72 168
+}
+
+func ExampleMarks() {
+	fmt.Println(tolerance.Marks())
+	// Output: [published definition common-practice memory proposed]
+}
+
+func ExampleShapes() {
+	fmt.Println(tolerance.Shapes())
+	// Output: [eel-like elongated fusiform short-and-deep]
+}
+
+// The relation by hand: 0.0112·10^3.04 = 12.28 g, half as much again or a third less.
+func ExampleMassFromLength() {
+	m, err := tolerance.MassFromLength(tolerance.Fusiform, quantity.Exactly[quantity.Length](10))
+	fmt.Printf("%.2f ± %.1f g %v\n", 1000*m.Value, 1000*m.U, err)
+	_, err = tolerance.MassFromLength("", quantity.Exactly[quantity.Length](10))
+	fmt.Println(err)
+	// Output:
+	// 12.28 ± 6.3 g <nil>
+	// no relation of length and mass is known for the build ""; known are [eel-like elongated fusiform short-and-deep]
+}
+
+func ExampleLimitsOf() {
+	l, err := tolerance.LimitsOf(tolerance.Hardy)
+	fmt.Printf("%s: %g at once, %g in 24 h, ramp %g a day %v\n", l.Mark, l.Up.AtOnce.Value, l.Up.Per24Hours.Value, l.Ramp.PerDay.Value, err)
+	// Output: proposed: 5 at once, 12 in 24 h, ramp 2 a day <nil>
+}
+
+func ExampleNewCompany() {
+	c, err := tolerance.NewCompany([]tolerance.Member{{Taxon: tetra}})
+	fmt.Println(c.Takes(tetra), c.Takes(clownfish), err)
+	// Output: true false <nil>
+}
+
+// A scat that prefers 5 to 20 g/kg young and 10 to 35 grown, at 6 g/kg now:
+// 9 g/kg in 200 days are 0.045 a day.
+func ExampleGrow() {
+	scat := tolerance.Taxon{ID: "scatophagus-argus", CommonNames: []string{"spotted scat"}, Stages: []tolerance.Stage{
+		{Stage: tolerance.Juvenile, SensitivityClass: tolerance.Hardy, PreferredSalinity: salinity(5, 20)},
+		{Stage: tolerance.Adult, SensitivityClass: tolerance.Hardy, PreferredSalinity: salinity(10, 35)},
+	}}
+	now, then, in := quantity.Exactly[quantity.AbsoluteSalinity](6), quantity.Exactly[quantity.AbsoluteSalinity](15), quantity.Exactly[quantity.Duration](200*24)
+	g, err := tolerance.Grow(scat, tolerance.GrowthRequest{Stage: tolerance.Juvenile, Salinity: &now, Target: &then, GrownIn: &in})
+	fmt.Println(g.TargetCurve, err)
+	// Output: [{0 min 6 g/kg} {4800 h 15 g/kg}] <nil>
 }

@@ -29,5 +29,21 @@ func Methods() []quantity.Method {
 			Uncertainty: "not known: an engineering choice, not a finding",
 			Standing:    quantity.Proposed,
 		},
+		{
+			Key:         MassMethod,
+			Title:       "Mass of a fish from its length",
+			Source:      "W = a L^b, a and b by build, recalled from the priors of Froese, Thorson and Reyes 2014 (from memory, no copy read)",
+			Validity:    "fish of 0.5 to 200 cm total length in usual condition, of four builds; not for shrimps, crabs, snails and plants",
+			Uncertainty: "a factor of 1.5 to 1.6",
+			Standing:    quantity.CommonPractice,
+		},
+		{
+			Key:         GrowthMethod,
+			Title:       "Salinity of a tank as its animals grow",
+			Source:      "A straight line in time from the salinity now to one that the last stage prefers, kept within what the stage between prefers",
+			Validity:    "species of which the preferred salinity of two life stages is known",
+			Uncertainty: "not known: when an animal enters a stage no source of the table tells",
+			Standing:    quantity.Proposed,
+		},
 	}
 }

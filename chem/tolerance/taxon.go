@@ -50,7 +50,12 @@ type Taxon struct {
 	AirBreather    string        `json:"air_breather,omitempty"` // yes or facultative; empty is not known
 	ClimateZone    string        `json:"climate_zone,omitempty"`
 	Conservation   *Conservation `json:"conservation,omitempty"`
-	Stages         []Stage       `json:"stages"` // in the order of life
+	Migration      *Trait        `json:"migration,omitempty"` // between waters, as anadromous
+	Hazards        []Trait       `json:"hazards"`             // to people and tank mates
+	Law            []Trait       `json:"law"`                 // rules that are known of; others may hold
+	Shape          Shape         `json:"body_shape,omitempty"`
+	Local          bool          `json:"local,omitempty"` // an entry of the operator of this service
+	Stages         []Stage       `json:"stages"`          // in the order of life
 }
 
 // Conservation is how a species was listed in a year. Lists change: the law of
@@ -59,6 +64,21 @@ type Conservation struct {
 	IUCN  string `json:"iucn,omitempty"`  // category of the Red List, as the source spells it
 	CITES string `json:"cites,omitempty"` // appendix
 	Year  int    `json:"year"`
+	Mark  Mark   `json:"mark"`
+	// Source is where both were read.
+	Source *Source `json:"source,omitempty"`
+}
+
+// Threatened says that the Red List of that year holds the species at risk.
+func (c *Conservation) Threatened() bool {
+	return c != nil && slices.Contains([]string{"VU", "EN", "CR"}, c.IUCN)
+}
+
+// Trait is one word on a species and how well it is founded.
+type Trait struct {
+	Kind   string  `json:"kind"`
+	Mark   Mark    `json:"mark"`
+	Source *Source `json:"source,omitempty"`
 }
 
 // Stage is what is known of a life stage. What is nil is unknown.
@@ -82,6 +102,7 @@ type Stage struct {
 type Length struct {
 	Length quantity.Estimate[quantity.Length] `json:"length"`
 	Type   string                             `json:"length_type"` // TL total, SL standard …
+	Mark   Mark                               `json:"mark"`
 	Source *Source                            `json:"source,omitempty"`
 }
 
@@ -89,6 +110,7 @@ type Length struct {
 type Change struct {
 	Change quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`
 	Basis  string                                       `json:"basis"` // how it was made and what came of it
+	Mark   Mark                                         `json:"mark"`
 	Source *Source                                      `json:"source,omitempty"`
 }
 
@@ -139,8 +161,10 @@ type Summary struct {
 	ID             string         `json:"id"`
 	ScientificName string         `json:"scientific_name"`
 	CommonNames    []string       `json:"common_names"`
+	Synonyms       []string       `json:"synonyms"`
 	Group          Group          `json:"group"`
 	Family         string         `json:"family"`
+	Local          bool           `json:"local,omitempty"`
 	Stages         []StageSummary `json:"stages"`
 }
 
@@ -148,19 +172,23 @@ type Summary struct {
 type StageSummary struct {
 	Stage             LifeStage                       `json:"stage"`
 	Salinity          Band[quantity.AbsoluteSalinity] `json:"salinity"`
+	SalinityMark      Mark                            `json:"salinity_mark,omitempty"` // empty where no bound is known
 	PreferredSalinity Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
+	PreferredMark     Mark                            `json:"preferred_salinity_mark,omitempty"`
 	SensitivityClass  Class                           `json:"sensitivity_class"`
 	Confidence        Mark                            `json:"confidence"`
 }
 
 // Summary returns the taxon as a list shows it.
 func (t Taxon) Summary() Summary {
-	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, Group: t.Group, Family: t.Family}
+	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, Synonyms: t.Synonyms, Group: t.Group, Family: t.Family, Local: t.Local}
 	for _, st := range t.Stages {
 		s.Stages = append(s.Stages, StageSummary{
 			Stage:             st.Stage,
 			Salinity:          st.Salinity.band(),
+			SalinityMark:      st.Salinity.mark(),
 			PreferredSalinity: st.PreferredSalinity.band(),
+			PreferredMark:     st.PreferredSalinity.mark(),
 			SensitivityClass:  st.SensitivityClass,
 			Confidence:        st.Confidence,
 		})

@@ -154,6 +154,18 @@ func (s Stage) usable() span[quantity.AbsoluteSalinity] {
 // fish. A bound that stays nil is unknown.
 func (s Stage) Usable() Band[quantity.AbsoluteSalinity] { return s.usable().Band }
 
+// Nearest returns the salinity nearest to one that the stage may be planned
+// for; not ok where that one is within, or no bound stands against it.
+func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.AbsoluteSalinity, ok bool) {
+	switch u := s.Usable(); {
+	case u.Min != nil && sa < u.Min.Value:
+		return u.Min.Value, true
+	case u.Max != nil && sa > u.Max.Value:
+		return u.Max.Value, true
+	}
+	return sa, false
+}
+
 // noteNear adds a reason for each bound that the value's uncertainty reaches
 // across. A bound of zero is left out: no water is fresher than fresh.
 func (b Band[Q]) noteNear(name string, q quantity.Estimate[Q], reasons *[]quantity.Note) {

@@ -41,7 +41,7 @@ func (t *task) drifts(stages []stage, heads []span) ([]Drift, error) {
 		if err := errors.Join(noStart, noEnd); err != nil {
 			return nil, err
 		}
-		list = append(list, Drift{Time: hours(at), Head: centimetres(h.start), HeadAtEnd: centimetres(h.end),
+		list = append(list, Drift{Time: hours(at + s.wait), Head: centimetres(h.start), HeadAtEnd: centimetres(h.end),
 			AtStart: quantity.Exactly(start.Hi), LeastAtEnd: quantity.Exactly(end.Lo), GreatestAtEnd: quantity.Exactly(end.Hi)})
 		d := &list[i]
 		if slowest == nil || d.LeastAtEnd.Value < slowest.LeastAtEnd.Value {

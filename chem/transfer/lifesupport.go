@@ -3,11 +3,13 @@ package transfer
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"saltlock/chem/bucket"
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
+	"saltlock/chem/tolerance"
 )
 
 // LifeSupport is what the animals do to the water they are held in. What a
@@ -73,7 +75,11 @@ func (t *task) counted() ([]bucket.Animals, error) {
 	var missing []error
 	some := false
 	for i, a := range t.request.Animals {
-		some = some || a.Count != nil || a.Mass != nil
+		some = some || a.Count != nil || a.Mass != nil || a.Length != nil
+		if err := t.weigh(i, &a); err != nil {
+			missing = append(missing, err)
+			continue
+		}
 		lacks := func(what string) {
 			missing = append(missing, &instrument.MissingError{Name: fmt.Sprintf("animals.%d.%s", i, what), Why: "oxygen and ammonia follow from count and mass of every kind"})
 		}
@@ -293,6 +299,9 @@ func addLife(curve []CurvePoint, c bucket.Course) {
 // lifeMethods are the keys of what life support stands on.
 func (t *task) lifeMethods(c bucket.Course) []string {
 	keys := append(c.Methods, bucket.HighestPHMethod)
+	if slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Length != nil }) {
+		keys = append(keys, tolerance.MassMethod)
+	}
 	if t.request.From.Alkalinity != nil || t.request.To.Alkalinity != nil {
 		keys = append(keys, seawater.CarbonateMethod)
 	}

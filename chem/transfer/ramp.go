@@ -15,6 +15,7 @@ type slope struct {
 	gateStep        float64                        // +Inf without a filter to mind
 	gateWait        func(salinity float64) float64 // days from the first day of a step that ends at this salinity
 	mostByOneChange func(salinity float64) float64 // what one water change of the greatest share may do there
+	along           func(day float64) float64      // the salinity not to go ahead of; nil is none
 }
 
 // day is one water change of a ramp.
@@ -50,7 +51,14 @@ func (s slope) days() (list []day, ok bool) {
 		if gateDone == 0 {
 			gateStart = n
 		}
-		change := min(left, s.perDay, s.gateStep-gateDone, s.mostByOneChange(at))
+		due := left
+		if s.along != nil {
+			// Without haste a day's full change is worth the bucket, less is not.
+			if due = sign * (s.along(float64(n)) - at); due < min(s.perDay, left)*(1-1e-9) {
+				continue
+			}
+		}
+		change := min(due, left, s.perDay, s.gateStep-gateDone, s.mostByOneChange(at))
 		change = min(change, s.perWeek(at+sign*change)-s.week(list, n))
 		if change < min(leastChange, left) {
 			continue

@@ -38,6 +38,9 @@ func (t *task) ramped() (Plan, error) {
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
+	if s.along, err = t.along(home.TargetCurve); err != nil || len(t.faults) > 0 {
+		return Plan{}, err
+	}
 	days, ok := s.days()
 	if !ok {
 		t.refuse("home_tank.greatest_share", noteOf("ramp_without_end", fraction(t.share(*home))))

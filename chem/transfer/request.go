@@ -67,9 +67,10 @@ type Animal struct {
 	Sensitivity *tolerance.Class     `json:"sensitivity,omitempty"` // nil is the species' own
 	Origin      *tolerance.Origin    `json:"origin,omitempty"`
 	// Count and Mass, given for every kind, make oxygen and ammonia in the container limits.
-	Count     *int                              `json:"count,omitempty"`
-	Mass      *quantity.Estimate[quantity.Mass] `json:"mass,omitempty"` // of one
-	Condition *Condition                        `json:"condition,omitempty"`
+	Count     *int                                `json:"count,omitempty"`
+	Mass      *quantity.Estimate[quantity.Mass]   `json:"mass,omitempty"`   // of one
+	Length    *quantity.Estimate[quantity.Length] `json:"length,omitempty"` // of one, total; stands in for the mass of a fish of the table
+	Condition *Condition                          `json:"condition,omitempty"`
 	// Known is what the species table says; who calls NewPlan looks it up.
 	Known *Known `json:"-"`
 }
@@ -78,6 +79,7 @@ type Animal struct {
 type Known struct {
 	Name  string
 	Stage tolerance.Stage
+	Shape tolerance.Shape // empty where no relation of length and mass is known
 }
 
 // class returns how sensitive the animal is: as the request says, as the
@@ -146,6 +148,7 @@ type HomeTank struct {
 	GreatestShare     *quantity.Estimate[quantity.Fraction] `json:"greatest_share,omitempty"`      // of the tank in one water change
 	EvaporationPerDay *quantity.Estimate[quantity.Volume]   `json:"evaporation_per_day,omitempty"` // made up with fresh water
 	Filter            *bool                                 `json:"filter,omitempty"`              // whether a filter must come along; nil is yes
+	TargetCurve       []TargetPoint                         `json:"target_curve,omitempty"`        // the salinity never goes ahead of it; none is as fast as may be
 }
 
 // SourceTank is what the drip is drawn from.

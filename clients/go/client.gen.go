@@ -109,6 +109,7 @@ const (
 	MarkCommonPractice Mark = "common-practice"
 	MarkDefinition     Mark = "definition"
 	MarkMemory         Mark = "memory"
+	MarkProposed       Mark = "proposed"
 	MarkPublished      Mark = "published"
 )
 
@@ -120,6 +121,8 @@ func (e Mark) Valid() bool {
 	case MarkDefinition:
 		return true
 	case MarkMemory:
+		return true
+	case MarkProposed:
 		return true
 	case MarkPublished:
 		return true
@@ -416,6 +419,30 @@ func (e SharedStatus) Valid() bool {
 	}
 }
 
+// Defines values for SpeciesAnswerBodyShape.
+const (
+	EelLike      SpeciesAnswerBodyShape = "eel-like"
+	Elongated    SpeciesAnswerBodyShape = "elongated"
+	Fusiform     SpeciesAnswerBodyShape = "fusiform"
+	ShortAndDeep SpeciesAnswerBodyShape = "short-and-deep"
+)
+
+// Valid indicates whether the value is a known member of the SpeciesAnswerBodyShape enum.
+func (e SpeciesAnswerBodyShape) Valid() bool {
+	switch e {
+	case EelLike:
+		return true
+	case Elongated:
+		return true
+	case Fusiform:
+		return true
+	case ShortAndDeep:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for SpeciesGroup.
 const (
 	SpeciesGroupAlgae      SpeciesGroup = "algae"
@@ -437,6 +464,33 @@ func (e SpeciesGroup) Valid() bool {
 	case SpeciesGroupMollusc:
 		return true
 	case SpeciesGroupPlant:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SpeciesSort.
+const (
+	CommonName     SpeciesSort = "common_name"
+	Family         SpeciesSort = "family"
+	Match          SpeciesSort = "match"
+	MaxLength      SpeciesSort = "max_length"
+	ScientificName SpeciesSort = "scientific_name"
+)
+
+// Valid indicates whether the value is a known member of the SpeciesSort enum.
+func (e SpeciesSort) Valid() bool {
+	switch e {
+	case CommonName:
+		return true
+	case Family:
+		return true
+	case Match:
+		return true
+	case MaxLength:
+		return true
+	case ScientificName:
 		return true
 	default:
 		return false
@@ -1649,6 +1703,81 @@ func (e GetSpeciesParamsSep) Valid() bool {
 	}
 }
 
+// Defines values for GetSpeciesGrowthParamsFormat.
+const (
+	GetSpeciesGrowthParamsFormatCsv  GetSpeciesGrowthParamsFormat = "csv"
+	GetSpeciesGrowthParamsFormatJson GetSpeciesGrowthParamsFormat = "json"
+	GetSpeciesGrowthParamsFormatText GetSpeciesGrowthParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the GetSpeciesGrowthParamsFormat enum.
+func (e GetSpeciesGrowthParamsFormat) Valid() bool {
+	switch e {
+	case GetSpeciesGrowthParamsFormatCsv:
+		return true
+	case GetSpeciesGrowthParamsFormatJson:
+		return true
+	case GetSpeciesGrowthParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetSpeciesGrowthParamsUnits.
+const (
+	GetSpeciesGrowthParamsUnitsMetric GetSpeciesGrowthParamsUnits = "metric"
+	GetSpeciesGrowthParamsUnitsUs     GetSpeciesGrowthParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the GetSpeciesGrowthParamsUnits enum.
+func (e GetSpeciesGrowthParamsUnits) Valid() bool {
+	switch e {
+	case GetSpeciesGrowthParamsUnitsMetric:
+		return true
+	case GetSpeciesGrowthParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetSpeciesGrowthParamsDecimal.
+const (
+	GetSpeciesGrowthParamsDecimalComma GetSpeciesGrowthParamsDecimal = "comma"
+	GetSpeciesGrowthParamsDecimalPoint GetSpeciesGrowthParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the GetSpeciesGrowthParamsDecimal enum.
+func (e GetSpeciesGrowthParamsDecimal) Valid() bool {
+	switch e {
+	case GetSpeciesGrowthParamsDecimalComma:
+		return true
+	case GetSpeciesGrowthParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetSpeciesGrowthParamsSep.
+const (
+	GetSpeciesGrowthParamsSepComma     GetSpeciesGrowthParamsSep = "comma"
+	GetSpeciesGrowthParamsSepSemicolon GetSpeciesGrowthParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the GetSpeciesGrowthParamsSep enum.
+func (e GetSpeciesGrowthParamsSep) Valid() bool {
+	switch e {
+	case GetSpeciesGrowthParamsSepComma:
+		return true
+	case GetSpeciesGrowthParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetTransferPlanParamsFormat.
 const (
 	GetTransferPlanParamsFormatCsv  GetTransferPlanParamsFormat = "csv"
@@ -2031,26 +2160,41 @@ type BlendWater struct {
 
 // BoundPH A bound and who sets it.
 type BoundPH struct {
+	// By How much wider that is.
+	By    *PH          `json:"by,omitempty"`
 	SetBy []SpeciesRef `json:"set_by"`
 
 	// Value pH on the NBS buffers, pH.
 	Value PH `json:"value"`
+
+	// Without What the bound would be without them.
+	Without *PH `json:"without,omitempty"`
 }
 
 // BoundSalinity A bound and who sets it.
 type BoundSalinity struct {
-	SetBy []SpeciesRef `json:"set_by"`
+	// By How much wider that is.
+	By    *AbsoluteSalinity `json:"by,omitempty"`
+	SetBy []SpeciesRef      `json:"set_by"`
 
 	// Value Absolute salinity, g/kg.
 	Value AbsoluteSalinity `json:"value"`
+
+	// Without What the bound would be without them.
+	Without *AbsoluteSalinity `json:"without,omitempty"`
 }
 
 // BoundTemperature A bound and who sets it.
 type BoundTemperature struct {
+	// By How much wider that is.
+	By    *Quantity    `json:"by,omitempty"`
 	SetBy []SpeciesRef `json:"set_by"`
 
 	// Value Temperature (ITS-90), °C.
 	Value Temperature `json:"value"`
+
+	// Without What the bound would be without them.
+	Without *Temperature `json:"without,omitempty"`
 }
 
 // CalibrationAnswer What a known standard tells about an instrument.
@@ -2110,6 +2254,9 @@ type ChangeSurvived struct {
 	// Change Absolute salinity, g/kg.
 	Change AbsoluteSalinity `json:"change"`
 
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark Mark `json:"mark"`
+
 	// Source Where a value was found.
 	Source *Source `json:"source,omitempty"`
 }
@@ -2140,6 +2287,21 @@ type Checkpoint struct {
 
 // Chlorinity Chlorinity, g/kg Cl.
 type Chlorinity = Quantity
+
+// ClassLimits Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody.
+type ClassLimits struct {
+	// Down Towards fresh water.
+	Down DirectionLimits `json:"down"`
+
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark Mark `json:"mark"`
+
+	// Ramp Limits of changing the tank around the animal.
+	Ramp RampLimits `json:"ramp"`
+
+	// Up Towards salt.
+	Up DirectionLimits `json:"up"`
+}
 
 // ClockText A time of day from 00:00 to 23:59.
 //
@@ -2211,19 +2373,25 @@ type CommonTemperature struct {
 
 // CompatibilityAnswer The water several species share.
 type CompatibilityAnswer struct {
+	// Cautions Of this company; those of each species stand with it.
+	Cautions Notes `json:"cautions"`
+
 	// Inputs The request after defaults, as strings that can be sent again.
 	Inputs Inputs `json:"inputs"`
 
 	// LeaveOut Any one of these would have to go for the rest to share a water.
-	LeaveOut *[]SpeciesRef         `json:"leave_out,omitempty"`
-	Members  []CompatibilityMember `json:"members"`
+	LeaveOut *[]Leaving `json:"leave_out,omitempty"`
+
+	// LeaveOutPreferred Any one of these would have to go for the rest to share a salinity all prefer.
+	LeaveOutPreferred *[]Leaving            `json:"leave_out_preferred,omitempty"`
+	Members           []CompatibilityMember `json:"members"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 	Notes   Notes      `json:"notes"`
 
-	// Ph A common band and who limits it.
+	// Ph Where sources found or keep all; no other band is known.
 	Ph CommonPH `json:"ph"`
 
 	// PreferredSalinity The band all prefer.
@@ -2238,7 +2406,10 @@ type CompatibilityAnswer struct {
 	// Summary The answer in a few short lines, in both unit families.
 	Summary Summary `json:"summary"`
 
-	// Temperature A common band and who limits it.
+	// SurvivedSalinity The band all are known to survive; no water to keep them in.
+	SurvivedSalinity CommonSalinity `json:"survived_salinity"`
+
+	// Temperature Where sources found or keep all; no other band is known.
 	Temperature CommonTemperature `json:"temperature"`
 
 	// Verdict Of the given water: the worst of all.
@@ -2247,17 +2418,42 @@ type CompatibilityAnswer struct {
 
 // CompatibilityMember What the comparison found for one member.
 type CompatibilityMember struct {
-	// Confidence How well a value is founded.
-	Confidence Mark   `json:"confidence"`
-	Id         string `json:"id"`
+	// Cautions Of the species, in any company.
+	Cautions Notes `json:"cautions"`
+
+	// Confidence How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Confidence Mark `json:"confidence"`
+
+	// Count How many; absent if not said.
+	Count *int   `json:"count,omitempty"`
+	Id    string `json:"id"`
 
 	// Judgement Of the given water.
 	Judgement *Judgement `json:"judgement,omitempty"`
-	Name      string     `json:"name"`
+
+	// Local An entry of the operator of this service.
+	Local *bool `json:"local,omitempty"`
+
+	// MaxLength Largest length on record.
+	MaxLength *GreatestLength `json:"max_length,omitempty"`
+	Name      string          `json:"name"`
+
+	// Ph Known bounds of pH with their source.
+	Ph *SourcedPHBand `json:"ph,omitempty"`
+
+	// PreferredSalinity Known bounds of salinity with their source.
+	PreferredSalinity *SourcedSalinityBand `json:"preferred_salinity,omitempty"`
+
+	// Salinity What it was seen or is said to survive; not where to keep it.
+	Salinity       *SourcedSalinityBand `json:"salinity,omitempty"`
+	ScientificName string               `json:"scientific_name"`
 
 	// SensitivityClass How carefully a life stage must be moved.
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
+
+	// Temperature Known bounds of temperature with their source.
+	Temperature *SourcedTemperatureBand `json:"temperature,omitempty"`
 }
 
 // CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
@@ -2338,7 +2534,13 @@ type ConflictTemperature struct {
 type Conservation struct {
 	Cites *string `json:"cites,omitempty"`
 	Iucn  *string `json:"iucn,omitempty"`
-	Year  int     `json:"year"`
+
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark Mark `json:"mark"`
+
+	// Source Where a value was found.
+	Source *Source `json:"source,omitempty"`
+	Year   int     `json:"year"`
 }
 
 // ConventionGravity Specific gravity on one pair of temperatures.
@@ -2469,6 +2671,9 @@ type ConversionAnswer struct {
 	// SpecificGravity On each pair of temperatures in use.
 	SpecificGravity []ConventionGravity `json:"specific_gravity"`
 
+	// Suits What this water means for the species asked about.
+	Suits *SpeciesJudgement `json:"suits,omitempty"`
+
 	// Summary The answer in a few short lines, in both unit families.
 	Summary Summary `json:"summary"`
 
@@ -2587,6 +2792,18 @@ type Density = Quantity
 // Example: 2700 kg/m3
 type DensityText = string
 
+// DirectionLimits Limits of moving the animal.
+type DirectionLimits struct {
+	// AtOnce Absolute salinity, g/kg.
+	AtOnce AbsoluteSalinity `json:"at_once"`
+
+	// Per24Hours Absolute salinity, g/kg.
+	Per24Hours AbsoluteSalinity `json:"per_24_hours"`
+
+	// PerHour A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+	PerHour Quantity `json:"per_hour"`
+}
+
 // DissolvedOxygen Dissolved oxygen, mg/L.
 type DissolvedOxygen = Quantity
 
@@ -2659,6 +2876,12 @@ type Duration = Quantity
 // Example: 30 days
 type DurationText = openapi_types.Duration
 
+// Facet A value and how many have it.
+type Facet struct {
+	Count int    `json:"count"`
+	Value string `json:"value"`
+}
+
 // Fault defines model for Fault.
 type Fault struct {
 	// Reason What was given, what is allowed, what to do.
@@ -2692,8 +2915,54 @@ type GreatestLength struct {
 	Length     Length `json:"length"`
 	LengthType string `json:"length_type"`
 
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark Mark `json:"mark"`
+
 	// Source Where a value was found.
 	Source *Source `json:"source,omitempty"`
+}
+
+// GrowthAnswer The salinity of an animal's water as it grows.
+type GrowthAnswer struct {
+	Id string `json:"id"`
+
+	// Inputs The request after defaults, as strings that can be sent again.
+	Inputs Inputs `json:"inputs"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+	Model   Model      `json:"model"`
+	Name    string     `json:"name"`
+	Notes   Notes      `json:"notes"`
+
+	// Path The first point is now.
+	Path           []GrowthPoint `json:"path"`
+	ScientificName string        `json:"scientific_name"`
+
+	// Stage Now.
+	Stage LifeStage `json:"stage"`
+
+	// Summary The answer in a few short lines, in both unit families.
+	Summary Summary `json:"summary"`
+
+	// TargetCurve The path as home_tank.target_curve of a transfer plan takes it.
+	TargetCurve []TransferTargetPoint `json:"target_curve"`
+}
+
+// GrowthPoint The water at the start of a life stage.
+type GrowthPoint struct {
+	// PreferredSalinity Known bounds of salinity with their source.
+	PreferredSalinity SourcedSalinityBand `json:"preferred_salinity"`
+
+	// Salinity Absolute salinity, g/kg.
+	Salinity AbsoluteSalinity `json:"salinity"`
+
+	// SensitivityClass How carefully a life stage must be moved.
+	SensitivityClass SensitivityClass `json:"sensitivity_class"`
+	Stage            LifeStage        `json:"stage"`
+
+	// Time Length of time, h.
+	Time Duration `json:"time"`
 }
 
 // Inputs The request after defaults, as strings that can be sent again.
@@ -2731,6 +3000,22 @@ type Judgement struct {
 
 	// Verdict What a water means for an animal.
 	Verdict Verdict `json:"verdict"`
+}
+
+// Leaving A member without whom the rest share a band, or are not known to share none.
+type Leaving struct {
+	Id string `json:"id"`
+
+	// Lower Absolute salinity, g/kg.
+	Lower *AbsoluteSalinity `json:"lower,omitempty"`
+	Name  string            `json:"name"`
+	Stage LifeStage         `json:"stage"`
+
+	// Status Of the rest.
+	Status SharedStatus `json:"status"`
+
+	// Upper Absolute salinity, g/kg.
+	Upper *AbsoluteSalinity `json:"upper,omitempty"`
 }
 
 // Length Length, cm.
@@ -2771,7 +3056,7 @@ type LifeSupport struct {
 	WithoutAir Duration `json:"without_air"`
 }
 
-// Mark How well a value is founded.
+// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
 type Mark string
 
 // Mass Mass, kg.
@@ -2820,6 +3105,12 @@ type Model struct {
 
 	// Version Version of the formulas.
 	Version string `json:"version"`
+}
+
+// NearMiss A species whose name comes near.
+type NearMiss struct {
+	Id   string `json:"id"`
+	Name string `json:"name"`
 }
 
 // Note Something to tell a person; programs read the code.
@@ -3065,6 +3356,15 @@ type Quantity struct {
 	Value       float64  `json:"value"`
 }
 
+// RampLimits Limits of changing the tank around the animal.
+type RampLimits struct {
+	// PerDay Absolute salinity, g/kg.
+	PerDay AbsoluteSalinity `json:"per_day"`
+
+	// PerWeek Absolute salinity, g/kg.
+	PerWeek AbsoluteSalinity `json:"per_week"`
+}
+
 // ReadingText A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
 //
 // Example: 1.010 SG
@@ -3216,7 +3516,7 @@ type SourcedPHBand struct {
 	// Basis Kind of evidence.
 	Basis *string `json:"basis,omitempty"`
 
-	// Mark How well a value is founded.
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
 	// Max pH on the NBS buffers, pH.
@@ -3234,7 +3534,7 @@ type SourcedSalinityBand struct {
 	// Basis Kind of evidence.
 	Basis *string `json:"basis,omitempty"`
 
-	// Mark How well a value is founded.
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
 	// Max Absolute salinity, g/kg.
@@ -3252,7 +3552,7 @@ type SourcedTemperatureBand struct {
 	// Basis Kind of evidence.
 	Basis *string `json:"basis,omitempty"`
 
-	// Mark How well a value is founded.
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
 	// Max Temperature (ITS-90), °C.
@@ -3267,42 +3567,102 @@ type SourcedTemperatureBand struct {
 
 // SpeciesAnswer A species with what is known of its life stages.
 type SpeciesAnswer struct {
-	AirBreather *string  `json:"air_breather,omitempty"`
-	ClimateZone *string  `json:"climate_zone,omitempty"`
-	CommonNames []string `json:"common_names"`
+	AirBreather *string `json:"air_breather,omitempty"`
+
+	// BodyShape Build, from which the mass at a length is taken; from memory.
+	BodyShape   *SpeciesAnswerBodyShape `json:"body_shape,omitempty"`
+	Cautions    Notes                   `json:"cautions"`
+	ClimateZone *string                 `json:"climate_zone,omitempty"`
+	CommonNames []string                `json:"common_names"`
 
 	// Conservation How the species was listed in a year; the law of the place and the day counts.
 	Conservation *Conservation `json:"conservation,omitempty"`
 	DatabaseId   *string       `json:"database_id,omitempty"`
 	Family       string        `json:"family"`
 	Group        SpeciesGroup  `json:"group"`
-	Id           string        `json:"id"`
+
+	// Hazards To people and tank mates; none named is no all-clear.
+	Hazards []Trait `json:"hazards"`
+	Id      string  `json:"id"`
 
 	// Inputs The request after defaults, as strings that can be sent again.
 	Inputs Inputs `json:"inputs"`
 
+	// Law Rules that are known of; others may hold in your place.
+	Law []Trait `json:"law"`
+
+	// Local An entry of the operator of this service.
+	Local *bool `json:"local,omitempty"`
+
 	// Methods Formulas used, as keys of /v1/methods.
-	Methods        MethodKeys `json:"methods"`
-	Model          Model      `json:"model"`
-	ScientificName string     `json:"scientific_name"`
-	Stages         []Stage    `json:"stages"`
+	Methods MethodKeys `json:"methods"`
+
+	// Migration Between waters, as anadromous.
+	Migration      *Trait  `json:"migration,omitempty"`
+	Model          Model   `json:"model"`
+	ScientificName string  `json:"scientific_name"`
+	Stages         []Stage `json:"stages"`
 
 	// Summary The answer in a few short lines, in both unit families.
 	Summary  Summary  `json:"summary"`
 	Synonyms []string `json:"synonyms"`
+
+	// UnknownStages Life stages of which the table holds nothing.
+	UnknownStages []LifeStage `json:"unknown_stages"`
+}
+
+// SpeciesAnswerBodyShape Build, from which the mass at a length is taken; from memory.
+type SpeciesAnswerBodyShape string
+
+// SpeciesFacets How many of all species found have each value, the most frequent first.
+type SpeciesFacets struct {
+	Family []Facet `json:"family"`
+	Group  []Facet `json:"group"`
+
+	// SensitivityClass A species counts once for each class of its stages.
+	SensitivityClass []Facet `json:"sensitivity_class"`
 }
 
 // SpeciesGroup defines model for SpeciesGroup.
 type SpeciesGroup string
 
+// SpeciesJudgement What a water means for a life stage of a species.
+type SpeciesJudgement struct {
+	Id   string `json:"id"`
+	Name string `json:"name"`
+
+	// Nearest Salinity nearest to this one that the species may be planned for; absent where this one is.
+	Nearest *AbsoluteSalinity `json:"nearest,omitempty"`
+
+	// Ph What a water means for an animal.
+	Ph      *Verdict `json:"ph,omitempty"`
+	Reasons Notes    `json:"reasons"`
+
+	// Salinity What a water means for an animal.
+	Salinity *Verdict  `json:"salinity,omitempty"`
+	Stage    LifeStage `json:"stage"`
+
+	// Temperature What a water means for an animal.
+	Temperature *Verdict `json:"temperature,omitempty"`
+
+	// Verdict What a water means for an animal.
+	Verdict Verdict `json:"verdict"`
+}
+
 // SpeciesListAnswer Species found, best match first.
 type SpeciesListAnswer struct {
+	// Facets How many of all species found have each value, the most frequent first.
+	Facets SpeciesFacets `json:"facets"`
+
 	// Inputs The request after defaults, as strings that can be sent again.
 	Inputs Inputs `json:"inputs"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
+
+	// NearMisses Came near the name asked for, though not near enough to be found.
+	NearMisses []NearMiss `json:"near_misses"`
 
 	// Offset Species left out before the first.
 	Offset  int              `json:"offset"`
@@ -3322,6 +3682,9 @@ type SpeciesRef struct {
 	Stage LifeStage `json:"stage"`
 }
 
+// SpeciesSort Order of species.
+type SpeciesSort string
+
 // SpeciesSummary A species in a list.
 type SpeciesSummary struct {
 	CommonNames []string     `json:"common_names"`
@@ -3329,9 +3692,15 @@ type SpeciesSummary struct {
 	Group       SpeciesGroup `json:"group"`
 
 	// Id Example: scatophagus-argus
-	Id             string         `json:"id"`
+	Id string `json:"id"`
+
+	// Local An entry of the operator of this service.
+	Local          *bool          `json:"local,omitempty"`
 	ScientificName string         `json:"scientific_name"`
 	Stages         []StageSummary `json:"stages"`
+
+	// Synonyms Older scientific names.
+	Synonyms []string `json:"synonyms"`
 }
 
 // SpecificGravity Specific gravity, SG.
@@ -3344,6 +3713,9 @@ type Stage struct {
 
 	// GreatestChangeSurvived What one laboratory saw; never a limit.
 	GreatestChangeSurvived *ChangeSurvived `json:"greatest_change_survived,omitempty"`
+
+	// Limits Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody.
+	Limits ClassLimits `json:"limits"`
 
 	// MaxLength Largest length on record.
 	MaxLength *GreatestLength `json:"max_length,omitempty"`
@@ -3368,14 +3740,20 @@ type Stage struct {
 
 // StageSummary A life stage in a list.
 type StageSummary struct {
-	// Confidence How well a value is founded.
+	// Confidence How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
 	Confidence Mark `json:"confidence"`
 
 	// PreferredSalinity Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
 	PreferredSalinity SalinityBand `json:"preferred_salinity"`
 
+	// PreferredSalinityMark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	PreferredSalinityMark *Mark `json:"preferred_salinity_mark,omitempty"`
+
 	// Salinity Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
 	Salinity SalinityBand `json:"salinity"`
+
+	// SalinityMark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	SalinityMark *Mark `json:"salinity_mark,omitempty"`
 
 	// SensitivityClass How carefully a life stage must be moved.
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
@@ -3444,12 +3822,26 @@ type TopOffAnswer struct {
 	Warnings Notes `json:"warnings"`
 }
 
+// Trait A word on a species and how well it is founded.
+type Trait struct {
+	Kind string `json:"kind"`
+
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark Mark `json:"mark"`
+
+	// Source Where a value was found.
+	Source *Source `json:"source,omitempty"`
+}
+
 // TransferAnimal One kind of animal. A species brings its sensitivity and the water it may be planned for.
 type TransferAnimal struct {
 	Condition *Condition `json:"condition,omitempty"`
 
 	// Count How many; with the mass of each kind, oxygen and ammonia are limits too.
 	Count *int `json:"count,omitempty"`
+
+	// Length Total length of one; stands in for the mass of a fish of the species table.
+	Length *LengthText `json:"length,omitempty"`
 
 	// Mass Of one.
 	Mass   *MassText `json:"mass,omitempty"`
@@ -3540,6 +3932,9 @@ type TransferHomeTank struct {
 
 	// Source What new water is made from; pure water if not given.
 	Source *ReadingText `json:"source,omitempty"`
+
+	// TargetCurve Salinities that a ramp does not go ahead of, as /v1/species/{id}/growth gives them; straight between the points, the last is the new water.
+	TargetCurve *[]TransferTargetPoint `json:"target_curve,omitempty"`
 
 	// Volume Of water, net.
 	Volume VolumeText `json:"volume"`
@@ -3697,6 +4092,17 @@ type TransferSourceTank struct {
 	//
 	// Example: 450 L
 	Volume VolumeText `json:"volume"`
+}
+
+// TransferTargetPoint A salinity to be reached at a time of a ramp, and not before.
+type TransferTargetPoint struct {
+	// Salinity A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
+	//
+	// Example: 1.010 SG
+	Salinity ReadingText `json:"salinity"`
+
+	// Time From the start of the ramp.
+	Time DurationText `json:"time"`
 }
 
 // TransferVisits When someone can come to the container, to look, set the valve, pour off and release.
@@ -3986,6 +4392,12 @@ type GetConversionParams struct {
 
 	// Correction Correction that /v1/conversions/calibration found for the instrument.
 	Correction *CorrectionText `form:"correction,omitempty" json:"correction,omitempty"`
+
+	// Species A species by its id: is this water right for it?
+	Species *string `form:"species,omitempty" json:"species,omitempty"`
+
+	// Stage Life stage of that species.
+	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
 	// Only Give this field alone; with text, one bare number.
 	Only *GetConversionParamsOnly `form:"only,omitempty" json:"only,omitempty"`
@@ -4434,6 +4846,12 @@ type ListSpeciesParams struct {
 	// LivesAt A salinity that some life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
+	// KeepsWith A species whose preferred water those found share, by its id, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
+
+	// Sort Order of the answer; match if not given, which without q is by scientific name.
+	Sort *SpeciesSort `form:"sort,omitempty" json:"sort,omitempty"`
+
 	// Limit Most rows in one answer; 50 if not given.
 	Limit *int `form:"limit,omitempty" json:"limit,omitempty"`
 
@@ -4470,7 +4888,7 @@ type ListSpeciesParamsSep string
 
 // GetCompatibilityParams defines parameters for GetCompatibility.
 type GetCompatibilityParams struct {
-	// Species One species by its id, repeated for each; a life stage may follow after a colon.
+	// Species One species by its id, repeated for each; a life stage and a count may follow, each after a colon.
 	Species []string `form:"species" json:"species"`
 
 	// Salinity Salinity of a water to judge.
@@ -4539,6 +4957,48 @@ type GetSpeciesParamsDecimal string
 
 // GetSpeciesParamsSep defines parameters for GetSpecies.
 type GetSpeciesParamsSep string
+
+// GetSpeciesGrowthParams defines parameters for GetSpeciesGrowth.
+type GetSpeciesGrowthParams struct {
+	// Stage Life stage now; if not given the first whose preferred salinity is known, larvae aside.
+	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
+
+	// Salinity Salinity they are in now; the middle of what the stage prefers if not given.
+	Salinity *ReadingText `form:"salinity,omitempty" json:"salinity,omitempty"`
+
+	// Target Salinity at the last stage, within what it prefers; the middle of that if not given.
+	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
+
+	// GrownIn Time until the last stage, 1 to 1000 days; a year if not given, a default proposed here.
+	GrownIn *DurationText `form:"grown_in,omitempty" json:"grown_in,omitempty"`
+
+	// Format Form of the answer; beats the Accept header.
+	Format *GetSpeciesGrowthParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *GetSpeciesGrowthParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *GetSpeciesGrowthParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *GetSpeciesGrowthParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+}
+
+// GetSpeciesGrowthParamsFormat defines parameters for GetSpeciesGrowth.
+type GetSpeciesGrowthParamsFormat string
+
+// GetSpeciesGrowthParamsUnits defines parameters for GetSpeciesGrowth.
+type GetSpeciesGrowthParamsUnits string
+
+// GetSpeciesGrowthParamsDecimal defines parameters for GetSpeciesGrowth.
+type GetSpeciesGrowthParamsDecimal string
+
+// GetSpeciesGrowthParamsSep defines parameters for GetSpeciesGrowth.
+type GetSpeciesGrowthParamsSep string
 
 // GetTransferPlanParams defines parameters for GetTransferPlan.
 type GetTransferPlanParams struct {
@@ -4757,6 +5217,9 @@ type GetTransferPlanParams struct {
 
 	// Mass Mass of one of them.
 	Mass *MassText `form:"mass,omitempty" json:"mass,omitempty"`
+
+	// Length Total length of one, in place of the mass of a fish of the species table.
+	Length *LengthText `form:"length,omitempty" json:"length,omitempty"`
 
 	// Sensitivity Sensitivity class, from which the limits follow.
 	Sensitivity *SensitivityClass `form:"sensitivity,omitempty" json:"sensitivity,omitempty"`
@@ -5130,14 +5593,19 @@ type ClientInterface interface {
 
 	// ListSpecies Find animals and plants
 	//
-	// Search by common, scientific or old name, misspelled or partial; or by group, family, or the water they live in.
+	// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
+	// question; narrowed by group, family, the water they live in, or the company they can join.
+	// `near_misses` names what came near, `facets` counts what was found, and text answers what
+	// salinity the best match needs in three lines.
 	//
 	// Corresponds with GET /v1/species (the `ListSpecies` operationId).
 	ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetCompatibility The water several species share
 	//
-	// The band that all share at their life stage, who limits each side of it, and what a given water means for each.
+	// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+	// who limits each side and by how much, without whom the rest would fit, cautions, and what a
+	// given water means for each. As a table it is a club's list, a row for each species.
 	//
 	// Corresponds with GET /v1/species/compatibility (the `GetCompatibility` operationId).
 	GetCompatibility(ctx context.Context, params *GetCompatibilityParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -5148,6 +5616,15 @@ type ClientInterface interface {
 	//
 	// Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 	GetSpecies(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetSpeciesGrowth The water of an animal as it grows
+	//
+	// What it needs now and what later, and the salinity between as a target curve, which
+	// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
+	// source of the table tells: the time is the keeper's, or a default that is told.
+	//
+	// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
+	GetSpeciesGrowth(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetTransferPlan A transfer plan by URL
 	//
@@ -5499,7 +5976,10 @@ func (c *Client) GetWaterChange(ctx context.Context, params *GetWaterChangeParam
 
 // ListSpecies Find animals and plants
 //
-// Search by common, scientific or old name, misspelled or partial; or by group, family, or the water they live in.
+// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
+// question; narrowed by group, family, the water they live in, or the company they can join.
+// `near_misses` names what came near, `facets` counts what was found, and text answers what
+// salinity the best match needs in three lines.
 //
 // Corresponds with GET /v1/species (the `ListSpecies` operationId).
 func (c *Client) ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -5516,7 +5996,9 @@ func (c *Client) ListSpecies(ctx context.Context, params *ListSpeciesParams, req
 
 // GetCompatibility The water several species share
 //
-// The band that all share at their life stage, who limits each side of it, and what a given water means for each.
+// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+// who limits each side and by how much, without whom the rest would fit, cautions, and what a
+// given water means for each. As a table it is a club's list, a row for each species.
 //
 // Corresponds with GET /v1/species/compatibility (the `GetCompatibility` operationId).
 func (c *Client) GetCompatibility(ctx context.Context, params *GetCompatibilityParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -5538,6 +6020,25 @@ func (c *Client) GetCompatibility(ctx context.Context, params *GetCompatibilityP
 // Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 func (c *Client) GetSpecies(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetSpeciesRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetSpeciesGrowth The water of an animal as it grows
+//
+// What it needs now and what later, and the salinity between as a target curve, which
+// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
+// source of the table tells: the time is the keeper's, or a default that is told.
+//
+// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
+func (c *Client) GetSpeciesGrowth(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetSpeciesGrowthRequest(c.Server, id, params)
 	if err != nil {
 		return nil, err
 	}
@@ -5984,6 +6485,30 @@ func NewGetConversionRequest(server string, params *GetConversionParams) (*http.
 		if params.Correction != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "correction", *params.Correction, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "correction"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Species != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "species", *params.Species, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Stage != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "stage", *params.Stage, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -7550,6 +8075,30 @@ func NewListSpeciesRequest(server string, params *ListSpeciesParams) (*http.Requ
 
 		}
 
+		if params.KeepsWith != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "keeps_with", *params.KeepsWith, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "array", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sort != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sort", *params.Sort, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Limit != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "limit", *params.Limit, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
@@ -7832,6 +8381,163 @@ func NewGetSpeciesRequest(server string, id string, params *GetSpeciesParams) (*
 		// styled parameters, preserving literal commas as delimiters
 		// per the OpenAPI spec (e.g. "color=blue,black,brown").
 		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewGetSpeciesGrowthRequest constructs an http.Request for the GetSpeciesGrowth method
+func NewGetSpeciesGrowthRequest(server string, id string, params *GetSpeciesGrowthParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/species/%s/growth", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Stage != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "stage", *params.Stage, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Salinity != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "salinity", *params.Salinity, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "reading"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Target != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "target", *params.Target, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "reading"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.GrownIn != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "grown_in", *params.GrownIn, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
 
 		if params.Format != nil {
 
@@ -8783,6 +9489,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.Length != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "length", *params.Length, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "length"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Sensitivity != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sensitivity", *params.Sensitivity, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -9525,7 +10243,10 @@ type ClientWithResponsesInterface interface {
 
 	// ListSpeciesWithResponse Find animals and plants
 	//
-	// Search by common, scientific or old name, misspelled or partial; or by group, family, or the water they live in.
+	// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
+	// question; narrowed by group, family, the water they live in, or the company they can join.
+	// `near_misses` names what came near, `facets` counts what was found, and text answers what
+	// salinity the best match needs in three lines.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -9534,7 +10255,9 @@ type ClientWithResponsesInterface interface {
 
 	// GetCompatibilityWithResponse The water several species share
 	//
-	// The band that all share at their life stage, who limits each side of it, and what a given water means for each.
+	// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+	// who limits each side and by how much, without whom the rest would fit, cautions, and what a
+	// given water means for each. As a table it is a club's list, a row for each species.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -9549,6 +10272,17 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 	GetSpeciesWithResponse(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*GetSpeciesResponse, error)
+
+	// GetSpeciesGrowthWithResponse The water of an animal as it grows
+	//
+	// What it needs now and what later, and the salinity between as a target curve, which
+	// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
+	// source of the table tells: the time is the keeper's, or a default that is told.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
+	GetSpeciesGrowthWithResponse(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*GetSpeciesGrowthResponse, error)
 
 	// GetTransferPlanWithResponse A transfer plan by URL
 	//
@@ -10540,6 +11274,61 @@ func (r GetSpeciesResponse) ContentType() string {
 	return ""
 }
 
+// GetSpeciesGrowthResponse200Headers the declared response headers of an HTTP 200 response for GetSpeciesGrowth
+type GetSpeciesGrowthResponse200Headers struct {
+	ETag *string
+}
+
+type GetSpeciesGrowthResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *GrowthAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *GetSpeciesGrowthResponse200Headers
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetSpeciesGrowthResponse) GetJSON200() *GrowthAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetSpeciesGrowthResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetSpeciesGrowthResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetSpeciesGrowthResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetSpeciesGrowthResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetSpeciesGrowthResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 // GetTransferPlanResponse200Headers the declared response headers of an HTTP 200 response for GetTransferPlan
 type GetTransferPlanResponse200Headers struct {
 	ETag *string
@@ -10971,7 +11760,10 @@ func (c *ClientWithResponses) GetWaterChangeWithResponse(ctx context.Context, pa
 
 // ListSpeciesWithResponse Find animals and plants
 //
-// Search by common, scientific or old name, misspelled or partial; or by group, family, or the water they live in.
+// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
+// question; narrowed by group, family, the water they live in, or the company they can join.
+// `near_misses` names what came near, `facets` counts what was found, and text answers what
+// salinity the best match needs in three lines.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -10986,7 +11778,9 @@ func (c *ClientWithResponses) ListSpeciesWithResponse(ctx context.Context, param
 
 // GetCompatibilityWithResponse The water several species share
 //
-// The band that all share at their life stage, who limits each side of it, and what a given water means for each.
+// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+// who limits each side and by how much, without whom the rest would fit, cautions, and what a
+// given water means for each. As a table it is a club's list, a row for each species.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -11012,6 +11806,23 @@ func (c *ClientWithResponses) GetSpeciesWithResponse(ctx context.Context, id str
 		return nil, err
 	}
 	return ParseGetSpeciesResponse(rsp)
+}
+
+// GetSpeciesGrowthWithResponse The water of an animal as it grows
+//
+// What it needs now and what later, and the salinity between as a target curve, which
+// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
+// source of the table tells: the time is the keeper's, or a default that is told.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
+func (c *ClientWithResponses) GetSpeciesGrowthWithResponse(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*GetSpeciesGrowthResponse, error) {
+	rsp, err := c.GetSpeciesGrowth(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetSpeciesGrowthResponse(rsp)
 }
 
 // GetTransferPlanWithResponse A transfer plan by URL
@@ -11852,6 +12663,58 @@ func ParseGetSpeciesResponse(rsp *http.Response) (*GetSpeciesResponse, error) {
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetSpeciesResponse200Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseGetSpeciesGrowthResponse parses an HTTP response from a GetSpeciesGrowthWithResponse call
+func ParseGetSpeciesGrowthResponse(rsp *http.Response) (*GetSpeciesGrowthResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetSpeciesGrowthResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest GrowthAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 200:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers GetSpeciesGrowthResponse200Headers
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {

@@ -61,13 +61,21 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	flags.SetOutput(out)
 	addr := flags.String("addr", either(getenv("SALTLOCK_ADDR"), "127.0.0.1:8080"), "address to listen on ($SALTLOCK_ADDR)")
 	database := flags.String("database", either(getenv("SALTLOCK_DATABASE"), "saltlock.db"), "SQLite file, made if it is not there ($SALTLOCK_DATABASE)")
+	supplement := flags.String("supplement", getenv("SALTLOCK_SUPPLEMENT"), "CSV file of your own species, in the form of the built-in table ($SALTLOCK_SUPPLEMENT)")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
 	if flags.NArg() > 0 {
 		return fmt.Errorf("serve takes no %q; see saltlock serve -h", flags.Arg(0))
 	}
-	db, err := store.Open(ctx, *database)
+	var supplements []string
+	if *supplement != "" {
+		supplements = append(supplements, *supplement)
+	}
+	db, err := store.Open(ctx, *database, supplements...)
+	if errors.Is(err, store.ErrSupplement) {
+		return err
+	}
 	if err != nil {
 		return fmt.Errorf("%w (built without a C compiler, the program has no database: install gcc and set CGO_ENABLED=1)", err)
 	}

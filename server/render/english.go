@@ -38,6 +38,4 @@ var answerSentences = map[string]string{
 	"vessel":                  "It holds {0} of water; empty and to the rim {1}.",
 	"vessel_level":            "One unit of level is {0}.",
 	"species_found":           "{0} species found.",
-	"stage_preferred":         "{0}: {1} to {2} preferred ({3}).",
-	"stage_unknown":           "{0}: no preferred salinity is known.",
 }

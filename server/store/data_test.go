@@ -2,7 +2,10 @@ package store
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"maps"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -22,30 +25,95 @@ func embedded(t testing.TB) []tolerance.Taxon {
 	return taxa
 }
 
-// Every row is marked, and the counts are those last reviewed: a change of one
-// is a change of the data and belongs in species/README.md.
-func TestMarks(t *testing.T) {
-	rows, survival, preferred := map[tolerance.Mark]int{}, map[tolerance.Mark]int{}, map[tolerance.Mark]int{}
-	taxa := embedded(t)
+// marksOf counts the marks of every value of the table, by kind of value.
+func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
+	counts := map[string]map[tolerance.Mark]int{}
+	add := func(kind string, m tolerance.Mark) {
+		if counts[kind] == nil {
+			counts[kind] = map[tolerance.Mark]int{}
+		}
+		counts[kind][m]++
+	}
 	for _, x := range taxa {
+		for _, t := range slices.Concat(x.Hazards, x.Law) {
+			add("hazard or law", t.Mark)
+		}
+		if x.Migration != nil {
+			add("migration", x.Migration.Mark)
+		}
+		if x.Conservation != nil {
+			add("listing of 2018", x.Conservation.Mark)
+		}
 		for _, s := range x.Stages {
-			rows[s.Confidence]++
+			add("row", s.Confidence)
 			if s.Salinity != nil && !s.Salinity.Empty() {
-				survival[s.Salinity.Mark]++
+				add("survived salinity", s.Salinity.Mark)
 			}
 			if s.PreferredSalinity != nil {
-				preferred[s.PreferredSalinity.Mark]++
+				add("preferred salinity", s.PreferredSalinity.Mark)
+			}
+			if s.Temperature != nil && !s.Temperature.Empty() {
+				add("temperature", s.Temperature.Mark)
+			}
+			if s.PH != nil && !s.PH.Empty() {
+				add("pH", s.PH.Mark)
+			}
+			if s.MaxLength != nil {
+				add("largest length", s.MaxLength.Mark)
+			}
+			if s.GreatestChangeSurvived != nil {
+				add("greatest change survived", s.GreatestChangeSurvived.Mark)
 			}
 		}
 	}
-	t.Logf("%d taxa; rows %v; survived %v; preferred %v", len(taxa), rows, survival, preferred)
-	want := map[tolerance.Mark]int{tolerance.Published: 114, tolerance.CommonPractice: 108, tolerance.Memory: 11}
-	if !maps.Equal(rows, want) {
-		t.Errorf("rows by mark: %v, want %v", rows, want)
+	return counts
+}
+
+// Every value is marked, and the counts are those last reviewed: a change of
+// one is a change of the data and belongs in species/README.md.
+func TestMarks(t *testing.T) {
+	taxa := embedded(t)
+	counts := marksOf(taxa)
+	t.Logf("%d taxa", len(taxa))
+	for _, kind := range slices.Sorted(maps.Keys(counts)) {
+		t.Logf("%-18s %v", kind, counts[kind])
+		for m, n := range counts[kind] {
+			if !slices.Contains(tolerance.Marks(), m) {
+				t.Errorf("%d values of %s are marked %q", n, kind, m)
+			}
+		}
 	}
-	for _, marks := range []map[tolerance.Mark]int{rows, survival, preferred} {
-		if marks[""] > 0 {
-			t.Errorf("%d values without a mark", marks[""])
+	readme, err := os.ReadFile("species/README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for kind, n := range counts {
+		line := "| " + kind + " |"
+		for _, m := range []tolerance.Mark{tolerance.Published, tolerance.ByDefinition, tolerance.CommonPractice, tolerance.Memory} {
+			if n[m] == 0 {
+				line += " |"
+			} else {
+				line += fmt.Sprintf(" %d |", n[m])
+			}
+		}
+		if kind != "row" && !strings.Contains(string(readme), line+"\n") {
+			t.Errorf("species/README.md does not have the counts %s", line)
+		}
+	}
+	want := map[tolerance.Mark]int{tolerance.Published: 114, tolerance.CommonPractice: 108, tolerance.Memory: 11}
+	if !maps.Equal(counts["row"], want) {
+		t.Errorf("rows by mark: %v, want %v", counts["row"], want)
+	}
+}
+
+// Where stages differ each is a row of its own: a row for all stages stands
+// alone, so that no stage has two answers.
+func TestAllStagesStandAlone(t *testing.T) {
+	for _, x := range embedded(t) {
+		for _, s := range x.Stages {
+			if s.Stage == tolerance.AllStages && len(x.Stages) > 1 {
+				t.Errorf("%s has a row for all stages and others", x.ID)
+			}
 		}
 	}
 }
@@ -59,6 +127,9 @@ func TestNothingRecalledIsPublished(t *testing.T) {
 		}
 	}
 	for _, x := range embedded(t) {
+		for _, w := range slices.Concat(x.Hazards, x.Law) {
+			check(t, x.ID, w.Mark, w.Source)
+		}
 		for _, s := range x.Stages {
 			for _, v := range []*tolerance.Sourced[quantity.AbsoluteSalinity]{s.Salinity, s.PreferredSalinity} {
 				if v != nil {
@@ -70,6 +141,12 @@ func TestNothingRecalledIsPublished(t *testing.T) {
 			}
 			if s.PH != nil {
 				check(t, x.ID, s.PH.Mark, s.PH.Source)
+			}
+			if l := s.MaxLength; l != nil {
+				check(t, x.ID, l.Mark, l.Source)
+			}
+			if c := s.GreatestChangeSurvived; c != nil {
+				check(t, x.ID, c.Mark, c.Source)
 			}
 			recalled := s.Salinity != nil && s.Salinity.Mark == tolerance.Memory ||
 				s.PreferredSalinity != nil && s.PreferredSalinity.Mark == tolerance.Memory
@@ -117,36 +194,6 @@ func TestDataVersion(t *testing.T) {
 	}
 }
 
-// The shared water of every pair of taxa, against the bounds of the two.
-func TestCompareEveryPair(t *testing.T) {
-	taxa := embedded(t)
-	counts := map[tolerance.Status]int{}
-	for i, a := range taxa {
-		for _, b := range taxa[i:] {
-			c, err := tolerance.Compare([]tolerance.Member{{Taxon: a}, {Taxon: b}}, nil)
-			if err != nil {
-				t.Fatal(err)
-			}
-			counts[c.Status]++
-			sa, _, _ := a.StageFor("")
-			sb, _, _ := b.StageFor("")
-			ua, ub := sa.Usable(), sb.Usable()
-			apart := below(ua.Max, ub.Min) || below(ub.Max, ua.Min)
-			if apart != (len(c.Salinity.Conflicts) > 0) {
-				t.Errorf("%s with %s: %d conflicts, though apart is %t", a.ID, b.ID, len(c.Salinity.Conflicts), apart)
-			}
-			if c.Salinity.Status == tolerance.Shared && (apart || ua.Min == nil || ua.Max == nil || ub.Min == nil || ub.Max == nil) {
-				t.Errorf("%s with %s: shared, though apart or unknown", a.ID, b.ID)
-			}
-		}
-	}
-	t.Logf("pairs by status: %v", counts)
-}
-
-func below(a, b *quantity.Estimate[quantity.AbsoluteSalinity]) bool {
-	return a != nil && b != nil && a.Value < b.Value
-}
-
 // A stenohaline fish of fresh water and one of the sea share none, and each
 // bound is named. Source: the table; the tetra is fresh water by FishBase's
 // habitat words, sea water for clownfish is common practice.
@@ -164,5 +211,44 @@ func TestFreshAndMarineShareNoWater(t *testing.T) {
 	}
 	if x := c.Salinity.Conflicts[0]; x.Higher.ID != "amphiprion-ocellaris" || x.Lower.ID != "paracheirodon-innesi" || !x.Proven {
 		t.Errorf("conflict %+v: wrong way round or unproven", x)
+	}
+}
+
+// The path of every species from every stage starts where the animals are,
+// goes forward in time, stays within what each later stage prefers, and is one
+// that a request can hold.
+func TestEverySpeciesGrows(t *testing.T) {
+	paths := 0
+	for _, x := range embedded(t) {
+		for _, from := range append([]tolerance.LifeStage{""}, tolerance.LifeStages()...) {
+			g, err := tolerance.Grow(x, tolerance.GrowthRequest{Stage: from})
+			if _, unknown := errors.AsType[*tolerance.UnknownPreferenceError](err); unknown {
+				continue
+			}
+			if _, none := errors.AsType[*tolerance.StageError](err); none {
+				continue
+			}
+			if err != nil {
+				t.Errorf("%s from %q: %v", x.ID, from, err)
+				continue
+			}
+			paths++
+			for i, p := range g.Path {
+				var r quantity.Reading
+				var d quantity.Estimate[quantity.Duration]
+				if err := errors.Join(r.Bind(g.TargetCurve[i].Salinity), d.Bind(g.TargetCurve[i].Time)); err != nil || r.Value != float64(p.Salinity.Value) {
+					t.Errorf("%s from %q: %v as text is %v, %v", x.ID, from, p.Salinity, g.TargetCurve[i], err)
+				}
+				if s := p.Salinity.Value; s < p.Preferred.Min.Value || s > p.Preferred.Max.Value {
+					t.Errorf("%s from %q: %g g/kg is not what the %s prefers", x.ID, from, float64(s), p.Stage)
+				}
+				if i > 0 && p.Time.Value <= g.Path[i-1].Time.Value {
+					t.Errorf("%s from %q: the %s does not come later", x.ID, from, p.Stage)
+				}
+			}
+		}
+	}
+	if paths < 200 {
+		t.Errorf("only %d paths", paths)
 	}
 }

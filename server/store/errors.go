@@ -9,6 +9,9 @@ import (
 // ErrNotFound tells that what was asked for is not kept here.
 var ErrNotFound = errors.New("not found")
 
+// ErrSupplement tells that the operator's own entries cannot be loaded.
+var ErrSupplement = errors.New("own entries not loaded")
+
 // NotFoundError is an ErrNotFound that names what was sought and what comes near it.
 type NotFoundError struct {
 	Kind string   // of thing: "species"

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"saltlock/chem/tolerance"
@@ -23,6 +22,8 @@ const (
 
 	leastScore    = 0.3
 	shareOfBest   = 0.75 // a hit weaker than this share of the best one is noise; above misspelled
+	sureScore     = 0.8  // below it every word was a guess
+	nearScore     = 0.2  // from which on noise is named as a near miss
 	nearIDs       = 5
 	shortestFuzzy = 4 // shorter words are not taken for misspelled ones
 	shortestShort = 3 // words in a name that people call by its initials
@@ -30,9 +31,10 @@ const (
 
 // index finds taxa by what a person types. It is built once and only read.
 type index struct {
-	taxa  []tolerance.Taxon // by id
-	words []word
-	names []name
+	taxa   []tolerance.Taxon // by id
+	listed map[string]Listed // by id
+	words  []word
+	names  []name
 }
 
 // word is a distinct word of the names and the taxa that have it.
@@ -62,10 +64,14 @@ func newName(taxon int, words []string) name {
 }
 
 // newIndex indexes taxa that are in the order of their ids.
-func newIndex(taxa []tolerance.Taxon) *index {
-	x := &index{taxa: taxa}
+func newIndex(taxa []tolerance.Taxon) (*index, error) {
+	x := &index{taxa: taxa, listed: map[string]Listed{}}
 	postings := map[string][]int{}
 	for i, t := range taxa {
+		var err error
+		if x.listed[t.ID], err = newListed(t); err != nil {
+			return nil, err
+		}
 		names := append([]string{t.ScientificName, t.Family}, t.CommonNames...)
 		for _, n := range append(names, t.Synonyms...) {
 			ws := split(n)
@@ -81,46 +87,92 @@ func newIndex(taxa []tolerance.Taxon) *index {
 		x.words = append(x.words, word{text, taxa})
 	}
 	slices.SortFunc(x.words, func(a, b word) int { return cmp.Compare(a.text, b.text) })
-	return x
+	return x, nil
 }
 
 // find returns the taxa that a text may mean, best first; all for an empty one.
 func (x *index) find(text string) []tolerance.Taxon {
+	found, _, _ := x.search(text)
+	return found
+}
+
+// search returns the taxa that a text may mean and a few that came near it,
+// both best first; all taxa for an empty text. It is clear where the first fits
+// well, and better than the second.
+func (x *index) search(text string) (found, near []tolerance.Taxon, clear bool) {
 	if text == "" {
-		return x.taxa
+		return x.taxa, nil, false
 	}
-	query := split(text)
+	query := x.asked(split(text))
 	scores := x.scores(query)
 	cover := x.wholes(query, scores)
 	least := max(leastScore, shareOfBest*slices.Max(append(scores, 0)))
-	var hits []int
+	var ranked []int
 	for i, s := range scores {
-		if s >= least {
-			hits = append(hits, i)
+		if s >= nearScore {
+			ranked = append(ranked, i)
 		}
 	}
 	// The order of equals is that of the ids.
-	slices.SortStableFunc(hits, func(a, b int) int {
+	slices.SortStableFunc(ranked, func(a, b int) int {
 		return cmp.Or(cmp.Compare(scores[b], scores[a]), cmp.Compare(cover[b], cover[a]))
 	})
-	found := make([]tolerance.Taxon, len(hits))
-	for i, h := range hits {
-		found[i] = x.taxa[h]
+	for _, i := range ranked {
+		switch {
+		case scores[i] >= least:
+			found = append(found, x.taxa[i])
+		case len(near) < nearIDs:
+			near = append(near, x.taxa[i])
+		}
 	}
-	return found
+	clear = len(found) > 0 && scores[ranked[0]] >= sureScore && (len(found) == 1 || scores[ranked[0]] > scores[ranked[1]] || cover[ranked[0]] > cover[ranked[1]])
+	return found, near, clear
 }
 
 // near returns the ids that an unknown id may have meant.
 func (x *index) near(id string) []string {
 	var ids []string
-	for _, t := range x.find(id) {
-		if len(ids) == nearIDs || id == "" {
+	if id == "" {
+		return nil
+	}
+	found, near, _ := x.search(id)
+	if len(found) == 0 {
+		found = near
+	}
+	for _, t := range found {
+		if len(ids) == nearIDs {
 			break
 		}
 		ids = append(ids, t.ID)
 	}
 	return ids
 }
+
+// asked takes the words of a question out of a query, as in "what salinity for
+// a figure 8 puffer", unless they are part of a name or nothing else is left.
+func (x *index) asked(query []string) []string {
+	named := slices.DeleteFunc(slices.Clone(query), func(q string) bool { return question[q] && !x.has(q) })
+	if len(named) == 0 {
+		return query
+	}
+	return named
+}
+
+// has tells whether a word stands in any name.
+func (x *index) has(text string) bool {
+	_, ok := slices.BinarySearchFunc(x.words, text, func(w word, t string) int { return cmp.Compare(w.text, t) })
+	return ok
+}
+
+// question holds the words, in the singular, that people put around a name.
+var question = func() map[string]bool {
+	words := map[string]bool{}
+	for _, w := range split(`what which how much is are the a an for of in at to my i we do does can should
+		salinity salt sg specific gravity ppt level need want like live keep kept best water tank please`) {
+		words[w] = true
+	}
+	return words
+}()
 
 // scores rates every taxon by the mean fit of the query's words, rare words
 // counting more.
@@ -172,18 +224,18 @@ func (x *index) wholes(query []string, scores []float64) (cover []float64) {
 		case d == 0 || whole == n.initials:
 			scores[n.taxon], cover[n.taxon] = max(scores[n.taxon], wholeName), 1
 		case d > 0:
-			scores[n.taxon] = max(scores[n.taxon], nearlyWhole)
-		case containsAll(n.words, query):
+			scores[n.taxon], cover[n.taxon] = max(scores[n.taxon], nearlyWhole), max(cover[n.taxon], nearlyWhole)
+		case scores[n.taxon] >= leastScore && containsAll(n.words, query):
 			cover[n.taxon] = max(cover[n.taxon], float64(len(query))/float64(len(n.words)))
 		}
 	}
 	return cover
 }
 
-// containsAll says whether every word of the query is among the words.
+// containsAll says whether every word of the query fits one of the words.
 func containsAll(words, query []string) bool {
 	for _, q := range query {
-		if !slices.Contains(words, q) {
+		if !slices.ContainsFunc(words, func(w string) bool { return fit(q, w) > 0 }) {
 			return false
 		}
 	}
@@ -209,71 +261,8 @@ func fit(q, w string) float64 {
 
 // allowed returns how many slips a word may hold.
 func allowed(q string) int {
-	if len(q) < 8 {
+	if len(q) < 7 {
 		return 1
 	}
 	return 2
-}
-
-// split cuts a text into lower-case singular words.
-func split(text string) []string {
-	text = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(text))
-	ws := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	for i, w := range ws {
-		ws[i] = singular(w)
-	}
-	return ws
-}
-
-// singular takes the plural ending off an English word. Names and queries go
-// through it alike, so a Latin word that loses its end is still found.
-func singular(w string) string {
-	switch {
-	case len(w) > 4 && strings.HasSuffix(w, "ies"):
-		return w[:len(w)-3] + "y"
-	case len(w) > 5 && (strings.HasSuffix(w, "shes") || strings.HasSuffix(w, "ches")):
-		return w[:len(w)-2]
-	case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") &&
-		!strings.HasSuffix(w, "us") && !strings.HasSuffix(w, "is"):
-		return w[:len(w)-1]
-	}
-	return w
-}
-
-// distance counts the slips between two words (a letter too many, too few,
-// wrong, or two swapped), or returns -1 for more than most.
-//
-// It is the optimal string alignment distance.
-func distance(a, b string, most int) int {
-	if len(a)-len(b) > most || len(b)-len(a) > most {
-		return -1
-	}
-	before, prev, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
-	for j := range prev {
-		prev[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		row[0] = i
-		least := i
-		for j := 1; j <= len(b); j++ {
-			change := 1
-			if a[i-1] == b[j-1] {
-				change = 0
-			}
-			d := min(prev[j-1]+change, prev[j]+1, row[j-1]+1)
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				d = min(d, before[j-2]+1)
-			}
-			row[j] = d
-			least = min(least, d)
-		}
-		if least > most {
-			return -1
-		}
-		before, prev, row = prev, row, before
-	}
-	if prev[len(b)] > most {
-		return -1
-	}
-	return prev[len(b)]
 }

@@ -12,7 +12,7 @@ import (
 // What people type, and what must come of it: first the best, then what must
 // be among the rest. Which species a name means is the table's own word.
 func TestSearch(t *testing.T) {
-	x := newIndex(embedded(t))
+	x := indexed(t, embedded(t))
 	for _, c := range []struct {
 		text  string
 		first string   // empty: any order
@@ -50,6 +50,10 @@ func TestSearch(t *testing.T) {
 		{"amano shrimps", "caridina-multidentata", nil, 1},
 		{"stickelback", "", []string{"gasterosteus-aculeatus", "pungitius-pungitius"}, 2},
 		{"scatophagus-argus", "scatophagus-argus", nil, 1}, // an id
+		{"what salinity for a figure 8 puffer?", "dichotomyctere-ocellatus", nil, 2},
+		{"how much salt do bumblebee gobies need", "", []string{"brachygobius-doriae", "brachygobius-xanthozonus"}, 4},
+		{"SG for my mono", "", []string{"monodactylus-argenteus", "monodactylus-sebae"}, 3},
+		{"water lettuce", "pistia-stratiotes", nil, 2},
 		{"xqzwvk", "", nil, 0},
 		{"!?", "", nil, 0},
 	} {
@@ -74,7 +78,7 @@ func TestSearch(t *testing.T) {
 // Every name of every taxon finds it, and with one letter dropped too.
 func TestSearchFindsEveryName(t *testing.T) {
 	taxa := embedded(t)
-	x := newIndex(taxa)
+	x := indexed(t, taxa)
 	for _, want := range taxa {
 		names := slices.Concat([]string{want.ScientificName}, want.CommonNames, want.Synonyms)
 		for _, n := range names {
@@ -191,4 +195,14 @@ func BenchmarkSearch(b *testing.B) {
 			}
 		})
 	}
+}
+
+// indexed makes an index of taxa.
+func indexed(t testing.TB, taxa []tolerance.Taxon) *index {
+	t.Helper()
+	x, err := newIndex(taxa)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return x
 }

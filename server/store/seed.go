@@ -33,15 +33,28 @@ func DataVersion() string {
 	return dataDate + "-" + hex.EncodeToString(h.Sum(nil))[:6]
 }
 
-// seed loads the embedded species table into the database, all or nothing,
-// unless that very edition is there.
-func (db *DB) seed(ctx context.Context) error {
+// seed loads the embedded species table, and the operator's own entries where
+// files of them are named, into the database, all or nothing, unless that very
+// edition is there.
+func (db *DB) seed(ctx context.Context, supplements []string) error {
 	taxa, err := readTable(bytes.NewReader(speciesCSV), bytes.NewReader(sourcesCSV))
 	if err != nil {
 		return err
 	}
-	return db.seedWith(ctx, DataVersion(), taxa)
+	db.version = DataVersion()
+	for _, file := range supplements {
+		own, digest, err := readSupplement(file, taxa)
+		if err != nil {
+			return err
+		}
+		taxa, db.version = own, db.version+"+local-"+digest
+	}
+	return db.seedWith(ctx, db.version, taxa)
 }
+
+// DataVersion names the edition that this database answers from: that of the
+// embedded table, and a short hash of the operator's own entries.
+func (db *DB) DataVersion() string { return db.version }
 
 // seedWith is seed for a given edition. The digest is of the values as they
 // are written, so that a program that writes the same table in another shape

@@ -2,6 +2,7 @@ package store
 
 import (
 	"io"
+	"maps"
 	"strconv"
 	"strings"
 
@@ -16,10 +17,10 @@ type source struct {
 	read bool // somebody saw it; otherwise what is cited from it is recalled
 }
 
-// readSources reads the bibliography by key.
-func readSources(from io.Reader) (map[string]source, error) {
-	byKey := map[string]source{}
-	err := records("sources.csv", from, sourceColumns, func(r row) {
+// readSources reads a bibliography and adds it to one that is there, by key.
+func readSources(file string, from io.Reader, known map[string]source) (map[string]source, error) {
+	byKey := maps.Clone(known)
+	err := records(file, from, sourceColumns, func(r row) {
 		s := source{
 			Source: tolerance.Source{Key: r.text("key"), Citation: r.text("citation"), URL: r.cells["url_or_doi"]},
 			read:   r.oneOf("seen", "yes", "no") == "yes",
@@ -43,6 +44,18 @@ func readSources(from io.Reader) (map[string]source, error) {
 		byKey[s.Key] = s
 	})
 	return byKey, err
+}
+
+// flagSource is whose flags and listings a row carries without naming a source beside each.
+const flagSource = "FB2018"
+
+// flags returns the source of the flags.
+func (r row) flags(sources map[string]source) *tolerance.Source {
+	s, ok := sources[flagSource]
+	if !ok {
+		r.fault("migration", "needs %s in sources.csv", flagSource)
+	}
+	return &s.Source
 }
 
 // cite returns the source that a cell names, nil for an empty one. A key may

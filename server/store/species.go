@@ -1,11 +1,14 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"saltlock/chem/quantity"
@@ -14,19 +17,76 @@ import (
 
 // Query selects species. Its zero value selects all.
 type Query struct {
-	Text    string                                        // any name or part of one, misspelled or plural
-	Group   tolerance.Group                               // empty: any
-	Family  string                                        // scientific, in any case; empty: any
-	LivesAt *quantity.Estimate[quantity.AbsoluteSalinity] // some stage prefers or tolerates it
-	Limit   int                                           // zero: no limit
-	Offset  int
+	Text      string                                        // any name or part of one, misspelled or plural
+	Group     tolerance.Group                               // empty: any
+	Family    string                                        // scientific, in any case; empty: any
+	LivesAt   *quantity.Estimate[quantity.AbsoluteSalinity] // some stage prefers or tolerates it
+	KeepsWith []tolerance.Member                            // whose company some stage can join
+	Sort      Sort
+	Limit     int // zero: no limit
+	Offset    int
 }
 
-// Page is a part of what a Query selects, best match first, else by scientific name.
+// Sort is an order of species.
+type Sort string
+
+// The orders. The zero value counts as ByMatch.
+const (
+	ByMatch          Sort = "match" // best match first; without a text by scientific name
+	ByScientificName Sort = "scientific_name"
+	ByCommonName     Sort = "common_name" // the first one
+	ByFamily         Sort = "family"
+	ByMaxLength      Sort = "max_length" // smallest first, unknown last
+)
+
+// Page is a part of what a Query selects.
 type Page struct {
-	Species []tolerance.Summary `json:"species"`
-	Total   int                 `json:"total"` // of all pages
-	Offset  int                 `json:"offset"`
+	Species []Listed `json:"species"`
+	Total   int      `json:"total"` // of all pages
+	Offset  int      `json:"offset"`
+	// NearMisses came near the text, though not near enough to be found.
+	NearMisses []NearMiss `json:"near_misses"`
+	Facets     Facets     `json:"facets"`
+	// Best is the first of all pages; nil where nothing was found.
+	Best *tolerance.Taxon `json:"-"`
+	// Clear tells that Best fits the text well, and better than any other.
+	Clear bool `json:"-"`
+}
+
+// Listed is a summary that was written as JSON when the index was built: most of
+// the time of a long list goes into writing it.
+type Listed struct {
+	tolerance.Summary
+	json []byte
+}
+
+// MarshalJSON returns the summary as it was written.
+func (l Listed) MarshalJSON() ([]byte, error) { return l.json, nil }
+
+// newListed writes the summary of a taxon.
+func newListed(t tolerance.Taxon) (Listed, error) {
+	s := t.Summary()
+	text, err := json.Marshal(s)
+	return Listed{s, text}, err
+}
+
+// NearMiss is a species that a misspelled or unknown name may have meant.
+type NearMiss struct {
+	ID   string `json:"id"`
+	Name string `json:"name"`
+}
+
+// Facets count the species found, on all pages, for the filter boxes of a site.
+type Facets struct {
+	Group            []Facet `json:"group"`
+	Family           []Facet `json:"family"`
+	SensitivityClass []Facet `json:"sensitivity_class"` // a species counts once for each class of its stages
+}
+
+// Facet is a value and how many of the species found have it.
+type Facet struct {
+	Value string `json:"value"`
+	Count int    `json:"count"`
 }
 
 // Species returns a page of the species that a query selects.
@@ -34,26 +94,95 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	if err := ctx.Err(); err != nil {
 		return Page{}, err
 	}
-	p := Page{Species: []tolerance.Summary{}, Offset: q.Offset}
-	for _, t := range db.index.find(q.Text) {
-		selected, err := q.selects(t)
+	company, err := tolerance.NewCompany(q.KeepsWith)
+	if err != nil {
+		return Page{}, err
+	}
+	found, near, clear := db.index.search(q.Text)
+	var selected []*tolerance.Taxon
+	for i := range found {
+		fits, err := q.selects(found[i], company)
 		if err != nil {
 			return Page{}, err
 		}
-		if !selected {
-			continue
+		if fits {
+			selected = append(selected, &found[i])
 		}
-		if p.Total >= q.Offset && (q.Limit == 0 || len(p.Species) < q.Limit) {
-			p.Species = append(p.Species, t.Summary())
+	}
+	q.Sort.sort(selected)
+	p := Page{Species: []Listed{}, Offset: q.Offset, Total: len(selected), NearMisses: []NearMiss{}, Facets: facetsOf(selected)}
+	if len(selected) > 0 {
+		p.Best = selected[0]
+		p.Clear = clear && p.Best.ID == found[0].ID
+	}
+	for _, t := range selected[min(q.Offset, len(selected)):] {
+		if q.Limit > 0 && len(p.Species) == q.Limit {
+			break
 		}
-		p.Total++
+		p.Species = append(p.Species, db.index.listed[t.ID])
+	}
+	for _, t := range near {
+		p.NearMisses = append(p.NearMisses, NearMiss{t.ID, t.Name()})
 	}
 	return p, nil
 }
 
+// sort puts species in order; equals stay in the order they come.
+func (s Sort) sort(list []*tolerance.Taxon) {
+	by := map[Sort]func(a, b *tolerance.Taxon) int{
+		ByScientificName: func(a, b *tolerance.Taxon) int { return cmp.Compare(a.ScientificName, b.ScientificName) },
+		ByCommonName: func(a, b *tolerance.Taxon) int {
+			return cmp.Compare(strings.ToLower(a.Name()), strings.ToLower(b.Name()))
+		},
+		ByFamily:    func(a, b *tolerance.Taxon) int { return cmp.Compare(a.Family, b.Family) },
+		ByMaxLength: func(a, b *tolerance.Taxon) int { return cmp.Compare(sizeOf(a), sizeOf(b)) },
+	}[s]
+	if by != nil {
+		slices.SortStableFunc(list, by)
+	}
+}
+
+// sizeOf is the largest length on record; one that is not known is beyond all.
+func sizeOf(t *tolerance.Taxon) float64 {
+	l := t.Longest()
+	if l == nil {
+		return math.Inf(1)
+	}
+	return float64(l.Length.Value)
+}
+
+// facetsOf counts what the species have, the most frequent first.
+func facetsOf(list []*tolerance.Taxon) Facets {
+	group, family, class := map[string]int{}, map[string]int{}, map[string]int{}
+	for _, t := range list {
+		group[string(t.Group)]++
+		family[t.Family]++
+		for i, s := range t.Stages {
+			if !slices.ContainsFunc(t.Stages[:i], func(o tolerance.Stage) bool { return o.SensitivityClass == s.SensitivityClass }) {
+				class[string(s.SensitivityClass)]++
+			}
+		}
+	}
+	return Facets{Group: counted(group), Family: counted(family), SensitivityClass: counted(class)}
+}
+
+func counted(counts map[string]int) []Facet {
+	facets := make([]Facet, 0, len(counts))
+	for v, n := range counts {
+		facets = append(facets, Facet{v, n})
+	}
+	slices.SortFunc(facets, func(a, b Facet) int {
+		return cmp.Or(cmp.Compare(b.Count, a.Count), cmp.Compare(a.Value, b.Value))
+	})
+	return facets
+}
+
 // selects says whether a taxon passes every filter but the text.
-func (q Query) selects(t tolerance.Taxon) (bool, error) {
+func (q Query) selects(t tolerance.Taxon, company tolerance.Company) (bool, error) {
 	if q.Group != "" && t.Group != q.Group || q.Family != "" && !strings.EqualFold(t.Family, q.Family) {
+		return false, nil
+	}
+	if len(q.KeepsWith) > 0 && !company.Takes(t) {
 		return false, nil
 	}
 	if q.LivesAt == nil {

@@ -96,19 +96,25 @@ func sourced[Q quantity.Quantity](r row, sources map[string]source, lo, hi, from
 	case b.Empty():
 	case cited == nil:
 		r.fault(from, "is missing beside a bound")
-	case read:
-		s.Mark = tolerance.Published
 	default:
-		s.Mark = tolerance.Memory
+		s.Mark = markOf(read)
 	}
 	return s
+}
+
+// markOf is the mark of what a source says: recalled unless somebody read it.
+func markOf(read bool) tolerance.Mark {
+	if read {
+		return tolerance.Published
+	}
+	return tolerance.Memory
 }
 
 // maxLength reads the largest length on record.
 func maxLength(r row, sources map[string]source) *tolerance.Length {
 	l := estimate[quantity.Length](r, "max_length_cm")
 	how := r.oneOf("length_type", "", "TL", "SL", "OT", "NG", "shell-width", "shell-height")
-	cited, _ := r.cite("source_length", sources)
+	cited, read := r.cite("source_length", sources)
 	if (l == nil) != (how == "") || (l == nil) != (cited == nil) {
 		r.fault("max_length_cm", "goes together with length_type and source_length")
 		return nil
@@ -119,7 +125,7 @@ func maxLength(r row, sources map[string]source) *tolerance.Length {
 	if lengthCells.Check("max_length_cm", l.Value) != nil {
 		r.fault("max_length_cm", "is outside %g to %g", float64(lengthCells.Lo), float64(lengthCells.Hi))
 	}
-	return &tolerance.Length{Length: *l, Type: how, Source: cited}
+	return &tolerance.Length{Length: *l, Type: how, Mark: markOf(read), Source: cited}
 }
 
 // greatestChange reads the largest change that a laboratory saw tolerated.
@@ -136,8 +142,11 @@ func greatestChange(r row, sources map[string]source) *tolerance.Change {
 	if salinityCells.Check("greatest_change_survived", c.Value) != nil {
 		r.fault("greatest_change_survived", "is outside %g to %g", float64(salinityCells.Lo), float64(salinityCells.Hi))
 	}
-	cited, _ := r.cite("source_salinity", sources)
-	return &tolerance.Change{Change: *c, Basis: basis, Source: cited}
+	cited, read := r.cite("source_salinity", sources)
+	if cited == nil {
+		r.fault("source_salinity", "is missing beside a change that was survived")
+	}
+	return &tolerance.Change{Change: *c, Basis: basis, Mark: markOf(read), Source: cited}
 }
 
 // checkSalinity holds the rules between the bands and the confidence of a row:

@@ -22,6 +22,8 @@ type DB struct {
 	write *sql.DB // one connection: SQLite has one writer
 	read  *sql.DB
 	index *index
+
+	version string // of the data
 }
 
 //go:embed migrations/*.sql
@@ -29,13 +31,14 @@ var migrations embed.FS
 
 // Open opens the database file at path, makes it if it is not there, brings
 // its schema up to date and loads the species table if the embedded edition is
-// another than the stored one.
-func Open(ctx context.Context, path string) (*DB, error) {
+// another than the stored one. supplements name files of the operator's
+// own entries.
+func Open(ctx context.Context, path string, supplements ...string) (*DB, error) {
 	db, err := open(path)
 	if err != nil {
 		return nil, fmt.Errorf("open database %q: %w", path, err)
 	}
-	if err := db.prepare(ctx); err != nil {
+	if err := db.prepare(ctx, supplements); err != nil {
 		return nil, errors.Join(fmt.Errorf("open database %q: %w", path, err), db.Close())
 	}
 	return db, nil
@@ -62,22 +65,22 @@ func open(path string) (*DB, error) {
 }
 
 // prepare migrates, seeds and builds the index.
-func (db *DB) prepare(ctx context.Context) error {
+func (db *DB) prepare(ctx context.Context, supplements []string) error {
 	if err := db.useWAL(ctx); err != nil {
 		return err
 	}
 	if err := db.migrate(ctx); err != nil {
 		return err
 	}
-	if err := db.seed(ctx); err != nil {
+	if err := db.seed(ctx, supplements); err != nil {
 		return err
 	}
 	taxa, err := db.taxa(ctx)
 	if err != nil {
 		return err
 	}
-	db.index = newIndex(taxa)
-	return nil
+	db.index, err = newIndex(taxa)
+	return err
 }
 
 // useWAL sets the journal of the file. SQLite's busy timeout does not cover this

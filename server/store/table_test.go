@@ -66,6 +66,12 @@ func TestTableRules(t *testing.T) {
 		{"source of a preference nobody read", map[string]string{"preferred_basis": "published", "source_preferred": "Nordlie1992"}, "source_preferred"},
 		{"recalled salinity called published", map[string]string{"source_salinity": "memory"}, "confidence"},
 		{"recalled basis called published", map[string]string{"salinity_basis": "memory"}, "confidence"},
+		{"unknown hazard", map[string]string{"hazards": "grumpy:memory"}, "hazards"},
+		{"hazard without a mark", map[string]string{"hazards": "venomous"}, "hazards"},
+		{"law from nowhere", map[string]string{"law": "eu-invasive-list:Nobody1999"}, "law"},
+		{"unknown migration", map[string]string{"migration": "commuting"}, "migration"},
+		{"unknown build", map[string]string{"body_shape": "round"}, "body_shape"},
+		{"build of a plant", map[string]string{"group": "plant"}, "body_shape"},
 		{"length without its kind", map[string]string{"length_type": ""}, "max_length_cm"},
 		{"change without its basis", map[string]string{"change_basis": ""}, "greatest_change_survived"},
 		{"no family", map[string]string{"family": ""}, "family"},
@@ -142,7 +148,7 @@ func TestSourcesRules(t *testing.T) {
 		{"seen how much", "A,x,2000,u,yes,\n", "seen_what"},
 		{"perhaps seen", "A,x,2000,u,perhaps,abstract\n", "seen"},
 	} {
-		_, err := readSources(strings.NewReader(head + c.rows))
+		_, err := readSources("sources.csv", strings.NewReader(head+c.rows), map[string]source{})
 		var r *RowError
 		if !errors.As(err, &r) || r.Column != c.column {
 			t.Errorf("%s: error %v, want %s", c.name, err, c.column)

@@ -18,6 +18,7 @@ var speciesColumns = []string{
 	"source_salinity", "source_temp", "source_length", "confidence", "notes",
 	"salinity_basis", "preferred_basis", "change_basis", "source_ph", "length_type", "sensitivity_class",
 	"climate_zone", "iucn_2018", "cites_2018", "source_preferred",
+	"body_shape", "migration", "hazards", "law",
 }
 
 // conservationYear is the year of the columns iucn_2018 and cites_2018.
@@ -26,6 +27,7 @@ const conservationYear = 2018
 // taxonColumns are those in which all rows of a taxon must agree.
 var taxonColumns = []string{
 	"taxon_id", "family", "common_names", "synonyms", "group", "air_breather", "climate_zone", "iucn_2018", "cites_2018",
+	"body_shape", "migration", "hazards", "law",
 }
 
 // scientificName is a binomial or trinomial.
@@ -39,16 +41,26 @@ func slug(scientific string) string {
 // readTable reads the species table with its sources and checks both. It
 // returns the taxa by id, each with its stages in the order of life.
 func readTable(species, sources io.Reader) ([]tolerance.Taxon, error) {
-	byKey, err := readSources(sources)
+	byKey, err := readSources("sources.csv", sources, map[string]source{})
 	if err != nil {
 		return nil, err
 	}
+	taxa, first, err := readTaxa("species.csv", species, byKey)
+	if err := errors.Join(err, checkNames(taxa, first)); err != nil {
+		return nil, err
+	}
+	return taxa, nil
+}
+
+// readTaxa reads a file of species rows. It returns the taxa by id, and the
+// first row of each.
+func readTaxa(file string, species io.Reader, byKey map[string]source) ([]tolerance.Taxon, map[string]row, error) {
 	taxa := map[string]*tolerance.Taxon{}
 	first := map[string]row{}
-	err = records("species.csv", species, speciesColumns, func(r row) {
+	err := records(file, species, speciesColumns, func(r row) {
 		id := slug(r.text("scientific_name"))
 		if taxa[id] == nil {
-			taxa[id], first[id] = readTaxon(r, id), r
+			taxa[id], first[id] = readTaxon(r, id, byKey), r
 		}
 		for _, c := range taxonColumns {
 			if r.cells[c] != first[id].cells[c] {
@@ -70,15 +82,14 @@ func readTable(species, sources io.Reader) ([]tolerance.Taxon, error) {
 		})
 		all = append(all, *t)
 	}
-	slices.SortFunc(all, func(a, b tolerance.Taxon) int { return cmp.Compare(a.ID, b.ID) })
-	if err := errors.Join(err, checkNames(all, first)); err != nil {
-		return nil, err
-	}
-	return all, nil
+	slices.SortFunc(all, byID)
+	return all, first, err
 }
 
+func byID(a, b tolerance.Taxon) int { return cmp.Compare(a.ID, b.ID) }
+
 // readTaxon reads what a row says of its taxon.
-func readTaxon(r row, id string) *tolerance.Taxon {
+func readTaxon(r row, id string, sources map[string]source) *tolerance.Taxon {
 	t := &tolerance.Taxon{
 		ID:             id,
 		ScientificName: r.cells["scientific_name"],
@@ -89,12 +100,22 @@ func readTaxon(r row, id string) *tolerance.Taxon {
 		Group:          tolerance.Group(r.oneOf("group", words(tolerance.Groups())...)),
 		AirBreather:    r.oneOf("air_breather", "", "yes", "facultative"),
 		ClimateZone:    r.oneOf("climate_zone", "", "tropical", "subtropical", "temperate"),
+		Shape:          tolerance.Shape(r.oneOf("body_shape", append(words(tolerance.Shapes()), "")...)),
+		Hazards:        r.traits("hazards", hazards, sources),
+		Law:            r.traits("law", laws, sources),
+	}
+	if t.Shape != "" && t.Group != tolerance.GroupFish {
+		r.fault("body_shape", "is for fish only")
+	}
+	if m := r.oneOf("migration", append(slices.Clone(movements), "")...); m != "" {
+		t.Migration = &tolerance.Trait{Kind: m, Mark: tolerance.Published, Source: r.flags(sources)}
 	}
 	if !scientificName.MatchString(t.ScientificName) {
 		r.fault("scientific_name", "is not a genus and a species in plain letters")
 	}
 	if iucn, cites := r.cells["iucn_2018"], r.cells["cites_2018"]; iucn+cites != "" {
-		t.Conservation = &tolerance.Conservation{IUCN: iucn, CITES: cites, Year: conservationYear}
+		t.Conservation = &tolerance.Conservation{IUCN: iucn, CITES: cites, Year: conservationYear,
+			Mark: tolerance.Published, Source: r.flags(sources)}
 	}
 	return t
 }
@@ -106,9 +127,12 @@ func checkNames(taxa []tolerance.Taxon, first map[string]row) error {
 	for _, t := range taxa {
 		for _, name := range append([]string{t.ScientificName}, t.Synonyms...) {
 			if other, taken := owner[slug(name)]; taken {
-				r := first[t.ID]
+				r, ok := first[t.ID]
+				if !ok { // t is built in, so the other is not
+					r = first[other]
+				}
 				r.faults = &faults
-				r.fault("synonyms", "%s is a name of %s too", name, other)
+				r.fault("synonyms", "%s is a name of %s and of %s", name, other, t.ID)
 			}
 			owner[slug(name)] = t.ID
 		}

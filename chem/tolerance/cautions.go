@@ -1,0 +1,86 @@
+package tolerance
+
+import (
+	"strings"
+
+	"saltlock/chem/quantity"
+)
+
+// What is told of size. Both figures are proposed here.
+const (
+	largeFish  quantity.Length = 20 // cm, from which on its adult size is a caution
+	mouthRatio float64         = 3  // times the length of another, from which on it may eat it
+)
+
+// Cautions returns what a keeper of the taxon must know beside its water: how
+// large it grows, whether it can hurt someone, where it goes to breed, which
+// law is known to bear on it. What is not known is not told, which is no
+// all-clear.
+func (t Taxon) Cautions() []quantity.Note {
+	notes := []quantity.Note{}
+	add := func(code string, params ...any) {
+		notes = append(notes, noteOf(code, append([]any{t.Name()}, params...)...))
+	}
+	if l := t.Longest(); l != nil && l.Length.Value >= largeFish {
+		add("adult_size", l.Length, l.Type, words(l.Mark))
+	}
+	for _, h := range t.Hazards {
+		add("hazard_"+name(h.Kind), words(h.Mark))
+	}
+	if m := t.Migration; m != nil && breeds[m.Kind] {
+		add("breeding_"+m.Kind, words(m.Mark))
+	}
+	if len(t.Stages) > 1 && t.Stages[0].Stage == Larva {
+		if p := t.Stages[0].PreferredSalinity; p != nil && p.Min != nil && p.Max != nil {
+			add("breeding_larvae", *p.Min, *p.Max, words(p.Mark))
+		}
+	}
+	for _, l := range t.Law {
+		add("law_"+name(l.Kind), words(l.Mark))
+	}
+	if c := t.Conservation; c != nil && c.CITES != "" {
+		add("law_cites", c.CITES, c.Year, words(c.Mark))
+	}
+	if c := t.Conservation; c.Threatened() {
+		add("law_threatened", c.IUCN, c.Year, words(c.Mark))
+	}
+	if t.Local {
+		add("local_entry")
+	}
+	return notes
+}
+
+// breeds holds the migrations that end in another water for breeding.
+var breeds = map[string]bool{"anadromous": true, "catadromous": true, "amphidromous": true}
+
+// name writes a word of the table as part of a code.
+func name(kind string) string { return strings.ReplaceAll(kind, "-", "_") }
+
+// words writes a mark as a sentence has it.
+func words(m Mark) string { return strings.ReplaceAll(string(m), "-", " ") }
+
+// Longest returns the largest length on record of any stage; nil where none is known.
+func (t Taxon) Longest() *Length {
+	var most *Length
+	for _, s := range t.Stages {
+		if l := s.MaxLength; l != nil && (most == nil || l.Length.Value > most.Length.Value) {
+			most = l
+		}
+	}
+	return most
+}
+
+// mouths tells of members that grow large enough to eat others.
+func mouths(members []Member) []quantity.Note {
+	var notes []quantity.Note
+	for _, large := range members {
+		for _, small := range members {
+			a, b := large.Taxon.Longest(), small.Taxon.Longest()
+			if large.Taxon.Group != GroupFish || a == nil || b == nil || float64(a.Length.Value) < mouthRatio*float64(b.Length.Value) {
+				continue
+			}
+			notes = append(notes, noteOf("may_be_eaten", large.Taxon.Name(), a.Length, small.Taxon.Name(), b.Length))
+		}
+	}
+	return notes
+}

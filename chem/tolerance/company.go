@@ -1,0 +1,59 @@
+package tolerance
+
+import "saltlock/chem/quantity"
+
+// Company is what animals that live together leave for one more.
+type Company struct {
+	salinity    Band[quantity.AbsoluteSalinity]
+	temperature Band[quantity.Celsius]
+	ph          Band[quantity.PH]
+	known       bool // whether each tells which salinity it prefers
+}
+
+// NewCompany returns what the members leave for one more: the salinity that
+// each of them prefers, and the temperature and pH that sources give.
+func NewCompany(members []Member) (Company, error) {
+	c := Company{known: len(members) > 0}
+	for _, m := range members {
+		s, _, err := m.Taxon.StageFor(m.Stage)
+		if err != nil {
+			return Company{}, err
+		}
+		p := s.PreferredSalinity.band()
+		c.known = c.known && p.Min != nil && p.Max != nil
+		c.salinity = narrower(c.salinity, p)
+		c.temperature = narrower(c.temperature, s.Temperature.band())
+		c.ph = narrower(c.ph, s.PH.band())
+	}
+	return c, nil
+}
+
+// Takes tells whether some life stage of a taxon prefers a salinity that all
+// members prefer as well, and no known temperature or pH stands against it.
+func (c Company) Takes(t Taxon) bool {
+	for _, s := range t.Stages {
+		p := s.PreferredSalinity.band()
+		if c.known && p.Min != nil && p.Max != nil && !crossed(narrower(c.salinity, p)) &&
+			!crossed(narrower(c.temperature, s.Temperature.band())) && !crossed(narrower(c.ph, s.PH.band())) {
+			return true
+		}
+	}
+	return false
+}
+
+// narrower is the part of two bands that both hold; what one does not know the
+// other decides.
+func narrower[Q quantity.Quantity](a, b Band[Q]) Band[Q] {
+	if a.Min == nil || b.Min != nil && b.Min.Value > a.Min.Value {
+		a.Min = b.Min
+	}
+	if a.Max == nil || b.Max != nil && b.Max.Value < a.Max.Value {
+		a.Max = b.Max
+	}
+	return a
+}
+
+// crossed tells that nothing is left of a band.
+func crossed[Q quantity.Quantity](b Band[Q]) bool {
+	return b.Min != nil && b.Max != nil && b.Min.Value > b.Max.Value
+}

@@ -1,0 +1,207 @@
+package tolerance
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// GrowthMethod is the key of Grow.
+const GrowthMethod = "growth-target"
+
+// usualGrowth is how long an animal is taken to grow to its last stage where
+// the keeper does not say, h. Proposed here: a year.
+const usualGrowth quantity.Duration = 365 * 24
+
+var growthTime = quantity.Range[quantity.Duration]{Lo: 24, Hi: 1000 * 24}
+
+// GrowthRequest asks how the salinity of a tank should follow its animals.
+type GrowthRequest struct {
+	GrownIn  *quantity.Estimate[quantity.Duration]         // until the last stage; nil is a year
+	Salinity *quantity.Estimate[quantity.AbsoluteSalinity] // they are in now; nil is the middle of what they prefer
+	Stage    LifeStage                                     // now; empty is the first whose preference is known, larvae aside
+	Target   *quantity.Estimate[quantity.AbsoluteSalinity] // of the last stage; nil is the middle of what it prefers
+}
+
+// Growth is what an animal needs now, what later, and the way between.
+type Growth struct {
+	Ref
+	ScientificName string        `json:"scientific_name"`
+	Path           []GrowthPoint `json:"path"` // from now to the last stage
+	// TargetCurve is the path as the ramp planner takes it, to be sent as it stands.
+	TargetCurve []TargetPoint   `json:"target_curve"`
+	Remarks     []quantity.Note `json:"notes"`
+	Methods     []string        `json:"methods"`
+}
+
+// GrowthPoint is the water at the start of a life stage; the first is now.
+type GrowthPoint struct {
+	Time      quantity.Estimate[quantity.Duration]         `json:"time"`
+	Stage     LifeStage                                    `json:"stage"`
+	Salinity  quantity.Estimate[quantity.AbsoluteSalinity] `json:"salinity"`
+	Preferred Sourced[quantity.AbsoluteSalinity]           `json:"preferred_salinity"`
+	Class     Class                                        `json:"sensitivity_class"`
+}
+
+// TargetPoint is a point of a target curve, as text that a request may hold.
+type TargetPoint struct {
+	Time     string `json:"time"`
+	Salinity string `json:"salinity"`
+}
+
+// Notes returns every note, for the renderer to fill.
+func (g *Growth) Notes() []*quantity.Note {
+	all := make([]*quantity.Note, len(g.Remarks))
+	for i := range g.Remarks {
+		all[i] = &g.Remarks[i]
+	}
+	return all
+}
+
+// UnknownPreferenceError tells that no salinity is known that a life stage prefers.
+type UnknownPreferenceError struct {
+	ID    string
+	Stage LifeStage
+}
+
+func (e *UnknownPreferenceError) Error() string {
+	if e.Stage == "" {
+		return fmt.Sprintf("%s: no source tells which salinity any of its life stages prefers", e.ID)
+	}
+	return fmt.Sprintf("%s: no source tells which salinity life stage %q prefers", e.ID, string(e.Stage))
+}
+
+// Grow returns how the salinity should go with an animal from the stage it is
+// in to its last: straight in time to the target of the last stage, and within
+// what a stage between prefers.
+//
+//	GrownIn   24 h to 1000 days
+//	Salinity  0 to 350 g/kg; outside what the stage prefers it is told, and the path starts there all the same
+//	Target    within what the last stage prefers
+//
+// Check value: spotted scats that prefer 5 to 20 g/kg young and 10 to 35 g/kg
+// grown, at 6 g/kg now, with a target of 15 g/kg in 200 days go by 0.045 g/kg
+// a day.
+//
+// Standing: proposed here. The bands come from the species table; when a stage
+// begins no source of it tells, so stages are spaced evenly.
+func Grow(t Taxon, r GrowthRequest) (Growth, error) {
+	stages, err := t.known(r.Stage)
+	if err != nil {
+		return Growth{}, err
+	}
+	first, last := stages[0], stages[len(stages)-1]
+	g := Growth{Ref: Ref{ID: t.ID, Name: t.Name(), Stage: first.Stage}, ScientificName: t.ScientificName,
+		Remarks: []quantity.Note{}, Methods: []string{GrowthMethod}}
+	if r.Stage == "" && len(stages) > 1 {
+		g.note("stage_assumed", g.Name, string(first.Stage))
+	}
+	from, to := middle(first.PreferredSalinity.Band), middle(last.PreferredSalinity.Band)
+	if r.Salinity != nil {
+		from = r.Salinity.Value
+	}
+	if r.Target != nil {
+		to = r.Target.Value
+	} else if len(stages) > 1 {
+		g.note("growth_target_proposed", quantity.Exactly(to), string(last.Stage))
+	}
+	in := usualGrowth
+	if r.GrownIn != nil {
+		in = r.GrownIn.Value
+	} else if len(stages) > 1 {
+		g.note("growth_time_proposed", quantity.Exactly(in))
+	}
+	p := last.PreferredSalinity.Band
+	if err := errors.Join(waterSalinity.Check("salinity", from), growthTime.Check("grown_in", in),
+		quantity.Range[quantity.AbsoluteSalinity]{Lo: p.Min.Value, Hi: p.Max.Value}.Check("target", to)); err != nil {
+		return Growth{}, err
+	}
+	g.walk(stages, from, to, in)
+	g.tell(t, stages)
+	return g, nil
+}
+
+// known returns the stages from one on of which both bounds that they prefer
+// are known.
+func (t Taxon) known(from LifeStage) ([]Stage, error) {
+	order := LifeStages()
+	var stages []Stage
+	for _, s := range t.Stages {
+		if p := s.PreferredSalinity.band(); p.Min != nil && p.Max != nil {
+			stages = append(stages, s)
+		}
+	}
+	if len(stages) == 0 {
+		return nil, &UnknownPreferenceError{ID: t.ID}
+	}
+	if from == "" {
+		if len(stages) > 1 && stages[0].Stage == Larva {
+			stages = stages[1:]
+		}
+		return stages, nil
+	}
+	asked, _, err := t.StageFor(from)
+	if err != nil {
+		return nil, err
+	}
+	i := slices.IndexFunc(stages, func(s Stage) bool { return s.Stage == asked.Stage })
+	if i < 0 {
+		return nil, &UnknownPreferenceError{ID: t.ID, Stage: asked.Stage}
+	}
+	stages = stages[i:]
+	slices.SortStableFunc(stages, func(a, b Stage) int { return slices.Index(order, a.Stage) - slices.Index(order, b.Stage) })
+	return stages, nil
+}
+
+// walk lays the path through the stages.
+func (g *Growth) walk(stages []Stage, from, to quantity.AbsoluteSalinity, in quantity.Duration) {
+	n := len(stages) - 1
+	for i, s := range stages {
+		share := 0.0
+		if n > 0 {
+			share = float64(i) / float64(n)
+		}
+		at := from + quantity.AbsoluteSalinity(share)*(to-from)
+		if p := s.PreferredSalinity; i > 0 {
+			at = min(max(at, p.Min.Value), p.Max.Value)
+		}
+		point := GrowthPoint{Time: quantity.Exactly(quantity.Duration(share) * in), Stage: s.Stage, Salinity: quantity.Exactly(at),
+			Preferred: *s.PreferredSalinity, Class: s.SensitivityClass}
+		g.Path = append(g.Path, point)
+		g.TargetCurve = append(g.TargetCurve, TargetPoint{point.Time.String(), point.Salinity.String()})
+	}
+}
+
+// tell adds what the keeper should know of the path.
+func (g *Growth) tell(t Taxon, stages []Stage) {
+	now := g.Path[0]
+	if s, p := now.Salinity.Value, now.Preferred.Band; s < p.Min.Value || s > p.Max.Value {
+		g.note("growth_now_outside", now.Salinity, string(now.Stage), *p.Min, *p.Max)
+	}
+	if len(stages) == 1 {
+		code := "growth_last_stage"
+		if stages[0].Stage == AllStages {
+			code = "growth_no_difference"
+		}
+		g.note(code, string(stages[0].Stage))
+	}
+	for _, s := range t.Stages {
+		if !slices.ContainsFunc(stages, func(k Stage) bool { return k.Stage == s.Stage }) && order(s.Stage) > order(stages[0].Stage) {
+			g.note("growth_stage_unknown", string(s.Stage))
+		}
+	}
+}
+
+// order is the place of a stage in life.
+func order(s LifeStage) int { return slices.Index(LifeStages(), s) }
+
+func (g *Growth) note(code string, params ...any) {
+	g.Remarks = append(g.Remarks, noteOf(code, params...))
+}
+
+// middle is the middle of a band with both bounds.
+func middle(b Band[quantity.AbsoluteSalinity]) quantity.AbsoluteSalinity {
+	return (b.Min.Value + b.Max.Value) / 2
+}

@@ -1,0 +1,164 @@
+package server
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+	"saltlock/server/render"
+)
+
+// GetCompatibility answers GET /v1/species/compatibility.
+func (s *Server) GetCompatibility(c echo.Context, p api.GetCompatibilityParams) error {
+	water := &tolerance.Water{Temperature: p.Temperature, PH: p.Ph}
+	members, noMembers := s.members(c.Request().Context(), "species", p.Species)
+	var noSalinity error
+	water.Salinity, noSalinity = salinityOf("salinity", p.Salinity)
+	if err := errors.Join(noMembers, noSalinity); err != nil {
+		return err
+	}
+	if *water == (tolerance.Water{}) {
+		water = nil
+	}
+	shared, err := tolerance.Compare(members, water)
+	if err != nil {
+		return err
+	}
+	return reply(c, p, &shared, view[*tolerance.Compatibility]{
+		lines: communityLines,
+		rows:  func(c *tolerance.Compatibility) any { return clubRows(c) },
+	})
+}
+
+// communityLines tells first whether, then within what, then why not, then what
+// else to mind.
+func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
+	l := lines{communityHead(v, c)}
+	if c.Verdict != "" {
+		l = append(l, v.Say("community_verdict_"+string(c.Verdict)))
+	}
+	band := c.PreferredSalinity
+	if band.Status != tolerance.Shared {
+		band = c.Salinity
+	}
+	if band.Status == tolerance.Shared {
+		l = append(l, v.Say("community_limits", names(band.Lower.SetBy), ahead(v, band.Lower), names(band.Upper.SetBy), ahead(v, band.Upper)))
+	}
+	for _, x := range c.Salinity.Conflicts[:min(2, len(c.Salinity.Conflicts))] {
+		l.add(v, "community_conflict", x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost)
+	}
+	if t := c.Temperature; t.Status == tolerance.Shared {
+		l.add(v, "community_temperature", t.Lower.Value, t.Upper.Value)
+	}
+	// The head has said that preferences lie apart; what was assumed comes last.
+	said := func(n quantity.Note) bool { return n.Code == "no_common_preferred_salinity" }
+	assumed := func(n quantity.Note) bool { return n.Code == "stage_assumed" }
+	told := slices.DeleteFunc(slices.Clone(c.Remarks), said)
+	l.notes(slices.DeleteFunc(slices.Clone(told), assumed), c.Cautions)
+	l.notes(slices.DeleteFunc(told, func(n quantity.Note) bool { return !assumed(n) }))
+	all := 0
+	for _, m := range c.Members {
+		all += len(m.Cautions)
+	}
+	short := l.most(6)
+	if all > 0 {
+		short = append(lines(short).most(5), v.Say("community_cautions", all))
+	}
+	return short
+}
+
+// communityHead says in one sentence whether they can live together.
+func communityHead(v render.Voice, c *tolerance.Compatibility) string {
+	p, s := c.PreferredSalinity, c.Salinity
+	switch {
+	case c.Status == tolerance.Shared && p.Status == tolerance.Shared:
+		return v.Say("community_prefers", p.Lower.Value, p.Upper.Value, gravityOf(p.Lower.Value.Value), gravityOf(p.Upper.Value.Value))
+	case c.Status == tolerance.Shared && p.Status == tolerance.NoneShared:
+		return v.Say("community_survives_only", s.Lower.Value, s.Upper.Value)
+	case c.Status == tolerance.Shared:
+		return v.Say("community_shared", s.Lower.Value, s.Upper.Value)
+	}
+	return v.Say("community_" + string(c.Status))
+}
+
+// ahead says how much wider a band would be without those who set its bound.
+func ahead[Q, D quantity.Quantity](v render.Voice, b *tolerance.Bound[Q, D]) string {
+	if b.Without == nil {
+		return ""
+	}
+	return v.Say("community_without", *b.Without)
+}
+
+func names(refs []tolerance.Ref) string {
+	list := make([]string, len(refs))
+	for i, r := range refs {
+		list[i] = fmt.Sprintf("%s (%s)", r.Name, r.Stage)
+	}
+	return strings.Join(list, ", ")
+}
+
+// clubRow is a member as a club's list shows it.
+type clubRow struct {
+	ID             string                                    `json:"id"`
+	Name           string                                    `json:"name"`
+	ScientificName string                                    `json:"scientific_name"`
+	Stage          string                                    `json:"stage"`
+	Count          string                                    `json:"count"`
+	Preferred      tolerance.Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
+	PreferredMark  string                                    `json:"preferred_salinity_mark"`
+	PreferredFrom  string                                    `json:"preferred_salinity_source"`
+	Survived       tolerance.Band[quantity.AbsoluteSalinity] `json:"survived_salinity"`
+	SurvivedMark   string                                    `json:"survived_salinity_mark"`
+	SurvivedFrom   string                                    `json:"survived_salinity_source"`
+	Temperature    tolerance.Band[quantity.Celsius]          `json:"temperature"`
+	TemperatureOf  string                                    `json:"temperature_mark"`
+	PH             tolerance.Band[quantity.PH]               `json:"ph"`
+	PHMark         string                                    `json:"ph_mark"`
+	MaxLength      *quantity.Estimate[quantity.Length]       `json:"max_length"`
+	Class          string                                    `json:"sensitivity_class"`
+	Local          bool                                      `json:"local"`
+	Verdict        string                                    `json:"verdict"`
+	Cautions       []string                                  `json:"cautions"`
+}
+
+func clubRows(c *tolerance.Compatibility) []clubRow {
+	rows := make([]clubRow, len(c.Members))
+	for i, m := range c.Members {
+		r := clubRow{ID: m.ID, Name: m.Name, ScientificName: m.ScientificName, Stage: string(m.Stage), Class: string(m.SensitivityClass), Local: m.Local}
+		if m.Count > 0 {
+			r.Count = fmt.Sprint(m.Count)
+		}
+		r.Preferred, r.PreferredMark, r.PreferredFrom = cells(m.PreferredSalinity)
+		r.Survived, r.SurvivedMark, r.SurvivedFrom = cells(m.Salinity)
+		r.Temperature, r.TemperatureOf, _ = cells(m.Temperature)
+		r.PH, r.PHMark, _ = cells(m.PH)
+		if m.MaxLength != nil {
+			r.MaxLength = &m.MaxLength.Length
+		}
+		if m.Judgement != nil {
+			r.Verdict = string(m.Judgement.Verdict)
+		}
+		for _, n := range m.Cautions {
+			r.Cautions = append(r.Cautions, n.Text)
+		}
+		rows[i] = r
+	}
+	return rows
+}
+
+// cells takes a band, its mark and the key of its source apart.
+func cells[Q quantity.Quantity](s *tolerance.Sourced[Q]) (b tolerance.Band[Q], mark, source string) {
+	if s == nil {
+		return b, "", ""
+	}
+	if s.Source != nil {
+		source = s.Source.Key
+	}
+	return s.Band, string(s.Mark), source
+}

@@ -1,0 +1,238 @@
+package server_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// found lists the ids of a search.
+func found(t *testing.T, a answered) []string {
+	t.Helper()
+	var page struct{ Species []struct{ ID string } }
+	if err := json.Unmarshal([]byte(a.body), &page); err != nil || a.status != http.StatusOK {
+		t.Fatalf("%d %v\n%s", a.status, err, a.body)
+	}
+	ids := make([]string, len(page.Species))
+	for i, s := range page.Species {
+		ids[i] = s.ID
+	}
+	return ids
+}
+
+// Pages put together are the whole, in the order asked for, and the facets
+// count the whole on every page.
+func TestSpeciesPages(t *testing.T) {
+	s := newService(t)
+	whole := found(t, s.get(t, "/v1/species?group=fish&sort=family&limit=200"))
+	var pages []string
+	for offset := 0; offset < len(whole); offset += 60 {
+		a := s.get(t, fmt.Sprintf("/v1/species?group=fish&sort=family&limit=60&offset=%d", offset))
+		pages = append(pages, found(t, a)...)
+		if total := a.number(t, "total"); int(total) != len(whole) {
+			t.Errorf("total %g on the page from %d, want %d", total, offset, len(whole))
+		}
+		var page struct {
+			Facets struct{ Family []struct{ Count int } }
+		}
+		if err := json.Unmarshal([]byte(a.body), &page); err != nil {
+			t.Fatal(err)
+		}
+		sum := 0
+		for _, f := range page.Facets.Family {
+			sum += f.Count
+		}
+		if sum != len(whole) {
+			t.Errorf("families count %d of %d", sum, len(whole))
+		}
+	}
+	if !slices.Equal(pages, whole) {
+		t.Errorf("pages %v, whole %v", pages, whole)
+	}
+}
+
+// Those that keep with a species are those that share its preferred water by
+// the comparison of the two, at some stage.
+func TestKeepsWith(t *testing.T) {
+	s := newService(t)
+	ids := found(t, s.get(t, "/v1/species?keeps_with=scatophagus-argus:juvenile&limit=200"))
+	for _, c := range []struct {
+		id   string
+		want bool
+	}{
+		{"monodactylus-argenteus", true}, {"toxotes-jaculatrix", true}, {"dichotomyctere-nigroviridis", true},
+		{"carassius-auratus", false}, {"paracheirodon-innesi", false}, {"amphiprion-ocellaris", false}, {"salmo-salar", false},
+	} {
+		if got := slices.Contains(ids, c.id); got != c.want {
+			t.Errorf("%s among those that keep with young scats: %t, want %t", c.id, got, c.want)
+		}
+	}
+	for _, id := range ids {
+		a := s.get(t, "/v1/species/"+id)
+		shares := false
+		var one struct{ Stages []struct{ Stage string } }
+		if err := json.Unmarshal([]byte(a.body), &one); err != nil {
+			t.Fatal(err)
+		}
+		for _, st := range one.Stages {
+			c := s.get(t, "/v1/species/compatibility?species=scatophagus-argus:juvenile&species="+id+":"+st.Stage)
+			shares = shares || c.field(t, "preferred_salinity.status") == "shared" &&
+				c.field(t, "temperature.status") != "none" && c.field(t, "ph.status") != "none"
+		}
+		if !shares {
+			t.Errorf("%s is said to keep with young scats, though the two share no preferred water", id)
+		}
+	}
+}
+
+// Every value that an answer shows of a species carries its mark, and what was
+// recalled is never called published.
+func TestSpeciesAnswersAreMarked(t *testing.T) {
+	s := newService(t)
+	for _, id := range found(t, s.get(t, "/v1/species?limit=200")) {
+		a := s.get(t, "/v1/species/"+id)
+		var v any
+		if err := json.Unmarshal([]byte(a.body), &v); err != nil {
+			t.Fatal(err)
+		}
+		unmarked(t, id, v)
+	}
+}
+
+// unmarked walks an answer and complains of a source that was not read beside
+// the mark published, and of bounds without a mark.
+func unmarked(t *testing.T, at string, v any) {
+	t.Helper()
+	switch v := v.(type) {
+	case map[string]any:
+		_, min := v["min"]
+		_, max := v["max"]
+		if (min || max) && v["mark"] == nil {
+			t.Errorf("%s: bounds without a mark", at)
+		}
+		if source, ok := v["source"].(map[string]any); ok && v["mark"] == "published" && source["seen"] == nil {
+			t.Errorf("%s: published from %v, which nobody read", at, source["key"])
+		}
+		for k, inner := range v {
+			unmarked(t, at+"."+k, inner)
+		}
+	case []any:
+		for _, inner := range v {
+			unmarked(t, at, inner)
+		}
+	}
+}
+
+// What salinity for an animal, in three lines with the mark.
+func TestThreeLines(t *testing.T) {
+	s := newService(t)
+	for _, c := range []struct{ q, says string }{
+		{"what+salinity+for+a+figure+8+puffer", "common practice, no source"},
+		{"pea+puffer", "by the words fresh or sea water"},
+		{"mummichog", "published, "},
+		{"amano+shrimp", "from memory"},
+	} {
+		a := s.get(t, "/v1/species?format=text&q="+c.q)
+		if n := strings.Count(a.body, "\n"); n != 3 || !strings.Contains(a.body, c.says) {
+			t.Errorf("%s: %d lines\n%s\nwant three with %q", c.q, n, a.body, c.says)
+		}
+	}
+	// Where every word is a guess, or several fit alike, none is put forward.
+	for _, q := range []string{"nite+gobi", "archer", "scat"} {
+		if a := s.get(t, "/v1/species?format=text&q="+q); !strings.Contains(strings.SplitN(a.body, "\n", 2)[0], "species found") {
+			t.Errorf("%s: %s", q, a.body)
+		}
+	}
+}
+
+// The water of a reading, for a species: right, tolerated, and wrong with the
+// nearest that is not.
+func TestConversionForSpecies(t *testing.T) {
+	s := newService(t)
+	for _, c := range []struct {
+		reading, species, verdict string
+		nearest                   any
+	}{
+		{"10%20ppt", "scatophagus-argus&stage=adult", "preferred", nil},
+		{"2%20ppt", "scatophagus-argus&stage=adult", "tolerated", nil},
+		{"5%20ppt", "carassius-auratus", "outside", 3.0},
+	} {
+		a := s.get(t, "/v1/conversions?reading="+c.reading+"&species="+c.species)
+		if got := a.field(t, "suits.verdict"); got != c.verdict {
+			t.Errorf("%s for %s: %v, want %s", c.reading, c.species, got, c.verdict)
+		}
+		if c.nearest != nil && a.field(t, "suits.nearest.value") != c.nearest {
+			t.Errorf("%s for %s: nearest %v, want %v", c.reading, c.species, a.field(t, "suits.nearest.value"), c.nearest)
+		}
+		if !strings.HasPrefix(c.species, a.field(t, "inputs.species").(string)) {
+			t.Errorf("the inputs do not echo the species: %s", a.body)
+		}
+	}
+	for target, status := range map[string]int{
+		"/v1/conversions?reading=5%20ppt&species=nobody-knows":                          http.StatusNotFound,
+		"/v1/conversions?reading=5%20ppt&stage=adult":                                   http.StatusBadRequest,
+		"/v1/conversions?reading=5%20ppt&species=carassius-auratus&stage=larva":         http.StatusBadRequest,
+		"/v1/species/scatophagus-argus/growth?target=50%20ppt":                          http.StatusUnprocessableEntity,
+		"/v1/species/pistia-stratiotes/growth":                                          http.StatusUnprocessableEntity,
+		"/v1/species/compatibility?species=scatophagus-argus:0":                         http.StatusUnprocessableEntity,
+		"/v1/species/compatibility?species=scatophagus-argus:teenager":                  http.StatusBadRequest,
+		"/v1/species/compatibility?species=nobody-one&species=nobody-two&salinity=1ppt": http.StatusNotFound,
+	} {
+		if a := s.get(t, target); a.status != status {
+			t.Errorf("%s: %d, want %d\n%s", target, a.status, status, a.body)
+		}
+	}
+}
+
+// The curve that a species grows along is one that the planner takes as it stands.
+func TestGrowthFeedsTheRamp(t *testing.T) {
+	s := newService(t)
+	g := s.get(t, "/v1/species/scatophagus-argus/growth?stage=juvenile&salinity=6%20ppt&target=15%20ppt&grown_in=200d")
+	curve, err := json.Marshal(g.field(t, "target_curve"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan := func(curve string) answered {
+		return s.call(t, http.MethodPost, "/v1/transfers/plan", `{"animals": [{"species": "scatophagus-argus", "stage": "juvenile"}],
+			"from": {"salinity": "6 ppt", "temperature": "26 C"}, "to": {"salinity": "15 ppt", "temperature": "26 C"}, "route": "ramp",
+			"home_tank": {"volume": "450 L"`+curve+`}}`)
+	}
+	slow, fast := plan(`, "target_curve": `+string(curve)), plan("")
+	if slow.status != http.StatusOK || fast.status != http.StatusOK {
+		t.Fatalf("%d %s\n%d %s", slow.status, slow.body, fast.status, fast.body)
+	}
+	if days := slow.number(t, "duration.value") / 24; days < 190 || days > 210 {
+		t.Errorf("along the curve the ramp takes %g days, want about 200", days)
+	}
+	if days := fast.number(t, "duration.value") / 24; days > 60 {
+		t.Errorf("without a curve the ramp takes %g days", days)
+	}
+}
+
+// A length by URL stands in for the mass; a target outside the band is refused
+// with the nearest that is allowed.
+func TestPlanJoinsSpecies(t *testing.T) {
+	s := newService(t)
+	base := "/v1/transfers/plan?from_temperature=26C&to_temperature=26C&container_capacity=20L&container_start_volume=6L&container_aerated=true&line_drop_volume=0.05mL"
+	a := s.get(t, base+"&from_salinity=2%20ppt&to_salinity=10%20ppt&species=scatophagus-argus&stage=juvenile&origin=captive&count=2&length=3cm")
+	if a.status != http.StatusOK || !strings.Contains(a.body, "mass_from_length") || !strings.Contains(a.body, `"length-weight"`) {
+		t.Errorf("%d %s", a.status, a.body)
+	}
+	refused := s.get(t, base+"&from_salinity=0.2%20ppt&to_salinity=5%20ppt&species=carassius-auratus")
+	if refused.status != http.StatusUnprocessableEntity || !strings.Contains(refused.body, "target_above_band") || !strings.Contains(refused.body, "nearest allowed") {
+		t.Errorf("%d %s", refused.status, refused.body)
+	}
+}
+
+// A club's list is one plain table, every value with its mark.
+func TestClubList(t *testing.T) {
+	s := newService(t)
+	a := s.get(t, "/v1/species/compatibility.csv?species=scatophagus-argus:juvenile:4&species=monodactylus-argenteus&salinity=10%20ppt")
+	rows := strings.Split(strings.TrimSpace(a.body), "\r\n")
+	if len(rows) != 3 || !strings.Contains(rows[0], "preferred_salinity_mark") || !strings.Contains(rows[1], "juvenile,4,5,20,common-practice") || !strings.Contains(rows[2], "tolerated") {
+		t.Errorf("%d rows\n%s", len(rows), a.body)
+	}
+}

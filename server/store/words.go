@@ -1,0 +1,80 @@
+package store
+
+import (
+	"strings"
+	"unicode"
+)
+
+// split cuts a text into lower-case singular words.
+func split(text string) []string {
+	text = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(text))
+	ws := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	for i, w := range ws {
+		if n := strings.Index("123456789", w); len(w) == 1 && n >= 0 {
+			w = digits[n] // "figure 8" is written out in the table
+		}
+		ws[i] = singular(w)
+	}
+	return ws
+}
+
+var digits = []string{"one", "two", "three", "four", "five", "six", "seven", "eight", "nine"}
+
+// singular takes the plural ending off an English word. Names and queries go
+// through it alike, so a Latin word that loses its end is still found.
+func singular(w string) string {
+	switch {
+	case len(w) > 4 && strings.HasSuffix(w, "ies"):
+		return w[:len(w)-3] + "y"
+	case len(w) > 5 && (strings.HasSuffix(w, "shes") || strings.HasSuffix(w, "ches")):
+		return w[:len(w)-2]
+	case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") &&
+		!strings.HasSuffix(w, "us") && !strings.HasSuffix(w, "is"):
+		return w[:len(w)-1]
+	}
+	return w
+}
+
+// distance counts the slips between two words (a letter too many, too few,
+// wrong, or two swapped), or returns -1 for more than most.
+//
+// It is the optimal string alignment distance.
+func distance(a, b string, most int) int {
+	if len(a)-len(b) > most || len(b)-len(a) > most {
+		return -1
+	}
+	// Names are short; without this most of a search went into making slices.
+	var short [3][64]int
+	before, prev, row := short[0][:], short[1][:], short[2][:]
+	if len(b) >= len(row) {
+		before, prev, row = make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	}
+	before, prev, row = before[:len(b)+1], prev[:len(b)+1], row[:len(b)+1]
+	for j := range prev {
+		prev[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		row[0] = i
+		least := i
+		for j := 1; j <= len(b); j++ {
+			change := 1
+			if a[i-1] == b[j-1] {
+				change = 0
+			}
+			d := min(prev[j-1]+change, prev[j]+1, row[j-1]+1)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d = min(d, before[j-2]+1)
+			}
+			row[j] = d
+			least = min(least, d)
+		}
+		if least > most {
+			return -1
+		}
+		before, prev, row = prev, row, before
+	}
+	if prev[len(b)] > most {
+		return -1
+	}
+	return prev[len(b)]
+}

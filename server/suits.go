@@ -1,0 +1,93 @@
+package server
+
+import (
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+	"saltlock/server/render"
+)
+
+// conversionAnswer is a conversion, and what its water means for a species.
+type conversionAnswer struct {
+	*instrument.Conversion
+	Suits *speciesJudgement `json:"suits,omitempty"`
+}
+
+// conversionInputs adds the species to what is echoed.
+type conversionInputs struct {
+	instrument.ConversionRequest
+	Species *string `json:"species,omitempty"`
+	Stage   *string `json:"stage,omitempty"`
+}
+
+// speciesJudgement is what a water means for a life stage of a species.
+type speciesJudgement struct {
+	tolerance.Ref
+	tolerance.Judgement
+	Nearest *quantity.Estimate[quantity.AbsoluteSalinity] `json:"nearest,omitempty"`
+}
+
+// suitsRow is a conversion that was asked for a species.
+type suitsRow struct {
+	conversionRow
+	Suits *speciesJudgement `json:"suits"`
+}
+
+// Notes returns the notes of the conversion and the reasons of the judgement.
+func (a conversionAnswer) Notes() []*quantity.Note {
+	all := a.Conversion.Notes()
+	if a.Suits != nil {
+		for i := range a.Suits.Reasons {
+			all = append(all, &a.Suits.Reasons[i])
+		}
+	}
+	return all
+}
+
+// suits judges the water for the species of the query; nil without one. A
+// temperature counts only if it was given.
+func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.ConversionRequest, w instrument.Conversion) (*speciesJudgement, error) {
+	q := c.Get("asked").(*asked).query
+	id, stage := q.Get("species"), q.Get("stage")
+	if id == "" {
+		if stage != "" {
+			return nil, &instrument.MissingError{Name: "species", Why: "a life stage is one of some species"}
+		}
+		return nil, nil
+	}
+	in.Species = &id
+	if stage != "" {
+		in.Stage = &stage
+	}
+	t, err := s.store.Taxon(c.Request().Context(), id)
+	if err != nil {
+		return nil, err
+	}
+	at, _, err := t.StageFor(tolerance.LifeStage(stage))
+	if err != nil {
+		return nil, err
+	}
+	j, err := at.Judge(tolerance.Water{Salinity: w.AbsoluteSalinity, Temperature: r.Temperature})
+	if err != nil {
+		return nil, err
+	}
+	found := &speciesJudgement{Ref: tolerance.Ref{ID: t.ID, Name: t.Name(), Stage: at.Stage}, Judgement: j}
+	if nearest, off := at.Nearest(w.AbsoluteSalinity.Value); off {
+		e := quantity.Exactly(nearest)
+		found.Nearest = &e
+	}
+	return found, nil
+}
+
+// suitsLines says first whether the water is right, then why not.
+func suitsLines(v render.Voice, j *speciesJudgement) lines {
+	if j == nil {
+		return nil
+	}
+	l := lines{v.Say("suits_"+string(j.Verdict), j.Name, render.Name(string(j.Stage)))}
+	l.notes(j.Reasons)
+	l.add(v, "suits_nearest", j.Name, j.Nearest)
+	return l
+}
