@@ -1,20 +1,24 @@
 package transfer
 
-// addCautions adds what can hurt someone or an animal on a route; full is what
-// the container holds, in L and so in kg near enough.
-func (t *task) addCautions(route Route, full float64) {
-	if route == Drip {
+import "slices"
+
+// addCautions adds what can hurt someone or an animal in what a plan has done;
+// full is what the container holds, in L and so in kg near enough.
+func (t *task) addCautions(p Plan, full float64) {
+	if p.has(Fill) {
 		t.caution(noteOf("never_siphon_by_mouth"))
 		t.caution(noteOf("drip_never_a_stream"))
 		t.caution(noteOf("failed_valve"))
 		t.caution(noteOf("source_pumps_and_top_off"))
-		if t.keep == nil {
+		if p.LifeSupport == nil {
 			t.caution(noteOf("life_support_not_planned"))
 		}
 		t.assume(noteOf("no_heat_to_the_room"))
 	}
-	if route == Ramped {
+	if p.has(WaterChange) {
 		t.caution(noteOf("never_siphon_by_mouth"))
+	}
+	if p.has(WaterChange) || len(p.Stages) > 1 {
 		t.caution(noteOf("no_animals_near_the_salt"))
 	}
 	if full > 0 {
@@ -22,11 +26,20 @@ func (t *task) addCautions(route Route, full float64) {
 	}
 	t.caution(noteOf("mains_near_salt_water"))
 	t.caution(noteOf("keep_a_way_back"))
-	if hold := t.rules.hold * t.gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
+	gap := t.gap
+	if n := len(p.Stages); n > 0 {
+		gap = float64(p.Stages[n-1].Change.Value)
+	}
+	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
 		t.caution(noteOf("hold_before_more", hours(hold)))
 	}
 	t.caution(noteOf("stop_on_distress"))
 	t.caution(noteOf("vet_for_the_sick"))
 	t.caution(noteOf("never_release_to_nature"))
 	t.caution(noteOf("salt_water_to_the_sewer"))
+}
+
+// has tells whether something of a kind is done in a plan.
+func (p Plan) has(kind PhaseKind) bool {
+	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Kind == kind })
 }

@@ -74,7 +74,7 @@ func ExampleNewPlan_refused() {
 	}
 	// Output:
 	// to.salinity over_24_hours
-	// to.salinity holding_tanks_would_do
+	// holding_tanks.volume holding_tanks_would_do
 	// home_tank.volume ramp_would_do
 }
 
@@ -94,4 +94,5 @@ func ExampleMethods() {
 	// transfer-limits proposed
 	// step proposed
 	// tank-ramp proposed
+	// stages proposed
 }

@@ -13,6 +13,7 @@ const (
 	LimitMethod  = "transfer-limits"
 	StepMethod   = "step"
 	RampMethod   = "tank-ramp"
+	StageMethod  = "stages"
 )
 
 // Methods lists every formula of the package.
@@ -33,4 +34,7 @@ var methods = []quantity.Method{
 	{Key: RampMethod, Title: "Water changes that take a whole tank over, one a day at most, under limits of the day, the week, the filter's step and one change",
 		Source:   "proposed here; a step of 0.002 in specific gravity a week is common practice, no source",
 		Validity: "a tank whose filter is mature, animals that are well", Uncertainty: "filters differ: measure before each step", Standing: quantity.Proposed},
+	{Key: StageMethod, Title: "A long way in the fewest equal stages of one day's limit, with the animals in a holding tank between them",
+		Source:   "proposed here: the class's hold in proportion to the change, at least a day to feed in and one without food",
+		Validity: "holding tanks with filters that are mature at their salinity", Uncertainty: "as the limits: go on when the animals feed, not by the clock alone", Standing: quantity.Proposed},
 }

@@ -98,7 +98,7 @@ func (t *task) slope(h HomeTank) (slope, error) {
 	if err != nil {
 		return s, err
 	}
-	source, err := t.tap(h)
+	source, err := sourceOf("home_tank.source", h.Source)
 	if err != nil {
 		return s, err
 	}
@@ -115,12 +115,13 @@ func (t *task) slope(h HomeTank) (slope, error) {
 	return s, nil
 }
 
-// tap is the salinity of the water that changes are made from, g/kg.
-func (t *task) tap(h HomeTank) (float64, error) {
-	if h.Source == nil {
+// sourceOf is the salinity of the water that new water is made from, g/kg; 0 where
+// nobody says.
+func sourceOf(where string, source *quantity.Reading) (float64, error) {
+	if source == nil {
 		return 0, nil
 	}
-	sa, err := instrument.SalinityOf("home_tank.source", *h.Source)
+	sa, err := instrument.SalinityOf(where, *source)
 	return float64(sa.Value), err
 }
 

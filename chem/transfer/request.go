@@ -19,6 +19,7 @@ const (
 	Direct Route = "direct" // moved in one step
 	Drip   Route = "drip"   // dripped in a container, then moved
 	Ramped Route = "ramp"   // the tank they are in changes around them, over days and weeks
+	Staged Route = "staged" // over several days through holding tanks, in one of the ways above each time
 )
 
 // Condition is how an animal is today.
@@ -50,6 +51,7 @@ type Request struct {
 	Tolerance       *quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance,omitempty"`        // gap that may remain at the release
 	HomeTank        *HomeTank                                     `json:"home_tank,omitempty"`        // the animals are in, for a ramp
 	HomeMates       []Animal                                      `json:"home_mates,omitempty"`       // that live there too
+	HoldingTanks    *HoldingTanks                                 `json:"holding_tanks,omitempty"`    // to live in between the stages of a long way
 	Limits          *Limits                                       `json:"limits,omitempty"`           // instead of those of the class
 	RoomTemperature *quantity.Estimate[quantity.Celsius]          `json:"room_temperature,omitempty"` // of the air around the container
 	RecentChange    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"`    // in the 24 h before the plan
@@ -135,6 +137,14 @@ type HomeTank struct {
 	GreatestShare     *quantity.Estimate[quantity.Fraction] `json:"greatest_share,omitempty"`      // of the tank in one water change
 	EvaporationPerDay *quantity.Estimate[quantity.Volume]   `json:"evaporation_per_day,omitempty"` // made up with fresh water
 	Filter            *bool                                 `json:"filter,omitempty"`              // whether a filter must come along; nil is yes
+}
+
+// HoldingTanks are those with filters of their own that the keeper can set up,
+// all of one size.
+type HoldingTanks struct {
+	Volume *quantity.Estimate[quantity.Volume] `json:"volume,omitempty"` // of the water in one, net
+	Count  *int                                `json:"count,omitempty"`  // nil: as many as the way takes
+	Source *quantity.Reading                   `json:"source,omitempty"` // what their water is made from; nil is pure water
 }
 
 // SourceTank is what the drip is drawn from.

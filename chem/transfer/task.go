@@ -48,7 +48,6 @@ func newTask(r Request) (*task, error) {
 		return nil, err
 	}
 	t.checkAnimals()
-	t.checkBands("animals", r.Animals)
 	return t, t.chooseTolerance()
 }
 
@@ -133,12 +132,7 @@ func (t *task) checkDay() {
 	recent := float64(t.request.RecentChange.Value)
 	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
 		t.refuse("to.salinity", noteOf("over_24_hours", salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
-		if stages := math.Ceil(t.gap / t.rules.perDay); stages > 1 {
-			t.refuse("to.salinity", noteOf("holding_tanks_would_do", int(stages), salinity(t.gap/stages), hours(24+t.rules.hold)))
-		}
-		if t.request.HomeTank == nil {
-			t.refuse("home_tank.volume", noteOf("ramp_would_do"))
-		}
+		t.offerLongRoutes()
 	}
 	if t.doubt > t.rules.atOnce {
 		t.warn(noteOf("gap_uncertain", quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.rules.atOnce)))

@@ -179,6 +179,7 @@ func (e Origin) Valid() bool {
 // Defines values for PhaseKind.
 const (
 	PhaseKindFill        PhaseKind = "fill"
+	PhaseKindHold        PhaseKind = "hold"
 	PhaseKindMove        PhaseKind = "move"
 	PhaseKindPourOff     PhaseKind = "pour_off"
 	PhaseKindRelease     PhaseKind = "release"
@@ -190,6 +191,8 @@ const (
 func (e PhaseKind) Valid() bool {
 	switch e {
 	case PhaseKindFill:
+		return true
+	case PhaseKindHold:
 		return true
 	case PhaseKindMove:
 		return true
@@ -305,6 +308,7 @@ const (
 	Direct Route = "direct"
 	Drip   Route = "drip"
 	Ramp   Route = "ramp"
+	Staged Route = "staged"
 )
 
 // Valid indicates whether the value is a known member of the Route enum.
@@ -317,6 +321,8 @@ func (e Route) Valid() bool {
 	case Drip:
 		return true
 	case Ramp:
+		return true
+	case Staged:
 		return true
 	default:
 		return false
@@ -2833,6 +2839,9 @@ type Phase struct {
 	// SetValve Whether the valve is set anew.
 	SetValve bool `json:"set_valve"`
 
+	// Stage Number of the stage it belongs to.
+	Stage *int `json:"stage,omitempty"`
+
 	// Start Length of time, h.
 	Start Duration `json:"start"`
 
@@ -2872,7 +2881,7 @@ type PlanAnswer struct {
 	// Curve The water around the animals in time.
 	Curve []CurvePoint `json:"curve"`
 
-	// Draw With a drip.
+	// Draw With a drip; in stages, of the last.
 	Draw *Draw `json:"draw,omitempty"`
 
 	// Duration Until the tolerance is reached, as the keeper can set it.
@@ -2911,13 +2920,18 @@ type PlanAnswer struct {
 
 	// Release The last step.
 	Release Release `json:"release"`
-	Route   Route   `json:"route"`
+
+	// Route In one step, by a drip, by changing the tank around the animals, or in stages through holding tanks.
+	Route Route `json:"route"`
 
 	// SetAside The way back, where the container is known.
 	SetAside *SetAside `json:"set_aside,omitempty"`
 
 	// Settings Times the valve is set.
 	Settings int `json:"settings"`
+
+	// Stages Of a way through holding tanks.
+	Stages *[]TransferStage `json:"stages,omitempty"`
 
 	// Summary The answer in a few short lines, in both unit families.
 	Summary Summary `json:"summary"`
@@ -3025,7 +3039,7 @@ type Release struct {
 	Time Duration `json:"time"`
 }
 
-// Route defines model for Route.
+// Route In one step, by a drip, by changing the tank around the animals, or in stages through holding tanks.
 type Route string
 
 // SalinityBand Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
@@ -3450,6 +3464,18 @@ type TransferContainer struct {
 	Width *LengthText `json:"width,omitempty"`
 }
 
+// TransferHoldingTanks Tanks of one size, each with a filter of its own, that the keeper can set up.
+type TransferHoldingTanks struct {
+	// Count How many there are; as many as the way takes if not given.
+	Count *int `json:"count,omitempty"`
+
+	// Source What their water is made from; pure water if not given.
+	Source *ReadingText `json:"source,omitempty"`
+
+	// Volume Of the water in one, net; 100 L if not given.
+	Volume *VolumeText `json:"volume,omitempty"`
+}
+
 // TransferHomeTank The tank the animals are in, which a ramp changes around them.
 type TransferHomeTank struct {
 	// EvaporationPerDay Made up with fresh water.
@@ -3547,6 +3573,9 @@ type TransferRequest struct {
 	// From The water the animals are in.
 	From TransferWater `json:"from"`
 
+	// HoldingTanks To live in between the stages of a long way.
+	HoldingTanks *TransferHoldingTanks `json:"holding_tanks,omitempty"`
+
 	// HomeMates Animals that live there too.
 	HomeMates *[]TransferAnimal `json:"home_mates,omitempty"`
 
@@ -3570,7 +3599,9 @@ type TransferRequest struct {
 
 	// RoomTemperature Of the air around the container; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
-	Route           *Route           `json:"route,omitempty"`
+
+	// Route In one step, by a drip, by changing the tank around the animals, or in stages through holding tanks.
+	Route *Route `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
 	SourceTank *TransferSourceTank `json:"source_tank,omitempty"`
@@ -3596,6 +3627,46 @@ type TransferSourceTank struct {
 	//
 	// Example: 450 L
 	Volume VolumeText `json:"volume"`
+}
+
+// TransferStage One part of a way through holding tanks. It leads into the next of them, the last into the new water.
+type TransferStage struct {
+	// Change Absolute salinity, g/kg.
+	Change AbsoluteSalinity `json:"change"`
+
+	// Condition What must be ready before the stage.
+	Condition *Note `json:"condition,omitempty"`
+
+	// Drawn Of it by the drip.
+	Drawn *Volume `json:"drawn,omitempty"`
+
+	// Hold To live there, at least.
+	Hold   *Duration `json:"hold,omitempty"`
+	Number int       `json:"number"`
+
+	// Reading Of that water in the instrument of the keeper.
+	Reading *ReadingValue `json:"reading,omitempty"`
+
+	// Route How it is gone: in one step or by a drip.
+	Route Route `json:"route"`
+
+	// Salinity Of the water it leads to.
+	Salinity PracticalSalinity `json:"salinity"`
+
+	// Salt Anhydrous, for that water.
+	Salt *Mass `json:"salt,omitempty"`
+
+	// SourceWater That the salt goes into.
+	SourceWater *Volume `json:"source_water,omitempty"`
+
+	// Start Length of time, h.
+	Start Duration `json:"start"`
+
+	// Temperature Temperature (ITS-90), °C.
+	Temperature Temperature `json:"temperature"`
+
+	// Water To make for the holding tank, what the drip takes included.
+	Water *Volume `json:"water,omitempty"`
 }
 
 // TransferWater One of the two waters.
@@ -4528,6 +4599,15 @@ type GetTransferPlanParams struct {
 
 	// HomeTankFilter Whether a filter must come along.
 	HomeTankFilter *bool `form:"home_tank_filter,omitempty" json:"home_tank_filter,omitempty"`
+
+	// HoldingTanksVolume Net volume of one holding tank, for a way in stages.
+	HoldingTanksVolume *VolumeText `form:"holding_tanks_volume,omitempty" json:"holding_tanks_volume,omitempty"`
+
+	// HoldingTanksCount How many holding tanks there are; as many as the way takes if not given.
+	HoldingTanksCount *int `form:"holding_tanks_count,omitempty" json:"holding_tanks_count,omitempty"`
+
+	// HoldingTanksSource Salinity of the water that theirs is made from.
+	HoldingTanksSource *ReadingText `form:"holding_tanks_source,omitempty" json:"holding_tanks_source,omitempty"`
 
 	// InstrumentKind The instrument the keeper will check with.
 	InstrumentKind *InstrumentKind `form:"instrument_kind,omitempty" json:"instrument_kind,omitempty"`
@@ -8182,6 +8262,42 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.HomeTankFilter != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "home_tank_filter", *params.HomeTankFilter, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HoldingTanksVolume != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "holding_tanks_volume", *params.HoldingTanksVolume, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "volume"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HoldingTanksCount != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "holding_tanks_count", *params.HoldingTanksCount, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HoldingTanksSource != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "holding_tanks_source", *params.HoldingTanksSource, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "reading"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
