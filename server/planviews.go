@@ -84,7 +84,7 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 
 // lifePanels are the oxygen and ammonia in the container at the likely use; none where the animals are not counted.
 func lifePanels(p *transfer.Plan) []render.Panel {
-	if p.LifeSupport == nil {
+	if p.LifeSupport == nil || len(p.Stages) > 0 { // between stages there is no container
 		return nil
 	}
 	ammonia := render.Panel{Name: "NH3, likely", Unit: "mg/L N"}

@@ -27,8 +27,8 @@ func (t *task) addCautions(p Plan, full float64) {
 	t.caution(noteOf("mains_near_salt_water"))
 	t.caution(noteOf("keep_a_way_back"))
 	gap := t.gap
-	if n := len(p.Stages); n > 0 {
-		gap = float64(p.Stages[n-1].Change.Value)
+	if t.last > 0 {
+		gap = t.last
 	}
 	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
 		t.caution(noteOf("hold_before_more", hours(hold)))

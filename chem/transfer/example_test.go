@@ -75,6 +75,7 @@ func ExampleNewPlan_refused() {
 	// Output:
 	// to.salinity over_24_hours
 	// holding_tanks.volume holding_tanks_would_do
+	// home_tank.volume combined_would_do
 	// home_tank.volume ramp_would_do
 }
 

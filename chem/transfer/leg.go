@@ -21,6 +21,7 @@ func (t *task) walk(leg *task) (Plan, error) {
 	route, reason := leg.route()
 	p, err := leg.carry(route)
 	p.Route, p.Reason = route, reason
+	t.last = leg.gap
 	t.adopt(leg)
 	return p, err
 }

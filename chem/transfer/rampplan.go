@@ -35,6 +35,9 @@ func (t *task) ramped() (Plan, error) {
 	}
 	t.checkBands("home_mates", t.request.HomeMates)
 	s, err := t.slope(*home)
+	if t.request.From.HoursInBag != nil {
+		t.refuse("from.hours_in_bag", noteOf("bag_is_no_home_tank"))
+	}
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
@@ -98,6 +101,7 @@ func (t *task) slope(h HomeTank) (slope, error) {
 	if err != nil {
 		return s, err
 	}
+	s.recent = float64(t.request.RecentChange.Value)
 	source, err := sourceOf("home_tank.source", h.Source)
 	if err != nil {
 		return s, err

@@ -15,11 +15,12 @@ type Route string
 
 // The routes.
 const (
-	Auto   Route = "auto"   // of a request: choose, and say why
-	Direct Route = "direct" // moved in one step
-	Drip   Route = "drip"   // dripped in a container, then moved
-	Ramped Route = "ramp"   // the tank they are in changes around them, over days and weeks
-	Staged Route = "staged" // over several days through holding tanks, in one of the ways above each time
+	Auto     Route = "auto"     // of a request: choose, and say why
+	Direct   Route = "direct"   // moved in one step
+	Drip     Route = "drip"     // dripped in a container, then moved
+	Ramped   Route = "ramp"     // the tank they are in changes around them, over days and weeks
+	Combined Route = "combined" // the tank they are in changes to within the limit of a day, then they are dripped
+	Staged   Route = "staged"   // over several days through holding tanks, in one step or by a drip each time
 )
 
 // Condition is how an animal is today.

@@ -26,7 +26,8 @@ type task struct {
 	up        bool
 	rules     rules
 	tolerance float64
-	keep      *keep // nil where nobody counts the animals
+	last      float64 // gap of the last leg, where there are several
+	keep      *keep   // nil where nobody counts the animals
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note

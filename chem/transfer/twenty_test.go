@@ -48,6 +48,10 @@ func twenty(t testing.TB) []move {
 		r.RecentChange = read[quantity.AbsoluteSalinity](t, change)
 		return r
 	}
+	home := func(r Request, volume string) Request {
+		r.HomeTank = &HomeTank{Volume: *read[quantity.Volume](t, volume)}
+		return r
+	}
 	through := func(r Request, volume string) Request {
 		r.HoldingTanks = &HoldingTanks{Volume: read[quantity.Volume](t, volume)}
 		return r
@@ -78,6 +82,8 @@ func twenty(t testing.TB) []move {
 		{"staged, moderate up", through(drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "100 L"), Staged, ""},
 		{"staged, hardy down", through(with(drip("30 ppt", "1 ppt", "25 C", "hardy", "20 L"), 4, "1 g"), "60 L"), Staged, ""},
 		{"staged, one day used up", through(used(drip("2 ppt", "16 ppt", "25 C", "hardy", "20 L"), "12 g/kg"), "60 L"), Staged, ""},
+		{"combined, moderate up", home(drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "200 L"), Combined, ""},
+		{"combined, delicate down", home(drip("12 ppt", "8 ppt", "25 C", "delicate", "20 L"), "120 L"), Combined, ""},
 		{"no tank to hold them", drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "", "to.salinity"},
 		{"bag, foul", bag(drip("1 ppt", "5 ppt", "25 C", "hardy", "20 L"), "20 h", "5 mg/L N"), "", "from.hours_in_bag"},
 		{"crowded bucket", with(drip("2 ppt", "10 ppt", "26 C", "hardy", "20 L"), 40, "20 g"), "", "animals.0.count"},
@@ -125,6 +131,9 @@ func tableRow(t testing.TB, r Request, p Plan) string {
 	case Drip:
 		simulate(t, r, p)
 		visits, drawn, ratio = p.Settings+p.PourOffs+1, float64(p.Draw.Volume.Value), *p.BoundRatio
+	case Combined:
+		walkCombined(t, r, p)
+		visits, drawn, ratio = p.Settings+p.PourOffs+1+p.count(WaterChange), float64(p.Draw.Volume.Value), *p.BoundRatio
 	case Staged:
 		walkStages(t, r, p)
 		visits, ratio = p.Settings+p.PourOffs+2*len(p.Stages), *p.BoundRatio

@@ -304,17 +304,20 @@ func (e RefractometerScale) Valid() bool {
 
 // Defines values for Route.
 const (
-	Auto   Route = "auto"
-	Direct Route = "direct"
-	Drip   Route = "drip"
-	Ramp   Route = "ramp"
-	Staged Route = "staged"
+	Auto     Route = "auto"
+	Combined Route = "combined"
+	Direct   Route = "direct"
+	Drip     Route = "drip"
+	Ramp     Route = "ramp"
+	Staged   Route = "staged"
 )
 
 // Valid indicates whether the value is a known member of the Route enum.
 func (e Route) Valid() bool {
 	switch e {
 	case Auto:
+		return true
+	case Combined:
 		return true
 	case Direct:
 		return true
@@ -2921,7 +2924,7 @@ type PlanAnswer struct {
 	// Release The last step.
 	Release Release `json:"release"`
 
-	// Route In one step, by a drip, by changing the tank around the animals, or in stages through holding tanks.
+	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 	Route Route `json:"route"`
 
 	// SetAside The way back, where the container is known.
@@ -3039,7 +3042,7 @@ type Release struct {
 	Time Duration `json:"time"`
 }
 
-// Route In one step, by a drip, by changing the tank around the animals, or in stages through holding tanks.
+// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 type Route string
 
 // SalinityBand Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
@@ -3600,7 +3603,7 @@ type TransferRequest struct {
 	// RoomTemperature Of the air around the container; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
 
-	// Route In one step, by a drip, by changing the tank around the animals, or in stages through holding tanks.
+	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 	Route *Route `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
