@@ -43,6 +43,7 @@ var questions = []question{
 	{"getTransferPlan.ramp", "GET", "/v1/transfers/plan?sensitivity=moderate&from_salinity=5%20ppt&from_temperature=25C&to_salinity=15%20ppt&to_temperature=25C&home_tank_volume=450L&home_tank_source=0.2%20ppt&home_tank_evaporation_per_day=3L&instrument_kind=hydrometer", ""},
 	{"getTransferPlan.staged", "GET", "/v1/transfers/plan?sensitivity=moderate&origin=captive&from_salinity=2%20ppt&from_temperature=25C&to_salinity=16%20ppt&to_temperature=26C&container_capacity=20L&container_aerated=true&line_drop_volume=0.05mL&holding_tanks_volume=100L&holding_tanks_source=0.2%20ppt&instrument_kind=refractometer", ""},
 	{"getTransferPlan.combined", "GET", "/v1/transfers/plan?sensitivity=moderate&origin=captive&from_salinity=5%20ppt&from_temperature=25C&to_salinity=16%20ppt&to_temperature=25C&container_capacity=20L&container_aerated=true&line_drop_volume=0.05mL&home_tank_volume=200L&home_tank_source=0.2%20ppt&instrument_kind=refractometer", ""},
+	{"getTransferPlan.overflow", "GET", "/v1/transfers/plan?sensitivity=hardy&origin=captive&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C&container_capacity=20L&container_start_volume=8L&container_aerated=true&container_overflow=true&container_waste_capacity=10L&line_drop_volume=0.05mL&line_greatest_drip=20%20drops/s&line_settings=3&instrument_kind=refractometer", ""},
 	{"planTransfer", "POST", "/v1/transfers/plan", planBody},
 	{"listSpecies", "GET", "/v1/species?q=scat", ""},
 	{"getSpecies", "GET", "/v1/species/scatophagus-argus", ""},

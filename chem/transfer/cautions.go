@@ -5,10 +5,15 @@ import "slices"
 // addCautions adds what can hurt someone or an animal in what a plan has done;
 // full is what the container holds, in L and so in kg near enough.
 func (t *task) addCautions(p Plan, full float64) {
-	if p.has(Fill) {
+	if p.has(Fill) || p.has(RunOver) {
 		t.caution(noteOf("never_siphon_by_mouth"))
 		t.caution(noteOf("drip_never_a_stream"))
-		t.caution(noteOf("failed_valve"))
+		if p.has(RunOver) {
+			t.caution(noteOf("screen_the_overflow"))
+			t.caution(noteOf("failed_valve_runs_over"))
+		} else {
+			t.caution(noteOf("failed_valve"))
+		}
 		t.caution(noteOf("source_pumps_and_top_off"))
 		if p.LifeSupport == nil {
 			t.caution(noteOf("life_support_not_planned"))

@@ -96,4 +96,5 @@ func ExampleMethods() {
 	// step proposed
 	// tank-ramp proposed
 	// stages proposed
+	// drip-overflow definition
 }

@@ -24,7 +24,7 @@ type Intake struct {
 // In a run the two volumes, in the container and above the intake, have one
 // sum, so a failure fills the container as high at whatever moment it happens.
 func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
-	if t.request.SourceTank == nil || t.request.SourceTank.Surface == nil {
+	if t.request.SourceTank == nil || t.request.SourceTank.Surface == nil || t.runsOver() { // what runs over goes to a bucket, not to the rim
 		return nil, nil
 	}
 	surface := float64(t.request.SourceTank.Surface.Value)

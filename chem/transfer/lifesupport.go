@@ -155,8 +155,12 @@ func (t *task) live(animals []bucket.Animals, s *solved, v vat) (bucket.Course, 
 			return bucket.Course{}, err
 		}
 		// The two waters do not quite add up in volume; what they come to is what counts.
-		inflow := quantity.Flow((to - from) / stage.hours() * 1000 / 60)
-		stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Water: k.in,
+		inflow, overflow := quantity.Flow((to-from)/stage.hours()*1000/60), quantity.Flow(0)
+		if stage.held != nil {
+			inflow = quantity.Flow(v.drip(stage.flow) * v.drop * 60 * 1000)
+			overflow = inflow
+		}
+		stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Overflow: overflow, Water: k.in,
 			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
 		if last := len(stretches); last == len(s.stages) {
 			stretches = append(stretches, bucket.Stretch{Time: quantity.Duration(k.rest), Volume: quantity.Volume(to), Water: k.in,

@@ -132,6 +132,12 @@ func (t *task) dripped() (Plan, error) {
 		p.Draw.Intakes, noIntakes = t.intakes(s, v)
 		noDraw = errors.Join(noDraw, noIntakes)
 	}
+	if t.runsOver() {
+		p.Methods = append([]string{OverflowMethod}, p.Methods[2:]...)
+		if noDraw == nil && p.Draw != nil {
+			noDraw = t.tellWaste(&p, s)
+		}
+	}
 	if t.request.From.HoursInBag != nil {
 		p.Methods = append(p.Methods, bucket.BagWaterMethod)
 	}

@@ -44,6 +44,7 @@ const (
 	Move    PhaseKind = "move"     // the animals go over in one step
 	Fill    PhaseKind = "fill"     // the drip runs at one setting of the valve
 	PourOff PhaseKind = "pour_off" // water is taken from the container
+	RunOver PhaseKind = "run_over" // the drip runs at one setting, and as much runs over
 	Rest    PhaseKind = "rest"     // the drip is off and the salinity stands
 	Free    PhaseKind = "release"  // the animals go over the gap that is left
 
@@ -119,6 +120,7 @@ type Draw struct {
 	Volume          quantity.Estimate[quantity.Volume]  `json:"volume"`
 	LevelDrop       *quantity.Estimate[quantity.Length] `json:"level_drop,omitempty"` // of the source tank, if nothing replaces it
 	Intakes         []Intake                            `json:"intakes,omitempty"`    // of the hose, where the source's surface is known
+	Waste           *quantity.Estimate[quantity.Volume] `json:"waste,omitempty"`      // that runs over
 	ReplacementSalt quantity.Estimate[quantity.Mass]    `json:"replacement_salt"`     // anhydrous, into pure water
 	PureWater       quantity.Estimate[quantity.Volume]  `json:"pure_water"`           // the salt goes into
 }

@@ -112,6 +112,9 @@ type Container struct {
 	StartVolume *quantity.Estimate[quantity.Volume] `json:"start_volume,omitempty"` // of the animals' water
 	LeastVolume *quantity.Estimate[quantity.Volume] `json:"least_volume,omitempty"` // the animals may stand in
 	Aerated     *bool                               `json:"aerated,omitempty"`      // stirred by an air stone
+	// With an overflow the volume stays at the start's while the drip runs.
+	Overflow      *bool                               `json:"overflow,omitempty"`
+	WasteCapacity *quantity.Estimate[quantity.Volume] `json:"waste_capacity,omitempty"` // of the bucket under the overflow
 
 	Shape          *mixing.Shape                       `json:"shape,omitempty"`
 	Length         *quantity.Estimate[quantity.Length] `json:"length,omitempty"`

@@ -44,6 +44,10 @@ func twenty(t testing.TB) []move {
 		r.To.Temperature = *read[quantity.Celsius](t, warmth)
 		return r
 	}
+	over := func(r Request, volume string) Request {
+		r.Container.Overflow, r.Container.StartVolume = new(true), read[quantity.Volume](t, volume)
+		return r
+	}
 	used := func(r Request, change string) Request {
 		r.RecentChange = read[quantity.AbsoluteSalinity](t, change)
 		return r
@@ -79,6 +83,8 @@ func twenty(t testing.TB) []move {
 		{"stenohaline marine", drip("34 ppt", "35 ppt", "25 C", "stenohaline-marine", "20 L"), Drip, ""},
 		{"tank to the sea", ramp(t, "0.2 ppt", "35 ppt", "0.2 ppt", tolerance.Hardy), Ramped, ""},
 		{"tank down", ramp(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Moderate), Ramped, ""},
+		{"scats up, overflow", over(with(drip("2 ppt", "10 ppt", "26 C", "hardy", "20 L"), 4, "1 g"), "15 L"), Drip, ""},
+		{"snails down, overflow", over(drip("5 ppt", "2.2 ppt", "24 C", "invertebrate", "10 L"), "3 L"), Drip, ""},
 		{"staged, moderate up", through(drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "100 L"), Staged, ""},
 		{"staged, hardy down", through(with(drip("30 ppt", "1 ppt", "25 C", "hardy", "20 L"), 4, "1 g"), "60 L"), Staged, ""},
 		{"staged, one day used up", through(used(drip("2 ppt", "16 ppt", "25 C", "hardy", "20 L"), "12 g/kg"), "60 L"), Staged, ""},
@@ -129,7 +135,11 @@ func tableRow(t testing.TB, r Request, p Plan) string {
 	visits, drawn, ratio := len(p.Phases), 0.0, 1.0
 	switch p.Route {
 	case Drip:
-		simulate(t, r, p)
+		if p.has(RunOver) {
+			simulateOverflow(t, r, p)
+		} else {
+			simulate(t, r, p)
+		}
 		visits, drawn, ratio = p.Settings+p.PourOffs+1, float64(p.Draw.Volume.Value), *p.BoundRatio
 	case Combined:
 		walkCombined(t, r, p)

@@ -184,6 +184,7 @@ const (
 	PhaseKindPourOff     PhaseKind = "pour_off"
 	PhaseKindRelease     PhaseKind = "release"
 	PhaseKindRest        PhaseKind = "rest"
+	PhaseKindRunOver     PhaseKind = "run_over"
 	PhaseKindWaterChange PhaseKind = "water_change"
 )
 
@@ -201,6 +202,8 @@ func (e PhaseKind) Valid() bool {
 	case PhaseKindRelease:
 		return true
 	case PhaseKindRest:
+		return true
+	case PhaseKindRunOver:
 		return true
 	case PhaseKindWaterChange:
 		return true
@@ -2597,6 +2600,9 @@ type Draw struct {
 
 	// Volume Volume, L.
 	Volume Volume `json:"volume"`
+
+	// Waste That runs over, where the container has an overflow.
+	Waste *Volume `json:"waste,omitempty"`
 }
 
 // DripRate Drops in time, drops/s.
@@ -3450,6 +3456,9 @@ type TransferContainer struct {
 	// Example: 60 cm
 	MiddleWidth *LengthText `json:"middle_width,omitempty"`
 
+	// Overflow Whether an overflow keeps it at its start volume, so that nothing is poured off.
+	Overflow *bool `json:"overflow,omitempty"`
+
 	// Shape A bucket is a frustum; a bow front has a curved front pane.
 	Shape *VesselShape `json:"shape,omitempty"`
 
@@ -3460,6 +3469,9 @@ type TransferContainer struct {
 	//
 	// Example: 60 cm
 	TopDiameter *LengthText `json:"top_diameter,omitempty"`
+
+	// WasteCapacity Of the bucket under the overflow.
+	WasteCapacity *VolumeText `json:"waste_capacity,omitempty"`
 
 	// Width A length: cm, mm, m, in, ft.
 	//
@@ -4545,6 +4557,12 @@ type GetTransferPlanParams struct {
 
 	// ContainerAerated Whether an air stone stirs the container. Without one a drip is refused.
 	ContainerAerated *bool `form:"container_aerated,omitempty" json:"container_aerated,omitempty"`
+
+	// ContainerOverflow Whether an overflow keeps the container at its start volume, so that nothing is poured off.
+	ContainerOverflow *bool `form:"container_overflow,omitempty" json:"container_overflow,omitempty"`
+
+	// ContainerWasteCapacity What the bucket under the overflow holds.
+	ContainerWasteCapacity *VolumeText `form:"container_waste_capacity,omitempty" json:"container_waste_capacity,omitempty"`
 
 	// ContainerShape Shape of the container, for level marks in centimetres.
 	ContainerShape *VesselShape `form:"container_shape,omitempty" json:"container_shape,omitempty"`
@@ -8037,6 +8055,30 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.ContainerAerated != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_aerated", *params.ContainerAerated, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ContainerOverflow != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_overflow", *params.ContainerOverflow, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ContainerWasteCapacity != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_waste_capacity", *params.ContainerWasteCapacity, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "volume"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
