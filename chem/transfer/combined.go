@@ -20,6 +20,9 @@ func (t *task) combined() (Plan, error) {
 		return Plan{}, err
 	}
 	ramp.request.HomeTank, ramp.request.HomeMates = t.request.HomeTank, t.request.HomeMates
+	if ramp.acid, err = t.acidOf(); err != nil {
+		return Plan{}, err
+	}
 	p, err := ramp.ramped()
 	t.adopt(ramp)
 	if err != nil || len(t.faults) > 0 {

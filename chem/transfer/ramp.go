@@ -10,7 +10,9 @@ import (
 // on plain numbers: g/kg and days.
 type slope struct {
 	from, to        float64
-	recent          float64 // changed in the day before
+	recent          float64                        // changed in the day before
+	acid            func(salinity float64) float64 // pH of the tank; nil where it is not known
+	mostAcid        float64                        // change of pH in a day
 	perDay          float64
 	perWeek         func(salinity float64) float64 // while the tank comes to this salinity
 	gateStep        float64                        // +Inf without a filter to mind
@@ -59,6 +61,7 @@ func (s slope) days() (list []day, ok bool) {
 		if change < min(leastChange, left) {
 			continue
 		}
+		change = s.byAcid(at, sign, change)
 		list = append(list, day{n, at, at + sign*change, gate})
 		at += sign * change
 		gateDone += change

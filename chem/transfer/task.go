@@ -26,8 +26,9 @@ type task struct {
 	up        bool
 	rules     rules
 	tolerance float64
-	last      float64 // gap of the last leg, where there are several
-	keep      *keep   // nil where nobody counts the animals
+	acid      func(salinity float64) float64 // pH on a ramp that is part of a longer way
+	last      float64                        // gap of the last leg, where there are several
+	keep      *keep                          // nil where nobody counts the animals
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note
