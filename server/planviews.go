@@ -17,7 +17,17 @@ import (
 // planLines tells a plan in the order of its doing.
 func planLines(v render.Voice, p *transfer.Plan) []string {
 	l := lines{p.Reason.Text}
+	for _, stage := range p.Stages {
+		if stage.Condition != nil {
+			l = append(l, stage.Condition.Text)
+		}
+	}
+	at := 0
 	for _, phase := range p.Phases {
+		if phase.Stage != nil && *phase.Stage > at {
+			at = *phase.Stage
+			l.add(v, "stage_starts", at, len(p.Stages), phase.FromSalinity, phase.Start)
+		}
 		l = append(l, phase.Instruction.Text)
 	}
 	if p.Draw != nil {
@@ -52,7 +62,7 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 		warmth.Points = append(warmth.Points, render.Point{X: x, Y: float64(at.Temperature.Value)})
 	}
 	goal := float64(p.Phases[len(p.Phases)-1].ToSalinity.Value)
-	if near := float64(p.Tolerance.Value) * 35 / 35.16504; near > 0 && p.Route == transfer.Drip {
+	if near := float64(p.Tolerance.Value) * 35 / 35.16504; near > 0 && p.Draw != nil {
 		salinity.Goal = &render.Goal{Lo: math.Max(0, goal-near), Hi: goal + near, Name: "close enough to release"}
 	}
 	c := render.Chart{Title: "Salinity from " + first(p) + " to " + number(goal) + " ppt", Panels: []render.Panel{salinity}}
@@ -72,14 +82,17 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 	return c, nil
 }
 
-// lifePanels are the oxygen and ammonia at the likely use; none where the animals are not counted.
+// lifePanels are the oxygen and ammonia in the container at the likely use; none where the animals are not counted.
 func lifePanels(p *transfer.Plan) []render.Panel {
-	if p.LifeSupport == nil {
+	if p.LifeSupport == nil || len(p.Stages) > 0 { // between stages there is no container
 		return nil
 	}
 	ammonia := render.Panel{Name: "NH3, likely", Unit: "mg/L N"}
 	oxygen := render.Panel{Name: "Oxygen, likely", Unit: "mg/L"}
 	for _, at := range p.Curve {
+		if at.NH3 == nil {
+			continue // in a tank, not in the container
+		}
 		x := float64(at.Time.Value)
 		ammonia.Points = append(ammonia.Points, render.Point{X: x, Y: float64(at.NH3.Value)})
 		oxygen.Points = append(oxygen.Points, render.Point{X: x, Y: float64(at.Oxygen.Value)})

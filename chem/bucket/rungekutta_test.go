@@ -13,6 +13,9 @@ import (
 // classical Runge-Kutta rule, a hundred times finer.
 func TestAgainstRungeKutta(t *testing.T) {
 	animals, start, stretches, care := drip()
+	last := stretches[2] // running over, at the volume that it ends with
+	over := Stretch{Time: 5, Volume: last.End(), Inflow: 60, Overflow: 60, Water: last.Water, SalinityAtStart: 8, SalinityAtEnd: 9}
+	stretches = append(stretches, over)
 	c := course(t, animals, start, stretches, care)
 	y, time := [3]float64{float64(start.Oxygen), float64(start.Ammonia), float64(start.Temperature)}, 0.0
 	for _, s := range stretches {
@@ -30,12 +33,15 @@ func TestAgainstRungeKutta(t *testing.T) {
 // rungeKutta carries oxygen, ammonia and temperature through a stretch that starts at a time.
 func rungeKutta(s Stretch, care Care, a Animals, y [3]float64, start float64, n int) [3]float64 {
 	flow := float64(s.Inflow) * 0.06
-	end := float64(s.Volume) + flow*float64(s.Time)
+	growth := flow - float64(s.Overflow)*0.06
+	end := float64(s.Volume) + growth*float64(s.Time)
 	air := care.airExchange(16.8)
 	slope := func(at float64, y [3]float64) [3]float64 {
-		v := float64(s.Volume) + flow*at
+		v := float64(s.Volume) + growth*at
 		sa := s.SalinityAtStart
-		if flow > 0 {
+		if flow > 0 && growth == 0 {
+			sa += (s.SalinityAtEnd - s.SalinityAtStart) * quantity.AbsoluteSalinity(math.Expm1(-flow*at/v)/math.Expm1(-flow*float64(s.Time)/v))
+		} else if flow > 0 {
 			sa += (s.SalinityAtEnd - s.SalinityAtStart) * quantity.AbsoluteSalinity((1/float64(s.Volume)-1/v)/(1/float64(s.Volume)-1/end))
 		}
 		sp, _ := seawater.Salinity(sa)

@@ -113,6 +113,9 @@ func (t *task) quietly(v vat) (*solved, error) {
 // more often: the less stands in it, the less new water a given change takes.
 func (t *task) lower(v vat, than *solved) ([]*solved, error) {
 	var ways []*solved
+	if t.runsOver() {
+		return nil, nil
+	}
 	ratio := than.drip.gap / than.drip.tolerance * v.start / v.least // that the fills close together, from the least volume
 	for n := than.pours() + 1; n <= min(than.pours()+morePours, mostPours); n++ {
 		low := v
@@ -165,7 +168,7 @@ func (s *solved) count(is func(stage) bool) int {
 func (s *solved) drawn() float64 {
 	mass := 0.0
 	for _, x := range s.stages {
-		mass += x.end() - x.start()
+		mass += x.flow * x.hours()
 	}
 	return mass
 }

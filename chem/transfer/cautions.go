@@ -1,14 +1,21 @@
 package transfer
 
-// addCautions adds what can hurt someone or an animal on a route; full is what
-// the container holds, in L and so in kg near enough.
-func (t *task) addCautions(route Route, full float64) {
-	if route == Drip {
+import "slices"
+
+// addCautions adds what can hurt someone or an animal in what a plan has done;
+// full is what the container holds, in L and so in kg near enough.
+func (t *task) addCautions(p Plan, full float64) {
+	if p.has(Fill) || p.has(RunOver) {
 		t.caution(noteOf("never_siphon_by_mouth"))
 		t.caution(noteOf("drip_never_a_stream"))
-		t.caution(noteOf("failed_valve"))
+		if p.has(RunOver) {
+			t.caution(noteOf("screen_the_overflow"))
+			t.caution(noteOf("failed_valve_runs_over"))
+		} else {
+			t.caution(noteOf("failed_valve"))
+		}
 		t.caution(noteOf("source_pumps_and_top_off"))
-		if t.keep == nil {
+		if p.LifeSupport == nil {
 			t.caution(noteOf("life_support_not_planned"))
 		}
 		if t.unheld() {
@@ -17,11 +24,13 @@ func (t *task) addCautions(route Route, full float64) {
 			t.assume(noteOf("no_heat_to_the_room"))
 		}
 	}
-	if route == Ramped {
+	if p.has(WaterChange) {
 		t.caution(noteOf("never_siphon_by_mouth"))
+	}
+	if p.has(WaterChange) || len(p.Stages) > 1 {
 		t.caution(noteOf("no_animals_near_the_salt"))
 	}
-	if route != Ramped {
+	if p.has(Free) || p.has(Move) {
 		t.caution(noteOf("move_under_water"))
 	}
 	if full > 0 {
@@ -29,11 +38,20 @@ func (t *task) addCautions(route Route, full float64) {
 	}
 	t.caution(noteOf("mains_near_salt_water"))
 	t.caution(noteOf("keep_a_way_back"))
-	if hold := t.rules.hold * t.gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
+	gap := t.gap
+	if t.last > 0 {
+		gap = t.last
+	}
+	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
 		t.caution(noteOf("hold_before_more", hours(hold)))
 	}
 	t.caution(noteOf("stop_on_distress"))
 	t.caution(noteOf("vet_for_the_sick"))
 	t.caution(noteOf("never_release_to_nature"))
 	t.caution(noteOf("salt_water_to_the_sewer"))
+}
+
+// has tells whether something of a kind is done in a plan.
+func (p Plan) has(kind PhaseKind) bool {
+	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Kind == kind })
 }

@@ -74,7 +74,8 @@ func ExampleNewPlan_refused() {
 	}
 	// Output:
 	// to.salinity over_24_hours
-	// to.salinity holding_tanks_would_do
+	// holding_tanks.volume holding_tanks_would_do
+	// home_tank.volume combined_would_do
 	// home_tank.volume ramp_would_do
 }
 
@@ -95,4 +96,6 @@ func ExampleMethods() {
 	// step proposed
 	// intake-depth definition
 	// tank-ramp proposed
+	// stages proposed
+	// drip-overflow definition
 }

@@ -44,7 +44,7 @@ func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
 		slow = slow || stage.flow <= s.drip.leastFlow*(1+tight)
 		fast = fast || stage.flow >= s.drip.mostFlow*(1-tight)
 		low = low || stage.pour && stage.start() <= s.drip.leastMass(stage.from)*(1+tight)
-		high = high || stage.end() >= s.drip.mostMass(stage.to)*(1-tight)
+		high = high || stage.held == nil && stage.end() >= s.drip.mostMass(stage.to)*(1-tight)
 	}
 	c, l := t.request.Container, t.request.Line
 	if l == nil {
@@ -68,7 +68,7 @@ func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 	var salinity, temperature closest
 	for _, stage := range s.stages {
 		for _, c := range s.drip.speed.checks(stage.from, stage.to) {
-			rate := stage.flow * c.gap * c.gap / stage.deficit
+			rate := stage.rate(c.gap)
 			salinity.see(t.rules.perHour(t.salinityAt(c.just)), rate)
 			slope, err := t.warming(c.gap)
 			if err != nil {
@@ -81,7 +81,7 @@ func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 	for _, stage := range s.ideal {
 		for _, c := range s.drip.speed.checks(stage.from, stage.to) {
 			most := s.drip.speed.at(c.just)
-			if stage.flow*c.gap*c.gap/stage.deficit < most*(1-tight) {
+			if stage.rate(c.gap) < most*(1-tight) {
 				continue
 			}
 			if t.rules.perHour(t.salinityAt(c.just)) <= most {

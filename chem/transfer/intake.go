@@ -29,6 +29,9 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 		t.checkUnseen()
 		return nil, nil
 	}
+	if t.runsOver() { // what runs over goes to a bucket, not to the rim
+		return nil, nil
+	}
 	surface, left := float64(source.Surface.Value), float64(source.Volume.Value)
 	under := func(volume float64) quantity.Estimate[quantity.Length] { return centimetres(volume * 1000 / surface) }
 	var list, flooding []Intake // all, and those that a hose too deep makes dangerous

@@ -88,7 +88,11 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 	if t.submerged() {
 		t.caution(noteOf("submerged_outlet_runs_back"))
 	}
-	if line.Head == nil {
+	switch {
+	case line.Head == nil:
+		return noIntakes
+	case t.runsOver():
+		t.assume(noteOf("hose_not_followed_with_overflow"))
 		return noIntakes
 	}
 	heads, err := t.heads(s.stages, v)

@@ -14,6 +14,9 @@ const (
 	StepMethod   = "step"
 	RampMethod   = "tank-ramp"
 	IntakeMethod = "intake-depth"
+	StageMethod  = "stages"
+
+	OverflowMethod = "drip-overflow"
 )
 
 // Methods lists every formula of the package.
@@ -37,4 +40,10 @@ var methods = []quantity.Method{
 	{Key: RampMethod, Title: "Water changes that take a whole tank over, one a day at most, under limits of the day, the week, the filter's step and one change",
 		Source:   "proposed here; a step of 0.002 in specific gravity a week is common practice, no source",
 		Validity: "a tank whose filter is mature, animals that are well", Uncertainty: "filters differ: measure before each step", Standing: quantity.Proposed},
+	{Key: StageMethod, Title: "A long way in the fewest equal stages of one day's limit, with the animals in a holding tank between them",
+		Source:   "proposed here: the class's hold in proportion to the change, at least a day to feed in and one without food",
+		Validity: "holding tanks with filters that are mature at their salinity", Uncertainty: "as the limits: go on when the animals feed, not by the clock alone", Standing: quantity.Proposed},
+	{Key: OverflowMethod, Title: "Salinity and temperature of a stirred container that an overflow keeps at one volume, and the valve settings that close the gap soonest",
+		Source:   "conservation of salt, water and enthalpy: the gap falls as exp(−inflow/mass); derived here: with nothing else binding the ratios of the gap follow ρ' = exp(ρ−1); otherwise over a grid of gaps, refined",
+		Validity: "stirred through by an air stone, an overflow that does not clog; up to 12 settings", Uncertainty: "that of drop volume, volume and the two salinities", Standing: quantity.Definition},
 }

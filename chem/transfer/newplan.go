@@ -16,13 +16,7 @@ import (
 //
 //	From, To  0 to 42 g/kg, 0.5 to 39.5 °C
 //
-// On the route auto the animals go over in one step where the gap is within the
-// limit at once, and the request describes neither a drip line nor a tolerance;
-// with either, the keeper means to drip, and a drip is planned.
-//
-// Where the gap is over the limit of a day and the tank the animals are in is
-// described, that tank is ramped; without it the plan is refused, since such a gap
-// is no job for a bucket.
+// Which route auto takes stands at route.
 //
 // A drip takes the least time that its settings of the valve allow with the
 // fewest pour-offs. It counts until the tolerance is reached; the rest before
@@ -41,18 +35,9 @@ func NewPlan(r Request) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	t.checkBands("animals", r.Animals)
 	route, reason := t.route()
-	var p Plan
-	switch route {
-	case Direct:
-		t.checkDay()
-		p, err = t.direct()
-	case Drip:
-		t.checkDay()
-		p, err = t.dripped()
-	case Ramped:
-		p, err = t.ramped()
-	}
+	p, err := t.carry(route)
 	if err != nil {
 		return Plan{}, err
 	}
@@ -63,37 +48,11 @@ func NewPlan(r Request) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	t.addCautions(route, full)
+	t.addCautions(p, full)
 	p.Route, p.Reason = route, reason
 	p.Gap, p.Tolerance = quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.tolerance)
 	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
 	return p, nil
-}
-
-// route chooses, and says why.
-func (t *task) route() (Route, quantity.Note) {
-	atOnce, gap := salinity(t.rules.atOnce), salinity(t.gap)
-	within := t.gap <= t.rules.atOnce*(1+inside)
-	switch {
-	case *t.request.Route == Direct && !within:
-		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce))
-		return Direct, quantity.Note{}
-	case *t.request.Route == Direct:
-		return Direct, noteOf("direct_as_asked", gap, atOnce)
-	case *t.request.Route == Ramped:
-		return Ramped, noteOf("ramp_as_asked", gap)
-	case within && t.gap <= t.tolerance*(1+inside):
-		return Direct, noteOf("direct_within_tolerance", gap, salinity(t.tolerance))
-	case *t.request.Route == Drip:
-		return Drip, noteOf("drip_as_asked", gap)
-	case t.request.HomeTank != nil && t.gap > t.rules.perDay-float64(t.request.RecentChange.Value):
-		return Ramped, noteOf("ramp_over_24_hours", gap, salinity(t.rules.perDay))
-	case !within:
-		return Drip, noteOf("drip_over_at_once", gap, atOnce)
-	case t.request.Line != nil || t.request.Tolerance != nil:
-		return Drip, noteOf("drip_as_described", gap, atOnce)
-	}
-	return Direct, noteOf("direct_within_at_once", gap, atOnce)
 }
 
 // direct plans a move in one step.
@@ -169,6 +128,12 @@ func (t *task) dripped() (Plan, error) {
 	p.Draw, noDraw = t.draw(s.drawn())
 	p.Limits, noLimits = t.dripLimits(s, v)
 	noDraw = errors.Join(noDraw, t.plumb(&p, s, v))
+	if t.runsOver() {
+		p.Methods = append([]string{OverflowMethod}, p.Methods[2:]...)
+		if noDraw == nil && p.Draw != nil {
+			noDraw = t.tellWaste(&p, s)
+		}
+	}
 	if t.request.From.HoursInBag != nil {
 		p.Methods = append(p.Methods, bucket.BagWaterMethod)
 	}

@@ -13,7 +13,7 @@ func (t *task) volume(s stage, gap float64) (float64, state, error) {
 		return 0, water, err
 	}
 	rho, err := density(water)
-	return s.deficit / gap / rho, water, err
+	return s.mass(gap) / rho, water, err
 }
 
 // phases lists what the keeper does.
@@ -67,7 +67,7 @@ func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
 		return Phase{}, err
 	}
 	drip := v.drip(s.flow)
-	p := Phase{Kind: Fill, Start: hours(at), Duration: hours(s.hours()), SetValve: s.set,
+	p := Phase{Kind: s.kind(), Start: hours(at), Duration: hours(s.hours()), SetValve: s.set,
 		Drip: new(drops(drip)), Flow: new(quantity.Exactly(quantity.Flow(drip * 60 * v.drop * 1000))),
 		FromVolume: new(litres(from)), ToVolume: new(litres(to)), FromSalinity: practical(start.sa), ToSalinity: practical(end.sa)}
 	if p.FromLevel, err = t.level(from); err != nil {
@@ -86,6 +86,8 @@ func (s stage) instruction(p Phase) quantity.Note {
 	set := []any{int(c.drops), int(c.seconds), *p.Flow, p.Duration, *p.ToVolume}
 	on := []any{p.Duration, *p.ToVolume}
 	switch level := p.ToLevel; {
+	case s.held != nil:
+		return noteOf("run_over", append(set, p.ToSalinity)...)
 	case s.set && p.Drip.Value > usualMostDrip*(1+inside):
 		return noteOf("fill_by_flow", set[2:]...)
 	case s.set && level != nil:
@@ -114,6 +116,9 @@ func pourOff(before, after Phase) Phase {
 
 // gapAfter is the gap h hours into a stage.
 func (s stage) gapAfter(h float64) float64 {
+	if s.held != nil {
+		return s.held.after(s.from, s.flow*h)
+	}
 	return s.deficit / (s.deficit/s.from + s.flow*h)
 }
 
@@ -142,7 +147,7 @@ func (t *task) curve(stages []stage, rest float64) ([]CurvePoint, error) {
 				continue // the stage before ended here
 			}
 			gap := s.from * math.Pow(s.to/s.from, float64(k)/float64(n))
-			if err := add(at+s.deficit*(1/gap-1/s.from)/s.flow, s, gap); err != nil {
+			if err := add(at+s.hoursTo(gap), s, gap); err != nil {
 				return nil, err
 			}
 		}

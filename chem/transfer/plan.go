@@ -18,10 +18,11 @@ type Plan struct {
 	Gap       quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`       // between the two waters at the start
 	Tolerance quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance"` // gap that remains at the release
 
+	Stages       []Stage                           `json:"stages,omitempty"` // of a way through holding tanks
 	Phases       []Phase                           `json:"phases"`
 	Checkpoints  []Checkpoint                      `json:"checkpoints"`
 	Curve        []CurvePoint                      `json:"curve"`
-	Draw         *Draw                             `json:"draw,omitempty"`         // with a drip
+	Draw         *Draw                             `json:"draw,omitempty"`         // with a drip; in stages, of the last
 	LifeSupport  *LifeSupport                      `json:"life_support,omitempty"` // where the animals are counted
 	TotalSalt    *quantity.Estimate[quantity.Mass] `json:"total_salt,omitempty"`   // of a ramp's water changes
 	Alternatives []Alternative                     `json:"alternatives,omitempty"` // of a drip: least time, fewest visits, least water
@@ -43,10 +44,12 @@ const (
 	Move    PhaseKind = "move"     // the animals go over in one step
 	Fill    PhaseKind = "fill"     // the drip runs at one setting of the valve
 	PourOff PhaseKind = "pour_off" // water is taken from the container
+	RunOver PhaseKind = "run_over" // the drip runs at one setting, and as much runs over
 	Rest    PhaseKind = "rest"     // the drip is off and the salinity stands
 	Free    PhaseKind = "release"  // the animals go over the gap that is left
 
 	WaterChange PhaseKind = "water_change" // part of the tank's water is changed, on a ramp
+	Hold        PhaseKind = "hold"         // the animals live where they are, fed, until the next change
 )
 
 // Phase is one thing to do, or to let run.
@@ -67,7 +70,26 @@ type Phase struct {
 	Salt         *quantity.Estimate[quantity.Mass]     `json:"salt,omitempty"`      // anhydrous, for the new water
 	FromSalinity quantity.Estimate[quantity.Salinity]  `json:"from_salinity"`
 	ToSalinity   quantity.Estimate[quantity.Salinity]  `json:"to_salinity"`
+	Stage        *int                                  `json:"stage,omitempty"` // it belongs to, from 1
 	Instruction  quantity.Note                         `json:"instruction"`
+}
+
+// Stage is one part of a way through holding tanks. It leads into the next of
+// them, the last into the new water.
+type Stage struct {
+	Number    int                                          `json:"number"` // from 1
+	Route     Route                                        `json:"route"`  // how it is gone: direct or drip
+	Start     quantity.Estimate[quantity.Duration]         `json:"start"`
+	Change    quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`
+	Salinity  quantity.Estimate[quantity.Salinity]         `json:"salinity"`          // of the water it leads to
+	Reading   *quantity.Reading                            `json:"reading,omitempty"` // of that water in the keeper's own instrument
+	Warmth    quantity.Estimate[quantity.Celsius]          `json:"temperature"`       // of that water
+	Water     *quantity.Estimate[quantity.Volume]          `json:"water,omitempty"`   // to make for the holding tank, what the drip takes included
+	Drawn     *quantity.Estimate[quantity.Volume]          `json:"drawn,omitempty"`   // of it by the drip
+	Salt      *quantity.Estimate[quantity.Mass]            `json:"salt,omitempty"`    // anhydrous, for that water
+	SaltInto  *quantity.Estimate[quantity.Volume]          `json:"source_water,omitempty"`
+	Hold      *quantity.Estimate[quantity.Duration]        `json:"hold,omitempty"` // to live there, at least
+	Condition *quantity.Note                               `json:"condition,omitempty"`
 }
 
 // Checkpoint is when to look, and what should be seen.
@@ -100,6 +122,7 @@ type Draw struct {
 	Intakes         []Intake                            `json:"intakes,omitempty"`    // of the hose, where the source's surface is known
 	OpenLine        *OpenLine                           `json:"open_line,omitempty"`  // where the hose is described
 	Drifts          []Drift                             `json:"drifts,omitempty"`     // of each phase of the drip, where head and levels are known
+	Waste           *quantity.Estimate[quantity.Volume] `json:"waste,omitempty"`      // that runs over
 	ReplacementSalt quantity.Estimate[quantity.Mass]    `json:"replacement_salt"`     // anhydrous, into pure water
 	PureWater       quantity.Estimate[quantity.Volume]  `json:"pure_water"`           // the salt goes into
 }
@@ -133,6 +156,11 @@ type SetAside struct {
 // Notes returns every note of the plan, for the renderer to fill.
 func (p *Plan) Notes() []*quantity.Note {
 	all := []*quantity.Note{&p.Reason}
+	for _, s := range p.Stages {
+		if s.Condition != nil {
+			all = append(all, s.Condition)
+		}
+	}
 	for i := range p.Phases {
 		all = append(all, &p.Phases[i].Instruction)
 	}

@@ -10,6 +10,9 @@ import (
 // on plain numbers: g/kg and days.
 type slope struct {
 	from, to        float64
+	recent          float64                        // changed in the day before
+	acid            func(salinity float64) float64 // pH of the tank; nil where it is not known
+	mostAcid        float64                        // change of pH in a day
 	perDay          float64
 	perWeek         func(salinity float64) float64 // while the tank comes to this salinity
 	gateStep        float64                        // +Inf without a filter to mind
@@ -59,10 +62,14 @@ func (s slope) days() (list []day, ok bool) {
 			}
 		}
 		change := min(due, left, s.perDay, s.gateStep-gateDone, s.mostByOneChange(at))
+		if n == 0 {
+			change = min(change, s.perDay-s.recent)
+		}
 		change = min(change, s.perWeek(at+sign*change)-s.week(list, n))
 		if change < min(leastChange, left) {
 			continue
 		}
+		change = s.byAcid(at, sign, change)
 		list = append(list, day{n, at, at + sign*change, gate})
 		at += sign * change
 		gateDone += change
@@ -70,9 +77,13 @@ func (s slope) days() (list []day, ok bool) {
 	return list, false
 }
 
-// week is what the six days before day n and the day itself have changed.
+// week is what the six days before day n and the day itself have changed; the
+// day before the ramp is one of them at first.
 func (s slope) week(list []day, n int) float64 {
 	sum := 0.0
+	if n < 6 {
+		sum = s.recent
+	}
 	for i := len(list) - 1; i >= 0 && list[i].day > n-7; i-- {
 		sum += math.Abs(list[i].to - list[i].from)
 	}

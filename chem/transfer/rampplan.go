@@ -35,6 +35,9 @@ func (t *task) ramped() (Plan, error) {
 	}
 	t.checkBands("home_mates", t.request.HomeMates)
 	s, err := t.slope(*home)
+	if t.request.From.HoursInBag != nil {
+		t.refuse("from.hours_in_bag", noteOf("bag_is_no_home_tank"))
+	}
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
@@ -72,6 +75,9 @@ func (t *task) ramped() (Plan, error) {
 		}
 	}
 	p.TotalSalt = new(kilograms(salt))
+	if s.acid != nil {
+		p.Methods = append(p.Methods, seawater.CarbonateMethod)
+	}
 	t.tellRamp(*home, s)
 	return p, nil
 }
@@ -101,7 +107,17 @@ func (t *task) slope(h HomeTank) (slope, error) {
 	if err != nil {
 		return s, err
 	}
-	source, err := t.tap(h)
+	s.recent = float64(t.request.RecentChange.Value)
+	if s.acid = t.acid; s.acid == nil {
+		s.acid, err = t.acidOf()
+	}
+	if err != nil {
+		return s, err
+	}
+	if s.mostAcid, err = t.mostAcid(); err != nil {
+		return s, err
+	}
+	source, err := sourceOf("home_tank.source", h.Source)
 	if err != nil {
 		return s, err
 	}
@@ -118,12 +134,13 @@ func (t *task) slope(h HomeTank) (slope, error) {
 	return s, nil
 }
 
-// tap is the salinity of the water that changes are made from, g/kg.
-func (t *task) tap(h HomeTank) (float64, error) {
-	if h.Source == nil {
+// sourceOf is the salinity of the water that new water is made from, g/kg; 0 where
+// nobody says.
+func sourceOf(where string, source *quantity.Reading) (float64, error) {
+	if source == nil {
 		return 0, nil
 	}
-	sa, err := instrument.SalinityOf("home_tank.source", *h.Source)
+	sa, err := instrument.SalinityOf(where, *source)
 	return float64(sa.Value), err
 }
 
@@ -181,6 +198,13 @@ func (t *task) rampLimits(s slope, days []day) []Limit {
 		atMost("per_day", quantity.AbsoluteSalinity(s.perDay), quantity.AbsoluteSalinity(mostDay), mostDay > s.perDay*(1-tight), quantity.Proposed),
 		atMost("per_week", quantity.AbsoluteSalinity(week), quantity.AbsoluteSalinity(mostWeek), mostWeek > week*(1-0.1), quantity.Proposed),
 	}
+	if s.acid != nil {
+		most := 0.0
+		for _, d := range days {
+			most = max(most, math.Abs(s.acid(d.to)-s.acid(d.from)))
+		}
+		list = append(list, atMost("ph_per_24_hours", quantity.PH(s.mostAcid), quantity.PH(most), most > s.mostAcid*(1-tight), quantity.Proposed))
+	}
 	if !math.IsInf(s.gateStep, 1) {
 		steps := map[int]float64{}
 		most := 0.0
@@ -198,6 +222,9 @@ func (t *task) tellRamp(h HomeTank, s slope) {
 	if !math.IsInf(s.gateStep, 1) {
 		gate := tolerance.DefaultGate()
 		t.warn(noteOf("filter_gate", quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
+	}
+	if s.acid == nil {
+		t.caution(noteOf("ph_of_ramp_not_known", quantity.Exactly(quantity.PH(s.mostAcid))))
 	}
 	if h.GreatestShare == nil {
 		t.assume(noteOf("share_assumed", quantity.Exactly(usualShare)))

@@ -47,6 +47,7 @@ func inRange(r Request) error {
 		within(freeboardRange, "container.freeboard", c.Freeboard),
 		within(containerRange, "container.start_volume", c.StartVolume),
 		within(containerRange, "container.least_volume", c.LeastVolume),
+		within(containerRange, "container.waste_capacity", c.WasteCapacity),
 		within(dropRange, "line.drop_volume", l.DropVolume),
 		within(dripRange, "line.least_drip", l.LeastDrip),
 		within(dripRange, "line.greatest_drip", l.GreatestDrip),

@@ -15,10 +15,12 @@ type Route string
 
 // The routes.
 const (
-	Auto   Route = "auto"   // of a request: choose, and say why
-	Direct Route = "direct" // moved in one step
-	Drip   Route = "drip"   // dripped in a container, then moved
-	Ramped Route = "ramp"   // the tank they are in changes around them, over days and weeks
+	Auto     Route = "auto"     // of a request: choose, and say why
+	Direct   Route = "direct"   // moved in one step
+	Drip     Route = "drip"     // dripped in a container, then moved
+	Ramped   Route = "ramp"     // the tank they are in changes around them, over days and weeks
+	Combined Route = "combined" // the tank they are in changes to within the limit of a day, then they are dripped
+	Staged   Route = "staged"   // over several days through holding tanks, in one step or by a drip each time
 )
 
 // Condition is how an animal is today.
@@ -50,6 +52,7 @@ type Request struct {
 	Tolerance       *quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance,omitempty"`        // gap that may remain at the release
 	HomeTank        *HomeTank                                     `json:"home_tank,omitempty"`        // the animals are in, for a ramp
 	HomeMates       []Animal                                      `json:"home_mates,omitempty"`       // that live there too
+	HoldingTanks    *HoldingTanks                                 `json:"holding_tanks,omitempty"`    // to live in between the stages of a long way
 	Limits          *Limits                                       `json:"limits,omitempty"`           // instead of those of the class
 	RoomTemperature *quantity.Estimate[quantity.Celsius]          `json:"room_temperature,omitempty"` // of the air around the container
 	RecentChange    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"`    // in the 24 h before the plan
@@ -115,6 +118,9 @@ type Container struct {
 	Aerated     *bool                               `json:"aerated,omitempty"`      // stirred by an air stone
 	Heated      *bool                               `json:"heated,omitempty"`       // a heater holds its temperature
 	InBath      *bool                               `json:"in_bath,omitempty"`      // it stands in water that holds its temperature
+	// With an overflow the volume stays at the start's while the drip runs.
+	Overflow      *bool                               `json:"overflow,omitempty"`
+	WasteCapacity *quantity.Estimate[quantity.Volume] `json:"waste_capacity,omitempty"` // of the bucket under the overflow
 
 	Shape          *mixing.Shape                       `json:"shape,omitempty"`
 	Length         *quantity.Estimate[quantity.Length] `json:"length,omitempty"`
@@ -149,6 +155,14 @@ type HomeTank struct {
 	EvaporationPerDay *quantity.Estimate[quantity.Volume]   `json:"evaporation_per_day,omitempty"` // made up with fresh water
 	Filter            *bool                                 `json:"filter,omitempty"`              // whether a filter must come along; nil is yes
 	TargetCurve       []TargetPoint                         `json:"target_curve,omitempty"`        // the salinity never goes ahead of it; none is as fast as may be
+}
+
+// HoldingTanks are those with filters of their own that the keeper can set up,
+// all of one size.
+type HoldingTanks struct {
+	Volume *quantity.Estimate[quantity.Volume] `json:"volume,omitempty"` // of the water in one, net
+	Count  *int                                `json:"count,omitempty"`  // nil: as many as the way takes
+	Source *quantity.Reading                   `json:"source,omitempty"` // what their water is made from; nil is pure water
 }
 
 // SourceTank is what the drip is drawn from.

@@ -38,16 +38,36 @@ type stage struct {
 	flow      float64
 	set, pour bool    // what was done at its start
 	wait      float64 // h before that, with the valve closed
+	held      *held   // where an overflow keeps the volume; nil: the container fills
 }
 
-func (s stage) hours() float64 { return s.deficit * (1/s.to - 1/s.from) / s.flow }
+func (s stage) hours() float64 { return s.hoursTo(s.to) }
+
+// hoursTo is the time from its start until a gap.
+func (s stage) hoursTo(gap float64) float64 {
+	if s.held != nil {
+		return s.held.inflow(s.from, gap) / s.flow
+	}
+	return s.deficit * (1/gap - 1/s.from) / s.flow
+}
+
+// mass is that of the water in the container at a gap.
+func (s stage) mass(gap float64) float64 {
+	if s.held != nil {
+		return s.held.mass(gap)
+	}
+	return s.deficit / gap
+}
+
+// rate is how fast the salinity changes at a gap, in g/kg/h.
+func (s stage) rate(gap float64) float64 { return s.flow * gap / s.mass(gap) }
 
 // span is how long a stage takes with the wait before it.
 func (s stage) span() float64 { return s.wait + s.hours() }
 
 // start returns the mass at the start of a stage, end that at its end.
-func (s stage) start() float64 { return s.deficit / s.from }
-func (s stage) end() float64   { return s.deficit / s.to }
+func (s stage) start() float64 { return s.mass(s.from) }
+func (s stage) end() float64   { return s.mass(s.to) }
 
 // hours returns how long the drip takes with these acts, +Inf if they do not
 // carry it to the tolerance. Each stage, if asked for, is handed to visit.

@@ -19,6 +19,9 @@ type solved struct {
 
 // solve finds the schedule; nil, with faults, if there is none.
 func (t *task) solve(v vat) (*solved, error) {
+	if t.runsOver() {
+		return t.solveOverflow(v)
+	}
 	d, err := t.problem(v)
 	if err != nil {
 		return nil, err
@@ -147,11 +150,7 @@ const smallestDrop = 1e-3 / 60
 // alone would free it.
 func (t *task) explain(v vat, d *drip, fills []float64) error {
 	if excess := d.excess(); excess > 1 {
-		t.refuse("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)))
-		if drop := v.drop / excess; drop >= smallestDrop {
-			t.refuse("line.drop_volume", noteOf("needs_smaller_drop", litres(drop)))
-		}
-		t.refuse("container.start_volume", noteOf("needs_more_water", litres(v.start*excess))) // in a larger container if need be
+		t.tooFast(v, excess)
 		return nil
 	}
 	reach := salinity(t.gap * math.Exp(-max(0, fills[len(fills)-1])))
@@ -165,6 +164,15 @@ func (t *task) explain(v vat, d *drip, fills []float64) error {
 		t.refuse("container.capacity", noteOf("needs_larger_container", litres(brim+v.capacity-v.brim)))
 	}
 	return err
+}
+
+// tooFast refuses a line whose slowest drip is so many times too fast.
+func (t *task) tooFast(v vat, excess float64) {
+	t.refuse("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)))
+	if drop := v.drop / excess; drop >= smallestDrop {
+		t.refuse("line.drop_volume", noteOf("needs_smaller_drop", litres(drop)))
+	}
+	t.refuse("container.start_volume", noteOf("needs_more_water", litres(v.start*excess))) // in a larger container if need be
 }
 
 // smallest finds how large something must at least be for the drip to reach

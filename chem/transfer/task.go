@@ -27,9 +27,11 @@ type task struct {
 	up        bool
 	rules     rules
 	tolerance float64
-	visits    *timetable     // nil where someone can always come
-	keep      *keep          // nil where nobody counts the animals
-	course    *bucket.Course // of the temperature in a container that nothing holds
+	visits    *timetable                     // nil where someone can always come
+	keep      *keep                          // nil where nobody counts the animals
+	course    *bucket.Course                 // of the temperature in a container that nothing holds
+	acid      func(salinity float64) float64 // pH on a ramp that is part of a longer way
+	last      float64                        // gap of the last leg, where there are several
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note
@@ -51,7 +53,6 @@ func newTask(r Request) (*task, error) {
 		return nil, err
 	}
 	t.checkAnimals()
-	t.checkBands("animals", r.Animals)
 	visits, noVisits := t.timetable()
 	t.visits = visits
 	return t, errors.Join(noVisits, t.chooseTolerance())
@@ -138,12 +139,7 @@ func (t *task) checkDay() {
 	recent := float64(t.request.RecentChange.Value)
 	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
 		t.refuse("to.salinity", noteOf("over_24_hours", salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
-		if stages := math.Ceil(t.gap / t.rules.perDay); stages > 1 {
-			t.refuse("to.salinity", noteOf("holding_tanks_would_do", int(stages), salinity(t.gap/stages), hours(24+t.rules.hold)))
-		}
-		if t.request.HomeTank == nil {
-			t.refuse("home_tank.volume", noteOf("ramp_would_do"))
-		}
+		t.offerLongRoutes()
 	}
 	if t.doubt > t.rules.atOnce {
 		t.warn(noteOf("gap_uncertain", quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.rules.atOnce)))

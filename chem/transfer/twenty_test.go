@@ -12,7 +12,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// move is one of the twenty transfers: invented, but of every kind.
+// move is one of the transfers: invented, but of every kind.
 type move struct {
 	name    string
 	request Request
@@ -44,6 +44,22 @@ func twenty(t testing.TB) []move {
 		r.To.Temperature = *read[quantity.Celsius](t, warmth)
 		return r
 	}
+	over := func(r Request, volume string) Request {
+		r.Container.Overflow, r.Container.StartVolume = new(true), read[quantity.Volume](t, volume)
+		return r
+	}
+	used := func(r Request, change string) Request {
+		r.RecentChange = read[quantity.AbsoluteSalinity](t, change)
+		return r
+	}
+	home := func(r Request, volume string) Request {
+		r.HomeTank = &HomeTank{Volume: *read[quantity.Volume](t, volume)}
+		return r
+	}
+	through := func(r Request, volume string) Request {
+		r.HoldingTanks = &HoldingTanks{Volume: read[quantity.Volume](t, volume)}
+		return r
+	}
 	pumped := func(r Request) Request {
 		r.Line.GreatestDrip = read[quantity.DripRate](t, "40 drops/s")
 		return r
@@ -67,12 +83,20 @@ func twenty(t testing.TB) []move {
 		{"stenohaline marine", drip("34 ppt", "35 ppt", "25 C", "stenohaline-marine", "20 L"), Drip, ""},
 		{"tank to the sea", ramp(t, "0.2 ppt", "35 ppt", "0.2 ppt", tolerance.Hardy), Ramped, ""},
 		{"tank down", ramp(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Moderate), Ramped, ""},
+		{"scats up, overflow", over(with(drip("2 ppt", "10 ppt", "26 C", "hardy", "20 L"), 4, "1 g"), "15 L"), Drip, ""},
+		{"snails down, overflow", over(drip("5 ppt", "2.2 ppt", "24 C", "invertebrate", "10 L"), "3 L"), Drip, ""},
+		{"staged, moderate up", through(drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "100 L"), Staged, ""},
+		{"staged, hardy down", through(with(drip("30 ppt", "1 ppt", "25 C", "hardy", "20 L"), 4, "1 g"), "60 L"), Staged, ""},
+		{"staged, one day used up", through(used(drip("2 ppt", "16 ppt", "25 C", "hardy", "20 L"), "12 g/kg"), "60 L"), Staged, ""},
+		{"combined, moderate up", home(drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "200 L"), Combined, ""},
+		{"combined, delicate down", home(drip("12 ppt", "8 ppt", "25 C", "delicate", "20 L"), "120 L"), Combined, ""},
+		{"no tank to hold them", drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "", "to.salinity"},
 		{"bag, foul", bag(drip("1 ppt", "5 ppt", "25 C", "hardy", "20 L"), "20 h", "5 mg/L N"), "", "from.hours_in_bag"},
 		{"crowded bucket", with(drip("2 ppt", "10 ppt", "26 C", "hardy", "20 L"), 40, "20 g"), "", "animals.0.count"},
 	}
 }
 
-// Twenty transfers of every kind: none breaks a limit, and each, carried out
+// Twenty transfers and more, of every kind: none breaks a limit, and each, carried out
 // apart from the planner, ends where it says.
 func TestTwenty(t *testing.T) {
 	var table strings.Builder
@@ -111,8 +135,18 @@ func tableRow(t testing.TB, r Request, p Plan) string {
 	visits, drawn, ratio := len(p.Phases), 0.0, 1.0
 	switch p.Route {
 	case Drip:
-		simulate(t, r, p)
+		if p.has(RunOver) {
+			simulateOverflow(t, r, p)
+		} else {
+			simulate(t, r, p)
+		}
 		visits, drawn, ratio = p.Settings+p.PourOffs+1, float64(p.Draw.Volume.Value), *p.BoundRatio
+	case Combined:
+		walkCombined(t, r, p)
+		visits, drawn, ratio = p.Settings+p.PourOffs+1+p.count(WaterChange), float64(p.Draw.Volume.Value), *p.BoundRatio
+	case Staged:
+		walkStages(t, r, p)
+		visits, ratio = p.Settings+p.PourOffs+2*len(p.Stages), *p.BoundRatio
 	case Ramped:
 		carryOut(t, r, p)
 		for _, c := range p.Phases {
@@ -121,7 +155,7 @@ func tableRow(t testing.TB, r Request, p Plan) string {
 	}
 	closest, share := "", math.Inf(1)
 	for _, l := range p.Limits {
-		if now := l.Margin.Value / l.Limit.Value; now < share && !strings.Contains(l.Name, "volume") && !strings.Contains(l.Name, "drip") {
+		if now := l.Margin.Value / l.Limit.Value; now < share && !strings.Contains(l.Name, "volume") && !strings.Contains(l.Name, "drip") && l.Name != "hold" {
 			closest, share = fmt.Sprintf("%s %.3g of %.3g %s", l.Name, l.Extreme.Value, l.Limit.Value, l.Limit.Unit), now
 		}
 	}

@@ -101,6 +101,10 @@ func (t *task) fillVat(v *vat) {
 	switch {
 	case v.brim <= 0:
 		t.refuse("container.freeboard", noteOf("freeboard_takes_all", litres(v.capacity)))
+	case t.runsOver():
+		if v.start > v.brim*(1+inside) {
+			t.refuse("container.start_volume", noteOf("overflow_above_the_rim", litres(v.start), litres(v.brim)))
+		}
 	case v.start > v.brim*(1-2*tabled):
 		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)))
 	}

@@ -10,6 +10,7 @@ import (
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
 )
 
 // On a Sunday in March clocks in Berlin go from 02:00 to 03:00: that night is
@@ -254,4 +255,19 @@ func cmpGaps(a, b deed) int {
 		return 1
 	}
 	return 0
+}
+
+// On a way through holding tanks, too, nothing falls into the night.
+func TestStagedOnVisits(t *testing.T) {
+	r := Request{From: water(t, "2 ppt", "26 C"), To: water(t, "30 ppt", "26 C"), Animals: []Animal{animal(tolerance.Hardy)},
+		Container:    Container{Capacity: read[quantity.Volume](t, "20 L"), Aerated: new(true)},
+		Line:         &Line{DropVolume: read[quantity.Volume](t, "0.05 mL")},
+		HoldingTanks: &HoldingTanks{Volume: read[quantity.Volume](t, "60 L")},
+		Start:        new(time.Date(2026, 12, 1, 16, 0, 0, 0, time.UTC)), Visits: &Visits{QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(7 * 60))}}
+	p := plan(t, r)
+	if p.Route != Staged || len(p.Stages) < 3 {
+		t.Fatalf("route %s in %d stages", p.Route, len(p.Stages))
+	}
+	kept(t, p)
+	onVisits(t, r, p)
 }

@@ -104,8 +104,12 @@ func (t *task) stretches(s *solved, v vat, in bucket.State) ([]bucket.Stretch, e
 			list = append(list, shut(list[n-1], stage.wait))
 		}
 		// The two waters do not quite add up in volume; what they come to is what counts.
-		inflow := quantity.Flow((to - from) / stage.hours() * 1000 / 60)
-		list = append(list, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Water: in,
+		inflow, overflow := quantity.Flow((to-from)/stage.hours()*1000/60), quantity.Flow(0)
+		if stage.held != nil {
+			inflow = quantity.Flow(v.drip(stage.flow) * v.drop * 60 * 1000)
+			overflow = inflow
+		}
+		list = append(list, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Overflow: overflow, Water: in,
 			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
 	}
 	return append(list, shut(list[len(list)-1], v.held(s.rounded, t.rest(t.tolerance)))), nil
@@ -114,6 +118,6 @@ func (t *task) stretches(s *solved, v vat, in bucket.State) ([]bucket.Stretch, e
 // shut is the container after a stretch, with the valve closed.
 func shut(after bucket.Stretch, hours float64) bucket.Stretch {
 	after.Volume = after.End()
-	after.Time, after.Inflow, after.SalinityAtStart = quantity.Duration(hours), 0, after.SalinityAtEnd
+	after.Time, after.Inflow, after.Overflow, after.SalinityAtStart = quantity.Duration(hours), 0, 0, after.SalinityAtEnd
 	return after
 }

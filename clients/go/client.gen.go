@@ -203,10 +203,12 @@ func (e Origin) Valid() bool {
 // Defines values for PhaseKind.
 const (
 	PhaseKindFill        PhaseKind = "fill"
+	PhaseKindHold        PhaseKind = "hold"
 	PhaseKindMove        PhaseKind = "move"
 	PhaseKindPourOff     PhaseKind = "pour_off"
 	PhaseKindRelease     PhaseKind = "release"
 	PhaseKindRest        PhaseKind = "rest"
+	PhaseKindRunOver     PhaseKind = "run_over"
 	PhaseKindWaterChange PhaseKind = "water_change"
 )
 
@@ -215,6 +217,8 @@ func (e PhaseKind) Valid() bool {
 	switch e {
 	case PhaseKindFill:
 		return true
+	case PhaseKindHold:
+		return true
 	case PhaseKindMove:
 		return true
 	case PhaseKindPourOff:
@@ -222,6 +226,8 @@ func (e PhaseKind) Valid() bool {
 	case PhaseKindRelease:
 		return true
 	case PhaseKindRest:
+		return true
+	case PhaseKindRunOver:
 		return true
 	case PhaseKindWaterChange:
 		return true
@@ -325,10 +331,12 @@ func (e RefractometerScale) Valid() bool {
 
 // Defines values for Route.
 const (
-	Auto   Route = "auto"
-	Direct Route = "direct"
-	Drip   Route = "drip"
-	Ramp   Route = "ramp"
+	Auto     Route = "auto"
+	Combined Route = "combined"
+	Direct   Route = "direct"
+	Drip     Route = "drip"
+	Ramp     Route = "ramp"
+	Staged   Route = "staged"
 )
 
 // Valid indicates whether the value is a known member of the Route enum.
@@ -336,11 +344,15 @@ func (e Route) Valid() bool {
 	switch e {
 	case Auto:
 		return true
+	case Combined:
+		return true
 	case Direct:
 		return true
 	case Drip:
 		return true
 	case Ramp:
+		return true
+	case Staged:
 		return true
 	default:
 		return false
@@ -2837,6 +2849,9 @@ type Draw struct {
 
 	// Volume Volume, L.
 	Volume Volume `json:"volume"`
+
+	// Waste That runs over, where the container has an overflow.
+	Waste *Volume `json:"waste,omitempty"`
 }
 
 // Drift How a drip changes over one phase. A clamp in which water creeps passes in proportion to the head, a sharp orifice with its square root; a valve lies between. Shares are of the drip that was set when the valve was last touched.
@@ -3195,6 +3210,9 @@ type Phase struct {
 	// SetValve Whether the valve is set anew.
 	SetValve bool `json:"set_valve"`
 
+	// Stage Number of the stage it belongs to.
+	Stage *int `json:"stage,omitempty"`
+
 	// Start Length of time, h.
 	Start Duration `json:"start"`
 
@@ -3234,7 +3252,7 @@ type PlanAnswer struct {
 	// Curve The water around the animals in time.
 	Curve []CurvePoint `json:"curve"`
 
-	// Draw With a drip.
+	// Draw With a drip; in stages, of the last.
 	Draw *Draw `json:"draw,omitempty"`
 
 	// Duration Until the tolerance is reached, as the keeper can set it.
@@ -3273,13 +3291,18 @@ type PlanAnswer struct {
 
 	// Release The last step.
 	Release Release `json:"release"`
-	Route   Route   `json:"route"`
+
+	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+	Route Route `json:"route"`
 
 	// SetAside The way back, where the container is known.
 	SetAside *SetAside `json:"set_aside,omitempty"`
 
 	// Settings Times the valve is set.
 	Settings int `json:"settings"`
+
+	// Stages Of a way through holding tanks.
+	Stages *[]TransferStage `json:"stages,omitempty"`
 
 	// Summary The answer in a few short lines, in both unit families.
 	Summary Summary `json:"summary"`
@@ -3396,7 +3419,7 @@ type Release struct {
 	Time Duration `json:"time"`
 }
 
-// Route defines model for Route.
+// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 type Route string
 
 // SalinityBand Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
@@ -3902,6 +3925,9 @@ type TransferContainer struct {
 	// Example: 60 cm
 	MiddleWidth *LengthText `json:"middle_width,omitempty"`
 
+	// Overflow Whether an overflow keeps it at its start volume, so that nothing is poured off.
+	Overflow *bool `json:"overflow,omitempty"`
+
 	// Shape A bucket is a frustum; a bow front has a curved front pane.
 	Shape *VesselShape `json:"shape,omitempty"`
 
@@ -3913,10 +3939,25 @@ type TransferContainer struct {
 	// Example: 60 cm
 	TopDiameter *LengthText `json:"top_diameter,omitempty"`
 
+	// WasteCapacity Of the bucket under the overflow.
+	WasteCapacity *VolumeText `json:"waste_capacity,omitempty"`
+
 	// Width A length: cm, mm, m, in, ft.
 	//
 	// Example: 60 cm
 	Width *LengthText `json:"width,omitempty"`
+}
+
+// TransferHoldingTanks Tanks of one size, each with a filter of its own, that the keeper can set up.
+type TransferHoldingTanks struct {
+	// Count How many there are; as many as the way takes if not given.
+	Count *int `json:"count,omitempty"`
+
+	// Source What their water is made from; pure water if not given.
+	Source *ReadingText `json:"source,omitempty"`
+
+	// Volume Of the water in one, net; 100 L if not given.
+	Volume *VolumeText `json:"volume,omitempty"`
 }
 
 // TransferHomeTank The tank the animals are in, which a ramp changes around them.
@@ -4037,6 +4078,9 @@ type TransferRequest struct {
 	// From The water the animals are in.
 	From TransferWater `json:"from"`
 
+	// HoldingTanks To live in between the stages of a long way.
+	HoldingTanks *TransferHoldingTanks `json:"holding_tanks,omitempty"`
+
 	// HomeMates Animals that live there too.
 	HomeMates *[]TransferAnimal `json:"home_mates,omitempty"`
 
@@ -4060,7 +4104,9 @@ type TransferRequest struct {
 
 	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
-	Route           *Route           `json:"route,omitempty"`
+
+	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+	Route *Route `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
 	SourceTank *TransferSourceTank `json:"source_tank,omitempty"`
@@ -4092,6 +4138,46 @@ type TransferSourceTank struct {
 	//
 	// Example: 450 L
 	Volume VolumeText `json:"volume"`
+}
+
+// TransferStage One part of a way through holding tanks. It leads into the next of them, the last into the new water.
+type TransferStage struct {
+	// Change Absolute salinity, g/kg.
+	Change AbsoluteSalinity `json:"change"`
+
+	// Condition What must be ready before the stage.
+	Condition *Note `json:"condition,omitempty"`
+
+	// Drawn Of it by the drip.
+	Drawn *Volume `json:"drawn,omitempty"`
+
+	// Hold To live there, at least.
+	Hold   *Duration `json:"hold,omitempty"`
+	Number int       `json:"number"`
+
+	// Reading Of that water in the instrument of the keeper.
+	Reading *ReadingValue `json:"reading,omitempty"`
+
+	// Route How it is gone: in one step or by a drip.
+	Route Route `json:"route"`
+
+	// Salinity Of the water it leads to.
+	Salinity PracticalSalinity `json:"salinity"`
+
+	// Salt Anhydrous, for that water.
+	Salt *Mass `json:"salt,omitempty"`
+
+	// SourceWater That the salt goes into.
+	SourceWater *Volume `json:"source_water,omitempty"`
+
+	// Start Length of time, h.
+	Start Duration `json:"start"`
+
+	// Temperature Temperature (ITS-90), °C.
+	Temperature Temperature `json:"temperature"`
+
+	// Water To make for the holding tank, what the drip takes included.
+	Water *Volume `json:"water,omitempty"`
 }
 
 // TransferTargetPoint A salinity to be reached at a time of a ramp, and not before.
@@ -5059,6 +5145,12 @@ type GetTransferPlanParams struct {
 	// ContainerInBath Whether it stands in water that holds its temperature.
 	ContainerInBath *bool `form:"container_in_bath,omitempty" json:"container_in_bath,omitempty"`
 
+	// ContainerOverflow Whether an overflow keeps the container at its start volume, so that nothing is poured off.
+	ContainerOverflow *bool `form:"container_overflow,omitempty" json:"container_overflow,omitempty"`
+
+	// ContainerWasteCapacity What the bucket under the overflow holds.
+	ContainerWasteCapacity *VolumeText `form:"container_waste_capacity,omitempty" json:"container_waste_capacity,omitempty"`
+
 	// ContainerShape Shape of the container, for level marks in centimetres.
 	ContainerShape *VesselShape `form:"container_shape,omitempty" json:"container_shape,omitempty"`
 
@@ -5133,6 +5225,15 @@ type GetTransferPlanParams struct {
 
 	// HomeTankFilter Whether a filter must come along.
 	HomeTankFilter *bool `form:"home_tank_filter,omitempty" json:"home_tank_filter,omitempty"`
+
+	// HoldingTanksVolume Net volume of one holding tank, for a way in stages.
+	HoldingTanksVolume *VolumeText `form:"holding_tanks_volume,omitempty" json:"holding_tanks_volume,omitempty"`
+
+	// HoldingTanksCount How many holding tanks there are; as many as the way takes if not given.
+	HoldingTanksCount *int `form:"holding_tanks_count,omitempty" json:"holding_tanks_count,omitempty"`
+
+	// HoldingTanksSource Salinity of the water that theirs is made from.
+	HoldingTanksSource *ReadingText `form:"holding_tanks_source,omitempty" json:"holding_tanks_source,omitempty"`
 
 	// InstrumentKind The instrument the keeper will check with.
 	InstrumentKind *InstrumentKind `form:"instrument_kind,omitempty" json:"instrument_kind,omitempty"`
@@ -8853,6 +8954,30 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.ContainerOverflow != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_overflow", *params.ContainerOverflow, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ContainerWasteCapacity != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_waste_capacity", *params.ContainerWasteCapacity, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "volume"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.ContainerShape != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "container_shape", *params.ContainerShape, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -9144,6 +9269,42 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.HomeTankFilter != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "home_tank_filter", *params.HomeTankFilter, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HoldingTanksVolume != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "holding_tanks_volume", *params.HoldingTanksVolume, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "volume"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HoldingTanksCount != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "holding_tanks_count", *params.HoldingTanksCount, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "integer", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.HoldingTanksSource != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "holding_tanks_source", *params.HoldingTanksSource, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "reading"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

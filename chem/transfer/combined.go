@@ -1,0 +1,101 @@
+package transfer
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+)
+
+// combined plans a ramp of the tank that the animals are in, to where a day may
+// bring the rest, and a drip of that rest.
+func (t *task) combined() (Plan, error) {
+	if t.gap <= t.rules.perDay*(1+inside) {
+		t.refuse("route", noteOf("ramp_not_needed", salinity(t.gap), salinity(t.rules.perDay)))
+		return Plan{}, nil
+	}
+	meeting := t.between(t.meeting())
+	meeting.Temperature = t.request.From.Temperature
+	ramp, err := t.leg(t.request.From, meeting, 0, float64(t.request.RecentChange.Value))
+	if err != nil {
+		return Plan{}, err
+	}
+	ramp.request.HomeTank, ramp.request.HomeMates = t.request.HomeTank, t.request.HomeMates
+	if ramp.acid, err = t.acidOf(); err != nil {
+		return Plan{}, err
+	}
+	p, err := ramp.ramped()
+	t.adopt(ramp)
+	if err != nil || len(t.faults) > 0 {
+		return Plan{}, err
+	}
+	at, _, _ := t.holdAfter(p)
+	drip, err := t.leg(meeting, t.request.To, at, 0)
+	if err != nil {
+		return Plan{}, err
+	}
+	q, err := t.walk(drip)
+	if err != nil || len(t.faults) > 0 {
+		return Plan{}, err
+	}
+	t.follow(&p, q)
+	return p, nil
+}
+
+// holdAfter is when a drip may follow a ramp, how long the hold before it
+// lasts, and the change that it follows: a day at least, so that no 24 hours see
+// changes of both.
+func (t *task) holdAfter(ramp Plan) (at, lasting, change float64) {
+	end, last := float64(ramp.Duration.Value), ramp.Phases[len(ramp.Phases)-1]
+	change = math.Abs(float64(last.ToSalinity.Value-last.FromSalinity.Value)) / float64(practicalUnit)
+	at = t.visits.released(end + max(longestWait, t.rules.hold*change/t.rules.perDay))
+	return at, at - end, change
+}
+
+// follow adds the drip to the ramp, after the hold.
+func (t *task) follow(p *Plan, q Plan) {
+	at, lasting, change := t.holdAfter(*p)
+	end, last := float64(p.Duration.Value), p.Phases[len(p.Phases)-1]
+	p.hold(end, lasting, last.ToSalinity, noteOf("hold_in_home_tank", hours(lasting), last.ToSalinity, hours(at)))
+	p.limit(atLeast("hold", quantity.Duration(t.rules.hold*change/t.rules.perDay), quantity.Duration(lasting), lasting > longestWait, quantity.Proposed))
+	p.Duration = hours(at + float64(q.Duration.Value))
+	p.ExactDuration = hours(at + float64(q.ExactDuration.Value))
+	p.LeastDuration = hours(float64(p.LeastDuration.Value + q.LeastDuration.Value))
+	if p.LeastDuration.Value > 0 {
+		p.BoundRatio = new(float64(p.Duration.Value / p.LeastDuration.Value))
+	}
+	q.later(at)
+	p.join(q)
+}
+
+// meeting is the part of the way that the ramp goes: as little as leaves the
+// limit of a day, but to where the other animals of the tank can live.
+func (t *task) meeting() float64 {
+	left := t.rules.perDay
+	for _, a := range t.request.HomeMates {
+		if a.Known == nil {
+			continue
+		}
+		band := a.Known.Stage.Usable()
+		if t.up && band.Min != nil {
+			left = min(left, t.to.sa-float64(band.Min.Value))
+		}
+		if !t.up && band.Max != nil {
+			left = min(left, float64(band.Max.Value)-t.to.sa)
+		}
+	}
+	return 1 - max(0, left)/t.gap
+}
+
+// matesTake tells whether the other animals of the home tank can live in a water.
+func (t *task) matesTake(salinity float64) bool {
+	for _, a := range t.request.HomeMates {
+		if a.Known == nil {
+			continue
+		}
+		band := a.Known.Stage.Usable()
+		if band.Min != nil && salinity < float64(band.Min.Value)*(1-inside) || band.Max != nil && salinity > float64(band.Max.Value)*(1+inside) {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,130 @@
+package transfer
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+)
+
+// route chooses how to go, and says why. What is asked for is taken as asked.
+//
+// On auto, a gap within the tolerance is a step, and so is one within the limit
+// at once, unless the request describes a drip line or a tolerance: who does,
+// means to drip. Any gap above that is dripped as long as 24 hours may bring it,
+// change before the plan included.
+//
+// A gap over the limit of 24 hours is no job for a bucket alone. Where the tank
+// that the animals are in is described, it is changed around them: all the way
+// where it is itself to become the new water, which is taken so unless a
+// container or the tank that a drip is drawn from is described, and where its other animals can
+// live in that; else to within the limit of a day, and the rest is dripped. Where
+// only holding tanks are described, the way goes in stages through them. Where
+// nothing is, the drip is taken all the same, and refused with what would work.
+func (t *task) route() (Route, quantity.Note) {
+	atOnce, gap := salinity(t.rules.atOnce), salinity(t.gap)
+	within := t.gap <= t.rules.atOnce*(1+inside)
+	switch {
+	case *t.request.Route == Direct && !within:
+		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce))
+		return Direct, quantity.Note{}
+	case *t.request.Route == Direct:
+		return Direct, noteOf("direct_as_asked", gap, atOnce)
+	case *t.request.Route == Ramped:
+		return Ramped, noteOf("ramp_as_asked", gap)
+	case *t.request.Route == Combined:
+		return Combined, noteOf("combined_as_asked", gap)
+	case *t.request.Route == Staged:
+		return Staged, noteOf("staged_as_asked", gap)
+	case within && t.gap <= t.tolerance*(1+inside):
+		return Direct, noteOf("direct_within_tolerance", gap, salinity(t.tolerance))
+	case *t.request.Route == Drip:
+		return Drip, noteOf("drip_as_asked", gap)
+	case !t.withinDay():
+		return t.longRoute()
+	case !within:
+		return Drip, noteOf("drip_over_at_once", gap, atOnce)
+	case t.request.Line != nil || t.request.Tolerance != nil:
+		return Drip, noteOf("drip_as_described", gap, atOnce)
+	}
+	return Direct, noteOf("direct_within_at_once", gap, atOnce)
+}
+
+// withinDay tells whether the whole gap may be crossed in the 24 hours that
+// hold the change before the plan, too.
+func (t *task) withinDay() bool {
+	return t.gap <= t.leftOfDay()*(1+inside)
+}
+
+// leftOfDay is what 24 hours may still bring.
+func (t *task) leftOfDay() float64 {
+	return max(t.rules.perDay-float64(t.request.RecentChange.Value), 0)
+}
+
+// longRoute chooses for a gap over the limit of 24 hours.
+func (t *task) longRoute() (Route, quantity.Note) {
+	gap, day := salinity(t.gap), salinity(t.rules.perDay)
+	days, home := t.gap > t.rules.perDay*(1+inside), t.request.HomeTank != nil
+	switch {
+	case home && days && !t.matesTake(t.to.sa):
+		return Combined, noteOf("combined_for_tank_mates", gap, day)
+	case home && days && t.toAnotherTank():
+		return Combined, noteOf("combined_over_24_hours", gap, day)
+	case home && !t.toAnotherTank():
+		return Ramped, noteOf("ramp_over_24_hours", gap, day)
+	case t.request.HoldingTanks != nil:
+		return Staged, noteOf("staged_over_24_hours", gap, day)
+	}
+	return Drip, quantity.Note{}
+}
+
+// toAnotherTank tells whether the request describes what only a drip needs, so
+// that the new water is not that of the home tank to be.
+func (t *task) toAnotherTank() bool {
+	return t.request.Container != Container{} || t.request.SourceTank != nil
+}
+
+// offerLongRoutes says which routes would carry a gap over the limit of 24
+// hours, and what to give for each.
+func (t *task) offerLongRoutes() {
+	stages := t.fewestStages()
+	if stages == 1 {
+		t.refuse("recent_change", noteOf("a_day_would_do"))
+	}
+	home, tanks := "home_tank.volume", "holding_tanks.volume"
+	if t.request.HomeTank != nil {
+		home = "route"
+	}
+	if t.request.HoldingTanks != nil {
+		tanks = "route"
+	}
+	if stages > 1 && stages <= mostStages {
+		each := t.gap / float64(stages)
+		t.refuse(tanks, noteOf("holding_tanks_would_do", stages, salinity(each), hours(t.wait(each))))
+	}
+	if stages > 1 {
+		t.refuse(home, noteOf("combined_would_do", practical(t.salinityAt(t.rules.perDay))))
+	}
+	t.refuse(home, noteOf("ramp_would_do"))
+}
+
+// carry plans one route.
+func (t *task) carry(route Route) (Plan, error) {
+	switch route {
+	case Direct:
+		t.checkDay()
+		return t.direct()
+	case Ramped:
+		return t.ramped()
+	case Combined:
+		return t.combined()
+	case Staged:
+		return t.staged()
+	}
+	t.checkDay()
+	return t.dripped()
+}
+
+// fewestStages is how many days' changes the gap takes.
+func (t *task) fewestStages() int {
+	return max(1, int(math.Ceil(t.gap/t.rules.perDay*(1-inside))))
+}

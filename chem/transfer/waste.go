@@ -1,0 +1,62 @@
+package transfer
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// waste is the volume that has run over by a gap. The new water comes to
+// volume/gap for each bit of gap; what the water itself shrinks by stays.
+func (h *held) waste(gap float64) float64 {
+	return h.volume * (math.Log(h.gap/gap) - math.Log(h.density(gap/h.gap)/h.density(1)))
+}
+
+// gapAt is the gap at which so much has run over.
+func (h *held) gapAt(waste float64) float64 {
+	gap := h.gap
+	for range 20 { // the density hardly changes: this settles at once
+		gap = h.gap * math.Exp(-waste/h.volume) * h.density(1) / h.density(gap/h.gap)
+	}
+	return gap
+}
+
+// tellWaste says what runs over, and when the bucket under the overflow is to be emptied.
+func (t *task) tellWaste(p *Plan, s *solved) error {
+	h := s.stages[0].held
+	all := h.waste(t.tolerance)
+	p.Draw.Waste = new(litres(all))
+	given := t.request.Container.WasteCapacity
+	if given == nil {
+		t.warn(noteOf("waste_bucket_needed", litres(all)))
+		return nil
+	}
+	full := float64(given.Value) * (1 - usualFreeboard)
+	times := int(math.Ceil(all/full*(1-inside))) - 1
+	switch {
+	case times > mostPours:
+		t.refuse("container.waste_capacity", noteOf("waste_bucket_too_small", litres(all), litres(all/(1-usualFreeboard)/(mostPours+1)), mostPours))
+		return nil
+	case times > 0:
+		t.warn(noteOf("waste_bucket_fills", *given, litres(all), times))
+	}
+	for n := range times {
+		if err := t.lookAtWaste(p, s.stages, h.gapAt(full*float64(n+1))); err != nil {
+			return err
+		}
+	}
+	slices.SortStableFunc(p.Checkpoints, func(a, b Checkpoint) int { return cmp.Compare(a.Time.Value, b.Time.Value) })
+	return nil
+}
+
+// lookAtWaste adds a look at which the bucket under the overflow is emptied.
+func (t *task) lookAtWaste(p *Plan, stages []stage, gap float64) error {
+	at := 0.0
+	for _, s := range stages {
+		if gap > s.to {
+			return t.inContainer(&p.Checkpoints, at+s.hoursTo(gap), "look_at_waste", s, gap)
+		}
+		at += s.hours()
+	}
+	return nil
+}
