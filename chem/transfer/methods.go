@@ -13,6 +13,8 @@ const (
 	LimitMethod  = "transfer-limits"
 	StepMethod   = "step"
 	RampMethod   = "tank-ramp"
+
+	ReadingsMethod = "drip-readings"
 )
 
 // Methods lists every formula of the package.
@@ -33,4 +35,7 @@ var methods = []quantity.Method{
 	{Key: RampMethod, Title: "Water changes that take a whole tank over, one a day at most, under limits of the day, the week, the filter's step and one change",
 		Source:   "proposed here; a step of 0.002 in specific gravity a week is common practice, no source",
 		Validity: "a tank whose filter is mature, animals that are well", Uncertainty: "filters differ: measure before each step", Standing: quantity.Proposed},
+	{Key: ReadingsMethod, Title: "Real drip and state of the container from what was read on the way: least squares, each number weighed by its uncertainty, against gap times mass being constant",
+		Source:   "conservation of salt; least squares with known variances; a number over 3.5 standard deviations off is laid aside (proposed here)",
+		Validity: "a keeper who waits for the marks of the plan; readings independent of each other", Uncertainty: "told with every estimate; an instrument that is off by the same each time stays unseen", Standing: quantity.Proposed},
 }
