@@ -4,12 +4,16 @@ import (
 	"errors"
 	"math"
 
+	"saltlock/chem/bucket"
 	"saltlock/chem/quantity"
 )
 
 // offCourse is by how much, at the least, a drip must be off to be set anew: as
 // much as drops that are counted round a drip.
 const offCourse = 0.05
+
+// unlikely is from how many standard deviations on a drop is worth a warning.
+const unlikely = 2
 
 // value is a number of the moment and its standard uncertainty.
 func (f *following) value(shows func(truth) (float64, error)) (value, u float64, err error) {
@@ -61,6 +65,9 @@ func (f *following) tellDrip() error {
 	c.Drip, c.PlannedDrip = new(quantity.Of[quantity.DripRate](drip, uDrip)), new(drops(told))
 	c.Flow, c.PlannedFlow = new(quantity.Of[quantity.Flow](flow, uFlow)), new(quantity.Exactly(quantity.Flow(planned)))
 	c.DripRatio = new(quantity.Of[quantity.Fraction](flow/planned, uFlow/planned))
+	if math.Abs(f.fit.x[dropOff]) > unlikely*f.fit.doubts[dropOff] {
+		c.warn(noteOf("drop_unlikely", *c.DropVolume, litres(f.trail.vat.drop)))
+	}
 	return nil
 }
 
@@ -104,7 +111,7 @@ func (f *following) decide() error {
 	if arrived || needed {
 		return f.goOnAnew(arrived)
 	}
-	c.Verdict = OnCourse
+	c.Verdict, c.Legs = OnCourse, c.Legs[:f.now+1]
 	if c.Plan, err = f.leg().plan(f.now == 0); err != nil {
 		return err
 	}
@@ -137,13 +144,19 @@ func (f *following) offCourse() (bool, error) {
 }
 
 // goOnAnew plans the rest from where the container is, unless that was done
-// when these very readings came in.
+// when this very log came in.
 func (f *following) goOnAnew(arrived bool) error {
 	c := f.course
-	if f.now == len(c.Legs)-1 {
+	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
+		c.Legs = c.Legs[:f.now+1]
+		if dropRange.Check("", c.DropVolume.Value) != nil {
+			c.Verdict, c.Now = NoWayOn, noteOf("now_read_again")
+			c.warn(noteOf("drop_unbelievable", *c.DropVolume))
+			return nil
+		}
 		leg, err := f.continuation()
 		if refused, ok := errors.AsType[*InfeasibleError](err); ok {
-			c.Verdict, c.Now = NoWayOn, noteOf("now_no_way_on")
+			c.Verdict, c.Now = NoWayOn, noteOf("now_no_way_on", quantity.Exactly(min(c.Flow.Value, c.PlannedFlow.Value)))
 			for _, fault := range refused.Faults {
 				c.warn(fault.Note)
 			}
@@ -173,6 +186,10 @@ func (f *following) goOnAnew(arrived bool) error {
 		return nil
 	}
 	was := countable(float64(c.PlannedDrip.Value))
+	if was == to {
+		c.Now = noteOf("now_same_drip", *c.DripRatio, litres(first.Until))
+		return nil
+	}
 	c.Now = noteOf("now_set_drip", *c.DripRatio, int(to.drops), int(to.seconds), int(was.drops), int(was.seconds), litres(first.Until))
 	return nil
 }
@@ -212,7 +229,7 @@ func (f *following) continuation() (Leg, error) {
 		return at, err
 	}
 	told := NewLeg(f.last, r, p)
-	told.Full = at.Full
+	told.Full, told.Entries = at.Full, len(f.log)
 	if told.Full > 0 && len(told.Steps) > 0 {
 		told.Steps[0].PourTo = start
 	}
@@ -241,7 +258,9 @@ func (f *following) recent() float64 {
 }
 
 // ammonia is what the container holds by now, at the greatest that the animals
-// may give off; as the request says where nobody counts them.
+// may give off, twice the likely; as the request says where nobody counts them.
+// What they gave off more at first, being excited, is left out, since the plan of
+// the rest counts that anew.
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
 	p, err := leg.plan(f.now == 0)
 	if err != nil || p.LifeSupport == nil {
@@ -265,8 +284,12 @@ func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitroge
 		share = min(1, float64(f.course.Gap.Value/p.Gap.Value))
 	}
 	brought := given(leg.Request.From.TAN)*share + given(leg.Request.To.TAN)*(1-share)
-	longer := max(1, (f.last-leg.At)/max(float64(near.Time.Value), firstLook))
-	tan := brought + 2*max(0, given(near.TAN)-brought)*longer
+	planned := float64(near.Time.Value)
+	if planned <= 0 || p.Curve[0].TAN == nil {
+		return f.task.request.From.TAN, nil
+	}
+	hours := (f.last - leg.At) / (planned + min(planned, float64(bucket.Excitement)))
+	tan := brought + 2*max(0, given(near.TAN)-brought)*hours
 	return new(quantity.Exactly(quantity.AmmoniaNitrogen(tan))), nil
 }
 

@@ -14,7 +14,7 @@ const (
 	countingDoubt = 0.05
 	countedDoubt  = 1
 	dropDoubt     = 0.3
-	startDoubt    = 0.05
+	startDoubt    = usualMarks
 )
 
 // suspectFrom is from how many standard deviations on a reading is laid aside.

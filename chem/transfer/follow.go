@@ -35,7 +35,7 @@ import (
 //
 // Source: conservation of salt; least squares with known variances.
 func Follow(r Request, legs []Leg, log []LogEntry) (Course, error) {
-	c := Course{Readings: []Judged{}, Assumptions: []quantity.Note{}, Warnings: []quantity.Note{}, Methods: []string{ReadingsMethod}, Legs: slices.Clone(legs)}
+	c := Course{Readings: []Judged{}, Assumptions: []quantity.Note{}, Warnings: []quantity.Note{}, Methods: []string{}, Legs: slices.Clone(legs)}
 	t, err := newTask(r.WithDefaults())
 	if err != nil {
 		return c, err
@@ -45,6 +45,7 @@ func Follow(r Request, legs []Leg, log []LogEntry) (Course, error) {
 		c.Plan, err = legs[0].plan(true)
 		return c, err
 	}
+	c.Methods = []string{ReadingsMethod}
 	last := 0.0
 	for _, e := range log {
 		last = max(last, e.hours(r))

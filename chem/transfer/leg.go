@@ -5,8 +5,9 @@ import "math"
 // Leg is a stretch of a saved transfer under one plan: the first as it was
 // asked for, each later one a continuation that readings made necessary.
 type Leg struct {
-	At      float64 `json:"at"`             // h after the start of the transfer
-	Full    float64 `json:"full,omitempty"` // L before the pour-off that the first step begins with
+	At      float64 `json:"at"`                // h after the start of the transfer
+	Full    float64 `json:"full,omitempty"`    // L before the pour-off that the first step begins with
+	Entries int     `json:"entries,omitempty"` // of the log that it rests on
 	Request Request `json:"request"`
 	Steps   []Step  `json:"steps"` // what the keeper was told; none but for a drip
 }

@@ -50,7 +50,7 @@ var (
 // for with this request, whose start is given.
 func (e LogEntry) Check(r Request) error {
 	faults := []error{
-		entryTime.Check("time", quantity.Duration(e.hours(r))),
+		e.inTime(r),
 		within(plannedTemperature, "temperature", e.Temperature),
 		within(containerRange, "volume", e.Volume),
 		within(entryLevel, "level", e.Level),
@@ -79,6 +79,15 @@ func (e LogEntry) Check(r Request) error {
 		faults = append(faults, err)
 	}
 	return errors.Join(faults...)
+}
+
+// inTime checks that the entry was made on the way.
+func (e LogEntry) inTime(r Request) error {
+	err := entryTime.Check("time", quantity.Duration(e.hours(r)))
+	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
+		limit.Unit = "h after the start"
+	}
+	return err
 }
 
 // hours is when the entry was made, after the start.

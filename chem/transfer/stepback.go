@@ -6,6 +6,10 @@ import "math"
 // Proposed here; a whole step would be one more shock.
 const backStep = 0.5
 
+// mostTakenOut is the share of the container's water that is taken out with the
+// animals in it; for more the step back is mixed beside them.
+const mostTakenOut = 0.5
+
 // stop ends the plan at a sign of distress and takes the animals half a step
 // back: half of what a step may be, in the stricter direction, and never beyond
 // the water they came from.
@@ -14,10 +18,12 @@ func (f *following) stop(sign Behaviour) error {
 	c.Verdict = Stopped
 	c.warn(noteOf("distress_seen", string(sign)))
 	c.warn(noteOf("after_distress", hours(max(24, t.rules.hold))))
-	mass := f.moment.mass
-	if c.Volume != nil && (sign == NotFeeding || len(f.leg().Steps) == 0) { // that is seen after the release
+	mass, volume := f.moment.mass, f.moment.volume
+	released := sign == NotFeeding || len(f.leg().Steps) == 0
+	if c.Volume != nil && released { // the container is free to be filled anew
 		c.PracticalSalinity = new(practical(t.to.sa))
-		mass = f.trail.vat.start * f.trail.rho(0)
+		volume = f.trail.vat.start
+		mass = volume * f.trail.rho(0)
 	}
 	sa := float64(c.PracticalSalinity.Value / practicalUnit)
 	atOnce, err := t.atOnceBack()
@@ -42,7 +48,15 @@ func (f *following) stop(sign Behaviour) error {
 	}
 	old := litres(mass * change / apart / rho)
 	c.StepBack.OldWater = &old
-	c.Now = noteOf("now_step_back", old, old, to, salinity(change))
+	rest := litres(max(0, volume-float64(old.Value)))
+	switch share := change / apart; {
+	case share > 1-inside:
+		c.Now = noteOf("now_step_back_all", to, salinity(change))
+	case released || share > mostTakenOut:
+		c.Now = noteOf("now_step_back_mix", old, rest, to, salinity(change))
+	default:
+		c.Now = noteOf("now_step_back", old, old, to, salinity(change))
+	}
 	return nil
 }
 

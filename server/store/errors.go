@@ -9,6 +9,12 @@ import (
 // ErrNotFound tells that what was asked for is not kept here.
 var ErrNotFound = errors.New("not found")
 
+// ErrConflict tells that what was to be changed was changed by another since it was read.
+var ErrConflict = errors.New("changed by another")
+
+// ErrRetry tells that an idempotency key came again with another body.
+var ErrRetry = errors.New("this idempotency key came with another body")
+
 // NotFoundError is an ErrNotFound that names what was sought and what comes near it.
 type NotFoundError struct {
 	Kind string   // of thing: "species"

@@ -1,5 +1,5 @@
-// Package store keeps what outlives a request: the species table, in one
-// SQLite file beside the program.
+// Package store keeps what outlives a request: the species table and saved
+// transfers, in one SQLite file beside the program.
 package store
 
 import (
@@ -22,6 +22,8 @@ type DB struct {
 	write *sql.DB // one connection: SQLite has one writer
 	read  *sql.DB
 	index *index
+
+	Now func() time.Time // of the clock; Open sets time.Now
 }
 
 //go:embed migrations/*.sql
@@ -58,7 +60,7 @@ func open(path string) (*DB, error) {
 	if err != nil {
 		return nil, errors.Join(err, write.Close())
 	}
-	return &DB{write: write, read: read}, nil
+	return &DB{write: write, read: read, Now: time.Now}, nil
 }
 
 // prepare migrates, seeds and builds the index.
