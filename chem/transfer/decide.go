@@ -194,12 +194,13 @@ func (f *following) goOnAnew(arrived bool) error {
 	return nil
 }
 
-// continuation asks for a plan of the rest.
+// continuation asks for a plan of the rest, for drops as large as they may be
+// by their standard uncertainty: where they are smaller it only takes longer.
 func (f *following) continuation() (Leg, error) {
 	m, leg := f.moment, f.leg()
 	r := f.task.request
 	line := r.Line.withDefaults()
-	line.DropVolume = f.course.DropVolume
+	line.DropVolume = new(litres(min(float64(f.course.DropVolume.Value+f.course.DropVolume.U), float64(dropRange.Hi))))
 	line.Settings = new(max(1, *line.Settings-m.settings))
 	r.Line = &line
 	r.Route = new(Drip)
