@@ -278,6 +278,18 @@ func TestTagsOfSavedTransfers(t *testing.T) {
 	}
 }
 
+// A page of another site may log readings.
+func TestPreflightOfSavedTransfers(t *testing.T) {
+	s := newService(t)
+	a := s.call(t, http.MethodOptions, "/v1/transfers/x", "", "Origin", "https://club.example",
+		"Access-Control-Request-Method", "PATCH", "Access-Control-Request-Headers", "authorization,if-match,idempotency-key")
+	allowed := strings.ToLower(a.header.Get("Access-Control-Allow-Headers"))
+	if a.status != http.StatusNoContent || !strings.Contains(a.header.Get("Access-Control-Allow-Methods"), "PATCH") ||
+		!strings.Contains(allowed, "authorization") || !strings.Contains(allowed, "if-match") || !strings.Contains(allowed, "idempotency-key") {
+		t.Errorf("%d %v", a.status, a.header)
+	}
+}
+
 // Neither ids nor keys stand in the metrics.
 func TestMetricsTellNoIDs(t *testing.T) {
 	s := savePlan(t)

@@ -114,18 +114,8 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 			return err
 		}
 		if retry != "" {
-			var before Sent
-			before.Retry = retryHash
-			var oldSalt []byte
-			found, err := scanTransfer(tx.QueryRowContext(ctx, selectTransfer+", salt, body_hash FROM transfers WHERE retry_hash = $1", retryHash), &oldSalt, &before.Body)
-			if err == nil {
-				if _, err := sent.Before(&before); err != nil {
-					return err
-				}
-				t, key = found, keyOf(oldSalt, retry)
-				return nil
-			}
-			if !errors.Is(err, sql.ErrNoRows) {
+			var err error
+			if t, key, err = savedBefore(ctx, tx, sent, retry); !errors.Is(err, sql.ErrNoRows) {
 				return err
 			}
 		}
@@ -140,6 +130,19 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 		return Transfer{}, "", fmt.Errorf("save transfer: %w", err)
 	}
 	return t, key, nil
+}
+
+// savedBefore returns what an idempotency key saved before, sql.ErrNoRows if that is
+// nothing, ErrRetry if it came with another body.
+func savedBefore(ctx context.Context, tx *sql.Tx, sent *Sent, retry string) (Transfer, string, error) {
+	before := Sent{Retry: sent.Retry}
+	var salt []byte
+	t, err := scanTransfer(tx.QueryRowContext(ctx, selectTransfer+", salt, body_hash FROM transfers WHERE retry_hash = $1", sent.Retry), &salt, &before.Body)
+	if err != nil {
+		return t, "", err
+	}
+	_, err = sent.Before(&before)
+	return t, keyOf(salt, retry), err
 }
 
 const selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value"
