@@ -3,6 +3,8 @@ package server_test
 import (
 	"context"
 	"encoding/json"
+	"fmt"
+	"math/rand"
 	"net/http"
 	"path/filepath"
 	"strings"
@@ -275,6 +277,38 @@ func TestTagsOfSavedTransfers(t *testing.T) {
 	}
 	if a := s.get(t, s.path, "If-None-Match", tag); a.status != 200 || a.field(t, "note") != "a" {
 		t.Errorf("after a change: %d\n%.900s", a.status, a.body)
+	}
+}
+
+// Whatever is read is answered within the contract, and never with a 5xx.
+func TestAnyReadingIsAnswered(t *testing.T) {
+	rng := rand.New(rand.NewSource(11))
+	for range 6 {
+		s := savePlan(t)
+		hours := 0.0
+		for range 8 {
+			hours += 6 * rng.Float64() * rng.Float64()
+			fields := []string{`"behaviour": "ok"`}
+			if rng.Intn(2) == 0 {
+				fields = append(fields, fmt.Sprintf(`"salinity": "%.4f SG"`, 0.998+0.035*rng.Float64()))
+			}
+			if rng.Intn(3) > 0 {
+				fields = append(fields, fmt.Sprintf(`"temperature": "%.1f C"`, 12+20*rng.Float64()))
+			}
+			switch rng.Intn(3) {
+			case 0:
+				fields = append(fields, fmt.Sprintf(`"volume": "%.2f L"`, 0.1+25*rng.Float64()))
+			case 1:
+				fields = append(fields, fmt.Sprintf(`"level": "%.1f cm"`, 0.2+60*rng.Float64()))
+			}
+			if rng.Intn(2) == 0 {
+				fields = append(fields, fmt.Sprintf(`"drops": %d, "drops_in": "%d s"`, 1+rng.Intn(200), 1+rng.Intn(60)))
+			}
+			s.logs(t, hours, "{"+strings.Join(fields, ", ")+"}", []string{"", "?format=text", "?format=csv&units=us"}[rng.Intn(3)])
+			s.get(t, s.path)
+			s.get(t, s.path+"/chart.png")
+			s.get(t, s.path+"/calendar")
+		}
 	}
 }
 

@@ -249,6 +249,48 @@ func TestCorrectionIsCarriedOut(t *testing.T) {
 	}
 }
 
+// A keeper who looks in every hour and a half with middling instruments, and
+// follows each correction, arrives, without many corrections and without passing
+// the hourly limit by more than the drip is uncertain by.
+func TestWholeTransferIsFollowed(t *testing.T) {
+	r := quarantined(t)
+	task, err := newTask(r.WithDefaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewSource(5))
+	for _, real := range []float64{0.6, 0.8, 1, 1.25, 1.6} {
+		p, legs := begin(t, r)
+		k := newKeeper(t, r, p, real, 1)
+		var log []LogEntry
+		c := Course{Verdict: NotBegun, Legs: legs}
+		before, corrections := float64(task.from.sa), 0
+		for h := 0.75; c.Verdict != Arrived; h += 1.5 {
+			if h > 40 || c.Verdict == NoWayOn {
+				t.Fatalf("drops %g times as large: %s after %.2f h, %+v", real, c.Verdict, h, c.Warnings)
+			}
+			for at := h - 1.5; at < h && corrections > 0; at += 0.1 {
+				now, _ := k.until(t, at)
+				if rate := (now - before) / 0.1; rate > 1.2*task.rules.perHour(now) {
+					t.Errorf("drops %g times as large: %.3f g/kg/h at %.2f h", real, rate, at)
+				}
+				before = now
+			}
+			sa, litres := k.until(t, h)
+			before = sa
+			log = append(log, entry(h).reads(max(0, sa+0.2*rng.NormFloat64()), 0.2).holds(litres+0.1*rng.NormFloat64(), 0.1))
+			if c = follow(t, r, c.Legs, log...); c.Verdict == Corrected {
+				k.phases = c.Plan.Phases
+				corrections++
+			}
+		}
+		if left := task.to.sa - before; left > task.rules.atOnce || corrections > 4 {
+			t.Errorf("drops %g times as large: %.2f g/kg left after %d corrections", real, left, corrections)
+		}
+		t.Logf("drops %g times as large: %d corrections, arrived with %.2f g/kg left after %.2f h", real, corrections, task.to.sa-before, k.clock)
+	}
+}
+
 // A drip as told needs no correction, and a count that is off is told apart from drops that are.
 func TestOnCourseAndCounts(t *testing.T) {
 	r := quarantined(t)
