@@ -6,6 +6,7 @@ package api
 import (
 	"fmt"
 	"net/http"
+	"time"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
@@ -162,10 +163,28 @@ type SpeciesGroup = tolerance.Group
 // SpeciesSort Order of species.
 type SpeciesSort string
 
+// StartText A time with its zone, as 2026-12-01T09:00:00Z.
+type StartText = time.Time
+
 // TemperatureText A temperature, C or F.
 //
 // Example: 25 C
 type TemperatureText = quantity.Estimate[quantity.Celsius]
+
+// TransferChange What is to be changed; at least one.
+type TransferChange struct {
+	// End A time with its zone, as 2026-12-01T09:00:00Z.
+	End *StartText `json:"end,omitempty"`
+
+	// Note Anything worth remembering, as which valve it is.
+	Note *string `json:"note,omitempty"`
+
+	// Start A time with its zone, as 2026-12-01T09:00:00Z.
+	Start *StartText `json:"start,omitempty"`
+}
+
+// TransferReading What was read and seen at one visit. What is left out was not looked at.
+type TransferReading = transfer.LogEntry
 
 // TransferRequest What is to be moved, from where to where, and with what.
 type TransferRequest = transfer.Request
@@ -177,6 +196,15 @@ type VesselShape = mixing.Shape
 //
 // Example: 450 L
 type VolumeText = quantity.Estimate[quantity.Volume]
+
+// IdempotencyKey defines model for IdempotencyKey.
+type IdempotencyKey = string
+
+// IfMatch defines model for IfMatch.
+type IfMatch = string
+
+// TransferID defines model for TransferID.
+type TransferID = string
 
 // VesselBottomDiameter A length: cm, mm, m, in, ft.
 //
@@ -513,6 +541,30 @@ type GetSpeciesGrowthParams struct {
 	GrownIn *DurationText `form:"grown_in,omitempty" json:"grown_in,omitempty"`
 }
 
+// SaveTransferParams defines parameters for SaveTransfer.
+type SaveTransferParams struct {
+	// IdempotencyKey A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// DeleteTransferParams defines parameters for DeleteTransfer.
+type DeleteTransferParams struct {
+	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+}
+
+// ChangeTransferParams defines parameters for ChangeTransfer.
+type ChangeTransferParams struct {
+	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+}
+
+// LogReadingParams defines parameters for LogReading.
+type LogReadingParams struct {
+	// IdempotencyKey A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // GetVesselVolumeParams defines parameters for GetVesselVolume.
 type GetVesselVolumeParams struct {
 	// Shape Shape of the vessel.
@@ -561,8 +613,17 @@ type GetVesselVolumeParams struct {
 // ConvertReadingsJSONRequestBody defines body for ConvertReadings for application/json ContentType.
 type ConvertReadingsJSONRequestBody = ConvertReadingsJSONBody
 
+// SaveTransferJSONRequestBody defines body for SaveTransfer for application/json ContentType.
+type SaveTransferJSONRequestBody = TransferRequest
+
 // PlanTransferJSONRequestBody defines body for PlanTransfer for application/json ContentType.
 type PlanTransferJSONRequestBody = TransferRequest
+
+// ChangeTransferJSONRequestBody defines body for ChangeTransfer for application/json ContentType.
+type ChangeTransferJSONRequestBody = TransferChange
+
+// LogReadingJSONRequestBody defines body for LogReading for application/json ContentType.
+type LogReadingJSONRequestBody = TransferReading
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
@@ -626,12 +687,33 @@ type ServerInterface interface {
 	// GetSpeciesGrowth The water of an animal as it grows
 	// (GET /v1/species/{id}/growth)
 	GetSpeciesGrowth(ctx echo.Context, id string, params GetSpeciesGrowthParams) error
+	// SaveTransfer Save a transfer, to log readings and have the plan corrected
+	// (POST /v1/transfers)
+	SaveTransfer(ctx echo.Context, params SaveTransferParams) error
 	// GetTransferPlan A transfer plan by URL
 	// (GET /v1/transfers/plan)
 	GetTransferPlan(ctx echo.Context) error
 	// PlanTransfer A transfer plan
 	// (POST /v1/transfers/plan)
 	PlanTransfer(ctx echo.Context) error
+	// DeleteTransfer Delete a saved transfer
+	// (DELETE /v1/transfers/{id})
+	DeleteTransfer(ctx echo.Context, id TransferID, params DeleteTransferParams) error
+	// GetTransfer A saved transfer as it stands
+	// (GET /v1/transfers/{id})
+	GetTransfer(ctx echo.Context, id TransferID) error
+	// ChangeTransfer Change start, note or end of a saved transfer
+	// (PATCH /v1/transfers/{id})
+	ChangeTransfer(ctx echo.Context, id TransferID, params ChangeTransferParams) error
+	// GetTransferCalendar Visits of a saved transfer as a calendar
+	// (GET /v1/transfers/{id}/calendar)
+	GetTransferCalendar(ctx echo.Context, id TransferID) error
+	// GetTransferChart Picture of a saved transfer
+	// (GET /v1/transfers/{id}/chart)
+	GetTransferChart(ctx echo.Context, id TransferID) error
+	// LogReading Log what was read and seen, and have the plan corrected
+	// (POST /v1/transfers/{id}/readings)
+	LogReading(ctx echo.Context, id TransferID, params LogReadingParams) error
 	// GetVesselVolume How much water a vessel really holds
 	// (GET /v1/vessels/volume)
 	GetVesselVolume(ctx echo.Context, params GetVesselVolumeParams) error
@@ -1421,6 +1503,35 @@ func (w *ServerInterfaceWrapper) GetSpeciesGrowth(ctx echo.Context) error {
 	return err
 }
 
+// SaveTransfer converts echo context to params.
+func (w *ServerInterfaceWrapper) SaveTransfer(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params SaveTransferParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.SaveTransfer(ctx, params)
+	return err
+}
+
 // GetTransferPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) GetTransferPlan(ctx echo.Context) error {
 	var err error
@@ -1436,6 +1547,162 @@ func (w *ServerInterfaceWrapper) PlanTransfer(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PlanTransfer(ctx)
+	return err
+}
+
+// DeleteTransfer converts echo context to params.
+func (w *ServerInterfaceWrapper) DeleteTransfer(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params DeleteTransferParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DeleteTransfer(ctx, id, params)
+	return err
+}
+
+// GetTransfer converts echo context to params.
+func (w *ServerInterfaceWrapper) GetTransfer(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetTransfer(ctx, id)
+	return err
+}
+
+// ChangeTransfer converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeTransfer(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeTransferParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeTransfer(ctx, id, params)
+	return err
+}
+
+// GetTransferCalendar converts echo context to params.
+func (w *ServerInterfaceWrapper) GetTransferCalendar(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetTransferCalendar(ctx, id)
+	return err
+}
+
+// GetTransferChart converts echo context to params.
+func (w *ServerInterfaceWrapper) GetTransferChart(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetTransferChart(ctx, id)
+	return err
+}
+
+// LogReading converts echo context to params.
+func (w *ServerInterfaceWrapper) LogReading(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params LogReadingParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.LogReading(ctx, id, params)
 	return err
 }
 
@@ -1615,6 +1882,13 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/species/:id", wrapper.GetSpecies, options.OperationMiddlewares["getSpecies"]...)
 	router.GET(options.BaseURL+"/v1/species/:id/growth", wrapper.GetSpeciesGrowth, options.OperationMiddlewares["getSpeciesGrowth"]...)
 	router.GET(options.BaseURL+"/v1/species/compatibility", wrapper.GetCompatibility, options.OperationMiddlewares["getCompatibility"]...)
+	router.POST(options.BaseURL+"/v1/transfers", wrapper.SaveTransfer, options.OperationMiddlewares["saveTransfer"]...)
+	router.DELETE(options.BaseURL+"/v1/transfers/:id", wrapper.DeleteTransfer, options.OperationMiddlewares["deleteTransfer"]...)
+	router.GET(options.BaseURL+"/v1/transfers/:id", wrapper.GetTransfer, options.OperationMiddlewares["getTransfer"]...)
+	router.PATCH(options.BaseURL+"/v1/transfers/:id", wrapper.ChangeTransfer, options.OperationMiddlewares["changeTransfer"]...)
+	router.GET(options.BaseURL+"/v1/transfers/:id/calendar", wrapper.GetTransferCalendar, options.OperationMiddlewares["getTransferCalendar"]...)
+	router.GET(options.BaseURL+"/v1/transfers/:id/chart", wrapper.GetTransferChart, options.OperationMiddlewares["getTransferChart"]...)
+	router.POST(options.BaseURL+"/v1/transfers/:id/readings", wrapper.LogReading, options.OperationMiddlewares["logReading"]...)
 	router.GET(options.BaseURL+"/v1/transfers/plan", wrapper.GetTransferPlan, options.OperationMiddlewares["getTransferPlan"]...)
 	router.POST(options.BaseURL+"/v1/transfers/plan", wrapper.PlanTransfer, options.OperationMiddlewares["planTransfer"]...)
 	router.GET(options.BaseURL+"/v1/vessels/volume", wrapper.GetVesselVolume, options.OperationMiddlewares["getVesselVolume"]...)

@@ -30,6 +30,7 @@ type operation struct {
 	route   routers.Route
 	query   map[string]*openapi3.Parameter
 	formats []string // it answers in, the default first
+	stored  bool     // its answer depends on what is kept, not on the request alone
 	each    bool     // its body is a list whose items are checked one by one
 	table   bool     // its body may be a table
 }
@@ -42,6 +43,7 @@ func loadContract(spec []byte) (*contract, error) {
 	}
 	c := &contract{doc: doc, operations: map[string]*operation{}, filter: &openapi3filter.Options{
 		MultiError: true, SkipSettingDefaults: true,
+		AuthenticationFunc: openapi3filter.NoopAuthenticationFunc, // the key is checked where what it opens is known
 		SchemaValidationOptions: []openapi3.SchemaValidationOption{
 			openapi3.WithStringFormatValidator("portion", check(func(s string) error { return new(mixing.Portion).Bind(s) })),
 			openapi3.WithStringFormatValidator("compensation", check(func(s string) error { return new(instrument.Compensation).Bind(s) })),
@@ -100,12 +102,23 @@ func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem,
 		o.each = list != nil && list.Schema.Value.Type.Is("array")
 		_, o.table = content["text/csv"]
 	}
+	o.stored = path == "/v1/transfers" || strings.HasPrefix(path, "/v1/transfers/{id}")
 	for _, mime := range offered {
-		if op.Responses.Value("200").Value.Content.Get(mime) != nil {
+		if success(op).Content.Get(mime) != nil {
 			o.formats = append(o.formats, mime)
 		}
 	}
 	return o
+}
+
+// success is the answer of an operation that goes well.
+func success(op *openapi3.Operation) *openapi3.Response {
+	for _, status := range []string{"200", "201"} {
+		if r := op.Responses.Value(status); r != nil {
+			return r.Value
+		}
+	}
+	return openapi3.NewResponse() // one without content
 }
 
 // operation is the operation a request was routed to; nil where the contract has none.

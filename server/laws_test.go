@@ -123,7 +123,7 @@ func TestOperationsAreCovered(t *testing.T) {
 	s := newService(t)
 	for path, item := range s.doc.Paths.Map() {
 		for method, op := range item.Operations() {
-			if op.Tags[0] != "service" && !slices.ContainsFunc(questions, func(q question) bool { return q.name == op.OperationID && q.method == method }) {
+			if op.Tags[0] != "service" && !savedQuestions[op.OperationID] && !slices.ContainsFunc(questions, func(q question) bool { return q.name == op.OperationID && q.method == method }) {
 				t.Errorf("%s %s (%s) has no golden", method, path, op.OperationID)
 			}
 		}

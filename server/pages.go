@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"net/http"
 	"net/url"
 	"slices"
 	"strings"
@@ -42,7 +43,14 @@ var problemPages = []problemPage{
 		Do: "The entry says what can be reached. Bring in a fresher or saltier water, or change the target."},
 	{kind: noPlan, Meaning: "With these waters, this container and this line no plan keeps the animals within their limits. Welfare outranks convenience, so there is no plan rather than a harmful one.",
 		Do: "Each entry names the field that stands in the way and the smallest change that would free it."},
-	{kind: notFound, Meaning: "There is no such species, or no such page.", Do: "The entry gives the nearest names; /v1/species?q= finds by any name."},
+	{kind: keyMissing, Meaning: "Who knows the id of a saved transfer may read it; changing it, logging readings and deleting it take the key that was told when it was saved.",
+		Do: "Send the key as Authorization: Bearer KEY."},
+	{kind: keyWrong, Meaning: "The key that was sent is not that of this saved transfer.", Do: "Look for the answer that the transfer was saved with. The service keeps only a hash and cannot tell the key; without it, save the transfer anew."},
+	{kind: conflict, Meaning: "As the saved transfer stands, that cannot be done: a start that readings count from is not moved, an ended transfer takes no readings, a log is kept in order.",
+		Do: "Read the transfer; the entry says what stands in the way."},
+	{kind: changedSince, Meaning: "The request names a state of the saved transfer, by If-Match, that is no longer the latest.", Do: "Read the transfer again, decide anew, and send the new ETag."},
+	{kind: retryReused, Meaning: "An Idempotency-Key makes a repeated request harmless. This one came before with another body, so it is no repetition.", Do: "Take a new random key for each new request."},
+	{kind: notFound, Meaning: "There is no such species, saved transfer or page. A saved transfer is deleted 30 days after its end.", Do: "The entry gives the nearest names; /v1/species?q= finds by any name."},
 	{kind: notAcceptable, Meaning: "The Accept header names no format that this operation answers in.", Do: "Ask for JSON, CSV or plain text, or leave the header out."},
 }
 
@@ -55,6 +63,11 @@ type endpoint struct {
 
 // RouteMethod is the HTTP method of the operation.
 func (e endpoint) RouteMethod() string { return e.route.Method }
+
+// Tries tells whether the example can be asked as it stands.
+func (e endpoint) Tries() bool {
+	return e.RouteMethod() == http.MethodGet && !strings.Contains(e.Example, "{")
+}
 
 // BodyExample is the example of the request body, indented; empty without one.
 func (e endpoint) BodyExample() (string, error) {

@@ -30,6 +30,11 @@ var (
 	outOfRange     = kind{"out-of-range", "A value is outside the range in which the formulas hold", http.StatusUnprocessableEntity}
 	unreachable    = kind{"unreachable", "No mix of these waters reaches the target", http.StatusUnprocessableEntity}
 	noPlan         = kind{"no-plan", "No plan keeps the animals within their limits", http.StatusUnprocessableEntity}
+	keyMissing     = kind{"key-missing", "Changing what is saved takes its key", http.StatusUnauthorized}
+	keyWrong       = kind{"key-wrong", "This key does not open what is asked for", http.StatusForbidden}
+	conflict       = kind{"conflict", "What is saved does not allow that", http.StatusConflict}
+	changedSince   = kind{"changed-since", "What is saved was changed since it was read", http.StatusPreconditionFailed}
+	retryReused    = kind{"idempotency-key-reused", "This idempotency key came with another body before", http.StatusUnprocessableEntity}
 	notFound       = kind{"not-found", "There is no such thing", http.StatusNotFound}
 	notAcceptable  = kind{"not-acceptable", "The answer has no such format", http.StatusNotAcceptable}
 )
@@ -58,14 +63,14 @@ func (e *notAcceptableError) Error() string {
 // where an error becomes an answer, and the only one that logs it.
 func (s *Server) problem(err error, c echo.Context) {
 	if c.Response().Committed {
-		s.log.Error("answer broken off", "path", c.Request().URL.Path, "error", err)
+		s.log.Error("answer broken off", "path", c.Path(), "error", err)
 		return
 	}
 	p := problemOf(err, s.place(c))
 	id := c.Response().Header().Get(echo.HeaderXRequestID)
 	p.RequestId = &id
 	if p.Status >= http.StatusInternalServerError {
-		s.log.Error("no answer", "path", c.Request().URL.Path, "request_id", id, "error", err)
+		s.log.Error("no answer", "path", c.Path(), "request_id", id, "error", err)
 	}
 	body, err := json.Marshal(p)
 	if err != nil {
@@ -74,6 +79,9 @@ func (s *Server) problem(err error, c echo.Context) {
 	h := c.Response().Header()
 	h.Del("ETag")
 	h.Set("Cache-Control", "no-store")
+	if p.Status == http.StatusUnauthorized {
+		h.Set(echo.HeaderWWWAuthenticate, `Bearer realm="saved transfers"`)
+	}
 	if err := c.Blob(p.Status, "application/problem+json", body); err != nil {
 		s.log.Warn("problem not sent", "request_id", id, "error", err)
 	}
@@ -82,7 +90,7 @@ func (s *Server) problem(err error, c echo.Context) {
 // place is how faults of this request name a field of the body: by JSON
 // pointer, or by the flat name where the body was written as a query.
 func (s *Server) place(c echo.Context) func(dotted string) string {
-	if c.Request().Method == http.MethodPost {
+	if m := c.Request().Method; m == http.MethodPost || m == http.MethodPatch {
 		return func(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
 	}
 	if c.Path() == "/v1/transfers/plan" {
@@ -145,6 +153,12 @@ func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kin
 	if kinds, ok := contractFaults(err, faults); ok {
 		return kinds
 	}
+	switch err {
+	case store.ErrConflict:
+		return add(conflict, "/", "somebody else changes it at the same time; read it again and repeat", "conflict")
+	case store.ErrRetry:
+		return add(retryReused, "Idempotency-Key", "it came with another body before; take a new key for a new request", "reused")
+	}
 	switch e := err.(type) {
 	case interface{ Unwrap() []error }:
 		var kinds []kind
@@ -182,6 +196,15 @@ func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kin
 		return add(invalidRequest, "species", e.Error(), "stage")
 	case *tolerance.UnknownPreferenceError:
 		return add(noPlan, "stage", e.Error()+"; ask for the species to see what is known", "unknown")
+	case *keyError:
+		if e.missing {
+			return add(keyMissing, "Authorization", e.Error(), "required")
+		}
+		return add(keyWrong, "Authorization", e.Error(), "key")
+	case *conflictError:
+		return add(conflict, place(e.where), e.why, "conflict")
+	case *changedError:
+		return add(changedSince, "If-Match", e.Error(), "changed")
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")
 	}

@@ -65,6 +65,11 @@ type model struct {
 // reply encodes an answer in the format asked for. It encodes into a buffer
 // first, so that a failure can still become a problem.
 func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
+	return replyAs(c, http.StatusOK, request, v, w)
+}
+
+// replyAs is reply with another status than 200.
+func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) error {
 	a := c.Get("asked").(*asked)
 	spoken := a.voice
 	if a.format == echo.MIMEApplicationJSON {
@@ -95,14 +100,14 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 	if err != nil {
 		return err
 	}
-	if c.Request().Method == http.MethodGet {
+	if c.Request().Method == http.MethodGet && !a.operation.stored {
 		cacheable(c)
 	}
 	media := a.format
 	if strings.HasPrefix(media, "text/") {
 		media += "; charset=utf-8"
 	}
-	return c.Blob(http.StatusOK, media, out.Bytes())
+	return c.Blob(status, media, out.Bytes())
 }
 
 // writeJSON writes the envelope and the result as one object.

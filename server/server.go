@@ -62,9 +62,9 @@ func New(o Options) (http.Handler, error) {
 	e.IPExtractor = echo.ExtractIPDirect()
 	e.Use(middleware.RequestID(), observe, middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{
 		AllowOrigins:  []string{"*"},
-		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodOptions},
-		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match"},
-		ExposeHeaders: []string{"ETag", "Link", echo.HeaderXRequestID},
+		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPatch, http.MethodDelete, http.MethodOptions},
+		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match", "If-Match", echo.HeaderAuthorization, "Idempotency-Key"},
+		ExposeHeaders: []string{"ETag", "Link", echo.HeaderLocation, echo.HeaderXRequestID},
 		MaxAge:        86400,
 	}), s.validate)
 	api.RegisterHandlers(e, s)

@@ -27,6 +27,9 @@ import (
 // maxBody is the most a JSON body may hold. Ten thousand readings take two megabytes.
 const maxBody = 4 << 20
 
+// maxStoredBody is the most that a body may hold of which something is kept.
+const maxStoredBody = 64 << 10
+
 // presentation names the query parameters that shape an answer and do not
 // belong to the question.
 var presentation = map[string]bool{"format": true, "only": true, "units": true, "decimal": true, "sep": true, "_": true}
@@ -64,7 +67,7 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		a.read()
 		c.Set("asked", a)
-		if r.Method == http.MethodGet && strings.HasPrefix(op.route.Path, "/v1/") {
+		if r.Method == http.MethodGet && !op.stored && strings.HasPrefix(op.route.Path, "/v1/") {
 			tag := a.etag(r.URL.Path)
 			c.Response().Header().Set("ETag", tag)
 			if held(r.Header.Get("If-None-Match"), tag) {
@@ -87,7 +90,11 @@ func (s *Server) check(c echo.Context, a *asked) error {
 	filter := *s.contract.filter
 	filter.ExcludeRequestBody = op.each
 	if op.RequestBody != nil && !(op.table && isTable(r)) {
-		body, err := readBody(c)
+		most := int64(maxBody)
+		if op.stored {
+			most = maxStoredBody
+		}
+		body, err := readBody(c, most)
 		if err != nil {
 			return err
 		}
@@ -148,15 +155,15 @@ func isTable(r *http.Request) bool {
 }
 
 // readBody reads one JSON value of bounded size.
-func readBody(c echo.Context) ([]byte, error) {
+func readBody(c echo.Context, most int64) ([]byte, error) {
 	r := c.Request()
 	if media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType)); err != nil || media != echo.MIMEApplicationJSON {
 		return nil, echo.NewHTTPError(http.StatusUnsupportedMediaType,
 			fmt.Sprintf("the body is %q; send it as application/json", r.Header.Get(echo.HeaderContentType)))
 	}
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, maxBody))
+	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, most))
 	if tooLarge := new(http.MaxBytesError); errors.As(err, &tooLarge) {
-		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", maxBody))
+		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", most))
 	} else if err != nil {
 		return nil, echo.NewHTTPError(http.StatusBadRequest, "the body could not be read to its end")
 	}

@@ -15,7 +15,7 @@ func (t *task) combined() (Plan, error) {
 	}
 	meeting := t.between(t.meeting())
 	meeting.Temperature = t.request.From.Temperature
-	ramp, err := t.leg(t.request.From, meeting, 0, float64(t.request.RecentChange.Value))
+	ramp, err := t.part(t.request.From, meeting, 0, float64(t.request.RecentChange.Value))
 	if err != nil {
 		return Plan{}, err
 	}
@@ -29,7 +29,7 @@ func (t *task) combined() (Plan, error) {
 		return Plan{}, err
 	}
 	at, _, _ := t.holdAfter(p)
-	drip, err := t.leg(meeting, t.request.To, at, 0)
+	drip, err := t.part(meeting, t.request.To, at, 0)
 	if err != nil {
 		return Plan{}, err
 	}

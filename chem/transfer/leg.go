@@ -1,126 +1,165 @@
 package transfer
 
-import (
-	"slices"
+import "math"
 
-	"saltlock/chem/quantity"
+// Leg is a stretch of a saved transfer under one plan: the first as it was
+// asked for, each later one a continuation that readings made necessary.
+type Leg struct {
+	At      float64 `json:"at"`                // h after the start of the transfer
+	Full    float64 `json:"full,omitempty"`    // L before the pour-off that the first step begins with
+	Entries int     `json:"entries,omitempty"` // of the log that it rests on
+	Request Request `json:"request"`
+	Steps   []Step  `json:"steps"` // what the keeper was told; none but for a drip without an overflow
+}
+
+// Step is a stretch of drip as the keeper was told it: pour off first, set the
+// valve, wait for the mark.
+type Step struct {
+	Wait   float64 `json:"wait,omitempty"`    // h before it, with the valve closed
+	PourTo float64 `json:"pour_to,omitempty"` // L; 0 is not to pour off
+	Drip   float64 `json:"drip"`              // drops/s
+	Set    bool    `json:"set,omitempty"`     // the valve anew
+	Until  float64 `json:"until"`             // L
+}
+
+// NewLeg returns the leg of a plan that starts so many hours after the start of
+// its transfer.
+func NewLeg(at float64, r Request, p Plan) Leg {
+	l := Leg{At: at, Request: r}
+	if p.Route != Drip || p.has(RunOver) {
+		return l // what is followed is one container that fills
+	}
+	wait, pour := 0.0, 0.0
+	for _, phase := range p.Phases {
+		switch phase.Kind {
+		case Rest:
+			wait = float64(phase.Duration.Value)
+		case PourOff:
+			pour = float64(phase.ToVolume.Value)
+		case Fill:
+			l.Steps = append(l.Steps, Step{Wait: wait, PourTo: pour, Drip: float64(phase.Drip.Value), Set: phase.SetValve, Until: float64(phase.ToVolume.Value)})
+			wait, pour = 0, 0
+		}
+	}
+	return l
+}
+
+// truth is how the real drip may differ from the planned one: the logarithms of
+// the ratios real to told of drops in time, volume of a drop and volume at the
+// start, and what the salinities of the two waters are off by, in g/kg.
+type truth [5]float64
+
+// The places in a truth.
+const (
+	dripOff = iota
+	dropOff
+	startOff
+	fromOff
+	toOff
 )
 
-// leg is a part of the way as a task of its own, between two waters, from an
-// hour of the plan on, after some change in the 24 hours before it.
-func (t *task) leg(from, to Water, at, recent float64) (*task, error) {
-	r := t.request
-	r.From, r.To, r.RecentChange = from, to, new(salinity(recent))
-	r.Route, r.HomeTank, r.HomeMates, r.HoldingTanks = new(Auto), nil, nil, nil
-	r.Visits = nil
-	leg, err := newTask(r)
-	if err == nil && t.visits != nil {
-		leg.visits = t.visits.shifted(at)
-	}
-	return leg, err
+// trail is what really happened in the container, on plain numbers, as far as
+// the keeper waited for the marks: pouring off and setting the valve come when
+// the container is as full as told, so that a slow drip only takes longer.
+type trail struct {
+	task *task
+	vat  vat
+	rho  func(left float64) float64
+	legs []Leg
 }
 
-// walk plans a leg: in one step or by a drip. Its faults and notes become those
-// of the whole.
-func (t *task) walk(leg *task) (Plan, error) {
-	route, reason := leg.route()
-	p, err := leg.carry(route)
-	p.Route, p.Reason = route, reason
-	t.last = leg.gap
-	t.adopt(leg)
-	return p, err
+// moment is the container at one time.
+type moment struct {
+	left, mass float64 // share of the gap, kg
+	volume     float64 // L
+	other      float64 // L, on the other side of a pour-off nearby; else as volume
+	told       Step    // what runs; the zero value where the drip is off
+	settings   int     // so far
+	wait       float64 // h, until the mark
+	next       float64 // L to pour down to at the mark; 0 where the valve is set or all ends
 }
 
-// adopt takes over what a leg found. Of warnings and assumptions one of a kind is
-// enough: the legs differ in numbers alone, and those stand in their phases.
-func (t *task) adopt(leg *task) {
-	for _, f := range leg.faults {
-		t.refuse(f.Where, f.Note)
-	}
-	for _, n := range leg.cautions {
-		t.caution(n)
-	}
-	t.warnings, t.assumptions = oneOfAKind(t.warnings, leg.warnings), oneOfAKind(t.assumptions, leg.assumptions)
-}
+// nearPour is how close to a pour-off, in h, a volume may have been read on
+// either side of it.
+const nearPour = 0.25
 
-func oneOfAKind(told, more []quantity.Note) []quantity.Note {
-	before := len(told)
-	for _, n := range more {
-		if !slices.ContainsFunc(told[:before], func(other quantity.Note) bool { return other.Code == n.Code }) {
-			say(&told, n)
+// at follows the trail for so many hours.
+func (w trail) at(x truth, hours float64) moment {
+	m := moment{left: 1, mass: w.vat.start * math.Exp(x[startOff]) * w.rho(1)}
+	for k, leg := range w.legs {
+		if k > 0 && leg.At >= hours {
+			break
 		}
-	}
-	return told
-}
-
-// between is a water that is made on the way, part of the way from one of the
-// waters to the other, in salinity and temperature alike.
-func (t *task) between(part float64) Water {
-	return Water{Salinity: quantity.Reading{Value: t.from.sa + part*(t.to.sa-t.from.sa), Scale: quantity.AbsoluteScale},
-		Temperature: celsius(t.from.t + part*(t.to.t-t.from.t))}
-}
-
-// later moves a plan to a later start, in h.
-func (p *Plan) later(h float64) {
-	by := quantity.Duration(h)
-	for i := range p.Phases {
-		p.Phases[i].Start.Value += by
-	}
-	for i := range p.Checkpoints {
-		p.Checkpoints[i].Time.Value += by
-	}
-	for i := range p.Curve {
-		p.Curve[i].Time.Value += by
-	}
-	if p.Draw != nil {
-		for i := range p.Draw.Intakes {
-			p.Draw.Intakes[i].Time.Value += by
+		end := hours
+		if k+1 < len(w.legs) {
+			end = min(end, w.legs[k+1].At)
 		}
-		for i := range p.Draw.Drifts {
-			p.Draw.Drifts[i].Time.Value += by
+		m.told, m.wait, m.next, m.other = Step{}, 0, 0, 0
+		w.follow(&m, leg, x, end)
+	}
+	m.volume = m.mass / w.rho(m.left)
+	if m.other == 0 {
+		m.other = m.volume
+	}
+	return m
+}
+
+// follow carries out the steps of a leg up to a time.
+func (w trail) follow(m *moment, leg Leg, x truth, end float64) {
+	clock := leg.At
+	for i, s := range leg.Steps {
+		if s.Wait > 0 && clock+s.Wait > end {
+			m.told, m.wait = Step{}, clock+s.Wait-end
+			return
 		}
-	}
-	if p.SetAside != nil {
-		p.SetAside.Until.Value += by
-	}
-	p.Release.Time.Value += by
-}
-
-// join appends what a leg brings.
-func (p *Plan) join(leg Plan) {
-	p.Phases, p.Checkpoints, p.Curve = append(p.Phases, leg.Phases...), append(p.Checkpoints, leg.Checkpoints...), append(p.Curve, leg.Curve...)
-	p.Settings, p.PourOffs = p.Settings+leg.Settings, p.PourOffs+leg.PourOffs
-	p.Draw, p.Release, p.SetAside, p.Alternatives = leg.Draw, leg.Release, leg.SetAside, leg.Alternatives
-	if p.LifeSupport == nil || leg.LifeSupport != nil && leg.LifeSupport.MostAnimals.Value < p.LifeSupport.MostAnimals.Value {
-		p.LifeSupport = leg.LifeSupport
-	}
-	p.limit(leg.Limits...)
-	p.cite(leg.Methods...)
-}
-
-// limit adds limits. Where one is known, the one that is kept more narrowly stands.
-func (p *Plan) limit(limits ...Limit) {
-	for _, l := range limits {
-		i := slices.IndexFunc(p.Limits, func(o Limit) bool { return o.Name == l.Name })
-		switch {
-		case i < 0:
-			p.Limits = append(p.Limits, l)
-		case l.Margin.Value*p.Limits[i].Limit.Value < p.Limits[i].Margin.Value*l.Limit.Value:
-			p.Limits[i] = l
+		clock += s.Wait
+		if s.PourTo > 0 {
+			if full := m.mass / w.rho(m.left); end-clock < nearPour {
+				m.other = full
+			}
+			m.mass = min(m.mass, s.PourTo*w.rho(m.left))
 		}
-	}
-}
-
-// cite adds the keys of methods.
-func (p *Plan) cite(methods ...string) {
-	for _, m := range methods {
-		if !slices.Contains(p.Methods, m) {
-			p.Methods = append(p.Methods, m)
+		if s.Set {
+			m.settings++
 		}
+		flow := w.flow(s, x)
+		full := m.mass
+		for range 4 { // the density hardly depends on the gap: this settles at once
+			full = s.Until * w.rho(m.left*min(1, m.mass/full))
+		}
+		if full <= m.mass {
+			continue
+		}
+		took := (full - m.mass) / flow
+		if clock+took > end {
+			more := m.mass + flow*max(0, end-clock)
+			m.left, m.mass = m.left*m.mass/more, more
+			m.told, m.wait = s, clock+took-end
+			if i+1 < len(leg.Steps) {
+				m.next = leg.Steps[i+1].PourTo
+			}
+			if m.wait < nearPour && m.next > 0 {
+				m.other = m.next
+			}
+			return
+		}
+		m.left, m.mass = m.left*m.mass/full, full
+		clock += took
 	}
 }
 
-// hold appends a phase in which the animals stay where they are.
-func (p *Plan) hold(from, lasting float64, in quantity.Estimate[quantity.Salinity], instruction quantity.Note) {
-	p.Phases = append(p.Phases, Phase{Kind: Hold, Start: hours(from), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: instruction})
+// flow is the real one of a step, in kg/h.
+func (w trail) flow(s Step, x truth) float64 {
+	return w.vat.flow(s.Drip) * math.Exp(x[dripOff]+x[dropOff])
+}
+
+// salinities are those of the water at the start and of the new one.
+func (w trail) salinities(x truth) (from, to float64) {
+	return w.task.from.sa + x[fromOff], w.task.to.sa + x[toOff]
+}
+
+// salinity is that of the container at a moment, g/kg.
+func (w trail) salinity(x truth, m moment) float64 {
+	from, to := w.salinities(x)
+	return to + (from-to)*m.left
 }

@@ -124,7 +124,7 @@ func (w *way) clearDay() {
 // stage plans one stage and the time in the holding tank after it.
 func (w *way) stage(k int, from, to Water) error {
 	t := w.task
-	leg, err := t.leg(from, to, w.at, w.recent)
+	leg, err := t.part(from, to, w.at, w.recent)
 	if err != nil {
 		return err
 	}

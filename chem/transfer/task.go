@@ -22,8 +22,9 @@ type state struct{ sa, t, h float64 }
 type task struct {
 	request   Request
 	from, to  state
-	gap       float64 // between their salinities
-	doubt     float64 // standard uncertainty of the gap, as far as it is stated
+	gap       float64    // between their salinities
+	doubt     float64    // standard uncertainty of the gap, as far as it is stated
+	doubts    [2]float64 // of the salinities it lies between
 	up        bool
 	rules     rules
 	tolerance float64
@@ -48,7 +49,8 @@ func newTask(r Request) (*task, error) {
 	}
 	t.from, t.to = from, to
 	t.gap, t.up = math.Abs(to.sa-from.sa), to.sa > from.sa
-	t.doubt = math.Hypot(float64(fromSalinity.U), float64(toSalinity.U))
+	t.doubts = [2]float64{float64(fromSalinity.U), float64(toSalinity.U)}
+	t.doubt = math.Hypot(t.doubts[0], t.doubts[1])
 	if err := t.chooseRules(); err != nil {
 		return nil, err
 	}

@@ -96,7 +96,7 @@ func (t *task) timetable() (*timetable, error) {
 	}
 	table.write(t.localStart(), *from, *until)
 	if free := table.next(0); free > 0 {
-		t.refuse("start", noteOf("start_in_quiet_hours", from.String(), until.String(), hours(free)))
+		t.warn(noteOf("start_in_quiet_hours", from.String(), until.String(), hours(free)))
 	}
 	return table, nil
 }

@@ -37,19 +37,18 @@ func TestQuietHoursByTheClock(t *testing.T) {
 }
 
 func TestVisitsRefused(t *testing.T) {
-	noon, late := new(time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC)), new(time.Date(2026, 12, 1, 23, 30, 0, 0, time.UTC))
+	noon := new(time.Date(2026, 12, 1, 12, 0, 0, 0, time.UTC))
 	ten, seven := new(Clock(22*60)), new(Clock(7*60))
 	for name, c := range map[string]struct {
 		start  *time.Time
 		visits Visits
 		where  string
 	}{
-		"no start":            {nil, Visits{QuietFrom: ten, QuietUntil: seven}, "start"},
-		"no end":              {noon, Visits{QuietFrom: ten}, "visits.quiet_until"},
-		"no beginning":        {noon, Visits{QuietUntil: seven}, "visits.quiet_from"},
-		"never ends":          {noon, Visits{QuietFrom: ten, QuietUntil: ten}, "visits.quiet_until"},
-		"starts in the night": {late, Visits{QuietFrom: ten, QuietUntil: seven}, "start"},
-		"too far apart":       {noon, Visits{Every: read[quantity.Duration](t, "90 h")}, "visits"},
+		"no start":      {nil, Visits{QuietFrom: ten, QuietUntil: seven}, "start"},
+		"no end":        {noon, Visits{QuietFrom: ten}, "visits.quiet_until"},
+		"no beginning":  {noon, Visits{QuietUntil: seven}, "visits.quiet_from"},
+		"never ends":    {noon, Visits{QuietFrom: ten, QuietUntil: ten}, "visits.quiet_until"},
+		"too far apart": {noon, Visits{Every: read[quantity.Duration](t, "90 h")}, "visits"},
 	} {
 		r := sixLitres(t, "18 L", "0.5 g/kg", 3)
 		r.Line.LeastDrip = read[quantity.DripRate](t, "3 drops/s")
@@ -255,6 +254,20 @@ func cmpGaps(a, b deed) int {
 		return 1
 	}
 	return 0
+}
+
+// Who starts in the night is there then, and told so; what comes later waits for the morning.
+func TestStartInTheNight(t *testing.T) {
+	r := sixLitres(t, "18 L", "0.5 g/kg", 3)
+	r.Start = new(time.Date(2026, 12, 1, 23, 30, 0, 0, time.UTC))
+	r.Visits = &Visits{QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(7 * 60))}
+	p := plan(t, r)
+	if !says(p.Warnings, "start_in_quiet_hours") {
+		t.Errorf("warnings %v", p.Warnings)
+	}
+	simulate(t, r, p)
+	p.Phases = p.Phases[1:]
+	onVisits(t, r, p)
 }
 
 // On a way through holding tanks, too, nothing falls into the night.

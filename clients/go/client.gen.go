@@ -20,6 +20,33 @@ import (
 	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
+// Defines values for Behaviour.
+const (
+	Gasping       Behaviour = "gasping"
+	HeavyMucus    Behaviour = "heavy_mucus"
+	LossOfBalance Behaviour = "loss_of_balance"
+	NotFeeding    Behaviour = "not_feeding"
+	Ok            Behaviour = "ok"
+)
+
+// Valid indicates whether the value is a known member of the Behaviour enum.
+func (e Behaviour) Valid() bool {
+	switch e {
+	case Gasping:
+		return true
+	case HeavyMucus:
+		return true
+	case LossOfBalance:
+		return true
+	case NotFeeding:
+		return true
+	case Ok:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Condition.
 const (
 	JustShipped Condition = "just_shipped"
@@ -50,6 +77,36 @@ func (e Condition) Valid() bool {
 	}
 }
 
+// Defines values for CourseVerdict.
+const (
+	Arrived   CourseVerdict = "arrived"
+	Corrected CourseVerdict = "corrected"
+	NoWayOn   CourseVerdict = "no_way_on"
+	NotBegun  CourseVerdict = "not_begun"
+	OnCourse  CourseVerdict = "on_course"
+	Stopped   CourseVerdict = "stopped"
+)
+
+// Valid indicates whether the value is a known member of the CourseVerdict enum.
+func (e CourseVerdict) Valid() bool {
+	switch e {
+	case Arrived:
+		return true
+	case Corrected:
+		return true
+	case NoWayOn:
+		return true
+	case NotBegun:
+		return true
+	case OnCourse:
+		return true
+	case Stopped:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for InstrumentKind.
 const (
 	InstrumentKindConductivity      InstrumentKind = "conductivity"
@@ -74,6 +131,30 @@ func (e InstrumentKind) Valid() bool {
 	case InstrumentKindRefractometer:
 		return true
 	case InstrumentKindTds:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for JudgedReadingWhat.
+const (
+	JudgedReadingWhatDrops    JudgedReadingWhat = "drops"
+	JudgedReadingWhatLevel    JudgedReadingWhat = "level"
+	JudgedReadingWhatSalinity JudgedReadingWhat = "salinity"
+	JudgedReadingWhatVolume   JudgedReadingWhat = "volume"
+)
+
+// Valid indicates whether the value is a known member of the JudgedReadingWhat enum.
+func (e JudgedReadingWhat) Valid() bool {
+	switch e {
+	case JudgedReadingWhatDrops:
+		return true
+	case JudgedReadingWhatLevel:
+		return true
+	case JudgedReadingWhatSalinity:
+		return true
+	case JudgedReadingWhatVolume:
 		return true
 	default:
 		return false
@@ -608,6 +689,39 @@ func (e Zone) Valid() bool {
 	case OligohalineBeta:
 		return true
 	case Polyhaline:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for CalendarFormat.
+const (
+	CalendarFormatIcs CalendarFormat = "ics"
+)
+
+// Valid indicates whether the value is a known member of the CalendarFormat enum.
+func (e CalendarFormat) Valid() bool {
+	switch e {
+	case CalendarFormatIcs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ChartFormat.
+const (
+	ChartFormatPng ChartFormat = "png"
+	ChartFormatSvg ChartFormat = "svg"
+)
+
+// Valid indicates whether the value is a known member of the ChartFormat enum.
+func (e ChartFormat) Valid() bool {
+	switch e {
+	case ChartFormatPng:
+		return true
+	case ChartFormatSvg:
 		return true
 	default:
 		return false
@@ -1790,6 +1904,81 @@ func (e GetSpeciesGrowthParamsSep) Valid() bool {
 	}
 }
 
+// Defines values for SaveTransferParamsFormat.
+const (
+	SaveTransferParamsFormatCsv  SaveTransferParamsFormat = "csv"
+	SaveTransferParamsFormatJson SaveTransferParamsFormat = "json"
+	SaveTransferParamsFormatText SaveTransferParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the SaveTransferParamsFormat enum.
+func (e SaveTransferParamsFormat) Valid() bool {
+	switch e {
+	case SaveTransferParamsFormatCsv:
+		return true
+	case SaveTransferParamsFormatJson:
+		return true
+	case SaveTransferParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SaveTransferParamsUnits.
+const (
+	SaveTransferParamsUnitsMetric SaveTransferParamsUnits = "metric"
+	SaveTransferParamsUnitsUs     SaveTransferParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the SaveTransferParamsUnits enum.
+func (e SaveTransferParamsUnits) Valid() bool {
+	switch e {
+	case SaveTransferParamsUnitsMetric:
+		return true
+	case SaveTransferParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SaveTransferParamsDecimal.
+const (
+	SaveTransferParamsDecimalComma SaveTransferParamsDecimal = "comma"
+	SaveTransferParamsDecimalPoint SaveTransferParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the SaveTransferParamsDecimal enum.
+func (e SaveTransferParamsDecimal) Valid() bool {
+	switch e {
+	case SaveTransferParamsDecimalComma:
+		return true
+	case SaveTransferParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SaveTransferParamsSep.
+const (
+	SaveTransferParamsSepComma     SaveTransferParamsSep = "comma"
+	SaveTransferParamsSepSemicolon SaveTransferParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the SaveTransferParamsSep enum.
+func (e SaveTransferParamsSep) Valid() bool {
+	switch e {
+	case SaveTransferParamsSepComma:
+		return true
+	case SaveTransferParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetTransferPlanParamsFormat.
 const (
 	GetTransferPlanParamsFormatCsv  GetTransferPlanParamsFormat = "csv"
@@ -1958,6 +2147,336 @@ func (e PlanTransferParamsSep) Valid() bool {
 	}
 }
 
+// Defines values for GetTransferParamsFormat.
+const (
+	GetTransferParamsFormatCsv  GetTransferParamsFormat = "csv"
+	GetTransferParamsFormatJson GetTransferParamsFormat = "json"
+	GetTransferParamsFormatText GetTransferParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferParamsFormat enum.
+func (e GetTransferParamsFormat) Valid() bool {
+	switch e {
+	case GetTransferParamsFormatCsv:
+		return true
+	case GetTransferParamsFormatJson:
+		return true
+	case GetTransferParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferParamsUnits.
+const (
+	GetTransferParamsUnitsMetric GetTransferParamsUnits = "metric"
+	GetTransferParamsUnitsUs     GetTransferParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferParamsUnits enum.
+func (e GetTransferParamsUnits) Valid() bool {
+	switch e {
+	case GetTransferParamsUnitsMetric:
+		return true
+	case GetTransferParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferParamsDecimal.
+const (
+	GetTransferParamsDecimalComma GetTransferParamsDecimal = "comma"
+	GetTransferParamsDecimalPoint GetTransferParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferParamsDecimal enum.
+func (e GetTransferParamsDecimal) Valid() bool {
+	switch e {
+	case GetTransferParamsDecimalComma:
+		return true
+	case GetTransferParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferParamsSep.
+const (
+	GetTransferParamsSepComma     GetTransferParamsSep = "comma"
+	GetTransferParamsSepSemicolon GetTransferParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferParamsSep enum.
+func (e GetTransferParamsSep) Valid() bool {
+	switch e {
+	case GetTransferParamsSepComma:
+		return true
+	case GetTransferParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ChangeTransferParamsFormat.
+const (
+	ChangeTransferParamsFormatCsv  ChangeTransferParamsFormat = "csv"
+	ChangeTransferParamsFormatJson ChangeTransferParamsFormat = "json"
+	ChangeTransferParamsFormatText ChangeTransferParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the ChangeTransferParamsFormat enum.
+func (e ChangeTransferParamsFormat) Valid() bool {
+	switch e {
+	case ChangeTransferParamsFormatCsv:
+		return true
+	case ChangeTransferParamsFormatJson:
+		return true
+	case ChangeTransferParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ChangeTransferParamsUnits.
+const (
+	ChangeTransferParamsUnitsMetric ChangeTransferParamsUnits = "metric"
+	ChangeTransferParamsUnitsUs     ChangeTransferParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the ChangeTransferParamsUnits enum.
+func (e ChangeTransferParamsUnits) Valid() bool {
+	switch e {
+	case ChangeTransferParamsUnitsMetric:
+		return true
+	case ChangeTransferParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ChangeTransferParamsDecimal.
+const (
+	ChangeTransferParamsDecimalComma ChangeTransferParamsDecimal = "comma"
+	ChangeTransferParamsDecimalPoint ChangeTransferParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the ChangeTransferParamsDecimal enum.
+func (e ChangeTransferParamsDecimal) Valid() bool {
+	switch e {
+	case ChangeTransferParamsDecimalComma:
+		return true
+	case ChangeTransferParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ChangeTransferParamsSep.
+const (
+	ChangeTransferParamsSepComma     ChangeTransferParamsSep = "comma"
+	ChangeTransferParamsSepSemicolon ChangeTransferParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the ChangeTransferParamsSep enum.
+func (e ChangeTransferParamsSep) Valid() bool {
+	switch e {
+	case ChangeTransferParamsSepComma:
+		return true
+	case ChangeTransferParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferCalendarParamsFormat.
+const (
+	GetTransferCalendarParamsFormatIcs GetTransferCalendarParamsFormat = "ics"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferCalendarParamsFormat enum.
+func (e GetTransferCalendarParamsFormat) Valid() bool {
+	switch e {
+	case GetTransferCalendarParamsFormatIcs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferCalendarParamsUnits.
+const (
+	GetTransferCalendarParamsUnitsMetric GetTransferCalendarParamsUnits = "metric"
+	GetTransferCalendarParamsUnitsUs     GetTransferCalendarParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferCalendarParamsUnits enum.
+func (e GetTransferCalendarParamsUnits) Valid() bool {
+	switch e {
+	case GetTransferCalendarParamsUnitsMetric:
+		return true
+	case GetTransferCalendarParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferCalendarParamsDecimal.
+const (
+	GetTransferCalendarParamsDecimalComma GetTransferCalendarParamsDecimal = "comma"
+	GetTransferCalendarParamsDecimalPoint GetTransferCalendarParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferCalendarParamsDecimal enum.
+func (e GetTransferCalendarParamsDecimal) Valid() bool {
+	switch e {
+	case GetTransferCalendarParamsDecimalComma:
+		return true
+	case GetTransferCalendarParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferChartParamsFormat.
+const (
+	GetTransferChartParamsFormatPng GetTransferChartParamsFormat = "png"
+	GetTransferChartParamsFormatSvg GetTransferChartParamsFormat = "svg"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferChartParamsFormat enum.
+func (e GetTransferChartParamsFormat) Valid() bool {
+	switch e {
+	case GetTransferChartParamsFormatPng:
+		return true
+	case GetTransferChartParamsFormatSvg:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferChartParamsUnits.
+const (
+	GetTransferChartParamsUnitsMetric GetTransferChartParamsUnits = "metric"
+	GetTransferChartParamsUnitsUs     GetTransferChartParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferChartParamsUnits enum.
+func (e GetTransferChartParamsUnits) Valid() bool {
+	switch e {
+	case GetTransferChartParamsUnitsMetric:
+		return true
+	case GetTransferChartParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferChartParamsDecimal.
+const (
+	GetTransferChartParamsDecimalComma GetTransferChartParamsDecimal = "comma"
+	GetTransferChartParamsDecimalPoint GetTransferChartParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferChartParamsDecimal enum.
+func (e GetTransferChartParamsDecimal) Valid() bool {
+	switch e {
+	case GetTransferChartParamsDecimalComma:
+		return true
+	case GetTransferChartParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogReadingParamsFormat.
+const (
+	LogReadingParamsFormatCsv  LogReadingParamsFormat = "csv"
+	LogReadingParamsFormatJson LogReadingParamsFormat = "json"
+	LogReadingParamsFormatText LogReadingParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the LogReadingParamsFormat enum.
+func (e LogReadingParamsFormat) Valid() bool {
+	switch e {
+	case LogReadingParamsFormatCsv:
+		return true
+	case LogReadingParamsFormatJson:
+		return true
+	case LogReadingParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogReadingParamsUnits.
+const (
+	LogReadingParamsUnitsMetric LogReadingParamsUnits = "metric"
+	LogReadingParamsUnitsUs     LogReadingParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the LogReadingParamsUnits enum.
+func (e LogReadingParamsUnits) Valid() bool {
+	switch e {
+	case LogReadingParamsUnitsMetric:
+		return true
+	case LogReadingParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogReadingParamsDecimal.
+const (
+	LogReadingParamsDecimalComma LogReadingParamsDecimal = "comma"
+	LogReadingParamsDecimalPoint LogReadingParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the LogReadingParamsDecimal enum.
+func (e LogReadingParamsDecimal) Valid() bool {
+	switch e {
+	case LogReadingParamsDecimalComma:
+		return true
+	case LogReadingParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogReadingParamsSep.
+const (
+	LogReadingParamsSepComma     LogReadingParamsSep = "comma"
+	LogReadingParamsSepSemicolon LogReadingParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the LogReadingParamsSep enum.
+func (e LogReadingParamsSep) Valid() bool {
+	switch e {
+	case LogReadingParamsSepComma:
+		return true
+	case LogReadingParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetVesselVolumeParamsOnly.
 const (
 	FillHeight     GetVesselVolumeParamsOnly = "fill_height"
@@ -2099,6 +2618,9 @@ type AmmoniaText = string
 //
 // Example: 7500 cm2
 type AreaText = string
+
+// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+type Behaviour string
 
 // BlendAnswer What several waters give together.
 type BlendAnswer struct {
@@ -2772,6 +3294,61 @@ type ConversionsAnswer struct {
 // Example: -0.0012(5) SG
 type CorrectionText = string
 
+// Course What the log tells. The keeper is taken to have waited for the marks of the plan.
+type Course struct {
+	Assumptions Notes `json:"assumptions"`
+
+	// Drip That really ran; as told where nobody counted.
+	Drip *DripRate `json:"drip,omitempty"`
+
+	// DripRatio Flow that really ran over that planned.
+	DripRatio *Fraction `json:"drip_ratio,omitempty"`
+
+	// DropVolume As the readings have it.
+	DropVolume *Volume `json:"drop_volume,omitempty"`
+
+	// Flow That really ran.
+	Flow *Flow `json:"flow,omitempty"`
+
+	// Gap To the new water.
+	Gap *AbsoluteSalinity `json:"gap,omitempty"`
+
+	// Level Length, cm.
+	Level *Length `json:"level,omitempty"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+
+	// Now What to do.
+	Now Note `json:"now"`
+
+	// PlannedDrip Drops in time, drops/s.
+	PlannedDrip *DripRate `json:"planned_drip,omitempty"`
+
+	// PlannedFlow Volume flow, mL/min.
+	PlannedFlow *Flow `json:"planned_flow,omitempty"`
+
+	// PracticalSalinity In the container then.
+	PracticalSalinity *PracticalSalinity `json:"practical_salinity,omitempty"`
+
+	// Readings Every number of the log, and what it should have been.
+	Readings []JudgedReading `json:"readings"`
+
+	// StepBack Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
+	StepBack *StepBack `json:"step_back,omitempty"`
+
+	// Time Of the latest entry, from the first drop.
+	Time    *Duration     `json:"time,omitempty"`
+	Verdict CourseVerdict `json:"verdict"`
+
+	// Volume Volume, L.
+	Volume   *Volume `json:"volume,omitempty"`
+	Warnings Notes   `json:"warnings"`
+}
+
+// CourseVerdict defines model for Course.Verdict.
+type CourseVerdict string
+
 // CurvePoint The water at one time.
 type CurvePoint struct {
 	// Nh3 Un-ionized ammonia, at the likely use.
@@ -3000,6 +3577,34 @@ type Intake struct {
 	// Time Of the start of the run.
 	Time Duration `json:"time"`
 }
+
+// JudgedReading One number of the log against what all the others say.
+type JudgedReading struct {
+	// Deviation In standard deviations.
+	Deviation float64 `json:"deviation"`
+
+	// Entry In the log.
+	Entry int `json:"entry"`
+
+	// Expected A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+	Expected Quantity `json:"expected"`
+
+	// Read With the uncertainty it was weighed by; a salinity in g/kg.
+	Read Quantity `json:"read"`
+
+	// Suspect More than 3.5 of them, and so left out.
+	Suspect bool `json:"suspect"`
+
+	// Time From the first drop.
+	Time Duration          `json:"time"`
+	What JudgedReadingWhat `json:"what"`
+
+	// Why What may be wrong with it.
+	Why *Note `json:"why,omitempty"`
+}
+
+// JudgedReadingWhat defines model for JudgedReading.What.
+type JudgedReadingWhat string
 
 // Judgement What a water means for one life stage.
 type Judgement struct {
@@ -3508,6 +4113,48 @@ type SaltMixAnswer struct {
 // SaltPerLitre Sea salt per litre of water at the stated temperature, g/L.
 type SaltPerLitre = Quantity
 
+// SavedTransferAnswer A saved transfer as it stands.
+type SavedTransferAnswer struct {
+	// Course What the log tells. The keeper is taken to have waited for the marks of the plan.
+	Course    Course    `json:"course"`
+	CreatedAt time.Time `json:"created_at"`
+
+	// End From when on nothing more is logged.
+	End *time.Time `json:"end,omitempty"`
+
+	// ExpiresAt When it will be deleted.
+	ExpiresAt time.Time `json:"expires_at"`
+
+	// Id Opens the transfer to whoever knows it.
+	Id string `json:"id"`
+
+	// Inputs The request after defaults, as strings that can be sent again.
+	Inputs Inputs `json:"inputs"`
+
+	// Key Changes the transfer; told once, when it is saved.
+	Key *string `json:"key,omitempty"`
+
+	// Log What was read and seen, as it was sent.
+	Log []TransferReading `json:"log"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+	Model   Model      `json:"model"`
+	Note    *string    `json:"note,omitempty"`
+
+	// Plan In force; none once it is stopped, or where no plan leads on.
+	Plan *PlanAnswer `json:"plan,omitempty"`
+
+	// PlanStart From when the times of the plan in force count.
+	PlanStart *time.Time `json:"plan_start,omitempty"`
+
+	// Start Of the first drop.
+	Start time.Time `json:"start"`
+
+	// Summary The answer in a few short lines, in both unit families.
+	Summary Summary `json:"summary"`
+}
+
 // SensitivityClass How carefully a life stage must be moved.
 type SensitivityClass string
 
@@ -3786,6 +4433,18 @@ type StageSummary struct {
 // StartText A time with its zone, as 2026-12-01T09:00:00Z.
 type StartText = time.Time
 
+// StepBack Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
+type StepBack struct {
+	// Change Absolute salinity, g/kg.
+	Change AbsoluteSalinity `json:"change"`
+
+	// OldWater Of the water set aside, in place of as much.
+	OldWater *Volume `json:"old_water,omitempty"`
+
+	// PracticalSalinity To go to.
+	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
+}
+
 // Summary The answer in a few short lines, in both unit families.
 type Summary = string
 
@@ -3878,6 +4537,18 @@ type TransferAnimal struct {
 	// Example: scatophagus-argus
 	Species *string    `json:"species,omitempty"`
 	Stage   *LifeStage `json:"stage,omitempty"`
+}
+
+// TransferChange What is to be changed; at least one.
+type TransferChange struct {
+	// End A time with its zone, as 2026-12-01T09:00:00Z.
+	End *StartText `json:"end,omitempty"`
+
+	// Note Anything worth remembering, as which valve it is.
+	Note *string `json:"note,omitempty"`
+
+	// Start A time with its zone, as 2026-12-01T09:00:00Z.
+	Start *StartText `json:"start,omitempty"`
 }
 
 // TransferContainer The holding container. Inner sizes, where given, tell its capacity and turn volumes into level marks.
@@ -4066,6 +4737,37 @@ type TransferLine struct {
 
 	// TipDiameter Outer diameter of the end that the drops fall from, 2 to 10 mm. Where no drop volume is given it follows from this; otherwise the two are compared.
 	TipDiameter *LengthText `json:"tip_diameter,omitempty"`
+}
+
+// TransferReading What was read and seen at one visit. What is left out was not looked at.
+type TransferReading struct {
+	// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+	Behaviour *Behaviour `json:"behaviour,omitempty"`
+
+	// Drops That were counted.
+	Drops *int `json:"drops,omitempty"`
+
+	// DropsIn The time they were counted in.
+	DropsIn *DurationText `json:"drops_in,omitempty"`
+
+	// Instrument It was read with; that of the plan if not given.
+	Instrument *TransferInstrument `json:"instrument,omitempty"`
+
+	// Level Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+	Level *LengthText `json:"level,omitempty"`
+	Note  *string     `json:"note,omitempty"`
+
+	// Salinity In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+	Salinity *ReadingText `json:"salinity,omitempty"`
+
+	// Temperature Of the water in the container.
+	Temperature *TemperatureText `json:"temperature,omitempty"`
+
+	// Time When; now if not given.
+	Time *StartText `json:"time,omitempty"`
+
+	// Volume Of water in the container; 3 % is taken as its uncertainty.
+	Volume *VolumeText `json:"volume,omitempty"`
 }
 
 // TransferRequest What is to be moved, from where to where, and with what.
@@ -4364,11 +5066,23 @@ type Zone string
 // Example: Europe/Berlin
 type ZoneText = string
 
+// CalendarFormat defines model for CalendarFormat.
+type CalendarFormat string
+
+// ChartFormat defines model for ChartFormat.
+type ChartFormat string
+
 // Decimal defines model for Decimal.
 type Decimal string
 
 // Format defines model for Format.
 type Format string
+
+// IdempotencyKey defines model for IdempotencyKey.
+type IdempotencyKey = string
+
+// IfMatch defines model for IfMatch.
+type IfMatch = string
 
 // PlanFormat defines model for PlanFormat.
 type PlanFormat string
@@ -4378,6 +5092,9 @@ type Refresh = string
 
 // Sep defines model for Sep.
 type Sep string
+
+// TransferID defines model for TransferID.
+type TransferID = string
 
 // Units defines model for Units.
 type Units string
@@ -5086,6 +5803,39 @@ type GetSpeciesGrowthParamsDecimal string
 // GetSpeciesGrowthParamsSep defines parameters for GetSpeciesGrowth.
 type GetSpeciesGrowthParamsSep string
 
+// SaveTransferParams defines parameters for SaveTransfer.
+type SaveTransferParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *SaveTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *SaveTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *SaveTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *SaveTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+
+	// IdempotencyKey A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// SaveTransferParamsFormat defines parameters for SaveTransfer.
+type SaveTransferParamsFormat string
+
+// SaveTransferParamsUnits defines parameters for SaveTransfer.
+type SaveTransferParamsUnits string
+
+// SaveTransferParamsDecimal defines parameters for SaveTransfer.
+type SaveTransferParamsDecimal string
+
+// SaveTransferParamsSep defines parameters for SaveTransfer.
+type SaveTransferParamsSep string
+
 // GetTransferPlanParams defines parameters for GetTransferPlan.
 type GetTransferPlanParams struct {
 	// FromSalinity Salinity of the water the animals are in.
@@ -5395,6 +6145,156 @@ type PlanTransferParamsDecimal string
 // PlanTransferParamsSep defines parameters for PlanTransfer.
 type PlanTransferParamsSep string
 
+// DeleteTransferParams defines parameters for DeleteTransfer.
+type DeleteTransferParams struct {
+	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+}
+
+// GetTransferParams defines parameters for GetTransfer.
+type GetTransferParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *GetTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *GetTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *GetTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *GetTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+}
+
+// GetTransferParamsFormat defines parameters for GetTransfer.
+type GetTransferParamsFormat string
+
+// GetTransferParamsUnits defines parameters for GetTransfer.
+type GetTransferParamsUnits string
+
+// GetTransferParamsDecimal defines parameters for GetTransfer.
+type GetTransferParamsDecimal string
+
+// GetTransferParamsSep defines parameters for GetTransfer.
+type GetTransferParamsSep string
+
+// ChangeTransferParams defines parameters for ChangeTransfer.
+type ChangeTransferParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *ChangeTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *ChangeTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *ChangeTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *ChangeTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+
+	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+}
+
+// ChangeTransferParamsFormat defines parameters for ChangeTransfer.
+type ChangeTransferParamsFormat string
+
+// ChangeTransferParamsUnits defines parameters for ChangeTransfer.
+type ChangeTransferParamsUnits string
+
+// ChangeTransferParamsDecimal defines parameters for ChangeTransfer.
+type ChangeTransferParamsDecimal string
+
+// ChangeTransferParamsSep defines parameters for ChangeTransfer.
+type ChangeTransferParamsSep string
+
+// GetTransferCalendarParams defines parameters for GetTransferCalendar.
+type GetTransferCalendarParams struct {
+	// Format There is one.
+	Format *GetTransferCalendarParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *GetTransferCalendarParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *GetTransferCalendarParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+}
+
+// GetTransferCalendarParamsFormat defines parameters for GetTransferCalendar.
+type GetTransferCalendarParamsFormat string
+
+// GetTransferCalendarParamsUnits defines parameters for GetTransferCalendar.
+type GetTransferCalendarParamsUnits string
+
+// GetTransferCalendarParamsDecimal defines parameters for GetTransferCalendar.
+type GetTransferCalendarParamsDecimal string
+
+// GetTransferChartParams defines parameters for GetTransferChart.
+type GetTransferChartParams struct {
+	// Format Form of the picture; beats the Accept header.
+	Format *GetTransferChartParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *GetTransferChartParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *GetTransferChartParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+}
+
+// GetTransferChartParamsFormat defines parameters for GetTransferChart.
+type GetTransferChartParamsFormat string
+
+// GetTransferChartParamsUnits defines parameters for GetTransferChart.
+type GetTransferChartParamsUnits string
+
+// GetTransferChartParamsDecimal defines parameters for GetTransferChart.
+type GetTransferChartParamsDecimal string
+
+// LogReadingParams defines parameters for LogReading.
+type LogReadingParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *LogReadingParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *LogReadingParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *LogReadingParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *LogReadingParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Underscore Ignored; a sheet may change it to ask again.
+	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+
+	// IdempotencyKey A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// LogReadingParamsFormat defines parameters for LogReading.
+type LogReadingParamsFormat string
+
+// LogReadingParamsUnits defines parameters for LogReading.
+type LogReadingParamsUnits string
+
+// LogReadingParamsDecimal defines parameters for LogReading.
+type LogReadingParamsDecimal string
+
+// LogReadingParamsSep defines parameters for LogReading.
+type LogReadingParamsSep string
+
 // GetVesselVolumeParams defines parameters for GetVesselVolume.
 type GetVesselVolumeParams struct {
 	// Shape Shape of the vessel.
@@ -5476,8 +6376,17 @@ type GetVesselVolumeParamsSep string
 // ConvertReadingsJSONRequestBody defines body for ConvertReadings for application/json ContentType.
 type ConvertReadingsJSONRequestBody = ConvertReadingsJSONBody
 
+// SaveTransferJSONRequestBody defines body for SaveTransfer for application/json ContentType.
+type SaveTransferJSONRequestBody = TransferRequest
+
 // PlanTransferJSONRequestBody defines body for PlanTransfer for application/json ContentType.
 type PlanTransferJSONRequestBody = TransferRequest
+
+// ChangeTransferJSONRequestBody defines body for ChangeTransfer for application/json ContentType.
+type ChangeTransferJSONRequestBody = TransferChange
+
+// LogReadingJSONRequestBody defines body for LogReading for application/json ContentType.
+type LogReadingJSONRequestBody = TransferReading
 
 // RequestEditorFn is the function signature for the RequestEditor callback function
 type RequestEditorFn func(ctx context.Context, req *http.Request) error
@@ -5727,6 +6636,36 @@ type ClientInterface interface {
 	// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
 	GetSpeciesGrowth(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// SaveTransferWithBody Save a transfer, to log readings and have the plan corrected
+	//
+	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+	// keeps only a hash of the key.
+	//
+	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// whichever is later. A body may hold 64 kB.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+	SaveTransferWithBody(ctx context.Context, params *SaveTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// SaveTransfer Save a transfer, to log readings and have the plan corrected
+	//
+	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+	// keeps only a hash of the key.
+	//
+	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// whichever is later. A body may hold 64 kB.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+	SaveTransfer(ctx context.Context, params *SaveTransferParams, body SaveTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// GetTransferPlan A transfer plan by URL
 	//
 	// The same plan as the POST of this path, asked by one URL. Each name is the path of the
@@ -5757,6 +6696,81 @@ type ClientInterface interface {
 	//
 	// Corresponds with POST /v1/transfers/plan (the `PlanTransfer` operationId).
 	PlanTransfer(ctx context.Context, params *PlanTransferParams, body PlanTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// DeleteTransfer Delete a saved transfer
+	//
+	// Nothing of it is kept.
+	//
+	// Corresponds with DELETE /v1/transfers/{id} (the `DeleteTransfer` operationId).
+	DeleteTransfer(ctx context.Context, id TransferID, params *DeleteTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetTransfer A saved transfer as it stands
+	//
+	// The log, what it tells of the container and the drip, and the plan in force, whose times
+	// count from `plan_start`. The id is enough to read.
+	//
+	// Corresponds with GET /v1/transfers/{id} (the `GetTransfer` operationId).
+	GetTransfer(ctx context.Context, id TransferID, params *GetTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ChangeTransferWithBody Change start, note or end of a saved transfer
+	//
+	// What is left out stays. The start can be moved until the first reading is logged; after
+	// the end nothing more is logged.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+	ChangeTransferWithBody(ctx context.Context, id TransferID, params *ChangeTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// ChangeTransfer Change start, note or end of a saved transfer
+	//
+	// What is left out stays. The start can be moved until the first reading is logged; after
+	// the end nothing more is logged.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+	ChangeTransfer(ctx context.Context, id TransferID, params *ChangeTransferParams, body ChangeTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetTransferCalendar Visits of a saved transfer as a calendar
+	//
+	// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+	//
+	// Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
+	GetTransferCalendar(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetTransferChart Picture of a saved transfer
+	//
+	// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+	//
+	// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
+	GetTransferChart(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// LogReadingWithBody Log what was read and seen, and have the plan corrected
+	//
+	// Weighs the reading with all before it: how fast the drip really runs, where the
+	// container is, and what to do now. A reading that cannot be right is told and left out. If
+	// the drip is off the rest is planned anew from where the container is; that plan is then
+	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+	// back. A transfer holds 200 readings.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+	LogReadingWithBody(ctx context.Context, id TransferID, params *LogReadingParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// LogReading Log what was read and seen, and have the plan corrected
+	//
+	// Weighs the reading with all before it: how fast the drip really runs, where the
+	// container is, and what to do now. A reading that cannot be right is told and left out. If
+	// the drip is off the rest is planned anew from where the container is; that plan is then
+	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+	// back. A transfer holds 200 readings.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+	LogReading(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetVesselVolume How much water a vessel really holds
 	//
@@ -6150,6 +7164,56 @@ func (c *Client) GetSpeciesGrowth(ctx context.Context, id string, params *GetSpe
 	return c.Client.Do(req)
 }
 
+// SaveTransferWithBody Save a transfer, to log readings and have the plan corrected
+//
+// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+// keeps only a hash of the key.
+//
+// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// whichever is later. A body may hold 64 kB.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+func (c *Client) SaveTransferWithBody(ctx context.Context, params *SaveTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewSaveTransferRequestWithBody(c.Server, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// SaveTransfer Save a transfer, to log readings and have the plan corrected
+//
+// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+// keeps only a hash of the key.
+//
+// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// whichever is later. A body may hold 64 kB.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+func (c *Client) SaveTransfer(ctx context.Context, params *SaveTransferParams, body SaveTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewSaveTransferRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // GetTransferPlan A transfer plan by URL
 //
 // The same plan as the POST of this path, asked by one URL. Each name is the path of the
@@ -6201,6 +7265,161 @@ func (c *Client) PlanTransferWithBody(ctx context.Context, params *PlanTransferP
 // Corresponds with POST /v1/transfers/plan (the `PlanTransfer` operationId).
 func (c *Client) PlanTransfer(ctx context.Context, params *PlanTransferParams, body PlanTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewPlanTransferRequest(c.Server, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// DeleteTransfer Delete a saved transfer
+//
+// Nothing of it is kept.
+//
+// Corresponds with DELETE /v1/transfers/{id} (the `DeleteTransfer` operationId).
+func (c *Client) DeleteTransfer(ctx context.Context, id TransferID, params *DeleteTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewDeleteTransferRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetTransfer A saved transfer as it stands
+//
+// The log, what it tells of the container and the drip, and the plan in force, whose times
+// count from `plan_start`. The id is enough to read.
+//
+// Corresponds with GET /v1/transfers/{id} (the `GetTransfer` operationId).
+func (c *Client) GetTransfer(ctx context.Context, id TransferID, params *GetTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetTransferRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ChangeTransferWithBody Change start, note or end of a saved transfer
+//
+// What is left out stays. The start can be moved until the first reading is logged; after
+// the end nothing more is logged.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+func (c *Client) ChangeTransferWithBody(ctx context.Context, id TransferID, params *ChangeTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewChangeTransferRequestWithBody(c.Server, id, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// ChangeTransfer Change start, note or end of a saved transfer
+//
+// What is left out stays. The start can be moved until the first reading is logged; after
+// the end nothing more is logged.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+func (c *Client) ChangeTransfer(ctx context.Context, id TransferID, params *ChangeTransferParams, body ChangeTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewChangeTransferRequest(c.Server, id, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetTransferCalendar Visits of a saved transfer as a calendar
+//
+// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+//
+// Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
+func (c *Client) GetTransferCalendar(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetTransferCalendarRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetTransferChart Picture of a saved transfer
+//
+// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+//
+// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
+func (c *Client) GetTransferChart(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetTransferChartRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// LogReadingWithBody Log what was read and seen, and have the plan corrected
+//
+// Weighs the reading with all before it: how fast the drip really runs, where the
+// container is, and what to do now. A reading that cannot be right is told and left out. If
+// the drip is off the rest is planned anew from where the container is; that plan is then
+// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+// back. A transfer holds 200 readings.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+func (c *Client) LogReadingWithBody(ctx context.Context, id TransferID, params *LogReadingParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewLogReadingRequestWithBody(c.Server, id, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// LogReading Log what was read and seen, and have the plan corrected
+//
+// Weighs the reading with all before it: how fast the drip really runs, where the
+// container is, and what to do now. A reading that cannot be right is told and left out. If
+// the drip is off the rest is planned anew from where the container is; that plan is then
+// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+// back. A transfer holds 200 readings.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+func (c *Client) LogReading(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewLogReadingRequest(c.Server, id, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -8714,6 +9933,136 @@ func NewGetSpeciesGrowthRequest(server string, id string, params *GetSpeciesGrow
 	return req, nil
 }
 
+// NewSaveTransferRequest calls the generic SaveTransfer builder with application/json body
+func NewSaveTransferRequest(server string, params *SaveTransferParams, body SaveTransferJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewSaveTransferRequestWithBody(server, params, "application/json", bodyReader)
+}
+
+// NewSaveTransferRequestWithBody constructs an http.Request for the SaveTransfer method, with any body, and a specified content type
+func NewSaveTransferRequestWithBody(server string, params *SaveTransferParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IdempotencyKey != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
 // NewGetTransferPlanRequest constructs an http.Request for the GetTransferPlan method
 func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*http.Request, error) {
 	var err error
@@ -9911,6 +11260,632 @@ func NewPlanTransferRequestWithBody(server string, params *PlanTransferParams, c
 	return req, nil
 }
 
+// NewDeleteTransferRequest constructs an http.Request for the DeleteTransfer method
+func NewDeleteTransferRequest(server string, id TransferID, params *DeleteTransferParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodDelete, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetTransferRequest constructs an http.Request for the GetTransfer method
+func NewGetTransferRequest(server string, id TransferID, params *GetTransferParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewChangeTransferRequest calls the generic ChangeTransfer builder with application/json body
+func NewChangeTransferRequest(server string, id TransferID, params *ChangeTransferParams, body ChangeTransferJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewChangeTransferRequestWithBody(server, id, params, "application/json", bodyReader)
+}
+
+// NewChangeTransferRequestWithBody constructs an http.Request for the ChangeTransfer method, with any body, and a specified content type
+func NewChangeTransferRequestWithBody(server string, id TransferID, params *ChangeTransferParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPatch, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IfMatch != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "If-Match", *params.IfMatch, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("If-Match", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetTransferCalendarRequest constructs an http.Request for the GetTransferCalendar method
+func NewGetTransferCalendarRequest(server string, id TransferID, params *GetTransferCalendarParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/calendar", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewGetTransferChartRequest constructs an http.Request for the GetTransferChart method
+func NewGetTransferChartRequest(server string, id TransferID, params *GetTransferChartParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/chart", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewLogReadingRequest calls the generic LogReading builder with application/json body
+func NewLogReadingRequest(server string, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewLogReadingRequestWithBody(server, id, params, "application/json", bodyReader)
+}
+
+// NewLogReadingRequestWithBody constructs an http.Request for the LogReading method, with any body, and a specified content type
+func NewLogReadingRequestWithBody(server string, id TransferID, params *LogReadingParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/readings", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Underscore != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IdempotencyKey != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
 // NewGetVesselVolumeRequest constructs an http.Request for the GetVesselVolume method
 func NewGetVesselVolumeRequest(server string, params *GetVesselVolumeParams) (*http.Request, error) {
 	var err error
@@ -10445,6 +12420,36 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
 	GetSpeciesGrowthWithResponse(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*GetSpeciesGrowthResponse, error)
 
+	// SaveTransferWithBodyWithResponse Save a transfer, to log readings and have the plan corrected
+	//
+	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+	// keeps only a hash of the key.
+	//
+	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// whichever is later. A body may hold 64 kB.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+	SaveTransferWithBodyWithResponse(ctx context.Context, params *SaveTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*SaveTransferResponse, error)
+
+	// SaveTransferWithResponse Save a transfer, to log readings and have the plan corrected
+	//
+	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+	// keeps only a hash of the key.
+	//
+	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// whichever is later. A body may hold 64 kB.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+	SaveTransferWithResponse(ctx context.Context, params *SaveTransferParams, body SaveTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*SaveTransferResponse, error)
+
 	// GetTransferPlanWithResponse A transfer plan by URL
 	//
 	// The same plan as the POST of this path, asked by one URL. Each name is the path of the
@@ -10477,6 +12482,89 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with POST /v1/transfers/plan (the `PlanTransfer` operationId).
 	PlanTransferWithResponse(ctx context.Context, params *PlanTransferParams, body PlanTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*PlanTransferResponse, error)
+
+	// DeleteTransferWithResponse Delete a saved transfer
+	//
+	// Nothing of it is kept.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with DELETE /v1/transfers/{id} (the `DeleteTransfer` operationId).
+	DeleteTransferWithResponse(ctx context.Context, id TransferID, params *DeleteTransferParams, reqEditors ...RequestEditorFn) (*DeleteTransferResponse, error)
+
+	// GetTransferWithResponse A saved transfer as it stands
+	//
+	// The log, what it tells of the container and the drip, and the plan in force, whose times
+	// count from `plan_start`. The id is enough to read.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/transfers/{id} (the `GetTransfer` operationId).
+	GetTransferWithResponse(ctx context.Context, id TransferID, params *GetTransferParams, reqEditors ...RequestEditorFn) (*GetTransferResponse, error)
+
+	// ChangeTransferWithBodyWithResponse Change start, note or end of a saved transfer
+	//
+	// What is left out stays. The start can be moved until the first reading is logged; after
+	// the end nothing more is logged.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+	ChangeTransferWithBodyWithResponse(ctx context.Context, id TransferID, params *ChangeTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ChangeTransferResponse, error)
+
+	// ChangeTransferWithResponse Change start, note or end of a saved transfer
+	//
+	// What is left out stays. The start can be moved until the first reading is logged; after
+	// the end nothing more is logged.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+	ChangeTransferWithResponse(ctx context.Context, id TransferID, params *ChangeTransferParams, body ChangeTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*ChangeTransferResponse, error)
+
+	// GetTransferCalendarWithResponse Visits of a saved transfer as a calendar
+	//
+	// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
+	GetTransferCalendarWithResponse(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*GetTransferCalendarResponse, error)
+
+	// GetTransferChartWithResponse Picture of a saved transfer
+	//
+	// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
+	GetTransferChartWithResponse(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*GetTransferChartResponse, error)
+
+	// LogReadingWithBodyWithResponse Log what was read and seen, and have the plan corrected
+	//
+	// Weighs the reading with all before it: how fast the drip really runs, where the
+	// container is, and what to do now. A reading that cannot be right is told and left out. If
+	// the drip is off the rest is planned anew from where the container is; that plan is then
+	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+	// back. A transfer holds 200 readings.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+	LogReadingWithBodyWithResponse(ctx context.Context, id TransferID, params *LogReadingParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*LogReadingResponse, error)
+
+	// LogReadingWithResponse Log what was read and seen, and have the plan corrected
+	//
+	// Weighs the reading with all before it: how fast the drip really runs, where the
+	// container is, and what to do now. A reading that cannot be right is told and left out. If
+	// the drip is off the rest is planned anew from where the container is; that plan is then
+	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+	// back. A transfer holds 200 readings.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+	LogReadingWithResponse(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*LogReadingResponse, error)
 
 	// GetVesselVolumeWithResponse How much water a vessel really holds
 	//
@@ -11490,6 +13578,62 @@ func (r GetSpeciesGrowthResponse) ContentType() string {
 	return ""
 }
 
+// SaveTransferResponse201Headers the declared response headers of an HTTP 201 response for SaveTransfer
+type SaveTransferResponse201Headers struct {
+	ETag     *string
+	Location *string
+}
+
+type SaveTransferResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON201 the response for an HTTP 201 `application/json` response
+	JSON201 *SavedTransferAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers201 the parsed response headers for an HTTP 201 response
+	Headers201 *SaveTransferResponse201Headers
+}
+
+// GetJSON201 returns the response for an HTTP 201 `application/json` response
+func (r SaveTransferResponse) GetJSON201() *SavedTransferAnswer {
+	return r.JSON201
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r SaveTransferResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r SaveTransferResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r SaveTransferResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r SaveTransferResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r SaveTransferResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 // GetTransferPlanResponse200Headers the declared response headers of an HTTP 200 response for GetTransferPlan
 type GetTransferPlanResponse200Headers struct {
 	ETag *string
@@ -11587,6 +13731,309 @@ func (r PlanTransferResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r PlanTransferResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type DeleteTransferResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r DeleteTransferResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r DeleteTransferResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r DeleteTransferResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r DeleteTransferResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r DeleteTransferResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+// GetTransferResponse200Headers the declared response headers of an HTTP 200 response for GetTransfer
+type GetTransferResponse200Headers struct {
+	ETag *string
+}
+
+type GetTransferResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *SavedTransferAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *GetTransferResponse200Headers
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetTransferResponse) GetJSON200() *SavedTransferAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetTransferResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetTransferResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetTransferResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetTransferResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetTransferResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+// ChangeTransferResponse200Headers the declared response headers of an HTTP 200 response for ChangeTransfer
+type ChangeTransferResponse200Headers struct {
+	ETag *string
+}
+
+type ChangeTransferResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *SavedTransferAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *ChangeTransferResponse200Headers
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r ChangeTransferResponse) GetJSON200() *SavedTransferAnswer {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ChangeTransferResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ChangeTransferResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ChangeTransferResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ChangeTransferResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ChangeTransferResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+// GetTransferCalendarResponse200Headers the declared response headers of an HTTP 200 response for GetTransferCalendar
+type GetTransferCalendarResponse200Headers struct {
+	ETag *string
+}
+
+type GetTransferCalendarResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *GetTransferCalendarResponse200Headers
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetTransferCalendarResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetTransferCalendarResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetTransferCalendarResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetTransferCalendarResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetTransferCalendarResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+// GetTransferChartResponse200Headers the declared response headers of an HTTP 200 response for GetTransferChart
+type GetTransferChartResponse200Headers struct {
+	ETag *string
+}
+
+type GetTransferChartResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *GetTransferChartResponse200Headers
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetTransferChartResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetTransferChartResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetTransferChartResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetTransferChartResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetTransferChartResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+// LogReadingResponse201Headers the declared response headers of an HTTP 201 response for LogReading
+type LogReadingResponse201Headers struct {
+	ETag     *string
+	Location *string
+}
+
+type LogReadingResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON201 the response for an HTTP 201 `application/json` response
+	JSON201 *SavedTransferAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers201 the parsed response headers for an HTTP 201 response
+	Headers201 *LogReadingResponse201Headers
+}
+
+// GetJSON201 returns the response for an HTTP 201 `application/json` response
+func (r LogReadingResponse) GetJSON201() *SavedTransferAnswer {
+	return r.JSON201
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r LogReadingResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r LogReadingResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r LogReadingResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r LogReadingResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r LogReadingResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -11986,6 +14433,48 @@ func (c *ClientWithResponses) GetSpeciesGrowthWithResponse(ctx context.Context, 
 	return ParseGetSpeciesGrowthResponse(rsp)
 }
 
+// SaveTransferWithBodyWithResponse Save a transfer, to log readings and have the plan corrected
+//
+// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+// keeps only a hash of the key.
+//
+// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// whichever is later. A body may hold 64 kB.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+func (c *ClientWithResponses) SaveTransferWithBodyWithResponse(ctx context.Context, params *SaveTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*SaveTransferResponse, error) {
+	rsp, err := c.SaveTransferWithBody(ctx, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseSaveTransferResponse(rsp)
+}
+
+// SaveTransferWithResponse Save a transfer, to log readings and have the plan corrected
+//
+// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+// keeps only a hash of the key.
+//
+// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// whichever is later. A body may hold 64 kB.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
+func (c *ClientWithResponses) SaveTransferWithResponse(ctx context.Context, params *SaveTransferParams, body SaveTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*SaveTransferResponse, error) {
+	rsp, err := c.SaveTransfer(ctx, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseSaveTransferResponse(rsp)
+}
+
 // GetTransferPlanWithResponse A transfer plan by URL
 //
 // The same plan as the POST of this path, asked by one URL. Each name is the path of the
@@ -12035,6 +14524,137 @@ func (c *ClientWithResponses) PlanTransferWithResponse(ctx context.Context, para
 		return nil, err
 	}
 	return ParsePlanTransferResponse(rsp)
+}
+
+// DeleteTransferWithResponse Delete a saved transfer
+//
+// Nothing of it is kept.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with DELETE /v1/transfers/{id} (the `DeleteTransfer` operationId).
+func (c *ClientWithResponses) DeleteTransferWithResponse(ctx context.Context, id TransferID, params *DeleteTransferParams, reqEditors ...RequestEditorFn) (*DeleteTransferResponse, error) {
+	rsp, err := c.DeleteTransfer(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseDeleteTransferResponse(rsp)
+}
+
+// GetTransferWithResponse A saved transfer as it stands
+//
+// The log, what it tells of the container and the drip, and the plan in force, whose times
+// count from `plan_start`. The id is enough to read.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/transfers/{id} (the `GetTransfer` operationId).
+func (c *ClientWithResponses) GetTransferWithResponse(ctx context.Context, id TransferID, params *GetTransferParams, reqEditors ...RequestEditorFn) (*GetTransferResponse, error) {
+	rsp, err := c.GetTransfer(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetTransferResponse(rsp)
+}
+
+// ChangeTransferWithBodyWithResponse Change start, note or end of a saved transfer
+//
+// What is left out stays. The start can be moved until the first reading is logged; after
+// the end nothing more is logged.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+func (c *ClientWithResponses) ChangeTransferWithBodyWithResponse(ctx context.Context, id TransferID, params *ChangeTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ChangeTransferResponse, error) {
+	rsp, err := c.ChangeTransferWithBody(ctx, id, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseChangeTransferResponse(rsp)
+}
+
+// ChangeTransferWithResponse Change start, note or end of a saved transfer
+//
+// What is left out stays. The start can be moved until the first reading is logged; after
+// the end nothing more is logged.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
+func (c *ClientWithResponses) ChangeTransferWithResponse(ctx context.Context, id TransferID, params *ChangeTransferParams, body ChangeTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*ChangeTransferResponse, error) {
+	rsp, err := c.ChangeTransfer(ctx, id, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseChangeTransferResponse(rsp)
+}
+
+// GetTransferCalendarWithResponse Visits of a saved transfer as a calendar
+//
+// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
+func (c *ClientWithResponses) GetTransferCalendarWithResponse(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*GetTransferCalendarResponse, error) {
+	rsp, err := c.GetTransferCalendar(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetTransferCalendarResponse(rsp)
+}
+
+// GetTransferChartWithResponse Picture of a saved transfer
+//
+// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
+func (c *ClientWithResponses) GetTransferChartWithResponse(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*GetTransferChartResponse, error) {
+	rsp, err := c.GetTransferChart(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetTransferChartResponse(rsp)
+}
+
+// LogReadingWithBodyWithResponse Log what was read and seen, and have the plan corrected
+//
+// Weighs the reading with all before it: how fast the drip really runs, where the
+// container is, and what to do now. A reading that cannot be right is told and left out. If
+// the drip is off the rest is planned anew from where the container is; that plan is then
+// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+// back. A transfer holds 200 readings.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+func (c *ClientWithResponses) LogReadingWithBodyWithResponse(ctx context.Context, id TransferID, params *LogReadingParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*LogReadingResponse, error) {
+	rsp, err := c.LogReadingWithBody(ctx, id, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseLogReadingResponse(rsp)
+}
+
+// LogReadingWithResponse Log what was read and seen, and have the plan corrected
+//
+// Weighs the reading with all before it: how fast the drip really runs, where the
+// container is, and what to do now. A reading that cannot be right is told and left out. If
+// the drip is off the rest is planned anew from where the container is; that plan is then
+// in force, and the answer has it. A sign of distress stops the plan and gives half a step
+// back. A transfer holds 200 readings.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
+func (c *ClientWithResponses) LogReadingWithResponse(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*LogReadingResponse, error) {
+	rsp, err := c.LogReading(ctx, id, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseLogReadingResponse(rsp)
 }
 
 // GetVesselVolumeWithResponse How much water a vessel really holds
@@ -12889,6 +15509,62 @@ func ParseGetSpeciesGrowthResponse(rsp *http.Response) (*GetSpeciesGrowthRespons
 	return response, nil
 }
 
+// ParseSaveTransferResponse parses an HTTP response from a SaveTransferWithResponse call
+func ParseSaveTransferResponse(rsp *http.Response) (*SaveTransferResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &SaveTransferResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 201:
+		var dest SavedTransferAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON201 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 201:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 201:
+		var headers SaveTransferResponse201Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		if values := rsp.Header.Values("Location"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Location", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.Location = &value
+		}
+		response.Headers201 = &headers
+	}
+
+	return response, nil
+}
+
 // ParseGetTransferPlanResponse parses an HTTP response from a GetTransferPlanWithResponse call
 func ParseGetTransferPlanResponse(rsp *http.Response) (*GetTransferPlanResponse, error) {
 	bodyBytes, err := io.ReadAll(rsp.Body)
@@ -12972,6 +15648,276 @@ func ParsePlanTransferResponse(rsp *http.Response) (*PlanTransferResponse, error
 	case rsp.StatusCode == 200:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	return response, nil
+}
+
+// ParseDeleteTransferResponse parses an HTTP response from a DeleteTransferWithResponse call
+func ParseDeleteTransferResponse(rsp *http.Response) (*DeleteTransferResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &DeleteTransferResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case rsp.StatusCode == 204:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	return response, nil
+}
+
+// ParseGetTransferResponse parses an HTTP response from a GetTransferWithResponse call
+func ParseGetTransferResponse(rsp *http.Response) (*GetTransferResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetTransferResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest SavedTransferAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 200:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers GetTransferResponse200Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseChangeTransferResponse parses an HTTP response from a ChangeTransferWithResponse call
+func ParseChangeTransferResponse(rsp *http.Response) (*ChangeTransferResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ChangeTransferResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest SavedTransferAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 200:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers ChangeTransferResponse200Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseGetTransferCalendarResponse parses an HTTP response from a GetTransferCalendarWithResponse call
+func ParseGetTransferCalendarResponse(rsp *http.Response) (*GetTransferCalendarResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetTransferCalendarResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers GetTransferCalendarResponse200Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseGetTransferChartResponse parses an HTTP response from a GetTransferChartWithResponse call
+func ParseGetTransferChartResponse(rsp *http.Response) (*GetTransferChartResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetTransferChartResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers GetTransferChartResponse200Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseLogReadingResponse parses an HTTP response from a LogReadingWithResponse call
+func ParseLogReadingResponse(rsp *http.Response) (*LogReadingResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &LogReadingResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 201:
+		var dest SavedTransferAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON201 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 201:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 201:
+		var headers LogReadingResponse201Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		if values := rsp.Header.Values("Location"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Location", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.Location = &value
+		}
+		response.Headers201 = &headers
 	}
 
 	return response, nil

@@ -3,7 +3,7 @@ package render
 import "maps"
 
 // english holds the sentence of every code. {0}, {1} … are what it speaks of.
-var english = join(answerSentences, waterSentences, transferSentences, speciesSentences)
+var english = join(answerSentences, waterSentences, transferSentences, speciesSentences, savedSentences)
 
 // join makes one catalogue of several; no code stands in two.
 func join(catalogues ...map[string]string) map[string]string {

@@ -33,7 +33,7 @@ var transferSentences = map[string]string{
 	"close_until_next_visit":     "Close the valve and come again after {0}.",
 	"look_at_visit":              "On a visit: it should read {0}. Ahead of that, slow the drip; behind it, count the drops again, never a faster drip. Look at the animals.",
 	"quiet_hours_never_end":      "Quiet hours from {0} to the same time never end; say until when.",
-	"start_in_quiet_hours":       "Someone must be there at the start, which falls into the quiet hours from {0} to {1}: start {2} later.",
+	"start_in_quiet_hours":       "Someone must be there at the start, which falls into the quiet hours from {0} to {1}; they end {2} later.",
 	"visits_do_not_suffice":      "With these visits no drip can be tended: between two of them the container would run over, or the drip would have to be slower than the valve holds.",
 	"start_later_would_do":       "A start {0} later would do.",
 	"come_more_often":            "Or come every {0}.",

@@ -12,6 +12,12 @@ var ErrNotFound = errors.New("not found")
 // ErrSupplement tells that the operator's own entries cannot be loaded.
 var ErrSupplement = errors.New("own entries not loaded")
 
+// ErrConflict tells that what was to be changed was changed by another since it was read.
+var ErrConflict = errors.New("changed by another")
+
+// ErrRetry tells that an idempotency key came again with another body.
+var ErrRetry = errors.New("this idempotency key came with another body")
+
 // NotFoundError is an ErrNotFound that names what was sought and what comes near it.
 type NotFoundError struct {
 	Kind string   // of thing: "species"

@@ -1,5 +1,5 @@
-// Package store keeps what outlives a request: the species table, in one
-// SQLite file beside the program.
+// Package store keeps what outlives a request: the species table and saved
+// transfers, in one SQLite file beside the program.
 package store
 
 import (
@@ -23,7 +23,8 @@ type DB struct {
 	read  *sql.DB
 	index *index
 
-	version string // of the data
+	version string           // of the data
+	Now     func() time.Time // of the clock; Open sets time.Now
 }
 
 //go:embed migrations/*.sql
@@ -61,7 +62,7 @@ func open(path string) (*DB, error) {
 	if err != nil {
 		return nil, errors.Join(err, write.Close())
 	}
-	return &DB{write: write, read: read}, nil
+	return &DB{write: write, read: read, Now: time.Now}, nil
 }
 
 // prepare migrates, seeds and builds the index.

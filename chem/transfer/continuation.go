@@ -1,0 +1,138 @@
+package transfer
+
+import (
+	"math"
+	"time"
+
+	"saltlock/chem/bucket"
+	"saltlock/chem/quantity"
+)
+
+// continuation asks for a plan of the rest, for drops as large as they may be
+// by their standard uncertainty: where they are smaller it only takes longer.
+func (f *following) continuation() (Leg, error) {
+	m, leg := f.moment, f.leg()
+	r := f.task.request
+	line := r.Line.withDefaults()
+	line.DropVolume = new(litres(min(float64(f.course.DropVolume.Value+f.course.DropVolume.U), float64(dropRange.Hi))))
+	line.Settings = new(max(1, *line.Settings-m.settings))
+	r.Line = &line
+	r.Route = new(Drip)
+	at := Leg{At: f.last}
+	start := m.volume
+	if m.next > 0 && m.wait == 0 {
+		at.Full, start = m.volume, m.next
+	}
+	r.Container.StartVolume = new(litres(start))
+	r.Container.LeastVolume = new(litres(min(f.trail.vat.least, start)))
+	left := min(1, float64(f.course.Gap.Value)/f.task.gap)
+	water, err := f.task.at(left * f.task.gap)
+	if err != nil {
+		return at, err
+	}
+	sa := float64(f.course.PracticalSalinity.Value / practicalUnit)
+	r.From.Salinity = quantity.Reading{Value: max(0, sa), U: float64(f.course.Gap.U), Scale: quantity.AbsoluteScale}
+	r.From.Temperature = f.warmth(celsius(water.t))
+	r.From.HoursInBag = nil // its ammonia goes on as such
+	if r.Start != nil {
+		r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
+	}
+	if r.From.TAN, err = f.ammonia(leg); err != nil {
+		return at, err
+	}
+	r.RecentChange = new(salinity(f.recent()))
+	at.Request = r
+	p, err := NewPlan(r)
+	if err != nil {
+		return at, err
+	}
+	told := NewLeg(f.last, r, p)
+	told.Full, told.Entries = at.Full, len(f.log)
+	if told.Full > 0 && len(told.Steps) > 0 {
+		told.Steps[0].PourTo = start
+	}
+	return told, nil
+}
+
+// warmth is the temperature of the container: as read at the latest visit, else as mixed.
+func (f *following) warmth(mixed quantity.Estimate[quantity.Celsius]) quantity.Estimate[quantity.Celsius] {
+	for _, e := range f.log {
+		if e.Temperature != nil && e.hours(f.task.request) == f.last {
+			return *e.Temperature
+		}
+	}
+	return mixed
+}
+
+// recent is the change in the 24 hours before the moment. What was allowed for
+// the whole way is not exceeded by reading the same waters more exactly.
+func (f *following) recent() float64 {
+	t := f.task
+	if f.last < 24 {
+		return max(0, t.gap-float64(f.course.Gap.Value)) + float64(t.request.RecentChange.Value)
+	}
+	before := f.trail.at(f.fit.x, f.last-24)
+	return max(0, (before.left-f.moment.left)*t.gap)
+}
+
+// ammonia is what the container holds by now, at the greatest that the animals
+// may give off, twice the likely; as the request says where nobody counts them.
+// What they gave off more at first, being excited, is left out, since the plan of
+// the rest counts that anew.
+func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
+	p, err := leg.plan(f.now == 0)
+	if err != nil || p.LifeSupport == nil {
+		return f.task.request.From.TAN, err
+	}
+	given := func(e *quantity.Estimate[quantity.AmmoniaNitrogen]) float64 {
+		if e == nil {
+			return 0
+		}
+		return float64(e.Value)
+	}
+	now := float64(f.course.PracticalSalinity.Value)
+	near := p.Curve[0]
+	for _, at := range p.Curve {
+		if math.Abs(float64(at.PracticalSalinity.Value)-now) < math.Abs(float64(near.PracticalSalinity.Value)-now) {
+			near = at
+		}
+	}
+	share := 1.0 // of the water that this leg started with
+	if p.Gap.Value > 0 {
+		share = min(1, float64(f.course.Gap.Value/p.Gap.Value))
+	}
+	brought := given(leg.Request.From.TAN)*share + given(leg.Request.To.TAN)*(1-share)
+	planned := float64(near.Time.Value)
+	if planned <= 0 || p.Curve[0].TAN == nil {
+		return f.task.request.From.TAN, nil
+	}
+	hours := (f.last - leg.At) / (planned + min(planned, float64(bucket.Excitement)))
+	tan := brought + 2*max(0, given(near.TAN)-brought)*hours
+	return new(quantity.Exactly(quantity.AmmoniaNitrogen(tan))), nil
+}
+
+// plan is the plan of a leg as the keeper was told it. One that goes on from
+// another begins with what that other left to do: to pour off, or to rest.
+func (l Leg) plan(first bool) (*Plan, error) {
+	p, err := NewPlan(l.Request)
+	if err != nil || first {
+		return &p, err
+	}
+	switch {
+	case l.Full > 0 && len(l.Steps) > 0:
+		before := Phase{ToVolume: new(litres(l.Full)), ToSalinity: p.Phases[0].FromSalinity}
+		p.Phases = append([]Phase{pourOff(before, p.Phases[0])}, p.Phases...)
+		p.PourOffs++
+	case len(l.Steps) == 0:
+		rest := float64(p.Release.Rest.Value)
+		from := p.Phases[0].FromSalinity
+		p.Phases[0].Start = hours(rest)
+		p.Phases = append([]Phase{{Kind: Rest, Start: hours(0), Duration: hours(rest), FromSalinity: from, ToSalinity: from,
+			Instruction: noteOf("rest_before_release", hours(rest))}}, p.Phases...)
+		for i := range p.Checkpoints {
+			p.Checkpoints[i].Time.Value += quantity.Duration(rest)
+		}
+		p.Release.Time = hours(rest)
+	}
+	return &p, nil
+}

@@ -1,0 +1,88 @@
+package transfer
+
+import (
+	"saltlock/chem/quantity"
+)
+
+// Verdict is how a transfer stands.
+type Verdict string
+
+// The verdicts.
+const (
+	NotBegun  Verdict = "not_begun" // nothing was read yet
+	OnCourse  Verdict = "on_course"
+	Corrected Verdict = "corrected" // the plan was made anew from where the container is
+	Arrived   Verdict = "arrived"   // the gap is within the tolerance: rest, then release
+	Stopped   Verdict = "stopped"   // at a sign of distress
+	NoWayOn   Verdict = "no_way_on" // no plan from here keeps the limits
+)
+
+// Course is what the log of a transfer tells: where the container really is, how
+// fast the drip really runs, which reading is off, and what to do now.
+type Course struct {
+	Verdict Verdict       `json:"verdict"`
+	Now     quantity.Note `json:"now"` // what to do
+
+	Time              *quantity.Estimate[quantity.Duration]         `json:"time,omitempty"` // of the latest entry
+	PracticalSalinity *quantity.Estimate[quantity.Salinity]         `json:"practical_salinity,omitempty"`
+	Gap               *quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap,omitempty"`
+	Volume            *quantity.Estimate[quantity.Volume]           `json:"volume,omitempty"`
+	Level             *quantity.Estimate[quantity.Length]           `json:"level,omitempty"`
+	DripRatio         *quantity.Estimate[quantity.Fraction]         `json:"drip_ratio,omitempty"` // flow that really runs over that planned
+	Flow              *quantity.Estimate[quantity.Flow]             `json:"flow,omitempty"`       // that really runs
+	PlannedFlow       *quantity.Estimate[quantity.Flow]             `json:"planned_flow,omitempty"`
+	Drip              *quantity.Estimate[quantity.DripRate]         `json:"drip,omitempty"`
+	PlannedDrip       *quantity.Estimate[quantity.DripRate]         `json:"planned_drip,omitempty"`
+	DropVolume        *quantity.Estimate[quantity.Volume]           `json:"drop_volume,omitempty"`
+
+	Readings []Judged  `json:"readings"`
+	StepBack *StepBack `json:"step_back,omitempty"`
+
+	Assumptions []quantity.Note `json:"assumptions"`
+	Warnings    []quantity.Note `json:"warnings"`
+	Methods     []string        `json:"methods"`
+
+	Plan *Plan `json:"-"` // in force; nil when stopped, or without a way on
+	Legs []Leg `json:"-"` // with the continuation, where there is one
+}
+
+// Judged is one number of the log, and what it should have been by all the others.
+type Judged struct {
+	Entry     int                                  `json:"entry"` // in the log, from 1
+	Time      quantity.Estimate[quantity.Duration] `json:"time"`
+	What      string                               `json:"what"` // was read: salinity, volume, level, drops
+	Read      quantity.Measure                     `json:"read"`
+	Expected  quantity.Measure                     `json:"expected"`
+	Deviation float64                              `json:"deviation"` // in standard deviations
+	Suspect   bool                                 `json:"suspect"`   // and so not used
+	Why       *quantity.Note                       `json:"why,omitempty"`
+}
+
+// StepBack is half a step towards the water the animals came from.
+type StepBack struct {
+	PracticalSalinity quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"` // to go to
+	Change            quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`
+	OldWater          *quantity.Estimate[quantity.Volume]          `json:"old_water,omitempty"` // of the water set aside, in place of as much
+}
+
+// Notes returns every note of the course and of its plan, for the renderer to fill.
+func (c *Course) Notes() []*quantity.Note {
+	all := []*quantity.Note{&c.Now}
+	for i := range c.Readings {
+		if why := c.Readings[i].Why; why != nil {
+			all = append(all, why)
+		}
+	}
+	for _, list := range [][]quantity.Note{c.Assumptions, c.Warnings} {
+		for i := range list {
+			all = append(all, &list[i])
+		}
+	}
+	if c.Plan != nil {
+		all = append(all, c.Plan.Notes()...)
+	}
+	return all
+}
+
+func (c *Course) assume(n quantity.Note) { say(&c.Assumptions, n) }
+func (c *Course) warn(n quantity.Note)   { say(&c.Warnings, n) }

@@ -1,0 +1,142 @@
+package transfer
+
+import (
+	"errors"
+	"slices"
+	"time"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+)
+
+// Behaviour is how the animals looked at a visit.
+type Behaviour string
+
+// The behaviours. All but Calm are signs of distress, which stop a plan.
+const (
+	Calm          Behaviour = "ok"
+	LossOfBalance Behaviour = "loss_of_balance"
+	Gasping       Behaviour = "gasping"
+	HeavyMucus    Behaviour = "heavy_mucus"
+	NotFeeding    Behaviour = "not_feeding" // for 24 h after the release
+)
+
+func (b Behaviour) known() bool {
+	return slices.Contains([]Behaviour{Calm, LossOfBalance, Gasping, HeavyMucus, NotFeeding}, b)
+}
+
+// LogEntry is what the keeper read and saw at one visit. What is nil was not looked at.
+type LogEntry struct {
+	Time        *time.Time                            `json:"time,omitempty"`
+	Salinity    *quantity.Reading                     `json:"salinity,omitempty"`
+	Instrument  *instrument.Setup                     `json:"instrument,omitempty"` // nil is that of the plan
+	Temperature *quantity.Estimate[quantity.Celsius]  `json:"temperature,omitempty"`
+	Volume      *quantity.Estimate[quantity.Volume]   `json:"volume,omitempty"` // in the container
+	Level       *quantity.Estimate[quantity.Length]   `json:"level,omitempty"`  // of the water, instead
+	Drops       *int                                  `json:"drops,omitempty"`  // counted
+	DropsIn     *quantity.Estimate[quantity.Duration] `json:"drops_in,omitempty"`
+	Behaviour   *Behaviour                            `json:"behaviour,omitempty"`
+	Note        *string                               `json:"note,omitempty"`
+}
+
+// What can be read on the way. The longest is that of a ramp.
+var (
+	entryTime    = quantity.Range[quantity.Duration]{Lo: 0, Hi: 366 * 24}
+	entryLevel   = quantity.Range[quantity.Length]{Lo: 0.1, Hi: 1e3}
+	countingTime = quantity.Range[quantity.Duration]{Lo: 1. / 3600, Hi: 1}
+)
+
+// Check tells every fault of an entry in the log of a transfer that was asked
+// for with this request, whose start is given.
+func (e LogEntry) Check(r Request) error {
+	faults := []error{
+		e.inTime(r),
+		within(plannedTemperature, "temperature", e.Temperature),
+		within(containerRange, "volume", e.Volume),
+		within(entryLevel, "level", e.Level),
+		within(countingTime, "drops_in", e.DropsIn),
+	}
+	missing := func(name, why string) {
+		faults = append(faults, &instrument.MissingError{Name: name, Why: why})
+	}
+	if e.Salinity == nil && e.Temperature == nil && e.Volume == nil && e.Level == nil && e.Drops == nil && e.Behaviour == nil {
+		missing("salinity", "a reading holds a salinity, a volume or level, a temperature, drops that were counted, or how the animals behave")
+	}
+	if (e.Drops == nil) != (e.DropsIn == nil) {
+		missing("drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s")
+	}
+	if _, shaped := r.Container.vessel(); e.Level != nil && !shaped {
+		missing("volume", "the plan does not know the shape of the container, so a level tells no volume")
+	}
+	if e.Level != nil && e.Volume != nil {
+		faults = append(faults, &instrument.ConflictError{Name: "level", Other: "volume", Why: "both tell how full the container is; give one"})
+	}
+	if e.Behaviour != nil && !e.Behaviour.known() {
+		missing("behaviour", string(*e.Behaviour)+" is none of the behaviours")
+	}
+	if e.Salinity != nil {
+		_, err := e.salinity(r)
+		faults = append(faults, err)
+	}
+	return errors.Join(faults...)
+}
+
+// inTime checks that the entry was made on the way.
+func (e LogEntry) inTime(r Request) error {
+	err := entryTime.Check("time", quantity.Duration(e.hours(r)))
+	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
+		limit.Unit = "h after the start"
+	}
+	return err
+}
+
+// hours is when the entry was made, after the start.
+func (e LogEntry) hours(r Request) float64 { return e.Time.Sub(*r.Start).Hours() }
+
+// distressed tells whether the animals showed a sign that stops the plan.
+func (e LogEntry) distressed() bool { return e.Behaviour != nil && *e.Behaviour != Calm }
+
+// What a reading is good to where it does not say: one that names no instrument
+// as those of the trade, a cup or mark as hands manage, counting by one drop.
+const (
+	unknownInstrument = 1.0  // g/kg; those of the trade are good to 0.5 to 2
+	usualMarks        = 0.03 // of the volume
+	usualLevel        = 0.3  // cm
+)
+
+// salinity resolves what was read, with the standard uncertainty that it has as a salinity.
+func (e LogEntry) salinity(r Request) (quantity.Estimate[quantity.AbsoluteSalinity], error) {
+	set := instrument.Setup{}
+	if e.Instrument != nil {
+		set = *e.Instrument
+	} else if r.Instrument != nil {
+		set = *r.Instrument
+	}
+	var at *quantity.Celsius
+	warmth := quantity.Input{Name: "temperature", Value: 25}
+	if e.Temperature != nil {
+		at = &e.Temperature.Value
+		warmth = quantity.Input{Name: "temperature", Value: float64(*at), U: float64(e.Temperature.U)}
+	}
+	sa, _, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
+		read := *e.Salinity
+		read.Value = x[0]
+		if at != nil {
+			at = new(quantity.Celsius(x[1]))
+		}
+		sa, err := instrument.AbsoluteSalinity(read, at, set)
+		return float64(sa), err
+	}, 0, quantity.Input{Name: "salinity", Value: e.Salinity.Value, U: e.Salinity.U}, warmth)
+	if err != nil {
+		return sa, instrument.Named("salinity", err)
+	}
+	if err := plannedSalinity.Check("salinity", sa.Value); err != nil || e.Salinity.U > 0 {
+		return sa, err
+	}
+	own, err := instrument.DefaultUncertainty(set, sa.Value, quantity.Celsius(warmth.Value))
+	if own == 0 {
+		own = unknownInstrument
+	}
+	sa.U = max(sa.U, own)
+	return sa, err
+}

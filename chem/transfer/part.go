@@ -1,0 +1,126 @@
+package transfer
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// part is a stretch of the way as a task of its own, between two waters, from an
+// hour of the plan on, after some change in the 24 hours before it.
+func (t *task) part(from, to Water, at, recent float64) (*task, error) {
+	r := t.request
+	r.From, r.To, r.RecentChange = from, to, new(salinity(recent))
+	r.Route, r.HomeTank, r.HomeMates, r.HoldingTanks = new(Auto), nil, nil, nil
+	r.Visits = nil
+	leg, err := newTask(r)
+	if err == nil && t.visits != nil {
+		leg.visits = t.visits.shifted(at)
+	}
+	return leg, err
+}
+
+// walk plans a leg: in one step or by a drip. Its faults and notes become those
+// of the whole.
+func (t *task) walk(leg *task) (Plan, error) {
+	route, reason := leg.route()
+	p, err := leg.carry(route)
+	p.Route, p.Reason = route, reason
+	t.last = leg.gap
+	t.adopt(leg)
+	return p, err
+}
+
+// adopt takes over what a leg found. Of warnings and assumptions one of a kind is
+// enough: the legs differ in numbers alone, and those stand in their phases.
+func (t *task) adopt(leg *task) {
+	for _, f := range leg.faults {
+		t.refuse(f.Where, f.Note)
+	}
+	for _, n := range leg.cautions {
+		t.caution(n)
+	}
+	t.warnings, t.assumptions = oneOfAKind(t.warnings, leg.warnings), oneOfAKind(t.assumptions, leg.assumptions)
+}
+
+func oneOfAKind(told, more []quantity.Note) []quantity.Note {
+	before := len(told)
+	for _, n := range more {
+		if !slices.ContainsFunc(told[:before], func(other quantity.Note) bool { return other.Code == n.Code }) {
+			say(&told, n)
+		}
+	}
+	return told
+}
+
+// between is a water that is made on the way, part of the way from one of the
+// waters to the other, in salinity and temperature alike.
+func (t *task) between(part float64) Water {
+	return Water{Salinity: quantity.Reading{Value: t.from.sa + part*(t.to.sa-t.from.sa), Scale: quantity.AbsoluteScale},
+		Temperature: celsius(t.from.t + part*(t.to.t-t.from.t))}
+}
+
+// later moves a plan to a later start, in h.
+func (p *Plan) later(h float64) {
+	by := quantity.Duration(h)
+	for i := range p.Phases {
+		p.Phases[i].Start.Value += by
+	}
+	for i := range p.Checkpoints {
+		p.Checkpoints[i].Time.Value += by
+	}
+	for i := range p.Curve {
+		p.Curve[i].Time.Value += by
+	}
+	if p.Draw != nil {
+		for i := range p.Draw.Intakes {
+			p.Draw.Intakes[i].Time.Value += by
+		}
+		for i := range p.Draw.Drifts {
+			p.Draw.Drifts[i].Time.Value += by
+		}
+	}
+	if p.SetAside != nil {
+		p.SetAside.Until.Value += by
+	}
+	p.Release.Time.Value += by
+}
+
+// join appends what a leg brings.
+func (p *Plan) join(leg Plan) {
+	p.Phases, p.Checkpoints, p.Curve = append(p.Phases, leg.Phases...), append(p.Checkpoints, leg.Checkpoints...), append(p.Curve, leg.Curve...)
+	p.Settings, p.PourOffs = p.Settings+leg.Settings, p.PourOffs+leg.PourOffs
+	p.Draw, p.Release, p.SetAside, p.Alternatives = leg.Draw, leg.Release, leg.SetAside, leg.Alternatives
+	if p.LifeSupport == nil || leg.LifeSupport != nil && leg.LifeSupport.MostAnimals.Value < p.LifeSupport.MostAnimals.Value {
+		p.LifeSupport = leg.LifeSupport
+	}
+	p.limit(leg.Limits...)
+	p.cite(leg.Methods...)
+}
+
+// limit adds limits. Where one is known, the one that is kept more narrowly stands.
+func (p *Plan) limit(limits ...Limit) {
+	for _, l := range limits {
+		i := slices.IndexFunc(p.Limits, func(o Limit) bool { return o.Name == l.Name })
+		switch {
+		case i < 0:
+			p.Limits = append(p.Limits, l)
+		case l.Margin.Value*p.Limits[i].Limit.Value < p.Limits[i].Margin.Value*l.Limit.Value:
+			p.Limits[i] = l
+		}
+	}
+}
+
+// cite adds the keys of methods.
+func (p *Plan) cite(methods ...string) {
+	for _, m := range methods {
+		if !slices.Contains(p.Methods, m) {
+			p.Methods = append(p.Methods, m)
+		}
+	}
+}
+
+// hold appends a phase in which the animals stay where they are.
+func (p *Plan) hold(from, lasting float64, in quantity.Estimate[quantity.Salinity], instruction quantity.Note) {
+	p.Phases = append(p.Phases, Phase{Kind: Hold, Start: hours(from), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: instruction})
+}

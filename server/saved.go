@@ -1,0 +1,294 @@
+package server
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+	"saltlock/server/store"
+)
+
+// How long a transfer is kept after its end, how far from now it may start, how
+// far ahead the clock of a client may be, and how much a log holds.
+const (
+	keptAfter    = 30 * 24 * time.Hour
+	startedSince = 7 * 24 * time.Hour
+	startsWithin = 366 * 24 * time.Hour
+	clockAhead   = 10 * time.Minute
+	mostEntries  = 200
+)
+
+// attempts is how often a change is tried anew that met another.
+const attempts = 5
+
+// SaveTransfer answers POST /v1/transfers.
+func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
+	var request api.SaveTransferJSONRequestBody
+	body, err := decode(c, &request)
+	if err != nil {
+		return err
+	}
+	now := s.now()
+	assumed := request.Start == nil
+	if assumed {
+		request.Start = &now
+	}
+	kept, err := s.begin(c, request)
+	if err != nil {
+		return err
+	}
+	expires, err := s.expiry(kept)
+	if err != nil {
+		return err
+	}
+	saved, key, err := s.store.SaveTransfer(c.Request().Context(), kept, expires, given(p.IdempotencyKey), body)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set(echo.HeaderLocation, "/v1/transfers/"+saved.ID)
+	return s.tell(c, http.StatusCreated, saved, key, assumed)
+}
+
+// GetTransfer answers GET /v1/transfers/{id}.
+func (s *Server) GetTransfer(c echo.Context, id string) error {
+	saved, err := s.store.Transfer(c.Request().Context(), id)
+	if err != nil {
+		return err
+	}
+	return s.tell(c, http.StatusOK, saved, "", false)
+}
+
+// ChangeTransfer answers PATCH /v1/transfers/{id}.
+func (s *Server) ChangeTransfer(c echo.Context, id string, p api.ChangeTransferParams) error {
+	var change api.ChangeTransferJSONRequestBody
+	if _, err := decode(c, &change); err != nil {
+		return err
+	}
+	saved, err := s.opened(c, id, p.IfMatch)
+	if err != nil {
+		return err
+	}
+	if change.Note != nil {
+		saved.Note = *change.Note
+	}
+	if change.Start != nil {
+		if len(saved.Log) > 0 {
+			return &conflictError{"start", "readings count from the start; it cannot be moved any more"}
+		}
+		saved.Request.Start = change.Start
+		kept, err := s.begin(c, saved.Request)
+		if err != nil {
+			return err
+		}
+		saved.Legs = kept.Legs
+		if saved.Expires, err = s.expiry(kept); err != nil {
+			return err
+		}
+	}
+	if change.End != nil {
+		if change.End.Before(*saved.Request.Start) {
+			return &conflictError{"end", "it lies before the start"}
+		}
+		saved.End = change.End
+	}
+	if saved, err = s.store.ChangeTransfer(c.Request().Context(), saved); err != nil {
+		return err
+	}
+	return s.tell(c, http.StatusOK, saved, "", false)
+}
+
+// DeleteTransfer answers DELETE /v1/transfers/{id}.
+func (s *Server) DeleteTransfer(c echo.Context, id string, p api.DeleteTransferParams) error {
+	saved, err := s.opened(c, id, p.IfMatch)
+	if err != nil {
+		return err
+	}
+	if err := s.store.DeleteTransfer(c.Request().Context(), saved); err != nil {
+		return err
+	}
+	return c.NoContent(http.StatusNoContent)
+}
+
+// LogReading answers POST /v1/transfers/{id}/readings.
+func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) error {
+	var entry api.LogReadingJSONRequestBody
+	body, err := decode(c, &entry)
+	if err != nil {
+		return err
+	}
+	if entry.Time == nil {
+		now := s.now()
+		entry.Time = &now
+	}
+	sent := store.NewSent(given(p.IdempotencyKey), body)
+	for range attempts {
+		var saved store.Transfer
+		if saved, err = s.addEntry(c, id, entry, sent); !errors.Is(err, store.ErrConflict) {
+			if err != nil {
+				return err
+			}
+			c.Response().Header().Set(echo.HeaderLocation, "/v1/transfers/"+saved.ID)
+			return s.tell(c, http.StatusCreated, saved, "", false)
+		}
+	}
+	return err
+}
+
+// addEntry tries once to add an entry to the log, unless it was sent before.
+func (s *Server) addEntry(c echo.Context, id string, entry transfer.LogEntry, sent *store.Sent) (store.Transfer, error) {
+	saved, err := s.opened(c, id, nil)
+	if err != nil {
+		return saved, err
+	}
+	for _, logged := range saved.Log {
+		if before, err := sent.Before(logged.Sent); before || err != nil {
+			return saved, err
+		}
+	}
+	if err := s.takes(saved, entry); err != nil {
+		return saved, err
+	}
+	saved.Log = append(saved.Log, store.Logged{Entry: entry, Sent: sent})
+	course, err := s.course(c, saved)
+	if err != nil {
+		return saved, err
+	}
+	saved.Legs = course.Legs
+	if saved.Expires, err = s.expiry(saved.Kept); err != nil {
+		return saved, err
+	}
+	return s.store.ChangeTransfer(c.Request().Context(), saved)
+}
+
+// takes tells whether a transfer takes one more entry, and this one.
+func (s *Server) takes(saved store.Transfer, entry transfer.LogEntry) error {
+	if saved.End != nil && !entry.Time.Before(*saved.End) {
+		return &conflictError{"time", "the transfer ended on " + stamp(*saved.End) + "; nothing more is logged"}
+	}
+	if len(saved.Log) >= mostEntries {
+		return &conflictError{"", fmt.Sprintf("the log holds %d readings and takes no more", mostEntries)}
+	}
+	if n := len(saved.Log); n > 0 && entry.Time.Before(*saved.Log[n-1].Entry.Time) {
+		return &conflictError{"time", "a reading of " + stamp(*saved.Log[n-1].Entry.Time) + " is logged already; log them in order"}
+	}
+	if ahead := entry.Time.Sub(s.now()); ahead > clockAhead {
+		return &quantity.RangeError{Name: "time", Value: ahead.Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: "h from now"}
+	}
+	return entry.Check(saved.Request.WithDefaults())
+}
+
+// begin plans a transfer that is to be saved.
+func (s *Server) begin(c echo.Context, request transfer.Request) (store.Kept, error) {
+	from := request.Start.Sub(s.now())
+	if from < -startedSince || from > startsWithin {
+		return store.Kept{}, &quantity.RangeError{Name: "start", Value: from.Hours(), Lo: -startedSince.Hours(), Hi: startsWithin.Hours(), Unit: "h from now"}
+	}
+	if err := s.knowAll(c, &request); err != nil {
+		return store.Kept{}, err
+	}
+	plan, err := transfer.NewPlan(request)
+	if err != nil {
+		return store.Kept{}, err
+	}
+	return store.Kept{Request: request, Legs: []transfer.Leg{transfer.NewLeg(0, request, plan)}, Log: []store.Logged{}}, nil
+}
+
+// expiry is 30 days after the last look of the plan, the end or now, whichever is latest.
+func (s *Server) expiry(k store.Kept) (time.Time, error) {
+	last := s.now()
+	leg := k.Legs[len(k.Legs)-1]
+	plan, err := transfer.NewPlan(leg.Request)
+	if err != nil {
+		return last, err
+	}
+	hours := leg.At + float64(plan.Checkpoints[len(plan.Checkpoints)-1].Time.Value)
+	if end := k.Request.Start.Add(time.Duration(hours * float64(time.Hour))); end.After(last) {
+		last = end
+	}
+	return last.Add(keptAfter), nil
+}
+
+// course weighs the log of a transfer.
+func (s *Server) course(c echo.Context, saved store.Transfer) (transfer.Course, error) {
+	if err := s.knowAll(c, &saved.Request); err != nil {
+		return transfer.Course{}, err
+	}
+	for i := range saved.Legs {
+		if err := s.knowAll(c, &saved.Legs[i].Request); err != nil {
+			return transfer.Course{}, err
+		}
+	}
+	log := make([]transfer.LogEntry, len(saved.Log))
+	for i, l := range saved.Log {
+		log[i] = l.Entry
+	}
+	return transfer.Follow(saved.Request, saved.Legs, log)
+}
+
+// knowAll looks up all animals of a request.
+func (s *Server) knowAll(c echo.Context, r *transfer.Request) error {
+	return errors.Join(s.know(c.Request().Context(), r.Animals), s.know(c.Request().Context(), r.HomeMates))
+}
+
+func (s *Server) now() time.Time { return s.store.Now().UTC().Truncate(time.Second) }
+
+// opened is the transfer that the key of the request opens, in the state that If-Match asks for.
+func (s *Server) opened(c echo.Context, id string, ifMatch *string) (store.Transfer, error) {
+	saved, err := s.store.Transfer(c.Request().Context(), id)
+	if err != nil {
+		return saved, err
+	}
+	scheme, key, _ := strings.Cut(c.Request().Header.Get(echo.HeaderAuthorization), " ")
+	if key = strings.TrimSpace(key); key == "" || !strings.EqualFold(scheme, "Bearer") {
+		return saved, &keyError{missing: true}
+	}
+	if !saved.Opens(key) {
+		return saved, &keyError{}
+	}
+	if ifMatch != nil && !matches(*ifMatch, saved.Version) {
+		return saved, &changedError{}
+	}
+	return saved, nil
+}
+
+// matches tells whether If-Match names this version, in whatever form it was read.
+func matches(ifMatch string, version int) bool {
+	for tag := range strings.SplitSeq(ifMatch, ",") {
+		if tag = strings.TrimSpace(tag); tag == "*" || strings.HasPrefix(tag, `"`+strconv.Itoa(version)+"-") {
+			return true
+		}
+	}
+	return false
+}
+
+// decode reads a body, which follows the contract already, and returns it as it was sent, too.
+func decode(c echo.Context, into any) ([]byte, error) {
+	body, err := io.ReadAll(c.Request().Body)
+	if err != nil {
+		return nil, fmt.Errorf("read the body: %w", err)
+	}
+	if err := json.Unmarshal(body, into); err != nil {
+		return nil, fmt.Errorf("read the body: %w", err)
+	}
+	return body, nil
+}
+
+func given(s *string) string {
+	if s == nil {
+		return ""
+	}
+	return *s
+}
+
+// stamp writes a time for people and programs alike.
+func stamp(t time.Time) string { return t.UTC().Format(time.RFC3339) }

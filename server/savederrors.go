@@ -1,0 +1,23 @@
+package server
+
+// keyError tells that the key of a saved transfer is missing or another's.
+type keyError struct{ missing bool }
+
+func (e *keyError) Error() string {
+	if e.missing {
+		return "missing; send the key that was told when the transfer was saved, as Bearer KEY"
+	}
+	return "this is not the key of the transfer"
+}
+
+// conflictError tells that a saved transfer, as it stands, does not allow a change.
+type conflictError struct{ where, why string }
+
+func (e *conflictError) Error() string { return e.where + ": " + e.why }
+
+// changedError tells that a saved transfer is not any more what If-Match names.
+type changedError struct{}
+
+func (*changedError) Error() string {
+	return "the transfer was changed since it was read; read it again and send its new ETag"
+}

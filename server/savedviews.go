@@ -1,0 +1,157 @@
+package server
+
+import (
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+	"saltlock/server/render"
+	"saltlock/server/store"
+)
+
+// savedTransfer is what the service knows of a saved transfer around what the core says.
+type savedTransfer struct {
+	ID        string           `json:"id"`
+	Key       string           `json:"key,omitempty"`
+	CreatedAt time.Time        `json:"created_at"`
+	Start     time.Time        `json:"start"`
+	End       *time.Time       `json:"end,omitempty"`
+	ExpiresAt time.Time        `json:"expires_at"`
+	Note      string           `json:"note,omitempty"`
+	Log       []any            `json:"log"`
+	Course    *transfer.Course `json:"course"`
+	PlanStart *time.Time       `json:"plan_start,omitempty"`
+	Plan      *toldPlan        `json:"plan,omitempty"`
+	Methods   []string         `json:"methods"`
+}
+
+// toldPlan is a plan as its own operation answers it.
+type toldPlan struct {
+	envelope
+	*transfer.Plan
+}
+
+// Notes returns every note of the answer, for the renderer to fill.
+func (t *savedTransfer) Notes() []*quantity.Note { return t.Course.Notes() }
+
+// tell answers with a saved transfer; key is told where it was just saved.
+func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key string, startAssumed bool) error {
+	if held := s.tagged(c, saved); held {
+		return c.NoContent(http.StatusNotModified)
+	}
+	course, err := s.course(c, saved)
+	if err != nil {
+		return err
+	}
+	if startAssumed {
+		course.Assumptions = append(course.Assumptions, quantity.Note{Code: "saved_start", Params: []any{stamp(*saved.Request.Start)}})
+	}
+	t := &savedTransfer{ID: saved.ID, Key: key, CreatedAt: saved.Created, Start: saved.Request.Start.UTC(), End: saved.End, ExpiresAt: saved.Expires,
+		Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods}
+	for _, l := range saved.Log {
+		t.Log = append(t.Log, inputs(l.Entry))
+	}
+	if course.Plan != nil {
+		leg := course.Legs[len(course.Legs)-1]
+		t.PlanStart = new(planStart(saved, leg))
+		render.Voice{}.Fill(course.Plan.Notes())
+		t.Plan = &toldPlan{envelope{
+			Summary: strings.Join(planLines(render.Voice{}, course.Plan), "\n"),
+			Inputs:  inputs(leg.Request.WithDefaults()),
+			Model:   model{Version, store.DataVersion()},
+		}, course.Plan}
+	}
+	if key != "" {
+		c.Response().Header().Set("Cache-Control", "no-store")
+	}
+	return replyAs(c, status, saved.Request.WithDefaults(), t, view[*savedTransfer]{lines: savedLines, rows: savedRows})
+}
+
+// planStart is the time from which the times of a leg's plan count.
+func planStart(saved store.Transfer, leg transfer.Leg) time.Time {
+	return saved.Request.Start.UTC().Add(time.Duration(leg.At * float64(time.Hour))).Round(time.Second)
+}
+
+// tagged names the state of a transfer in the answer, and tells whether the client holds it.
+func (s *Server) tagged(c echo.Context, saved store.Transfer) bool {
+	a := c.Get("asked").(*asked)
+	tag := `"` + strconv.Itoa(saved.Version) + "-" + strings.TrimPrefix(a.etag(c.Request().URL.Path), `"`)
+	h := c.Response().Header()
+	h.Set("ETag", tag)
+	h.Set("Cache-Control", "private, no-cache")
+	h.Set("Vary", "Accept, Accept-Encoding")
+	return c.Request().Method == http.MethodGet && held(c.Request().Header.Get("If-None-Match"), tag)
+}
+
+// savedLines tells a saved transfer, what to do now first.
+func savedLines(v render.Voice, t *savedTransfer) []string {
+	var l lines
+	course := t.Course
+	if t.Key != "" {
+		l.add(v, "saved", t.ID, stamp(t.ExpiresAt))
+		l.add(v, "saved_key", t.Key)
+		for _, n := range course.Assumptions {
+			l = append(l, n.Text)
+		}
+	}
+	if t.End != nil {
+		l.add(v, "saved_ended", stamp(*t.End))
+	}
+	l = append(l, course.Now.Text)
+	if course.Volume != nil {
+		l.add(v, "course_now", course.Time, course.Volume, course.PracticalSalinity)
+		l.add(v, "course_drip", course.DripRatio, course.Flow, course.PlannedFlow)
+	}
+	l.notes(course.Warnings)
+	if t.Plan != nil && course.Verdict != transfer.OnCourse {
+		l.add(v, "plan_restarts", stamp(*t.PlanStart))
+		l = append(l, planLines(v, t.Plan.Plan)...)
+	}
+	return l
+}
+
+// savedRows is the plan in force as a table; without one, what was read.
+func savedRows(t *savedTransfer) any {
+	if t.Plan != nil {
+		return t.Plan.Phases
+	}
+	return t.Course.Readings
+}
+
+// GetTransferChart answers GET /v1/transfers/{id}/chart.
+func (s *Server) GetTransferChart(c echo.Context, id string) error {
+	return s.inForce(c, id, func(transfer.Request) view[*transfer.Plan] { return view[*transfer.Plan]{chart: planChart} })
+}
+
+// GetTransferCalendar answers GET /v1/transfers/{id}/calendar.
+func (s *Server) GetTransferCalendar(c echo.Context, id string) error {
+	return s.inForce(c, id, func(r transfer.Request) view[*transfer.Plan] {
+		return view[*transfer.Plan]{events: func(p *transfer.Plan) ([]render.Event, error) { return planEvents(r, p) }}
+	})
+}
+
+// inForce answers with a view of the plan in force.
+func (s *Server) inForce(c echo.Context, id string, of func(transfer.Request) view[*transfer.Plan]) error {
+	saved, err := s.store.Transfer(c.Request().Context(), id)
+	if err != nil {
+		return err
+	}
+	if held := s.tagged(c, saved); held {
+		return c.NoContent(http.StatusNotModified)
+	}
+	course, err := s.course(c, saved)
+	if err != nil {
+		return err
+	}
+	if course.Plan == nil {
+		return &conflictError{"", "no plan is in force; read the transfer for why"}
+	}
+	leg := course.Legs[len(course.Legs)-1]
+	leg.Request.Start = new(planStart(saved, leg))
+	return reply(c, leg.Request, course.Plan, of(leg.Request))
+}

@@ -1,0 +1,213 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"crypto/hmac"
+	"crypto/rand"
+	"crypto/sha256"
+	"crypto/subtle"
+	"database/sql"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"saltlock/chem/transfer"
+)
+
+// Transfer is a saved transfer. Who knows its ID may read it, who has its key
+// may change it; the key itself is not kept.
+type Transfer struct {
+	ID      string
+	Created time.Time
+	Expires time.Time // when it may be deleted
+	Version int       // counts changes, from 1
+	Kept
+
+	keyHash []byte
+}
+
+// Kept is what a transfer is made of, as it is stored.
+type Kept struct {
+	Request transfer.Request `json:"request"`
+	Legs    []transfer.Leg   `json:"legs"`
+	Log     []Logged         `json:"log"`
+	Note    string           `json:"note,omitempty"`
+	End     *time.Time       `json:"end,omitempty"`
+}
+
+// Logged is an entry of the log, and how it was sent.
+type Logged struct {
+	Entry transfer.LogEntry `json:"entry"`
+	Sent  *Sent             `json:"sent,omitempty"` // nil without an idempotency key
+}
+
+// Sent tells whether something was sent before: hashes of its idempotency key and of its body.
+type Sent struct {
+	Retry []byte `json:"retry"`
+	Body  []byte `json:"body"`
+}
+
+// NewSent hashes an idempotency key and the body it came with; nil without a key.
+func NewSent(retry string, body []byte) *Sent {
+	if retry == "" {
+		return nil
+	}
+	key, content := sha256.Sum256([]byte(retry)), sha256.Sum256(body)
+	return &Sent{key[:], content[:]}
+}
+
+// Before tells whether this was sent before, and fails with ErrRetry if another
+// body came with its idempotency key then.
+func (s *Sent) Before(other *Sent) (bool, error) {
+	if s == nil || other == nil || !bytes.Equal(s.Retry, other.Retry) {
+		return false, nil
+	}
+	if !bytes.Equal(s.Body, other.Body) {
+		return false, ErrRetry
+	}
+	return true, nil
+}
+
+// Opens tells whether a key is that of the transfer.
+func (t Transfer) Opens(key string) bool {
+	hash := sha256.Sum256([]byte(key))
+	return subtle.ConstantTimeCompare(hash[:], t.keyHash) == 1
+}
+
+// keyOf makes the secret key of a transfer. It follows from the idempotency key,
+// so that who lost the answer gets the same key by asking again, and the database
+// alone does not tell it.
+func keyOf(salt []byte, retry string) string {
+	h := hmac.New(sha256.New, salt)
+	h.Write([]byte(retry))
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+// SaveTransfer keeps a transfer and returns it with its key. The same idempotency
+// key with the same body returns the transfer that it saved before, as it stands
+// now. What has expired is deleted on the way.
+func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry string, body []byte) (t Transfer, key string, err error) {
+	value, err := json.Marshal(k)
+	if err != nil {
+		return t, "", fmt.Errorf("save transfer: %w", err)
+	}
+	salt := make([]byte, 32)
+	if _, err := rand.Read(salt); err != nil {
+		return t, "", fmt.Errorf("save transfer: %w", err)
+	}
+	secret := retry
+	if retry == "" {
+		secret = rand.Text()
+	}
+	sent := NewSent(secret, body)
+	var retryHash []byte
+	if retry != "" {
+		retryHash = sent.Retry
+	}
+	err = db.tx(ctx, func(tx *sql.Tx) error {
+		now := db.Now().UTC().Truncate(time.Second)
+		if _, err := tx.ExecContext(ctx, "DELETE FROM transfers WHERE expires_at <= $1", now.Unix()); err != nil {
+			return err
+		}
+		if retry != "" {
+			var err error
+			if t, key, err = savedBefore(ctx, tx, sent, retry); !errors.Is(err, sql.ErrNoRows) {
+				return err
+			}
+		}
+		key = keyOf(salt, secret)
+		hash := sha256.Sum256([]byte(key))
+		t = Transfer{ID: strings.ToLower(rand.Text()), Created: now, Expires: expires.UTC().Truncate(time.Second), Version: 1, Kept: k, keyHash: hash[:]}
+		_, err := tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value)
+			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, string(value))
+		return err
+	})
+	if err != nil {
+		return Transfer{}, "", fmt.Errorf("save transfer: %w", err)
+	}
+	return t, key, nil
+}
+
+// savedBefore returns what an idempotency key saved before, sql.ErrNoRows if that is
+// nothing, ErrRetry if it came with another body.
+func savedBefore(ctx context.Context, tx *sql.Tx, sent *Sent, retry string) (Transfer, string, error) {
+	before := Sent{Retry: sent.Retry}
+	var salt []byte
+	t, err := scanTransfer(tx.QueryRowContext(ctx, selectTransfer+", salt, body_hash FROM transfers WHERE retry_hash = $1", sent.Retry), &salt, &before.Body)
+	if err != nil {
+		return t, "", err
+	}
+	_, err = sent.Before(&before)
+	return t, keyOf(salt, retry), err
+}
+
+const selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value"
+
+// scanTransfer reads a row of selectTransfer, and what was selected beside.
+func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
+	var t Transfer
+	var created, expires int64
+	var value string
+	if err := row.Scan(append([]any{&t.ID, &t.keyHash, &created, &expires, &t.Version, &value}, beside...)...); err != nil {
+		return t, err
+	}
+	t.Created, t.Expires = time.Unix(created, 0).UTC(), time.Unix(expires, 0).UTC()
+	if err := json.Unmarshal([]byte(value), &t.Kept); err != nil {
+		return t, fmt.Errorf("as stored: %w", err)
+	}
+	return t, nil
+}
+
+// Transfer returns a saved transfer, or a *NotFoundError; what has expired is not there any more.
+func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
+	t, err := scanTransfer(db.read.QueryRowContext(ctx, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
+	if errors.Is(err, sql.ErrNoRows) {
+		return Transfer{}, &NotFoundError{Kind: "transfer", ID: id}
+	}
+	if err != nil {
+		return Transfer{}, fmt.Errorf("transfer: %w", err)
+	}
+	return t, nil
+}
+
+// ChangeTransfer keeps a transfer as it was changed since it was read, or fails
+// with ErrConflict if somebody else changed or deleted it meanwhile.
+func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) {
+	value, err := json.Marshal(t.Kept)
+	if err != nil {
+		return t, fmt.Errorf("change transfer: %w", err)
+	}
+	t.Expires = t.Expires.UTC().Truncate(time.Second)
+	result, err := db.write.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2 WHERE id = $3 AND version = $4",
+		t.Expires.Unix(), string(value), t.ID, t.Version)
+	if err := one(result, err); err != nil {
+		return t, fmt.Errorf("change transfer: %w", err)
+	}
+	t.Version++
+	return t, nil
+}
+
+// DeleteTransfer deletes a transfer as it was read, or fails with ErrConflict.
+func (db *DB) DeleteTransfer(ctx context.Context, t Transfer) error {
+	result, err := db.write.ExecContext(ctx, "DELETE FROM transfers WHERE id = $1 AND version = $2", t.ID, t.Version)
+	if err := one(result, err); err != nil {
+		return fmt.Errorf("delete transfer: %w", err)
+	}
+	return nil
+}
+
+// one makes an ErrConflict of a statement that met no row.
+func one(result sql.Result, err error) error {
+	if err != nil {
+		return err
+	}
+	n, err := result.RowsAffected()
+	if err == nil && n == 0 {
+		return ErrConflict
+	}
+	return err
+}
