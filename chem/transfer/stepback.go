@@ -142,7 +142,7 @@ func (p *Plan) onCurve(hours float64) float64 {
 func (p *Plan) salinityAt(hours float64) float64 {
 	sp := p.Phases[0].FromSalinity.Value
 	for _, phase := range p.Phases {
-		if start := float64(phase.Start.Value); (phase.Kind == Fill || phase.Kind == RunOver) && start <= hours && hours <= start+float64(phase.Duration.Value) {
+		if start := float64(phase.Start.Value); (phase.Kind == Fill || phase.Kind == RunOver) && start <= hours+soon && hours <= start+float64(phase.Duration.Value) {
 			return p.onCurve(hours)
 		}
 		if float64(phase.Start.Value) <= hours+soon {
