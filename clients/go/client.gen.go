@@ -17,7 +17,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"github.com/oapi-codegen/runtime"
-	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
 // Defines values for Condition.
@@ -2604,7 +2603,7 @@ type Duration = Quantity
 // DurationText A length of time: h, min, days.
 //
 // Example: 30 days
-type DurationText = openapi_types.Duration
+type DurationText = string
 
 // Fault defines model for Fault.
 type Fault struct {
@@ -2975,7 +2974,7 @@ type Problem struct {
 	// RequestId Name of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 
-	// Status HTTP status., minimum: 400, maximum: 599
+	// Status HTTP status.
 	Status int `json:"status"`
 
 	// Title Short name of the type.
@@ -3214,7 +3213,9 @@ type SpeciesAnswer struct {
 	Methods        MethodKeys `json:"methods"`
 	Model          Model      `json:"model"`
 	ScientificName string     `json:"scientific_name"`
-	Stages         []Stage    `json:"stages"`
+
+	// Stages What is known of each life stage.
+	Stages []Stage `json:"stages"`
 
 	// Summary The answer in a few short lines, in both unit families.
 	Summary  Summary  `json:"summary"`
@@ -3258,9 +3259,11 @@ type SpeciesSummary struct {
 	Group       SpeciesGroup `json:"group"`
 
 	// Id Example: scatophagus-argus
-	Id             string         `json:"id"`
-	ScientificName string         `json:"scientific_name"`
-	Stages         []StageSummary `json:"stages"`
+	Id             string `json:"id"`
+	ScientificName string `json:"scientific_name"`
+
+	// Stages One for each life stage that is known.
+	Stages []StageSummary `json:"stages"`
 }
 
 // SpecificGravity Specific gravity, SG.
@@ -4831,40 +4834,56 @@ type ClientInterface interface {
 
 	// GetDocs Readable documentation
 	//
+	// Every operation with its URL, what it takes, how to call it and what it answers.
+	//
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetPitfalls What common mistakes cost, in numbers
+	//
+	// The error of each common mistake in four waters, computed when the service starts.
 	//
 	// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
 	GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetHealth Whether the process lives
 	//
+	// For a supervisor that restarts what has died; it looks at nothing else.
+	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetMetrics Prometheus metrics
+	//
+	// Durations by operation and status, and the state of the process.
 	//
 	// Corresponds with GET /metrics (the `GetMetrics` operationId).
 	GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetContractJSON This contract as JSON
 	//
+	// The same contract for tools that read no YAML.
+	//
 	// Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 	GetContractJSON(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetContractYAML This contract as YAML
+	//
+	// The file that this service is written after, as it stands in the repository.
 	//
 	// Corresponds with GET /openapi.yaml (the `GetContractYAML` operationId).
 	GetContractYAML(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetProblemType What a type of problem means and what to do
 	//
+	// The page that the `type` of a problem document points to.
+	//
 	// Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 	GetProblemType(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetReadiness Whether the service can answer
+	//
+	// For a balancer that should send requests only where they can be answered.
 	//
 	// Corresponds with GET /readyz (the `GetReadiness` operationId).
 	GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -5030,6 +5049,8 @@ type ClientInterface interface {
 
 // GetDocs Readable documentation
 //
+// Every operation with its URL, what it takes, how to call it and what it answers.
+//
 // Corresponds with GET /docs (the `GetDocs` operationId).
 func (c *Client) GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetDocsRequest(c.Server)
@@ -5044,6 +5065,8 @@ func (c *Client) GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*h
 }
 
 // GetPitfalls What common mistakes cost, in numbers
+//
+// The error of each common mistake in four waters, computed when the service starts.
 //
 // Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
 func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -5060,6 +5083,8 @@ func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn)
 
 // GetHealth Whether the process lives
 //
+// For a supervisor that restarts what has died; it looks at nothing else.
+//
 // Corresponds with GET /healthz (the `GetHealth` operationId).
 func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetHealthRequest(c.Server)
@@ -5074,6 +5099,8 @@ func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (
 }
 
 // GetMetrics Prometheus metrics
+//
+// Durations by operation and status, and the state of the process.
 //
 // Corresponds with GET /metrics (the `GetMetrics` operationId).
 func (c *Client) GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -5090,6 +5117,8 @@ func (c *Client) GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) 
 
 // GetContractJSON This contract as JSON
 //
+// The same contract for tools that read no YAML.
+//
 // Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 func (c *Client) GetContractJSON(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetContractJSONRequest(c.Server)
@@ -5104,6 +5133,8 @@ func (c *Client) GetContractJSON(ctx context.Context, reqEditors ...RequestEdito
 }
 
 // GetContractYAML This contract as YAML
+//
+// The file that this service is written after, as it stands in the repository.
 //
 // Corresponds with GET /openapi.yaml (the `GetContractYAML` operationId).
 func (c *Client) GetContractYAML(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -5120,6 +5151,8 @@ func (c *Client) GetContractYAML(ctx context.Context, reqEditors ...RequestEdito
 
 // GetProblemType What a type of problem means and what to do
 //
+// The page that the `type` of a problem document points to.
+//
 // Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 func (c *Client) GetProblemType(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetProblemTypeRequest(c.Server, pType)
@@ -5134,6 +5167,8 @@ func (c *Client) GetProblemType(ctx context.Context, pType string, reqEditors ..
 }
 
 // GetReadiness Whether the service can answer
+//
+// For a balancer that should send requests only where they can be answered.
 //
 // Corresponds with GET /readyz (the `GetReadiness` operationId).
 func (c *Client) GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -6980,7 +7015,7 @@ func NewGetTopOffRequest(server string, params *GetTopOffParams) (*http.Request,
 
 		if params.Period != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "period", *params.Period, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "period", *params.Period, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -7845,7 +7880,7 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		if params.FromHoursInBag != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_hours_in_bag", *params.FromHoursInBag, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_hours_in_bag", *params.FromHoursInBag, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9040,12 +9075,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetDocsWithResponse Readable documentation
 	//
+	// Every operation with its URL, what it takes, how to call it and what it answers.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetDocsResponse, error)
 
 	// GetPitfallsWithResponse What common mistakes cost, in numbers
+	//
+	// The error of each common mistake in four waters, computed when the service starts.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -9054,12 +9093,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetHealthWithResponse Whether the process lives
 	//
+	// For a supervisor that restarts what has died; it looks at nothing else.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealthWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetHealthResponse, error)
 
 	// GetMetricsWithResponse Prometheus metrics
+	//
+	// Durations by operation and status, and the state of the process.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -9068,12 +9111,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetContractJSONWithResponse This contract as JSON
 	//
+	// The same contract for tools that read no YAML.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 	GetContractJSONWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetContractJSONResponse, error)
 
 	// GetContractYAMLWithResponse This contract as YAML
+	//
+	// The file that this service is written after, as it stands in the repository.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -9082,12 +9129,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetProblemTypeWithResponse What a type of problem means and what to do
 	//
+	// The page that the `type` of a problem document points to.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 	GetProblemTypeWithResponse(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*GetProblemTypeResponse, error)
 
 	// GetReadinessWithResponse Whether the service can answer
+	//
+	// For a balancer that should send requests only where they can be answered.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -10384,6 +10435,8 @@ func (r GetVesselVolumeResponse) ContentType() string {
 
 // GetDocsWithResponse Readable documentation
 //
+// Every operation with its URL, what it takes, how to call it and what it answers.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /docs (the `GetDocs` operationId).
@@ -10396,6 +10449,8 @@ func (c *ClientWithResponses) GetDocsWithResponse(ctx context.Context, reqEditor
 }
 
 // GetPitfallsWithResponse What common mistakes cost, in numbers
+//
+// The error of each common mistake in four waters, computed when the service starts.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -10410,6 +10465,8 @@ func (c *ClientWithResponses) GetPitfallsWithResponse(ctx context.Context, reqEd
 
 // GetHealthWithResponse Whether the process lives
 //
+// For a supervisor that restarts what has died; it looks at nothing else.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /healthz (the `GetHealth` operationId).
@@ -10422,6 +10479,8 @@ func (c *ClientWithResponses) GetHealthWithResponse(ctx context.Context, reqEdit
 }
 
 // GetMetricsWithResponse Prometheus metrics
+//
+// Durations by operation and status, and the state of the process.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -10436,6 +10495,8 @@ func (c *ClientWithResponses) GetMetricsWithResponse(ctx context.Context, reqEdi
 
 // GetContractJSONWithResponse This contract as JSON
 //
+// The same contract for tools that read no YAML.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
@@ -10448,6 +10509,8 @@ func (c *ClientWithResponses) GetContractJSONWithResponse(ctx context.Context, r
 }
 
 // GetContractYAMLWithResponse This contract as YAML
+//
+// The file that this service is written after, as it stands in the repository.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -10462,6 +10525,8 @@ func (c *ClientWithResponses) GetContractYAMLWithResponse(ctx context.Context, r
 
 // GetProblemTypeWithResponse What a type of problem means and what to do
 //
+// The page that the `type` of a problem document points to.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
@@ -10474,6 +10539,8 @@ func (c *ClientWithResponses) GetProblemTypeWithResponse(ctx context.Context, pT
 }
 
 // GetReadinessWithResponse Whether the service can answer
+//
+// For a balancer that should send requests only where they can be answered.
 //
 // Returns a wrapper object for the known response body format(s).
 //
