@@ -31,6 +31,7 @@ type operation struct {
 	formats []string // it answers in, the default first
 	each    bool     // its body is a list whose items are checked one by one
 	table   bool     // its body may be a table
+	ending  *deprecation
 }
 
 // loadContract reads the contract and registers the string formats of its quantities.
@@ -57,7 +58,11 @@ func loadContract(spec []byte) (*contract, error) {
 	for path, item := range doc.Paths.Map() {
 		for method, op := range item.Operations() {
 			key := method + " " + strings.NewReplacer("{", ":", "}", "").Replace(path)
-			c.operations[key] = newOperation(doc, path, method, item, op)
+			o := newOperation(doc, path, method, item, op)
+			if o.ending, err = deprecationOf(op); err != nil {
+				return nil, err
+			}
+			c.operations[key] = o
 		}
 	}
 	if c.json, err = doc.MarshalJSON(); err != nil {
