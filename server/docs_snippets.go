@@ -193,7 +193,7 @@ func (c call) TypeScript() string {
 	for _, a := range c.arguments {
 		groups[a.In] = append(groups[a.In], a.Name+": "+a.literal('\'', "true", "false"))
 	}
-	in := "{ baseUrl: '" + c.base + "'"
+	in := "{ client"
 	for _, group := range []string{openapi3.ParameterInPath, openapi3.ParameterInQuery} {
 		if list := groups[group]; len(list) > 0 {
 			in += ", " + group + ": { " + strings.Join(list, ", ") + " }"
@@ -202,7 +202,7 @@ func (c call) TypeScript() string {
 	if c.Body != "" {
 		in += ", body: " + c.Body
 	}
-	return "import { " + c.operationID + " } from 'saltlock'\n\nconst { data, error } = await " + c.operationID + "(" + in + " })\nconsole.log(data?.summary ?? error?.detail)"
+	return "import { connect, " + c.operationID + " } from 'saltlock'\n\nconst client = connect('" + c.base + "')\nconst { data, error } = await " + c.operationID + "(" + in + " })\nconsole.log(data?.summary ?? error?.detail)"
 }
 
 // Python is the call with clients/python.

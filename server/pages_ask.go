@@ -82,7 +82,11 @@ func (s *site) answer(path string, arguments ...string) (liveAnswer, error) {
 	if status != http.StatusOK {
 		return liveAnswer{}, fmt.Errorf("GET %s: %d %s", at, status, body)
 	}
-	return liveAnswer{URL: template.URL(at), Shown: at, Lines: strings.Split(strings.TrimSpace(string(body)), "\n")}, nil
+	shown := at
+	if len(shown) > 100 { // a plan's inputs would fill the page
+		shown = path + "?…"
+	}
+	return liveAnswer{URL: template.URL(at), Shown: shown, Lines: strings.Split(strings.TrimSpace(string(body)), "\n")}, nil
 }
 
 // value is {{value "field" "/v1/…" "name=value" …}} of the guides: one number in words,

@@ -145,7 +145,7 @@ func TestReference(t *testing.T) {
 			part = html.UnescapeString(part)
 			wants := []string{"curl '"}
 			if op.Tags[0] != "service" {
-				wants = append(wants, "This server answers", "import { "+op.OperationID+" } from 'saltlock'", "WithResponse(ctx", "saltlock.Client(", `"summary":`)
+				wants = append(wants, "This server answers", "import { connect, "+op.OperationID+" } from 'saltlock'", "WithResponse(ctx", "saltlock.Client(", `"summary":`)
 				if method == http.MethodGet {
 					wants = append(wants, "=IMPORTDATA(", "WEBSERVICE(")
 				}
