@@ -66,6 +66,26 @@ func TestPages(t *testing.T) {
 	}
 }
 
+// The pages speak in the words that people search for, beside the exact term.
+func TestWords(t *testing.T) {
+	s := newService(t)
+	for path, words := range map[string][]string{
+		"/":                  {"how much marine salt", "SG to ppt", "acclimatise"},
+		"/docs":              {"hose inner diameter", "bore", "height difference", "head", "room below the rim", "freeboard", "total ammonia", "TAN"},
+		"/docs/dripping":     {"hose", "inner diameter (bore)", "height difference (head)", "room below the rim (freeboard)", "total ammonia", "acclimatise"},
+		"/docs/making-water": {"how much marine salt"},
+		"/docs/instruments":  {"SG to ppt", "ppt to SG"},
+		"/docs/hosting":      {"CGO_ENABLED=1 go build", "DynamicUser=yes", "what is stored"},
+	} {
+		page := strings.ToLower(s.get(t, path).body)
+		for _, w := range words {
+			if !strings.Contains(page, strings.ToLower(w)) {
+				t.Errorf("%s does not say %q", path, w)
+			}
+		}
+	}
+}
+
 // The start page with all that it loads, as sent.
 func TestStartPageIsLight(t *testing.T) {
 	s := newService(t)

@@ -12,6 +12,7 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
+	"strconv"
 	"strings"
 	"syscall"
 	"time"
@@ -78,7 +79,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	if err != nil {
 		return err
 	}
-	base := "http://" + listener.Addr().String()
+	base := baseURL(listener.Addr().(*net.TCPAddr))
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(*public, base), "/"), Operator: *operator})
 	if err != nil {
@@ -86,6 +87,15 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	}
 	greet(out, base, *database)
 	return answer(ctx, listener, handler)
+}
+
+// baseURL is where a browser on this machine finds the address listened on.
+func baseURL(a *net.TCPAddr) string {
+	host := a.IP.String()
+	if a.IP.IsUnspecified() { // every interface
+		host = "localhost"
+	}
+	return "http://" + net.JoinHostPort(host, strconv.Itoa(a.Port))
 }
 
 // answer serves on the listener until ctx ends.
