@@ -103,7 +103,7 @@ func readingForm() *form {
 }
 
 // thousand is a number that some read as thousands and some as a decimal.
-var thousand = regexp.MustCompile(`^\d{1,3},\d{3}$`)
+var thousand = regexp.MustCompile(`^([1-9]\d{0,2}),(\d{3})( ?[^\d.,].*)?$`)
 
 // quantity is what was entered as the contract writes it; empty where nothing
 // was. Text that brings its own unit is taken as it is.
@@ -113,8 +113,8 @@ func (e *entry) quantity() string {
 		return ""
 	}
 	unit := e.chosen()
-	if thousand.MatchString(text) && unit != "SG" {
-		e.Fault = text + " can be read in two ways: write " + strings.ReplaceAll(text, ",", "") + " for the large number, or leave out zeros at the end of the small one."
+	if m := thousand.FindStringSubmatch(text); m != nil && !strings.Contains(m[3], "SG") && (unit != "SG" || m[3] != "") {
+		e.Fault = text + " can be read in two ways: write " + m[1] + m[2] + " or " + m[1] + "." + m[2] + "."
 		return ""
 	}
 	if strings.Contains(text, ",") {
