@@ -129,7 +129,7 @@ type Problem struct {
 	// RequestId Name of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 
-	// Status HTTP status., minimum: 400, maximum: 599
+	// Status HTTP status.
 	Status int `json:"status"`
 
 	// Title Short name of the type.
@@ -1237,7 +1237,7 @@ func (w *ServerInterfaceWrapper) GetTopOff(ctx echo.Context) error {
 
 	// ------------- Optional query parameter "period" -------------
 
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "period", ctx.QueryParams(), &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "duration"})
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "period", ctx.QueryParams(), &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter period: %s", err))
 	}
@@ -1493,7 +1493,7 @@ func (w *ServerInterfaceWrapper) GetSpeciesGrowth(ctx echo.Context) error {
 
 	// ------------- Optional query parameter "grown_in" -------------
 
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "grown_in", ctx.QueryParams(), &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "duration"})
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "grown_in", ctx.QueryParams(), &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter grown_in: %s", err))
 	}

@@ -33,6 +33,7 @@ type operation struct {
 	stored  bool     // its answer depends on what is kept, not on the request alone
 	each    bool     // its body is a list whose items are checked one by one
 	table   bool     // its body may be a table
+	ending  *deprecation
 }
 
 // loadContract reads the contract and registers the string formats of its quantities.
@@ -53,13 +54,20 @@ func loadContract(spec []byte) (*contract, error) {
 		},
 	}}
 	for name, f := range quantity.Formats() {
+		if name == "duration" {
+			name = "time-span" // the contract's "duration" would be that of ISO 8601, as in P30D
+		}
 		c.filter.SchemaValidationOptions = append(c.filter.SchemaValidationOptions,
 			openapi3.WithStringFormatValidator(name, check(f)))
 	}
 	for path, item := range doc.Paths.Map() {
 		for method, op := range item.Operations() {
 			key := method + " " + strings.NewReplacer("{", ":", "}", "").Replace(path)
-			c.operations[key] = newOperation(doc, path, method, item, op)
+			o := newOperation(doc, path, method, item, op)
+			if o.ending, err = deprecationOf(op); err != nil {
+				return nil, err
+			}
+			c.operations[key] = o
 		}
 	}
 	if c.json, err = doc.MarshalJSON(); err != nil {

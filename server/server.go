@@ -23,6 +23,9 @@ type Options struct {
 	Store    *store.DB
 	Log      *slog.Logger         // nil discards
 	Registry *prometheus.Registry // nil makes one of its own
+
+	PublicURL string // that snippets and previews of links name; empty is the contract's own
+	Operator  string // who runs this server, as the pages say it
 }
 
 // Server answers the operations of the contract.
@@ -31,11 +34,14 @@ type Server struct {
 	log      *slog.Logger
 	registry *prometheus.Registry
 	contract *contract
-	pages    pages
+	site     *site
 }
 
 // New makes the handler of the whole service.
-func New(o Options) (http.Handler, error) {
+func New(o Options) (http.Handler, error) { return newHandler(o, api.Spec) }
+
+// newHandler is New for any contract that these handlers can answer.
+func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if o.Store == nil {
 		return nil, errors.New("server: a store is needed")
 	}
@@ -45,12 +51,16 @@ func New(o Options) (http.Handler, error) {
 	if o.Registry == nil {
 		o.Registry = prometheus.NewRegistry()
 	}
-	c, err := loadContract(api.Spec)
+	c, err := loadContract(spec)
 	if err != nil {
 		return nil, err
 	}
 	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c}
-	if s.pages, err = renderPages(c); err != nil {
+	inside := echo.New() // the service as it asks itself, uncounted
+	inside.HTTPErrorHandler = s.problem
+	inside.Use(s.validate)
+	api.RegisterHandlers(inside, s)
+	if s.site, err = newSite(c, o, asking(door(inside))); err != nil {
 		return nil, err
 	}
 	observe, err := observer(o.Registry, c)
@@ -64,9 +74,10 @@ func New(o Options) (http.Handler, error) {
 		AllowOrigins:  []string{"*"},
 		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPatch, http.MethodDelete, http.MethodOptions},
 		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match", "If-Match", echo.HeaderAuthorization, "Idempotency-Key"},
-		ExposeHeaders: []string{"ETag", "Link", echo.HeaderLocation, echo.HeaderXRequestID},
+		ExposeHeaders: []string{"ETag", "Link", "Deprecation", "Sunset", echo.HeaderLocation, echo.HeaderXRequestID},
 		MaxAge:        86400,
 	}), s.validate)
 	api.RegisterHandlers(e, s)
+	s.site.routes(e)
 	return door(e), nil
 }

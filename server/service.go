@@ -1,7 +1,6 @@
 package server
 
 import (
-	"fmt"
 	"net/http"
 
 	"github.com/labstack/echo/v4"
@@ -32,24 +31,12 @@ func (s *Server) GetReadiness(c echo.Context) error {
 }
 
 // GetDocs answers GET /docs.
-func (s *Server) GetDocs(c echo.Context) error { return page(c, s.pages.docs) }
+func (s *Server) GetDocs(c echo.Context) error { return s.site.page(c, "/docs") }
 
 // GetPitfalls answers GET /docs/pitfalls.
-func (s *Server) GetPitfalls(c echo.Context) error { return page(c, s.pages.pitfalls) }
+func (s *Server) GetPitfalls(c echo.Context) error { return s.site.page(c, "/docs/pitfalls") }
 
 // GetProblemType answers GET /problems/{type}.
 func (s *Server) GetProblemType(c echo.Context, name string) error {
-	body, ok := s.pages.problems[name]
-	if !ok {
-		return echo.NewHTTPError(http.StatusNotFound, fmt.Sprintf("there is no type of problem %q", name))
-	}
-	return page(c, body)
-}
-
-// page sends a page that may load nothing and run nothing.
-func page(c echo.Context, body []byte) error {
-	h := c.Response().Header()
-	h.Set("Content-Security-Policy", "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; frame-ancestors 'none'")
-	h.Set("Cache-Control", "public, max-age=300")
-	return c.HTMLBlob(http.StatusOK, body)
+	return s.site.page(c, "/problems/"+name)
 }

@@ -53,6 +53,9 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 		if op == nil {
 			return next(c) // echo's own 404 and 405
 		}
+		if op.ending != nil {
+			op.ending.announce(c.Response().Header(), op.OperationID)
+		}
 		r := c.Request()
 		q, err := url.ParseQuery(r.URL.RawQuery)
 		if err != nil {

@@ -17,7 +17,6 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"github.com/oapi-codegen/runtime"
-	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
 // Defines values for Behaviour.
@@ -3466,7 +3465,7 @@ type Duration = Quantity
 // DurationText A length of time: h, min, days.
 //
 // Example: 30 days
-type DurationText = openapi_types.Duration
+type DurationText = string
 
 // Facet A value and how many have it.
 type Facet struct {
@@ -3965,7 +3964,7 @@ type Problem struct {
 	// RequestId Name of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 
-	// Status HTTP status., minimum: 400, maximum: 599
+	// Status HTTP status.
 	Status int `json:"status"`
 
 	// Title Short name of the type.
@@ -4268,10 +4267,12 @@ type SpeciesAnswer struct {
 	Methods MethodKeys `json:"methods"`
 
 	// Migration Between waters, as anadromous.
-	Migration      *Trait  `json:"migration,omitempty"`
-	Model          Model   `json:"model"`
-	ScientificName string  `json:"scientific_name"`
-	Stages         []Stage `json:"stages"`
+	Migration      *Trait `json:"migration,omitempty"`
+	Model          Model  `json:"model"`
+	ScientificName string `json:"scientific_name"`
+
+	// Stages What is known of each life stage.
+	Stages []Stage `json:"stages"`
 
 	// Summary The answer in a few short lines, in both unit families.
 	Summary  Summary  `json:"summary"`
@@ -4365,9 +4366,11 @@ type SpeciesSummary struct {
 	Id string `json:"id"`
 
 	// Local An entry of the operator of this service.
-	Local          *bool          `json:"local,omitempty"`
-	ScientificName string         `json:"scientific_name"`
-	Stages         []StageSummary `json:"stages"`
+	Local          *bool  `json:"local,omitempty"`
+	ScientificName string `json:"scientific_name"`
+
+	// Stages One for each life stage that is known.
+	Stages []StageSummary `json:"stages"`
 
 	// Synonyms Older scientific names.
 	Synonyms []string `json:"synonyms"`
@@ -6464,40 +6467,56 @@ type ClientInterface interface {
 
 	// GetDocs Readable documentation
 	//
+	// Every operation with its URL, what it takes, how to call it and what it answers.
+	//
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetPitfalls What common mistakes cost, in numbers
+	//
+	// The error of each common mistake in four waters, computed when the service starts.
 	//
 	// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
 	GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetHealth Whether the process lives
 	//
+	// For a supervisor that restarts what has died; it looks at nothing else.
+	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetMetrics Prometheus metrics
+	//
+	// Durations by operation and status, and the state of the process.
 	//
 	// Corresponds with GET /metrics (the `GetMetrics` operationId).
 	GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetContractJSON This contract as JSON
 	//
+	// The same contract for tools that read no YAML.
+	//
 	// Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 	GetContractJSON(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetContractYAML This contract as YAML
+	//
+	// The file that this service is written after, as it stands in the repository.
 	//
 	// Corresponds with GET /openapi.yaml (the `GetContractYAML` operationId).
 	GetContractYAML(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetProblemType What a type of problem means and what to do
 	//
+	// The page that the `type` of a problem document points to.
+	//
 	// Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 	GetProblemType(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetReadiness Whether the service can answer
+	//
+	// For a balancer that should send requests only where they can be answered.
 	//
 	// Corresponds with GET /readyz (the `GetReadiness` operationId).
 	GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -6782,6 +6801,8 @@ type ClientInterface interface {
 
 // GetDocs Readable documentation
 //
+// Every operation with its URL, what it takes, how to call it and what it answers.
+//
 // Corresponds with GET /docs (the `GetDocs` operationId).
 func (c *Client) GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetDocsRequest(c.Server)
@@ -6796,6 +6817,8 @@ func (c *Client) GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*h
 }
 
 // GetPitfalls What common mistakes cost, in numbers
+//
+// The error of each common mistake in four waters, computed when the service starts.
 //
 // Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
 func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -6812,6 +6835,8 @@ func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn)
 
 // GetHealth Whether the process lives
 //
+// For a supervisor that restarts what has died; it looks at nothing else.
+//
 // Corresponds with GET /healthz (the `GetHealth` operationId).
 func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetHealthRequest(c.Server)
@@ -6826,6 +6851,8 @@ func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (
 }
 
 // GetMetrics Prometheus metrics
+//
+// Durations by operation and status, and the state of the process.
 //
 // Corresponds with GET /metrics (the `GetMetrics` operationId).
 func (c *Client) GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -6842,6 +6869,8 @@ func (c *Client) GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) 
 
 // GetContractJSON This contract as JSON
 //
+// The same contract for tools that read no YAML.
+//
 // Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 func (c *Client) GetContractJSON(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetContractJSONRequest(c.Server)
@@ -6856,6 +6885,8 @@ func (c *Client) GetContractJSON(ctx context.Context, reqEditors ...RequestEdito
 }
 
 // GetContractYAML This contract as YAML
+//
+// The file that this service is written after, as it stands in the repository.
 //
 // Corresponds with GET /openapi.yaml (the `GetContractYAML` operationId).
 func (c *Client) GetContractYAML(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -6872,6 +6903,8 @@ func (c *Client) GetContractYAML(ctx context.Context, reqEditors ...RequestEdito
 
 // GetProblemType What a type of problem means and what to do
 //
+// The page that the `type` of a problem document points to.
+//
 // Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 func (c *Client) GetProblemType(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetProblemTypeRequest(c.Server, pType)
@@ -6886,6 +6919,8 @@ func (c *Client) GetProblemType(ctx context.Context, pType string, reqEditors ..
 }
 
 // GetReadiness Whether the service can answer
+//
+// For a balancer that should send requests only where they can be answered.
 //
 // Corresponds with GET /readyz (the `GetReadiness` operationId).
 func (c *Client) GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -8985,7 +9020,7 @@ func NewGetTopOffRequest(server string, params *GetTopOffParams) (*http.Request,
 
 		if params.Period != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "period", *params.Period, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "period", *params.Period, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9849,7 +9884,7 @@ func NewGetSpeciesGrowthRequest(server string, id string, params *GetSpeciesGrow
 
 		if params.GrownIn != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "grown_in", *params.GrownIn, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "grown_in", *params.GrownIn, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10161,7 +10196,7 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		if params.FromHoursInBag != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_hours_in_bag", *params.FromHoursInBag, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_hours_in_bag", *params.FromHoursInBag, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10893,7 +10928,7 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		if params.VisitsEvery != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_every", *params.VisitsEvery, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_every", *params.VisitsEvery, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10905,7 +10940,7 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		if params.VisitsFirst != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_first", *params.VisitsFirst, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "duration"}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_first", *params.VisitsFirst, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12210,12 +12245,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetDocsWithResponse Readable documentation
 	//
+	// Every operation with its URL, what it takes, how to call it and what it answers.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetDocsResponse, error)
 
 	// GetPitfallsWithResponse What common mistakes cost, in numbers
+	//
+	// The error of each common mistake in four waters, computed when the service starts.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -12224,12 +12263,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetHealthWithResponse Whether the process lives
 	//
+	// For a supervisor that restarts what has died; it looks at nothing else.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealthWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetHealthResponse, error)
 
 	// GetMetricsWithResponse Prometheus metrics
+	//
+	// Durations by operation and status, and the state of the process.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -12238,12 +12281,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetContractJSONWithResponse This contract as JSON
 	//
+	// The same contract for tools that read no YAML.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 	GetContractJSONWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetContractJSONResponse, error)
 
 	// GetContractYAMLWithResponse This contract as YAML
+	//
+	// The file that this service is written after, as it stands in the repository.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -12252,12 +12299,16 @@ type ClientWithResponsesInterface interface {
 
 	// GetProblemTypeWithResponse What a type of problem means and what to do
 	//
+	// The page that the `type` of a problem document points to.
+	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 	GetProblemTypeWithResponse(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*GetProblemTypeResponse, error)
 
 	// GetReadinessWithResponse Whether the service can answer
+	//
+	// For a balancer that should send requests only where they can be answered.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -14097,6 +14148,8 @@ func (r GetVesselVolumeResponse) ContentType() string {
 
 // GetDocsWithResponse Readable documentation
 //
+// Every operation with its URL, what it takes, how to call it and what it answers.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /docs (the `GetDocs` operationId).
@@ -14109,6 +14162,8 @@ func (c *ClientWithResponses) GetDocsWithResponse(ctx context.Context, reqEditor
 }
 
 // GetPitfallsWithResponse What common mistakes cost, in numbers
+//
+// The error of each common mistake in four waters, computed when the service starts.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -14123,6 +14178,8 @@ func (c *ClientWithResponses) GetPitfallsWithResponse(ctx context.Context, reqEd
 
 // GetHealthWithResponse Whether the process lives
 //
+// For a supervisor that restarts what has died; it looks at nothing else.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /healthz (the `GetHealth` operationId).
@@ -14135,6 +14192,8 @@ func (c *ClientWithResponses) GetHealthWithResponse(ctx context.Context, reqEdit
 }
 
 // GetMetricsWithResponse Prometheus metrics
+//
+// Durations by operation and status, and the state of the process.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -14149,6 +14208,8 @@ func (c *ClientWithResponses) GetMetricsWithResponse(ctx context.Context, reqEdi
 
 // GetContractJSONWithResponse This contract as JSON
 //
+// The same contract for tools that read no YAML.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
@@ -14161,6 +14222,8 @@ func (c *ClientWithResponses) GetContractJSONWithResponse(ctx context.Context, r
 }
 
 // GetContractYAMLWithResponse This contract as YAML
+//
+// The file that this service is written after, as it stands in the repository.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -14175,6 +14238,8 @@ func (c *ClientWithResponses) GetContractYAMLWithResponse(ctx context.Context, r
 
 // GetProblemTypeWithResponse What a type of problem means and what to do
 //
+// The page that the `type` of a problem document points to.
+//
 // Returns a wrapper object for the known response body format(s).
 //
 // Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
@@ -14187,6 +14252,8 @@ func (c *ClientWithResponses) GetProblemTypeWithResponse(ctx context.Context, pT
 }
 
 // GetReadinessWithResponse Whether the service can answer
+//
+// For a balancer that should send requests only where they can be answered.
 //
 // Returns a wrapper object for the known response body format(s).
 //

@@ -12,6 +12,8 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
+	"strconv"
+	"strings"
 	"syscall"
 	"time"
 	_ "time/tzdata" // quiet hours go by the keeper's clock, also on a machine without zones
@@ -62,6 +64,8 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	addr := flags.String("addr", either(getenv("SALTLOCK_ADDR"), "127.0.0.1:8080"), "address to listen on ($SALTLOCK_ADDR)")
 	database := flags.String("database", either(getenv("SALTLOCK_DATABASE"), "saltlock.db"), "SQLite file, made if it is not there ($SALTLOCK_DATABASE)")
 	supplement := flags.String("supplement", getenv("SALTLOCK_SUPPLEMENT"), "CSV file of your own species, in the form of the built-in table ($SALTLOCK_SUPPLEMENT)")
+	public := flags.String("public-url", getenv("SALTLOCK_PUBLIC_URL"), "address that people reach it by, for examples and previews of links ($SALTLOCK_PUBLIC_URL); the listening address if not given")
+	operator := flags.String("operator", getenv("SALTLOCK_OPERATOR"), "who runs this server, as its pages say it ($SALTLOCK_OPERATOR)")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
@@ -80,17 +84,27 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 		return fmt.Errorf("%w (built without a C compiler, the program has no database: install gcc and set CGO_ENABLED=1)", err)
 	}
 	defer db.Close()
-	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
-	handler, err := server.New(server.Options{Store: db, Log: log})
-	if err != nil {
-		return err
-	}
 	listener, err := net.Listen("tcp", *addr)
 	if err != nil {
 		return err
 	}
-	greet(out, listener.Addr().String(), *database)
+	base := baseURL(listener.Addr().(*net.TCPAddr))
+	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
+	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(*public, base), "/"), Operator: *operator})
+	if err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	greet(out, base, *database)
 	return answer(ctx, listener, handler)
+}
+
+// baseURL is where a browser on this machine finds the address listened on.
+func baseURL(a *net.TCPAddr) string {
+	host := a.IP.String()
+	if a.IP.IsUnspecified() { // every interface
+		host = "localhost"
+	}
+	return "http://" + net.JoinHostPort(host, strconv.Itoa(a.Port))
 }
 
 // answer serves on the listener until ctx ends.
@@ -109,12 +123,12 @@ func answer(ctx context.Context, listener net.Listener, handler http.Handler) er
 }
 
 // greet tells where the service is and how to ask it something at once.
-func greet(out io.Writer, addr, database string) {
-	base := "http://" + addr
+func greet(out io.Writer, base, database string) {
 	fmt.Fprintf(out, `Saltlock %s listens on %s (species table in %s)
 Try:            curl '%s/v1/mixes/salt?target=1.010%%20SG&volume=450L&format=text'
+In a browser:   %s/
 Documentation:  %s/docs
-`, server.Version, base, database, base, base)
+`, server.Version, base, database, base, base, base)
 }
 
 // either is the first of two texts that says something.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"net"
 	"net/http"
 	"path/filepath"
 	"regexp"
@@ -79,6 +80,55 @@ func TestServe(t *testing.T) {
 	}
 	if err := <-ended; err != nil {
 		t.Error(err)
+	}
+}
+
+// The pages name the address and the operator that the settings give.
+func TestPagesKnowWhereTheyAre(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	defer stop()
+	out := &output{}
+	ended := make(chan error, 1)
+	settings := map[string]string{"SALTLOCK_DATABASE": filepath.Join(t.TempDir(), "test.db"), "SALTLOCK_OPERATOR": "Example <Fishkeepers>"}
+	go func() {
+		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0", "--public-url", "https://salt.example.org/"}, func(name string) string { return settings[name] }, out)
+	}()
+	base := ""
+	for range 600 {
+		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
+			break
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	r, err := http.Get(base + "/docs")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	page, err := io.ReadAll(r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"https://salt.example.org/v1/mixes/salt?", "run by Example &lt;Fishkeepers&gt;.", `content="https://salt.example.org/card.png"`} {
+		if !strings.Contains(string(page), want) {
+			t.Errorf("the reference has no %q", want)
+		}
+	}
+	stop()
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}
+
+func TestBaseURL(t *testing.T) {
+	for address, want := range map[string]string{"0.0.0.0:80": "http://localhost:80", "[::]:8080": "http://localhost:8080", "[::1]:81": "http://[::1]:81", "127.0.0.1:82": "http://127.0.0.1:82"} {
+		a, err := net.ResolveTCPAddr("tcp", address)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := baseURL(a); got != want {
+			t.Errorf("baseURL(%s) = %s, want %s", address, got, want)
+		}
 	}
 }
 

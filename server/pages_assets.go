@@ -1,0 +1,102 @@
+package server
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"fmt"
+	"net/http"
+	"path"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/labstack/echo/v4"
+)
+
+//go:embed static
+var staticFiles embed.FS
+
+// asset is bytes that do not change while the program runs.
+type asset struct {
+	media  string
+	plain  []byte
+	packed func() []byte
+	sum    string
+}
+
+func newAsset(media string, body []byte) *asset {
+	sum := sha256.Sum256(body)
+	return &asset{media: media, plain: body, sum: hex.EncodeToString(sum[:8]), packed: sync.OnceValue(func() []byte {
+		var out bytes.Buffer
+		w := gzip.NewWriter(&out)
+		_, _ = w.Write(body) // a buffer takes everything
+		_ = w.Close()
+		return out.Bytes()
+	})}
+}
+
+// version names the bytes in a URL that never changes its meaning.
+func (a *asset) version() string { return a.sum }
+
+// send answers with the bytes, packed where the client takes that, and with 304
+// where it still holds them.
+func (a *asset) send(c echo.Context) error {
+	h, body := c.Response().Header(), a.plain
+	h.Set("Content-Type", a.media)
+	h.Set("Vary", "Accept-Encoding")
+	if h.Get("Cache-Control") == "" {
+		h.Set("Cache-Control", "public, max-age=300")
+	}
+	h.Set("ETag", `"`+a.sum+`"`)
+	if strings.Contains(c.Request().Header.Get("Accept-Encoding"), "gzip") && !strings.HasPrefix(a.media, "image/png") {
+		body = a.packed()
+		h.Set("Content-Encoding", "gzip")
+		h.Set("ETag", `"`+a.sum+`-gzip"`)
+	}
+	http.ServeContent(c.Response(), c.Request(), "", time.Time{}, bytes.NewReader(body))
+	return nil
+}
+
+// media says what the endings of our files mean, whatever the machine's tables hold.
+var media = map[string]string{
+	".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml", ".txt": "text/plain; charset=utf-8",
+}
+
+// static are the files that pages load, by name. Licences of the vendored ones
+// are served with them.
+var static = sync.OnceValue(func() map[string]*asset {
+	files := map[string]*asset{}
+	for _, dir := range []string{"static", "static/swagger-ui"} {
+		entries, err := staticFiles.ReadDir(dir)
+		if err != nil {
+			panic(err) // the folder is compiled in
+		}
+		for _, e := range entries {
+			if e.IsDir() {
+				continue
+			}
+			body, err := staticFiles.ReadFile(path.Join(dir, e.Name()))
+			if err != nil {
+				panic(err)
+			}
+			kind, ok := media[path.Ext(e.Name())]
+			if !ok {
+				kind = media[".txt"]
+			}
+			files[e.Name()] = newAsset(kind, body)
+		}
+	}
+	return files
+})
+
+// staticURL is the address of a file, with its version.
+func staticURL(name string) (string, error) {
+	a, ok := static()[name]
+	if !ok {
+		return "", fmt.Errorf("there is no static file %s", name)
+	}
+	return "/static/" + name + "?v=" + a.version(), nil
+}

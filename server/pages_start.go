@@ -1,0 +1,274 @@
+package server
+
+import (
+	"encoding/json"
+	"html/template"
+	"net/http"
+	"net/url"
+	"regexp"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/quantity"
+	"saltlock/server/render"
+)
+
+// form is one question of the start page, with its answer.
+type form struct {
+	ID, Title, Intro, Do string
+	Fields               []*entry
+	Faults               []formFault
+	Lines                []string
+	URL, Table           template.URL
+}
+
+// entry is what a person fills in.
+type entry struct {
+	ID, Name, Label, Hint, Value string
+	Units                        []option
+	Choice                       bool // the units are all there is to say
+	Fault                        string
+}
+
+// option is one thing to choose.
+type option struct {
+	Value, Name string
+	Chosen      bool
+}
+
+// formFault is what is wrong, and the entry that should be mended.
+type formFault struct{ For, Text string }
+
+// Describes names what belongs to the entry, for those who hear the page.
+func (e *entry) Describes() string {
+	var ids []string
+	if e.Hint != "" {
+		ids = append(ids, e.ID+"-hint")
+	}
+	if e.Fault != "" {
+		ids = append(ids, e.ID+"-fault")
+	}
+	return strings.Join(ids, " ")
+}
+
+// chosen is the option taken.
+func (e *entry) chosen() string {
+	for _, o := range e.Units {
+		if o.Chosen {
+			return o.Value
+		}
+	}
+	return ""
+}
+
+// options makes a list of choices, the first chosen: value, name, value, name …
+func options(pairs ...string) []option {
+	var list []option
+	for i := 0; i+1 < len(pairs); i += 2 {
+		list = append(list, option{pairs[i], pairs[i+1], i == 0})
+	}
+	return list
+}
+
+func warmth(id string) *entry {
+	return &entry{ID: id, Name: "temperature", Label: "Water temperature", Value: "25", Units: options("C", "°C", "F", "°F")}
+}
+
+// saltForm is the commonest question, filled in with an example.
+func saltForm() *form {
+	return &form{ID: "salt", Title: "How much marine salt?", Do: "Work out the salt",
+		Intro: "For a bucket, a water change or a whole tank. Use the water that is really in it, without sand and rock.",
+		Fields: []*entry{
+			{ID: "salt-volume", Name: "volume", Label: "How much water", Value: "100", Units: options("L", "litres", "gal", "US gallons", "gal_imp", "imperial gallons")},
+			{ID: "salt-target", Name: "target", Label: "How salty it shall be", Value: "35", Units: options("ppt", "ppt", "SG", "SG (25C/25C)", "g/kg", "g/kg", "mS/cm", "mS/cm")},
+			{ID: "salt-source", Name: "source", Label: "How salty your water is before", Value: "", Hint: "Leave empty for pure or soft tap water.", Units: options("ppt", "ppt", "SG", "SG (25C/25C)", "g/kg", "g/kg", "mS/cm", "mS/cm")},
+			warmth("salt-temperature"),
+		}}
+}
+
+// readingForm is the other common question.
+func readingForm() *form {
+	return &form{ID: "reading", Title: "What does my reading mean?", Do: "Convert the reading",
+		Intro: "SG to ppt, ppt to SG, conductivity to salinity, corrected for temperature and instrument.",
+		Fields: []*entry{
+			{ID: "reading-reading", Name: "reading", Label: "It shows", Value: "1.010", Units: options("SG", "SG", "ppt", "ppt", "g/kg", "g/kg", "g/L", "g/L", "mS/cm", "mS/cm", "uS/cm", "µS/cm")},
+			warmth("reading-temperature"),
+			{ID: "reading-instrument", Name: "instrument", Label: "Read with", Choice: true, Units: options("", "not said: take the number as true",
+				"hydrometer", "a glass hydrometer", "pointer_hydrometer", "a plastic box with a swinging pointer", "refractometer", "a refractometer", "conductivity", "a conductivity meter")},
+			{ID: "reading-calibration", Name: "calibration", Label: "Marked for (hydrometers)", Choice: true, Hint: "Printed on it; fresh water of the second temperature reads 1.000.",
+				Units: options("", "not said: 25 °C / 25 °C", "60F/60F", "60 °F / 60 °F", "20C/20C", "20 °C / 20 °C", "20C/4C", "20 °C / 4 °C", "15C/4C", "15 °C / 4 °C", "25C/4C", "25 °C / 4 °C")},
+		}}
+}
+
+// thousand is a number that some read as thousands and some as a decimal.
+var thousand = regexp.MustCompile(`^([1-9]\d{0,2}),(\d{3})( ?[^\d.,].*)?$`)
+
+// quantity is what was entered as the contract writes it; empty where nothing
+// was. Text that brings its own unit is taken as it is.
+func (e *entry) quantity() string {
+	text := strings.Join(strings.Fields(e.Value), " ")
+	if text == "" {
+		return ""
+	}
+	unit := e.chosen()
+	if m := thousand.FindStringSubmatch(text); m != nil && !strings.Contains(m[3], "SG") && (unit != "SG" || m[3] != "") {
+		e.Fault = text + " can be read in two ways: write " + m[1] + m[2] + " or " + m[1] + "." + m[2] + "."
+		return ""
+	}
+	if strings.Contains(text, ",") {
+		pointed, err := quantity.DecimalComma(text)
+		if err != nil {
+			e.Fault = text + " has a comma and a point: write one of them, for the decimals."
+			return ""
+		}
+		text = pointed
+	}
+	if strings.ContainsFunc(text, func(r rune) bool { return !strings.ContainsRune("0123456789.-+() ±", r) }) {
+		return text
+	}
+	return text + " " + unit
+}
+
+// fill takes what a query says of the form's entries.
+func (f *form) fill(q url.Values) {
+	for _, e := range f.Fields {
+		if q.Has(e.Name) && !e.Choice {
+			e.Value = q.Get(e.Name)
+		}
+		name := e.Name + "_unit"
+		if e.Choice {
+			name = e.Name
+		}
+		for i := range e.Units {
+			if q.Has(name) {
+				e.Units[i].Chosen = e.Units[i].Value == q.Get(name)
+			}
+		}
+		if e.chosen() == "" && !e.Choice {
+			e.Units[0].Chosen = true
+		}
+	}
+}
+
+// answer asks the operation behind the form and keeps what it says, good or bad.
+func (f *form) answer(ask asker, path string) {
+	q, comma := url.Values{}, false
+	for _, e := range f.Fields {
+		if e.Choice {
+			if v := e.chosen(); v != "" {
+				q.Set(e.Name, v)
+			}
+			continue
+		}
+		if v := e.quantity(); v != "" {
+			q.Set(e.Name, v)
+			comma = comma || strings.Contains(e.Value, ",")
+		}
+		if e.Fault != "" {
+			f.Faults = append(f.Faults, formFault{e.ID, e.Label + ": " + e.Fault})
+		}
+	}
+	if q.Get("calibration") != "" && q.Get("instrument") == "" { // a convention without an instrument belongs to the number
+		q.Set("reading", q.Get("reading")+" "+q.Get("calibration"))
+		q.Del("calibration")
+	}
+	f.say(ask, path, q, comma)
+}
+
+func (f *form) say(ask asker, path string, q url.Values, comma bool) {
+	plain := path + "?" + readable(q)
+	status, body := ask(http.MethodGet, plain, nil)
+	if status != http.StatusOK {
+		f.refused(body)
+	}
+	if len(f.Faults) > 0 {
+		return
+	}
+	f.URL, f.Table = template.URL(plain), template.URL(path+".csv?"+readable(q))
+	spoken := plain + "&format=text"
+	if comma {
+		for name := range q {
+			q.Set(name, strings.ReplaceAll(q.Get(name), ".", ","))
+		}
+		spoken = path + "?" + readable(q) + "&format=text&decimal=comma"
+		f.Table += "&format=csv"
+	}
+	_, body = ask(http.MethodGet, spoken, nil)
+	f.Lines = strings.Split(strings.TrimSpace(string(body)), "\n")
+}
+
+// readable writes a query with blanks as %20.
+func readable(q url.Values) string { return strings.ReplaceAll(q.Encode(), "+", "%20") }
+
+// refused tells each fault beside the entry that it speaks of.
+func (f *form) refused(body []byte) {
+	var p api.Problem
+	if json.Unmarshal(body, &p) != nil || p.Errors == nil {
+		f.Faults = append(f.Faults, formFault{Text: "The service could not answer; try again later."})
+		return
+	}
+	for _, fault := range *p.Errors {
+		told := formFault{Text: fault.Where + ": " + fault.Reason}
+		for _, e := range f.Fields {
+			if e.Name == fault.Where && e.Fault != "" {
+				told = formFault{} // it is told already, and was left out of the query
+			} else if e.Name == fault.Where {
+				e.Fault = fault.Reason
+				told = formFault{e.ID, e.Label + ": " + fault.Reason}
+			}
+		}
+		if told.Text != "" {
+			f.Faults = append(f.Faults, told)
+		}
+	}
+}
+
+// forms fills the form that a query speaks of, and answers both.
+func (s *site) forms(q url.Values) (salt, reading, named *form) {
+	salt, reading = saltForm(), readingForm()
+	switch {
+	case q.Has("target"):
+		salt.fill(q)
+		named = salt
+	case q.Has("reading"):
+		reading.fill(q)
+		named = reading
+	}
+	salt.answer(s.ask, "/v1/mixes/salt")
+	reading.answer(s.ask, "/v1/conversions")
+	return salt, reading, named
+}
+
+// start answers GET /: the common questions, with their answers on the page.
+func (s *site) start(c echo.Context) error {
+	salt, reading, named := s.forms(c.QueryParams())
+	p := sheet{Path: "/", Title: "How much salt, and what does my reading mean?",
+		Description: "Salinity for fishkeepers: how much marine salt, SG to ppt, and how to acclimatise animals to brackish and sea water.", Body: []*form{salt, reading}}
+	if named != nil && len(named.Lines) > 0 { // a link to an answer shows the answer
+		p.Path, p.Share = "/?"+readable(c.QueryParams()), named.Lines[0]
+		p.Picture = "/card.png?" + readable(c.QueryParams())
+		p.Description = strings.Join(named.Lines[1:], " ")
+	}
+	body, err := s.render("start.html", p)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set("Content-Security-Policy", pagePolicy)
+	return newAsset("text/html; charset=utf-8", body).send(c)
+}
+
+// card answers GET /card.png: the picture that goes with a link to the start
+// page, with the answer to the same query.
+func (s *site) card(c echo.Context) error {
+	title, lines := "Fresh, brackish, sea", []string{"How much salt, what a reading means, and how to bring animals across."}
+	if _, _, named := s.forms(c.QueryParams()); named != nil && len(named.Lines) > 0 {
+		title, lines = named.Title, named.Lines
+	}
+	body, err := render.Card(title, lines)
+	if err != nil {
+		return err
+	}
+	return newAsset("image/png", body).send(c)
+}

@@ -1,0 +1,225 @@
+package server_test
+
+import (
+	"encoding/json"
+	"html"
+	"image/png"
+	"net/http"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// paths of every page for people.
+var pagePaths = []string{"/", "/docs", "/docs/console", "/docs/instruments", "/docs/making-water", "/docs/dripping", "/docs/ramping",
+	"/docs/hosting", "/docs/pitfalls", "/docs/changelog", "/problems/no-plan"}
+
+var (
+	references = regexp.MustCompile(`(?:href|src|action)="([^"]+)"`)
+	attributed = regexp.MustCompile(` (?:on[a-z]+|style)="`)
+)
+
+// Each page is alone with its server, runs nothing from the page itself, and
+// each link on it leads somewhere.
+func TestPages(t *testing.T) {
+	s := newService(t)
+	seen := map[string]int{}
+	for _, path := range pagePaths {
+		a := s.get(t, path)
+		policy := a.header.Get("Content-Security-Policy")
+		if a.status != http.StatusOK || !strings.Contains(policy, "default-src 'none'") || strings.Contains(policy, "unsafe") {
+			t.Errorf("GET %s: %d with policy %q", path, a.status, policy)
+		}
+		if path != "/docs/console" && (strings.Contains(a.body, "<script") || strings.Contains(policy, "script-src")) {
+			t.Errorf("%s needs script", path)
+		}
+		if strings.Contains(a.body, "<style") || attributed.MatchString(a.body) {
+			t.Errorf("%s has style or script in its text, which the policy forbids", path)
+		}
+		if strings.Count(a.body, "<h1") != 1 || !strings.Contains(a.body, `<html lang="en">`) || !strings.Contains(a.body, `<main id="content"`) {
+			t.Errorf("%s lacks its heading, language or main part", path)
+		}
+		for _, m := range references.FindAllStringSubmatch(a.body, -1) {
+			link := html.UnescapeString(m[1])
+			if fragment, ok := strings.CutPrefix(link, "#"); ok {
+				if !strings.Contains(a.body, `id="`+fragment+`"`) {
+					t.Errorf("%s points to %s, which it does not have", path, link)
+				}
+				continue
+			}
+			if !strings.HasPrefix(link, "/") {
+				t.Errorf("%s loads or links %s, elsewhere", path, link)
+				continue
+			}
+			at, _, _ := strings.Cut(link, "#")
+			if _, ok := seen[at]; !ok {
+				seen[at] = s.get(t, at).status
+			}
+			if seen[at] != http.StatusOK {
+				t.Errorf("%s links %s: %d", path, link, seen[at])
+			}
+		}
+	}
+}
+
+// The pages speak in the words that people search for, beside the exact term.
+func TestWords(t *testing.T) {
+	s := newService(t)
+	for path, words := range map[string][]string{
+		"/":                  {"how much marine salt", "SG to ppt", "acclimatise"},
+		"/docs":              {"hose inner diameter", "bore", "height difference", "head", "room below the rim", "freeboard", "total ammonia", "TAN"},
+		"/docs/dripping":     {"hose", "inner diameter (bore)", "height difference (head)", "room below the rim (freeboard)", "total ammonia", "acclimatise"},
+		"/docs/making-water": {"how much marine salt"},
+		"/docs/instruments":  {"SG to ppt", "ppt to SG"},
+		"/docs/hosting":      {"CGO_ENABLED=1 go build", "DynamicUser=yes", "what is stored"},
+	} {
+		page := strings.ToLower(s.get(t, path).body)
+		for _, w := range words {
+			if !strings.Contains(page, strings.ToLower(w)) {
+				t.Errorf("%s does not say %q", path, w)
+			}
+		}
+	}
+}
+
+// The start page with all that it loads, as sent.
+func TestStartPageIsLight(t *testing.T) {
+	s := newService(t)
+	size, page := 0, s.get(t, "/")
+	for _, m := range regexp.MustCompile(`<(?:link|img)[^>]*(?:href|src)="([^"]+)"`).FindAllStringSubmatch(page.body, -1) {
+		size += len(s.get(t, html.UnescapeString(m[1]), "Accept-Encoding", "gzip").body)
+	}
+	sent := s.get(t, "/", "Accept-Encoding", "gzip")
+	if size += len(sent.body); size > 60_000 || sent.header.Get("Content-Encoding") != "gzip" {
+		t.Errorf("the start page weighs %d bytes, more than 60 kB", size)
+	}
+	if held := s.get(t, "/docs", "If-None-Match", s.get(t, "/docs").header.Get("ETag")); held.status != http.StatusNotModified {
+		t.Errorf("a page that is still held: %d, want 304", held.status)
+	}
+}
+
+// The forms answer a plain GET, with a comma as with a point, and tell faults
+// beside the entry. The expected numbers stand in TestAnswers with their source.
+func TestStartPageAnswers(t *testing.T) {
+	s := newService(t)
+	for _, c := range []struct{ query, want string }{
+		{"", "Dissolve 3.599"},
+		{"", "13.3 ppt practical salinity"},
+		{"target=35&target_unit=ppt&volume=100&volume_unit=L&temperature=25&temperature_unit=C", "Dissolve 3.599"},
+		{"target=35 ppt&volume=100 L", "Dissolve 3.599"},
+		{"target=35,0&target_unit=ppt&volume=100&volume_unit=L", "Dissolve 3,599"},
+		{"target=35&volume=26,417&volume_unit=gal", "can be read in two ways: write 26417 or 26.417."},
+		{"target=35&volume=1,000 L", "can be read in two ways"},
+		{"target=35&volume=0,500&volume_unit=L", "at 35 ppt"},
+		{"target=1,010 SG&volume=100", "at 13,3 ppt"},
+		{"target=35&volume=1.000,5&volume_unit=L", "a comma and a point"},
+		{"target=&volume=1,000&volume_unit=L", `<a href="#salt-target">How salty it shall be:`},
+		{"target=500&volume=abc", `aria-describedby="salt-volume-fault" aria-invalid="true"`},
+		{"reading=1,010&reading_unit=SG&temperature=25", "13,3 ppt practical salinity"},
+		{"reading=1.010&reading_unit=SG&temperature=77&temperature_unit=F", "13.3 ppt practical salinity"},
+		{"reading=1.010&reading_unit=SG&temperature=25&calibration=60F/60F", "value=\"60F/60F\" selected"},
+		{"reading=1.010&reading_unit=SG&instrument=hydrometer&calibration=60F/60F&temperature=25", "15.7 ± "},
+		{"reading=<script>&reading_unit=SG", "&lt;script&gt;"},
+	} {
+		q, err := url.ParseQuery(c.query)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := s.get(t, "/?"+q.Encode())
+		if a.status != http.StatusOK || !strings.Contains(a.body, c.want) || strings.Contains(a.body, "<script") {
+			t.Errorf("/?%s: %d without %q", c.query, a.status, c.want)
+		}
+	}
+}
+
+// A link to an answer shows the answer, with a picture by URL.
+func TestCards(t *testing.T) {
+	s := newService(t)
+	page := s.get(t, "/?target=10&target_unit=ppt&volume=450&volume_unit=L").body
+	m := regexp.MustCompile(`property="og:image" content="http://localhost:8080(/card.png\?[^"]+)"`).FindStringSubmatch(page)
+	if m == nil || !strings.Contains(page, `property="og:title" content="Dissolve `) {
+		t.Fatal("a link to an answer does not show it")
+	}
+	plain, answer := s.get(t, "/card.png"), s.get(t, html.UnescapeString(m[1]))
+	if plain.body == answer.body {
+		t.Error("the picture of an answer is that of the site")
+	}
+	for _, a := range []answered{plain, answer} {
+		picture, err := png.DecodeConfig(strings.NewReader(a.body))
+		if err != nil || picture.Width != 1200 || picture.Height != 630 || a.header.Get("Content-Type") != "image/png" {
+			t.Errorf("picture %v of type %s: %v", picture, a.header.Get("Content-Type"), err)
+		}
+	}
+}
+
+// The reference has each operation in every form that it can have, and the
+// answer that this server gives to the example.
+func TestReference(t *testing.T) {
+	s := newService(t)
+	page := s.get(t, "/docs").body
+	for path, item := range s.doc.Paths.Map() {
+		for method, op := range item.Operations() {
+			_, part, _ := strings.Cut(page, `<article class="operation" id="`+op.OperationID+`"`)
+			part, _, _ = strings.Cut(part, "</article>")
+			part = html.UnescapeString(part)
+			wants := []string{"curl '"}
+			if op.Tags[0] != "service" && !kept(path) {
+				wants = append(wants, "This server answers", "import { connect, "+op.OperationID+" } from 'saltlock'", "WithResponse(ctx", "saltlock.Client(", `"summary":`)
+				if method == http.MethodGet {
+					wants = append(wants, "=IMPORTDATA(", "WEBSERVICE(")
+				}
+			}
+			for _, want := range wants {
+				if !strings.Contains(part, want) {
+					t.Errorf("the reference of %s %s has no %q", method, path, want)
+				}
+			}
+		}
+	}
+	salt := s.get(t, "/v1/mixes/salt.txt?target=35%20ppt&volume=100%20L").body
+	if first, _, _ := strings.Cut(salt, "\n"); !strings.Contains(page, html.EscapeString(first)) {
+		t.Errorf("the reference does not show the live answer %q", first)
+	}
+}
+
+var goSnippet = regexp.MustCompile(`(?s)in Go"><code>(.*?)</code>`)
+
+// The Go of the reference compiles against the client.
+func TestGoSnippets(t *testing.T) {
+	s := newService(t)
+	found := goSnippet.FindAllStringSubmatch(s.get(t, "/docs").body, -1)
+	if len(found) < 12 {
+		t.Fatalf("%d snippets of Go", len(found))
+	}
+	var source strings.Builder
+	source.WriteString("package snippets\n\nimport (\n\"context\"\n\"fmt\"\n\"strings\"\nsaltlock \"saltlock/clients/go\"\n)\n\nvar _ = strings.NewReader\nvar all = []func(context.Context) error{\n")
+	for _, m := range found {
+		source.WriteString("func(ctx context.Context) error {\n" + html.UnescapeString(m[1]) + "\nreturn nil\n},\n")
+	}
+	source.WriteString("}\nvar _ = all\n")
+	dir := t.TempDir()
+	file := filepath.Join(dir, "snippets.go")
+	if err := os.WriteFile(file, []byte(source.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	root, err := filepath.Abs("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	overlay, err := json.Marshal(map[string]any{"Replace": map[string]string{filepath.Join(root, "clients/go/snippets/snippets.go"): file}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "overlay.json"), overlay, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	build := exec.CommandContext(t.Context(), "go", "build", "-overlay", filepath.Join(dir, "overlay.json"), "./clients/go/snippets")
+	build.Dir = root
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Errorf("%v\n%s", err, out)
+	}
+}
