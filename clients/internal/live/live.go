@@ -5,6 +5,7 @@ package live
 import (
 	"bufio"
 	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -141,11 +142,16 @@ func Missing(t *testing.T, what, install string) {
 	tell("not run: %s is missing; to run it: %s", what, install)
 }
 
+// longest is more than any of the commands takes, installation included.
+const longest = 3 * time.Minute
+
 // Run runs a command with settings added to the environment, and fails the
 // test with all that it wrote if it fails.
 func Run(t *testing.T, settings []string, name string, args ...string) string {
 	t.Helper()
-	cmd := exec.CommandContext(t.Context(), name, args...)
+	ctx, cancel := context.WithTimeout(t.Context(), longest)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, name, args...)
 	cmd.Env = append(os.Environ(), settings...)
 	out, err := cmd.CombinedOutput()
 	if err != nil {
