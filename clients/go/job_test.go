@@ -1,25 +1,24 @@
 package saltlock_test
 
 import (
-	"bufio"
 	"context"
-	"net/http"
 	"os"
-	"os/exec"
-	"path/filepath"
-	"regexp"
-	"strings"
 	"testing"
-	"time"
 
 	saltlock "saltlock/clients/go"
+	"saltlock/clients/internal/live"
 )
+
+// base is where the real program answers.
+var base string
+
+func TestMain(m *testing.M) { os.Exit(live.Main(m, &base)) }
 
 // TestJob does the whole job through the client against the real program: six
 // young spotted scats leave quarantine at 2 ppt for a 450 L mangrove display.
 func TestJob(t *testing.T) {
 	ctx := t.Context()
-	c, err := saltlock.NewClientWithResponses(start(t))
+	c, err := saltlock.New(base, saltlock.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -35,9 +34,11 @@ func TestJob(t *testing.T) {
 func readInstrument(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses) string {
 	t.Helper()
 	r, err := c.GetConversionWithResponse(ctx, &saltlock.GetConversionParams{
-		Reading: "1.0055 SG", Temperature: ptr("26 C"), Instrument: ptr(saltlock.InstrumentKindHydrometer), Calibration: ptr("60F/60F"),
+		Reading: "1.0055 SG", Temperature: new("26 C"), Instrument: new(saltlock.InstrumentKindHydrometer), Calibration: new("60F/60F"),
 	})
-	answered(t, err, r.HTTPResponse, r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if got := r.JSON200.PracticalSalinity.Value; got < 9 || got > 11 {
 		t.Errorf("hydrometer at 1.0055 in 26 °C reads %.2f ppt, want about 10 (without its correction it would be 7)", got)
 	}
@@ -49,8 +50,10 @@ func readInstrument(ctx context.Context, t *testing.T, c *saltlock.ClientWithRes
 
 func checkSpecies(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses, salinity string) {
 	t.Helper()
-	found, err := c.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: ptr("spotted scat")})
-	answered(t, err, found.HTTPResponse, found.Body)
+	found, err := c.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: new("spotted scat")})
+	if err != nil {
+		t.Fatal(err)
+	}
 	id := found.JSON200.Species[0].Id
 	if id != "scatophagus-argus" {
 		t.Fatalf("spotted scat found first is %q", id)
@@ -58,7 +61,9 @@ func checkSpecies(ctx context.Context, t *testing.T, c *saltlock.ClientWithRespo
 	shared, err := c.GetCompatibilityWithResponse(ctx, &saltlock.GetCompatibilityParams{
 		Species: []string{id + ":juvenile", "monodactylus-argenteus"}, Salinity: &salinity,
 	})
-	answered(t, err, shared.HTTPResponse, shared.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if v := shared.JSON200.Verdict; v == nil || *v == saltlock.VerdictOutside {
 		t.Errorf("scat and mono at %s: verdict %v", salinity, v)
 	}
@@ -67,10 +72,12 @@ func checkSpecies(ctx context.Context, t *testing.T, c *saltlock.ClientWithRespo
 func sizeTank(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses) string {
 	t.Helper()
 	r, err := c.GetVesselVolumeWithResponse(ctx, &saltlock.GetVesselVolumeParams{
-		Shape: saltlock.Box, Length: ptr("150 cm"), Width: ptr("55 cm"), Height: ptr("65 cm"), FillHeight: ptr("58 cm"),
-		Glass: ptr("12 mm"), SandDepth: ptr("4 cm"), RockMass: ptr("20 kg"),
+		Shape: saltlock.Box, Length: new("150 cm"), Width: new("55 cm"), Height: new("65 cm"), FillHeight: new("58 cm"),
+		Glass: new("12 mm"), SandDepth: new("4 cm"), RockMass: new("20 kg"),
 	})
-	answered(t, err, r.HTTPResponse, r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if got := r.JSON200.NetVolume.Value; got < 400 || got > 460 {
 		t.Errorf("net volume %.1f L, want 400 to 460 of the 478 L that the water's outline holds", got)
 	}
@@ -79,8 +86,10 @@ func sizeTank(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses
 
 func makeWater(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses, volume string) {
 	t.Helper()
-	r, err := c.GetSaltMixWithResponse(ctx, &saltlock.GetSaltMixParams{Target: "10 ppt", Volume: &volume, Temperature: ptr("26 C"), Source: ptr("0.2 ppt")})
-	answered(t, err, r.HTTPResponse, r.Body)
+	r, err := c.GetSaltMixWithResponse(ctx, &saltlock.GetSaltMixParams{Target: "10 ppt", Volume: &volume, Temperature: new("26 C"), Source: new("0.2 ppt")})
+	if err != nil {
+		t.Fatal(err)
+	}
 	// 9.85 g/kg are to be added to 452 kg of water.
 	if got := r.JSON200.Salt.Value; got < 4.3 || got > 4.6 {
 		t.Errorf("salt for 450 L from 0.2 to 10 ppt is %.3f kg, want about 4.5", got)
@@ -90,14 +99,16 @@ func makeWater(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponse
 func planTransfer(ctx context.Context, t *testing.T, c *saltlock.ClientWithResponses) {
 	t.Helper()
 	r, err := c.PlanTransferWithResponse(ctx, nil, saltlock.TransferRequest{
-		Animals:    &[]saltlock.TransferAnimal{{Species: ptr("scatophagus-argus"), Stage: ptr(saltlock.Juvenile), Origin: ptr(saltlock.OriginCaptive)}},
+		Animals:    &[]saltlock.TransferAnimal{{Species: new("scatophagus-argus"), Stage: new(saltlock.Juvenile), Origin: new(saltlock.OriginCaptive)}},
 		From:       saltlock.TransferWater{Salinity: "2 ppt", Temperature: "26 C"},
 		To:         saltlock.TransferWater{Salinity: "10 ppt", Temperature: "26 C"},
-		Container:  &saltlock.TransferContainer{Capacity: ptr("20 L"), StartVolume: ptr("6 L"), LeastVolume: ptr("6 L"), Aerated: ptr(true)},
-		Line:       &saltlock.TransferLine{DropVolume: ptr("0.05 mL"), Settings: ptr(3)},
-		Instrument: &saltlock.TransferInstrument{Kind: ptr(saltlock.InstrumentKindHydrometer), Calibration: ptr("60F/60F")},
+		Container:  &saltlock.TransferContainer{Capacity: new("20 L"), StartVolume: new("6 L"), LeastVolume: new("6 L"), Aerated: new(true)},
+		Line:       &saltlock.TransferLine{DropVolume: new("0.05 mL"), Settings: new(3)},
+		Instrument: &saltlock.TransferInstrument{Kind: new(saltlock.InstrumentKindHydrometer), Calibration: new("60F/60F")},
 	})
-	answered(t, err, r.HTTPResponse, r.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
 	plan := r.JSON200
 	if plan.Route != saltlock.Drip || len(plan.Phases) == 0 {
 		t.Fatalf("route %q with %d phases, want a drip", plan.Route, len(plan.Phases))
@@ -112,57 +123,3 @@ func planTransfer(ctx context.Context, t *testing.T, c *saltlock.ClientWithRespo
 	}
 	t.Log("\n" + plan.Summary)
 }
-
-// start builds the program, runs it on a free port and returns its address.
-func start(t *testing.T) string {
-	t.Helper()
-	dir := t.TempDir()
-	program := filepath.Join(dir, "saltlock")
-	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, "saltlock/cmd/saltlock").CombinedOutput(); err != nil {
-		t.Fatalf("build: %v\n%s", err, out)
-	}
-	cmd := exec.Command(program, "serve", "--addr", "127.0.0.1:0", "--database", filepath.Join(dir, "test.db"))
-	cmd.Stderr = os.Stderr
-	out, err := cmd.StdoutPipe()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := cmd.Start(); err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() {
-		if err := cmd.Process.Signal(os.Interrupt); err != nil {
-			t.Error(err)
-		}
-		if err := cmd.Wait(); err != nil {
-			t.Errorf("the program did not end well: %v", err)
-		}
-	})
-	address := make(chan string, 1)
-	go func() {
-		for s := bufio.NewScanner(out); s.Scan(); {
-			if m := regexp.MustCompile(`http://[0-9.:]+`).FindString(s.Text()); m != "" && strings.Contains(s.Text(), "curl") {
-				address <- m
-			}
-		}
-	}()
-	select {
-	case a := <-address:
-		return a
-	case <-time.After(30 * time.Second):
-		t.Fatal("the program did not say where it listens")
-		return ""
-	}
-}
-
-func answered(t *testing.T, err error, r *http.Response, body []byte) {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if r.StatusCode != http.StatusOK {
-		t.Fatalf("%s %s: %s\n%s", r.Request.Method, r.Request.URL, r.Status, body)
-	}
-}
-
-func ptr[T any](v T) *T { return &v }

@@ -1,0 +1,147 @@
+package saltlock
+
+import (
+	"cmp"
+	"context"
+	"io"
+	"math/rand/v2"
+	"net/http"
+	"strconv"
+	"time"
+)
+
+// Options tune a client. The zero value is ready for use.
+type Options struct {
+	// HTTPClient sends the requests; one with Timeout if nil, and then Timeout is its own.
+	HTTPClient *http.Client
+	// Timeout of one attempt, with the reading of its answer; 10 s if 0.
+	Timeout time.Duration
+	// Retries are the attempts after the first; 3 if 0, none if below.
+	Retries int
+	// LongestWait is the most that a Retry-After of the service is waited for; 30 s if 0.
+	// A longer one ends the call at once, and the error carries it.
+	LongestWait time.Duration
+}
+
+// New gives a client of the service at baseURL, such as http://127.0.0.1:8080.
+//
+// Every answer that is not a success comes back as an error: a [ProblemError]
+// if the service or something before it answered, the error of the transport if
+// nothing did. So the field JSON200 of an answer is there if err is nil.
+//
+// What is safe to send again is sent again: any request that was turned away
+// with 429 or 503, and a GET that found no service or a gateway without one.
+func New(baseURL string, o Options) (*ClientWithResponses, error) {
+	d := &doer{client: o.HTTPClient, retries: max(cmp.Or(o.Retries, 3), 0), longest: cmp.Or(o.LongestWait, 30*time.Second)}
+	if d.client == nil {
+		d.client = &http.Client{Timeout: cmp.Or(o.Timeout, 10*time.Second)}
+	}
+	return NewClientWithResponses(baseURL, WithHTTPClient(d))
+}
+
+// doer sends a request until it is answered for good.
+type doer struct {
+	client  *http.Client
+	retries int
+	longest time.Duration
+}
+
+func (d *doer) Do(req *http.Request) (*http.Response, error) {
+	for attempt := 0; ; attempt++ {
+		r, err := d.client.Do(req)
+		wait := d.pause(req, r, err, attempt)
+		switch {
+		case wait < 0 && err != nil:
+			return nil, err
+		case wait < 0 && r.StatusCode >= http.StatusBadRequest:
+			return nil, problem(r)
+		case wait < 0:
+			return r, nil
+		}
+		if r != nil {
+			r.Body.Close()
+		}
+		if err := sleep(req.Context(), wait); err != nil {
+			return nil, err
+		}
+		if req.GetBody != nil {
+			if req.Body, err = req.GetBody(); err != nil {
+				return nil, err
+			}
+		}
+	}
+}
+
+// pause is how long to wait before the request goes out again; negative if it shall not.
+func (d *doer) pause(req *http.Request, r *http.Response, err error, attempt int) time.Duration {
+	const never = -1
+	read := req.Method == http.MethodGet || req.Method == http.MethodHead
+	switch {
+	case attempt >= d.retries, req.Context().Err() != nil, req.Body != nil && req.GetBody == nil:
+		return never
+	case err != nil && !read:
+		return never // it may have been carried out
+	case err != nil:
+		return backoff(attempt)
+	}
+	switch r.StatusCode {
+	case http.StatusTooManyRequests, http.StatusServiceUnavailable:
+	case http.StatusBadGateway, http.StatusGatewayTimeout:
+		if !read {
+			return never
+		}
+	default:
+		return never
+	}
+	asked, ok := retryAfter(r.Header, time.Now())
+	switch {
+	case !ok:
+		return backoff(attempt)
+	case asked > d.longest:
+		return never
+	}
+	return asked
+}
+
+// backoff doubles with each attempt; half of it is left to chance, so that
+// clients turned away together do not come back together.
+func backoff(attempt int) time.Duration {
+	most := min(500*time.Millisecond<<min(attempt, 5), 10*time.Second)
+	return most/2 + rand.N(most/2)
+}
+
+// retryAfter reads both forms of the header: seconds, or a date of HTTP.
+func retryAfter(h http.Header, now time.Time) (time.Duration, bool) {
+	text := h.Get("Retry-After")
+	if s, err := strconv.ParseUint(text, 10, 31); err == nil {
+		return time.Duration(s) * time.Second, true
+	}
+	if at, err := http.ParseTime(text); err == nil {
+		return max(at.Sub(now), 0), true
+	}
+	return 0, false
+}
+
+func sleep(ctx context.Context, d time.Duration) error {
+	timer := time.NewTimer(d)
+	defer timer.Stop()
+	select {
+	case <-ctx.Done():
+		return ctx.Err()
+	case <-timer.C:
+		return nil
+	}
+}
+
+// longestProblem is more than a problem document ever takes.
+const longestProblem = 1 << 20
+
+// drain reads what is left of an answer, up to what a problem may take.
+func drain(r *http.Response) []byte {
+	defer r.Body.Close()
+	body, err := io.ReadAll(io.LimitReader(r.Body, longestProblem))
+	if err != nil {
+		return nil // the status alone then tells what happened
+	}
+	return body
+}

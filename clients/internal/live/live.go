@@ -1,0 +1,161 @@
+// Package live runs the real program for the tests of the clients, and the
+// tools of other languages that those tests need.
+package live
+
+import (
+	"bufio"
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+)
+
+// Main runs the tests of a package against one start of the program and gives
+// the code to exit with. base is set to where it answers.
+//
+// SALTLOCK_PROGRAM names a program already built; without it one is built here.
+func Main(m *testing.M, base *string) int {
+	if err := watch(); err != nil {
+		return failed(err)
+	}
+	dir, err := os.MkdirTemp("", "saltlock")
+	if err != nil {
+		return failed(err)
+	}
+	defer os.RemoveAll(dir)
+	program := os.Getenv("SALTLOCK_PROGRAM")
+	if program == "" {
+		program = filepath.Join(dir, "saltlock")
+		if out, err := exec.Command("go", "build", "-o", program, "saltlock/cmd/saltlock").CombinedOutput(); err != nil {
+			return failed(fmt.Errorf("build: %w\n%s", err, out))
+		}
+	}
+	address, stop, err := start(program, filepath.Join(dir, "test.db"))
+	if err != nil {
+		return failed(err)
+	}
+	*base = address
+	code := m.Run()
+	if err := stop(); err != nil {
+		return cmp.Or(code, failed(err))
+	}
+	return code
+}
+
+func failed(err error) int {
+	fmt.Fprintln(os.Stderr, err)
+	return 1
+}
+
+var listening = regexp.MustCompile(`http://[0-9.]+:[0-9]+`)
+
+// start runs the program on a free port, until stop is called.
+func start(program, database string) (address string, stop func() error, err error) {
+	cmd := exec.Command(program, "serve", "--addr", "127.0.0.1:0", "--database", database)
+	log := new(strings.Builder)
+	cmd.Stderr = log
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		return "", nil, err
+	}
+	if err := cmd.Start(); err != nil {
+		return "", nil, err
+	}
+	found := make(chan string, 1)
+	go func() {
+		defer close(found)
+		told := false
+		for s := bufio.NewScanner(out); s.Scan(); {
+			if m := listening.FindString(s.Text()); m != "" && !told {
+				told = true
+				found <- m
+			}
+		}
+	}()
+	stop = func() error {
+		return errors.Join(cmd.Process.Signal(os.Interrupt), cmd.Wait())
+	}
+	select {
+	case a, ok := <-found:
+		if ok {
+			return a, stop, nil
+		}
+	case <-time.After(30 * time.Second):
+	}
+	return "", nil, fmt.Errorf("%s does not say where it listens: %w\n%s", program, stop(), log)
+}
+
+// watch reads every folder of the module, so that a cached result of the test
+// falls with any change of the program or of a client in another language.
+func watch() error {
+	root, err := Root()
+	if err != nil {
+		return err
+	}
+	return filepath.WalkDir(root, func(_ string, d fs.DirEntry, err error) error {
+		switch d.Name() {
+		case ".git", "node_modules", "build", "__pycache__":
+			return fs.SkipDir
+		}
+		return err
+	})
+}
+
+// Root is the folder of the module.
+func Root() (string, error) {
+	for dir, err := os.Getwd(); err == nil; dir = filepath.Dir(dir) {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir, nil
+		}
+		if dir == filepath.Dir(dir) {
+			break
+		}
+	}
+	return "", errors.New("no go.mod above the test")
+}
+
+// Need skips the test where a command is missing and says how to install it.
+// With SALTLOCK_CI set a skip is a failure.
+func Need(t *testing.T, command, install string) {
+	t.Helper()
+	if _, err := exec.LookPath(command); err == nil {
+		return
+	}
+	Missing(t, command, install)
+}
+
+// Missing skips the test for want of something, or fails it with SALTLOCK_CI set.
+func Missing(t *testing.T, what, install string) {
+	t.Helper()
+	tell := t.Skipf
+	if os.Getenv("SALTLOCK_CI") != "" {
+		tell = t.Fatalf
+	}
+	tell("not run: %s is missing; to run it: %s", what, install)
+}
+
+// longest is more than any of the commands takes, installation included.
+const longest = 3 * time.Minute
+
+// Run runs a command with settings added to the environment, and fails the
+// test with all that it wrote if it fails.
+func Run(t *testing.T, settings []string, name string, args ...string) string {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(t.Context(), longest)
+	defer cancel()
+	cmd := exec.CommandContext(ctx, name, args...)
+	cmd.Env = append(os.Environ(), settings...)
+	out, err := cmd.CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s %s: %v\n%s", name, strings.Join(args, " "), err, out)
+	}
+	return string(out)
+}

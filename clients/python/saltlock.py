@@ -1,0 +1,2527 @@
+# Code generated from openapi.yaml by clients/internal/generate. DO NOT EDIT.
+"""Ask Saltlock: how much marine salt, SG to ppt, a drip plan, what a species takes.
+
+    import saltlock
+
+    service = saltlock.Client("http://localhost:8080")
+    mix = service.get_salt_mix(target="1.010 SG", volume="120 gal")
+    print(mix["summary"])
+    print(mix["salt"]["value"], mix["salt"]["unit"])
+
+From a shell:
+
+    python3 -m saltlock mixes/salt target="1.010 SG" volume="120 gal"
+
+Python 3.11 or later, standard library alone. Quantities go in as text with their
+unit and come back as a value in the unit that the contract names.
+"""
+
+from __future__ import annotations
+
+import difflib
+import email.utils
+import http.client
+import itertools
+import json
+import os
+import random
+import re
+import sys
+import time
+import urllib.error
+import urllib.parse
+import urllib.request
+from typing import Any, Callable, Literal, NamedTuple, NotRequired, Optional, TypeAlias, TypedDict, Union
+
+VERSION = "0.1.0"
+"""Version of the contract that this module was made from."""
+
+DEFAULT_SERVER = "http://localhost:8080"
+
+
+# Absolute salinity, g/kg.
+AbsoluteSalinity: TypeAlias = 'Quantity'
+
+# Total alkalinity, meq/L.
+Alkalinity: TypeAlias = 'Quantity'
+
+# A total alkalinity: dKH, meq/L, mg/L CaCO3.
+AlkalinityText: TypeAlias = 'str'
+
+class Alternative(TypedDict):
+    """A drip that takes least of one thing, and what it costs in the others."""
+
+    chosen: bool
+    # Length of time, h.
+    duration: Duration
+    pour_offs: int
+    # What a drip should take least of.
+    prefer: Preference
+    settings: int
+    # To set the valve, pour off and release.
+    visits: int
+    # Drawn from the source.
+    water: Volume
+
+
+# Ammonia as nitrogen, mg/L N.
+Ammonia: TypeAlias = 'Quantity'
+
+# An ammonia, with its basis: mg/L N, mg/L NH3, mg/L NH4.
+AmmoniaText: TypeAlias = 'str'
+
+# An area: cm2, m2.
+AreaText: TypeAlias = 'str'
+
+class BlendAnswer(TypedDict):
+    """What several waters give together."""
+
+    # Absolute salinity, g/kg.
+    absolute_salinity: AbsoluteSalinity
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What can hurt someone or an animal.
+    cautions: Notes
+    # Density, kg/m³.
+    density: Density
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Mass, kg.
+    mass: Mass
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: PracticalSalinity
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # Temperature (ITS-90), °C.
+    temperature: Temperature
+    # At the temperature of the blend.
+    volume: Volume
+    # What the answer cannot do, or does at the edge of a range.
+    warnings: Notes
+    # In the order of the request.
+    waters: list[BlendWater]
+    # Where that of every water is given.
+    alkalinity: NotRequired[Alkalinity]
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # Estimate for a closed vessel, where alkalinity and pH of every water are given.
+    ph: NotRequired[PH]
+    # Estimate once the blend has come to rest with the air.
+    ph_in_air: NotRequired[PH]
+
+
+class BlendWater(TypedDict):
+    """One water of a blend."""
+
+    # Absolute salinity, g/kg.
+    absolute_salinity: AbsoluteSalinity
+    # Of the mass of the blend.
+    share: Fraction
+    # Its volume was left out and found here.
+    solved: bool
+    # At its own temperature.
+    volume: Volume
+
+
+class BoundPH(TypedDict):
+    """A bound and who sets it."""
+
+    set_by: list[SpeciesRef]
+    # pH on the NBS buffers, pH.
+    value: PH
+
+
+class BoundSalinity(TypedDict):
+    """A bound and who sets it."""
+
+    set_by: list[SpeciesRef]
+    # Absolute salinity, g/kg.
+    value: AbsoluteSalinity
+
+
+class BoundTemperature(TypedDict):
+    """A bound and who sets it."""
+
+    set_by: list[SpeciesRef]
+    # Temperature (ITS-90), °C.
+    value: Temperature
+
+
+class CalibrationAnswer(TypedDict):
+    """What a known standard tells about an instrument."""
+
+    # Of the water.
+    absolute_salinity: AbsoluteSalinity
+    assumptions: Notes
+    # Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be
+    # added, such as -0.0012(5) SG.
+    correction: CorrectionText
+    # What it should have shown.
+    expected: ReadingValue
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    warnings: Notes
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # The salinity shown less that of the water.
+    error: NotRequired[AbsoluteSalinity]
+
+
+class ChangeStep(TypedDict):
+    """One water change."""
+
+    # Of the tank after it.
+    absolute_salinity: AbsoluteSalinity
+    # One salinity on both scales.
+    new_water_salinity: SalinityPair
+    # Of the tank after it.
+    practical_salinity: PracticalSalinity
+    # Volume, L.
+    put_in: Volume
+    # Volume, L.
+    take_out: Volume
+
+
+class ChangeSurvived(TypedDict):
+    """The largest change of salinity that a laboratory saw tolerated."""
+
+    basis: str
+    # Absolute salinity, g/kg.
+    change: AbsoluteSalinity
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
+class Checkpoint(TypedDict):
+    """When to look, and what should be seen."""
+
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: PracticalSalinity
+    # Temperature (ITS-90), °C.
+    temperature: Temperature
+    # Length of time, h.
+    time: Duration
+    # Something to tell a person; programs read the code.
+    why: Note
+    # Length, cm.
+    level: NotRequired[Length]
+    # In the instrument of the keeper, at that temperature.
+    reading: NotRequired[ReadingValue]
+    # Volume, L.
+    volume: NotRequired[Volume]
+
+
+# Chlorinity, g/kg Cl.
+Chlorinity: TypeAlias = 'Quantity'
+
+class CommonPH(TypedDict):
+    """A common band and who limits it."""
+
+    # Whether some water suits everybody.
+    status: SharedStatus
+    # Widest gap first.
+    conflicts: NotRequired[list[ConflictPH]]
+    # A bound and who sets it.
+    lower: NotRequired[BoundPH]
+    # Whose lower bound no source gives.
+    unknown_lower: NotRequired[list[SpeciesRef]]
+    # Whose upper bound no source gives.
+    unknown_upper: NotRequired[list[SpeciesRef]]
+    # A bound and who sets it.
+    upper: NotRequired[BoundPH]
+
+
+class CommonSalinity(TypedDict):
+    """A common band and who limits it."""
+
+    # Whether some water suits everybody.
+    status: SharedStatus
+    # Widest gap first.
+    conflicts: NotRequired[list[ConflictSalinity]]
+    # A bound and who sets it.
+    lower: NotRequired[BoundSalinity]
+    # Whose lower bound no source gives.
+    unknown_lower: NotRequired[list[SpeciesRef]]
+    # Whose upper bound no source gives.
+    unknown_upper: NotRequired[list[SpeciesRef]]
+    # A bound and who sets it.
+    upper: NotRequired[BoundSalinity]
+
+
+class CommonTemperature(TypedDict):
+    """A common band and who limits it."""
+
+    # Whether some water suits everybody.
+    status: SharedStatus
+    # Widest gap first.
+    conflicts: NotRequired[list[ConflictTemperature]]
+    # A bound and who sets it.
+    lower: NotRequired[BoundTemperature]
+    # Whose lower bound no source gives.
+    unknown_lower: NotRequired[list[SpeciesRef]]
+    # Whose upper bound no source gives.
+    unknown_upper: NotRequired[list[SpeciesRef]]
+    # A bound and who sets it.
+    upper: NotRequired[BoundTemperature]
+
+
+class CompatibilityAnswer(TypedDict):
+    """The water several species share."""
+
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    members: list[CompatibilityMember]
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    notes: Notes
+    # A common band and who limits it.
+    ph: CommonPH
+    # The band all prefer.
+    preferred_salinity: CommonSalinity
+    # The band all may be planned for.
+    salinity: CommonSalinity
+    # Whether some water suits everybody.
+    status: SharedStatus
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # A common band and who limits it.
+    temperature: CommonTemperature
+    # Any one of these would have to go for the rest to share a water.
+    leave_out: NotRequired[list[SpeciesRef]]
+    # Of the given water: the worst of all.
+    verdict: NotRequired[Verdict]
+
+
+class CompatibilityMember(TypedDict):
+    """What the comparison found for one member."""
+
+    # How well a value is founded.
+    confidence: Mark
+    id: str
+    name: str
+    # How carefully a life stage must be moved.
+    sensitivity_class: SensitivityClass
+    stage: LifeStage
+    # Of the given water.
+    judgement: NotRequired[Judgement]
+
+
+# What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C;
+# with at 20C behind it where the display is for 20 °C.
+CompensationText: TypeAlias = 'str'
+
+Condition: TypeAlias = 'Literal["well", "thin", "sick", "medicated", "just_shipped", "moulting"]'
+
+# Electrical conductivity, mS/cm.
+Conductivity: TypeAlias = 'Quantity'
+
+class ConflictPH(TypedDict):
+    """Two that no water suits."""
+
+    # pH on the NBS buffers, pH.
+    at_least: PH
+    # pH on the NBS buffers, pH.
+    at_most: PH
+    # pH on the NBS buffers, pH.
+    gap: PH
+    # Needs more.
+    higher: SpeciesRef
+    # Takes less.
+    lower: SpeciesRef
+    # False where one of the bounds is only a preference.
+    proven: bool
+
+
+class ConflictSalinity(TypedDict):
+    """Two that no water suits."""
+
+    # Absolute salinity, g/kg.
+    at_least: AbsoluteSalinity
+    # Absolute salinity, g/kg.
+    at_most: AbsoluteSalinity
+    # Absolute salinity, g/kg.
+    gap: AbsoluteSalinity
+    # Needs more.
+    higher: SpeciesRef
+    # Takes less.
+    lower: SpeciesRef
+    # False where one of the bounds is only a preference.
+    proven: bool
+
+
+class ConflictTemperature(TypedDict):
+    """Two that no water suits."""
+
+    # Temperature (ITS-90), °C.
+    at_least: Temperature
+    # Temperature (ITS-90), °C.
+    at_most: Temperature
+    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    gap: Quantity
+    # Needs more.
+    higher: SpeciesRef
+    # Takes less.
+    lower: SpeciesRef
+    # False where one of the bounds is only a preference.
+    proven: bool
+
+
+class Conservation(TypedDict):
+    """How the species was listed in a year; the law of the place and the day counts."""
+
+    year: int
+    cites: NotRequired[str]
+    iucn: NotRequired[str]
+
+
+class ConventionGravity(TypedDict):
+    """Specific gravity on one pair of temperatures."""
+
+    convention: str
+    # Specific gravity, SG.
+    value: SpecificGravity
+
+
+# The two temperatures of a specific gravity, sample over pure water.
+ConventionText: TypeAlias = 'str'
+
+class Conversion(TypedDict):
+    """One water on every measure. A measure out of its range is left out."""
+
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What was corrected, and by how much.
+    corrections: Notes
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    # On each pair of temperatures in use.
+    specific_gravity: list[ConventionGravity]
+    # Of the sample.
+    temperature: Temperature
+    # What the answer cannot do, or does at the edge of a range.
+    warnings: Notes
+    # Zone of the Venice system (1958).
+    zone: Zone
+    # Absolute salinity, g/kg.
+    absolute_salinity: NotRequired[AbsoluteSalinity]
+    # Chlorinity, g/kg Cl.
+    chlorinity: NotRequired[Chlorinity]
+    # At the temperature of the sample.
+    conductivity: NotRequired[Conductivity]
+    # Of the same water at 25 °C.
+    conductivity_25: NotRequired[Conductivity]
+    # Density, kg/m³.
+    density: NotRequired[Density]
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # Temperature (ITS-90), °C.
+    freezing_point: NotRequired[Temperature]
+    # Osmolality, mOsm/kg.
+    osmolality: NotRequired[Osmolality]
+    # In balance with moist air at one atmosphere.
+    oxygen_saturation: NotRequired[DissolvedOxygen]
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: NotRequired[PracticalSalinity]
+    # Refractive index at 589.3 nm relative to air, nD.
+    refractive_index: NotRequired[RefractiveIndex]
+    # Sea salt per litre of water at the stated temperature, g/L.
+    salt_per_litre: NotRequired[SaltPerLitre]
+
+
+class ConversionAnswer(TypedDict):
+    """One water on every measure. A measure out of its range is left out."""
+
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What was corrected, and by how much.
+    corrections: Notes
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # On each pair of temperatures in use.
+    specific_gravity: list[ConventionGravity]
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # Of the sample.
+    temperature: Temperature
+    # What the answer cannot do, or does at the edge of a range.
+    warnings: Notes
+    # Zone of the Venice system (1958).
+    zone: Zone
+    # Absolute salinity, g/kg.
+    absolute_salinity: NotRequired[AbsoluteSalinity]
+    # Chlorinity, g/kg Cl.
+    chlorinity: NotRequired[Chlorinity]
+    # At the temperature of the sample.
+    conductivity: NotRequired[Conductivity]
+    # Of the same water at 25 °C.
+    conductivity_25: NotRequired[Conductivity]
+    # Density, kg/m³.
+    density: NotRequired[Density]
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # Temperature (ITS-90), °C.
+    freezing_point: NotRequired[Temperature]
+    # Osmolality, mOsm/kg.
+    osmolality: NotRequired[Osmolality]
+    # In balance with moist air at one atmosphere.
+    oxygen_saturation: NotRequired[DissolvedOxygen]
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: NotRequired[PracticalSalinity]
+    # Refractive index at 589.3 nm relative to air, nD.
+    refractive_index: NotRequired[RefractiveIndex]
+    # Sea salt per litre of water at the stated temperature, g/L.
+    salt_per_litre: NotRequired[SaltPerLitre]
+
+
+class ConversionItem(TypedDict):
+    """One reading and how it was taken."""
+
+    # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
+    reading: ReadingText
+    # The two temperatures of a specific gravity, sample over pure water.
+    calibration: NotRequired[ConventionText]
+    # What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91
+    # %/C; with at 20C behind it where the display is for 20 °C.
+    compensation: NotRequired[CompensationText]
+    # Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be
+    # added, such as -0.0012(5) SG.
+    correction: NotRequired[CorrectionText]
+    # A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a
+    # conductivity meter, or one that shows dissolved solids by a factor.
+    instrument: NotRequired[InstrumentKind]
+    # What the marks of a refractometer were drawn for.
+    scale: NotRequired[RefractometerScale]
+    tds_factor: NotRequired[float]
+    # A temperature, C or F.
+    temperature: NotRequired[TemperatureText]
+    temperature_compensated: NotRequired[bool]
+    # A temperature, C or F.
+    zero_temperature: NotRequired[TemperatureText]
+
+
+class ConversionOutcome(TypedDict):
+    """A conversion, or what is wrong with its reading."""
+
+    # One water on every measure. A measure out of its range is left out.
+    conversion: NotRequired[Conversion]
+    errors: NotRequired[list[Fault]]
+
+
+class ConversionsAnswer(TypedDict):
+    """Many conversions."""
+
+    # Readings with errors.
+    bad: int
+    # Readings converted.
+    good: int
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    items: list[ConversionOutcome]
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+
+
+# Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added,
+# such as -0.0012(5) SG.
+CorrectionText: TypeAlias = 'str'
+
+class CurvePoint(TypedDict):
+    """The water at one time."""
+
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: PracticalSalinity
+    # Temperature (ITS-90), °C.
+    temperature: Temperature
+    # Length of time, h.
+    time: Duration
+    # Volume, L.
+    volume: Volume
+    # Un-ionized ammonia, at the likely use.
+    nh3: NotRequired[Ammonia]
+    # At the likely use, where life support is planned.
+    oxygen: NotRequired[DissolvedOxygen]
+    # Total ammonia, at the likely use.
+    tan: NotRequired[Ammonia]
+
+
+# Density, kg/m³.
+Density: TypeAlias = 'Quantity'
+
+# A density.
+DensityText: TypeAlias = 'str'
+
+# Dissolved oxygen, mg/L.
+DissolvedOxygen: TypeAlias = 'Quantity'
+
+class Dominant(TypedDict):
+    """The input that brings most of the uncertainty."""
+
+    input: str
+    # Of the variance.
+    share: float
+
+
+class Draw(TypedDict):
+    """What the drip takes from the source, and what replaces it."""
+
+    # Volume, L.
+    pure_water: Volume
+    # Anhydrous, into the pure water.
+    replacement_salt: Mass
+    # Volume, L.
+    volume: Volume
+    # Where the end of the hose hangs in the source in each run of the drip, so that a failed
+    # valve cannot flood the floor; where the surface of the source is known.
+    intakes: NotRequired[list[Intake]]
+    # Of the source tank, if nothing replaces it.
+    level_drop: NotRequired[Length]
+
+
+# Drops in time, drops/s.
+DripRate: TypeAlias = 'Quantity'
+
+# Drops in time.
+DripRateText: TypeAlias = 'str'
+
+# Length of time, h.
+Duration: TypeAlias = 'Quantity'
+
+# A length of time: h, min, days.
+DurationText: TypeAlias = 'str'
+
+class Fault(TypedDict):
+    """Fault."""
+
+    # What was given, what is allowed, what to do.
+    reason: str
+    # Short name of the rule that was broken, for programs.
+    rule: str
+    # Name of the query parameter, or JSON pointer into the body.
+    where: str
+
+
+# Volume flow, mL/min.
+Flow: TypeAlias = 'Quantity'
+
+# Share of a whole, 1.
+Fraction: TypeAlias = 'Quantity'
+
+# A share: 15 % or 0.15.
+FractionText: TypeAlias = 'str'
+
+class GreatestLength(TypedDict):
+    """Largest length on record."""
+
+    # Length, cm.
+    length: Length
+    length_type: str
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
+# The request after defaults, as strings that can be sent again.
+Inputs: TypeAlias = 'dict[str, Any]'
+
+# A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity
+# meter, or one that shows dissolved solids by a factor.
+InstrumentKind: TypeAlias = 'Literal["none", "hydrometer", "pointer_hydrometer", "refractometer", "conductivity", "tds"]'
+
+class Intake(TypedDict):
+    """How deep the end of the hose hangs under the surface of the source when a run of the drip starts. It holds for upright walls and a source that nothing refills."""
+
+    # Midway between.
+    depth: Length
+    # More would let a failed valve overflow the container.
+    greatest: Length
+    # Less would come out of the water before the run ends.
+    least: Length
+    # Of the start of the run.
+    time: Duration
+
+
+class Judgement(TypedDict):
+    """What a water means for one life stage."""
+
+    reasons: Notes
+    # What a water means for an animal.
+    verdict: Verdict
+    # What a water means for an animal.
+    ph: NotRequired[Verdict]
+    # What a water means for an animal.
+    salinity: NotRequired[Verdict]
+    # What a water means for an animal.
+    temperature: NotRequired[Verdict]
+
+
+# Length, cm.
+Length: TypeAlias = 'Quantity'
+
+# A length: cm, mm, m, in, ft.
+LengthText: TypeAlias = 'str'
+
+LifeStage: TypeAlias = 'Literal["larva", "juvenile", "adult", "all"]'
+
+class LifeSupport(TypedDict):
+    """What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one, and the limits hold at that."""
+
+    # How many animals the limits allow, as a multiple of those given.
+    most_animals: Fraction
+    # The most, at the likely use.
+    nh3: Ammonia
+    # Ammonia as nitrogen, mg/L N.
+    nh3_at_greatest_use: Ammonia
+    # The least, at the likely use.
+    oxygen: DissolvedOxygen
+    # Dissolved oxygen, mg/L.
+    oxygen_at_greatest_use: DissolvedOxygen
+    # Judged at: the highest of both waters, as they are and in air.
+    ph: PH
+    # Judged at: the warmest of waters and room.
+    temperature: Temperature
+    # How soon oxygen is down to 5 mg/L if air stone and drip stop at the worst moment, at the
+    # greatest use; a day stands for that and more.
+    without_air: Duration
+
+
+# How well a value is founded.
+Mark: TypeAlias = 'Literal["published", "definition", "common-practice", "memory"]'
+
+# Mass, kg.
+Mass: TypeAlias = 'Quantity'
+
+# A mass: kg, g, lb, oz.
+MassText: TypeAlias = 'str'
+
+class Method(TypedDict):
+    """One formula."""
+
+    key: str
+    source: str
+    standing: Literal["standard", "published_fit", "definition", "common_practice", "proposed"]
+    title: str
+    uncertainty: str
+    validity: str
+
+
+# Formulas used, as keys of /v1/methods.
+MethodKeys: TypeAlias = 'list[str]'
+
+class MethodsAnswer(TypedDict):
+    """The formulas in use."""
+
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    items: list[Method]
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+
+
+class Model(TypedDict):
+    """Model."""
+
+    # Version of the species table.
+    data_version: str
+    # Version of the formulas.
+    version: str
+
+
+class Note(TypedDict):
+    """Something to tell a person; programs read the code."""
+
+    code: str
+    text: str
+
+
+Notes: TypeAlias = 'list[Note]'
+
+Origin: TypeAlias = 'Literal["captive", "wild", "unknown"]'
+
+# Osmolality, mOsm/kg.
+Osmolality: TypeAlias = 'Quantity'
+
+# Dissolved oxygen.
+OxygenText: TypeAlias = 'str'
+
+# pH on the NBS buffers, pH.
+PH: TypeAlias = 'Quantity'
+
+class PHBand(TypedDict):
+    """Known bounds of pH; a bound that is absent is unknown, never zero and never infinite."""
+
+    # pH on the NBS buffers, pH.
+    max: NotRequired[PH]
+    # pH on the NBS buffers, pH.
+    min: NotRequired[PH]
+
+
+# A pH on the NBS buffers.
+PHText: TypeAlias = 'str'
+
+class Phase(TypedDict):
+    """One thing to do, or to let run."""
+
+    # Length of time, h.
+    duration: Duration
+    # Practical salinity (PSS-78), ppt.
+    from_salinity: PracticalSalinity
+    # Something to tell a person; programs read the code.
+    instruction: Note
+    kind: Literal["move", "fill", "pour_off", "rest", "release", "water_change"]
+    # Whether the valve is set anew.
+    set_valve: bool
+    # Length of time, h.
+    start: Duration
+    # Practical salinity (PSS-78), ppt.
+    to_salinity: PracticalSalinity
+    # Drops in time, drops/s.
+    drip: NotRequired[DripRate]
+    # Volume flow, mL/min.
+    flow: NotRequired[Flow]
+    # Length, cm.
+    from_level: NotRequired[Length]
+    # Volume, L.
+    from_volume: NotRequired[Volume]
+    # Salinity of the water that is put in.
+    new_water: NotRequired[PracticalSalinity]
+    # Back to the same level.
+    put_in: NotRequired[Volume]
+    # Anhydrous, for the new water.
+    salt: NotRequired[Mass]
+    # Of the tank, on a ramp.
+    take_out: NotRequired[Volume]
+    # Length, cm.
+    to_level: NotRequired[Length]
+    # Volume, L.
+    to_volume: NotRequired[Volume]
+
+
+class PlanAnswer(TypedDict):
+    """How to carry the animals over. Times count from the first drop, or from the move."""
+
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What can hurt someone or an animal.
+    cautions: Notes
+    # When to look, and what should be seen.
+    checkpoints: list[Checkpoint]
+    # The water around the animals in time.
+    curve: list[CurvePoint]
+    # Until the tolerance is reached, as the keeper can set it.
+    duration: Duration
+    # The optimum before rounding to drops that can be counted.
+    exact_duration: Duration
+    # Between the two waters at the start.
+    gap: AbsoluteSalinity
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # No schedule under the limits is faster.
+    least_duration: Duration
+    # Every limit and how close the plan comes to it.
+    limits: list[PlanLimit]
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # What to do, in order.
+    phases: list[Phase]
+    # Times water is poured off.
+    pour_offs: int
+    # Why this route.
+    reason: Note
+    # The last step.
+    release: Release
+    route: Route
+    # Times the valve is set.
+    settings: int
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # Gap that remains at the release.
+    tolerance: AbsoluteSalinity
+    # What the plan cannot do, or does at the edge of a range.
+    warnings: Notes
+    # Of a drip: least time, fewest visits, least water with up to two pour-offs more than
+    # needed, and what each costs in the others.
+    alternatives: NotRequired[list[Alternative]]
+    # Duration over least duration.
+    bound_ratio: NotRequired[float]
+    # With a drip.
+    draw: NotRequired[Draw]
+    # With a drip of animals whose count and mass are given.
+    life_support: NotRequired[LifeSupport]
+    # The way back, where the container is known.
+    set_aside: NotRequired[SetAside]
+    # Of the water changes of a ramp, anhydrous.
+    total_salt: NotRequired[Mass]
+
+
+PlanField: TypeAlias = 'Literal["duration", "exact_duration", "least_duration"]'
+
+class PlanLimit(TypedDict):
+    """One limit."""
+
+    # A looser limit would let the plan be faster.
+    binding: bool
+    # The most the plan does.
+    extreme: Quantity
+    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    limit: Quantity
+    # Limit less extreme.
+    margin: Quantity
+    name: str
+    standing: Literal["given", "proposed", "definition", "common_practice", "published_fit", "standard"]
+
+
+# One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas
+# between.
+PortionText: TypeAlias = 'str'
+
+# Practical salinity (PSS-78), ppt.
+PracticalSalinity: TypeAlias = 'Quantity'
+
+# What a drip should take least of.
+Preference: TypeAlias = 'Literal["time", "visits", "water"]'
+
+class Problem(TypedDict):
+    """A problem document (RFC 9457)."""
+
+    # HTTP status., minimum: 400, maximum: 599
+    status: int
+    # Short name of the type.
+    title: str
+    # Page that explains this type of problem.
+    type: str
+    # What happened here.
+    detail: NotRequired[str]
+    errors: NotRequired[list[Fault]]
+    # Name of this request in the server's log.
+    request_id: NotRequired[str]
+
+
+class Quantity(TypedDict):
+    """A value in a fixed unit, with its standard uncertainty (k = 1) where known."""
+
+    unit: str
+    value: float
+    uncertainty: NotRequired[float]
+
+
+# A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
+ReadingText: TypeAlias = 'str'
+
+class ReadingValue(TypedDict):
+    """What an instrument shows."""
+
+    unit: str
+    value: float
+    convention: NotRequired[str]
+    uncertainty: NotRequired[float]
+
+
+# Refractive index at 589.3 nm relative to air, nD.
+RefractiveIndex: TypeAlias = 'Quantity'
+
+# What the marks of a refractometer were drawn for.
+RefractometerScale: TypeAlias = 'Literal["seawater", "nacl", "brix"]'
+
+class Release(TypedDict):
+    """The last step."""
+
+    # Absolute salinity, g/kg.
+    gap: AbsoluteSalinity
+    # Before and after it, without other change.
+    rest: Duration
+    # Length of time, h.
+    time: Duration
+
+
+Route: TypeAlias = 'Literal["auto", "direct", "drip", "ramp"]'
+
+class SalinityBand(TypedDict):
+    """Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite."""
+
+    # Absolute salinity, g/kg.
+    max: NotRequired[AbsoluteSalinity]
+    # Absolute salinity, g/kg.
+    min: NotRequired[AbsoluteSalinity]
+
+
+# A difference of salinity: g/kg or ppt.
+SalinityDifferenceText: TypeAlias = 'str'
+
+class SalinityPair(TypedDict):
+    """One salinity on both scales."""
+
+    # Absolute salinity, g/kg.
+    absolute: AbsoluteSalinity
+    # Practical salinity (PSS-78), ppt.
+    practical: PracticalSalinity
+
+
+# A change of salinity in time.
+SalinityRateText: TypeAlias = 'str'
+
+SaltKind: TypeAlias = 'Literal["sea_salt", "nacl"]'
+
+class SaltMixAnswer(TypedDict):
+    """Water to be made, and how."""
+
+    # Absolute salinity, g/kg.
+    absolute_salinity: AbsoluteSalinity
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What can hurt someone or an animal.
+    cautions: Notes
+    # Volume, L.
+    final_volume: Volume
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: PracticalSalinity
+    # Of the product.
+    salt: Mass
+    # In the finished water.
+    salt_per_litre: SaltPerLitre
+    # To start from, at the same temperature.
+    source_water: Volume
+    # What to do, in order.
+    steps: Notes
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # What the answer cannot do, or does at the edge of a range.
+    warnings: Notes
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # As used.
+    product_water_content: NotRequired[Fraction]
+    # Of a fully hydrated mix, where the water content of the product is not known.
+    salt_hydrated: NotRequired[Mass]
+
+
+# Sea salt per litre of water at the stated temperature, g/L.
+SaltPerLitre: TypeAlias = 'Quantity'
+
+# How carefully a life stage must be moved.
+SensitivityClass: TypeAlias = 'Literal["hardy", "moderate", "delicate", "invertebrate", "stenohaline-fresh", "stenohaline-marine", "plant"]'
+
+class SetAside(TypedDict):
+    """The way back: water the animals came in, kept aerated and covered."""
+
+    # Length of time, h.
+    until: Duration
+    # Volume, L.
+    volume: Volume
+
+
+# Whether some water suits everybody.
+SharedStatus: TypeAlias = 'Literal["shared", "none", "unknown"]'
+
+class Source(TypedDict):
+    """Where a value was found."""
+
+    citation: str
+    key: str
+    # How much of it was read; absent if it was not.
+    seen: NotRequired[str]
+    url: NotRequired[str]
+    year: NotRequired[int]
+
+
+class SourcedPHBand(TypedDict):
+    """Known bounds of pH with their source."""
+
+    # Kind of evidence.
+    basis: NotRequired[str]
+    # How well a value is founded.
+    mark: NotRequired[Mark]
+    # pH on the NBS buffers, pH.
+    max: NotRequired[PH]
+    # pH on the NBS buffers, pH.
+    min: NotRequired[PH]
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
+class SourcedSalinityBand(TypedDict):
+    """Known bounds of salinity with their source."""
+
+    # Kind of evidence.
+    basis: NotRequired[str]
+    # How well a value is founded.
+    mark: NotRequired[Mark]
+    # Absolute salinity, g/kg.
+    max: NotRequired[AbsoluteSalinity]
+    # Absolute salinity, g/kg.
+    min: NotRequired[AbsoluteSalinity]
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
+class SourcedTemperatureBand(TypedDict):
+    """Known bounds of temperature with their source."""
+
+    # Kind of evidence.
+    basis: NotRequired[str]
+    # How well a value is founded.
+    mark: NotRequired[Mark]
+    # Temperature (ITS-90), °C.
+    max: NotRequired[Temperature]
+    # Temperature (ITS-90), °C.
+    min: NotRequired[Temperature]
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
+class SpeciesAnswer(TypedDict):
+    """A species with what is known of its life stages."""
+
+    common_names: list[str]
+    family: str
+    group: SpeciesGroup
+    id: str
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    scientific_name: str
+    stages: list[Stage]
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    synonyms: list[str]
+    air_breather: NotRequired[str]
+    climate_zone: NotRequired[str]
+    # How the species was listed in a year; the law of the place and the day counts.
+    conservation: NotRequired[Conservation]
+    database_id: NotRequired[str]
+
+
+SpeciesGroup: TypeAlias = 'Literal["fish", "crustacean", "mollusc", "plant", "algae"]'
+
+class SpeciesListAnswer(TypedDict):
+    """Species found, best match first."""
+
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # Species left out before the first.
+    offset: int
+    species: list[SpeciesSummary]
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # Of all pages.
+    total: int
+
+
+class SpeciesRef(TypedDict):
+    """A member of a community."""
+
+    id: str
+    name: str
+    stage: LifeStage
+
+
+class SpeciesSummary(TypedDict):
+    """A species in a list."""
+
+    common_names: list[str]
+    family: str
+    group: SpeciesGroup
+    id: str
+    scientific_name: str
+    stages: list[StageSummary]
+
+
+# Specific gravity, SG.
+SpecificGravity: TypeAlias = 'Quantity'
+
+class Stage(TypedDict):
+    """What is known of a life stage; what is absent is unknown."""
+
+    # Of the salinity as a whole.
+    confidence: Mark
+    notes: list[str]
+    # How carefully a life stage must be moved.
+    sensitivity_class: SensitivityClass
+    stage: LifeStage
+    # What one laboratory saw; never a limit.
+    greatest_change_survived: NotRequired[ChangeSurvived]
+    # Largest length on record.
+    max_length: NotRequired[GreatestLength]
+    # Known bounds of pH with their source.
+    ph: NotRequired[SourcedPHBand]
+    # Known bounds of salinity with their source.
+    preferred_salinity: NotRequired[SourcedSalinityBand]
+    # What it was seen or is said to survive; not where to keep it.
+    salinity: NotRequired[SourcedSalinityBand]
+    # Where sources found or keep it; not lethal limits.
+    temperature: NotRequired[SourcedTemperatureBand]
+
+
+class StageSummary(TypedDict):
+    """A life stage in a list."""
+
+    # How well a value is founded.
+    confidence: Mark
+    # Known bounds of salinity; a bound that is absent is unknown, never zero and never
+    # infinite.
+    preferred_salinity: SalinityBand
+    # Known bounds of salinity; a bound that is absent is unknown, never zero and never
+    # infinite.
+    salinity: SalinityBand
+    # How carefully a life stage must be moved.
+    sensitivity_class: SensitivityClass
+    stage: LifeStage
+
+
+# A time with its zone, as 2026-12-01T09:00:00Z.
+StartText: TypeAlias = 'str'
+
+# The answer in a few short lines, in both unit families.
+Summary: TypeAlias = 'str'
+
+# Temperature (ITS-90), °C.
+Temperature: TypeAlias = 'Quantity'
+
+class TemperatureBand(TypedDict):
+    """Known bounds of temperature; a bound that is absent is unknown, never zero and never infinite."""
+
+    # Temperature (ITS-90), °C.
+    max: NotRequired[Temperature]
+    # Temperature (ITS-90), °C.
+    min: NotRequired[Temperature]
+
+
+# A change of temperature in time.
+TemperatureRateText: TypeAlias = 'str'
+
+# A temperature, C or F.
+TemperatureText: TypeAlias = 'str'
+
+class TopOffAnswer(TypedDict):
+    """What evaporation did and what to add."""
+
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What can hurt someone or an animal.
+    cautions: Notes
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # What the answer cannot do, or does at the edge of a range.
+    warnings: Notes
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # Over the period.
+    drift: NotRequired[AbsoluteSalinity]
+    # Pure water that restores level and salinity.
+    fresh_water: NotRequired[Volume]
+    # Volume, L.
+    missing: NotRequired[Volume]
+    # When topped off with the top-off water.
+    salinity_after: NotRequired[SalinityPair]
+    # After the period.
+    salinity_at_end: NotRequired[SalinityPair]
+    # One salinity on both scales.
+    salinity_now: NotRequired[SalinityPair]
+
+
+class TransferAnimal(TypedDict):
+    """One kind of animal. A species brings its sensitivity and the water it may be planned for."""
+
+    condition: NotRequired[Condition]
+    # How many; with the mass of each kind, oxygen and ammonia are limits too.
+    count: NotRequired[int]
+    # Of one.
+    mass: NotRequired[MassText]
+    origin: NotRequired[Origin]
+    # How carefully a life stage must be moved.
+    sensitivity: NotRequired[SensitivityClass]
+    # Its id, as /v1/species has it.
+    species: NotRequired[str]
+    stage: NotRequired[LifeStage]
+
+
+class TransferContainer(TypedDict):
+    """The holding container. Inner sizes, where given, tell its capacity and turn volumes into level marks."""
+
+    # Stirred by an air stone. Without one a drip is refused.
+    aerated: NotRequired[bool]
+    # A length: cm, mm, m, in, ft.
+    bottom_diameter: NotRequired[LengthText]
+    # To the rim.
+    capacity: NotRequired[VolumeText]
+    # A length: cm, mm, m, in, ft.
+    diameter: NotRequired[LengthText]
+    # Room left empty under the rim; a tenth of the capacity if not given.
+    freeboard: NotRequired[VolumeText]
+    # A length: cm, mm, m, in, ft.
+    height: NotRequired[LengthText]
+    # The animals may stand in.
+    least_volume: NotRequired[VolumeText]
+    # A length: cm, mm, m, in, ft.
+    length: NotRequired[LengthText]
+    # A length: cm, mm, m, in, ft.
+    middle_width: NotRequired[LengthText]
+    # A bucket is a frustum; a bow front has a curved front pane.
+    shape: NotRequired[VesselShape]
+    # Of the water the animals are in.
+    start_volume: NotRequired[VolumeText]
+    # A length: cm, mm, m, in, ft.
+    top_diameter: NotRequired[LengthText]
+    # A length: cm, mm, m, in, ft.
+    width: NotRequired[LengthText]
+
+
+class TransferHomeTank(TypedDict):
+    """The tank the animals are in, which a ramp changes around them."""
+
+    # Of water, net.
+    volume: VolumeText
+    # Made up with fresh water.
+    evaporation_per_day: NotRequired[VolumeText]
+    # Whether a filter must come along; true if not given.
+    filter: NotRequired[bool]
+    # Of the tank in one water change; a fifth if not given.
+    greatest_share: NotRequired[FractionText]
+    # What new water is made from; pure water if not given.
+    source: NotRequired[ReadingText]
+
+
+class TransferInstrument(TypedDict):
+    """An instrument of the keeper."""
+
+    # The two temperatures of a specific gravity, sample over pure water.
+    calibration: NotRequired[ConventionText]
+    # What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91
+    # %/C; with at 20C behind it where the display is for 20 °C.
+    compensation: NotRequired[CompensationText]
+    # Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be
+    # added, such as -0.0012(5) SG.
+    correction: NotRequired[CorrectionText]
+    # A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a
+    # conductivity meter, or one that shows dissolved solids by a factor.
+    kind: NotRequired[InstrumentKind]
+    # What the marks of a refractometer were drawn for.
+    scale: NotRequired[RefractometerScale]
+    tds_factor: NotRequired[float]
+    # Whether a refractometer corrects for temperature itself.
+    temperature_compensated: NotRequired[bool]
+    # Of the pure water in which a refractometer without compensation is set to zero.
+    zero_temperature: NotRequired[TemperatureText]
+
+
+class TransferLimits(TypedDict):
+    """Limits the keeper sets."""
+
+    # In one step.
+    at_once: NotRequired[SalinityDifferenceText]
+    # Un-ionized ammonia in the container, as nitrogen.
+    nh3: NotRequired[AmmoniaText]
+    # Least oxygen in the container.
+    oxygen: NotRequired[OxygenText]
+    # In any 24 hours, change before the plan included.
+    per_24_hours: NotRequired[SalinityDifferenceText]
+    # At any moment of a drip.
+    per_hour: NotRequired[SalinityRateText]
+    # A change of temperature in time.
+    temperature_per_hour: NotRequired[TemperatureRateText]
+
+
+class TransferLine(TypedDict):
+    """The drip line and what its valve can do."""
+
+    # Of one drop: count the drops into 10 mL.
+    drop_volume: NotRequired[VolumeText]
+    # Fastest that is still drops.
+    greatest_drip: NotRequired[DripRateText]
+    # Slowest the valve holds.
+    least_drip: NotRequired[DripRateText]
+    # Most times the valve is set, the first included.
+    settings: NotRequired[int]
+
+
+# What is to be moved, from where to where, and with what.
+TransferRequest = TypedDict("TransferRequest", {
+    # The water the animals are in.
+    "from": "TransferWater",
+    # The water they go to.
+    "to": "TransferWater",
+    "animals": "NotRequired[list[TransferAnimal]]",
+    # What they are dripped in.
+    "container": "NotRequired[TransferContainer]",
+    # Animals that live there too.
+    "home_mates": "NotRequired[list[TransferAnimal]]",
+    # The tank the animals are in, for a ramp.
+    "home_tank": "NotRequired[TransferHomeTank]",
+    # What the keeper will check with.
+    "instrument": "NotRequired[TransferInstrument]",
+    # Instead of those of the class.
+    "limits": "NotRequired[TransferLimits]",
+    # The drip line.
+    "line": "NotRequired[TransferLine]",
+    # What a drip should take least of.
+    "prefer": "NotRequired[Preference]",
+    # Change of salinity in the 24 hours before the plan.
+    "recent_change": "NotRequired[SalinityDifferenceText]",
+    # Of the air around the container; life support is judged at the warmest of room and
+    # waters.
+    "room_temperature": "NotRequired[TemperatureText]",
+    "route": "NotRequired[Route]",
+    # The tank the drip is drawn from.
+    "source_tank": "NotRequired[TransferSourceTank]",
+    # A time with its zone, as 2026-12-01T09:00:00Z.
+    "start": "NotRequired[StartText]",
+    # Gap to the new water that may remain at the release.
+    "tolerance": "NotRequired[SalinityDifferenceText]",
+})
+
+class TransferSourceTank(TypedDict):
+    """The tank the drip is drawn from."""
+
+    # A volume: L, mL, gal, gal_imp.
+    volume: VolumeText
+    # An area: cm2, m2.
+    surface: NotRequired[AreaText]
+
+
+class TransferWater(TypedDict):
+    """One of the two waters."""
+
+    # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
+    salinity: ReadingText
+    # A temperature, C or F.
+    temperature: TemperatureText
+    # A total alkalinity: dKH, meq/L, mg/L CaCO3.
+    alkalinity: NotRequired[AlkalinityText]
+    # Time in a shipping bag, where the water the animals are in is that of one.
+    hours_in_bag: NotRequired[DurationText]
+    # A pH on the NBS buffers.
+    ph: NotRequired[PHText]
+    # Total ammonia.
+    tan: NotRequired[AmmoniaText]
+
+
+# What a water means for an animal.
+Verdict: TypeAlias = 'Literal["preferred", "tolerated", "unknown", "outside"]'
+
+class VesselAnswer(TypedDict):
+    """What a vessel holds."""
+
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What can hurt someone or an animal.
+    cautions: Notes
+    # Length, cm.
+    fill_height: Length
+    # Of the empty vessel to the rim.
+    gross_volume: Volume
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # Of water.
+    net_volume: Volume
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # At the surface.
+    volume_per_level: VolumePerLength
+    # What the answer cannot do, or does at the edge of a range.
+    warnings: Notes
+    # Were the water fresh and at 25 °C.
+    water_mass: Mass
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # Volume, L.
+    rock_volume: NotRequired[Volume]
+    # Of the grains.
+    sand_volume: NotRequired[Volume]
+    # Held between the grains; part of the net volume.
+    sand_water: NotRequired[Volume]
+
+
+# A bucket is a frustum; a bow front has a curved front pane.
+VesselShape: TypeAlias = 'Literal["box", "cylinder", "bucket", "bow_front"]'
+
+# Volume, L.
+Volume: TypeAlias = 'Quantity'
+
+# Volume per length of level, L/cm.
+VolumePerLength: TypeAlias = 'Quantity'
+
+# A volume: L, mL, gal, gal_imp.
+VolumeText: TypeAlias = 'str'
+
+class WaterChangeAnswer(TypedDict):
+    """What to take out and put in."""
+
+    # What was taken where nothing was given.
+    assumptions: Notes
+    # What can hurt someone or an animal.
+    cautions: Notes
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    # exchange: how much reaches the target; weekly: what the new water must hold; outcome:
+    # what this change makes.
+    mode: Literal["exchange", "weekly", "outcome"]
+    model: Model
+    # Of the new water; with several steps of the last.
+    new_water_salinity: SalinityPair
+    # Back to the same level.
+    put_in: Volume
+    # One salinity on both scales.
+    salinity_after: SalinityPair
+    # In order.
+    steps: list[ChangeStep]
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # Over all steps.
+    take_out: Volume
+    # What the answer cannot do, or does at the edge of a range.
+    warnings: Notes
+    # The input that brings most of the uncertainty.
+    dominant: NotRequired[Dominant]
+    # To make the new water from the source.
+    salt: NotRequired[Mass]
+    # Of a fully hydrated mix, where the water content of the product is not known.
+    salt_hydrated: NotRequired[Mass]
+    # To make the new water from.
+    source_water: NotRequired[Volume]
+
+
+# Zone of the Venice system (1958).
+Zone: TypeAlias = 'Literal["limnetic", "oligohaline_beta", "oligohaline_alpha", "mesohaline_beta", "mesohaline_alpha", "polyhaline", "euhaline", "hyperhaline"]'
+
+
+class Operation(NamedTuple):
+    """How a question is sent."""
+
+    method: str
+    path: str
+    inputs: tuple[str, ...]
+    headers: dict[str, str]
+    """Inputs that travel in a header, and its name."""
+    media: str
+    """Type of the body; empty without one."""
+    summary: str
+
+
+OPERATIONS = {
+    "get_conversion": Operation(
+        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What one reading means on every other measure"),
+    "convert_readings": Operation(
+        "POST", "/v1/conversions", ("units", "decimal", "format", "sep", "_",), {}, "application/json", "Many readings at once"),
+    "get_calibration": Operation(
+        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "decimal", "format", "sep", "_",), {}, "", "What a known standard tells about an instrument"),
+    "list_methods": Operation(
+        "GET", "/v1/methods", ("units", "decimal", "format", "sep", "_",), {}, "", "Every formula in use"),
+    "get_blend": Operation(
+        "GET", "/v1/mixes/blend", ("water", "target", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What several waters give together"),
+    "get_salt_mix": Operation(
+        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "decimal", "only", "format", "sep", "_",), {}, "", "How much salt makes this water"),
+    "get_top_off": Operation(
+        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What evaporation did and what to pour in"),
+    "get_water_change": Operation(
+        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What a water change does, or must hold"),
+    "list_species": Operation(
+        "GET", "/v1/species", ("q", "group", "family", "lives_at", "limit", "offset", "units", "decimal", "format", "sep", "_",), {}, "", "Find animals and plants"),
+    "get_compatibility": Operation(
+        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "decimal", "format", "sep", "_",), {}, "", "The water several species share"),
+    "get_species": Operation(
+        "GET", "/v1/species/{id}", ("id", "units", "decimal", "format", "sep", "_",), {}, "", "One species"),
+    "get_transfer_plan": Operation(
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "prefer", "species", "stage", "count", "mass", "sensitivity", "origin", "condition", "units", "decimal", "only", "format", "sep", "_",), {}, "", "A transfer plan by URL"),
+    "plan_transfer": Operation(
+        "POST", "/v1/transfers/plan", ("units", "decimal", "only", "format", "sep", "_",), {}, "application/json", "A transfer plan"),
+    "get_vessel_volume": Operation(
+        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "decimal", "only", "format", "sep", "_",), {}, "", "How much water a vessel really holds"),
+}
+
+
+class ProblemError(Exception):
+    """The service refused: a problem document (RFC 9457) with every fault at once."""
+
+    def __init__(self, problem: dict[str, Any], retry_after: Optional[float] = None) -> None:
+        self.type: str = problem.get("type", "about:blank")
+        self.title: str = problem["title"]
+        self.status: int = problem["status"]
+        self.detail: str = problem.get("detail", "")
+        self.request_id: str = problem.get("request_id", "")
+        self.errors: list[Fault] = problem.get("errors", [])
+        self.retry_after = retry_after
+        """Seconds that the service asked to be left alone; None if it did not."""
+        lines = [f"{self.status} {self.title}"]
+        lines += [f"{fault['where']}: {fault['reason']}" for fault in self.errors]
+        if self.detail and not self.errors:
+            lines[0] += ": " + self.detail
+        super().__init__("\n".join(lines))
+
+
+class Unreachable(OSError):
+    """Nothing answered at the address, or not in time."""
+
+
+class Client:
+    """A service of Saltlock.
+
+    base_url      where it is; $SALTLOCK_URL, or else http://localhost:8080
+    timeout       seconds that an attempt may stand still
+    retries       attempts after the first, where it is safe to send again: anything turned
+                  away with 429 or 503, and a GET that found no service
+    longest_wait  seconds of a Retry-After that are waited for; one longer raises at once
+    sleep         called with the seconds to wait
+    """
+
+    def __init__(self, base_url: Optional[str] = None, *, timeout: float = 10.0, retries: int = 3,
+                 longest_wait: float = 30.0, sleep: Callable[[float], None] = time.sleep) -> None:
+        self.base_url = (base_url or os.environ.get("SALTLOCK_URL") or DEFAULT_SERVER).rstrip("/")
+        self.timeout = timeout
+        self.retries = retries
+        self.longest_wait = longest_wait
+        self._sleep = sleep
+
+    def get_conversion(
+        self,
+        *,
+        reading: ReadingText,
+        temperature: Optional[TemperatureText] = None,
+        instrument: Optional[InstrumentKind] = None,
+        calibration: Optional[ConventionText] = None,
+        scale: Optional[RefractometerScale] = None,
+        temperature_compensated: Optional[bool] = None,
+        zero_temperature: Optional[TemperatureText] = None,
+        compensation: Optional[CompensationText] = None,
+        tds_factor: Optional[float] = None,
+        correction: Optional[CorrectionText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> ConversionAnswer:
+        """What one reading means on every other measure.
+
+        Takes a reading on any measure and gives all the others at the same water, with the
+        corrections made, the uncertainty and the Venice zone. A measure that is out of its
+        formula's range is left out and named in `warnings`.
+
+        reading: What the instrument shows, with its unit.
+        temperature: Temperature of the sample. Required where the reading depends on it (SG,
+        conductivity, g/L, density, refractive index); 25 °C otherwise.
+        instrument: The instrument read; `none` takes the reading as true on its scale.
+        calibration: The two temperatures a hydrometer is marked for.
+        scale: What a refractometer was drawn for; seawater if not given.
+        temperature_compensated: Whether a refractometer corrects for temperature itself; true
+        if not given.
+        zero_temperature: Temperature of the pure water in which a refractometer without
+        compensation was set to zero; 20 °C if not given.
+        compensation: What a meter does about temperature.
+        tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+        correction: Correction that /v1/conversions/calibration found for the instrument.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_conversion",
+            reading=reading,
+            temperature=temperature,
+            instrument=instrument,
+            calibration=calibration,
+            scale=scale,
+            temperature_compensated=temperature_compensated,
+            zero_temperature=zero_temperature,
+            compensation=compensation,
+            tds_factor=tds_factor,
+            correction=correction,
+            units=units,
+            decimal=decimal))
+
+    def convert_readings(
+        self,
+        body: list[ConversionItem],
+        *,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> ConversionsAnswer:
+        """Many readings at once.
+
+        A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
+        by row while it is being sent. A bad reading gets its errors in its own place and stops
+        nothing. The table has a head. Its columns `reading`, `temperature`, `instrument`,
+        `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+        `tds_factor` and `correction` are read; a unit may stand in the head, as `reading
+        [SG]`, and then the cells are bare numbers. Every column comes back as it was, with the
+        measures and a column `error` behind it. The trailers `Saltlock-Rows-Good` and
+        `Saltlock-Rows-Bad` count the rows. Client authors: read the answer while you send, or
+        both sides wait for ever.
+
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("convert_readings", body,
+            units=units,
+            decimal=decimal))
+
+    def get_calibration(
+        self,
+        *,
+        standard: ReadingText,
+        reading: ReadingText,
+        standard_temperature: Optional[TemperatureText] = None,
+        temperature: Optional[TemperatureText] = None,
+        instrument: Optional[InstrumentKind] = None,
+        calibration: Optional[ConventionText] = None,
+        scale: Optional[RefractometerScale] = None,
+        temperature_compensated: Optional[bool] = None,
+        zero_temperature: Optional[TemperatureText] = None,
+        compensation: Optional[CompensationText] = None,
+        tds_factor: Optional[float] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> CalibrationAnswer:
+        """What a known standard tells about an instrument.
+
+        The keeper measures a water whose salinity is known (a bottled standard, pure water, a
+        weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
+        along with later readings as `correction`.
+
+        standard: What the water is known to be.
+        reading: What the instrument showed in it, with its unit.
+        standard_temperature: Temperature at which the standard is that; 25 °C if not given.
+        temperature: Temperature of the water then.
+        instrument: The instrument read.
+        calibration: The two temperatures a hydrometer is marked for.
+        scale: What a refractometer was drawn for; seawater if not given.
+        temperature_compensated: Whether a refractometer corrects for temperature itself; true
+        if not given.
+        zero_temperature: Temperature of the pure water in which a refractometer without
+        compensation was set to zero; 20 °C if not given.
+        compensation: What a meter does about temperature.
+        tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_calibration",
+            standard=standard,
+            reading=reading,
+            standard_temperature=standard_temperature,
+            temperature=temperature,
+            instrument=instrument,
+            calibration=calibration,
+            scale=scale,
+            temperature_compensated=temperature_compensated,
+            zero_temperature=zero_temperature,
+            compensation=compensation,
+            tds_factor=tds_factor,
+            units=units,
+            decimal=decimal))
+
+    def list_methods(
+        self,
+        *,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> MethodsAnswer:
+        """Every formula in use.
+
+        Source, range, uncertainty and standing of every formula that an answer may name in
+        `methods`.
+
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("list_methods",
+            units=units,
+            decimal=decimal))
+
+    def get_blend(
+        self,
+        *,
+        water: list[PortionText],
+        target: Optional[ReadingText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> BlendAnswer:
+        """What several waters give together.
+
+        Two or more waters poured together: salinity, temperature, volume and alkalinity, by
+        conservation of mass, salt, heat and alkalinity. With `target`, one of the waters may
+        leave its volume out, and the answer says how much of it is needed.
+
+        water: One water of the blend, repeated for each: volume, salinity, temperature and, if
+        known, alkalinity and pH (as 8.1 pH), with commas between.
+        target: Salinity the blend shall have; the water without a volume is solved for.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_blend",
+            water=water,
+            target=target,
+            units=units,
+            decimal=decimal))
+
+    def get_salt_mix(
+        self,
+        *,
+        target: ReadingText,
+        volume: Optional[VolumeText] = None,
+        temperature: Optional[TemperatureText] = None,
+        source: Optional[ReadingText] = None,
+        salt_kind: Optional[SaltKind] = None,
+        product_water_content: Optional[FractionText] = None,
+        calibration_batch_salt: Optional[MassText] = None,
+        calibration_batch_water: Optional[VolumeText] = None,
+        calibration_batch_reading: Optional[ReadingText] = None,
+        shape: Optional[VesselShape] = None,
+        length: Optional[LengthText] = None,
+        width: Optional[LengthText] = None,
+        middle_width: Optional[LengthText] = None,
+        height: Optional[LengthText] = None,
+        diameter: Optional[LengthText] = None,
+        top_diameter: Optional[LengthText] = None,
+        bottom_diameter: Optional[LengthText] = None,
+        fill_height: Optional[LengthText] = None,
+        glass: Optional[LengthText] = None,
+        sand_depth: Optional[LengthText] = None,
+        sand_porosity: Optional[FractionText] = None,
+        rock_mass: Optional[MassText] = None,
+        rock_density: Optional[DensityText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SaltMixAnswer:
+        """How much salt makes this water.
+
+        The salt and source water that make a volume of water of the target salinity. Where the
+        water content of the product is not known the answer takes an anhydrous product, the
+        least salt that can be needed, and gives the amount for a fully hydrated mix beside it:
+        start with the smaller, dissolve, measure, complete.
+
+        target: The salinity to reach.
+        volume: Volume of finished water. Give this or a vessel.
+        temperature: Temperature of the finished water; 25 °C if not given.
+        source: Salinity of the water the salt goes into; pure water if not given.
+        salt_kind: What the salt is. Sodium chloride alone is never planned as sea water.
+        product_water_content: Water bound in or held by the product, as a share of its mass.
+        calibration_batch_salt: Mass of the product in a trial batch of the keeper's own.
+        calibration_batch_water: Pure water that the trial batch was dissolved in.
+        calibration_batch_reading: What the trial batch read.
+        shape: Shape of the vessel, instead of a volume.
+        length: Length of a box or bow front, inner unless glass is given.
+        width: Front to back; of a bow front, at its ends.
+        middle_width: Front to back of a bow front where the bow stands out most.
+        height: Height of the vessel.
+        diameter: Diameter of a cylinder.
+        top_diameter: Diameter of a bucket at its rim.
+        bottom_diameter: Diameter of a bucket at its bottom.
+        fill_height: Depth of the water; the full height if not given.
+        glass: Thickness of the glass; with it the sizes given are outer sizes.
+        sand_depth: Depth of the sand bed.
+        sand_porosity: Share of the sand bed that is water; 40 % if not given.
+        rock_mass: Mass of rock under water.
+        rock_density: Density of the rock; 2700 kg/m3 if not given.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_salt_mix",
+            target=target,
+            volume=volume,
+            temperature=temperature,
+            source=source,
+            salt_kind=salt_kind,
+            product_water_content=product_water_content,
+            calibration_batch_salt=calibration_batch_salt,
+            calibration_batch_water=calibration_batch_water,
+            calibration_batch_reading=calibration_batch_reading,
+            shape=shape,
+            length=length,
+            width=width,
+            middle_width=middle_width,
+            height=height,
+            diameter=diameter,
+            top_diameter=top_diameter,
+            bottom_diameter=bottom_diameter,
+            fill_height=fill_height,
+            glass=glass,
+            sand_depth=sand_depth,
+            sand_porosity=sand_porosity,
+            rock_mass=rock_mass,
+            rock_density=rock_density,
+            units=units,
+            decimal=decimal))
+
+    def get_top_off(
+        self,
+        *,
+        volume: VolumeText,
+        salinity: ReadingText,
+        missing: Optional[VolumeText] = None,
+        salinity_now: Optional[ReadingText] = None,
+        top_off_water: Optional[ReadingText] = None,
+        evaporation_per_day: Optional[VolumeText] = None,
+        period: Optional[DurationText] = None,
+        temperature: Optional[TemperatureText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> TopOffAnswer:
+        """What evaporation did and what to pour in.
+
+        Water evaporates, salt stays. From the volume missing, or from the reading now: how
+        much fresh water to add; and how the salinity drifts if the tank is topped off with
+        other water.
+
+        volume: Net volume of the tank when full.
+        salinity: Salinity of the tank when full.
+        missing: Volume that has evaporated.
+        salinity_now: Salinity now, instead of the volume missing.
+        top_off_water: Salinity of the water used to top off; fresh if not given.
+        evaporation_per_day: Volume that evaporates in a day.
+        period: How long the tank is topped off this way.
+        temperature: Temperature of all waters; 25 °C if not given.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_top_off",
+            volume=volume,
+            salinity=salinity,
+            missing=missing,
+            salinity_now=salinity_now,
+            top_off_water=top_off_water,
+            evaporation_per_day=evaporation_per_day,
+            period=period,
+            temperature=temperature,
+            units=units,
+            decimal=decimal))
+
+    def get_water_change(
+        self,
+        *,
+        volume: VolumeText,
+        salinity: ReadingText,
+        target: Optional[ReadingText] = None,
+        change: Optional[VolumeText] = None,
+        new_water: Optional[ReadingText] = None,
+        source: Optional[ReadingText] = None,
+        temperature: Optional[TemperatureText] = None,
+        greatest_change: Optional[SalinityDifferenceText] = None,
+        greatest_share: Optional[FractionText] = None,
+        product_water_content: Optional[FractionText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> WaterChangeAnswer:
+        """What a water change does, or must hold.
+
+        Two questions. With `target` and `new_water`: how much to take out and put in, and the
+        steps if one would be too much. With `change`: the volume is changed anyway; what
+        salinity and how much salt must the new water have to hold the tank, or to reach
+        `target`.
+
+        volume: Net volume of the tank.
+        salinity: Salinity of the tank now.
+        target: Salinity to reach; without it the tank is held where it is.
+        change: Volume that is changed anyway.
+        new_water: Salinity of the new water at hand.
+        source: Salinity of the water the salt goes into; pure water if not given.
+        temperature: Temperature of all waters; 25 °C if not given.
+        greatest_change: Most that one step may change the salinity.
+        greatest_share: Most of the tank that one step may change.
+        product_water_content: Water bound in or held by the product, as a share of its mass.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_water_change",
+            volume=volume,
+            salinity=salinity,
+            target=target,
+            change=change,
+            new_water=new_water,
+            source=source,
+            temperature=temperature,
+            greatest_change=greatest_change,
+            greatest_share=greatest_share,
+            product_water_content=product_water_content,
+            units=units,
+            decimal=decimal))
+
+    def list_species(
+        self,
+        *,
+        q: Optional[str] = None,
+        group: Optional[SpeciesGroup] = None,
+        family: Optional[str] = None,
+        lives_at: Optional[ReadingText] = None,
+        limit: Optional[int] = None,
+        offset: Optional[int] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SpeciesListAnswer:
+        """Find animals and plants.
+
+        Search by common, scientific or old name, misspelled or partial; or by group, family,
+        or the water they live in.
+
+        q: Any name, or part of one.
+        group: Kind of organism.
+        family: Scientific family name.
+        lives_at: A salinity that some life stage is known to live in.
+        limit: Most rows in one answer; 50 if not given.
+        offset: Rows to leave out at the start.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("list_species",
+            q=q,
+            group=group,
+            family=family,
+            lives_at=lives_at,
+            limit=limit,
+            offset=offset,
+            units=units,
+            decimal=decimal))
+
+    def get_compatibility(
+        self,
+        *,
+        species: list[str],
+        salinity: Optional[ReadingText] = None,
+        temperature: Optional[TemperatureText] = None,
+        ph: Optional[PHText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> CompatibilityAnswer:
+        """The water several species share.
+
+        The band that all share at their life stage, who limits each side of it, and what a
+        given water means for each.
+
+        species: One species by its id, repeated for each; a life stage may follow after a
+        colon.
+        salinity: Salinity of a water to judge.
+        temperature: Temperature of that water.
+        ph: pH of that water.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_compatibility",
+            species=species,
+            salinity=salinity,
+            temperature=temperature,
+            ph=ph,
+            units=units,
+            decimal=decimal))
+
+    def get_species(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SpeciesAnswer:
+        """One species.
+
+        Ranges by life stage with the source of every value.
+
+        id: The id, made of the scientific name.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_species",
+            id=id,
+            units=units,
+            decimal=decimal))
+
+    def get_transfer_plan(
+        self,
+        *,
+        from_salinity: ReadingText,
+        from_temperature: TemperatureText,
+        to_salinity: ReadingText,
+        to_temperature: TemperatureText,
+        from_ph: Optional[PHText] = None,
+        from_alkalinity: Optional[AlkalinityText] = None,
+        from_tan: Optional[AmmoniaText] = None,
+        from_hours_in_bag: Optional[DurationText] = None,
+        to_ph: Optional[PHText] = None,
+        to_alkalinity: Optional[AlkalinityText] = None,
+        to_tan: Optional[AmmoniaText] = None,
+        room_temperature: Optional[TemperatureText] = None,
+        container_capacity: Optional[VolumeText] = None,
+        container_freeboard: Optional[VolumeText] = None,
+        container_start_volume: Optional[VolumeText] = None,
+        container_least_volume: Optional[VolumeText] = None,
+        container_aerated: Optional[bool] = None,
+        container_shape: Optional[VesselShape] = None,
+        container_length: Optional[LengthText] = None,
+        container_width: Optional[LengthText] = None,
+        container_middle_width: Optional[LengthText] = None,
+        container_height: Optional[LengthText] = None,
+        container_diameter: Optional[LengthText] = None,
+        container_top_diameter: Optional[LengthText] = None,
+        container_bottom_diameter: Optional[LengthText] = None,
+        line_drop_volume: Optional[VolumeText] = None,
+        line_least_drip: Optional[DripRateText] = None,
+        line_greatest_drip: Optional[DripRateText] = None,
+        line_settings: Optional[int] = None,
+        source_tank_volume: Optional[VolumeText] = None,
+        source_tank_surface: Optional[AreaText] = None,
+        home_tank_volume: Optional[VolumeText] = None,
+        home_tank_source: Optional[ReadingText] = None,
+        home_tank_greatest_share: Optional[FractionText] = None,
+        home_tank_evaporation_per_day: Optional[VolumeText] = None,
+        home_tank_filter: Optional[bool] = None,
+        instrument_kind: Optional[InstrumentKind] = None,
+        instrument_calibration: Optional[ConventionText] = None,
+        instrument_scale: Optional[RefractometerScale] = None,
+        instrument_temperature_compensated: Optional[bool] = None,
+        instrument_zero_temperature: Optional[TemperatureText] = None,
+        instrument_compensation: Optional[CompensationText] = None,
+        instrument_tds_factor: Optional[float] = None,
+        instrument_correction: Optional[CorrectionText] = None,
+        tolerance: Optional[SalinityDifferenceText] = None,
+        limits_at_once: Optional[SalinityDifferenceText] = None,
+        limits_per_hour: Optional[SalinityRateText] = None,
+        limits_per_24_hours: Optional[SalinityDifferenceText] = None,
+        limits_temperature_per_hour: Optional[TemperatureRateText] = None,
+        limits_nh3: Optional[AmmoniaText] = None,
+        limits_oxygen: Optional[OxygenText] = None,
+        recent_change: Optional[SalinityDifferenceText] = None,
+        route: Optional[Route] = None,
+        start: Optional[StartText] = None,
+        prefer: Optional[Preference] = None,
+        species: Optional[str] = None,
+        stage: Optional[LifeStage] = None,
+        count: Optional[int] = None,
+        mass: Optional[MassText] = None,
+        sensitivity: Optional[SensitivityClass] = None,
+        origin: Optional[Origin] = None,
+        condition: Optional[Condition] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> PlanAnswer:
+        """A transfer plan by URL.
+
+        The same plan as the POST of this path, asked by one URL. Each name is the path of the
+        field in the posted body with underscores between, and speaks of one kind of animal.
+        Nothing is stored.
+
+        from_salinity: Salinity of the water the animals are in.
+        from_temperature: Temperature of that water.
+        to_salinity: Salinity of the water they go to.
+        to_temperature: Temperature of that water.
+        from_ph: pH of the water the animals are in, for the ammonia.
+        from_alkalinity: Alkalinity of that water, for its pH in air.
+        from_tan: Total ammonia of that water.
+        from_hours_in_bag: Time in a shipping bag, where the water is that of one.
+        to_ph: pH of the water they go to.
+        to_alkalinity: Alkalinity of that water.
+        to_tan: Total ammonia of that water.
+        room_temperature: Of the air around the container; life support is judged at the
+        warmest of room and waters.
+        container_capacity: All the holding container can hold, to the rim.
+        container_freeboard: Room left empty under the rim, as a volume; a tenth of the
+        capacity if not given.
+        container_start_volume: Water in the container at the start.
+        container_least_volume: Least water the animals may stand in.
+        container_aerated: Whether an air stone stirs the container. Without one a drip is
+        refused.
+        container_shape: Shape of the container, for level marks in centimetres.
+        container_length: Inner length.
+        container_width: Inner width.
+        container_middle_width: Inner width of a bow front where the bow stands out most.
+        container_height: Inner height.
+        container_diameter: Inner diameter of a cylinder.
+        container_top_diameter: Inner diameter of a bucket at the rim.
+        container_bottom_diameter: Inner diameter of a bucket at the bottom.
+        line_drop_volume: Volume of one drop: count the drops into 10 mL. Where unknown, the
+        limits are checked for a large drop.
+        line_least_drip: Slowest drip the valve holds.
+        line_greatest_drip: Fastest drip that is still drops; 4 drops/s if not given.
+        line_settings: Most times the keeper will set the valve, the first included.
+        source_tank_volume: Net volume of the tank the drip is drawn from.
+        source_tank_surface: Surface of that tank, for the fall of its level.
+        home_tank_volume: Net volume of the tank the animals are in, for a ramp.
+        home_tank_source: Salinity of the water that new water is made from.
+        home_tank_greatest_share: Most of the tank in one water change.
+        home_tank_evaporation_per_day: Volume that evaporates in a day.
+        home_tank_filter: Whether a filter must come along.
+        instrument_kind: The instrument the keeper will check with.
+        instrument_calibration: The two temperatures that instrument is marked for.
+        instrument_scale: What a refractometer was drawn for.
+        instrument_temperature_compensated: Whether a refractometer corrects for temperature
+        itself.
+        instrument_zero_temperature: Temperature of the pure water in which a refractometer
+        without compensation is set to zero; 20 °C if not given.
+        instrument_compensation: What a meter does about temperature.
+        instrument_tds_factor: Factor of a meter that shows dissolved solids.
+        instrument_correction: Correction that was found for the instrument.
+        tolerance: Gap to the new water that may remain at the release.
+        limits_at_once: Most the salinity may change in one step.
+        limits_per_hour: Fastest the salinity may change.
+        limits_per_24_hours: Most the salinity may change in any 24 hours.
+        limits_temperature_per_hour: Fastest the temperature may change.
+        limits_nh3: Most un-ionized ammonia in the container, as nitrogen.
+        limits_oxygen: Least oxygen in the container.
+        recent_change: Change of salinity in the 24 hours before the plan.
+        route: How to move; `auto` chooses and says why.
+        start: Time of the first drop, for a calendar.
+        prefer: What a drip should take least of; time if not given, but for a few minutes that
+        spare a visit.
+        species: The species by its id, which brings its sensitivity and the water it may be
+        planned for.
+        stage: Life stage of the animals.
+        count: How many animals are in the container; with their mass, oxygen and ammonia are
+        limits too.
+        mass: Mass of one of them.
+        sensitivity: Sensitivity class, from which the limits follow.
+        origin: Where the animals come from; unknown means that falling salinity is limited
+        like rising.
+        condition: How the animals are.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_transfer_plan",
+            from_salinity=from_salinity,
+            from_temperature=from_temperature,
+            to_salinity=to_salinity,
+            to_temperature=to_temperature,
+            from_ph=from_ph,
+            from_alkalinity=from_alkalinity,
+            from_tan=from_tan,
+            from_hours_in_bag=from_hours_in_bag,
+            to_ph=to_ph,
+            to_alkalinity=to_alkalinity,
+            to_tan=to_tan,
+            room_temperature=room_temperature,
+            container_capacity=container_capacity,
+            container_freeboard=container_freeboard,
+            container_start_volume=container_start_volume,
+            container_least_volume=container_least_volume,
+            container_aerated=container_aerated,
+            container_shape=container_shape,
+            container_length=container_length,
+            container_width=container_width,
+            container_middle_width=container_middle_width,
+            container_height=container_height,
+            container_diameter=container_diameter,
+            container_top_diameter=container_top_diameter,
+            container_bottom_diameter=container_bottom_diameter,
+            line_drop_volume=line_drop_volume,
+            line_least_drip=line_least_drip,
+            line_greatest_drip=line_greatest_drip,
+            line_settings=line_settings,
+            source_tank_volume=source_tank_volume,
+            source_tank_surface=source_tank_surface,
+            home_tank_volume=home_tank_volume,
+            home_tank_source=home_tank_source,
+            home_tank_greatest_share=home_tank_greatest_share,
+            home_tank_evaporation_per_day=home_tank_evaporation_per_day,
+            home_tank_filter=home_tank_filter,
+            instrument_kind=instrument_kind,
+            instrument_calibration=instrument_calibration,
+            instrument_scale=instrument_scale,
+            instrument_temperature_compensated=instrument_temperature_compensated,
+            instrument_zero_temperature=instrument_zero_temperature,
+            instrument_compensation=instrument_compensation,
+            instrument_tds_factor=instrument_tds_factor,
+            instrument_correction=instrument_correction,
+            tolerance=tolerance,
+            limits_at_once=limits_at_once,
+            limits_per_hour=limits_per_hour,
+            limits_per_24_hours=limits_per_24_hours,
+            limits_temperature_per_hour=limits_temperature_per_hour,
+            limits_nh3=limits_nh3,
+            limits_oxygen=limits_oxygen,
+            recent_change=recent_change,
+            route=route,
+            start=start,
+            prefer=prefer,
+            species=species,
+            stage=stage,
+            count=count,
+            mass=mass,
+            sensitivity=sensitivity,
+            origin=origin,
+            condition=condition,
+            units=units,
+            decimal=decimal))
+
+    def plan_transfer(
+        self,
+        body: TransferRequest,
+        *,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> PlanAnswer:
+        """A transfer plan.
+
+        Route, phases, checkpoints and limits for moving animals from one water to another.
+        Nothing is stored. A plan that cannot keep its limits is refused with the limit that
+        binds and the smallest change that would free it.
+
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("plan_transfer", body,
+            units=units,
+            decimal=decimal))
+
+    def get_vessel_volume(
+        self,
+        *,
+        shape: VesselShape,
+        length: Optional[LengthText] = None,
+        width: Optional[LengthText] = None,
+        middle_width: Optional[LengthText] = None,
+        height: Optional[LengthText] = None,
+        diameter: Optional[LengthText] = None,
+        top_diameter: Optional[LengthText] = None,
+        bottom_diameter: Optional[LengthText] = None,
+        fill_height: Optional[LengthText] = None,
+        glass: Optional[LengthText] = None,
+        sand_depth: Optional[LengthText] = None,
+        sand_porosity: Optional[FractionText] = None,
+        rock_mass: Optional[MassText] = None,
+        rock_density: Optional[DensityText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> VesselAnswer:
+        """How much water a vessel really holds.
+
+        Net volume from shape, fill height, glass, sand bed and rock, and the litres in one
+        centimetre of level.
+
+        shape: Shape of the vessel.
+        length: Length of a box or bow front, inner unless glass is given.
+        width: Front to back; of a bow front, at its ends.
+        middle_width: Front to back of a bow front where the bow stands out most.
+        height: Height of the vessel.
+        diameter: Diameter of a cylinder.
+        top_diameter: Diameter of a bucket at its rim.
+        bottom_diameter: Diameter of a bucket at its bottom.
+        fill_height: Depth of the water; the full height if not given.
+        glass: Thickness of the glass; with it the sizes given are outer sizes.
+        sand_depth: Depth of the sand bed.
+        sand_porosity: Share of the sand bed that is water; 40 % if not given.
+        rock_mass: Mass of rock under water.
+        rock_density: Density of the rock; 2700 kg/m3 if not given.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_vessel_volume",
+            shape=shape,
+            length=length,
+            width=width,
+            middle_width=middle_width,
+            height=height,
+            diameter=diameter,
+            top_diameter=top_diameter,
+            bottom_diameter=bottom_diameter,
+            fill_height=fill_height,
+            glass=glass,
+            sand_depth=sand_depth,
+            sand_porosity=sand_porosity,
+            rock_mass=rock_mass,
+            rock_density=rock_density,
+            units=units,
+            decimal=decimal))
+
+    def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:
+        """The answer in a few short lines for a person."""
+        return self.fetch(operation, body, **{**inputs, "format": "text"}).decode().rstrip("\n")
+
+    def number(self, operation: str, only: str, body: Any = None, /, **inputs: Any) -> float:
+        """One field of the answer as a bare number, in that field's fixed unit."""
+        bare = self.fetch(operation, body, **{**inputs, "format": "text", "only": only, "decimal": "point"})
+        return float(bare)
+
+    def url(self, operation: str, /, **inputs: Any) -> str:
+        """The URL that asks; with format="png" that of a picture, for a chat or a page."""
+        path, names = OPERATIONS[operation].path, OPERATIONS[operation].inputs
+        query: list[tuple[str, str]] = []
+        for argument, value in inputs.items():
+            name = argument if argument in names else argument.removesuffix("_")
+            if name not in names:
+                near = difflib.get_close_matches(argument, names, 1)
+                hint = f"; do you mean {near[0]}?" if near else f"; it takes {', '.join(names)}"
+                raise TypeError(f"{operation} takes no {argument}{hint}")
+            texts = [_text(v) for v in (value if isinstance(value, (list, tuple)) else [value]) if v is not None]
+            if "{" + name + "}" in path:
+                path = path.replace("{" + name + "}", urllib.parse.quote("".join(texts), safe=""))
+            else:
+                query += [(name, text) for text in texts]
+        if "{" in path:
+            raise TypeError(f"{operation} needs {path[path.index('{') + 1:path.index('}')]}")
+        asked = "?" + urllib.parse.urlencode(query, quote_via=urllib.parse.quote) if query else ""
+        return self.base_url + path + asked
+
+    def fetch(self, operation: str, body: Any = None, /, **inputs: Any) -> bytes:
+        """The answer as it was sent; format= says in which form."""
+        how = OPERATIONS[operation]
+        carried = {name: inputs.pop(name) for name in how.headers if name in inputs}
+        request = urllib.request.Request(self.url(operation, **inputs), method=how.method)
+        request.add_header("User-Agent", "saltlock-python/" + VERSION)
+        for name, value in carried.items():
+            if value is not None:
+                request.add_header(how.headers[name], _text(value))
+        if body is not None:
+            request.data = json.dumps(body).encode()
+            request.add_header("Content-Type", how.media)
+        for attempt in itertools.count():
+            try:
+                with urllib.request.urlopen(request, timeout=self.timeout) as answer:
+                    return answer.read()
+            except urllib.error.HTTPError as refusal:
+                with refusal:
+                    problem = _problem(refusal)
+                wait = self._pause(request, problem, attempt)
+                if wait is None:
+                    raise problem from None
+            except (OSError, http.client.HTTPException) as error:
+                if request.method != "GET" or attempt >= self.retries:
+                    raise Unreachable(f"{self.base_url} does not answer: {error}") from error
+                wait = _backoff(attempt)
+            self._sleep(wait)
+        raise AssertionError("unreachable")
+
+    def _pause(self, request: urllib.request.Request, problem: ProblemError, attempt: int) -> Optional[float]:
+        """Seconds before the request goes out again; None if it shall not."""
+        again = problem.status in (429, 503) or problem.status in (502, 504) and request.method == "GET"
+        if not again or attempt >= self.retries:
+            return None
+        if problem.retry_after is None:
+            return _backoff(attempt)
+        return problem.retry_after if problem.retry_after <= self.longest_wait else None
+
+
+def _text(value: Any) -> str:
+    return str(value).lower() if isinstance(value, bool) else str(value)
+
+
+def _backoff(attempt: int) -> float:
+    """Doubles with each attempt; half is left to chance, so that callers do not come back together."""
+    most = min(0.5 * 2 ** min(attempt, 5), 10.0)
+    return most * (0.5 + random.random() / 2)
+
+
+def _retry_after(text: Optional[str]) -> Optional[float]:
+    """Reads both forms of the header: seconds, or a date of HTTP."""
+    if text is None:
+        return None
+    if re.fullmatch("[0-9]{1,9}", text.strip()):
+        return float(text)
+    try:
+        return max(email.utils.parsedate_to_datetime(text).timestamp() - time.time(), 0.0)
+    except ValueError:
+        return None
+
+
+def _problem(answer: urllib.error.HTTPError) -> ProblemError:
+    retry_after = _retry_after(answer.headers.get("Retry-After"))
+    if answer.headers.get_content_type() == "application/problem+json":
+        try:
+            return ProblemError(json.loads(answer.read(1 << 20)), retry_after)
+        except (ValueError, KeyError, OSError):
+            pass  # cut short: the status alone tells what happened
+    title = http.client.responses.get(answer.code, "Refused")
+    return ProblemError({"title": title, "status": answer.code}, retry_after)
+
+
+USAGE = """usage: python3 -m saltlock [--json] [--server URL] QUESTION [NAME=VALUE ...]
+
+  python3 -m saltlock mixes/salt target="1.010 SG" volume="120 gal"     how much marine salt
+  python3 -m saltlock conversions reading="1.010 SG" temperature=77F    SG to ppt
+  python3 -m saltlock species q=scat
+
+The server is $SALTLOCK_URL, or else http://localhost:8080. Questions:
+"""
+
+
+def _usage() -> str:
+    asked = [o for o in OPERATIONS.values() if o.method == "GET"]
+    return USAGE + "".join(f"  {o.path.removeprefix('/v1/'):24} {o.summary}\n" for o in asked)
+
+
+def _question(path: str) -> tuple[str, dict[str, str]]:
+    """The operation that answers a path, with what stands in the path itself."""
+    path = "/v1/" + path.strip("/").removeprefix("v1/")
+    for name, o in sorted(OPERATIONS.items(), key=lambda item: item[1].path.count("{")):
+        match = re.fullmatch(re.sub(r"\{(\w+)\}", r"(?P<\1>[^/]+)", o.path), path)
+        if o.method == "GET" and match:
+            return name, match.groupdict()
+    raise LookupError(f"there is no question {path.removeprefix('/v1/')}")
+
+
+def main(arguments: list[str]) -> int:
+    """Answers from a shell: 0 with the answer, 1 with a refusal, 2 with the usage."""
+    server, form, words = None, "text", []
+    rest = iter(arguments)
+    for word in rest:
+        if word == "--json":
+            form = "json"
+        elif word == "--server":
+            server = next(rest, None)
+        elif word in ("-h", "--help"):
+            print(_usage(), end="")
+            return 0
+        else:
+            words.append(word)
+    if not words:
+        print(_usage(), end="", file=sys.stderr)
+        return 2
+    try:
+        operation, inputs = _question(words[0])
+        asked: dict[str, Any] = {"format": form, **inputs}
+        for word in words[1:]:
+            name, equals, value = word.partition("=")
+            if not equals:
+                raise LookupError(f"{word}: write it as NAME=VALUE")
+            asked[name] = [*asked[name], value] if isinstance(asked.get(name), list) else [value]
+        print(Client(server).fetch(operation, **asked).decode().rstrip("\n"))
+    except (LookupError, TypeError) as fault:
+        print(fault.args[0], file=sys.stderr)
+        return 2
+    except (ProblemError, Unreachable) as refusal:
+        print(refusal, file=sys.stderr)
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
