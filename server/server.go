@@ -68,5 +68,8 @@ func New(o Options) (http.Handler, error) {
 		MaxAge:        86400,
 	}), s.validate)
 	api.RegisterHandlers(e, s)
+	if err := routeEmbed(e); err != nil {
+		return nil, err
+	}
 	return door(e), nil
 }

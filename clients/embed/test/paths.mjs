@@ -1,0 +1,11 @@
+// The pages that axe visits. Add a path and it is held to WCAG 2.2 AA, wide
+// and on a phone, light and dark.
+export const paths = [
+	'/embed',
+	'/embed/converter',
+	'/embed/salt',
+	'/embed/transfer',
+	'/embed/species',
+	'/embed/frame/converter?reading=1.010%20SG&lang=de&units=us',
+	'/embed/frame/transfer?lang=de',
+];
