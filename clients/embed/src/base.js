@@ -204,12 +204,12 @@ export class Element extends HTMLElement {
 		this.output.replaceChildren(...rest);
 	}
 
-	// The slot shows the page's own link where the service gives no answer.
+	// The slot shows the page's own link where the service is out of reach.
 	#refuse({ status, errors = [] }) {
 		let first;
 		this.status.replaceChildren(h('strong', { part: 'fault' }, status
 			? this.say('No answer: see the remarks.', 'Keine Antwort: siehe Hinweise.')
-			: this.say('Service out of reach.', 'Dienst nicht erreichbar.')), h('slot'));
+			: this.say('Service out of reach.', 'Dienst nicht erreichbar.')), ' ', status ? '' : h('slot'));
 		for (const { where, rule, reason } of errors) {
 			const [input, , fault] = this.#fields[where] ?? [];
 			const lead = this.german && { required: 'Angabe fehlt: ', quantity: 'Nicht lesbar: ', range: 'Außerhalb des Bereichs: ' }[rule];

@@ -39,6 +39,7 @@ const german = {
 	target_below_band: 'Das Ziel liegt unter dem Bereich, der für die Art geplant wird.',
 	target_above_band: 'Das Ziel liegt über dem Bereich, der für die Art geplant wird.',
 	filter_gate: 'Der Filter muss mitkommen: vor jedem Schritt Ammonium und Nitrit messen und bei erhöhten Werten warten.',
+	one_filling_leaves: 'Eine Füllung schließt den Abstand nur zum Teil; bis zum Ende muss abgegossen und neu gefüllt werden.',
 	limits_proposed: 'Die Grenzwerte sind hier vorgeschlagen; keine Norm legt sie fest.',
 };
 

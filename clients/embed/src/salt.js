@@ -35,7 +35,7 @@ define('saltlock-salt', class extends Fuller {
 					`Zeigt es zu wenig, nach und nach zugeben, bis zu ${most} insgesamt, und jedes Mal messen.`),
 			].filter(Boolean).map((s) => h('li', {}, s))),
 			this.rows([
-				[this.say('Dry salt, the least', 'Trockenes Salz, das Mindeste'), a.salt],
+				[most ? this.say('Dry salt, the least', 'Trockenes Salz, das Mindeste') : this.say('Salt', 'Salz'), a.salt],
 				[this.say('Fully hydrated mix, the most', 'Voll wasserhaltige Mischung, das Höchste'), a.salt_hydrated],
 				[this.say('Water to start from', 'Ausgangswasser'), a.source_water],
 				[this.say('Finished water', 'Fertiges Wasser'), a.final_volume],

@@ -49,12 +49,12 @@ define('saltlock-transfer', class extends Fuller {
 			group(this.say('The water they are in', 'Das Wasser, in dem sie sind'),
 				this.quantity('from_salinity', salinity, salinities, '2 ppt'),
 				this.degrees('from_temperature', temperature, true),
-				this.amount('home_tank_volume', this.say('Their tank holds (for a gap too wide for one day)', 'Inhalt ihres Beckens (wenn ein Tag nicht reicht)'))),
+				this.amount('home_tank_volume', this.say('Their tank holds', 'Ihr Becken fasst'))),
 			group(this.say('The new water', 'Das neue Wasser'),
 				this.quantity('to_salinity', salinity, salinities, '10 ppt'),
 				this.degrees('to_temperature', temperature, true)),
 			group(this.say('The animals', 'Die Tiere'),
-				this.text('species', this.say('Species', 'Art (englisch oder wissenschaftlich)')),
+				this.text('species', this.say('Species', 'Art (wissenschaftlich)')),
 				this.choice('stage', this.say('Life stage', 'Lebensstadium'), stages),
 				this.choice('sensitivity', this.say('Sensitivity', 'Empfindlichkeit'), classes),
 				this.choice('origin', this.say('Origin', 'Herkunft'), origins),
@@ -62,7 +62,7 @@ define('saltlock-transfer', class extends Fuller {
 				this.text('count', this.say('How many', 'Anzahl'), { inputMode: 'numeric' }),
 				this.quantity('mass', this.say('Mass of one', 'Masse eines Tiers'), this.us ? ['oz', 'g'] : ['g', 'oz'])),
 			group(this.say('Container and drip line', 'Behälter und Tropfleitung'),
-				this.amount('container_capacity', this.say('Container holds, to the rim', 'Behälter fasst bis zum Rand'), '20 L', '5 gal'),
+				this.amount('container_capacity', this.say('Container holds', 'Behälter fasst'), '20 L', '5 gal'),
 				this.amount('container_start_volume', this.say('Water in it at the start', 'Wasser darin am Anfang')),
 				this.choice('container_aerated', this.say('Air stone in it', 'Luftstein darin'), [['false', 'no', 'nein'], ['true', 'yes', 'ja']]),
 				this.quantity('line_drop_volume', this.say('Volume of a drop', 'Volumen eines Tropfens'), ['mL']),
@@ -77,6 +77,7 @@ define('saltlock-transfer', class extends Fuller {
 		}
 		for (const name of ['instrument', 'calibration', 'scale']) delete q[name];
 		if (q.species) q.species = await this.#species(q.species);
+		if (this.comma) q.decimal = 'comma';
 		this.asked = q;
 		return this.fetch(this.url('/v1/transfers/plan', { ...q }));
 	}

@@ -94,6 +94,13 @@ test('where the service is out of reach the link of the page shows', async (t) =
 	assert.equal(await page.getByRole('link', { name: 'fallback' }).isVisible(), true);
 });
 
+test('a refusal does not show it', async (t) => {
+	const url = await host({ '/': hostPage('saltlock-salt', api + '/embed/salt.js', { attributes: 'target="70000 ppt"' }) });
+	const page = await open(t, url);
+	assert.equal(await answered(page, 'saltlock-salt'), 'No answer: see the remarks.');
+	assert.equal(await page.getByRole('link', { name: 'fallback' }).isVisible(), false);
+});
+
 test('without script the link of the page shows', async (t) => {
 	const page = await open(t, '/embed/converter', { javaScriptEnabled: false });
 	assert.equal(await page.getByRole('link', { name: /plain text/ }).isVisible(), true);

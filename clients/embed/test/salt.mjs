@@ -26,6 +26,7 @@ test('it speaks in gallons, pounds and Fahrenheit where the page says so', async
 test('in German, with the water content of the product', async (t) => {
 	const page = await open(t, '/embed/frame/salt?lang=de&target=35%20ppt&volume=100%20L&product-water-content=12.5%20%25', { viewport: { width: 360, height: 800 } });
 	assert.match(await answered(page, tag), /^4,\d+ ± 0,\d+ kg Meersalz in \d+,\d L Wasser\.$|^4,\d+ kg Meersalz in \d+,\d L Wasser\.$/);
+	assert.match(await shown(page, tag), /\nSalz\n4,\d/);
 	assert.equal(await page.getByLabel('Wasser im Salz, falls bekannt', { exact: true }).inputValue(), '12,5');
 	await picture(page, 'salt-german-360');
 	await accessible(page);

@@ -65,7 +65,7 @@ export async function answered(page, tag) {
 		const text = document.querySelector(name)?.shadowRoot?.querySelector('[role=status]')?.textContent;
 		return text && !text.includes('…');
 	}, tag);
-	return (await status.textContent()).replaceAll('\u00a0', ' ');
+	return (await status.textContent()).replaceAll('\u00a0', ' ').trim();
 }
 
 /** All text that an element shows, with plain blanks. */
