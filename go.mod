@@ -9,6 +9,7 @@ tool (
 
 require (
 	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
+	github.com/evanw/esbuild v0.28.2
 	github.com/getkin/kin-openapi v0.153.0
 	github.com/labstack/echo/v4 v4.16.0
 	github.com/mattn/go-sqlite3 v1.14.53

@@ -40,7 +40,7 @@ var mayImport = map[string][]string{
 	"server/render": {"chem/quantity"},
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer"},
 	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer"},
-	"server":        {"api", "chem/*", "server/render", "server/store"},
+	"server":        {"api", "chem/*", "server/render", "server/store", "clients/embed"},
 	"cmd/saltlock":  {"server", "server/store"},
 	// A client sees nothing but the contract.
 	"clients/chatbot": {"clients/go"},

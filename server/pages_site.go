@@ -66,7 +66,7 @@ func newSite(c *contract, o Options, ask asker) (*site, error) {
 			s.Nav = append(s.Nav, link{"/docs/pitfalls", "Pitfalls"})
 		}
 	}
-	s.Nav = append(s.Nav, link{"/docs/console", "Console"}, link{"/docs/changelog", "Changes"})
+	s.Nav = append(s.Nav, link{"/embed", "On your site"}, link{"/docs/console", "Console"}, link{"/docs/changelog", "Changes"})
 	var err error
 	s.templates, err = template.New("").Funcs(template.FuncMap{
 		"static": staticURL, "prose": prose, "answer": s.answer, "value": s.value, "unit": systemdUnit,

@@ -79,5 +79,8 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	}), s.validate)
 	api.RegisterHandlers(e, s)
 	s.site.routes(e)
+	if err := routeEmbed(e); err != nil {
+		return nil, err
+	}
 	return door(e), nil
 }

@@ -2,6 +2,7 @@ package saltlock_test
 
 import (
 	"context"
+	"errors"
 	"net/http"
 	"strconv"
 	"strings"
@@ -15,22 +16,22 @@ import (
 // the plan corrected, and sees it stopped at a sign of distress.
 func TestSavedTransfer(t *testing.T) {
 	ctx := t.Context()
-	c, err := saltlock.NewClientWithResponses(start(t))
+	c, err := saltlock.New(base, saltlock.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	begun := time.Now().Add(-3 * time.Hour).UTC().Truncate(time.Second)
-	saved, err := c.SaveTransferWithResponse(ctx, &saltlock.SaveTransferParams{IdempotencyKey: ptr("0a7d9a52-6d0f-4b7e-8f2b")}, saltlock.TransferRequest{
-		Animals:   &[]saltlock.TransferAnimal{{Species: ptr("scatophagus-argus"), Stage: ptr(saltlock.Juvenile), Origin: ptr(saltlock.OriginCaptive)}},
+	saved, err := c.SaveTransferWithResponse(ctx, &saltlock.SaveTransferParams{IdempotencyKey: new("0a7d9a52-6d0f-4b7e-8f2b")}, saltlock.TransferRequest{
+		Animals:   &[]saltlock.TransferAnimal{{Species: new("scatophagus-argus"), Stage: new(saltlock.Juvenile), Origin: new(saltlock.OriginCaptive)}},
 		From:      saltlock.TransferWater{Salinity: "2 ppt", Temperature: "26 C"},
 		To:        saltlock.TransferWater{Salinity: "10 ppt", Temperature: "26 C"},
-		Container: &saltlock.TransferContainer{Capacity: ptr("20 L"), StartVolume: ptr("6.00(5) L"), LeastVolume: ptr("6 L"), Aerated: ptr(true)},
-		Line:      &saltlock.TransferLine{DropVolume: ptr("0.05 mL"), GreatestDrip: ptr("8 drops/s"), Settings: ptr(3)},
-		Limits:    &saltlock.TransferLimits{PerHour: ptr("0.7 g/kg/h")},
+		Container: &saltlock.TransferContainer{Capacity: new("20 L"), StartVolume: new("6.00(5) L"), LeastVolume: new("6 L"), Aerated: new(true)},
+		Line:      &saltlock.TransferLine{DropVolume: new("0.05 mL"), GreatestDrip: new("8 drops/s"), Settings: new(3)},
+		Limits:    &saltlock.TransferLimits{PerHour: new("0.7 g/kg/h")},
 		Start:     &begun,
 	})
-	if err != nil || saved.JSON201 == nil || saved.JSON201.Key == nil || saved.JSON201.Plan == nil {
-		t.Fatalf("%v\n%s", err, saved.Body)
+	if err != nil || saved.JSON201.Key == nil || saved.JSON201.Plan == nil {
+		t.Fatalf("%v, %+v", err, saved)
 	}
 	id, plan := saved.JSON201.Id, saved.JSON201.Plan
 	key := func(_ context.Context, r *http.Request) error {
@@ -45,22 +46,27 @@ func TestSavedTransfer(t *testing.T) {
 	t.Log("\n" + corrected.Summary)
 
 	read, err := c.GetTransferWithResponse(ctx, id, nil)
-	answered(t, err, read.HTTPResponse, read.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if read.JSON200.Summary != corrected.Summary || read.JSON200.Key != nil {
 		t.Errorf("read again it says\n%s", read.JSON200.Summary)
 	}
 	calendar, err := c.GetTransferCalendarWithResponse(ctx, id, nil)
-	answered(t, err, calendar.HTTPResponse, calendar.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
 	if !strings.Contains(string(calendar.Body), "BEGIN:VEVENT") {
 		t.Errorf("calendar\n%s", calendar.Body)
 	}
 
-	stopped, err := c.LogReadingWithResponse(ctx, id, nil, saltlock.TransferReading{Behaviour: ptr(saltlock.Behaviour("gasping"))}, key)
-	if err != nil || stopped.JSON201 == nil || stopped.JSON201.Course.Verdict != "stopped" || stopped.JSON201.Plan != nil || stopped.JSON201.Course.StepBack == nil {
-		t.Fatalf("%v\n%s", err, stopped.Body)
+	stopped, err := c.LogReadingWithResponse(ctx, id, nil, saltlock.TransferReading{Behaviour: new(saltlock.Behaviour("gasping"))}, key)
+	if err != nil || stopped.JSON201.Course.Verdict != "stopped" || stopped.JSON201.Plan != nil || stopped.JSON201.Course.StepBack == nil {
+		t.Fatalf("%v, %+v", err, stopped)
 	}
-	if refused, err := c.DeleteTransferWithResponse(ctx, id, nil); err != nil || refused.StatusCode() != http.StatusUnauthorized {
-		t.Errorf("deleted without the key: %v, %v", refused, err)
+	_, err = c.DeleteTransferWithResponse(ctx, id, nil)
+	if p, ok := errors.AsType[*saltlock.ProblemError](err); !ok || p.Status != http.StatusUnauthorized {
+		t.Errorf("deleted without the key: %v", err)
 	}
 	if deleted, err := c.DeleteTransferWithResponse(ctx, id, nil, key); err != nil || deleted.StatusCode() != http.StatusNoContent {
 		t.Errorf("deleted: %v, %v", deleted, err)
@@ -72,10 +78,10 @@ func logSlowDrip(ctx context.Context, t *testing.T, c *saltlock.ClientWithRespon
 	t.Helper()
 	litres := 6 + 0.6*plan.Phases[0].Flow.Value*60/1000
 	told, err := c.LogReadingWithResponse(ctx, id, nil, saltlock.TransferReading{
-		Time: ptr(begun.Add(time.Hour)), Volume: ptr(format(litres) + " ± 0.05 L"), Salinity: ptr(format(10-8*6/litres) + " ± 0.1 ppt"), Behaviour: ptr(saltlock.Behaviour("ok")),
+		Time: new(begun.Add(time.Hour)), Volume: new(format(litres) + " ± 0.05 L"), Salinity: new(format(10-8*6/litres) + " ± 0.1 ppt"), Behaviour: new(saltlock.Behaviour("ok")),
 	}, key)
-	if err != nil || told.JSON201 == nil {
-		t.Fatalf("%v\n%s", err, told.Body)
+	if err != nil {
+		t.Fatal(err)
 	}
 	course := told.JSON201.Course
 	if course.Verdict != "corrected" || course.DripRatio.Value < 0.5 || course.DripRatio.Value > 0.7 || !strings.Contains(course.Now.Text, "instead of") {

@@ -33,7 +33,7 @@ import urllib.parse
 import urllib.request
 from typing import Any, Callable, Literal, NamedTuple, NotRequired, Optional, TypeAlias, TypedDict, Union
 
-VERSION = "0.1.0"
+VERSION = "0.2.0"
 """Version of the contract that this module was made from."""
 
 DEFAULT_SERVER = "http://localhost:8080"
@@ -72,6 +72,10 @@ AmmoniaText: TypeAlias = 'str'
 
 # An area: cm2, m2.
 AreaText: TypeAlias = 'str'
+
+# How the animals are. All but ok are signs of distress and stop the plan; not feeding is one
+# 24 h after the release.
+Behaviour: TypeAlias = 'Literal["ok", "loss_of_balance", "gasping", "heavy_mucus", "not_feeding"]'
 
 class BlendAnswer(TypedDict):
     """What several waters give together."""
@@ -132,6 +136,10 @@ class BoundPH(TypedDict):
     set_by: list[SpeciesRef]
     # pH on the NBS buffers, pH.
     value: PH
+    # How much wider that is.
+    by: NotRequired[PH]
+    # What the bound would be without them.
+    without: NotRequired[PH]
 
 
 class BoundSalinity(TypedDict):
@@ -140,6 +148,10 @@ class BoundSalinity(TypedDict):
     set_by: list[SpeciesRef]
     # Absolute salinity, g/kg.
     value: AbsoluteSalinity
+    # How much wider that is.
+    by: NotRequired[AbsoluteSalinity]
+    # What the bound would be without them.
+    without: NotRequired[AbsoluteSalinity]
 
 
 class BoundTemperature(TypedDict):
@@ -148,6 +160,10 @@ class BoundTemperature(TypedDict):
     set_by: list[SpeciesRef]
     # Temperature (ITS-90), °C.
     value: Temperature
+    # How much wider that is.
+    by: NotRequired[Quantity]
+    # What the bound would be without them.
+    without: NotRequired[Temperature]
 
 
 class CalibrationAnswer(TypedDict):
@@ -196,6 +212,9 @@ class ChangeSurvived(TypedDict):
     basis: str
     # Absolute salinity, g/kg.
     change: AbsoluteSalinity
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: Mark
     # Where a value was found.
     source: NotRequired[Source]
 
@@ -221,6 +240,23 @@ class Checkpoint(TypedDict):
 
 # Chlorinity, g/kg Cl.
 Chlorinity: TypeAlias = 'Quantity'
+
+class ClassLimits(TypedDict):
+    """Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody."""
+
+    # Towards fresh water.
+    down: DirectionLimits
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: Mark
+    # Limits of changing the tank around the animal.
+    ramp: RampLimits
+    # Towards salt.
+    up: DirectionLimits
+
+
+# A time of day from 00:00 to 23:59.
+ClockText: TypeAlias = 'str'
 
 class CommonPH(TypedDict):
     """A common band and who limits it."""
@@ -276,6 +312,8 @@ class CommonTemperature(TypedDict):
 class CompatibilityAnswer(TypedDict):
     """The water several species share."""
 
+    # Of this company; those of each species stand with it.
+    cautions: Notes
     # The request after defaults, as strings that can be sent again.
     inputs: Inputs
     members: list[CompatibilityMember]
@@ -283,7 +321,7 @@ class CompatibilityAnswer(TypedDict):
     methods: MethodKeys
     model: Model
     notes: Notes
-    # A common band and who limits it.
+    # Where sources found or keep all; no other band is known.
     ph: CommonPH
     # The band all prefer.
     preferred_salinity: CommonSalinity
@@ -293,10 +331,14 @@ class CompatibilityAnswer(TypedDict):
     status: SharedStatus
     # The answer in a few short lines, in both unit families.
     summary: Summary
-    # A common band and who limits it.
+    # The band all are known to survive; no water to keep them in.
+    survived_salinity: CommonSalinity
+    # Where sources found or keep all; no other band is known.
     temperature: CommonTemperature
     # Any one of these would have to go for the rest to share a water.
-    leave_out: NotRequired[list[SpeciesRef]]
+    leave_out: NotRequired[list[Leaving]]
+    # Any one of these would have to go for the rest to share a salinity all prefer.
+    leave_out_preferred: NotRequired[list[Leaving]]
     # Of the given water: the worst of all.
     verdict: NotRequired[Verdict]
 
@@ -304,15 +346,33 @@ class CompatibilityAnswer(TypedDict):
 class CompatibilityMember(TypedDict):
     """What the comparison found for one member."""
 
-    # How well a value is founded.
+    # Of the species, in any company.
+    cautions: Notes
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
     confidence: Mark
     id: str
     name: str
+    scientific_name: str
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
     stage: LifeStage
+    # How many; absent if not said.
+    count: NotRequired[int]
     # Of the given water.
     judgement: NotRequired[Judgement]
+    # An entry of the operator of this service.
+    local: NotRequired[bool]
+    # Largest length on record.
+    max_length: NotRequired[GreatestLength]
+    # Known bounds of pH with their source.
+    ph: NotRequired[SourcedPHBand]
+    # Known bounds of salinity with their source.
+    preferred_salinity: NotRequired[SourcedSalinityBand]
+    # What it was seen or is said to survive; not where to keep it.
+    salinity: NotRequired[SourcedSalinityBand]
+    # Known bounds of temperature with their source.
+    temperature: NotRequired[SourcedTemperatureBand]
 
 
 # What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C;
@@ -378,9 +438,14 @@ class ConflictTemperature(TypedDict):
 class Conservation(TypedDict):
     """How the species was listed in a year; the law of the place and the day counts."""
 
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: Mark
     year: int
     cites: NotRequired[str]
     iucn: NotRequired[str]
+    # Where a value was found.
+    source: NotRequired[Source]
 
 
 class ConventionGravity(TypedDict):
@@ -483,6 +548,8 @@ class ConversionAnswer(TypedDict):
     refractive_index: NotRequired[RefractiveIndex]
     # Sea salt per litre of water at the stated temperature, g/L.
     salt_per_litre: NotRequired[SaltPerLitre]
+    # What this water means for the species asked about.
+    suits: NotRequired[SpeciesJudgement]
 
 
 class ConversionItem(TypedDict):
@@ -540,6 +607,45 @@ class ConversionsAnswer(TypedDict):
 # such as -0.0012(5) SG.
 CorrectionText: TypeAlias = 'str'
 
+class Course(TypedDict):
+    """What the log tells. The keeper is taken to have waited for the marks of the plan."""
+
+    assumptions: Notes
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    # What to do.
+    now: Note
+    # Every number of the log, and what it should have been.
+    readings: list[JudgedReading]
+    verdict: Literal["not_begun", "on_course", "corrected", "arrived", "stopped", "no_way_on"]
+    warnings: Notes
+    # That really ran; as told where nobody counted.
+    drip: NotRequired[DripRate]
+    # Flow that really ran over that planned.
+    drip_ratio: NotRequired[Fraction]
+    # As the readings have it.
+    drop_volume: NotRequired[Volume]
+    # That really ran.
+    flow: NotRequired[Flow]
+    # To the new water.
+    gap: NotRequired[AbsoluteSalinity]
+    # Length, cm.
+    level: NotRequired[Length]
+    # Drops in time, drops/s.
+    planned_drip: NotRequired[DripRate]
+    # Volume flow, mL/min.
+    planned_flow: NotRequired[Flow]
+    # In the container then.
+    practical_salinity: NotRequired[PracticalSalinity]
+    # Half a step towards the water the animals came from: half of what a step may be, in the
+    # stricter direction.
+    step_back: NotRequired[StepBack]
+    # Of the latest entry, from the first drop.
+    time: NotRequired[Duration]
+    # Volume, L.
+    volume: NotRequired[Volume]
+
+
 class CurvePoint(TypedDict):
     """The water at one time."""
 
@@ -565,6 +671,17 @@ Density: TypeAlias = 'Quantity'
 # A density.
 DensityText: TypeAlias = 'str'
 
+class DirectionLimits(TypedDict):
+    """Limits of moving the animal."""
+
+    # Absolute salinity, g/kg.
+    at_once: AbsoluteSalinity
+    # Absolute salinity, g/kg.
+    per_24_hours: AbsoluteSalinity
+    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    per_hour: Quantity
+
+
 # Dissolved oxygen, mg/L.
 DissolvedOxygen: TypeAlias = 'Quantity'
 
@@ -585,11 +702,35 @@ class Draw(TypedDict):
     replacement_salt: Mass
     # Volume, L.
     volume: Volume
+    # How the drip changes over each phase of it while nobody touches the valve, where the head
+    # and the level of source or container are known.
+    drifts: NotRequired[list[Drift]]
     # Where the end of the hose hangs in the source in each run of the drip, so that a failed
     # valve cannot flood the floor; where the surface of the source is known.
     intakes: NotRequired[list[Intake]]
     # Of the source tank, if nothing replaces it.
     level_drop: NotRequired[Length]
+    # What a failed valve lets through, where the hose is described.
+    open_line: NotRequired[OpenLine]
+    # That runs over, where the container has an overflow.
+    waste: NotRequired[Volume]
+
+
+class Drift(TypedDict):
+    """How a drip changes over one phase. A clamp in which water creeps passes in proportion to the head, a sharp orifice with its square root; a valve lies between. Shares are of the drip that was set when the valve was last touched."""
+
+    # The most there may be at the start; 1 where the valve is set then.
+    at_start: Fraction
+    # Share of a whole, 1.
+    greatest_at_end: Fraction
+    # At the start of the phase.
+    head: Length
+    # Length, cm.
+    head_at_end: Length
+    # Share of a whole, 1.
+    least_at_end: Fraction
+    # Of the start of the phase.
+    time: Duration
 
 
 # Drops in time, drops/s.
@@ -603,6 +744,13 @@ Duration: TypeAlias = 'Quantity'
 
 # A length of time: h, min, days.
 DurationText: TypeAlias = 'str'
+
+class Facet(TypedDict):
+    """A value and how many have it."""
+
+    count: int
+    value: str
+
 
 class Fault(TypedDict):
     """Fault."""
@@ -630,8 +778,47 @@ class GreatestLength(TypedDict):
     # Length, cm.
     length: Length
     length_type: str
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: Mark
     # Where a value was found.
     source: NotRequired[Source]
+
+
+class GrowthAnswer(TypedDict):
+    """The salinity of an animal's water as it grows."""
+
+    id: str
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    name: str
+    notes: Notes
+    # The first point is now.
+    path: list[GrowthPoint]
+    scientific_name: str
+    # Now.
+    stage: LifeStage
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # The path as home_tank.target_curve of a transfer plan takes it.
+    target_curve: list[TransferTargetPoint]
+
+
+class GrowthPoint(TypedDict):
+    """The water at the start of a life stage."""
+
+    # Known bounds of salinity with their source.
+    preferred_salinity: SourcedSalinityBand
+    # Absolute salinity, g/kg.
+    salinity: AbsoluteSalinity
+    # How carefully a life stage must be moved.
+    sensitivity_class: SensitivityClass
+    stage: LifeStage
+    # Length of time, h.
+    time: Duration
 
 
 # The request after defaults, as strings that can be sent again.
@@ -644,14 +831,34 @@ InstrumentKind: TypeAlias = 'Literal["none", "hydrometer", "pointer_hydrometer",
 class Intake(TypedDict):
     """How deep the end of the hose hangs under the surface of the source when a run of the drip starts. It holds for upright walls and a source that nothing refills."""
 
-    # Midway between.
+    # Where it hangs already if that will do, else midway between.
     depth: Length
-    # More would let a failed valve overflow the container.
+    # More would let a failed valve overflow the container, or is the bottom of the source.
     greatest: Length
     # Less would come out of the water before the run ends.
     least: Length
     # Of the start of the run.
     time: Duration
+
+
+class JudgedReading(TypedDict):
+    """One number of the log against what all the others say."""
+
+    # In standard deviations.
+    deviation: float
+    # In the log.
+    entry: int
+    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    expected: Quantity
+    # With the uncertainty it was weighed by; a salinity in g/kg.
+    read: Quantity
+    # More than 3.5 of them, and so left out.
+    suspect: bool
+    # From the first drop.
+    time: Duration
+    what: Literal["salinity", "volume", "level", "drops"]
+    # What may be wrong with it.
+    why: NotRequired[Note]
 
 
 class Judgement(TypedDict):
@@ -666,6 +873,20 @@ class Judgement(TypedDict):
     salinity: NotRequired[Verdict]
     # What a water means for an animal.
     temperature: NotRequired[Verdict]
+
+
+class Leaving(TypedDict):
+    """A member without whom the rest share a band, or are not known to share none."""
+
+    id: str
+    name: str
+    stage: LifeStage
+    # Of the rest.
+    status: SharedStatus
+    # Absolute salinity, g/kg.
+    lower: NotRequired[AbsoluteSalinity]
+    # Absolute salinity, g/kg.
+    upper: NotRequired[AbsoluteSalinity]
 
 
 # Length, cm.
@@ -698,8 +919,9 @@ class LifeSupport(TypedDict):
     without_air: Duration
 
 
-# How well a value is founded.
-Mark: TypeAlias = 'Literal["published", "definition", "common-practice", "memory"]'
+# How well a value is founded: read in a public copy of the source, following from a
+# definition, a custom of the trade without a source, recalled, or a default proposed here.
+Mark: TypeAlias = 'Literal["published", "definition", "common-practice", "memory", "proposed"]'
 
 # Mass, kg.
 Mass: TypeAlias = 'Quantity'
@@ -743,6 +965,13 @@ class Model(TypedDict):
     version: str
 
 
+class NearMiss(TypedDict):
+    """A species whose name comes near."""
+
+    id: str
+    name: str
+
+
 class Note(TypedDict):
     """Something to tell a person; programs read the code."""
 
@@ -751,6 +980,20 @@ class Note(TypedDict):
 
 
 Notes: TypeAlias = 'list[Note]'
+
+class OpenLine(TypedDict):
+    """What runs through the hose if the valve fails or is left open. The head is taken to stay as it is, so the times come early."""
+
+    # Under the greatest head of the plan.
+    flow: Flow
+    # How the water runs.
+    regime: Literal["laminar", "transitional", "turbulent"]
+    # The same from the most that the plan has in the container.
+    least_time_to_rim: NotRequired[Duration]
+    # From the start volume until the container is full to the rim. Left out where the source
+    # is empty, or no higher than the hose ends, before that.
+    time_to_rim: NotRequired[Duration]
+
 
 Origin: TypeAlias = 'Literal["captive", "wild", "unknown"]'
 
@@ -762,15 +1005,6 @@ OxygenText: TypeAlias = 'str'
 
 # pH on the NBS buffers, pH.
 PH: TypeAlias = 'Quantity'
-
-class PHBand(TypedDict):
-    """Known bounds of pH; a bound that is absent is unknown, never zero and never infinite."""
-
-    # pH on the NBS buffers, pH.
-    max: NotRequired[PH]
-    # pH on the NBS buffers, pH.
-    min: NotRequired[PH]
-
 
 # A pH on the NBS buffers.
 PHText: TypeAlias = 'str'
@@ -784,7 +1018,7 @@ class Phase(TypedDict):
     from_salinity: PracticalSalinity
     # Something to tell a person; programs read the code.
     instruction: Note
-    kind: Literal["move", "fill", "pour_off", "rest", "release", "water_change"]
+    kind: Literal["move", "fill", "run_over", "pour_off", "rest", "release", "water_change", "hold"]
     # Whether the valve is set anew.
     set_valve: bool
     # Length of time, h.
@@ -805,6 +1039,8 @@ class Phase(TypedDict):
     put_in: NotRequired[Volume]
     # Anhydrous, for the new water.
     salt: NotRequired[Mass]
+    # Number of the stage it belongs to.
+    stage: NotRequired[int]
     # Of the tank, on a ramp.
     take_out: NotRequired[Volume]
     # Length, cm.
@@ -826,7 +1062,8 @@ class PlanAnswer(TypedDict):
     curve: list[CurvePoint]
     # Until the tolerance is reached, as the keeper can set it.
     duration: Duration
-    # The optimum before rounding to drops that can be counted.
+    # The optimum before rounding to drops that can be counted, with as many pour-offs as the
+    # container forces.
     exact_duration: Duration
     # Between the two waters at the start.
     gap: AbsoluteSalinity
@@ -847,6 +1084,8 @@ class PlanAnswer(TypedDict):
     reason: Note
     # The last step.
     release: Release
+    # In one step, by a drip, by changing the tank around the animals, by that and then a drip,
+    # or in stages through holding tanks.
     route: Route
     # Times the valve is set.
     settings: int
@@ -861,12 +1100,14 @@ class PlanAnswer(TypedDict):
     alternatives: NotRequired[list[Alternative]]
     # Duration over least duration.
     bound_ratio: NotRequired[float]
-    # With a drip.
+    # With a drip; in stages, of the last.
     draw: NotRequired[Draw]
     # With a drip of animals whose count and mass are given.
     life_support: NotRequired[LifeSupport]
     # The way back, where the container is known.
     set_aside: NotRequired[SetAside]
+    # Of a way through holding tanks.
+    stages: NotRequired[list[TransferStage]]
     # Of the water changes of a ramp, anhydrous.
     total_salt: NotRequired[Mass]
 
@@ -901,7 +1142,7 @@ Preference: TypeAlias = 'Literal["time", "visits", "water"]'
 class Problem(TypedDict):
     """A problem document (RFC 9457)."""
 
-    # HTTP status., minimum: 400, maximum: 599
+    # HTTP status.
     status: int
     # Short name of the type.
     title: str
@@ -920,6 +1161,15 @@ class Quantity(TypedDict):
     unit: str
     value: float
     uncertainty: NotRequired[float]
+
+
+class RampLimits(TypedDict):
+    """Limits of changing the tank around the animal."""
+
+    # Absolute salinity, g/kg.
+    per_day: AbsoluteSalinity
+    # Absolute salinity, g/kg.
+    per_week: AbsoluteSalinity
 
 
 # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
@@ -951,7 +1201,9 @@ class Release(TypedDict):
     time: Duration
 
 
-Route: TypeAlias = 'Literal["auto", "direct", "drip", "ramp"]'
+# In one step, by a drip, by changing the tank around the animals, by that and then a drip, or
+# in stages through holding tanks.
+Route: TypeAlias = 'Literal["auto", "direct", "drip", "ramp", "combined", "staged"]'
 
 class SalinityBand(TypedDict):
     """Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite."""
@@ -1020,6 +1272,38 @@ class SaltMixAnswer(TypedDict):
 # Sea salt per litre of water at the stated temperature, g/L.
 SaltPerLitre: TypeAlias = 'Quantity'
 
+class SavedTransferAnswer(TypedDict):
+    """A saved transfer as it stands."""
+
+    # What the log tells. The keeper is taken to have waited for the marks of the plan.
+    course: Course
+    created_at: str
+    # When it will be deleted.
+    expires_at: str
+    # Opens the transfer to whoever knows it.
+    id: str
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # What was read and seen, as it was sent.
+    log: list[TransferReading]
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # Of the first drop.
+    start: str
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # From when on nothing more is logged.
+    end: NotRequired[str]
+    # Changes the transfer; told once, when it is saved.
+    key: NotRequired[str]
+    note: NotRequired[str]
+    # In force; none once it is stopped, or where no plan leads on.
+    plan: NotRequired[PlanAnswer]
+    # From when the times of the plan in force count.
+    plan_start: NotRequired[str]
+
+
 # How carefully a life stage must be moved.
 SensitivityClass: TypeAlias = 'Literal["hardy", "moderate", "delicate", "invertebrate", "stenohaline-fresh", "stenohaline-marine", "plant"]'
 
@@ -1051,7 +1335,8 @@ class SourcedPHBand(TypedDict):
 
     # Kind of evidence.
     basis: NotRequired[str]
-    # How well a value is founded.
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
     mark: NotRequired[Mark]
     # pH on the NBS buffers, pH.
     max: NotRequired[PH]
@@ -1066,7 +1351,8 @@ class SourcedSalinityBand(TypedDict):
 
     # Kind of evidence.
     basis: NotRequired[str]
-    # How well a value is founded.
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
     mark: NotRequired[Mark]
     # Absolute salinity, g/kg.
     max: NotRequired[AbsoluteSalinity]
@@ -1081,7 +1367,8 @@ class SourcedTemperatureBand(TypedDict):
 
     # Kind of evidence.
     basis: NotRequired[str]
-    # How well a value is founded.
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
     mark: NotRequired[Mark]
     # Temperature (ITS-90), °C.
     max: NotRequired[Temperature]
@@ -1094,37 +1381,84 @@ class SourcedTemperatureBand(TypedDict):
 class SpeciesAnswer(TypedDict):
     """A species with what is known of its life stages."""
 
+    cautions: Notes
     common_names: list[str]
     family: str
     group: SpeciesGroup
+    # To people and tank mates; none named is no all-clear.
+    hazards: list[Trait]
     id: str
     # The request after defaults, as strings that can be sent again.
     inputs: Inputs
+    # Rules that are known of; others may hold in your place.
+    law: list[Trait]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
     scientific_name: str
+    # What is known of each life stage.
     stages: list[Stage]
     # The answer in a few short lines, in both unit families.
     summary: Summary
     synonyms: list[str]
+    # Life stages of which the table holds nothing.
+    unknown_stages: list[LifeStage]
     air_breather: NotRequired[str]
+    # Build, from which the mass at a length is taken; from memory.
+    body_shape: NotRequired[Literal["eel-like", "elongated", "fusiform", "short-and-deep"]]
     climate_zone: NotRequired[str]
     # How the species was listed in a year; the law of the place and the day counts.
     conservation: NotRequired[Conservation]
     database_id: NotRequired[str]
+    # An entry of the operator of this service.
+    local: NotRequired[bool]
+    # Between waters, as anadromous.
+    migration: NotRequired[Trait]
+
+
+class SpeciesFacets(TypedDict):
+    """How many of all species found have each value, the most frequent first."""
+
+    family: list[Facet]
+    group: list[Facet]
+    # A species counts once for each class of its stages.
+    sensitivity_class: list[Facet]
 
 
 SpeciesGroup: TypeAlias = 'Literal["fish", "crustacean", "mollusc", "plant", "algae"]'
 
+class SpeciesJudgement(TypedDict):
+    """What a water means for a life stage of a species."""
+
+    id: str
+    name: str
+    reasons: Notes
+    stage: LifeStage
+    # What a water means for an animal.
+    verdict: Verdict
+    # Salinity nearest to this one that the species may be planned for; absent where this one
+    # is.
+    nearest: NotRequired[AbsoluteSalinity]
+    # What a water means for an animal.
+    ph: NotRequired[Verdict]
+    # What a water means for an animal.
+    salinity: NotRequired[Verdict]
+    # What a water means for an animal.
+    temperature: NotRequired[Verdict]
+
+
 class SpeciesListAnswer(TypedDict):
     """Species found, best match first."""
 
+    # How many of all species found have each value, the most frequent first.
+    facets: SpeciesFacets
     # The request after defaults, as strings that can be sent again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
+    # Came near the name asked for, though not near enough to be found.
+    near_misses: list[NearMiss]
     # Species left out before the first.
     offset: int
     species: list[SpeciesSummary]
@@ -1142,6 +1476,9 @@ class SpeciesRef(TypedDict):
     stage: LifeStage
 
 
+# Order of species.
+SpeciesSort: TypeAlias = 'Literal["match", "scientific_name", "common_name", "family", "max_length"]'
+
 class SpeciesSummary(TypedDict):
     """A species in a list."""
 
@@ -1150,7 +1487,12 @@ class SpeciesSummary(TypedDict):
     group: SpeciesGroup
     id: str
     scientific_name: str
+    # One for each life stage that is known.
     stages: list[StageSummary]
+    # Older scientific names.
+    synonyms: list[str]
+    # An entry of the operator of this service.
+    local: NotRequired[bool]
 
 
 # Specific gravity, SG.
@@ -1161,6 +1503,9 @@ class Stage(TypedDict):
 
     # Of the salinity as a whole.
     confidence: Mark
+    # Default limits of the sensitivity class for an animal of unknown origin; proposed here,
+    # not found by anybody.
+    limits: ClassLimits
     notes: list[str]
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
@@ -1182,7 +1527,8 @@ class Stage(TypedDict):
 class StageSummary(TypedDict):
     """A life stage in a list."""
 
-    # How well a value is founded.
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
     confidence: Mark
     # Known bounds of salinity; a bound that is absent is unknown, never zero and never
     # infinite.
@@ -1193,25 +1539,33 @@ class StageSummary(TypedDict):
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
     stage: LifeStage
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    preferred_salinity_mark: NotRequired[Mark]
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    salinity_mark: NotRequired[Mark]
 
 
 # A time with its zone, as 2026-12-01T09:00:00Z.
 StartText: TypeAlias = 'str'
+
+class StepBack(TypedDict):
+    """Half a step towards the water the animals came from: half of what a step may be, in the stricter direction."""
+
+    # Absolute salinity, g/kg.
+    change: AbsoluteSalinity
+    # To go to.
+    practical_salinity: PracticalSalinity
+    # Of the water set aside, in place of as much.
+    old_water: NotRequired[Volume]
+
 
 # The answer in a few short lines, in both unit families.
 Summary: TypeAlias = 'str'
 
 # Temperature (ITS-90), °C.
 Temperature: TypeAlias = 'Quantity'
-
-class TemperatureBand(TypedDict):
-    """Known bounds of temperature; a bound that is absent is unknown, never zero and never infinite."""
-
-    # Temperature (ITS-90), °C.
-    max: NotRequired[Temperature]
-    # Temperature (ITS-90), °C.
-    min: NotRequired[Temperature]
-
 
 # A change of temperature in time.
 TemperatureRateText: TypeAlias = 'str'
@@ -1251,12 +1605,25 @@ class TopOffAnswer(TypedDict):
     salinity_now: NotRequired[SalinityPair]
 
 
+class Trait(TypedDict):
+    """A word on a species and how well it is founded."""
+
+    kind: str
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: Mark
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
 class TransferAnimal(TypedDict):
     """One kind of animal. A species brings its sensitivity and the water it may be planned for."""
 
     condition: NotRequired[Condition]
     # How many; with the mass of each kind, oxygen and ammonia are limits too.
     count: NotRequired[int]
+    # Total length of one; stands in for the mass of a fish of the species table.
+    length: NotRequired[LengthText]
     # Of one.
     mass: NotRequired[MassText]
     origin: NotRequired[Origin]
@@ -1265,6 +1632,17 @@ class TransferAnimal(TypedDict):
     # Its id, as /v1/species has it.
     species: NotRequired[str]
     stage: NotRequired[LifeStage]
+
+
+class TransferChange(TypedDict):
+    """What is to be changed; at least one."""
+
+    # A time with its zone, as 2026-12-01T09:00:00Z.
+    end: NotRequired[StartText]
+    # Anything worth remembering, as which valve it is.
+    note: NotRequired[str]
+    # A time with its zone, as 2026-12-01T09:00:00Z.
+    start: NotRequired[StartText]
 
 
 class TransferContainer(TypedDict):
@@ -1280,22 +1658,41 @@ class TransferContainer(TypedDict):
     diameter: NotRequired[LengthText]
     # Room left empty under the rim; a tenth of the capacity if not given.
     freeboard: NotRequired[VolumeText]
+    # Whether a heater holds the temperature of the container.
+    heated: NotRequired[bool]
     # A length: cm, mm, m, in, ft.
     height: NotRequired[LengthText]
+    # Whether it stands in water that holds its temperature.
+    in_bath: NotRequired[bool]
     # The animals may stand in.
     least_volume: NotRequired[VolumeText]
     # A length: cm, mm, m, in, ft.
     length: NotRequired[LengthText]
     # A length: cm, mm, m, in, ft.
     middle_width: NotRequired[LengthText]
+    # Whether an overflow keeps it at its start volume, so that nothing is poured off.
+    overflow: NotRequired[bool]
     # A bucket is a frustum; a bow front has a curved front pane.
     shape: NotRequired[VesselShape]
     # Of the water the animals are in.
     start_volume: NotRequired[VolumeText]
     # A length: cm, mm, m, in, ft.
     top_diameter: NotRequired[LengthText]
+    # Of the bucket under the overflow.
+    waste_capacity: NotRequired[VolumeText]
     # A length: cm, mm, m, in, ft.
     width: NotRequired[LengthText]
+
+
+class TransferHoldingTanks(TypedDict):
+    """Tanks of one size, each with a filter of its own, that the keeper can set up."""
+
+    # How many there are; as many as the way takes if not given.
+    count: NotRequired[int]
+    # What their water is made from; pure water if not given.
+    source: NotRequired[ReadingText]
+    # Of the water in one, net; 100 L if not given.
+    volume: NotRequired[VolumeText]
 
 
 class TransferHomeTank(TypedDict):
@@ -1311,6 +1708,9 @@ class TransferHomeTank(TypedDict):
     greatest_share: NotRequired[FractionText]
     # What new water is made from; pure water if not given.
     source: NotRequired[ReadingText]
+    # Salinities that a ramp does not go ahead of, as /v1/species/{id}/growth gives them;
+    # straight between the points, the last is the new water.
+    target_curve: NotRequired[list[TransferTargetPoint]]
 
 
 class TransferInstrument(TypedDict):
@@ -1356,14 +1756,58 @@ class TransferLimits(TypedDict):
 class TransferLine(TypedDict):
     """The drip line and what its valve can do."""
 
+    # Inner diameter of the hose, 0.2 to 20 mm. With length and head, which it then needs, the
+    # plan tells how soon a failed valve fills the container.
+    bore: NotRequired[LengthText]
     # Of one drop: count the drops into 10 mL.
     drop_volume: NotRequired[VolumeText]
     # Fastest that is still drops.
     greatest_drip: NotRequired[DripRateText]
+    # Height, at the start, of the surface of the source above the lower end of the hose, which
+    # hangs free above the water; or above the water of the container, where that end is under
+    # it (outlet_submerged). Up to 3 m.
+    head: NotRequired[LengthText]
+    # Depth, at the start, of the upper end of the hose under the surface of the source.
+    intake_depth: NotRequired[LengthText]
     # Slowest the valve holds.
     least_drip: NotRequired[DripRateText]
+    # Of the hose, from end to end, 1 cm to 100 m.
+    length: NotRequired[LengthText]
+    # Whether the lower end of the hose is under the water of the container, so that its level
+    # counts too; false if not given.
+    outlet_submerged: NotRequired[bool]
     # Most times the valve is set, the first included.
     settings: NotRequired[int]
+    # Outer diameter of the end that the drops fall from, 2 to 10 mm. Where no drop volume is
+    # given it follows from this; otherwise the two are compared.
+    tip_diameter: NotRequired[LengthText]
+
+
+class TransferReading(TypedDict):
+    """What was read and seen at one visit. What is left out was not looked at."""
+
+    # How the animals are. All but ok are signs of distress and stop the plan; not feeding is
+    # one 24 h after the release.
+    behaviour: NotRequired[Behaviour]
+    # That were counted.
+    drops: NotRequired[int]
+    # The time they were counted in.
+    drops_in: NotRequired[DurationText]
+    # It was read with; that of the plan if not given.
+    instrument: NotRequired[TransferInstrument]
+    # Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm
+    # is taken as its uncertainty.
+    level: NotRequired[LengthText]
+    note: NotRequired[str]
+    # In the container, on any measure. Give its uncertainty if you know it; else that of the
+    # instrument is taken.
+    salinity: NotRequired[ReadingText]
+    # Of the water in the container.
+    temperature: NotRequired[TemperatureText]
+    # When; now if not given.
+    time: NotRequired[StartText]
+    # Of water in the container; 3 % is taken as its uncertainty.
+    volume: NotRequired[VolumeText]
 
 
 # What is to be moved, from where to where, and with what.
@@ -1375,6 +1819,8 @@ TransferRequest = TypedDict("TransferRequest", {
     "animals": "NotRequired[list[TransferAnimal]]",
     # What they are dripped in.
     "container": "NotRequired[TransferContainer]",
+    # To live in between the stages of a long way.
+    "holding_tanks": "NotRequired[TransferHoldingTanks]",
     # Animals that live there too.
     "home_mates": "NotRequired[list[TransferAnimal]]",
     # The tank the animals are in, for a ramp.
@@ -1389,16 +1835,22 @@ TransferRequest = TypedDict("TransferRequest", {
     "prefer": "NotRequired[Preference]",
     # Change of salinity in the 24 hours before the plan.
     "recent_change": "NotRequired[SalinityDifferenceText]",
-    # Of the air around the container; life support is judged at the warmest of room and
-    # waters.
+    # Of the air around the container, which it comes towards if neither heater nor bath holds
+    # it; life support is judged at the warmest of room and waters.
     "room_temperature": "NotRequired[TemperatureText]",
+    # In one step, by a drip, by changing the tank around the animals, by that and then a drip,
+    # or in stages through holding tanks.
     "route": "NotRequired[Route]",
     # The tank the drip is drawn from.
     "source_tank": "NotRequired[TransferSourceTank]",
     # A time with its zone, as 2026-12-01T09:00:00Z.
     "start": "NotRequired[StartText]",
+    # Of the clock that quiet hours go by; that of the start if not given.
+    "time_zone": "NotRequired[ZoneText]",
     # Gap to the new water that may remain at the release.
     "tolerance": "NotRequired[SalinityDifferenceText]",
+    # When someone can come; without it, whenever the plan asks.
+    "visits": "NotRequired[TransferVisits]",
 })
 
 class TransferSourceTank(TypedDict):
@@ -1408,6 +1860,59 @@ class TransferSourceTank(TypedDict):
     volume: VolumeText
     # An area: cm2, m2.
     surface: NotRequired[AreaText]
+
+
+class TransferStage(TypedDict):
+    """One part of a way through holding tanks. It leads into the next of them, the last into the new water."""
+
+    # Absolute salinity, g/kg.
+    change: AbsoluteSalinity
+    number: int
+    # How it is gone: in one step or by a drip.
+    route: Route
+    # Of the water it leads to.
+    salinity: PracticalSalinity
+    # Length of time, h.
+    start: Duration
+    # Temperature (ITS-90), °C.
+    temperature: Temperature
+    # What must be ready before the stage.
+    condition: NotRequired[Note]
+    # Of it by the drip.
+    drawn: NotRequired[Volume]
+    # To live there, at least.
+    hold: NotRequired[Duration]
+    # Of that water in the instrument of the keeper.
+    reading: NotRequired[ReadingValue]
+    # Anhydrous, for that water.
+    salt: NotRequired[Mass]
+    # That the salt goes into.
+    source_water: NotRequired[Volume]
+    # To make for the holding tank, what the drip takes included.
+    water: NotRequired[Volume]
+
+
+class TransferTargetPoint(TypedDict):
+    """A salinity to be reached at a time of a ramp, and not before."""
+
+    # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
+    salinity: ReadingText
+    # From the start of the ramp.
+    time: DurationText
+
+
+class TransferVisits(TypedDict):
+    """When someone can come to the container, to look, set the valve, pour off and release."""
+
+    # Least time from one visit to the next.
+    every: NotRequired[DurationText]
+    # Least time from the start to the first visit; half an hour or the time between visits,
+    # whichever is less, if not given.
+    first: NotRequired[DurationText]
+    # Nobody comes from this time of day. Needs `start`.
+    quiet_from: NotRequired[ClockText]
+    # Until this time of day.
+    quiet_until: NotRequired[ClockText]
 
 
 class TransferWater(TypedDict):
@@ -1520,6 +2025,9 @@ class WaterChangeAnswer(TypedDict):
 # Zone of the Venice system (1958).
 Zone: TypeAlias = 'Literal["limnetic", "oligohaline_beta", "oligohaline_alpha", "mesohaline_beta", "mesohaline_alpha", "polyhaline", "euhaline", "hyperhaline"]'
 
+# A time zone by its name in the IANA data base.
+ZoneText: TypeAlias = 'str'
+
 
 class Operation(NamedTuple):
     """How a question is sent."""
@@ -1536,7 +2044,7 @@ class Operation(NamedTuple):
 
 OPERATIONS = {
     "get_conversion": Operation(
-        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What one reading means on every other measure"),
+        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What one reading means on every other measure"),
     "convert_readings": Operation(
         "POST", "/v1/conversions", ("units", "decimal", "format", "sep", "_",), {}, "application/json", "Many readings at once"),
     "get_calibration": Operation(
@@ -1552,15 +2060,31 @@ OPERATIONS = {
     "get_water_change": Operation(
         "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What a water change does, or must hold"),
     "list_species": Operation(
-        "GET", "/v1/species", ("q", "group", "family", "lives_at", "limit", "offset", "units", "decimal", "format", "sep", "_",), {}, "", "Find animals and plants"),
+        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "decimal", "format", "sep", "_",), {}, "", "Find animals and plants"),
     "get_compatibility": Operation(
         "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "decimal", "format", "sep", "_",), {}, "", "The water several species share"),
     "get_species": Operation(
         "GET", "/v1/species/{id}", ("id", "units", "decimal", "format", "sep", "_",), {}, "", "One species"),
+    "get_species_growth": Operation(
+        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "decimal", "format", "sep", "_",), {}, "", "The water of an animal as it grows"),
+    "save_transfer": Operation(
+        "POST", "/v1/transfers", ("units", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "prefer", "species", "stage", "count", "mass", "sensitivity", "origin", "condition", "units", "decimal", "only", "format", "sep", "_",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "decimal", "only", "format", "sep", "_",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
         "POST", "/v1/transfers/plan", ("units", "decimal", "only", "format", "sep", "_",), {}, "application/json", "A transfer plan"),
+    "delete_transfer": Operation(
+        "DELETE", "/v1/transfers/{id}", ("id",), {"if_match": "If-Match"}, "", "Delete a saved transfer"),
+    "get_transfer": Operation(
+        "GET", "/v1/transfers/{id}", ("id", "units", "decimal", "format", "sep", "_",), {}, "", "A saved transfer as it stands"),
+    "change_transfer": Operation(
+        "PATCH", "/v1/transfers/{id}", ("id", "units", "decimal", "format", "sep", "_",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
+    "get_transfer_calendar": Operation(
+        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "decimal", "format", "_",), {}, "", "Visits of a saved transfer as a calendar"),
+    "get_transfer_chart": Operation(
+        "GET", "/v1/transfers/{id}/chart", ("id", "units", "decimal", "format", "_",), {}, "", "Picture of a saved transfer"),
+    "log_reading": Operation(
+        "POST", "/v1/transfers/{id}/readings", ("id", "units", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
     "get_vessel_volume": Operation(
         "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "decimal", "only", "format", "sep", "_",), {}, "", "How much water a vessel really holds"),
 }
@@ -1621,6 +2145,8 @@ class Client:
         compensation: Optional[CompensationText] = None,
         tds_factor: Optional[float] = None,
         correction: Optional[CorrectionText] = None,
+        species: Optional[str] = None,
+        stage: Optional[LifeStage] = None,
         units: Optional[Literal["metric", "us"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionAnswer:
@@ -1643,6 +2169,8 @@ class Client:
         compensation: What a meter does about temperature.
         tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
         correction: Correction that /v1/conversions/calibration found for the instrument.
+        species: A species by its id: is this water right for it?
+        stage: Life stage of that species.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         decimal: Decimal mark of the request and of text and CSV.
@@ -1658,6 +2186,8 @@ class Client:
             compensation=compensation,
             tds_factor=tds_factor,
             correction=correction,
+            species=species,
+            stage=stage,
             units=units,
             decimal=decimal))
 
@@ -1981,6 +2511,8 @@ class Client:
         group: Optional[SpeciesGroup] = None,
         family: Optional[str] = None,
         lives_at: Optional[ReadingText] = None,
+        keeps_with: Optional[list[str]] = None,
+        sort: Optional[SpeciesSort] = None,
         limit: Optional[int] = None,
         offset: Optional[int] = None,
         units: Optional[Literal["metric", "us"]] = None,
@@ -1988,13 +2520,19 @@ class Client:
     ) -> SpeciesListAnswer:
         """Find animals and plants.
 
-        Search by common, scientific or old name, misspelled or partial; or by group, family,
-        or the water they live in.
+        Search by common, scientific or old name, misspelled, plural or partial, or by a whole
+        question; narrowed by group, family, the water they live in, or the company they can
+        join. `near_misses` names what came near, `facets` counts what was found, and text
+        answers what salinity the best match needs in three lines.
 
         q: Any name, or part of one.
         group: Kind of organism.
         family: Scientific family name.
         lives_at: A salinity that some life stage is known to live in.
+        keeps_with: A species whose preferred water those found share, by its id, repeated for
+        each; a life stage may follow after a colon. A known temperature or pH must not stand
+        against it; size and temper are not looked at.
+        sort: Order of the answer; match if not given, which without q is by scientific name.
         limit: Most rows in one answer; 50 if not given.
         offset: Rows to leave out at the start.
         units: Units of text and CSV; both families in text if not given. JSON is always
@@ -2006,6 +2544,8 @@ class Client:
             group=group,
             family=family,
             lives_at=lives_at,
+            keeps_with=keeps_with,
+            sort=sort,
             limit=limit,
             offset=offset,
             units=units,
@@ -2023,11 +2563,13 @@ class Client:
     ) -> CompatibilityAnswer:
         """The water several species share.
 
-        The band that all share at their life stage, who limits each side of it, and what a
-        given water means for each.
+        The salinity, temperature and pH that all share at their life stage, survived and
+        preferred, who limits each side and by how much, without whom the rest would fit,
+        cautions, and what a given water means for each. As a table it is a club's list, a row
+        for each species.
 
-        species: One species by its id, repeated for each; a life stage may follow after a
-        colon.
+        species: One species by its id, repeated for each; a life stage and a count may follow,
+        each after a colon.
         salinity: Salinity of a water to judge.
         temperature: Temperature of that water.
         ph: pH of that water.
@@ -2064,6 +2606,72 @@ class Client:
             units=units,
             decimal=decimal))
 
+    def get_species_growth(
+        self,
+        *,
+        id: str,
+        stage: Optional[LifeStage] = None,
+        salinity: Optional[ReadingText] = None,
+        target: Optional[ReadingText] = None,
+        grown_in: Optional[DurationText] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> GrowthAnswer:
+        """The water of an animal as it grows.
+
+        What it needs now and what later, and the salinity between as a target curve, which
+        `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
+        source of the table tells: the time is the keeper's, or a default that is told.
+
+        id: The id, made of the scientific name.
+        stage: Life stage now; if not given the first whose preferred salinity is known, larvae
+        aside.
+        salinity: Salinity they are in now; the middle of what the stage prefers if not given.
+        target: Salinity at the last stage, within what it prefers; the middle of that if not
+        given.
+        grown_in: Time until the last stage, 1 to 1000 days; a year if not given, a default
+        proposed here.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_species_growth",
+            id=id,
+            stage=stage,
+            salinity=salinity,
+            target=target,
+            grown_in=grown_in,
+            units=units,
+            decimal=decimal))
+
+    def save_transfer(
+        self,
+        body: TransferRequest,
+        *,
+        idempotency_key: Optional[str] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SavedTransferAnswer:
+        """Save a transfer, to log readings and have the plan corrected.
+
+        Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+        drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+        the transfer to whoever knows it, and, this once, the `key` that changes it; the
+        service keeps only a hash of the key. A transfer is deleted 30 days after the end of
+        its plan or of what was last logged, whichever is later. A body may hold 64 kB.
+
+        idempotency_key: A random text, as a UUID. Sent again with the same body it stores
+        nothing twice and gets the same answer, the key of a new transfer included; with
+        another body it is refused.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("save_transfer", body,
+            idempotency_key=idempotency_key,
+            units=units,
+            decimal=decimal))
+
     def get_transfer_plan(
         self,
         *,
@@ -2084,6 +2692,10 @@ class Client:
         container_start_volume: Optional[VolumeText] = None,
         container_least_volume: Optional[VolumeText] = None,
         container_aerated: Optional[bool] = None,
+        container_heated: Optional[bool] = None,
+        container_in_bath: Optional[bool] = None,
+        container_overflow: Optional[bool] = None,
+        container_waste_capacity: Optional[VolumeText] = None,
         container_shape: Optional[VesselShape] = None,
         container_length: Optional[LengthText] = None,
         container_width: Optional[LengthText] = None,
@@ -2096,6 +2708,12 @@ class Client:
         line_least_drip: Optional[DripRateText] = None,
         line_greatest_drip: Optional[DripRateText] = None,
         line_settings: Optional[int] = None,
+        line_tip_diameter: Optional[LengthText] = None,
+        line_bore: Optional[LengthText] = None,
+        line_length: Optional[LengthText] = None,
+        line_head: Optional[LengthText] = None,
+        line_outlet_submerged: Optional[bool] = None,
+        line_intake_depth: Optional[LengthText] = None,
         source_tank_volume: Optional[VolumeText] = None,
         source_tank_surface: Optional[AreaText] = None,
         home_tank_volume: Optional[VolumeText] = None,
@@ -2103,6 +2721,9 @@ class Client:
         home_tank_greatest_share: Optional[FractionText] = None,
         home_tank_evaporation_per_day: Optional[VolumeText] = None,
         home_tank_filter: Optional[bool] = None,
+        holding_tanks_volume: Optional[VolumeText] = None,
+        holding_tanks_count: Optional[int] = None,
+        holding_tanks_source: Optional[ReadingText] = None,
         instrument_kind: Optional[InstrumentKind] = None,
         instrument_calibration: Optional[ConventionText] = None,
         instrument_scale: Optional[RefractometerScale] = None,
@@ -2121,11 +2742,17 @@ class Client:
         recent_change: Optional[SalinityDifferenceText] = None,
         route: Optional[Route] = None,
         start: Optional[StartText] = None,
+        time_zone: Optional[ZoneText] = None,
+        visits_every: Optional[DurationText] = None,
+        visits_first: Optional[DurationText] = None,
+        visits_quiet_from: Optional[ClockText] = None,
+        visits_quiet_until: Optional[ClockText] = None,
         prefer: Optional[Preference] = None,
         species: Optional[str] = None,
         stage: Optional[LifeStage] = None,
         count: Optional[int] = None,
         mass: Optional[MassText] = None,
+        length: Optional[LengthText] = None,
         sensitivity: Optional[SensitivityClass] = None,
         origin: Optional[Origin] = None,
         condition: Optional[Condition] = None,
@@ -2149,8 +2776,8 @@ class Client:
         to_ph: pH of the water they go to.
         to_alkalinity: Alkalinity of that water.
         to_tan: Total ammonia of that water.
-        room_temperature: Of the air around the container; life support is judged at the
-        warmest of room and waters.
+        room_temperature: Of the air around the container, which it comes towards if neither
+        heater nor bath holds it; life support is judged at the warmest of room and waters.
         container_capacity: All the holding container can hold, to the rim.
         container_freeboard: Room left empty under the rim, as a volume; a tenth of the
         capacity if not given.
@@ -2158,6 +2785,11 @@ class Client:
         container_least_volume: Least water the animals may stand in.
         container_aerated: Whether an air stone stirs the container. Without one a drip is
         refused.
+        container_heated: Whether a heater holds the temperature of the container.
+        container_in_bath: Whether it stands in water that holds its temperature.
+        container_overflow: Whether an overflow keeps the container at its start volume, so
+        that nothing is poured off.
+        container_waste_capacity: What the bucket under the overflow holds.
         container_shape: Shape of the container, for level marks in centimetres.
         container_length: Inner length.
         container_width: Inner width.
@@ -2171,6 +2803,18 @@ class Client:
         line_least_drip: Slowest drip the valve holds.
         line_greatest_drip: Fastest drip that is still drops; 4 drops/s if not given.
         line_settings: Most times the keeper will set the valve, the first included.
+        line_tip_diameter: Outer diameter of the end that the drops fall from. Where no drop
+        volume is given it follows from this.
+        line_bore: Inner diameter of the hose. With length and head, the plan tells how soon a
+        failed valve fills the container.
+        line_length: Length of the hose, from end to end.
+        line_head: Height, at the start, of the surface of the source above the lower end of
+        the hose, which hangs free above the water; or above the water of the container, where
+        that end is under it.
+        line_outlet_submerged: Whether the lower end of the hose is under the water of the
+        container, so that its level counts too; false if not given.
+        line_intake_depth: Depth, at the start, of the upper end of the hose under the surface
+        of the source.
         source_tank_volume: Net volume of the tank the drip is drawn from.
         source_tank_surface: Surface of that tank, for the fall of its level.
         home_tank_volume: Net volume of the tank the animals are in, for a ramp.
@@ -2178,6 +2822,10 @@ class Client:
         home_tank_greatest_share: Most of the tank in one water change.
         home_tank_evaporation_per_day: Volume that evaporates in a day.
         home_tank_filter: Whether a filter must come along.
+        holding_tanks_volume: Net volume of one holding tank, for a way in stages.
+        holding_tanks_count: How many holding tanks there are; as many as the way takes if not
+        given.
+        holding_tanks_source: Salinity of the water that theirs is made from.
         instrument_kind: The instrument the keeper will check with.
         instrument_calibration: The two temperatures that instrument is marked for.
         instrument_scale: What a refractometer was drawn for.
@@ -2198,6 +2846,13 @@ class Client:
         recent_change: Change of salinity in the 24 hours before the plan.
         route: How to move; `auto` chooses and says why.
         start: Time of the first drop, for a calendar.
+        time_zone: Time zone of the clock that quiet hours go by; that of the start if not
+        given.
+        visits_every: Least time from one visit to the next.
+        visits_first: Least time from the start to the first visit; half an hour or the time
+        between visits, whichever is less, if not given.
+        visits_quiet_from: Nobody comes from this time of day. Needs `start`.
+        visits_quiet_until: Until this time of day.
         prefer: What a drip should take least of; time if not given, but for a few minutes that
         spare a visit.
         species: The species by its id, which brings its sensitivity and the water it may be
@@ -2206,6 +2861,7 @@ class Client:
         count: How many animals are in the container; with their mass, oxygen and ammonia are
         limits too.
         mass: Mass of one of them.
+        length: Total length of one, in place of the mass of a fish of the species table.
         sensitivity: Sensitivity class, from which the limits follow.
         origin: Where the animals come from; unknown means that falling salinity is limited
         like rising.
@@ -2232,6 +2888,10 @@ class Client:
             container_start_volume=container_start_volume,
             container_least_volume=container_least_volume,
             container_aerated=container_aerated,
+            container_heated=container_heated,
+            container_in_bath=container_in_bath,
+            container_overflow=container_overflow,
+            container_waste_capacity=container_waste_capacity,
             container_shape=container_shape,
             container_length=container_length,
             container_width=container_width,
@@ -2244,6 +2904,12 @@ class Client:
             line_least_drip=line_least_drip,
             line_greatest_drip=line_greatest_drip,
             line_settings=line_settings,
+            line_tip_diameter=line_tip_diameter,
+            line_bore=line_bore,
+            line_length=line_length,
+            line_head=line_head,
+            line_outlet_submerged=line_outlet_submerged,
+            line_intake_depth=line_intake_depth,
             source_tank_volume=source_tank_volume,
             source_tank_surface=source_tank_surface,
             home_tank_volume=home_tank_volume,
@@ -2251,6 +2917,9 @@ class Client:
             home_tank_greatest_share=home_tank_greatest_share,
             home_tank_evaporation_per_day=home_tank_evaporation_per_day,
             home_tank_filter=home_tank_filter,
+            holding_tanks_volume=holding_tanks_volume,
+            holding_tanks_count=holding_tanks_count,
+            holding_tanks_source=holding_tanks_source,
             instrument_kind=instrument_kind,
             instrument_calibration=instrument_calibration,
             instrument_scale=instrument_scale,
@@ -2269,11 +2938,17 @@ class Client:
             recent_change=recent_change,
             route=route,
             start=start,
+            time_zone=time_zone,
+            visits_every=visits_every,
+            visits_first=visits_first,
+            visits_quiet_from=visits_quiet_from,
+            visits_quiet_until=visits_quiet_until,
             prefer=prefer,
             species=species,
             stage=stage,
             count=count,
             mass=mass,
+            length=length,
             sensitivity=sensitivity,
             origin=origin,
             condition=condition,
@@ -2298,6 +2973,148 @@ class Client:
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("plan_transfer", body,
+            units=units,
+            decimal=decimal))
+
+    def delete_transfer(
+        self,
+        *,
+        id: str,
+        if_match: Optional[str] = None,
+    ) -> None:
+        """Delete a saved transfer.
+
+        Nothing of it is kept.
+
+        id: The id that was told when the transfer was saved.
+        if_match: The ETag of the transfer as last read; refused with 412 if it was changed
+        since.
+        """
+        self.fetch("delete_transfer",
+            id=id,
+            if_match=if_match)
+
+    def get_transfer(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SavedTransferAnswer:
+        """A saved transfer as it stands.
+
+        The log, what it tells of the container and the drip, and the plan in force, whose
+        times count from `plan_start`. The id is enough to read.
+
+        id: The id that was told when the transfer was saved.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("get_transfer",
+            id=id,
+            units=units,
+            decimal=decimal))
+
+    def change_transfer(
+        self,
+        body: TransferChange,
+        *,
+        id: str,
+        if_match: Optional[str] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SavedTransferAnswer:
+        """Change start, note or end of a saved transfer.
+
+        What is left out stays. The start can be moved until the first reading is logged; after
+        the end nothing more is logged.
+
+        id: The id that was told when the transfer was saved.
+        if_match: The ETag of the transfer as last read; refused with 412 if it was changed
+        since.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("change_transfer", body,
+            id=id,
+            if_match=if_match,
+            units=units,
+            decimal=decimal))
+
+    def get_transfer_calendar(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> None:
+        """Visits of a saved transfer as a calendar.
+
+        iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows
+        each correction.
+
+        id: The id that was told when the transfer was saved.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        self.fetch("get_transfer_calendar",
+            id=id,
+            units=units,
+            decimal=decimal)
+
+    def get_transfer_chart(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> None:
+        """Picture of a saved transfer.
+
+        The plan in force, from `plan_start` on. Also by extension, as
+        /v1/transfers/{id}/chart.png.
+
+        id: The id that was told when the transfer was saved.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        self.fetch("get_transfer_chart",
+            id=id,
+            units=units,
+            decimal=decimal)
+
+    def log_reading(
+        self,
+        body: TransferReading,
+        *,
+        id: str,
+        idempotency_key: Optional[str] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SavedTransferAnswer:
+        """Log what was read and seen, and have the plan corrected.
+
+        Weighs the reading with all before it: how fast the drip really runs, where the
+        container is, and what to do now. A reading that cannot be right is told and left out.
+        If the drip is off the rest is planned anew from where the container is; that plan is
+        then in force, and the answer has it. A sign of distress stops the plan and gives half
+        a step back. A transfer holds 200 readings.
+
+        id: The id that was told when the transfer was saved.
+        idempotency_key: A random text, as a UUID. Sent again with the same body it stores
+        nothing twice and gets the same answer, the key of a new transfer included; with
+        another body it is refused.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("log_reading", body,
+            id=id,
+            idempotency_key=idempotency_key,
             units=units,
             decimal=decimal))
 

@@ -16,7 +16,7 @@ function saltlockServer_() {
 }
 
 /** Version of the contract that this file was made from. */
-var SALTLOCK_VERSION_ = "0.1.0";
+var SALTLOCK_VERSION_ = "0.2.0";
 
 /** Most readings in one call: the answer must fit into what a script may fetch. */
 var SALTLOCK_BATCH_ = 1000;
@@ -565,17 +565,20 @@ function SALTLOCK_WATER_CHANGE(field, inputs) {
  * Names: from_salinity (needed), from_temperature (needed), to_salinity (needed),
  * to_temperature (needed), from_ph, from_alkalinity, from_tan, from_hours_in_bag, to_ph,
  * to_alkalinity, to_tan, room_temperature, container_capacity, container_freeboard,
- * container_start_volume, container_least_volume, container_aerated, container_shape,
+ * container_start_volume, container_least_volume, container_aerated, container_heated,
+ * container_in_bath, container_overflow, container_waste_capacity, container_shape,
  * container_length, container_width, container_middle_width, container_height,
  * container_diameter, container_top_diameter, container_bottom_diameter, line_drop_volume,
- * line_least_drip, line_greatest_drip, line_settings, source_tank_volume, source_tank_surface,
- * home_tank_volume, home_tank_source, home_tank_greatest_share, home_tank_evaporation_per_day,
- * home_tank_filter, instrument_kind, instrument_calibration, instrument_scale,
+ * line_least_drip, line_greatest_drip, line_settings, line_tip_diameter, line_bore,
+ * line_length, line_head, line_outlet_submerged, line_intake_depth, source_tank_volume,
+ * source_tank_surface, home_tank_volume, home_tank_source, home_tank_greatest_share,
+ * home_tank_evaporation_per_day, home_tank_filter, holding_tanks_volume, holding_tanks_count,
+ * holding_tanks_source, instrument_kind, instrument_calibration, instrument_scale,
  * instrument_temperature_compensated, instrument_zero_temperature, instrument_compensation,
  * instrument_tds_factor, instrument_correction, tolerance, limits_at_once, limits_per_hour,
  * limits_per_24_hours, limits_temperature_per_hour, limits_nh3, limits_oxygen, recent_change,
- * route, start, prefer, species, stage, count, mass, sensitivity, origin, condition, units,
- * decimal.
+ * route, start, time_zone, visits_every, visits_first, visits_quiet_from, visits_quiet_until,
+ * prefer, species, stage, count, mass, length, sensitivity, origin, condition, units, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */

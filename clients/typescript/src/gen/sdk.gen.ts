@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, ClientMeta, Options as Options2, RequestResult, TDataShape } from './client/index.js';
-import type { ConvertReadingsData, ConvertReadingsErrors, ConvertReadingsResponses, GetBlendData, GetBlendErrors, GetBlendResponses, GetCalibrationData, GetCalibrationErrors, GetCalibrationResponses, GetCompatibilityData, GetCompatibilityErrors, GetCompatibilityResponses, GetConversionData, GetConversionErrors, GetConversionResponses, GetSaltMixData, GetSaltMixErrors, GetSaltMixResponses, GetSpeciesData, GetSpeciesErrors, GetSpeciesResponses, GetTopOffData, GetTopOffErrors, GetTopOffResponses, GetTransferPlanData, GetTransferPlanErrors, GetTransferPlanResponses, GetVesselVolumeData, GetVesselVolumeErrors, GetVesselVolumeResponses, GetWaterChangeData, GetWaterChangeErrors, GetWaterChangeResponses, ListMethodsData, ListMethodsErrors, ListMethodsResponses, ListSpeciesData, ListSpeciesErrors, ListSpeciesResponses, PlanTransferData, PlanTransferErrors, PlanTransferResponses } from './types.gen.js';
+import type { ChangeTransferData, ChangeTransferErrors, ChangeTransferResponses, ConvertReadingsData, ConvertReadingsErrors, ConvertReadingsResponses, DeleteTransferData, DeleteTransferErrors, DeleteTransferResponses, GetBlendData, GetBlendErrors, GetBlendResponses, GetCalibrationData, GetCalibrationErrors, GetCalibrationResponses, GetCompatibilityData, GetCompatibilityErrors, GetCompatibilityResponses, GetConversionData, GetConversionErrors, GetConversionResponses, GetSaltMixData, GetSaltMixErrors, GetSaltMixResponses, GetSpeciesData, GetSpeciesErrors, GetSpeciesGrowthData, GetSpeciesGrowthErrors, GetSpeciesGrowthResponses, GetSpeciesResponses, GetTopOffData, GetTopOffErrors, GetTopOffResponses, GetTransferCalendarData, GetTransferCalendarErrors, GetTransferCalendarResponses, GetTransferChartData, GetTransferChartErrors, GetTransferChartResponses, GetTransferData, GetTransferErrors, GetTransferPlanData, GetTransferPlanErrors, GetTransferPlanResponses, GetTransferResponses, GetVesselVolumeData, GetVesselVolumeErrors, GetVesselVolumeResponses, GetWaterChangeData, GetWaterChangeErrors, GetWaterChangeResponses, ListMethodsData, ListMethodsErrors, ListMethodsResponses, ListSpeciesData, ListSpeciesErrors, ListSpeciesResponses, LogReadingData, LogReadingErrors, LogReadingResponses, PlanTransferData, PlanTransferErrors, PlanTransferResponses, SaveTransferData, SaveTransferErrors, SaveTransferResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -138,16 +138,115 @@ export const planTransfer = <ThrowOnError extends boolean = false>(options: Opti
 });
 
 /**
+ * Save a transfer, to log readings and have the plan corrected
+ *
+ * Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
+ * drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
+ * the transfer to whoever knows it, and, this once, the `key` that changes it; the service
+ * keeps only a hash of the key.
+ *
+ * A transfer is deleted 30 days after the end of its plan or of what was last logged,
+ * whichever is later. A body may hold 64 kB.
+ *
+ */
+export const saveTransfer = <ThrowOnError extends boolean = false>(options: Options<SaveTransferData, ThrowOnError>): RequestResult<SaveTransferResponses, SaveTransferErrors, ThrowOnError> => (options.client ?? client).post<SaveTransferResponses, SaveTransferErrors, ThrowOnError>({
+    url: '/v1/transfers',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Delete a saved transfer
+ *
+ * Nothing of it is kept.
+ */
+export const deleteTransfer = <ThrowOnError extends boolean = false>(options: Options<DeleteTransferData, ThrowOnError>): RequestResult<DeleteTransferResponses, DeleteTransferErrors, ThrowOnError> => (options.client ?? client).delete<DeleteTransferResponses, DeleteTransferErrors, ThrowOnError>({
+    security: [{ scheme: 'bearer', type: 'http' }],
+    url: '/v1/transfers/{id}',
+    ...options
+});
+
+/**
+ * A saved transfer as it stands
+ *
+ * The log, what it tells of the container and the drip, and the plan in force, whose times
+ * count from `plan_start`. The id is enough to read.
+ *
+ */
+export const getTransfer = <ThrowOnError extends boolean = false>(options: Options<GetTransferData, ThrowOnError>): RequestResult<GetTransferResponses, GetTransferErrors, ThrowOnError> => (options.client ?? client).get<GetTransferResponses, GetTransferErrors, ThrowOnError>({ url: '/v1/transfers/{id}', ...options });
+
+/**
+ * Change start, note or end of a saved transfer
+ *
+ * What is left out stays. The start can be moved until the first reading is logged; after
+ * the end nothing more is logged.
+ *
+ */
+export const changeTransfer = <ThrowOnError extends boolean = false>(options: Options<ChangeTransferData, ThrowOnError>): RequestResult<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError> => (options.client ?? client).patch<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError>({
+    security: [{ scheme: 'bearer', type: 'http' }],
+    url: '/v1/transfers/{id}',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Log what was read and seen, and have the plan corrected
+ *
+ * Weighs the reading with all before it: how fast the drip really runs, where the
+ * container is, and what to do now. A reading that cannot be right is told and left out. If
+ * the drip is off the rest is planned anew from where the container is; that plan is then
+ * in force, and the answer has it. A sign of distress stops the plan and gives half a step
+ * back. A transfer holds 200 readings.
+ *
+ */
+export const logReading = <ThrowOnError extends boolean = false>(options: Options<LogReadingData, ThrowOnError>): RequestResult<LogReadingResponses, LogReadingErrors, ThrowOnError> => (options.client ?? client).post<LogReadingResponses, LogReadingErrors, ThrowOnError>({
+    security: [{ scheme: 'bearer', type: 'http' }],
+    url: '/v1/transfers/{id}/readings',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Picture of a saved transfer
+ *
+ * The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+ */
+export const getTransferChart = <ThrowOnError extends boolean = false>(options: Options<GetTransferChartData, ThrowOnError>): RequestResult<GetTransferChartResponses, GetTransferChartErrors, ThrowOnError> => (options.client ?? client).get<GetTransferChartResponses, GetTransferChartErrors, ThrowOnError>({ url: '/v1/transfers/{id}/chart', ...options });
+
+/**
+ * Visits of a saved transfer as a calendar
+ *
+ * iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+ */
+export const getTransferCalendar = <ThrowOnError extends boolean = false>(options: Options<GetTransferCalendarData, ThrowOnError>): RequestResult<GetTransferCalendarResponses, GetTransferCalendarErrors, ThrowOnError> => (options.client ?? client).get<GetTransferCalendarResponses, GetTransferCalendarErrors, ThrowOnError>({ url: '/v1/transfers/{id}/calendar', ...options });
+
+/**
  * Find animals and plants
  *
- * Search by common, scientific or old name, misspelled or partial; or by group, family, or the water they live in.
+ * Search by common, scientific or old name, misspelled, plural or partial, or by a whole
+ * question; narrowed by group, family, the water they live in, or the company they can join.
+ * `near_misses` names what came near, `facets` counts what was found, and text answers what
+ * salinity the best match needs in three lines.
+ *
  */
 export const listSpecies = <ThrowOnError extends boolean = false>(options?: Options<ListSpeciesData, ThrowOnError>): RequestResult<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError> => (options?.client ?? client).get<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError>({ url: '/v1/species', ...options });
 
 /**
  * The water several species share
  *
- * The band that all share at their life stage, who limits each side of it, and what a given water means for each.
+ * The salinity, temperature and pH that all share at their life stage, survived and preferred,
+ * who limits each side and by how much, without whom the rest would fit, cautions, and what a
+ * given water means for each. As a table it is a club's list, a row for each species.
+ *
  */
 export const getCompatibility = <ThrowOnError extends boolean = false>(options: Options<GetCompatibilityData, ThrowOnError>): RequestResult<GetCompatibilityResponses, GetCompatibilityErrors, ThrowOnError> => (options.client ?? client).get<GetCompatibilityResponses, GetCompatibilityErrors, ThrowOnError>({ url: '/v1/species/compatibility', ...options });
 
@@ -157,6 +256,16 @@ export const getCompatibility = <ThrowOnError extends boolean = false>(options: 
  * Ranges by life stage with the source of every value.
  */
 export const getSpecies = <ThrowOnError extends boolean = false>(options: Options<GetSpeciesData, ThrowOnError>): RequestResult<GetSpeciesResponses, GetSpeciesErrors, ThrowOnError> => (options.client ?? client).get<GetSpeciesResponses, GetSpeciesErrors, ThrowOnError>({ url: '/v1/species/{id}', ...options });
+
+/**
+ * The water of an animal as it grows
+ *
+ * What it needs now and what later, and the salinity between as a target curve, which
+ * `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
+ * source of the table tells: the time is the keeper's, or a default that is told.
+ *
+ */
+export const getSpeciesGrowth = <ThrowOnError extends boolean = false>(options: Options<GetSpeciesGrowthData, ThrowOnError>): RequestResult<GetSpeciesGrowthResponses, GetSpeciesGrowthErrors, ThrowOnError> => (options.client ?? client).get<GetSpeciesGrowthResponses, GetSpeciesGrowthErrors, ThrowOnError>({ url: '/v1/species/{id}/growth', ...options });
 
 /**
  * Every formula in use

@@ -17,7 +17,7 @@ export type Problem = {
      */
     title: string;
     /**
-     * HTTP status., minimum: 400, maximum: 599
+     * HTTP status.
      */
     status: number;
     /**
@@ -336,12 +336,25 @@ export type SaltKind = 'sea_salt' | 'nacl';
  */
 export type VesselShape = 'box' | 'cylinder' | 'bucket' | 'bow_front';
 
-export type Route = 'auto' | 'direct' | 'drip' | 'ramp';
+/**
+ * In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+ */
+export type Route = 'auto' | 'direct' | 'drip' | 'ramp' | 'combined' | 'staged';
 
 /**
  * A time with its zone, as 2026-12-01T09:00:00Z.
  */
 export type StartText = string;
+
+/**
+ * A time of day from 00:00 to 23:59.
+ */
+export type ClockText = string;
+
+/**
+ * A time zone by its name in the IANA data base.
+ */
+export type ZoneText = string;
 
 /**
  * What a drip should take least of.
@@ -389,6 +402,10 @@ export type ConversionAnswer = {
      */
     temperature: Temperature;
     zone: Zone;
+    /**
+     * What this water means for the species asked about.
+     */
+    suits?: SpeciesJudgement;
     /**
      * What was corrected, and by how much.
      */
@@ -858,9 +875,14 @@ export type SpeciesGroup = 'fish' | 'crustacean' | 'mollusc' | 'plant' | 'algae'
 export type LifeStage = 'larva' | 'juvenile' | 'adult' | 'all';
 
 /**
- * How well a value is founded.
+ * How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
  */
-export type Mark = 'published' | 'definition' | 'common-practice' | 'memory';
+export type Mark = 'published' | 'definition' | 'common-practice' | 'memory' | 'proposed';
+
+/**
+ * Order of species.
+ */
+export type SpeciesSort = 'match' | 'scientific_name' | 'common_name' | 'family' | 'max_length';
 
 /**
  * What a water means for an animal.
@@ -901,6 +923,10 @@ export type TransferRequest = {
      */
     home_mates?: Array<TransferAnimal>;
     /**
+     * To live in between the stages of a long way.
+     */
+    holding_tanks?: TransferHoldingTanks;
+    /**
      * What the keeper will check with.
      */
     instrument?: TransferInstrument;
@@ -913,7 +939,7 @@ export type TransferRequest = {
      */
     limits?: TransferLimits;
     /**
-     * Of the air around the container; life support is judged at the warmest of room and waters.
+     * Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
      */
     room_temperature?: TemperatureText;
     /**
@@ -922,6 +948,14 @@ export type TransferRequest = {
     recent_change?: SalinityDifferenceText;
     route?: Route;
     start?: StartText;
+    /**
+     * Of the clock that quiet hours go by; that of the start if not given.
+     */
+    time_zone?: ZoneText;
+    /**
+     * When someone can come; without it, whenever the plan asks.
+     */
+    visits?: TransferVisits;
     prefer?: Preference;
 };
 
@@ -942,6 +976,10 @@ export type TransferAnimal = {
      * Of one.
      */
     mass?: MassText;
+    /**
+     * Total length of one; stands in for the mass of a fish of the species table.
+     */
+    length?: LengthText;
     sensitivity?: SensitivityClass;
     origin?: Origin;
     condition?: Condition;
@@ -989,6 +1027,22 @@ export type TransferContainer = {
      * Stirred by an air stone. Without one a drip is refused.
      */
     aerated?: boolean;
+    /**
+     * Whether a heater holds the temperature of the container.
+     */
+    heated?: boolean;
+    /**
+     * Whether it stands in water that holds its temperature.
+     */
+    in_bath?: boolean;
+    /**
+     * Whether an overflow keeps it at its start volume, so that nothing is poured off.
+     */
+    overflow?: boolean;
+    /**
+     * Of the bucket under the overflow.
+     */
+    waste_capacity?: VolumeText;
     shape?: VesselShape;
     length?: LengthText;
     width?: LengthText;
@@ -1019,6 +1073,30 @@ export type TransferLine = {
      * Most times the valve is set, the first included.
      */
     settings?: number;
+    /**
+     * Outer diameter of the end that the drops fall from, 2 to 10 mm. Where no drop volume is given it follows from this; otherwise the two are compared.
+     */
+    tip_diameter?: LengthText;
+    /**
+     * Inner diameter of the hose, 0.2 to 20 mm. With length and head, which it then needs, the plan tells how soon a failed valve fills the container.
+     */
+    bore?: LengthText;
+    /**
+     * Of the hose, from end to end, 1 cm to 100 m.
+     */
+    length?: LengthText;
+    /**
+     * Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it (outlet_submerged). Up to 3 m.
+     */
+    head?: LengthText;
+    /**
+     * Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+     */
+    outlet_submerged?: boolean;
+    /**
+     * Depth, at the start, of the upper end of the hose under the surface of the source.
+     */
+    intake_depth?: LengthText;
 };
 
 /**
@@ -1053,6 +1131,39 @@ export type TransferHomeTank = {
      * Whether a filter must come along; true if not given.
      */
     filter?: boolean;
+    /**
+     * Salinities that a ramp does not go ahead of, as /v1/species/{id}/growth gives them; straight between the points, the last is the new water.
+     */
+    target_curve?: Array<TransferTargetPoint>;
+};
+
+/**
+ * A salinity to be reached at a time of a ramp, and not before.
+ */
+export type TransferTargetPoint = {
+    /**
+     * From the start of the ramp.
+     */
+    time: DurationText;
+    salinity: ReadingText;
+};
+
+/**
+ * Tanks of one size, each with a filter of its own, that the keeper can set up.
+ */
+export type TransferHoldingTanks = {
+    /**
+     * Of the water in one, net; 100 L if not given.
+     */
+    volume?: VolumeText;
+    /**
+     * How many there are; as many as the way takes if not given.
+     */
+    count?: number;
+    /**
+     * What their water is made from; pure water if not given.
+     */
+    source?: ReadingText;
 };
 
 /**
@@ -1073,6 +1184,28 @@ export type TransferInstrument = {
     compensation?: CompensationText;
     tds_factor?: number;
     correction?: CorrectionText;
+};
+
+/**
+ * When someone can come to the container, to look, set the valve, pour off and release.
+ */
+export type TransferVisits = {
+    /**
+     * Least time from one visit to the next.
+     */
+    every?: DurationText;
+    /**
+     * Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+     */
+    first?: DurationText;
+    /**
+     * Nobody comes from this time of day. Needs `start`.
+     */
+    quiet_from?: ClockText;
+    /**
+     * Until this time of day.
+     */
+    quiet_until?: ClockText;
 };
 
 /**
@@ -1118,7 +1251,7 @@ export type PlanAnswer = {
      */
     duration: Duration;
     /**
-     * The optimum before rounding to drops that can be counted.
+     * The optimum before rounding to drops that can be counted, with as many pour-offs as the container forces.
      */
     exact_duration: Duration;
     /**
@@ -1146,6 +1279,10 @@ export type PlanAnswer = {
      */
     tolerance: AbsoluteSalinity;
     /**
+     * Of a way through holding tanks.
+     */
+    stages?: Array<TransferStage>;
+    /**
      * What to do, in order.
      */
     phases: Array<Phase>;
@@ -1158,7 +1295,7 @@ export type PlanAnswer = {
      */
     curve: Array<CurvePoint>;
     /**
-     * With a drip.
+     * With a drip; in stages, of the last.
      */
     draw?: Draw;
     /**
@@ -1202,7 +1339,7 @@ export type PlanAnswer = {
  * One thing to do, or to let run.
  */
 export type Phase = {
-    kind: 'move' | 'fill' | 'pour_off' | 'rest' | 'release' | 'water_change';
+    kind: 'move' | 'fill' | 'run_over' | 'pour_off' | 'rest' | 'release' | 'water_change' | 'hold';
     start: Duration;
     duration: Duration;
     drip?: DripRate;
@@ -1233,7 +1370,57 @@ export type Phase = {
     salt?: Mass;
     from_salinity: PracticalSalinity;
     to_salinity: PracticalSalinity;
+    /**
+     * Number of the stage it belongs to.
+     */
+    stage?: number;
     instruction: Note;
+};
+
+/**
+ * One part of a way through holding tanks. It leads into the next of them, the last into the new water.
+ */
+export type TransferStage = {
+    number: number;
+    /**
+     * How it is gone: in one step or by a drip.
+     */
+    route: Route;
+    start: Duration;
+    change: AbsoluteSalinity;
+    /**
+     * Of the water it leads to.
+     */
+    salinity: PracticalSalinity;
+    /**
+     * Of that water in the instrument of the keeper.
+     */
+    reading?: ReadingValue;
+    temperature: Temperature;
+    /**
+     * To make for the holding tank, what the drip takes included.
+     */
+    water?: Volume;
+    /**
+     * Of it by the drip.
+     */
+    drawn?: Volume;
+    /**
+     * Anhydrous, for that water.
+     */
+    salt?: Mass;
+    /**
+     * That the salt goes into.
+     */
+    source_water?: Volume;
+    /**
+     * To live there, at least.
+     */
+    hold?: Duration;
+    /**
+     * What must be ready before the stage.
+     */
+    condition?: Note;
 };
 
 /**
@@ -1330,10 +1517,65 @@ export type Draw = {
      */
     intakes?: Array<Intake>;
     /**
+     * What a failed valve lets through, where the hose is described.
+     */
+    open_line?: OpenLine;
+    /**
+     * How the drip changes over each phase of it while nobody touches the valve, where the head and the level of source or container are known.
+     */
+    drifts?: Array<Drift>;
+    /**
+     * That runs over, where the container has an overflow.
+     */
+    waste?: Volume;
+    /**
      * Anhydrous, into the pure water.
      */
     replacement_salt: Mass;
     pure_water: Volume;
+};
+
+/**
+ * What runs through the hose if the valve fails or is left open. The head is taken to stay as it is, so the times come early.
+ */
+export type OpenLine = {
+    /**
+     * Under the greatest head of the plan.
+     */
+    flow: Flow;
+    /**
+     * How the water runs.
+     */
+    regime: 'laminar' | 'transitional' | 'turbulent';
+    /**
+     * From the start volume until the container is full to the rim. Left out where the source is empty, or no higher than the hose ends, before that.
+     */
+    time_to_rim?: Duration;
+    /**
+     * The same from the most that the plan has in the container.
+     */
+    least_time_to_rim?: Duration;
+};
+
+/**
+ * How a drip changes over one phase. A clamp in which water creeps passes in proportion to the head, a sharp orifice with its square root; a valve lies between. Shares are of the drip that was set when the valve was last touched.
+ */
+export type Drift = {
+    /**
+     * Of the start of the phase.
+     */
+    time: Duration;
+    /**
+     * At the start of the phase.
+     */
+    head: Length;
+    head_at_end: Length;
+    /**
+     * The most there may be at the start; 1 where the valve is set then.
+     */
+    at_start: Fraction;
+    least_at_end: Fraction;
+    greatest_at_end: Fraction;
 };
 
 /**
@@ -1349,11 +1591,11 @@ export type Intake = {
      */
     least: Length;
     /**
-     * More would let a failed valve overflow the container.
+     * More would let a failed valve overflow the container, or is the bottom of the source.
      */
     greatest: Length;
     /**
-     * Midway between.
+     * Where it hangs already if that will do, else midway between.
      */
     depth: Length;
 };
@@ -1419,6 +1661,206 @@ export type SetAside = {
 };
 
 /**
+ * A saved transfer as it stands.
+ */
+export type SavedTransferAnswer = {
+    summary: Summary;
+    inputs: Inputs;
+    /**
+     * Opens the transfer to whoever knows it.
+     */
+    id: string;
+    /**
+     * Changes the transfer; told once, when it is saved.
+     */
+    key?: string;
+    created_at: string;
+    /**
+     * Of the first drop.
+     */
+    start: string;
+    /**
+     * From when on nothing more is logged.
+     */
+    end?: string;
+    /**
+     * When it will be deleted.
+     */
+    expires_at: string;
+    note?: string;
+    /**
+     * What was read and seen, as it was sent.
+     */
+    log: Array<TransferReading>;
+    course: Course;
+    /**
+     * From when the times of the plan in force count.
+     */
+    plan_start?: string;
+    /**
+     * In force; none once it is stopped, or where no plan leads on.
+     */
+    plan?: PlanAnswer;
+    methods: MethodKeys;
+    model: Model;
+};
+
+/**
+ * What is to be changed; at least one.
+ */
+export type TransferChange = {
+    start?: StartText;
+    end?: StartText;
+    /**
+     * Anything worth remembering, as which valve it is.
+     */
+    note?: string;
+};
+
+/**
+ * What was read and seen at one visit. What is left out was not looked at.
+ */
+export type TransferReading = {
+    /**
+     * When; now if not given.
+     */
+    time?: StartText;
+    /**
+     * In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+     */
+    salinity?: ReadingText;
+    /**
+     * It was read with; that of the plan if not given.
+     */
+    instrument?: TransferInstrument;
+    /**
+     * Of the water in the container.
+     */
+    temperature?: TemperatureText;
+    /**
+     * Of water in the container; 3 % is taken as its uncertainty.
+     */
+    volume?: VolumeText;
+    /**
+     * Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+     */
+    level?: LengthText;
+    /**
+     * That were counted.
+     */
+    drops?: number;
+    /**
+     * The time they were counted in.
+     */
+    drops_in?: DurationText;
+    behaviour?: Behaviour;
+    note?: string;
+};
+
+/**
+ * How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+ */
+export type Behaviour = 'ok' | 'loss_of_balance' | 'gasping' | 'heavy_mucus' | 'not_feeding';
+
+/**
+ * What the log tells. The keeper is taken to have waited for the marks of the plan.
+ */
+export type Course = {
+    verdict: 'not_begun' | 'on_course' | 'corrected' | 'arrived' | 'stopped' | 'no_way_on';
+    /**
+     * What to do.
+     */
+    now: Note;
+    /**
+     * Of the latest entry, from the first drop.
+     */
+    time?: Duration;
+    /**
+     * In the container then.
+     */
+    practical_salinity?: PracticalSalinity;
+    /**
+     * To the new water.
+     */
+    gap?: AbsoluteSalinity;
+    volume?: Volume;
+    level?: Length;
+    /**
+     * Flow that really ran over that planned.
+     */
+    drip_ratio?: Fraction;
+    /**
+     * That really ran.
+     */
+    flow?: Flow;
+    planned_flow?: Flow;
+    /**
+     * That really ran; as told where nobody counted.
+     */
+    drip?: DripRate;
+    planned_drip?: DripRate;
+    /**
+     * As the readings have it.
+     */
+    drop_volume?: Volume;
+    /**
+     * Every number of the log, and what it should have been.
+     */
+    readings: Array<JudgedReading>;
+    step_back?: StepBack;
+    assumptions: Notes;
+    warnings: Notes;
+    methods: MethodKeys;
+};
+
+/**
+ * One number of the log against what all the others say.
+ */
+export type JudgedReading = {
+    /**
+     * In the log.
+     */
+    entry: number;
+    /**
+     * From the first drop.
+     */
+    time: Duration;
+    what: 'salinity' | 'volume' | 'level' | 'drops';
+    /**
+     * With the uncertainty it was weighed by; a salinity in g/kg.
+     */
+    read: Quantity;
+    expected: Quantity;
+    /**
+     * In standard deviations.
+     */
+    deviation: number;
+    /**
+     * More than 3.5 of them, and so left out.
+     */
+    suspect: boolean;
+    /**
+     * What may be wrong with it.
+     */
+    why?: Note;
+};
+
+/**
+ * Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
+ */
+export type StepBack = {
+    /**
+     * To go to.
+     */
+    practical_salinity: PracticalSalinity;
+    change: AbsoluteSalinity;
+    /**
+     * Of the water set aside, in place of as much.
+     */
+    old_water?: Volume;
+};
+
+/**
  * Where a value was found.
  */
 export type Source = {
@@ -1455,14 +1897,6 @@ export type SourcedSalinityBand = {
 };
 
 /**
- * Known bounds of temperature; a bound that is absent is unknown, never zero and never infinite.
- */
-export type TemperatureBand = {
-    min?: Temperature;
-    max?: Temperature;
-};
-
-/**
  * Known bounds of temperature with their source.
  */
 export type SourcedTemperatureBand = {
@@ -1474,14 +1908,6 @@ export type SourcedTemperatureBand = {
      */
     basis?: string;
     source?: Source;
-};
-
-/**
- * Known bounds of pH; a bound that is absent is unknown, never zero and never infinite.
- */
-export type PhBand = {
-    min?: Ph;
-    max?: Ph;
 };
 
 /**
@@ -1513,8 +1939,41 @@ export type SpeciesListAnswer = {
      */
     offset: number;
     species: Array<SpeciesSummary>;
+    /**
+     * Came near the name asked for, though not near enough to be found.
+     */
+    near_misses: Array<NearMiss>;
+    facets: SpeciesFacets;
     methods: MethodKeys;
     model: Model;
+};
+
+/**
+ * A species whose name comes near.
+ */
+export type NearMiss = {
+    id: string;
+    name: string;
+};
+
+/**
+ * How many of all species found have each value, the most frequent first.
+ */
+export type SpeciesFacets = {
+    group: Array<Facet>;
+    family: Array<Facet>;
+    /**
+     * A species counts once for each class of its stages.
+     */
+    sensitivity_class: Array<Facet>;
+};
+
+/**
+ * A value and how many have it.
+ */
+export type Facet = {
+    value: string;
+    count: number;
 };
 
 /**
@@ -1524,8 +1983,19 @@ export type SpeciesSummary = {
     id: string;
     scientific_name: string;
     common_names: Array<string>;
+    /**
+     * Older scientific names.
+     */
+    synonyms: Array<string>;
+    /**
+     * An entry of the operator of this service.
+     */
+    local?: boolean;
     group: SpeciesGroup;
     family: string;
+    /**
+     * One for each life stage that is known.
+     */
     stages: Array<StageSummary>;
 };
 
@@ -1535,7 +2005,9 @@ export type SpeciesSummary = {
 export type StageSummary = {
     stage: LifeStage;
     salinity: SalinityBand;
+    salinity_mark?: Mark;
     preferred_salinity: SalinityBand;
+    preferred_salinity_mark?: Mark;
     sensitivity_class: SensitivityClass;
     confidence: Mark;
 };
@@ -1556,6 +2028,34 @@ export type SpeciesAnswer = {
     air_breather?: string;
     climate_zone?: string;
     conservation?: Conservation;
+    /**
+     * Between waters, as anadromous.
+     */
+    migration?: Trait;
+    /**
+     * To people and tank mates; none named is no all-clear.
+     */
+    hazards: Array<Trait>;
+    /**
+     * Rules that are known of; others may hold in your place.
+     */
+    law: Array<Trait>;
+    /**
+     * Build, from which the mass at a length is taken; from memory.
+     */
+    body_shape?: 'eel-like' | 'elongated' | 'fusiform' | 'short-and-deep';
+    /**
+     * An entry of the operator of this service.
+     */
+    local?: boolean;
+    /**
+     * Life stages of which the table holds nothing.
+     */
+    unknown_stages: Array<LifeStage>;
+    cautions: Notes;
+    /**
+     * What is known of each life stage.
+     */
     stages: Array<Stage>;
     methods: MethodKeys;
     model: Model;
@@ -1568,6 +2068,50 @@ export type Conservation = {
     iucn?: string;
     cites?: string;
     year: number;
+    mark: Mark;
+    source?: Source;
+};
+
+/**
+ * A word on a species and how well it is founded.
+ */
+export type Trait = {
+    kind: string;
+    mark: Mark;
+    source?: Source;
+};
+
+/**
+ * Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody.
+ */
+export type ClassLimits = {
+    mark: Mark;
+    /**
+     * Towards salt.
+     */
+    up: DirectionLimits;
+    /**
+     * Towards fresh water.
+     */
+    down: DirectionLimits;
+    ramp: RampLimits;
+};
+
+/**
+ * Limits of moving the animal.
+ */
+export type DirectionLimits = {
+    at_once: AbsoluteSalinity;
+    per_hour: Quantity;
+    per_24_hours: AbsoluteSalinity;
+};
+
+/**
+ * Limits of changing the tank around the animal.
+ */
+export type RampLimits = {
+    per_day: AbsoluteSalinity;
+    per_week: AbsoluteSalinity;
 };
 
 /**
@@ -1591,6 +2135,7 @@ export type Stage = {
      */
     greatest_change_survived?: ChangeSurvived;
     sensitivity_class: SensitivityClass;
+    limits: ClassLimits;
     /**
      * Of the salinity as a whole.
      */
@@ -1604,6 +2149,7 @@ export type Stage = {
 export type GreatestLength = {
     length: Length;
     length_type: string;
+    mark: Mark;
     source?: Source;
 };
 
@@ -1613,6 +2159,7 @@ export type GreatestLength = {
 export type ChangeSurvived = {
     change: AbsoluteSalinity;
     basis: string;
+    mark: Mark;
     source?: Source;
 };
 
@@ -1632,12 +2179,30 @@ export type CompatibilityAnswer = {
      * The band all prefer.
      */
     preferred_salinity: CommonSalinity;
+    /**
+     * The band all are known to survive; no water to keep them in.
+     */
+    survived_salinity: CommonSalinity;
+    /**
+     * Where sources found or keep all; no other band is known.
+     */
     temperature: CommonTemperature;
+    /**
+     * Where sources found or keep all; no other band is known.
+     */
     ph: CommonPh;
     /**
      * Any one of these would have to go for the rest to share a water.
      */
-    leave_out?: Array<SpeciesRef>;
+    leave_out?: Array<Leaving>;
+    /**
+     * Any one of these would have to go for the rest to share a salinity all prefer.
+     */
+    leave_out_preferred?: Array<Leaving>;
+    /**
+     * Of this company; those of each species stand with it.
+     */
+    cautions: Notes;
     /**
      * Of the given water: the worst of all.
      */
@@ -1645,6 +2210,21 @@ export type CompatibilityAnswer = {
     notes: Notes;
     methods: MethodKeys;
     model: Model;
+};
+
+/**
+ * A member without whom the rest share a band, or are not known to share none.
+ */
+export type Leaving = {
+    id: string;
+    name: string;
+    stage: LifeStage;
+    /**
+     * Of the rest.
+     */
+    status: SharedStatus;
+    lower?: AbsoluteSalinity;
+    upper?: AbsoluteSalinity;
 };
 
 /**
@@ -1668,6 +2248,27 @@ export type CompatibilityMember = {
     id: string;
     name: string;
     stage: LifeStage;
+    scientific_name: string;
+    /**
+     * How many; absent if not said.
+     */
+    count?: number;
+    preferred_salinity?: SourcedSalinityBand;
+    /**
+     * What it was seen or is said to survive; not where to keep it.
+     */
+    salinity?: SourcedSalinityBand;
+    temperature?: SourcedTemperatureBand;
+    ph?: SourcedPhBand;
+    max_length?: GreatestLength;
+    /**
+     * An entry of the operator of this service.
+     */
+    local?: boolean;
+    /**
+     * Of the species, in any company.
+     */
+    cautions: Notes;
     sensitivity_class: SensitivityClass;
     confidence: Mark;
     /**
@@ -1714,6 +2315,14 @@ export type CommonSalinity = {
 export type BoundSalinity = {
     value: AbsoluteSalinity;
     set_by: Array<SpeciesRef>;
+    /**
+     * What the bound would be without them.
+     */
+    without?: AbsoluteSalinity;
+    /**
+     * How much wider that is.
+     */
+    by?: AbsoluteSalinity;
 };
 
 /**
@@ -1764,6 +2373,14 @@ export type CommonTemperature = {
 export type BoundTemperature = {
     value: Temperature;
     set_by: Array<SpeciesRef>;
+    /**
+     * What the bound would be without them.
+     */
+    without?: Temperature;
+    /**
+     * How much wider that is.
+     */
+    by?: Quantity;
 };
 
 /**
@@ -1814,6 +2431,14 @@ export type CommonPh = {
 export type BoundPh = {
     value: Ph;
     set_by: Array<SpeciesRef>;
+    /**
+     * What the bound would be without them.
+     */
+    without?: Ph;
+    /**
+     * How much wider that is.
+     */
+    by?: Ph;
 };
 
 /**
@@ -1838,6 +2463,61 @@ export type ConflictPh = {
 };
 
 /**
+ * What a water means for a life stage of a species.
+ */
+export type SpeciesJudgement = {
+    id: string;
+    name: string;
+    stage: LifeStage;
+    verdict: Verdict;
+    salinity?: Verdict;
+    temperature?: Verdict;
+    ph?: Verdict;
+    /**
+     * Salinity nearest to this one that the species may be planned for; absent where this one is.
+     */
+    nearest?: AbsoluteSalinity;
+    reasons: Notes;
+};
+
+/**
+ * The salinity of an animal's water as it grows.
+ */
+export type GrowthAnswer = {
+    summary: Summary;
+    inputs: Inputs;
+    id: string;
+    name: string;
+    /**
+     * Now.
+     */
+    stage: LifeStage;
+    scientific_name: string;
+    /**
+     * The first point is now.
+     */
+    path: Array<GrowthPoint>;
+    /**
+     * The path as home_tank.target_curve of a transfer plan takes it.
+     */
+    target_curve: Array<TransferTargetPoint>;
+    notes: Notes;
+    methods: MethodKeys;
+    model: Model;
+};
+
+/**
+ * The water at the start of a life stage.
+ */
+export type GrowthPoint = {
+    time: Duration;
+    stage: LifeStage;
+    salinity: AbsoluteSalinity;
+    preferred_salinity: SourcedSalinityBand;
+    sensitivity_class: SensitivityClass;
+};
+
+/**
  * Form of the answer; beats the Accept header.
  */
 export type Format = 'json' | 'csv' | 'text';
@@ -1846,6 +2526,31 @@ export type Format = 'json' | 'csv' | 'text';
  * Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
  */
 export type PlanFormat = 'json' | 'csv' | 'text' | 'svg' | 'png' | 'ics';
+
+/**
+ * Form of the picture; beats the Accept header.
+ */
+export type ChartFormat = 'svg' | 'png';
+
+/**
+ * There is one.
+ */
+export type CalendarFormat = 'ics';
+
+/**
+ * The id that was told when the transfer was saved.
+ */
+export type TransferId = string;
+
+/**
+ * A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+ */
+export type IdempotencyKey = string;
+
+/**
+ * The ETag of the transfer as last read; refused with 412 if it was changed since.
+ */
+export type IfMatch = string;
 
 /**
  * Units of text and CSV; both families in text if not given. JSON is always metric.
@@ -1976,6 +2681,14 @@ export type GetConversionData = {
          * Correction that /v1/conversions/calibration found for the instrument.
          */
         correction?: CorrectionText;
+        /**
+         * A species by its id: is this water right for it?
+         */
+        species?: string;
+        /**
+         * Life stage of that species.
+         */
+        stage?: LifeStage;
         /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
@@ -2565,7 +3278,7 @@ export type GetTransferPlanData = {
          */
         to_tan?: AmmoniaText;
         /**
-         * Of the air around the container; life support is judged at the warmest of room and waters.
+         * Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
          */
         room_temperature?: TemperatureText;
         /**
@@ -2588,6 +3301,22 @@ export type GetTransferPlanData = {
          * Whether an air stone stirs the container. Without one a drip is refused.
          */
         container_aerated?: boolean;
+        /**
+         * Whether a heater holds the temperature of the container.
+         */
+        container_heated?: boolean;
+        /**
+         * Whether it stands in water that holds its temperature.
+         */
+        container_in_bath?: boolean;
+        /**
+         * Whether an overflow keeps the container at its start volume, so that nothing is poured off.
+         */
+        container_overflow?: boolean;
+        /**
+         * What the bucket under the overflow holds.
+         */
+        container_waste_capacity?: VolumeText;
         /**
          * Shape of the container, for level marks in centimetres.
          */
@@ -2637,6 +3366,30 @@ export type GetTransferPlanData = {
          */
         line_settings?: number;
         /**
+         * Outer diameter of the end that the drops fall from. Where no drop volume is given it follows from this.
+         */
+        line_tip_diameter?: LengthText;
+        /**
+         * Inner diameter of the hose. With length and head, the plan tells how soon a failed valve fills the container.
+         */
+        line_bore?: LengthText;
+        /**
+         * Length of the hose, from end to end.
+         */
+        line_length?: LengthText;
+        /**
+         * Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it.
+         */
+        line_head?: LengthText;
+        /**
+         * Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+         */
+        line_outlet_submerged?: boolean;
+        /**
+         * Depth, at the start, of the upper end of the hose under the surface of the source.
+         */
+        line_intake_depth?: LengthText;
+        /**
          * Net volume of the tank the drip is drawn from.
          */
         source_tank_volume?: VolumeText;
@@ -2664,6 +3417,18 @@ export type GetTransferPlanData = {
          * Whether a filter must come along.
          */
         home_tank_filter?: boolean;
+        /**
+         * Net volume of one holding tank, for a way in stages.
+         */
+        holding_tanks_volume?: VolumeText;
+        /**
+         * How many holding tanks there are; as many as the way takes if not given.
+         */
+        holding_tanks_count?: number;
+        /**
+         * Salinity of the water that theirs is made from.
+         */
+        holding_tanks_source?: ReadingText;
         /**
          * The instrument the keeper will check with.
          */
@@ -2737,6 +3502,26 @@ export type GetTransferPlanData = {
          */
         start?: StartText;
         /**
+         * Time zone of the clock that quiet hours go by; that of the start if not given.
+         */
+        time_zone?: ZoneText;
+        /**
+         * Least time from one visit to the next.
+         */
+        visits_every?: DurationText;
+        /**
+         * Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+         */
+        visits_first?: DurationText;
+        /**
+         * Nobody comes from this time of day. Needs `start`.
+         */
+        visits_quiet_from?: ClockText;
+        /**
+         * Until this time of day.
+         */
+        visits_quiet_until?: ClockText;
+        /**
          * What a drip should take least of; time if not given, but for a few minutes that spare a visit.
          */
         prefer?: Preference;
@@ -2756,6 +3541,10 @@ export type GetTransferPlanData = {
          * Mass of one of them.
          */
         mass?: MassText;
+        /**
+         * Total length of one, in place of the mass of a fish of the species table.
+         */
+        length?: LengthText;
         /**
          * Sensitivity class, from which the limits follow.
          */
@@ -2832,6 +3621,289 @@ export type PlanTransferResponses = {
 
 export type PlanTransferResponse = PlanTransferResponses[keyof PlanTransferResponses];
 
+export type SaveTransferData = {
+    body: TransferRequest;
+    headers?: {
+        /**
+         * A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+         */
+        'Idempotency-Key'?: string;
+    };
+    path?: never;
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+    };
+    url: '/v1/transfers';
+};
+
+export type SaveTransferErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type SaveTransferError = SaveTransferErrors[keyof SaveTransferErrors];
+
+export type SaveTransferResponses = {
+    /**
+     * The transfer, with its key.
+     */
+    201: SavedTransferAnswer;
+};
+
+export type SaveTransferResponse = SaveTransferResponses[keyof SaveTransferResponses];
+
+export type DeleteTransferData = {
+    body?: never;
+    headers?: {
+        /**
+         * The ETag of the transfer as last read; refused with 412 if it was changed since.
+         */
+        'If-Match'?: string;
+    };
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: never;
+    url: '/v1/transfers/{id}';
+};
+
+export type DeleteTransferErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type DeleteTransferError = DeleteTransferErrors[keyof DeleteTransferErrors];
+
+export type DeleteTransferResponses = {
+    /**
+     * It is deleted.
+     */
+    204: void;
+};
+
+export type DeleteTransferResponse = DeleteTransferResponses[keyof DeleteTransferResponses];
+
+export type GetTransferData = {
+    body?: never;
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+    };
+    url: '/v1/transfers/{id}';
+};
+
+export type GetTransferErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type GetTransferError = GetTransferErrors[keyof GetTransferErrors];
+
+export type GetTransferResponses = {
+    /**
+     * The transfer.
+     */
+    200: SavedTransferAnswer;
+};
+
+export type GetTransferResponse = GetTransferResponses[keyof GetTransferResponses];
+
+export type ChangeTransferData = {
+    body: TransferChange;
+    headers?: {
+        /**
+         * The ETag of the transfer as last read; refused with 412 if it was changed since.
+         */
+        'If-Match'?: string;
+    };
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+    };
+    url: '/v1/transfers/{id}';
+};
+
+export type ChangeTransferErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type ChangeTransferError = ChangeTransferErrors[keyof ChangeTransferErrors];
+
+export type ChangeTransferResponses = {
+    /**
+     * The transfer as changed.
+     */
+    200: SavedTransferAnswer;
+};
+
+export type ChangeTransferResponse = ChangeTransferResponses[keyof ChangeTransferResponses];
+
+export type LogReadingData = {
+    body: TransferReading;
+    headers?: {
+        /**
+         * A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+         */
+        'Idempotency-Key'?: string;
+    };
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+    };
+    url: '/v1/transfers/{id}/readings';
+};
+
+export type LogReadingErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type LogReadingError = LogReadingErrors[keyof LogReadingErrors];
+
+export type LogReadingResponses = {
+    /**
+     * The transfer with the reading weighed.
+     */
+    201: SavedTransferAnswer;
+};
+
+export type LogReadingResponse = LogReadingResponses[keyof LogReadingResponses];
+
+export type GetTransferChartData = {
+    body?: never;
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+    };
+    url: '/v1/transfers/{id}/chart';
+};
+
+export type GetTransferChartErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type GetTransferChartError = GetTransferChartErrors[keyof GetTransferChartErrors];
+
+export type GetTransferChartResponses = {
+    /**
+     * The picture.
+     */
+    200: Blob | File;
+};
+
+export type GetTransferChartResponse = GetTransferChartResponses[keyof GetTransferChartResponses];
+
+export type GetTransferCalendarData = {
+    body?: never;
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+    };
+    url: '/v1/transfers/{id}/calendar';
+};
+
+export type GetTransferCalendarErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type GetTransferCalendarError = GetTransferCalendarErrors[keyof GetTransferCalendarErrors];
+
+export type GetTransferCalendarResponses = {
+    /**
+     * The calendar.
+     */
+    200: Blob | File;
+};
+
+export type GetTransferCalendarResponse = GetTransferCalendarResponses[keyof GetTransferCalendarResponses];
+
 export type ListSpeciesData = {
     body?: never;
     path?: never;
@@ -2852,6 +3924,14 @@ export type ListSpeciesData = {
          * A salinity that some life stage is known to live in.
          */
         lives_at?: ReadingText;
+        /**
+         * A species whose preferred water those found share, by its id, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+         */
+        keeps_with?: Array<string>;
+        /**
+         * Order of the answer; match if not given, which without q is by scientific name.
+         */
+        sort?: SpeciesSort;
         /**
          * Most rows in one answer; 50 if not given.
          */
@@ -2895,7 +3975,7 @@ export type GetCompatibilityData = {
     path?: never;
     query: {
         /**
-         * One species by its id, repeated for each; a life stage may follow after a colon.
+         * One species by its id, repeated for each; a life stage and a count may follow, each after a colon.
          */
         species: Array<string>;
         /**
@@ -2978,6 +4058,61 @@ export type GetSpeciesResponses = {
 };
 
 export type GetSpeciesResponse = GetSpeciesResponses[keyof GetSpeciesResponses];
+
+export type GetSpeciesGrowthData = {
+    body?: never;
+    path: {
+        /**
+         * The id, made of the scientific name.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Life stage now; if not given the first whose preferred salinity is known, larvae aside.
+         */
+        stage?: LifeStage;
+        /**
+         * Salinity they are in now; the middle of what the stage prefers if not given.
+         */
+        salinity?: ReadingText;
+        /**
+         * Salinity at the last stage, within what it prefers; the middle of that if not given.
+         */
+        target?: ReadingText;
+        /**
+         * Time until the last stage, 1 to 1000 days; a year if not given, a default proposed here.
+         */
+        grown_in?: DurationText;
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+    };
+    url: '/v1/species/{id}/growth';
+};
+
+export type GetSpeciesGrowthErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once.
+     */
+    default: Problem;
+};
+
+export type GetSpeciesGrowthError = GetSpeciesGrowthErrors[keyof GetSpeciesGrowthErrors];
+
+export type GetSpeciesGrowthResponses = {
+    /**
+     * The path.
+     */
+    200: GrowthAnswer;
+};
+
+export type GetSpeciesGrowthResponse = GetSpeciesGrowthResponses[keyof GetSpeciesGrowthResponses];
 
 export type ListMethodsData = {
     body?: never;

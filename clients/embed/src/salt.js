@@ -1,0 +1,48 @@
+// <saltlock-salt>: how much salt makes this water.
+import { define, h, salinities } from './base.js';
+import { Fuller } from './fuller.js';
+
+define('saltlock-salt', class extends Fuller {
+	static names = ['target', 'volume', 'temperature', 'source', 'product_water_content'];
+
+	heading() { return this.say('How much salt?', 'Wie viel Salz?'); }
+	verb() { return this.say('Compute', 'Berechnen'); }
+
+	form() {
+		return [
+			this.quantity('target', this.say('Salinity wanted', 'Gewünschte Salinität'), salinities, '1.010 SG'),
+			this.amount('volume', this.say('Finished water', 'Fertiges Wasser'), '100 L', '25 gal'),
+			this.degrees('temperature', this.say('Water temperature', 'Wassertemperatur'), true),
+			this.quantity('source', this.say('Salinity of the water you start from', 'Salinität des Ausgangswassers'), ['ppt', 'g/kg', 'SG', 'mS/cm'], '0 ppt'),
+			this.quantity('product_water_content', this.say('Water in the salt, if known', 'Wasser im Salz, falls bekannt'), ['%']),
+		];
+	}
+
+	question() { return this.fetch(this.url('/v1/mixes/salt', this.values())); }
+
+	show(a) {
+		const [least, most, water] = [a.salt, a.salt_hydrated, a.source_water].map((m) => m && this.number(m));
+		return [
+			this.say(`${most ? 'From ' + least + ' to ' + most : least} of sea salt mix in ${water} of water.`,
+				`${most ? 'Von ' + least + ' bis ' + most : least} Meersalz in ${water} Wasser.`),
+			h('ol', {}, ...[
+				this.say(`Dissolve ${least} in a clean container without animals, stirred by a pump or air stone.`,
+					`${least} in einem sauberen Behälter ohne Tiere auflösen, mit Pumpe oder Luftstein.`),
+				this.say('Wait until it is clear and at its temperature, best over night.',
+					'Warten, bis es klar und auf Temperatur ist, am besten über Nacht.'),
+				this.say('Measure.', 'Messen.'),
+				most && this.say(`If it reads low, add little by little, up to ${most} in all, and measure each time.`,
+					`Zeigt es zu wenig, nach und nach zugeben, bis zu ${most} insgesamt, und jedes Mal messen.`),
+			].filter(Boolean).map((s) => h('li', {}, s))),
+			this.rows([
+				[most ? this.say('Dry salt, the least', 'Trockenes Salz, das Mindeste') : this.say('Salt', 'Salz'), a.salt],
+				[this.say('Fully hydrated mix, the most', 'Voll wasserhaltige Mischung, das Höchste'), a.salt_hydrated],
+				[this.say('Water to start from', 'Ausgangswasser'), a.source_water],
+				[this.say('Finished water', 'Fertiges Wasser'), a.final_volume],
+				[this.say('Practical salinity', 'Praktische Salinität'), a.practical_salinity],
+			]),
+			this.notes([...a.cautions, ...a.warnings]),
+			this.folded(this.say('What was assumed', 'Annahmen'), this.notes(a.assumptions)),
+		];
+	}
+});

@@ -1,0 +1,82 @@
+// <saltlock-species>: which water an animal lives in, with its sources.
+import { define, h } from './base.js';
+import { Fuller } from './fuller.js';
+
+const stages = { larva: 'Larve', juvenile: 'Jungtier', adult: 'erwachsen', all: 'alle Stadien' };
+
+const marks = { published: 'veröffentlicht', definition: 'Definition', 'common-practice': 'übliche Praxis', memory: 'aus dem Gedächtnis' };
+
+const classes = { hardy: 'robust', moderate: 'mittel', delicate: 'heikel', invertebrate: 'Wirbellose', 'stenohaline-fresh': 'nur Süßwasser', 'stenohaline-marine': 'nur Meerwasser', plant: 'Pflanze' };
+
+define('saltlock-species', class extends Fuller {
+	static names = ['species', 'stage'];
+
+	heading() { return this.say('Species card', 'Steckbrief'); }
+	verb() { return this.say('Find', 'Suchen'); }
+
+	form() {
+		return [this.text('species', this.say('Name, common or scientific', 'Name, englisch oder wissenschaftlich'), { type: 'search' })];
+	}
+
+	async question() {
+		const { species } = this.values();
+		if (!species) throw { status: 400, errors: [{ where: 'species', rule: 'required', reason: this.say('write a name', 'einen Namen schreiben') }] };
+		const id = species.toLowerCase();
+		if (id.includes('-')) return this.card(id);
+		const found = await this.fetch(this.url('/v1/species', { q: species, limit: 8 }));
+		const only = found.species.length === 1 ? found.species[0] : found.species.find((s) => [s.scientific_name, ...s.common_names].some((n) => n.toLowerCase() === id));
+		return only ? this.card(only.id) : found;
+	}
+
+	card(id) { return this.fetch(this.base + '/v1/species/' + encodeURIComponent(id)); }
+
+	show(a) {
+		return a.stages ? this.#card(a) : [
+			a.total ? this.say(`${a.total} found; choose one.`, `${a.total} gefunden; bitte wählen.`) : this.say('None found.', 'Nichts gefunden.'),
+			h('ul', {}, ...a.species.map((s) => h('li', {}, h('button', {
+				type: 'button',
+				part: 'choice',
+				onclick: () => {
+					const input = this.shadowRoot.querySelector('input');
+					input.value = s.scientific_name;
+					input.focus();
+					this.ask();
+				},
+			}, h('i', { lang: 'la' }, s.scientific_name)), ' ', this.english(s.common_names.join(', '))))),
+		];
+	}
+
+	#card(a) {
+		const shown = a.stages.filter((s) => !this.stage || s.stage === this.stage);
+		return [
+			h('i', { lang: 'la' }, a.scientific_name),
+			h('p', {}, this.english(a.common_names.join(', ')), ', ' + a.family),
+			...(shown[0] ? shown : a.stages).map((s) => this.#stage(s)),
+			h('p', {}, this.say('A bound that is absent is unknown, not infinite. What it survived is no water to keep it in. Adult sizes rule many species out for homes; local law decides about keeping.',
+				'Eine fehlende Grenze ist unbekannt, nicht unendlich. Was überlebt wurde, ist kein Wasser zur Haltung. Die Endgröße schließt viele Arten für zu Hause aus; über die Haltung entscheidet das örtliche Recht.')),
+		];
+	}
+
+	#stage(s) {
+		const name = this.say(s.stage, stages[s.stage]);
+		const sources = new Map();
+		const band = (b) => {
+			if (!b || !(b.min || b.max)) return this.say('unknown', 'unbekannt');
+			if (b.source) sources.set(b.source.key, b.source);
+			const [lo, hi] = [b.min, b.max].map((m) => (m ? this.number(m) : '?'));
+			return lo.replace(/\s\S+$/, '') + ' – ' + hi + (b.mark ? ' (' + this.say(b.mark.replace('-', ' '), marks[b.mark]) + ')' : '');
+		};
+		const length = s.max_length;
+		if (length?.source) sources.set(length.source.key, length.source);
+		const card = this.part(name, this.rows([
+			[this.say('Preferred salinity', 'Bevorzugte Salinität'), band(s.preferred_salinity)],
+			[this.say('Salinity survived', 'Überlebte Salinität'), band(s.salinity)],
+			[this.say('Temperature', 'Temperatur'), band(s.temperature)],
+			['pH', s.ph && band(s.ph)],
+			[this.say('Greatest length', 'Größte Länge'), length?.length],
+			[this.say('Class', 'Klasse'), this.say(s.sensitivity_class.replace('-', ' '), classes[s.sensitivity_class])],
+		]), this.notes(s.notes.map((text) => ({ text }))));
+		card.append(this.folded(this.say('Sources', 'Quellen'), sources.size ? h('ul', {}, ...[...sources.values()].map((x) => h('li', {}, this.english(x.citation)))) : ''));
+		return card;
+	}
+});

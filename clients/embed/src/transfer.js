@@ -1,0 +1,176 @@
+// <saltlock-transfer>: a plan for moving animals from one water to another.
+import { define, h, salinities } from './base.js';
+import { Fuller } from './fuller.js';
+import { chart } from './chart.js';
+
+const stages = [['', 'not known', 'unbekannt'], ['larva', 'larva', 'Larve'], ['juvenile', 'juvenile', 'Jungtier'], ['adult', 'adult', 'erwachsen']];
+
+const classes = [['', 'as the species', 'wie die Art'], ['hardy', 'hardy', 'robust'], ['moderate', 'moderate', 'mittel'], ['delicate', 'delicate', 'heikel'], ['invertebrate', 'invertebrate', 'Wirbellose']];
+
+const origins = [['unknown', 'unknown', 'unbekannt'], ['captive', 'captive', 'Nachzucht'], ['wild', 'wild', 'Wildfang']];
+
+const conditions = [['well', 'well', 'gesund'], ['thin', 'thin', 'mager'], ['sick', 'sick', 'krank'], ['medicated', 'medicated', 'unter Medikament'], ['just_shipped', 'just shipped', 'gerade angekommen'], ['moulting', 'moulting', 'in Häutung']];
+
+const reasons = {
+	direct_as_asked: 'Wie gewünscht in einem Schritt.',
+	direct_within_tolerance: 'Der Abstand ist so klein, dass er bleiben darf.',
+	direct_within_at_once: 'Der Abstand liegt innerhalb dessen, was ein Schritt sein darf.',
+	drip_as_asked: 'Wie gewünscht durch Tropfen.',
+	drip_over_at_once: 'Der Abstand ist größer, als ein Schritt sein darf: tropfen.',
+	ramp_as_asked: 'Wie gewünscht wird das Becken um sie herum umgestellt.',
+	combined_over_24_hours: 'Der Abstand ist größer, als 24 Stunden bringen dürfen: das Becken um sie herum umstellen, den Rest tropfen.',
+	ramp_over_24_hours: 'Der Abstand ist größer, als 24 Stunden bringen dürfen: das Becken um sie herum umstellen.',
+};
+
+const looks = {
+	look_first: 'Erster Blick. Ist die Anzeige voraus, langsamer tropfen; hinkt sie nach, Tropfen neu zählen und länger tropfen, nie schneller. Tiere ansehen.',
+	look_at_new_setting: 'Vor dem neuen Einstellen des Ventils; hinkt die Anzeige nach, abwarten.',
+	look_at_pour_off: 'Beim Abgießen, davor und danach; hinkt die Anzeige nach, abwarten.',
+	look_at_end: 'Ende des Tropfens; stimmt die Anzeige nicht, weiter tropfen.',
+	look_after_20_minutes: 'Zwanzig Minuten nach dem Umsetzen: sie sollen ruhig atmen und aufrecht stehen.',
+	look_after_2_hours: 'Zwei Stunden danach: sie sollen sich beruhigt haben und aufmerksam sein.',
+	look_next_day: 'Am nächsten Tag: sie sollen fressen. Sonst Wasser prüfen und einen halben Schritt zurück.',
+	look_after_change: 'Eine Stunde nach dem Wasserwechsel.',
+};
+
+const limits = { at_once: 'auf einmal', per_hour: 'je Stunde', per_24_hours: 'in 24 Stunden', per_day: 'je Tag', per_week: 'je Woche', greatest_drip: 'schnellstes Tropfen', least_drip: 'langsamstes Tropfen', greatest_volume: 'größtes Volumen', least_volume: 'kleinstes Volumen', nh3: 'NH₃', oxygen: 'Sauerstoff', temperature_per_hour: 'Temperatur je Stunde', temperature_per_24_hours: 'Temperatur in 24 Stunden', filter_step: 'Schritt des Filters' };
+
+define('saltlock-transfer', class extends Fuller {
+	static names = ['from_salinity', 'from_temperature', 'to_salinity', 'to_temperature', 'species', 'stage', 'sensitivity', 'origin', 'condition', 'count', 'mass',
+		'container_capacity', 'container_start_volume', 'container_aerated', 'line_drop_volume', 'home_tank_volume', 'instrument'];
+
+	heading() { return this.say('Transfer planner', 'Umsetzplaner'); }
+	verb() { return this.say('Plan', 'Planen'); }
+
+	form() {
+		const group = (legend, ...fields) => h('fieldset', {}, h('legend', {}, legend), ...fields);
+		const salinity = this.say('Salinity', 'Salinität');
+		const temperature = this.say('Temperature', 'Temperatur');
+		return [
+			group(this.say('The water they are in', 'Das Wasser, in dem sie sind'),
+				this.quantity('from_salinity', salinity, salinities, '2 ppt'),
+				this.degrees('from_temperature', temperature, true),
+				this.amount('home_tank_volume', this.say('Their tank holds', 'Ihr Becken fasst'))),
+			group(this.say('The new water', 'Das neue Wasser'),
+				this.quantity('to_salinity', salinity, salinities, '10 ppt'),
+				this.degrees('to_temperature', temperature, true)),
+			group(this.say('The animals', 'Die Tiere'),
+				this.text('species', this.say('Species', 'Art (wissenschaftlich)')),
+				this.choice('stage', this.say('Life stage', 'Lebensstadium'), stages),
+				this.choice('sensitivity', this.say('Sensitivity', 'Empfindlichkeit'), classes),
+				this.choice('origin', this.say('Origin', 'Herkunft'), origins),
+				this.choice('condition', this.say('Condition', 'Zustand'), conditions),
+				this.text('count', this.say('How many', 'Anzahl'), { inputMode: 'numeric' }),
+				this.quantity('mass', this.say('Mass of one', 'Masse eines Tiers'), this.us ? ['oz', 'g'] : ['g', 'oz'])),
+			group(this.say('Container and drip line', 'Behälter und Tropfleitung'),
+				this.amount('container_capacity', this.say('Container holds', 'Behälter fasst'), '20 L', '5 gal'),
+				this.amount('container_start_volume', this.say('Water in it at the start', 'Wasser darin am Anfang')),
+				this.choice('container_aerated', this.say('Air stone in it', 'Luftstein darin'), [['false', 'no', 'nein'], ['true', 'yes', 'ja']]),
+				this.quantity('line_drop_volume', this.say('Volume of a drop', 'Volumen eines Tropfens'), ['mL']),
+				this.device()),
+		];
+	}
+
+	async question() {
+		const q = this.values();
+		for (const name of ['instrument', 'calibration', 'scale']) {
+			if (q[name] && q.instrument !== 'none') q['instrument_' + name.replace('instrument', 'kind')] = q[name];
+		}
+		for (const name of ['instrument', 'calibration', 'scale']) delete q[name];
+		if (q.species) q.species = await this.#species(q.species);
+		if (this.comma) q.decimal = 'comma';
+		this.asked = q;
+		return this.fetch(this.url('/v1/transfers/plan', { ...q }));
+	}
+
+	/** The id of a species by any name that means one only. */
+	async #species(name) {
+		const { species } = await this.fetch(this.url('/v1/species', { q: name.replaceAll('-', ' '), limit: 5 }));
+		const same = (n) => n.toLowerCase() === name.toLowerCase();
+		const one = species.length === 1 ? species[0] : species.find((s) => [s.id, s.scientific_name, ...s.common_names].some(same));
+		if (one) return one.id;
+		const names = species.map((s) => s.scientific_name).join(', ');
+		throw { status: 404, errors: [{ where: 'species', reason: names ? 'write one of them: ' + names : 'no such name is known' }] };
+	}
+
+	show(a) {
+		const picture = h('figure', { part: 'chart' });
+		if (a.curve.length > 1) chart(this.german, picture, this.url('/v1/transfers/plan', { ...this.asked, format: 'svg', units: this.us ? 'us' : 'metric' })).catch(() => picture.remove());
+		const reason = this.notes([a.reason], reasons);
+		const long = a.checkpoints.length > 9;
+		const checks = h('ol', { part: 'checks' }, ...a.checkpoints.map((c) => h('li', {}, h('b', {}, this.#at(c.time) + ': '), this.#reading(c), ' ',
+			this.german && looks[c.why.code] ? looks[c.why.code] : this.english(c.why.text))));
+		const looksTitle = this.say('When to look', 'Wann nachsehen');
+		return [
+			this.#headline(a), reason,
+			this.part(this.say('What to do', 'Was zu tun ist'), h('ol', { part: 'steps' }, ...a.phases.map((p) => h('li', {}, h('b', {}, this.#at(p.start) + ': '), this.#step(p, a))))),
+			picture,
+			long ? this.folded(looksTitle, checks) : this.part(looksTitle, checks),
+			this.part(this.say('Cautions', 'Vorsicht'), this.notes([...a.warnings, ...a.cautions])),
+			this.rows([
+				[this.say('Gap', 'Abstand'), a.gap],
+				[this.say('Last step at the release', 'Letzter Schritt beim Umsetzen'), a.tolerance],
+				[this.say('Least time any plan takes', 'Mindestzeit jedes Plans'), a.least_duration],
+				[this.say('New water drawn', 'Entnommenes neues Wasser'), a.draw?.volume],
+				[this.say('Salt to replace it', 'Salz zum Ersetzen'), a.draw?.replacement_salt],
+			]),
+			this.folded(this.say('Limits', 'Grenzwerte'), this.rows(a.limits.map((l) => [
+				this.say(l.name.replaceAll('_', ' '), limits[l.name] ?? l.name),
+				this.number(l.extreme) + this.say(' of ', ' von ') + this.number(l.limit) + (l.binding ? this.say(', binding', ', bindend') : ''),
+			]))),
+			this.folded(this.say('What was assumed', 'Annahmen'), this.notes(a.assumptions)),
+			h('a', { href: this.url('/v1/transfers/plan', { ...this.asked, format: 'text', units: this.us ? 'us' : 'metric' }) }, this.say('This plan as text', 'Dieser Plan als Text (englisch)')),
+		];
+	}
+
+	#headline(a) {
+		const time = this.number(a.duration);
+		switch (a.route) {
+		case 'direct': return this.say('Move them over in one step.', 'In einem Schritt umsetzen.');
+		case 'combined': return this.say(`Change their tank around them, then drip the rest, over ${time}.`, `Das Becken um sie herum umstellen, dann den Rest tropfen, über ${time}.`);
+		case 'staged': return this.say(`Move them in ${a.stages.length} stages over ${time}.`, `In ${a.stages.length} Etappen umsetzen, über ${time}.`);
+		case 'ramp': return this.say(`Change their tank around them over ${time}.`, `Das Becken um sie herum umstellen, über ${time}.`);
+		}
+		return this.say(`Drip for ${time}, release after ${this.number(a.release.time)}.`, `${time} lang tropfen, nach ${this.number(a.release.time)} umsetzen.`);
+	}
+
+	#at(time) {
+		return time.value ? this.say('after ', 'nach ') + this.number(time).replace('Tage', 'Tagen') : this.say('at the start', 'zu Beginn');
+	}
+
+	#reading({ reading, practical_salinity }) {
+		return (reading ? this.number(reading) + (reading.convention ? ' ' + reading.convention : '') : this.number(practical_salinity)) + '.';
+	}
+
+	/** One phase in words, as its numbers say. */
+	#step(p, a) {
+		const [time, from, to, flow, out, put, fresh, salt, level] = [p.duration, p.from_volume, p.to_volume, p.flow, p.take_out, p.put_in, p.new_water, p.salt, p.to_level].map((m) => m && this.number(m));
+		const end = this.number(p.to_salinity);
+		const until = to + (level ? this.say(`, ${level} high`, `, ${level} hoch`) : '');
+		switch (p.kind) {
+		case 'fill': {
+			if (!p.set_valve) return this.say(`leave the valve as it is for ${time}, until the container holds ${until}.`, `Ventil ${time} so lassen, bis ${until} im Behälter sind.`);
+			const [drops, seconds] = this.#count(p.drip.value);
+			return this.say(`set the drip to ${drops} drops in ${seconds} s (${flow}) and let it run for ${time}, until the container holds ${until}.`,
+				`${drops} Tropfen in ${seconds} s einstellen (${flow}) und ${time} laufen lassen, bis ${until} im Behälter sind.`);
+		}
+		case 'pour_off': {
+			const off = this.number({ value: p.from_volume.value - p.to_volume.value, unit: 'L' });
+			return this.say(`pour off ${off}, down to ${until}.`, `${off} abgießen, bis ${until} bleiben.`);
+		}
+		case 'rest': return this.say(`stop the drip and let them rest for ${time}.`, `Tropfen beenden und sie ${time} ruhen lassen.`);
+		case 'release': return this.say(`move them into the new water, ${end}.`, `ins neue Wasser umsetzen, ${end}.`);
+		case 'water_change': return this.say(`take out ${out}, put in ${put} at ${fresh} (${salt} of dry salt); the tank then stands at ${end}.`,
+			`${out} entnehmen, ${put} mit ${fresh} zugeben (${salt} trockenes Salz); das Becken steht dann bei ${end}.`);
+		case 'hold': return this.say(`let them live there for ${time}.`, `${time} dort leben lassen.`);
+		case 'move': return this.say(`move them into the water at ${end}.`, `ins Wasser mit ${end} umsetzen.`);
+		}
+		return this.english(p.instruction.text);
+	}
+
+	/** A drip as it is counted: in ten seconds, in a minute, or ten drops timed. */
+	#count(rate) {
+		if (rate >= 2) return [Math.round(rate * 10), 10];
+		return rate >= 1 / 3 ? [Math.round(rate * 60), 60] : [10, Math.round(10 / rate)];
+	}
+});

@@ -1,0 +1,7 @@
+// All tests, in one browser.
+import './axe.mjs';
+import './converter.mjs';
+import './salt.mjs';
+import './transfer.mjs';
+import './species.mjs';
+import './host.mjs';

@@ -1,0 +1,170 @@
+package server
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	elements "saltlock/clients/embed"
+)
+
+// embedded serves the custom elements and the pages that show them.
+type embedded struct {
+	*elements.Set
+	page, frame, index *template.Template
+}
+
+// embedPolicy lets a page run our modules, ask our service, and nothing else.
+const embedPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors "
+
+// routeEmbed adds the elements to the routes. They are files and pages, no
+// operations of the contract.
+func routeEmbed(e *echo.Echo) error {
+	set, err := elements.Load()
+	if err != nil {
+		return fmt.Errorf("load the elements: %w", err)
+	}
+	m := &embedded{Set: set}
+	for text, to := range map[string]**template.Template{set.Page: &m.page, set.Frame: &m.frame, set.Index: &m.index} {
+		if *to, err = template.New("").Parse(text); err != nil {
+			return fmt.Errorf("read the pages of the elements: %w", err)
+		}
+	}
+	e.GET("/embed", m.getIndex)
+	e.GET("/embed/:name", m.get)
+	e.GET("/embed/frame/:name", m.getFrame)
+	e.GET("/embed/:version/:file", m.getVersion)
+	return nil
+}
+
+func (m *embedded) getIndex(c echo.Context) error {
+	return m.show(c, m.index, "'none'", map[string]any{"Elements": elements.Elements})
+}
+
+// getVersion sends a module of a version, which never changes.
+func (m *embedded) getVersion(c echo.Context) error {
+	f, ok := m.Files[c.Param("version")+"/"+c.Param("file")]
+	if !ok {
+		return echo.NewHTTPError(http.StatusNotFound, fmt.Sprintf("there is no such module; the current version is %s, see /embed", m.Version))
+	}
+	return send(c, c.Param("file"), f, "public, max-age=31536000, immutable")
+}
+
+// get sends a module of the current version, or the page of an element.
+func (m *embedded) get(c echo.Context) error {
+	name := c.Param("name")
+	if f, ok := m.Files[name]; ok {
+		return send(c, name, f, "public, max-age=3600")
+	}
+	el, err := elementNamed(name)
+	if err != nil {
+		return err
+	}
+	origin := originOf(c.Request())
+	try := url.Values{}
+	for _, a := range el.Attributes {
+		if a.Try != "" {
+			try.Set(a.Name, a.Try)
+		}
+	}
+	tag := html(el, try, origin+"/embed/"+el.Name, el.Title)
+	script := "<script type=\"module\" src=\"" + origin + "/embed/"
+	file := m.Files[el.Name+".js"]
+	return m.show(c, m.page, "'none'", map[string]any{
+		"Element": el, "Elements": elements.Elements, "Live": template.HTML(html(el, try, el.Answer, "An answer as plain text, without script")),
+		"Version": m.Version, "Integrity": file.Integrity, "AllIntegrity": m.Files["all.js"].Integrity, "Origin": origin,
+		"Pinned":     script + m.Version + "/" + el.Name + ".js\" integrity=\"" + file.Integrity + "\" crossorigin=\"anonymous\"></script>\n" + tag,
+		"Moving":     script + el.Name + ".js\" crossorigin=\"anonymous\"></script>\n" + tag,
+		"Framed":     fmt.Sprintf("<iframe src=\"%s/embed/frame/%s?%s\" title=\"%s\" width=\"100%%\" height=\"%d\" loading=\"lazy\"></iframe>", origin, el.Name, template.HTMLEscapeString(strings.ReplaceAll(try.Encode(), "+", "%20")), el.Title, el.Height),
+		"Attributes": slices.Concat(el.Attributes, elements.Common),
+	})
+}
+
+// getFrame sends the page of an element for a frame, the only page that others
+// may frame. Its query holds the attributes.
+func (m *embedded) getFrame(c echo.Context) error {
+	el, err := elementNamed(c.Param("name"))
+	if err != nil {
+		return err
+	}
+	known := slices.Concat(el.Attributes, elements.Common)
+	q := c.QueryParams()
+	for name := range q {
+		// A frame asks its own service.
+		if name == "api" || !slices.ContainsFunc(known, func(a elements.Attribute) bool { return a.Name == name }) {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("a frame of %s has no attribute %q", el.Tag, name))
+		}
+	}
+	return m.show(c, m.frame, "*", map[string]any{
+		"Element": el, "Live": template.HTML(html(el, q, el.Answer, el.Title)),
+		"Lang": cmp.Or(q.Get("lang"), "en"), "Version": m.Version, "Integrity": m.Files[el.Name+".js"].Integrity,
+	})
+}
+
+// show writes a page; ancestors says who may frame it.
+func (m *embedded) show(c echo.Context, t *template.Template, ancestors string, data any) error {
+	var out bytes.Buffer
+	if err := t.Execute(&out, data); err != nil {
+		return fmt.Errorf("write the page %s: %w", c.Request().URL.Path, err)
+	}
+	h := c.Response().Header()
+	h.Set("Content-Security-Policy", embedPolicy+ancestors)
+	h.Set("Cache-Control", "public, max-age=300")
+	h.Set("Vary", "X-Forwarded-Proto")
+	return c.HTMLBlob(http.StatusOK, out.Bytes())
+}
+
+func elementNamed(name string) (elements.Element, error) {
+	for _, el := range elements.Elements {
+		if el.Name == name {
+			return el, nil
+		}
+	}
+	return elements.Element{}, echo.NewHTTPError(http.StatusNotFound, fmt.Sprintf("there is no element %q; see /embed", name))
+}
+
+// send sends a module, compressed where the client takes that. Another site may
+// run it, which is what it is for.
+func send(c echo.Context, name string, f elements.File, cache string) error {
+	h := c.Response().Header()
+	h.Set("Cache-Control", cache)
+	h.Add("Vary", "Accept-Encoding")
+	h.Set("Cross-Origin-Resource-Policy", "cross-origin")
+	h.Set("ETag", `"`+f.Integrity[len("sha384-"):][:16]+`"`)
+	body := f.Body
+	if accept := c.Request().Header.Get("Accept-Encoding"); strings.Contains(accept, "gzip") && !strings.Contains(accept, "gzip;q=0") {
+		h.Set("Content-Encoding", "gzip")
+		h.Set("ETag", strings.TrimSuffix(h.Get("ETag"), `"`)+`-gzip"`)
+		body = f.Gzip
+	}
+	http.ServeContent(c.Response(), c.Request(), name, time.Time{}, bytes.NewReader(body))
+	return nil
+}
+
+// html writes an element with those of its attributes that are given; what
+// stands in it shows where no script runs.
+func html(el elements.Element, given url.Values, href, text string) string {
+	out := "<" + el.Tag
+	for _, a := range slices.Concat(el.Attributes, elements.Common) {
+		if v := given.Get(a.Name); v != "" {
+			out += " " + a.Name + `="` + template.HTMLEscapeString(v) + `"`
+		}
+	}
+	return out + `><a href="` + template.HTMLEscapeString(href) + `">` + template.HTMLEscapeString(text) + "</a></" + el.Tag + ">"
+}
+
+// originOf is how the client reached the service.
+func originOf(r *http.Request) string {
+	if r.TLS != nil || r.Header.Get("X-Forwarded-Proto") == "https" {
+		return "https://" + r.Host
+	}
+	return "http://" + r.Host
+}
