@@ -7,6 +7,7 @@ import (
 	"embed"
 	"encoding/hex"
 	"fmt"
+	"io"
 	"net/http"
 	"path"
 	"strings"
@@ -82,15 +83,32 @@ var static = sync.OnceValue(func() map[string]*asset {
 			if err != nil {
 				panic(err)
 			}
-			kind, ok := media[path.Ext(e.Name())]
+			name, packed := strings.CutSuffix(e.Name(), ".gz")
+			if packed {
+				body = unpacked(body)
+			}
+			kind, ok := media[path.Ext(name)]
 			if !ok {
 				kind = media[".txt"]
 			}
-			files[e.Name()] = newAsset(kind, body)
+			files[name] = newAsset(kind, body)
 		}
 	}
 	return files
 })
+
+// unpacked is a file that is kept packed, as large ones from elsewhere are.
+func unpacked(body []byte) []byte {
+	r, err := gzip.NewReader(bytes.NewReader(body))
+	if err != nil {
+		panic(err) // it is compiled in
+	}
+	plain, err := io.ReadAll(r)
+	if err != nil {
+		panic(err)
+	}
+	return plain
+}
 
 // staticURL is the address of a file, with its version.
 func staticURL(name string) (string, error) {
