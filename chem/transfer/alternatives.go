@@ -44,35 +44,11 @@ const morePours = 2
 // forces can be faster still, since a valve left alone then drips faster for
 // what is in it; but it is more work, and so for the keeper to choose.
 func (t *task) choose(v vat) (*solved, []Alternative, error) {
-	plain, err := t.solve(v)
-	if err != nil || plain == nil {
-		return nil, nil, err
-	}
-	ways := []*solved{plain}
-	v.quick = true // what is compared with it
-	chosen := plain
-	for n := 1; n < plain.settings(); n++ {
-		fewer := v
-		fewer.settings = n
-		s, err := t.quietly(fewer)
-		if err != nil {
-			return nil, nil, err
-		}
-		if s == nil {
-			continue
-		}
-		ways = append(ways, s)
-		if chosen == plain && s.rounded <= plain.rounded*worthAVisit {
-			chosen = s
-			chosen.exact = min(plain.exact, s.exact)
-		}
-	}
-	lower, err := t.lower(v, plain)
-	if err != nil {
-		return nil, nil, err
-	}
-	ways, err = t.alive(append(ways, lower...), v)
+	chosen, ways, err := t.ways(v)
 	if err != nil || ways == nil {
+		return nil, nil, err
+	}
+	if ways, err = t.alive(ways, v); err != nil || ways == nil {
 		return nil, nil, err
 	}
 	list := make([]Alternative, 0, 3)
@@ -92,6 +68,38 @@ func (t *task) choose(v vat) (*solved, []Alternative, error) {
 		list = append(list, a)
 	}
 	return chosen, list, nil
+}
+
+// ways solves the drip in several ways, and chooses among those without a
+// preference; nil, with faults, if there is none.
+func (t *task) ways(v vat) (chosen *solved, ways []*solved, err error) {
+	plain, err := t.solve(v)
+	if err != nil || plain == nil {
+		return nil, nil, err
+	}
+	chosen, ways = plain, []*solved{plain}
+	v.quick = true // what is compared with it
+	for n := 1; n < plain.settings(); n++ {
+		fewer := v
+		fewer.settings = n
+		s, err := t.quietly(fewer)
+		if err != nil {
+			return nil, nil, err
+		}
+		if s == nil {
+			continue
+		}
+		ways = append(ways, s)
+		if chosen == plain && s.rounded <= plain.rounded*worthAVisit {
+			chosen = s
+			chosen.exact = min(plain.exact, s.exact)
+		}
+	}
+	if t.partial && t.keep == nil && t.request.Prefer == nil {
+		return chosen, ways, nil // a stretch of a longer way lists no alternatives
+	}
+	lower, err := t.lower(v, plain)
+	return chosen, append(ways, lower...), err
 }
 
 // least returns the way that takes least of something, the faster of equals.

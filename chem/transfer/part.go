@@ -14,10 +14,14 @@ func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 	r.Route, r.HomeTank, r.HomeMates, r.HoldingTanks = new(Auto), nil, nil, nil
 	r.Visits = nil
 	leg, err := newTask(r)
-	if err == nil && t.visits != nil {
+	if err != nil {
+		return nil, err
+	}
+	leg.partial = true
+	if t.visits != nil {
 		leg.visits = t.visits.shifted(at)
 	}
-	return leg, err
+	return leg, nil
 }
 
 // walk plans a leg: in one step or by a drip. Its faults and notes become those
@@ -90,7 +94,7 @@ func (p *Plan) later(h float64) {
 func (p *Plan) join(leg Plan) {
 	p.Phases, p.Checkpoints, p.Curve = append(p.Phases, leg.Phases...), append(p.Checkpoints, leg.Checkpoints...), append(p.Curve, leg.Curve...)
 	p.Settings, p.PourOffs = p.Settings+leg.Settings, p.PourOffs+leg.PourOffs
-	p.Draw, p.Release, p.SetAside, p.Alternatives = leg.Draw, leg.Release, leg.SetAside, leg.Alternatives
+	p.Draw, p.Release, p.SetAside = leg.Draw, leg.Release, leg.SetAside
 	if p.LifeSupport == nil || leg.LifeSupport != nil && leg.LifeSupport.MostAnimals.Value < p.LifeSupport.MostAnimals.Value {
 		p.LifeSupport = leg.LifeSupport
 	}

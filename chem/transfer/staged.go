@@ -238,7 +238,6 @@ func (w *way) finished() Plan {
 	if p.LeastDuration.Value > 0 {
 		p.BoundRatio = new(float64(p.Duration.Value / p.LeastDuration.Value))
 	}
-	p.Alternatives = nil // those of the last stage alone
 	p.cite(StageMethod)
 	return p
 }
