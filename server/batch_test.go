@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
@@ -82,6 +83,36 @@ func TestTableStreams(t *testing.T) {
 	close(answered)
 	if rest, err := io.ReadAll(lines); err != nil || !strings.HasPrefix(string(rest), "35 ppt,25C,35,") {
 		t.Errorf("the last row is %q, %v", rest, err)
+	}
+}
+
+// watched is a connection that counts how often its deadline is moved on.
+type watched struct {
+	*httptest.ResponseRecorder
+	moved int
+}
+
+func (w *watched) SetReadDeadline(time.Time) error { return nil }
+func (w *watched) EnableFullDuplex() error         { return nil }
+func (w *watched) SetWriteDeadline(time.Time) error {
+	w.moved++
+	return nil
+}
+
+// A client that sends without a pause is not cut off: deadlines move on with the rows.
+func TestTableWithoutPause(t *testing.T) {
+	s := newService(t)
+	var table strings.Builder
+	table.WriteString("reading,temperature,note\n")
+	for i := range 5000 {
+		fmt.Fprintf(&table, "1.00%02d SG,26C,%d\n", i%100, i)
+	}
+	w := &watched{ResponseRecorder: httptest.NewRecorder()}
+	r := httptest.NewRequestWithContext(t.Context(), http.MethodPost, "/v1/conversions", strings.NewReader(table.String()))
+	r.Header.Set("Content-Type", "text/csv")
+	s.Config.Handler.ServeHTTP(w, r)
+	if lines := strings.Count(w.Body.String(), "\r\n"); lines != 5001 || w.moved < 10 {
+		t.Errorf("%d lines, deadlines moved %d times; want 5001, and once in 500 rows", lines, w.moved)
 	}
 }
 

@@ -23,6 +23,8 @@ import (
 const (
 	maxRow   = 64 << 10         // bytes that one row of a table may hold
 	patience = 30 * time.Second // for the next row, and for the client to take one
+
+	rowsAtOnce = 500 // are answered before they are sent, at the most
 )
 
 // convertTable answers a table while it is being sent, in constant memory.
@@ -56,11 +58,13 @@ func (s *Server) convertTable(c echo.Context) error {
 	flush := func() error {
 		out.Flush()
 		deadline := time.Now().Add(patience)
-		return errors.Join(out.Error(), buffer.Flush(), link.SetReadDeadline(deadline), link.SetWriteDeadline(deadline), link.Flush())
+		return errors.Join(link.SetReadDeadline(deadline), link.SetWriteDeadline(deadline), out.Error(), buffer.Flush(), link.Flush())
 	}
 	err = write(t.head)
-	for err == nil {
-		if buffered.Buffered() == 0 { // the client may be waiting for this before it sends on
+	for rows := 0; err == nil; rows++ {
+		// The client may be waiting for this before it sends on; one that never
+		// stops sending has the deadlines moved on all the same.
+		if buffered.Buffered() == 0 || rows%rowsAtOnce == 0 {
 			if err = flush(); err != nil {
 				break
 			}
