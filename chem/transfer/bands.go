@@ -6,6 +6,15 @@ import (
 	"saltlock/chem/quantity"
 )
 
+// takes tells whether an animal may be planned into a water, as far as is known.
+func (a Animal) takes(salinity float64) bool {
+	if a.Known == nil {
+		return true
+	}
+	band, sa := a.Known.Stage.Usable(), quantity.AbsoluteSalinity(salinity)
+	return (band.Min == nil || sa >= band.Min.Value*(1-inside)) && (band.Max == nil || sa <= band.Max.Value*(1+inside))
+}
+
 // checkBands refuses a target outside the water that a species may be planned
 // for: what it is known to survive, or prefers where that is not known, since a
 // blank bound is no freedom. A bound that nothing stands in for is told.

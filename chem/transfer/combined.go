@@ -2,6 +2,7 @@ package transfer
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
 )
@@ -88,14 +89,5 @@ func (t *task) meeting() float64 {
 
 // matesTake tells whether the other animals of the home tank can live in a water.
 func (t *task) matesTake(salinity float64) bool {
-	for _, a := range t.request.HomeMates {
-		if a.Known == nil {
-			continue
-		}
-		band := a.Known.Stage.Usable()
-		if band.Min != nil && salinity < float64(band.Min.Value)*(1-inside) || band.Max != nil && salinity > float64(band.Max.Value)*(1+inside) {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(t.request.HomeMates, func(a Animal) bool { return !a.takes(salinity) })
 }

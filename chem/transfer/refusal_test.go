@@ -157,3 +157,20 @@ func TestInstrumentOfAnotherKind(t *testing.T) {
 		t.Errorf("a factor without a meter: %v", err)
 	}
 }
+
+// Nobody is shown a slow way to a water that the animals should not be in.
+func TestNoLongWayOutside(t *testing.T) {
+	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
+	r.Limits = nil
+	r.Animals = []Animal{animal(tolerance.StenohalineFresh)}
+	_, err := NewPlan(r)
+	infeasible, ok := errors.AsType[*InfeasibleError](err)
+	if !ok {
+		t.Fatalf("%v, want a refusal", err)
+	}
+	for _, f := range infeasible.Faults {
+		if f.Note.Code == "holding_tanks_would_do" || f.Note.Code == "combined_would_do" || f.Note.Code == "ramp_would_do" {
+			t.Errorf("offered %s to a fish that keeps to fresh water", f.Note.Code)
+		}
+	}
+}

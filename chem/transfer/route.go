@@ -2,8 +2,10 @@ package transfer
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
 )
 
 // route chooses how to go, and says why. What is asked for is taken as asked.
@@ -84,8 +86,12 @@ func (t *task) toAnotherTank() bool {
 }
 
 // offerLongRoutes says which routes would carry a gap over the limit of 24
-// hours, and what to give for each.
+// hours, and what to give for each; none to a water that the animals should not
+// be in, however slowly they came there.
 func (t *task) offerLongRoutes() {
+	if !t.belongThere() {
+		return
+	}
 	stages := t.fewestStages()
 	if stages == 1 {
 		t.refuse("recent_change", noteOf("a_day_would_do"))
@@ -105,6 +111,16 @@ func (t *task) offerLongRoutes() {
 		t.refuse(home, noteOf("combined_would_do", practical(t.salinityAt(t.rules.perDay))))
 	}
 	t.refuse(home, noteOf("ramp_would_do"))
+}
+
+// belongThere tells whether the new water is one that the animals may live in,
+// as far as is known: a stenohaline one without its species may not.
+func (t *task) belongThere() bool {
+	return !slices.ContainsFunc(t.request.Animals, func(a Animal) bool {
+		class, _ := a.class()
+		stays := a.Known == nil && (class == tolerance.StenohalineFresh || class == tolerance.StenohalineMarine)
+		return stays || !a.takes(t.to.sa)
+	})
 }
 
 // carry plans one route.
