@@ -73,7 +73,7 @@ func (s *Server) know(ctx context.Context, animals []transfer.Animal) error {
 		if err != nil {
 			return err
 		}
-		a.Known = &transfer.Known{Name: t.Name() + " (" + string(stage.Stage) + ")", Stage: stage, Shape: t.Shape}
+		a.Known = &transfer.Known{Name: t.Name() + " (" + string(stage.Stage) + ")", Stage: stage, Hazards: t.Dangers(), Shape: t.Shape}
 	}
 	return nil
 }

@@ -12,6 +12,15 @@ const (
 	mouthRatio float64         = 3  // times the length of another, from which on it may eat it
 )
 
+// Dangers returns how the taxon can hurt who handles it, as far as is known.
+func (t Taxon) Dangers() []quantity.Note {
+	var notes []quantity.Note
+	for _, h := range t.Hazards {
+		notes = append(notes, noteOf("hazard_"+name(h.Kind), t.Name(), words(h.Mark)))
+	}
+	return notes
+}
+
 // Cautions returns what a keeper of the taxon must know beside its water: how
 // large it grows, whether it can hurt someone, where it goes to breed, which
 // law is known to bear on it. What is not known is not told, which is no
@@ -24,9 +33,7 @@ func (t Taxon) Cautions() []quantity.Note {
 	if l := t.Longest(); l != nil && l.Length.Value >= largeFish {
 		add("adult_size", l.Length, l.Type, words(l.Mark))
 	}
-	for _, h := range t.Hazards {
-		add("hazard_"+name(h.Kind), words(h.Mark))
-	}
+	notes = append(notes, t.Dangers()...)
 	if m := t.Migration; m != nil && breeds[m.Kind] {
 		add("breeding_"+m.Kind, words(m.Mark))
 	}

@@ -30,6 +30,11 @@ func (t *task) addCautions(p Plan, full float64) {
 	if p.has(WaterChange) || len(p.Stages) > 1 {
 		t.caution(noteOf("no_animals_near_the_salt"))
 	}
+	for _, a := range t.request.Animals {
+		for i := 0; a.Known != nil && i < len(a.Known.Hazards); i++ {
+			t.caution(a.Known.Hazards[i])
+		}
+	}
 	if p.has(Free) || p.has(Move) {
 		t.caution(noteOf("move_under_water"))
 	}

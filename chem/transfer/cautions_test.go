@@ -17,6 +17,11 @@ func TestCautions(t *testing.T) {
 		return Request{From: water(t, from, "25 C"), To: water(t, to, "25 C"), Animals: []Animal{animal(tolerance.Hardy)},
 			Container: Container{Capacity: read[quantity.Volume](t, "20 L"), Aerated: new(true)}}
 	}
+	venomous := bucket("2 ppt", "4 ppt")
+	venomous.Animals[0].Known = &Known{Name: "spotted scat", Stage: tolerance.Stage{SensitivityClass: tolerance.Hardy}, Hazards: []quantity.Note{noteOf("hazard_venomous", "spotted scat", "published")}}
+	if p := plan(t, venomous); !says(p.Cautions, "hazard_venomous") {
+		t.Errorf("a venomous fish is moved with the cautions %v", p.Cautions)
+	}
 	for route, c := range map[Route]struct {
 		request Request
 		codes   []string

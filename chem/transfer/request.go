@@ -80,9 +80,10 @@ type Animal struct {
 
 // Known is a life stage of a species as the species table has it.
 type Known struct {
-	Name  string
-	Stage tolerance.Stage
-	Shape tolerance.Shape // empty where no relation of length and mass is known
+	Name    string
+	Stage   tolerance.Stage
+	Hazards []quantity.Note // to who handles it
+	Shape   tolerance.Shape // empty where no relation of length and mass is known
 }
 
 // class returns how sensitive the animal is: as the request says, as the
