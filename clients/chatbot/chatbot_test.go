@@ -1,0 +1,153 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"image/png"
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"strings"
+	"testing"
+
+	"saltlock/clients/internal/live"
+)
+
+// base is where the real program answers.
+var base string
+
+func TestMain(m *testing.M) { os.Exit(live.Main(m, &base)) }
+
+// chat is a fake of the other side: it hands on what a person types, and shows
+// the reply, the picture fetched by its URL as chats do.
+type chat struct {
+	bot   string // where the bot listens
+	shown []string
+}
+
+func (c *chat) say(t *testing.T, text string) reply {
+	t.Helper()
+	body, err := json.Marshal(map[string]string{"text": text})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := http.Post(c.bot, "application/json", bytes.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	var answer reply
+	if err := json.NewDecoder(r.Body).Decode(&answer); err != nil || r.StatusCode != http.StatusOK {
+		t.Fatalf("%q: %s, %v", text, r.Status, err)
+	}
+	c.shown = append(c.shown, answer.Text)
+	if answer.ImageURL != "" {
+		c.unfold(t, answer.ImageURL)
+	}
+	return answer
+}
+
+// unfold fetches a picture: first its head, then itself.
+func (c *chat) unfold(t *testing.T, url string) {
+	t.Helper()
+	head, err := http.Head(url)
+	if err != nil {
+		t.Fatal(err)
+	}
+	head.Body.Close()
+	if got := head.Header.Get("Content-Type"); head.StatusCode != http.StatusOK || got != "image/png" {
+		t.Fatalf("HEAD %s: %s, %s", url, head.Status, got)
+	}
+	r, err := http.Get(url)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	picture, err := png.DecodeConfig(r.Body)
+	if err != nil {
+		t.Fatalf("%s: %v", url, err)
+	}
+	if picture.Width < 600 || picture.Height < 300 {
+		t.Errorf("%s is %d x %d", url, picture.Width, picture.Height)
+	}
+}
+
+func start(t *testing.T, service string) *chat {
+	t.Helper()
+	live.Watch(t)
+	b, err := newBot(service, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := httptest.NewServer(b)
+	t.Cleanup(s.Close)
+	return &chat{bot: s.URL}
+}
+
+const scats = "plan 4 young spotted scats of 1 g from 2 ppt to 10 ppt at 26 C in a 20 L bucket with 6 L and an air stone"
+
+func TestAnswers(t *testing.T) {
+	c := start(t, base)
+	for _, q := range []struct {
+		text    string
+		picture bool
+		has     []string
+	}{
+		{"how much salt for 120 gal at 1.010", false, []string{"Dissolve 6.1", "120 gal", "I took 1.010 as specific gravity."}},
+		{"How much marine salt do I need for 450 liters at 10 ppt at 26 C?", false, []string{"Dissolve 4.5", "450 L"}},
+		{"how much sea salt for 450 L at 10 ppt from 2 ppt", false, []string{"Dissolve 3.6"}},
+		{"how much salt for 120 gal at 1.010 under a blue moon", false, []string{"Dissolve 6.1", "I did not understand: under blue moon"}},
+		{"how much salt for 120 gal at 35", false, []string{"the scale is missing"}},
+		{"how much salt for 120 gal at 1,010", false, []string{"target: "}},
+		{"how much salt at 1.010", false, []string{"Say for how much water"}},
+		{"how much salt for 20 gal", false, []string{"Say how salty"}},
+		{scats, true, []string{"drip", "“spotted scats” as Scatophagus argus", "26 C for both waters"}},
+		{strings.Replace(scats, " in a 20 L bucket with 6 L and an air stone", "", 1), false, []string{"container capacity: missing", "(say: in a 20 L bucket)"}},
+		{strings.Replace(scats, " at 26 C", "", 1), false, []string{"Say how warm"}},
+		{strings.Replace(scats, " from 2 ppt", "", 1), false, []string{"Say from which water"}},
+		{strings.Replace(scats, "spotted scats", "zzqqxx", 1), false, []string{"I did not understand: zzqqxx"}},
+		{"plan young spotted scats from 9 ppt to 10 ppt at 26 C", false, []string{"in one step"}},
+		{"what is the weather", false, []string{"I did not understand that", "how much salt for"}},
+		{"", false, []string{"I did not understand that"}},
+	} {
+		answer := c.say(t, q.text)
+		for _, want := range q.has {
+			if !strings.Contains(answer.Text, want) {
+				t.Errorf("%q is answered\n%s\nwant %q in it", q.text, answer.Text, want)
+			}
+		}
+		if (answer.ImageURL != "") != q.picture {
+			t.Errorf("%q has the picture %q, want one: %v", q.text, answer.ImageURL, q.picture)
+		}
+		if understood := !strings.Contains(strings.Join(q.has, ""), "not understand"); understood && strings.Contains(answer.Text, "not understand") {
+			t.Errorf("%q: %s", q.text, answer.Text)
+		}
+	}
+}
+
+// A service that is away is told as that, in time for the chat.
+func TestServiceAway(t *testing.T) {
+	c := start(t, "http://127.0.0.1:9")
+	if got := c.say(t, "how much salt for 120 gal at 1.010"); !strings.Contains(got.Text, "does not answer") {
+		t.Errorf("answered %q", got.Text)
+	}
+}
+
+func TestDoor(t *testing.T) {
+	c := start(t, base)
+	r, err := http.Get(c.bot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Body.Close()
+	if r.StatusCode != http.StatusMethodNotAllowed {
+		t.Errorf("GET: %s", r.Status)
+	}
+	if r, err = http.Post(c.bot, "application/json", strings.NewReader("no JSON")); err != nil {
+		t.Fatal(err)
+	}
+	r.Body.Close()
+	if r.StatusCode != http.StatusBadRequest {
+		t.Errorf("no JSON: %s", r.Status)
+	}
+}
