@@ -3,157 +3,157 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
+	"log"
 	"strings"
 
 	saltlock "saltlock/clients/go"
 )
 
-const help = `I can tell "how much salt for 120 gal at 1.010", "what is 1.010 SG at 25 C", "what salinity for a figure 8 puffer" and "plan scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with an air stone".`
+// reply is what the chat shows.
+type reply struct {
+	Text     string `json:"text"`
+	ImageURL string `json:"image_url,omitempty"`
+}
 
-// answer replies to a message: what the service says, then what was taken for
-// granted and what was not understood.
+const help = `I answer two questions:
+how much salt for 120 gal at 1.010
+plan 4 young spotted scats of 1 g from 2 ppt to 10 ppt at 26 C in a 20 L bucket with 6 L and an air stone`
+
+// answer answers one message.
 func (b *bot) answer(ctx context.Context, text string) reply {
-	if len(text) > longest {
-		return reply{Text: fmt.Sprintf("That is too long for me (over %d characters). %s", longest, help)}
-	}
-	q := read(text)
-	ask := map[string]func(context.Context, *question) (reply, error){"salt": b.salt, "plan": b.plan, "species": b.species, "reading": b.reading}[q.kind]
-	if ask == nil {
-		return reply{Text: "I did not understand that. " + help}
-	}
-	r, err := ask(ctx, &q)
-	if err != nil {
-		r = refused(err)
-	}
-	lines := append([]string{r.Text}, q.taken...)
-	if len(q.left) > 0 {
-		lines = append(lines, "I did not understand: "+strings.Join(q.left, " ")+".")
-	}
-	r.Text = strings.Join(lines, "\n")
-	return r
-}
-
-// told is the most reasons of a refusal that a chat shows.
-const told = 3
-
-// refused tells the reasons of the service, or that it cannot be reached.
-func refused(err error) reply {
-	problem, ok := errors.AsType[*saltlock.ProblemError](err)
+	m := &message{rest: text}
 	switch {
-	case !ok:
-		return reply{Text: "The calculator does not answer just now; ask again in a minute."}
-	case len(problem.Faults()) == 0:
-		return reply{Text: problem.Title + "."}
+	case m.take(howMuch) != nil:
+		return b.salt(ctx, m)
+	case m.take(plan) != nil:
+		return b.plan(ctx, m)
 	}
-	var lines []string
-	for _, f := range problem.Faults()[:min(told, len(problem.Faults()))] {
-		lines = append(lines, strings.ReplaceAll(f.Where, "_", " ")+": "+f.Reason)
-	}
-	return reply{Text: strings.Join(lines, "\n")}
+	return reply{Text: "I did not understand that. " + help}
 }
 
-// first returns the first of some texts, and keeps that there were more.
-func (q *question) first(of []string, what string) *string {
-	if len(of) == 0 {
+// salt answers how much salt a volume of water takes.
+func (b *bot) salt(ctx context.Context, m *message) reply {
+	p := &saltlock.GetSaltMixParams{Temperature: m.temperature(), Volume: m.volume(forVolume), Target: m.reading(target)}
+	if s := m.reading(source); s != "" {
+		p.Source = &s
+	}
+	switch {
+	case p.Volume == nil:
+		return m.unanswered("Say for how much water, such as: for 120 gal")
+	case p.Target == "":
+		return m.unanswered("Say how salty it shall be, such as: at 1.010, or: at 10 ppt")
+	}
+	r, err := b.service.GetSaltMixWithResponse(ctx, p)
+	if err != nil {
+		return m.refused(err)
+	}
+	return reply{Text: m.said(r.JSON200.Summary)}
+}
+
+// plan answers how to move animals, with the curve as a picture.
+func (b *bot) plan(ctx context.Context, m *message) reply {
+	p := &saltlock.GetTransferPlanParams{FromSalinity: m.reading(source), ToSalinity: m.reading(target)}
+	t := m.temperature()
+	p.ContainerCapacity, p.ContainerStartVolume = m.volume(bucket), m.volume(startVolume)
+	if m.take(airStone) != nil {
+		p.ContainerAerated = new(true)
+	}
+	if err := b.animals(ctx, m, p); err != nil {
+		return m.refused(err)
+	}
+	switch {
+	case p.FromSalinity == "":
+		return m.unanswered("Say from which water, such as: from 2 ppt")
+	case p.ToSalinity == "":
+		return m.unanswered("Say to which water, such as: to 10 ppt")
+	case t == nil:
+		return m.unanswered("Say how warm the waters are, such as: at 26 C")
+	}
+	p.FromTemperature, p.ToTemperature = *t, *t
+	m.took = append(m.took, *t+" for both waters")
+	r, err := b.service.GetTransferPlanWithResponse(ctx, p)
+	if err != nil {
+		return m.refused(err)
+	}
+	answer := reply{Text: m.said(r.JSON200.Summary)}
+	if len(r.JSON200.Curve) > 0 { // a move in one step has none
+		answer.ImageURL, err = b.picture(p)
+	}
+	if err != nil {
+		return m.refused(err)
+	}
+	return answer
+}
+
+// animals reads which they are, and finds the species by any of its names.
+func (b *bot) animals(ctx context.Context, m *message, p *saltlock.GetTransferPlanParams) error {
+	name, err := m.animals(p)
+	if name == "" || err != nil {
+		return err // without any the service says what it needs of them
+	}
+	found, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &name, Limit: new(1)})
+	if err != nil {
+		return err
+	}
+	if len(found.JSON200.Species) == 0 {
+		m.rest = name + " " + m.rest
 		return nil
 	}
-	if len(of) > 1 {
-		q.taken = append(q.taken, "Of several "+what+" I took "+of[0]+".")
-	}
-	return &of[0]
+	s := found.JSON200.Species[0]
+	p.Species = &s.Id
+	m.took = append(m.took, "“"+name+"” as "+s.ScientificName)
+	return nil
 }
 
-func (b *bot) salt(ctx context.Context, q *question) (reply, error) {
-	target := q.first(q.salinities, "salinities")
-	if target == nil {
-		return reply{Text: `To what salinity? Say it as "1.010 SG" or "13 ppt".`}, nil
-	}
-	a, err := b.client.GetSaltMixWithResponse(ctx, &saltlock.GetSaltMixParams{Target: *target,
-		Volume: q.first(q.volumes, "volumes"), Temperature: q.first(q.temperatures, "temperatures")})
+// picture is the URL of the plan's curve, which a chat fetches itself.
+func (b *bot) picture(p *saltlock.GetTransferPlanParams) (string, error) {
+	r, err := saltlock.NewGetTransferPlanRequest(b.public, p)
 	if err != nil {
-		return reply{}, err
+		return "", err
 	}
-	return reply{Text: a.JSON200.Summary}, nil
+	r.URL.Path += ".png"
+	return r.URL.String(), nil
 }
 
-func (b *bot) reading(ctx context.Context, q *question) (reply, error) {
-	a, err := b.client.GetConversionWithResponse(ctx, &saltlock.GetConversionParams{
-		Reading: *q.first(q.salinities, "readings"), Temperature: q.first(q.temperatures, "temperatures")})
-	if err != nil {
-		return reply{}, err
+// said puts behind an answer what was read into the message, and what was not read at all.
+func (m *message) said(answer string) string {
+	lines := []string{strings.TrimSpace(answer)}
+	if len(m.took) > 0 {
+		lines = append(lines, "I took "+strings.Join(m.took, ", ")+".")
 	}
-	return reply{Text: a.JSON200.Summary}, nil
+	if unread := m.unread(); unread != "" {
+		lines = append(lines, "I did not understand: "+unread)
+	}
+	return strings.Join(lines, "\n")
 }
 
-func (b *bot) species(ctx context.Context, q *question) (reply, error) {
-	if q.name == "" {
-		return reply{Text: "For which animal?"}, nil
-	}
-	a, err := b.client.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &q.name, Limit: new(5)})
-	if err != nil {
-		return reply{}, err
-	}
-	return reply{Text: a.JSON200.Summary}, nil
+func (m *message) unanswered(ask string) reply { return reply{Text: m.said(ask)} }
+
+// hints say in a chat's words what the service misses.
+var hints = map[string]string{
+	"container_capacity":     "in a 20 L bucket",
+	"container_start_volume": "with 6 L",
+	"container_aerated":      "with an air stone",
+	"species":                "4 young spotted scats",
+	"stage":                  "young, or adult",
+	"mass":                   "of 1 g",
+	"target":                 "at 10 ppt",
 }
 
-// usualWarmth is where a plan says no temperature.
-const usualWarmth = "25 C"
-
-func (b *bot) plan(ctx context.Context, q *question) (reply, error) {
-	if len(q.salinities) < 2 {
-		return reply{Text: `From which salinity to which? Say it as "from 2 ppt to 10 ppt".`}, nil
+// refused tells every fault that the service found, and how to say it better.
+func (m *message) refused(err error) reply {
+	var problem *saltlock.ProblemError
+	if !errors.As(err, &problem) || len(problem.Faults()) == 0 {
+		log.Print(err)
+		return reply{Text: "The calculator does not answer just now. Ask again in a minute."}
 	}
-	warmth := q.first(q.temperatures, "temperatures")
-	if warmth == nil {
-		warmth = new(usualWarmth)
-		q.taken = append(q.taken, "I took both waters to be at "+usualWarmth+".")
-	}
-	p := &saltlock.GetTransferPlanParams{FromSalinity: q.salinities[0], FromTemperature: *warmth, ToSalinity: q.salinities[1], ToTemperature: *warmth,
-		ContainerCapacity: q.first(q.volumes, "volumes")}
-	if q.air {
-		p.ContainerAerated = new(true)
-	} else if p.ContainerCapacity != nil {
-		q.taken = append(q.taken, `You did not speak of an air stone; say "with an air stone" if there is one.`)
-	}
-	if q.name != "" {
-		id, said, err := b.find(ctx, q.name)
-		if err != nil || id == "" {
-			return reply{Text: said}, err
+	var lines []string
+	for _, f := range problem.Faults() {
+		line := strings.ReplaceAll(f.Where, "_", " ") + ": " + f.Reason
+		if hint := hints[f.Where]; hint != "" {
+			line += " (say: " + hint + ")"
 		}
-		p.Species = &id
-		q.taken = append(q.taken, said)
+		lines = append(lines, line)
 	}
-	a, err := b.client.GetTransferPlanWithResponse(ctx, p)
-	if err != nil {
-		return reply{}, err
-	}
-	r := reply{Text: a.JSON200.Summary}
-	if len(a.JSON200.Curve) > 1 {
-		picture, err := saltlock.NewGetTransferPlanRequest(b.public, p)
-		if err != nil {
-			return r, err
-		}
-		picture.URL.Path += ".png"
-		r.ImageURL = picture.URL.String()
-	}
-	return r, nil
-}
-
-// find returns the id of the animal of a name and what to say of it; no id where
-// there is none.
-func (b *bot) find(ctx context.Context, name string) (id, said string, err error) {
-	a, err := b.client.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &name, Limit: new(3)})
-	if err != nil {
-		return "", "", err
-	}
-	found := a.JSON200.Species
-	if len(found) == 0 {
-		return "", "I know no animal called " + name + ". " + a.JSON200.Summary, nil
-	}
-	said = "I took " + name + " to be " + found[0].ScientificName + "."
-	for i, other := range found[1:] {
-		said += []string{" Others of that name: ", ", "}[min(i, 1)] + other.ScientificName
-	}
-	return found[0].Id, strings.TrimSuffix(said, ".") + ".", nil
+	return m.unanswered(strings.Join(lines, "\n"))
 }

@@ -18,105 +18,136 @@ var base string
 
 func TestMain(m *testing.M) { os.Exit(live.Main(m, &base)) }
 
-// chat is the chat side: it posts what someone wrote and shows what comes back.
-type chat struct{ hook string }
+// chat is a fake of the other side: it hands on what a person types, and shows
+// the reply, the picture fetched by its URL as chats do.
+type chat struct {
+	bot   string // where the bot listens
+	shown []string
+}
 
-func (c chat) say(t *testing.T, text string) reply {
+func (c *chat) say(t *testing.T, text string) reply {
 	t.Helper()
-	body, err := json.Marshal(message{text})
+	body, err := json.Marshal(map[string]string{"text": text})
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := http.Post(c.hook, "application/json", bytes.NewReader(body))
+	r, err := http.Post(c.bot, "application/json", bytes.NewReader(body))
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer r.Body.Close()
-	var shown reply
-	if err := json.NewDecoder(r.Body).Decode(&shown); err != nil || r.StatusCode != http.StatusOK {
-		t.Fatalf("%q: %d, %v", text, r.StatusCode, err)
+	var answer reply
+	if err := json.NewDecoder(r.Body).Decode(&answer); err != nil || r.StatusCode != http.StatusOK {
+		t.Fatalf("%q: %s, %v", text, r.Status, err)
 	}
-	return shown
+	c.shown = append(c.shown, answer.Text)
+	if answer.ImageURL != "" {
+		c.unfold(t, answer.ImageURL)
+	}
+	return answer
 }
 
-func newChat(t *testing.T, service string) chat {
+// unfold fetches a picture: first its head, then itself.
+func (c *chat) unfold(t *testing.T, url string) {
 	t.Helper()
+	head, err := http.Head(url)
+	if err != nil {
+		t.Fatal(err)
+	}
+	head.Body.Close()
+	if got := head.Header.Get("Content-Type"); head.StatusCode != http.StatusOK || got != "image/png" {
+		t.Fatalf("HEAD %s: %s, %s", url, head.Status, got)
+	}
+	r, err := http.Get(url)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	picture, err := png.DecodeConfig(r.Body)
+	if err != nil {
+		t.Fatalf("%s: %v", url, err)
+	}
+	if picture.Width < 600 || picture.Height < 300 {
+		t.Errorf("%s is %d x %d", url, picture.Width, picture.Height)
+	}
+}
+
+func start(t *testing.T, service string) *chat {
+	t.Helper()
+	live.Watch(t)
 	b, err := newBot(service, "")
 	if err != nil {
 		t.Fatal(err)
 	}
 	s := httptest.NewServer(b)
 	t.Cleanup(s.Close)
-	return chat{s.URL}
+	return &chat{bot: s.URL}
 }
 
-// Each message is answered in words that hold what it asked for.
+const scats = "plan 4 young spotted scats of 1 g from 2 ppt to 10 ppt at 26 C in a 20 L bucket with 6 L and an air stone"
+
 func TestAnswers(t *testing.T) {
-	c := newChat(t, base)
-	for text, wants := range map[string][]string{
-		"how much salt for 120 gal at 1.010":                                         {"Dissolve 6.107", "(120 gal)", "I read 1.010 as a specific gravity."},
-		"How much marine salt for 454 litres at 1,010?":                              {"Dissolve 6.1", "454 L"},
-		"how much salt for 100 L":                                                    {"To what salinity?"},
-		"how much salt for 100 L at 35 ppt, and fish food":                           {"Dissolve 3.599", "I did not understand: fish food."},
-		"what is 1.010 SG at 25 C":                                                   {"13.3 ppt"},
-		"22.1 mS/cm at 77 F?":                                                        {"13.3 ppt"},
-		"what salinity for a figure 8 puffer":                                        {"figure-eight puffer", "0 g/kg to 7 g/kg"},
-		"plan scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with an air stone": {"Set the drip to", "Scatophagus argus", "Others of that name"},
-		"plan scats from 2 ppt to 10 ppt in a 20 L bucket":                           {"Without an air stone", "I took both waters to be at 25 C.", `say "with an air stone"`},
-		"plan zzyzx from 2 ppt to 10 ppt in a 20 L bucket":                           {"I know no animal called zzyzx."},
-		"plan the scats":                                                             {"From which salinity to which?"},
-		"how much salt for 100 L at 500 ppt":                                         {"target:"},
-		"good morning":                                                               {"I did not understand that.", "how much salt for 120 gal at 1.010"},
-		"":                                                                           {"I did not understand that."},
-		strings.Repeat("salt ", 2000):                                                {"too long"},
+	c := start(t, base)
+	for _, q := range []struct {
+		text    string
+		picture bool
+		has     []string
+	}{
+		{"how much salt for 120 gal at 1.010", false, []string{"Dissolve 6.1", "120 gal", "I took 1.010 as specific gravity."}},
+		{"How much marine salt do I need for 450 liters at 10 ppt at 26 C?", false, []string{"Dissolve 4.5", "450 L"}},
+		{"how much sea salt for 450 L at 10 ppt from 2 ppt", false, []string{"Dissolve 3.6"}},
+		{"how much salt for 120 gal at 1.010 under a blue moon", false, []string{"Dissolve 6.1", "I did not understand: under blue moon"}},
+		{"how much salt for 120 gal at 35", false, []string{"the scale is missing"}},
+		{"how much salt for 120 gal at 1,010", false, []string{"target: "}},
+		{"how much salt at 1.010", false, []string{"Say for how much water"}},
+		{"how much salt for 20 gal", false, []string{"Say how salty"}},
+		{scats, true, []string{"drip", "“spotted scats” as Scatophagus argus", "26 C for both waters"}},
+		{strings.Replace(scats, " in a 20 L bucket with 6 L and an air stone", "", 1), false, []string{"container capacity: missing", "(say: in a 20 L bucket)"}},
+		{strings.Replace(scats, " at 26 C", "", 1), false, []string{"Say how warm"}},
+		{strings.Replace(scats, " from 2 ppt", "", 1), false, []string{"Say from which water"}},
+		{strings.Replace(scats, "spotted scats", "zzqqxx", 1), false, []string{"I did not understand: zzqqxx"}},
+		{"plan young spotted scats from 9 ppt to 10 ppt at 26 C", false, []string{"in one step"}},
+		{"what is the weather", false, []string{"I did not understand that", "how much salt for"}},
+		{"", false, []string{"I did not understand that"}},
 	} {
-		got := c.say(t, text)
-		for _, want := range wants {
-			if !strings.Contains(got.Text, want) {
-				t.Errorf("%.80q is answered\n%s\nwithout %q", text, got.Text, want)
+		answer := c.say(t, q.text)
+		for _, want := range q.has {
+			if !strings.Contains(answer.Text, want) {
+				t.Errorf("%q is answered\n%s\nwant %q in it", q.text, answer.Text, want)
 			}
 		}
-		if strings.Contains(got.Text, "{") {
-			t.Errorf("%.80q is answered with %s", text, got.Text)
+		if (answer.ImageURL != "") != q.picture {
+			t.Errorf("%q has the picture %q, want one: %v", q.text, answer.ImageURL, q.picture)
+		}
+		if understood := !strings.Contains(strings.Join(q.has, ""), "not understand"); understood && strings.Contains(answer.Text, "not understand") {
+			t.Errorf("%q: %s", q.text, answer.Text)
 		}
 	}
 }
 
-// The picture that the chat is told of is one.
-func TestPicture(t *testing.T) {
-	got := newChat(t, base).say(t, "plan scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with an air stone")
-	r, err := http.Get(got.ImageURL)
+// A service that is away is told as that, in time for the chat.
+func TestServiceAway(t *testing.T) {
+	c := start(t, "http://127.0.0.1:9")
+	if got := c.say(t, "how much salt for 120 gal at 1.010"); !strings.Contains(got.Text, "does not answer") {
+		t.Errorf("answered %q", got.Text)
+	}
+}
+
+func TestDoor(t *testing.T) {
+	c := start(t, base)
+	r, err := http.Get(c.bot)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer r.Body.Close()
-	if picture, err := png.DecodeConfig(r.Body); err != nil || picture.Width != 1200 {
-		t.Errorf("%s: %v, %v", got.ImageURL, picture, err)
+	r.Body.Close()
+	if r.StatusCode != http.StatusMethodNotAllowed {
+		t.Errorf("GET: %s", r.Status)
 	}
-}
-
-func TestOutOfReach(t *testing.T) {
-	nobody := httptest.NewServer(http.NotFoundHandler())
-	nobody.Close()
-	if got := newChat(t, nobody.URL).say(t, "what is 35 ppt"); !strings.Contains(got.Text, "does not answer just now") {
-		t.Errorf("with no service: %s", got.Text)
+	if r, err = http.Post(c.bot, "application/json", strings.NewReader("no JSON")); err != nil {
+		t.Fatal(err)
 	}
-}
-
-func TestBadPosts(t *testing.T) {
-	c := newChat(t, base)
-	for method, want := range map[string]int{http.MethodGet: http.StatusMethodNotAllowed, http.MethodPost: http.StatusBadRequest} {
-		r, err := http.NewRequestWithContext(t.Context(), method, c.hook, strings.NewReader("hello"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		a, err := http.DefaultClient.Do(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		a.Body.Close()
-		if a.StatusCode != want {
-			t.Errorf("%s with no message: %d, want %d", method, a.StatusCode, want)
-		}
+	r.Body.Close()
+	if r.StatusCode != http.StatusBadRequest {
+		t.Errorf("no JSON: %s", r.Status)
 	}
 }

@@ -1,17 +1,17 @@
-// Chatbot is an example: it answers questions of keepers in a chat with what a
-// Saltlock server says.
+// Chatbot answers two questions of a chat, how much salt and how to move
+// animals, through the Go client. It is an example to start from.
 //
-// The chat side posts {"text": "how much salt for 120 gal at 1.010"} and shows
-// the text and the picture of what comes back.
+// It takes {"text": "…"} by POST and answers {"text": "…", "image_url": "…"}; put
+// the few lines that your chat needs around that.
 package main
 
 import (
 	"encoding/json"
 	"flag"
 	"fmt"
+	"log"
 	"net/http"
 	"os"
-	"strings"
 	"time"
 
 	saltlock "saltlock/clients/go"
@@ -19,59 +19,51 @@ import (
 
 func main() {
 	addr := flag.String("addr", "127.0.0.1:8090", "address to listen on")
-	service := flag.String("service", "http://127.0.0.1:8080", "address of the Saltlock server")
-	public := flag.String("public", "", "address of the same server for those who see the pictures; that of -service if empty")
+	service := flag.String("service", "http://127.0.0.1:8080", "where Saltlock answers")
+	public := flag.String("public", "", "where the chat's users reach Saltlock, for pictures; the same if empty")
 	flag.Parse()
 	b, err := newBot(*service, *public)
-	if err == nil {
-		s := &http.Server{Addr: *addr, Handler: b, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 10 * time.Second, WriteTimeout: 30 * time.Second}
-		fmt.Printf("listens on http://%s\n", *addr)
-		err = s.ListenAndServe()
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(2)
 	}
-	fmt.Fprintln(os.Stderr, err)
-	os.Exit(1)
+	server := &http.Server{Addr: *addr, Handler: b, ReadHeaderTimeout: 5 * time.Second}
+	log.Fatal(server.ListenAndServe())
 }
 
 // bot answers messages.
 type bot struct {
-	client *saltlock.ClientWithResponses
-	public string // address of the server, for pictures
+	service *saltlock.ClientWithResponses
+	public  string // base of the URLs of pictures
 }
 
 func newBot(service, public string) (*bot, error) {
+	// A chat waits about three seconds.
+	c, err := saltlock.New(service, saltlock.Options{Timeout: 2 * time.Second, Retries: 1, LongestWait: time.Second})
 	if public == "" {
 		public = service
 	}
-	client, err := saltlock.New(service, saltlock.Options{Timeout: 5 * time.Second, Retries: 1})
-	return &bot{client, strings.TrimSuffix(public, "/")}, err
+	return &bot{c, public}, err
 }
 
-// message is what someone wrote.
-type message struct {
-	Text string `json:"text"`
-}
+// longestMessage is more than a person types into a chat.
+const longestMessage = 8 << 10
 
-// reply is what the chat shows.
-type reply struct {
-	Text     string `json:"text"`
-	ImageURL string `json:"image_url,omitempty"`
-}
-
-// longest is the most that a message may hold, in bytes.
-const longest = 2000
-
-// ServeHTTP takes a message from the chat side and gives the reply to it.
 func (b *bot) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	var message struct {
+		Text string `json:"text"`
+	}
 	if r.Method != http.MethodPost {
 		w.Header().Set("Allow", http.MethodPost)
-		http.Error(w, "post a message", http.StatusMethodNotAllowed)
+		http.Error(w, "send a message by POST", http.StatusMethodNotAllowed)
 		return
 	}
-	var m message
-	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, 1<<16)).Decode(&m); err != nil {
-		http.Error(w, `post {"text": "…"}`, http.StatusBadRequest)
+	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, longestMessage)).Decode(&message); err != nil {
+		http.Error(w, `send {"text": "…"}`, http.StatusBadRequest)
 		return
 	}
-	w.Header().Set("Content-Type", "application/json; charset=utf-8")
-	_ = json.NewEncoder(w).Encode(b.answer(r.Context(), m.Text)) // whoever hung up gets no answer
+	w.Header().Set("Content-Type", "application/json")
+	if err := json.NewEncoder(w).Encode(b.answer(r.Context(), message.Text)); err != nil {
+		log.Print(err)
+	}
 }

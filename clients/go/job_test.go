@@ -17,6 +17,7 @@ func TestMain(m *testing.M) { os.Exit(live.Main(m, &base)) }
 // TestJob does the whole job through the client against the real program: six
 // young spotted scats leave quarantine at 2 ppt for a 450 L mangrove display.
 func TestJob(t *testing.T) {
+	live.Watch(t)
 	ctx := t.Context()
 	c, err := saltlock.New(base, saltlock.Options{})
 	if err != nil {

@@ -23,9 +23,6 @@ import (
 //
 // SALTLOCK_PROGRAM names a program already built; without it one is built here.
 func Main(m *testing.M, base *string) int {
-	if err := watch(); err != nil {
-		return failed(err)
-	}
 	dir, err := os.MkdirTemp("", "saltlock")
 	if err != nil {
 		return failed(err)
@@ -93,24 +90,31 @@ func start(program, database string) (address string, stop func() error, err err
 	return "", nil, fmt.Errorf("%s does not say where it listens: %w\n%s", program, stop(), log)
 }
 
-// watch reads every folder of the module, so that a cached result of the test
-// falls with any change of the program or of a client in another language.
-func watch() error {
-	root, err := Root()
-	if err != nil {
-		return err
+// Watch reads every folder of the module, so that a cached result of the tests
+// falls with any change of the program or of a client in another language: go
+// test takes for an input what a running test opens.
+func Watch(t *testing.T) {
+	t.Helper()
+	os.Getenv("SALTLOCK_PROGRAM")
+	root, err := root()
+	if err == nil {
+		err = filepath.WalkDir(root, func(_ string, d fs.DirEntry, err error) error {
+			if d != nil && unwatched[d.Name()] {
+				return fs.SkipDir
+			}
+			return err
+		})
 	}
-	return filepath.WalkDir(root, func(_ string, d fs.DirEntry, err error) error {
-		switch d.Name() {
-		case ".git", "node_modules", "build", "__pycache__":
-			return fs.SkipDir
-		}
-		return err
-	})
+	if err != nil {
+		t.Fatal(err)
+	}
 }
 
-// Root is the folder of the module.
-func Root() (string, error) {
+// unwatched are folders that change without a change of what is tested.
+var unwatched = map[string]bool{".git": true, "node_modules": true, "build": true, "__pycache__": true}
+
+// root is the folder of the module.
+func root() (string, error) {
 	for dir, err := os.Getwd(); err == nil; dir = filepath.Dir(dir) {
 		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
 			return dir, nil
@@ -149,6 +153,7 @@ const longest = 3 * time.Minute
 // test with all that it wrote if it fails.
 func Run(t *testing.T, settings []string, name string, args ...string) string {
 	t.Helper()
+	Watch(t)
 	ctx, cancel := context.WithTimeout(t.Context(), longest)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, name, args...)
