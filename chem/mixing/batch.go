@@ -161,10 +161,13 @@ func (r SaltRequest) vessel() VesselRequest {
 		r.FillHeight, r.Glass, r.SandDepth, r.SandPorosity, r.RockMass, r.RockDensity}
 }
 
+// litreWeighs is how far, in kilograms, the litre of a keeper's water is from one.
+const litreWeighs = 0.015
+
 // heavy cautions where there is more water than a person should lift.
 func heavy(v quantity.Volume) []quantity.Note {
 	if v < 20 {
 		return nil
 	}
-	return []quantity.Note{note("water_is_heavy", quantity.Exactly(v), quantity.Exactly(quantity.Mass(v)))}
+	return []quantity.Note{note("water_is_heavy", quantity.Exactly(v), quantity.Of[quantity.Mass](float64(v), litreWeighs*float64(v)))}
 }
