@@ -2122,15 +2122,18 @@ class Client:
                   away with 429 or 503, and a GET that found no service
     longest_wait  seconds of a Retry-After that are waited for; one longer raises at once
     sleep         called with the seconds to wait
+    key           of a saved transfer, told once when it is saved, to change it
     """
 
     def __init__(self, base_url: Optional[str] = None, *, timeout: float = 10.0, retries: int = 3,
-                 longest_wait: float = 30.0, sleep: Callable[[float], None] = time.sleep) -> None:
+                 longest_wait: float = 30.0, sleep: Callable[[float], None] = time.sleep,
+                 key: Optional[str] = None) -> None:
         self.base_url = (base_url or os.environ.get("SALTLOCK_URL") or DEFAULT_SERVER).rstrip("/")
         self.timeout = timeout
         self.retries = retries
         self.longest_wait = longest_wait
         self._sleep = sleep
+        self.key = key
 
     def get_conversion(
         self,
@@ -3214,6 +3217,8 @@ class Client:
         carried = {name: inputs.pop(name) for name in how.headers if name in inputs}
         request = urllib.request.Request(self.url(operation, **inputs), method=how.method)
         request.add_header("User-Agent", "saltlock-python/" + VERSION)
+        if self.key is not None:
+            request.add_header("Authorization", "Bearer " + self.key)
         for name, value in carried.items():
             if value is not None:
                 request.add_header(how.headers[name], _text(value))

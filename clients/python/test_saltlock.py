@@ -47,6 +47,19 @@ class Answers(unittest.TestCase):
         self.assertEqual(plan["route"], "drip")
         self.assertTrue(all(limit["margin"]["value"] >= 0 for limit in plan["limits"]))
 
+    def test_saved(self):
+        begun = time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime(time.time() - 3600))
+        saved = self.service.save_transfer({
+            "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "10 ppt", "temperature": "26 C"},
+            "animals": [{"sensitivity": "hardy"}], "start": begun,
+            "container": {"capacity": "20 L", "start_volume": "6 L", "aerated": True}})
+        with self.assertRaises(saltlock.ProblemError) as refused:
+            self.service.log_reading({"behaviour": "ok"}, id=saved["id"])
+        self.assertEqual(refused.exception.status, 401)
+        keeper = saltlock.Client(self.service.base_url, key=saved["key"])
+        self.assertIn("course", keeper.log_reading({"behaviour": "ok"}, id=saved["id"]))
+        keeper.delete_transfer(id=saved["id"])
+
     def test_lists_and_paths(self):
         shared = self.service.get_compatibility(species=["scatophagus-argus:juvenile", "carassius-auratus"])
         self.assertEqual(len(shared["members"]), 2)

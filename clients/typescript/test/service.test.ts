@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import {
-  ProblemError, connect, convertReadings, getCompatibility, getConversion, getSaltMix, getSpecies, planTransfer, textOf, urlOf,
+  ProblemError, connect, convertReadings, deleteTransfer, getCompatibility, getConversion, getSaltMix, getSpecies, logReading, planTransfer, saveTransfer, textOf, urlOf,
   type GetSaltMixData, type GetTransferPlanData, type Problem, type SaltMixAnswer,
 } from '../src/index.js';
 
@@ -61,6 +61,22 @@ test('a plan, and its picture by URL', async () => {
   }));
   assert.equal(picture.headers.get('Content-Type'), 'image/png');
   assert.deepEqual([...new Uint8Array(await picture.arrayBuffer()).slice(1, 4)], [...'PNG'].map((c) => c.charCodeAt(0)));
+});
+
+test('a saved transfer, and its key', async () => {
+  const { data: saved } = await saveTransfer({
+    client: service, throwOnError: true,
+    body: {
+      animals: [{ sensitivity: 'hardy' }], start: new Date(Date.now() - 3600e3).toISOString(),
+      from: { salinity: '2 ppt', temperature: '26 C' }, to: { salinity: '10 ppt', temperature: '26 C' },
+      container: { capacity: '20 L', start_volume: '6 L', aerated: true },
+    },
+  });
+  const path = { id: saved.id };
+  await assert.rejects(logReading({ client: service, throwOnError: true, path, body: { behaviour: 'ok' } }), (e) => e instanceof ProblemError && e.status === 401);
+  const { data: told } = await logReading({ client: service, throwOnError: true, path, body: { behaviour: 'ok' }, auth: saved.key });
+  assert.ok(told.course);
+  await deleteTransfer({ client: service, throwOnError: true, path, auth: saved.key });
 });
 
 test('lines for a chat', async () => {
