@@ -1,10 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"log"
+	"net/http"
 	"strings"
+	"unicode/utf8"
 
 	saltlock "saltlock/clients/go"
 )
@@ -15,25 +19,78 @@ type reply struct {
 	ImageURL string `json:"image_url,omitempty"`
 }
 
-const help = `I answer two questions:
+const help = `I answer four questions:
 how much salt for 120 gal at 1.010
+what is 1.010 SG at 25 C
+what salinity for a figure 8 puffer
 plan 4 young spotted scats of 1 g from 2 ppt to 10 ppt at 26 C in a 20 L bucket with 6 L and an air stone`
 
-// answer answers one message.
+// answer answers one message, each question in it by itself.
 func (b *bot) answer(ctx context.Context, text string) reply {
-	m := &message{rest: text}
+	if n := utf8.RuneCountInString(text); n > longestText {
+		return reply{Text: fmt.Sprintf("Your message has %d characters; I read no more than %d, so I have read none of it. %s", n, longestText, help)}
+	}
+	if strings.TrimSpace(text) == "" {
+		return reply{Text: "Your message is empty. " + help}
+	}
+	comma, mixed := decimal(text)
+	if mixed {
+		return reply{Text: "Some of your numbers have a comma and some a point, so I did not understand which marks the decimals. Write them all one way."}
+	}
+	var whole reply
+	var texts []string
+	for _, part := range questions(text) {
+		r := b.question(ctx, &message{rest: part, comma: comma})
+		if whole.ImageURL != "" && r.ImageURL != "" { // a reply has room for one
+			r.Text += "\nIts picture: " + r.ImageURL
+		}
+		texts = append(texts, r.Text)
+		whole.ImageURL = cmp.Or(whole.ImageURL, r.ImageURL)
+	}
+	whole.Text = strings.Join(texts, "\n\n")
+	return whole
+}
+
+func (b *bot) question(ctx context.Context, m *message) reply {
 	switch {
 	case m.take(howMuch) != nil:
 		return b.salt(ctx, m)
-	case m.take(plan) != nil:
+	case m.begins(plan):
 		return b.plan(ctx, m)
+	case m.begins(whatFor):
+		return b.species(ctx, m)
+	}
+	if g := m.take(what); g != nil {
+		return b.convert(ctx, m, g)
 	}
 	return reply{Text: "I did not understand that. " + help}
 }
 
+// convert answers what a reading means on the other scales.
+func (b *bot) convert(ctx context.Context, m *message, g []string) reply {
+	p := &saltlock.GetConversionParams{Temperature: m.temperature(), Decimal: mark[saltlock.GetConversionParamsDecimal](m)}
+	m.take(into) // the answer has every scale
+	switch {
+	case g[1] != "":
+		p.Reading = m.scaled(g[0:3])
+	case g[3] != "":
+		p.Reading = m.scaled(g[2:5])
+	default:
+		p.Reading = m.reading(anyReading)
+	}
+	if p.Reading == "" {
+		return m.unanswered("Say the reading and how warm the water is, such as: what is 1.010 SG at 25 C")
+	}
+	r, err := b.service.GetConversionWithResponse(ctx, p)
+	if err != nil {
+		return m.refused(err)
+	}
+	return reply{Text: m.said(r.JSON200.Summary)}
+}
+
 // salt answers how much salt a volume of water takes.
 func (b *bot) salt(ctx context.Context, m *message) reply {
-	p := &saltlock.GetSaltMixParams{Temperature: m.temperature(), Volume: m.volume(forVolume), Target: m.reading(target)}
+	p := &saltlock.GetSaltMixParams{Temperature: m.temperature(), Volume: m.volume(forVolume), Target: m.reading(target), Decimal: mark[saltlock.GetSaltMixParamsDecimal](m)}
 	if s := m.reading(source); s != "" {
 		p.Source = &s
 	}
@@ -52,25 +109,31 @@ func (b *bot) salt(ctx context.Context, m *message) reply {
 
 // plan answers how to move animals, with the curve as a picture.
 func (b *bot) plan(ctx context.Context, m *message) reply {
-	p := &saltlock.GetTransferPlanParams{FromSalinity: m.reading(source), ToSalinity: m.reading(target)}
-	t := m.temperature()
+	from := m.temperature() // before the salinities, of which “to 10” could be one
+	to := m.temperature()
+	p := &saltlock.GetTransferPlanParams{FromSalinity: m.reading(source), ToSalinity: m.reading(target), Decimal: mark[saltlock.GetTransferPlanParamsDecimal](m)}
 	p.ContainerCapacity, p.ContainerStartVolume = m.volume(bucket), m.volume(startVolume)
-	if m.take(airStone) != nil {
-		p.ContainerAerated = new(true)
+	if g := m.take(airStone); g != nil {
+		p.ContainerAerated = new(g[1] == "") // not without one
 	}
-	if err := b.animals(ctx, m, p); err != nil {
+	if unknown, err := b.animals(ctx, m, p); err != nil {
 		return m.refused(err)
+	} else if unknown != "" {
+		return m.unanswered(unknown)
 	}
 	switch {
 	case p.FromSalinity == "":
 		return m.unanswered("Say from which water, such as: from 2 ppt")
 	case p.ToSalinity == "":
 		return m.unanswered("Say to which water, such as: to 10 ppt")
-	case t == nil:
+	case from == nil:
 		return m.unanswered("Say how warm the waters are, such as: at 26 C")
 	}
-	p.FromTemperature, p.ToTemperature = *t, *t
-	m.took = append(m.took, *t+" for both waters")
+	if to == nil {
+		to = from
+		m.took = append(m.took, *from+" as the temperature of both waters")
+	}
+	p.FromTemperature, p.ToTemperature = *from, *to
 	r, err := b.service.GetTransferPlanWithResponse(ctx, p)
 	if err != nil {
 		return m.refused(err)
@@ -83,26 +146,6 @@ func (b *bot) plan(ctx context.Context, m *message) reply {
 		return m.refused(err)
 	}
 	return answer
-}
-
-// animals reads which they are, and finds the species by any of its names.
-func (b *bot) animals(ctx context.Context, m *message, p *saltlock.GetTransferPlanParams) error {
-	name, err := m.animals(p)
-	if name == "" || err != nil {
-		return err // without any the service says what it needs of them
-	}
-	found, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &name, Limit: new(1)})
-	if err != nil {
-		return err
-	}
-	if len(found.JSON200.Species) == 0 {
-		m.rest = name + " " + m.rest
-		return nil
-	}
-	s := found.JSON200.Species[0]
-	p.Species = &s.Id
-	m.took = append(m.took, "“"+name+"” as "+s.ScientificName)
-	return nil
 }
 
 // picture is the URL of the plan's curve, which a chat fetches itself.
@@ -119,7 +162,10 @@ func (b *bot) picture(p *saltlock.GetTransferPlanParams) (string, error) {
 func (m *message) said(answer string) string {
 	lines := []string{strings.TrimSpace(answer)}
 	if len(m.took) > 0 {
-		lines = append(lines, "I took "+strings.Join(m.took, ", ")+".")
+		lines = append(lines, "I read "+strings.Join(m.took, ", ")+".")
+	}
+	if m.comma { // the service puts the mark asked for into tables and pictures, not into a summary
+		lines = append(lines, "In my numbers the point marks the decimals.")
 	}
 	if unread := m.unread(); unread != "" {
 		lines = append(lines, "I did not understand: "+unread)
@@ -140,20 +186,27 @@ var hints = map[string]string{
 	"target":                 "at 10 ppt",
 }
 
-// refused tells every fault that the service found, and how to say it better.
+// mostReasons is how many faults a person reads in a chat.
+const mostReasons = 3
+
+// refused tells the first faults that the service found, and how to say it better.
 func (m *message) refused(err error) reply {
 	var problem *saltlock.ProblemError
-	if !errors.As(err, &problem) || len(problem.Faults()) == 0 {
+	if !errors.As(err, &problem) || problem.Status >= 500 || problem.Status == http.StatusTooManyRequests || len(problem.Faults()) == 0 {
 		log.Print(err)
 		return reply{Text: "The calculator does not answer just now. Ask again in a minute."}
 	}
 	var lines []string
-	for _, f := range problem.Faults() {
+	faults := problem.Faults()
+	for _, f := range faults[:min(len(faults), mostReasons)] {
 		line := strings.ReplaceAll(f.Where, "_", " ") + ": " + f.Reason
 		if hint := hints[f.Where]; hint != "" {
 			line += " (say: " + hint + ")"
 		}
 		lines = append(lines, line)
+	}
+	if more := len(faults) - mostReasons; more > 0 {
+		lines = append(lines, fmt.Sprintf("and %d more", more))
 	}
 	return m.unanswered(strings.Join(lines, "\n"))
 }

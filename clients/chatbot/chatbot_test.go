@@ -6,6 +6,7 @@ import (
 	"image/png"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"os"
 	"strings"
 	"testing"
@@ -93,22 +94,47 @@ func TestAnswers(t *testing.T) {
 		picture bool
 		has     []string
 	}{
-		{"how much salt for 120 gal at 1.010", false, []string{"Dissolve 6.1", "120 gal", "I took 1.010 as specific gravity."}},
+		{"how much salt for 120 gal at 1.010", false, []string{"Dissolve 6.1", "120 gal", "I read 1.010 as specific gravity."}},
 		{"How much marine salt do I need for 450 liters at 10 ppt at 26 C?", false, []string{"Dissolve 4.5", "450 L"}},
 		{"how much sea salt for 450 L at 10 ppt from 2 ppt", false, []string{"Dissolve 3.6"}},
 		{"how much salt for 120 gal at 1.010 under a blue moon", false, []string{"Dissolve 6.1", "I did not understand: under blue moon"}},
 		{"how much salt for 120 gal at 35", false, []string{"the scale is missing"}},
-		{"how much salt for 120 gal at 1,010", false, []string{"target: "}},
+		{"how much salt for 120 gal at 1,010", false, []string{"Dissolve 6.1", "the point marks the decimals", "I read 1,010 as specific gravity."}},
+		{"how much salt for 450,5 L at 10,5 ppt", false, []string{"Dissolve 4.7", "for 450.5 L"}},
+		{"how much salt for 450,5 L at 1.010", false, []string{"I did not understand which marks the decimals"}},
+		{"what is 1.010 SG at 25 C", false, []string{"13.3 ppt"}},
+		{"What is 1,010 SG at 25,5 °C?", false, []string{"13.3 ppt", "at 25.5 °C"}},
+		{"convert 1.010 SG to ppt at 25 C", false, []string{"13.3 ppt"}},
+		{"1.010 SG to ppt", false, []string{"temperature: missing"}},
+		{"SG to ppt", false, []string{"Say the reading"}},
+		{"what salinity for a figure 8 puffer", false, []string{"0 g/kg to 7 g/kg", "I read “figure 8 puffer” as figure-eight puffer (Dichotomyctere ocellatus)"}},
+		{"what salinity does a figure 8 puffer need?", false, []string{"0 g/kg to 7 g/kg"}},
+		{"what salinity for a zebra puffer", false, []string{"I did not understand which animal “zebra puffer” is; names near it: zebrafish"}},
+		{"what salinity for zzqqxx", false, []string{"I did not understand which animal “zzqqxx” is, and I know no name near it"}},
+		{"what salinity for fish", false, []string{"I did not understand which animal “fish” is"}},
+		{"what is 1.010 SG at 25 C, and how much salt for 120 gal at 1.010?", false, []string{"13.3 ppt", "Dissolve 6.1"}},
+		{"what salinity for a figure 8 puffer? " + scats, true, []string{"0 g/kg to 7 g/kg", "Pour off"}},
+		{"plan scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket", false, []string{"container aerated: Without an air stone", "(say: with an air stone)", "I read “scats” as spotted scat (Scatophagus argus), though it could be scatty or spotbanded scat"}},
+		{"plan scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with an air stone", true, []string{"drip"}},
+		{"plan scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket without an air stone", false, []string{"Without an air stone the drip is refused"}},
+		{"plan scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with no air stone", false, []string{"Without an air stone the drip is refused"}},
+		{"plan scats from 2 ppt at 24 C to 10 ppt at 26 C in a 20 L bucket with an air stone", true, []string{"drip"}},
+		{"plan", false, []string{"Say from which water"}},
+		{"I plan to keep scats, what salinity do scats need", false, []string{"spotted scat (Scatophagus argus), keep at", "I did not understand: plan to keep scats"}},
+		{scats + " and " + scats, true, []string{"Its picture: http://"}},
+		{"plan zebra puffers from 2 ppt to 10 ppt at 26 C", false, []string{"I did not understand which animal “zebra puffers” is; names near it: "}},
+		{strings.Repeat("salt ", 2048), false, []string{"10240 characters", "I have read none of it"}},
 		{"how much salt at 1.010", false, []string{"Say for how much water"}},
 		{"how much salt for 20 gal", false, []string{"Say how salty"}},
-		{scats, true, []string{"drip", "“spotted scats” as Scatophagus argus", "26 C for both waters"}},
+		{scats, true, []string{"drip", "“spotted scats” as spotted scat (Scatophagus argus)", "26 C as the temperature of both waters"}},
 		{strings.Replace(scats, " in a 20 L bucket with 6 L and an air stone", "", 1), false, []string{"container capacity: missing", "(say: in a 20 L bucket)"}},
 		{strings.Replace(scats, " at 26 C", "", 1), false, []string{"Say how warm"}},
 		{strings.Replace(scats, " from 2 ppt", "", 1), false, []string{"Say from which water"}},
-		{strings.Replace(scats, "spotted scats", "zzqqxx", 1), false, []string{"I did not understand: zzqqxx"}},
+		{strings.Replace(scats, "spotted scats", "zzqqxx", 1), false, []string{"I did not understand which animal “zzqqxx” is"}},
 		{"plan young spotted scats from 9 ppt to 10 ppt at 26 C", false, []string{"in one step"}},
 		{"what is the weather", false, []string{"I did not understand that", "how much salt for"}},
-		{"", false, []string{"I did not understand that"}},
+		{"", false, []string{"Your message is empty"}},
+		{" \n", false, []string{"Your message is empty"}},
 	} {
 		answer := c.say(t, q.text)
 		for _, want := range q.has {
@@ -121,6 +147,34 @@ func TestAnswers(t *testing.T) {
 		}
 		if understood := !strings.Contains(strings.Join(q.has, ""), "not understand"); understood && strings.Contains(answer.Text, "not understand") {
 			t.Errorf("%q: %s", q.text, answer.Text)
+		}
+	}
+}
+
+// Of many faults the first are told, in words.
+func TestManyFaults(t *testing.T) {
+	c := start(t, base)
+	got := c.say(t, "plan 0 spotted scats of "+strings.Repeat("9", 400)+" g from 2 to 10 at 26 C in a 20 L bucket").Text
+	if !strings.Contains(got, "\nand 2 more\n") || strings.ContainsAny(got, "{}") {
+		t.Errorf("answered %q", got)
+	}
+}
+
+// Both temperatures of a plan go into the picture's query, each in its place.
+func TestPictureAsksTheSame(t *testing.T) {
+	c := start(t, base)
+	got := c.say(t, "plan scats from 2 ppt at 24,5 C to 10 ppt at 26 C in a 20 L bucket with an air stone").ImageURL
+	u, err := url.Parse(got)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if u.Path != "/v1/transfers/plan.png" {
+		t.Errorf("path %s", u.Path)
+	}
+	for name, want := range map[string]string{"species": "scatophagus-argus", "from_temperature": "24,5 C", "to_temperature": "26 C",
+		"from_salinity": "2 ppt", "to_salinity": "10 ppt", "container_capacity": "20 L", "container_aerated": "true", "decimal": "comma"} {
+		if u.Query().Get(name) != want {
+			t.Errorf("%s is %q, want %q", name, u.Query().Get(name), want)
 		}
 	}
 }

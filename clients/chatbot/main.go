@@ -1,5 +1,4 @@
-// Chatbot answers two questions of a chat, how much salt and how to move
-// animals, through the Go client. It is an example to start from.
+// Chatbot answers questions of a chat through the Go client. It is an example to start from.
 //
 // It takes {"text": "…"} by POST and answers {"text": "…", "image_url": "…"}; put
 // the few lines that your chat needs around that.
@@ -46,8 +45,10 @@ func newBot(service, public string) (*bot, error) {
 	return &bot{c, public}, err
 }
 
-// longestMessage is more than a person types into a chat.
-const longestMessage = 8 << 10
+const (
+	longestBody = 64 << 10 // in bytes, the text and what a chat puts around it
+	longestText = 1000     // in characters, more than a person types for a question
+)
 
 func (b *bot) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	var message struct {
@@ -58,7 +59,7 @@ func (b *bot) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		http.Error(w, "send a message by POST", http.StatusMethodNotAllowed)
 		return
 	}
-	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, longestMessage)).Decode(&message); err != nil {
+	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, longestBody)).Decode(&message); err != nil {
 		http.Error(w, `send {"text": "…"}`, http.StatusBadRequest)
 		return
 	}

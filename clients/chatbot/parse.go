@@ -2,44 +2,92 @@ package main
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
 	saltlock "saltlock/clients/go"
 )
 
-// Pieces of a message. A number may have a decimal comma; the service then says
-// what it thinks of it.
+// Pieces of a message. A number may have a decimal comma; see message.decimal.
 const (
 	number  = `[0-9]+(?:[.,][0-9]+)?`
 	volume  = `(` + number + `)\s*(gallons?|gal_imp|gal|lit(?:er|re)s?|ml|l)\b`
 	reading = `(` + number + `)\s*(sg\b|ppt\b|psu\b|g/kg\b|g/l\b|ms/cm\b|‰)?`
-	between = `(?:^|[\s,;])`
+	strict  = `(` + number + `)\s*(sg|ppt|psu|g/kg|g/l|ms/cm|‰)`
+	between = `(?:^|[\s,;.?!])`
 )
 
 func piece(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + between + pattern) }
 
 var (
 	howMuch     = piece(`how\s+much\s+(?:(?:marine|sea|reef)\s+)?salt\b`)
-	plan        = regexp.MustCompile(`(?i)^\s*plan\b`)
-	temperature = piece(`at\s+(` + number + `)\s*(?:°|degrees?|deg)?\s*([cf])\b`)
-	forVolume   = piece(`(?:for|in)\s+(?:a\s+|an\s+)?` + volume)
+	plan        = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then)\s)\s*plan\b(?:\s+(?:for|a|an|the|my|some|moving)\b)*`)
+	whatFor     = piece(`(?:(?:what|which)\s+)?salinity\s+(?:is\s+(?:right\s+|best\s+)?for|for|does|do)\b(?:\s+(?:a|an|the|my)\b)*`)
+	what        = piece(`(?:(?:what\s+is|what's|whats|convert)\s+(?:the\s+salinity\s+(?:of|at)\s+)?` + reading + `|(?:sg|ppt)\s+(?:to|in)\s+(?:ppt|sg)\b|` + strict + `\s+(?:to|in)\s+(?:sg|ppt|g/kg|g/l|ms/cm)\b)`)
+	into        = piece(`(?:to|in|as)\s+(?:sg|ppt|g/kg|g/l|ms/cm)\b`)
+	temperature = piece(`(?:at\s+)?(` + number + `)\s*(?:°|degrees?|deg)?\s*([cf])\b`)
+	forVolume   = piece(`(?:(?:for|in)\s+)?(?:a\s+|an\s+)?` + volume)
 	target      = piece(`(?:at|to)\s+` + reading)
+	anyReading  = piece(strict)
 	source      = piece(`from\s+` + reading)
 	bucket      = piece(`in\s+(?:a\s+|an\s+)?` + volume + `\s*(?:bucket|tub|box|container|bin)?`)
 	startVolume = piece(`(?:with|holding)\s+` + volume + `(?:\s+of\s+water)?`)
-	airStone    = piece(`(?:with\s+|and\s+)?(?:an\s+)?(?:air\s*stone|aerated|aeration)\b`)
+	airStone    = piece(`(?:(?:with\s+)?(without|no|not)\s+|with\s+|and\s+)?(?:an\s+|any\s+)?(?:air\s*stone|aerated|aeration)\b`)
 	mass        = piece(`of\s+(` + number + `)\s*(g|kg|oz|lb)\b(?:\s+each)?`)
 	origin      = piece(`(captive|wild)(?:[\s-]+(?:bred|caught))?\b`)
 	stage       = piece(`(?:(young|juvenile)|(adult))\b`)
-	count       = piece(`([0-9]+)\s+`)
-	filler      = regexp.MustCompile(`(?i)^(?:do|i|need|of|water|please|the|a|an|my|for|and|tank|bucket|some)$`)
+	count       = regexp.MustCompile(`^[\s,]*([0-9]+)\s+`) // not the 8 of a figure 8 puffer
+	filler      = regexp.MustCompile(`(?i)^(?:do|i|need|of|water|please|the|a|an|my|for|and|tank|bucket|some|then|also|is|what)$`)
 )
 
 // message is the text of a person, of which pieces are taken away as they are understood.
 type message struct {
-	rest string
-	took []string // what was read into it
+	skipped string // what stood before the question
+	rest    string
+	took    []string // what was read into it
+	comma   bool     // whether its numbers have a decimal comma
+}
+
+var (
+	withComma = regexp.MustCompile(`[0-9],[0-9]`)
+	withPoint = regexp.MustCompile(`[0-9]\.[0-9]`)
+)
+
+// decimal tells which mark the numbers of a message have; both at once can mean
+// anything, 1,010.5 as well as 1.010 and 25,5.
+func decimal(text string) (comma, mixed bool) {
+	comma = withComma.MatchString(text)
+	return comma, comma && withPoint.MatchString(text)
+}
+
+// mark is the parameter that tells the service of a decimal comma.
+func mark[T ~string](m *message) *T {
+	if !m.comma {
+		return nil
+	}
+	return new(T("comma"))
+}
+
+// questions cuts a message before each question but the first, so that what
+// stands before the first goes with it.
+func questions(text string) []string {
+	var starts []int
+	for _, p := range []*regexp.Regexp{howMuch, plan, whatFor, what} {
+		for _, at := range p.FindAllStringIndex(text, -1) {
+			starts = append(starts, at[0])
+		}
+	}
+	slices.Sort(starts)
+	var parts []string
+	from := 0
+	for i, at := range slices.Compact(starts) {
+		if i > 0 {
+			parts = append(parts, text[from:at])
+			from = at
+		}
+	}
+	return append(parts, text[from:])
 }
 
 // take finds a piece, takes it away and gives its groups; nil if it is not there.
@@ -51,6 +99,16 @@ func (m *message) take(p *regexp.Regexp) []string {
 	groups := p.FindStringSubmatch(m.rest)
 	m.rest = m.rest[:at[0]] + " , " + m.rest[at[1]:]
 	return groups
+}
+
+// begins tells whether the message has a question whose animals are named behind
+// it, and leaves out what stands before it.
+func (m *message) begins(p *regexp.Regexp) bool {
+	at := p.FindStringIndex(m.rest)
+	if at != nil {
+		m.skipped, m.rest = m.rest[:at[0]], m.rest[at[1]:]
+	}
+	return at != nil
 }
 
 // volume takes a volume in the units of the service.
@@ -77,14 +135,18 @@ var units = map[string]string{"sg": "SG", "ppt": "ppt", "psu": "ppt", "‰": "pp
 // reading takes a salinity. A bare number that can only be a specific gravity is
 // taken for one, and that is told; any other goes on bare, and the service asks.
 func (m *message) reading(p *regexp.Regexp) string {
-	g := m.take(p)
-	if g == nil {
-		return ""
+	if g := m.take(p); g != nil {
+		return m.scaled(g)
 	}
+	return ""
+}
+
+// scaled gives the number in g[1] the unit in g[2].
+func (m *message) scaled(g []string) string {
 	if unit := units[strings.ToLower(g[2])]; unit != "" {
 		return g[1] + " " + unit
 	}
-	if n, err := strconv.ParseFloat(g[1], 64); err == nil && n >= 1 && n < 1.2 && strings.HasPrefix(g[1], "1.0") {
+	if strings.HasPrefix(strings.Replace(g[1], ",", ".", 1), "1.0") {
 		m.took = append(m.took, g[1]+" as specific gravity")
 		return g[1] + " SG"
 	}
@@ -133,7 +195,7 @@ func (m *message) name() string {
 // unread is what nothing was made of.
 func (m *message) unread() string {
 	var words []string
-	for _, word := range strings.FieldsFunc(m.rest, func(r rune) bool { return strings.ContainsRune(" \t\n,;?!", r) }) {
+	for _, word := range strings.FieldsFunc(m.skipped+" "+m.rest, func(r rune) bool { return strings.ContainsRune(" \t\n,;?!", r) }) {
 		if !filler.MatchString(word) {
 			words = append(words, word)
 		}
