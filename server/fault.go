@@ -74,9 +74,9 @@ func example(p *openapi3.Parameter) string {
 		return ""
 	}
 	if list, ok := p.Example.([]any); ok {
-		return fmt.Sprintf(", as %q", list[0])
+		return fmt.Sprintf(", as %q", fmt.Sprint(list[0]))
 	}
-	return fmt.Sprintf(", as %q", p.Example)
+	return fmt.Sprintf(", as %q", fmt.Sprint(p.Example)) // which may be a number
 }
 
 // schemaFaults tells one broken rule: what was given, what is allowed, what to do.

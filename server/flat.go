@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -62,13 +63,27 @@ func (f *flattening) body(q url.Values) ([]byte, error) {
 		if !q.Has(name) {
 			continue
 		}
-		var value any = q.Get(name)
-		if f.types[name] != "string" {
-			value = json.RawMessage(q.Get(name)) // an integer or a boolean, checked against the contract already
+		value, err := f.value(name, q.Get(name))
+		if err != nil {
+			return nil, err
 		}
 		place(root, path, value)
 	}
 	return json.Marshal(root)
+}
+
+// value is one parameter, checked against the contract already, as JSON holds it:
+// a query may also write 1 for true, 04 for 4 and .5 for 0.5.
+func (f *flattening) value(name, text string) (any, error) {
+	switch f.types[name] {
+	case "string":
+		return text, nil
+	case "boolean":
+		return strconv.ParseBool(text)
+	case "integer":
+		return strconv.ParseInt(text, 10, 64)
+	}
+	return strconv.ParseFloat(text, 64)
 }
 
 func place(at map[string]any, path []string, value any) {

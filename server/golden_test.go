@@ -116,6 +116,20 @@ func TestPlanByURL(t *testing.T) {
 	}
 }
 
+// A query may write a truth and a number in more ways than JSON may.
+func TestPlanByURLInItsOwnSpelling(t *testing.T) {
+	s := newService(t)
+	for given, plain := range map[string]string{
+		"container_aerated=1": "container_aerated=true", "container_heated=F": "container_heated=false", "count=04": "count=4", "count=%2B4": "count=4",
+		"instrument_kind=tds&instrument_tds_factor=.64": "instrument_kind=tds&instrument_tds_factor=0.64",
+	} {
+		const of = "/v1/transfers/plan?sensitivity=hardy&from_salinity=2ppt&from_temperature=26C&to_salinity=4ppt&to_temperature=26C&"
+		if a, want := s.get(t, of+given), s.get(t, of+plain); a.status != http.StatusOK || a.body != want.body {
+			t.Errorf("%s: %d\n%s\n%s: %d\n%s", given, a.status, a.body, plain, want.status, want.body)
+		}
+	}
+}
+
 // Two containers filled at the same hour are different visits; the same plan again is the same.
 func TestVisitsHaveNamesOfTheirOwn(t *testing.T) {
 	s := newService(t)

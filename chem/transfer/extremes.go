@@ -12,10 +12,12 @@ import (
 func (t *task) stepLimits(step float64) []Limit {
 	given := t.request.Limits
 	recent := float64(t.request.RecentChange.Value)
-	return []Limit{
-		atMost("at_once", quantity.AbsoluteSalinity(t.rules.atOnce), quantity.AbsoluteSalinity(step), false, standing(given.AtOnce, quantity.Proposed)),
-		atMost("per_24_hours", quantity.AbsoluteSalinity(t.rules.perDay), quantity.AbsoluteSalinity(t.gap+recent), false, standing(given.Per24Hours, quantity.Proposed)),
+	list := []Limit{atMost("at_once", quantity.AbsoluteSalinity(t.rules.atOnce), quantity.AbsoluteSalinity(step), false, standing(given.AtOnce, quantity.Proposed))}
+	if t.gap == 0 && recent > t.rules.perDay {
+		return list // what came before the plan broke it; a plan that changes nothing does not
 	}
+	return append(list,
+		atMost("per_24_hours", quantity.AbsoluteSalinity(t.rules.perDay), quantity.AbsoluteSalinity(t.gap+recent), false, standing(given.Per24Hours, quantity.Proposed)))
 }
 
 // dripLimits tells how close a drip comes to every limit.

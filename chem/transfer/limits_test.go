@@ -297,3 +297,14 @@ func TestStagesThroughHoldingTanks(t *testing.T) {
 	}
 	t.Error("no stages are named")
 }
+
+// A move that changes nothing breaks no limit, whatever came before it.
+func TestNothingToChangeAfterTooMuch(t *testing.T) {
+	r := Request{From: water(t, "30 ppt", "25 C"), To: water(t, "30 ppt", "25 C"), Animals: []Animal{animal(tolerance.Delicate)},
+		RecentChange: read[quantity.AbsoluteSalinity](t, "3 g/kg")}
+	p := plan(t, r)
+	if p.Route != Direct {
+		t.Errorf("route %s", p.Route)
+	}
+	kept(t, p)
+}

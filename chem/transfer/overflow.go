@@ -258,8 +258,12 @@ func (t *task) solveOverflow(v vat) (*solved, error) {
 	ideal, exact := o.soonest()
 	s := &solved{drip: d, ideal: joined(o.stages(ideal)), exact: exact}
 	o.countable = v.settable
-	counted, rounded := o.settle(ideal, math.Log(t.gap/t.tolerance))
-	s.stages, s.rounded, s.exact = joined(o.stages(counted)), rounded, min(exact, rounded)
+	counted, _ := o.settle(ideal, math.Log(t.gap/t.tolerance))
+	s.stages = joined(o.stages(counted))
+	for _, stage := range s.stages { // as the phases count it, to the last digit
+		s.rounded += stage.hours()
+	}
+	s.exact = min(exact, s.rounded)
 	return s, nil
 }
 

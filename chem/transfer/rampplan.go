@@ -129,10 +129,13 @@ func (t *task) slope(h HomeTank) (slope, error) {
 		if t.up {
 			return share * (float64(saltiestWater) - at)
 		}
-		return share * (at - source) * 0.97 // a share of the volume is less of the mass where the new water is lighter
+		return share * (at - source) * denser // a share of the volume is less of the mass where the new water is lighter
 	}
 	return s, nil
 }
+
+// denser is less than the ratio of the densities of any two waters of a ramp.
+const denser = 0.97
 
 // sourceOf is the salinity of the water that new water is made from, g/kg; 0 where
 // nobody says.
@@ -150,10 +153,17 @@ func (t *task) waterChange(h HomeTank, d day) (Phase, error) {
 	absolute := func(g float64) quantity.Reading {
 		return quantity.Reading{Value: g, Scale: quantity.AbsoluteScale}
 	}
-	target := absolute(d.to)
+	target, share := absolute(d.to), t.share(h)
+	source, err := sourceOf("home_tank.source", h.Source)
+	if err != nil {
+		return Phase{}, err
+	}
+	if t.up && source > d.from { // so much of the tap water alone would do
+		share = min(share, (d.to-d.from)/(source-d.from)*denser)
+	}
 	change, err := mixing.Change(mixing.WaterChangeRequest{
 		Volume: h.Volume, Salinity: absolute(d.from), Target: &target, Source: h.Source,
-		Change:      new(litres(t.share(h) * float64(h.Volume.Value))),
+		Change:      new(litres(share * float64(h.Volume.Value))),
 		Temperature: new(celsius(t.from.t)),
 	})
 	if err != nil {

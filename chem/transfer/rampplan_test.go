@@ -129,3 +129,16 @@ func TestAutoRamps(t *testing.T) {
 		t.Errorf("route %q for %q, %v; want a ramp", p.Route, p.Reason.Code, err)
 	}
 }
+
+// Tap water saltier than the tank brings a whole change further than a day may:
+// less of it is changed.
+func TestRampUpFromSaltierTap(t *testing.T) {
+	r := ramp(t, "0.1 ppt", "10 ppt", "2 ppt", tolerance.Delicate)
+	r.HomeTank.GreatestShare = read[quantity.Fraction](t, "50 %")
+	p := plan(t, r)
+	kept(t, p)
+	carryOut(t, r, p)
+	if p.Phases[0].NewWater.Value < 2 {
+		t.Errorf("the first new water has %v, fresher than the tap", p.Phases[0].NewWater)
+	}
+}

@@ -220,3 +220,23 @@ func TestStagedRefuses(t *testing.T) {
 		t.Errorf("-1 tanks: %v", limit)
 	}
 }
+
+// With an overflow, too, each stage's hold begins where its phases end.
+func TestStagedOverOverflow(t *testing.T) {
+	r := staged(t, "0.1 ppt", "35 ppt", animal(tolerance.Hardy))
+	r.From.Temperature, r.To.Temperature = *read[quantity.Celsius](t, "21.2 C"), *read[quantity.Celsius](t, "21.2 C")
+	r.Container = Container{Capacity: read[quantity.Volume](t, "22.37 L"), Freeboard: read[quantity.Volume](t, "0.00289 L"), StartVolume: read[quantity.Volume](t, "15.9 L"),
+		Aerated: new(true), Overflow: new(true)}
+	r.Line = &Line{DropVolume: read[quantity.Volume](t, "0.0201 mL"), GreatestDrip: read[quantity.DripRate](t, "6 drops/s"), Settings: new(4)}
+	p := plan(t, r)
+	for i := 1; i < len(p.Curve); i++ {
+		if before, now := p.Curve[i-1].Time.Value, p.Curve[i].Time.Value; now < before {
+			t.Errorf("the curve goes back from %v to %v h", before, now)
+		}
+	}
+	for i := 1; i < len(p.Phases); i++ {
+		if end := p.Phases[i-1].Start.Value + p.Phases[i-1].Duration.Value; p.Phases[i].Start.Value < end-1e-12 {
+			t.Errorf("%s begins at %v, before the end at %v of %s", p.Phases[i].Kind, p.Phases[i].Start.Value, end, p.Phases[i-1].Kind)
+		}
+	}
+}

@@ -44,10 +44,7 @@ func (t *task) followRoom(s *solved, v vat) error {
 		return err
 	}
 	t.course = &course
-	most := 0.0
-	for _, p := range course.Points {
-		most = max(most, math.Abs(float64(p.Temperature)-t.from.t))
-	}
+	most := t.drifted()
 	if most < countedDifference {
 		return nil
 	}
@@ -64,12 +61,23 @@ func (t *task) followRoom(s *solved, v vat) error {
 	return nil
 }
 
+// drifted is the most by which a container that nothing holds leaves the
+// temperature it started at.
+func (t *task) drifted() float64 {
+	most := 0.0
+	for _, p := range t.course.Points {
+		most = max(most, math.Abs(float64(p.Temperature)-t.from.t))
+	}
+	return most
+}
+
 // slowest is the tighter of the limits on temperature, by the new water and by the room.
 func (u rules) slowest() float64 { return min(u.temperature, u.room) }
 
-// roomLimits tells how close a container that nothing holds comes to the limits on temperature.
+// roomLimits tells how close a container that nothing holds comes to the limits on
+// temperature, where its change counts.
 func (t *task) roomLimits() []Limit {
-	if t.course == nil || !t.roomCounts() && !t.counts() {
+	if t.course == nil || t.drifted() < countedDifference {
 		return nil
 	}
 	return []Limit{atMost("temperature_per_hour", quantity.TemperatureRate(t.rules.slowest()), max(t.course.Warming, t.course.Cooling), false,

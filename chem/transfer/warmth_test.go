@@ -58,3 +58,17 @@ func TestMildRoom(t *testing.T) {
 		}
 	}
 }
+
+// A room just 1 °C colder never brings the container a change that counts, however
+// fast it cools at first: no limit on temperature is told, and none is broken.
+func TestRoomThatDoesNotCount(t *testing.T) {
+	r := inRoom(t, "25 C")
+	r.Animals, r.To = []Animal{animal(tolerance.Delicate)}, water(t, "3.5 ppt", "26 C")
+	p := plan(t, r)
+	kept(t, p)
+	for _, l := range p.Limits {
+		if l.Name == "temperature_per_hour" {
+			t.Errorf("the temperature is told to change by %g of at most %g %s", l.Extreme.Value, l.Limit.Value, l.Limit.Unit)
+		}
+	}
+}

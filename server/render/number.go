@@ -24,6 +24,31 @@ const (
 type Voice struct {
 	Units Units
 	Comma bool // decimal comma
+	lean  lean
+}
+
+// lean is the way that a bound is rounded, so that what is told still keeps it.
+type lean int
+
+const (
+	nearest lean = iota
+	up
+	down
+)
+
+// digits is how far off a multiple of the last place a number may be by computing alone.
+const digits = 1e-9
+
+// round rounds x to n decimals, where it leans to one side.
+func (l lean) round(x float64, n int) float64 {
+	place := math.Pow10(n)
+	switch slack := digits * math.Abs(x) * place; l {
+	case up:
+		return math.Ceil(x*place-slack) / place
+	case down:
+		return math.Floor(x*place+slack) / place
+	}
+	return x
 }
 
 // customary is the US customary counterpart of a metric unit.
@@ -128,7 +153,7 @@ func places(m quantity.Measure) int {
 
 // number writes x with n decimals, without the zeros that say nothing.
 func (v Voice) number(x float64, n int) string {
-	s := strconv.FormatFloat(x, 'f', n, 64)
+	s := strconv.FormatFloat(v.lean.round(x, n), 'f', n, 64)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}

@@ -7,6 +7,26 @@ import (
 	"saltlock/chem/quantity"
 )
 
+// What is offered is rounded so that it will do: "or more" up, "or less" down, in both units.
+func TestOffersAreRoundedToTheSafeSide(t *testing.T) {
+	for _, c := range []struct {
+		code string
+		of   quantity.Measure
+		says string
+	}{
+		{"needs_more_water", quantity.Measure{Value: 1.912, Unit: "L"}, "2 L (0.51 gal)"},
+		{"needs_more_water", quantity.Measure{Value: 1.9, Unit: "L"}, "1.9 L (0.51 gal)"},
+		{"needs_larger_container", quantity.Measure{Value: 10.01, Unit: "L"}, "10.1 L (2.7 gal)"},
+		{"needs_smaller_drop", quantity.Measure{Value: 0.0000689, Unit: "L"}, "0.068 mL (0.0023 fl oz)"},
+		{"needs_slower_drip", quantity.Measure{Value: 1.76 / 60, Unit: "drops/s"}, "1 drops/min"},
+		{"needs_drip_that_passes", quantity.Measure{Value: 89. / 60, Unit: "drops/s"}, "1.4 drops/s"},
+	} {
+		if got := (Voice{}).Say(c.code, c.of); !strings.Contains(got, c.says) {
+			t.Errorf("%g %s: %q, want %q in it", c.of.Value, c.of.Unit, got, c.says)
+		}
+	}
+}
+
 func TestQuantity(t *testing.T) {
 	of := func(v float64, unit string, u float64) quantity.Measure {
 		return quantity.Measure{Value: v, Unit: unit, Uncertainty: u}

@@ -17,14 +17,21 @@ func (v Voice) Fill(notes []*quantity.Note) {
 }
 
 // Say writes the sentence of a code in English. A code without a sentence is a
-// programmer's mistake; a test reads every code in chem.
+// programmer's mistake; a test reads every code in chem. In a sentence {0} is the
+// first parameter, {0+} the same rounded up and {0-} rounded down, where it is a bound.
 func (v Voice) Say(code string, params ...any) string {
 	sentence, ok := english[code]
 	if !ok {
 		panic("render: no sentence for " + code)
 	}
 	for i, p := range params {
-		sentence = strings.ReplaceAll(sentence, "{"+strconv.Itoa(i)+"}", v.Word(p))
+		for way, mark := range map[lean]string{nearest: "}", up: "+}", down: "-}"} {
+			if place := "{" + strconv.Itoa(i) + mark; strings.Contains(sentence, place) {
+				spoken := v
+				spoken.lean = way
+				sentence = strings.ReplaceAll(sentence, place, spoken.Word(p))
+			}
+		}
 	}
 	return sentence
 }
