@@ -77,11 +77,16 @@ func (t *task) ways(v vat) (chosen *solved, ways []*solved, err error) {
 	if err != nil || plain == nil {
 		return nil, nil, err
 	}
-	chosen, ways = plain, []*solved{plain}
-	v.quick = true // what is compared with it
-	for n := 1; n < plain.settings(); n++ {
+	chosen, ways = plain, []*solved{plain} // the one with all settings first
+	v.quick = true                         // what is compared with it
+	most := plain.settings()
+	if v.visits != nil {
+		most = v.settings // visits make more settings harder to place, and fewer may be faster
+	}
+	for n := 1; n < most; n++ {
 		fewer := v
 		fewer.settings = n
+		fewer.quick = v.visits == nil || n > usualSettings
 		s, err := t.quietly(fewer)
 		if err != nil {
 			return nil, nil, err
@@ -90,9 +95,13 @@ func (t *task) ways(v vat) (chosen *solved, ways []*solved, err error) {
 			continue
 		}
 		ways = append(ways, s)
-		if chosen == plain && s.rounded <= plain.rounded*worthAVisit {
+	}
+	fastest := least(ways, func(s *solved) float64 { return s.rounded })
+	for _, s := range ways[1:] { // fewest settings first
+		if s.rounded <= fastest.rounded*worthAVisit {
 			chosen = s
-			chosen.exact = min(plain.exact, s.exact)
+			chosen.exact = min(plain.exact, fastest.exact, s.exact)
+			break
 		}
 	}
 	if t.partial && t.keep == nil && t.request.Prefer == nil {

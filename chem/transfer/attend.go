@@ -47,7 +47,8 @@ func (d *drip) early(s stage, r run, at float64) float64 {
 	for i, gap := range r.gaps {
 		s.to = gap
 		now += s.hours()
-		if due := d.visits.due(visit, now); due > now+soon {
+		// What is done at once is one visit; settings that are not needed come to lie so.
+		if due := d.visits.due(visit, now); now > visit+soon && due > now+soon {
 			return s.flow * (now - at) / (due - at)
 		}
 		visit = now

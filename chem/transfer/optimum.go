@@ -56,7 +56,20 @@ func (d *drip) fewestPours(most int) []float64 {
 // patience bounds how many schedules are tried before the order of settings and
 // pour-offs is left as it is: more than a handful of either can be ordered in
 // more ways than are worth the wait, and there is little left to gain then.
-const patience = 40000
+//
+// With visits, each schedule takes many times as long to try.
+const (
+	patience         = 40000
+	patienceOnVisits = 4000
+)
+
+// spent tells that enough schedules were tried.
+func (d *drip) spent() bool {
+	if d.visits != nil {
+		return d.tried > patienceOnVisits
+	}
+	return d.tried > patience
+}
 
 // hopeless is how much slower than the best another start may settle and still
 // be improved on.
@@ -96,7 +109,7 @@ func (d *drip) reordered(best []act, least, way float64) ([]act, float64) {
 	for improved := true; improved; {
 		improved = false
 		for _, acts := range neighbours(best, way) {
-			if tried[order(acts)] || d.tried > patience {
+			if tried[order(acts)] || d.spent() {
 				continue
 			}
 			tried[order(acts)] = true

@@ -141,12 +141,21 @@ func (t *task) checkAnimals() {
 func (t *task) checkDay() {
 	recent := float64(t.request.RecentChange.Value)
 	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
-		t.refuse("to.salinity", noteOf("over_24_hours", salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
+		t.refuse("to.salinity", noteOf(towards("over_24_hours", t.up), salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
 		t.offerLongRoutes()
 	}
 	if t.doubt > t.rules.atOnce {
 		t.warn(noteOf("gap_uncertain", quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.rules.atOnce)))
 	}
+}
+
+// towards is the code of a sentence that offers the most one way or the other,
+// for what is offered is rounded to the side on which it will do.
+func towards(code string, up bool) string {
+	if up {
+		return code
+	}
+	return code + "_down"
 }
 
 // chooseTolerance takes the gap that may remain at the release.

@@ -129,9 +129,6 @@ func onVisits(t testing.TB, r Request, p Plan) {
 				t.Errorf("%s at %s falls into the quiet hours", phase.Kind, at)
 			}
 		}
-		if phase.Kind == Free {
-			continue // whoever stops the drip may wait for the rest
-		}
 		apart, least := at.Sub(last), every
 		if last == *r.Start {
 			least = min(every, 30*time.Minute)
@@ -268,6 +265,21 @@ func TestStartInTheNight(t *testing.T) {
 	simulate(t, r, p)
 	p.Phases = p.Phases[1:]
 	onVisits(t, r, p)
+}
+
+// A setting of the valve that need not be used costs no time, nor a visit.
+func TestMoreSettingsOnVisits(t *testing.T) {
+	least := math.Inf(1)
+	for _, settings := range []int{2, 4, 8, 12} {
+		r := sixLitres(t, "20 L", "0.5 g/kg", settings)
+		r.Start = new(time.Date(2026, 12, 1, 18, 0, 0, 0, time.UTC))
+		r.Visits = &Visits{Every: read[quantity.Duration](t, "1 h"), QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(7 * 60))}
+		now := float64(plan(t, r).Duration.Value)
+		if now > least*worthAVisit {
+			t.Errorf("%d settings take %.3f h, fewer %.3f", settings, now, least)
+		}
+		least = min(least, now)
+	}
 }
 
 // On a way through holding tanks, too, nothing falls into the night.
