@@ -93,7 +93,7 @@ func (d *drip) optimum(fills []float64) ([]act, float64) {
 	d.tried = 0
 	for _, start := range d.starts(fills, way) {
 		acts, hours := d.settle(start, widest, coarse)
-		if hours < least*hopeless {
+		if hours < least*hopeless && !d.quick {
 			acts, hours = d.reordered(acts, hours, way)
 		}
 		if best == nil || hours < least {

@@ -18,7 +18,7 @@ type drip struct {
 	settings            int                        // most times the valve is set
 	countable           func(flow float64) float64 // the fastest flow up to this one that can be set; nil: any
 	visits              *timetable                 // when the keeper can act; nil: at any time
-	quick               bool                       // whether one way to begin the search will do
+	quick               bool                       // one beginning of the search, and settings left as they were dealt, will do
 	tried               int                        // schedules, by the search
 }
 

@@ -16,7 +16,7 @@ type vat struct {
 	settings                     int
 	dropMass                     float64
 	visits                       *timetable
-	quick                        bool // whether one way to begin the search will do
+	quick                        bool // one beginning of the search, and settings left as they were dealt, will do
 }
 
 // held is how long the animals stay in the container after the drip, of which
