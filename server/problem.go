@@ -216,7 +216,11 @@ func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kin
 
 func rangeReason(e *quantity.RangeError) string {
 	v := func(x float64) string { return render.Voice{}.Number(quantity.Measure{Value: x}) }
-	return v(e.Value) + " " + e.Unit + " is given; " + v(e.Lo) + " to " + v(e.Hi) + " " + e.Unit + " is allowed"
+	unit := " " + e.Unit
+	if e.Unit == "1" {
+		unit = ""
+	}
+	return v(e.Value) + unit + " is given; " + v(e.Lo) + " to " + v(e.Hi) + unit + " is allowed"
 }
 
 func unreachableReason(e *mixing.UnreachableError) string {
