@@ -186,25 +186,36 @@ func (t *task) draw(mass float64) (*Draw, error) {
 	return d, nil
 }
 
-// shown is what the keeper's own instrument shows in a water; nil without one.
+// shown is what the keeper's own instrument shows in a water; nil without one,
+// and where the water is beyond its scale, which is told.
 func (t *task) shown(s state) (*quantity.Reading, error) {
 	if t.request.Instrument == nil {
 		return nil, nil
 	}
 	r, err := instrument.Show(quantity.AbsoluteSalinity(s.sa), quantity.Celsius(s.t), *t.request.Instrument)
+	if t.offScale(err) {
+		return nil, nil
+	}
 	return &r, onInstrument(err)
 }
 
-// onInstrument names the instrument where a water of the plan is beyond its formulas,
-// or what is said of it does not fit.
+// offScale tells whether an instrument cannot show a water, and warns of it.
+func (t *task) offScale(err error) bool {
+	if _, off := errors.AsType[*quantity.RangeError](err); !off {
+		return false
+	}
+	kind := instrument.None
+	if named := t.request.Instrument.Kind; named != nil {
+		kind = *named
+	}
+	t.warn(noteOf("instrument_off_scale", string(kind)))
+	return true
+}
+
+// onInstrument names the instrument where what is said of it does not fit.
 func onInstrument(err error) error {
 	if conflict, ok := errors.AsType[*instrument.ConflictError](err); ok {
 		return &instrument.ConflictError{Name: "instrument." + conflict.Name, Other: "instrument.kind", Why: conflict.Why}
-	}
-	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
-		named := *limit
-		named.Name = "instrument.kind"
-		return &named
 	}
 	return err
 }

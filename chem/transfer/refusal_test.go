@@ -174,3 +174,14 @@ func TestNoLongWayOutside(t *testing.T) {
 		}
 	}
 }
+
+// An instrument that cannot show one of the waters is no reason to plan nothing.
+func TestOffScale(t *testing.T) {
+	r := sixLitres(t, "20 L", "2 g/kg", 2)
+	r.From, r.To = water(t, "4 ppt", "37 C"), water(t, "0 ppt", "37 C")
+	r.Instrument = &instrument.Setup{Kind: new(instrument.Refractometer), TemperatureCompensated: new(false)}
+	p := plan(t, r)
+	if !says(p.Warnings, "instrument_off_scale") || p.Checkpoints[len(p.Checkpoints)-1].Reading != nil {
+		t.Errorf("warnings %v, last look %v", p.Warnings, p.Checkpoints[len(p.Checkpoints)-1])
+	}
+}

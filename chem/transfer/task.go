@@ -163,7 +163,7 @@ func (t *task) chooseTolerance() error {
 	u := 0.0
 	if own := t.request.Instrument; own != nil {
 		e, err := instrument.DefaultUncertainty(*own, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.to.t))
-		if err != nil {
+		if err != nil && !t.offScale(err) {
 			return onInstrument(err)
 		}
 		u = float64(e)

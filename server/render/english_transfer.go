@@ -115,6 +115,7 @@ var transferSentences = map[string]string{
 	"tolerance_out_of_reach":         "With {1} pour-offs this container and line leave a gap of {0+} at the least: allow that for the last step.",
 	"source_runs_dry":                "The source holds {0} and the drip takes {1}; take less, or refill it as it falls.",
 
+	"instrument_off_scale":          "Some of these waters are beyond what a {0} can show at their temperature: no reading is told for them; look with another instrument.",
 	"instrument_cannot_verify":      "Your instrument is good to {0} and a step may be {1}: it cannot verify this move. Borrow a finer one.",
 	"gap_uncertain":                 "The gap of {0} is less certain than the {1} that a step may be: read both waters again, with a finer instrument.",
 	"one_filling_leaves":            "One filling of the container closes the gap only to {0} of what it was; to reach the end takes pouring off and filling again, {1} time(s).",
