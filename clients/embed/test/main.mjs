@@ -5,3 +5,4 @@ import './salt.mjs';
 import './transfer.mjs';
 import './species.mjs';
 import './host.mjs';
+import './start.mjs';

@@ -1,0 +1,46 @@
+// The start page, which answers without script.
+import assert from 'node:assert/strict';
+import test from 'node:test';
+import { accessible, fits, open, picture } from './setup.mjs';
+
+
+/** Fills a form by keyboard alone: the next field by Tab, sent by Enter. */
+async function type(page, first, texts) {
+	await first.focus();
+	for (const [i, text] of texts.entries()) {
+		if (i > 0) for (const key of ['Tab', 'Tab']) await page.keyboard.press(key); // past the unit
+		await page.keyboard.press('Control+A');
+		await page.keyboard.type(text);
+	}
+	await page.keyboard.press('Enter');
+	await page.waitForLoadState();
+}
+
+test('how much marine salt, by keyboard, with a decimal comma', async (t) => {
+	const page = await open(t, '/');
+	await type(page, page.getByLabel('How much water', { exact: true }), ['120 gal', '1,010 SG']);
+	assert.match(await page.locator('main').innerText(), /Dissolve 6,107 ± 0,003 kg/);
+	await accessible(page);
+});
+
+test('what a reading means, on a phone, in the dark', async (t) => {
+	const page = await open(t, '/', { viewport: { width: 360, height: 800 }, colorScheme: 'dark' });
+	await page.getByLabel('It shows', { exact: true }).fill('35 ppt');
+	await page.getByRole('button', { name: 'Convert the reading' }).click();
+	await page.waitForLoadState();
+	assert.match(await page.locator('main').innerText(), /35 ppt practical salinity, 35\.2 g\/kg absolute: euhaline water/);
+	await fits(page);
+	await picture(page, 'start-360-dark');
+	await accessible(page);
+});
+
+test('a fault stands beside its entry', async (t) => {
+	const page = await open(t, '/');
+	await page.getByLabel('How much water', { exact: true }).fill('much');
+	await page.keyboard.press('Enter');
+	await page.waitForLoadState();
+	const entry = page.getByLabel('How much water', { exact: true });
+	assert.equal(await entry.getAttribute('aria-invalid'), 'true');
+	assert.equal(await entry.inputValue(), 'much');
+	await accessible(page);
+});
