@@ -4,6 +4,9 @@ import test from 'node:test';
 import { accessible, fits, open, picture } from './setup.mjs';
 
 
+/** Sends a form and waits for the page that answers it. */
+const sent = (page, send) => Promise.all([page.waitForURL(/\?/), send()]);
+
 /** Fills a form by keyboard alone: the next field by Tab, sent by Enter. */
 async function type(page, first, texts) {
 	await first.focus();
@@ -12,8 +15,7 @@ async function type(page, first, texts) {
 		await page.keyboard.press('Control+A');
 		await page.keyboard.type(text);
 	}
-	await page.keyboard.press('Enter');
-	await page.waitForLoadState();
+	await sent(page, () => page.keyboard.press('Enter'));
 }
 
 test('how much marine salt, by keyboard, with a decimal comma', async (t) => {
@@ -26,8 +28,7 @@ test('how much marine salt, by keyboard, with a decimal comma', async (t) => {
 test('what a reading means, on a phone, in the dark', async (t) => {
 	const page = await open(t, '/', { viewport: { width: 360, height: 800 }, colorScheme: 'dark' });
 	await page.getByLabel('It shows', { exact: true }).fill('35 ppt');
-	await page.getByRole('button', { name: 'Convert the reading' }).click();
-	await page.waitForLoadState();
+	await sent(page, () => page.getByRole('button', { name: 'Convert the reading' }).click());
 	assert.match(await page.locator('main').innerText(), /35 ppt practical salinity, 35\.2 g\/kg absolute: euhaline water/);
 	await fits(page);
 	await picture(page, 'start-360-dark');
@@ -37,8 +38,7 @@ test('what a reading means, on a phone, in the dark', async (t) => {
 test('a fault stands beside its entry', async (t) => {
 	const page = await open(t, '/');
 	await page.getByLabel('How much water', { exact: true }).fill('much');
-	await page.keyboard.press('Enter');
-	await page.waitForLoadState();
+	await sent(page, () => page.keyboard.press('Enter'));
 	const entry = page.getByLabel('How much water', { exact: true });
 	assert.equal(await entry.getAttribute('aria-invalid'), 'true');
 	assert.equal(await entry.inputValue(), 'much');
