@@ -5,6 +5,7 @@
 //	seawater    state of the water
 //	instrument  what an instrument really read, and what it would show
 //	mixing      mass balances and vessels
+//	drip        the optimum of a drip, on plain numbers
 //	transfer    the transfer planner
 //	bucket      life support in a container over time
 //	hydraulics  open lines, drops, and how a drip drifts

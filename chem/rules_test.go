@@ -33,6 +33,7 @@ var mayImport = map[string][]string{
 	"chem/instrument":         {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
 	"chem/hydraulics":         {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
 	"chem/bucket":             {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
+	"chem/drip":               {"chem/internal/numeric"},
 	// A target is a reading, so mixing resolves it with an instrument.
 	"chem/mixing": {"chem/quantity", "chem/seawater", "chem/internal/numeric", "chem/instrument"},
 	"chem/transfer": {"chem/quantity", "chem/internal/numeric", "chem/seawater", "chem/instrument",

@@ -1,0 +1,24 @@
+package drip_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"saltlock/chem/drip"
+)
+
+// Six kilograms that three times as much closes to a third of the gap, at 2 g/kg/h
+// and with three settings: ρ' = (1+ρ²)/2 with Πρ = 3 gives 4.70 h.
+func ExampleSolve() {
+	s, err := drip.Solve(context.Background(), drip.Problem{
+		Gap: 9.85, Tolerance: 9.85 / 3, Mass: 6,
+		LeastMass: func(float64) float64 { return 6 },
+		MostMass:  func(float64) float64 { return 20 },
+		Rate:      drip.Rate{At: func(float64) float64 { return 2 }},
+		LeastFlow: 0.001, MostFlow: math.Inf(1), Settings: 3,
+		Objective: drip.Duration,
+	})
+	fmt.Printf("%.2f h, %d settings, %d pour-offs, %v\n", s.Hours, s.Settings, s.PourOffs, err)
+	// Output: 4.70 h, 3 settings, 0 pour-offs, <nil>
+}

@@ -1,0 +1,115 @@
+package drip
+
+import "math"
+
+// lay writes the legs of a schedule, and returns how long they take.
+func (m *model) lay(l *layout, x []float64, legs []Leg) float64 {
+	clock, from, left := 0.0, m.Gap, m.deficit
+	for i := range legs {
+		leg := &legs[i]
+		*leg = Leg{Start: clock, FromGap: from, ToGap: m.Tolerance}
+		if at := l.way[i]; at >= 0 {
+			leg.ToGap = m.gapAt(x[at])
+		}
+		if at := l.left[i]; at >= 0 {
+			left = math.Exp(x[at])
+		}
+		switch {
+		case l.wait[i] >= 0:
+			leg.Hours, leg.ToGap = x[l.wait[i]], from
+		default:
+			leg.Flow = math.Exp(x[l.flow[i]])
+		}
+		if m.Overflow != nil {
+			leg.FromMass, leg.ToMass, leg.Overflow = m.Overflow(from), m.Overflow(leg.ToGap), leg.Flow > 0
+		} else {
+			leg.FromMass, leg.ToMass = left/from, left/leg.ToGap
+		}
+		if leg.Flow > 0 {
+			leg.Hours = m.inflow(leg) / leg.Flow
+		}
+		clock, from = clock+leg.Hours, leg.ToGap
+	}
+	return clock
+}
+
+// inflow is the new water of a leg.
+func (m *model) inflow(leg *Leg) float64 {
+	if m.Overflow != nil {
+		return m.held(leg.FromGap, leg.ToGap)
+	}
+	return leg.ToMass - leg.FromMass
+}
+
+// Nodes and weights of the three-point rule of Gauss and Legendre on [−1, 1].
+var (
+	gaussNodes   = [3]float64{-math.Sqrt(0.6), 0, math.Sqrt(0.6)}
+	gaussWeights = [3]float64{5. / 9, 8. / 9, 5. / 9}
+)
+
+// panel is how much of the gap's logarithm one application of the rule spans:
+// the mass changes by a few per cent at the most all the way.
+const panel = 0.5
+
+// held is the new water that takes the gap from one value to another while an
+// overflow holds the volume: d(gap)/gap = −inflow/mass, so it is the
+// integral of mass over the gap's logarithm.
+func (m *model) held(from, to float64) float64 {
+	way := math.Log(from / to)
+	n := max(1, math.Ceil(math.Abs(way)/panel))
+	half, sum := way/n/2, 0.0
+	for i := range int(n) {
+		mid := (2*float64(i) + 1) * half
+		for k, x := range gaussNodes {
+			sum += gaussWeights[k] * half * m.Overflow(from*math.Exp(-mid-half*x))
+		}
+	}
+	return sum
+}
+
+// schedule is what a vector of unknowns stands for.
+func (m *model) schedule(l *layout, x []float64) Schedule {
+	s := Schedule{Legs: make([]Leg, len(l.order)+1)}
+	s.Hours = m.lay(l, x, s.Legs)
+	s.Visits, s.Settings = len(s.Legs)+1, 1
+	s.Acts = make([]Act, 0, s.Visits)
+	mass := s.Legs[0].FromMass
+	for i, leg := range s.Legs {
+		a := Act{Time: leg.Start, Gap: leg.FromGap, FromMass: mass, ToMass: leg.FromMass, Flow: leg.Flow, Set: i == 0}
+		if i > 0 {
+			do := l.order[i-1]
+			a.Set, a.Pour, a.Close = do&set != 0, do&pour != 0, do&shut != 0
+		}
+		if a.Set && i > 0 {
+			s.Settings++
+		}
+		if a.Pour {
+			s.PourOffs++
+		}
+		s.Acts = append(s.Acts, a)
+		s.Water += leg.Flow * leg.Hours
+		mass = leg.ToMass
+	}
+	s.Acts = append(s.Acts, Act{Time: s.Hours, Gap: s.Legs[len(s.Legs)-1].ToGap, FromMass: mass, ToMass: mass, Close: true, End: true})
+	s.Objective = m.objective(&s)
+	return s
+}
+
+// Weights of the duration against visits, and against kg of water, where those are
+// what a schedule should take least of: enough to break a tie, too little to decide.
+const (
+	tieOfVisits = 1e-3
+	tieOfWater  = 1e-4
+)
+
+func (m *model) objective(s *Schedule) float64 {
+	switch m.Objective {
+	case Duration:
+		return s.Hours
+	case FewestVisits:
+		return float64(s.Visits) + tieOfVisits*s.Hours
+	case LeastWater:
+		return s.Water + tieOfWater*s.Hours
+	}
+	return s.Hours + VisitTime*float64(s.Visits)
+}

@@ -1,0 +1,62 @@
+package drip
+
+import (
+	"math"
+	"slices"
+)
+
+// model is a problem made ready for the search.
+type model struct {
+	Problem
+	way     float64   // ln(gap/tolerance)
+	deficit float64   // gap times mass at the start
+	breaks  []float64 // of the rate between gap and tolerance, the widest first
+}
+
+func newModel(p Problem) *model {
+	if p.Evaluations == 0 {
+		p.Evaluations = DefaultEvaluations
+	}
+	if p.Visits.Spacing == 0 {
+		p.Visits.Spacing = DefaultSpacing
+	}
+	m := &model{Problem: p, way: math.Log(p.Gap / p.Tolerance), deficit: p.Gap * p.Mass}
+	for _, b := range p.Rate.Breaks {
+		if b < p.Gap*(1-near) && b > p.Tolerance*(1+near) {
+			m.breaks = append(m.breaks, b)
+		}
+	}
+	slices.Sort(m.breaks)
+	slices.Reverse(m.breaks)
+	m.breaks = slices.Compact(m.breaks)
+	return m
+}
+
+// near is by what part two numbers may differ and still be the same to the search.
+const near = 1e-9
+
+func (m *model) gapAt(way float64) float64 { return m.Gap * math.Exp(-way) }
+
+// need is the deficit, gap times mass, that each kg/h of drip asks for at a gap: the
+// flow q changes the salinity by q·gap/mass = q·gap²/deficit an hour.
+func (m *model) need(gap float64) float64 { return gap * gap / m.Rate.At(gap) }
+
+// needAt is need where the gap has just come down past a break.
+func (m *model) needAt(b float64) float64 { return b * b / m.Rate.At(b*(1-near)) }
+
+// needOver is the most that a leg between two gaps asks for.
+func (m *model) needOver(from, to float64) float64 {
+	most := m.need(from)
+	for _, b := range m.breaks {
+		if b <= from*(1+near) && b > to*(1+near) {
+			most = max(most, m.needAt(b))
+		}
+	}
+	return most
+}
+
+// leastLeft is the least deficit that a pour-off may leave: for the animals, and for
+// a limit under which the valve still drips to the end of the leg.
+func (m *model) leastLeft(gap, to float64) float64 {
+	return max(m.LeastMass(gap)*gap, m.LeastFlow*m.needOver(gap, to))
+}

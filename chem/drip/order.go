@@ -1,0 +1,79 @@
+package drip
+
+// move is what is done at an act, as a set of bits.
+type move uint8
+
+const (
+	set  move = 1 << iota // the valve
+	pour                  // off
+	shut                  // the valve, until the next act
+)
+
+// order is what is done after what, between the start and the end of a drip.
+type order []move
+
+func (o order) count(m move) int {
+	n := 0
+	for _, a := range o {
+		if a&m != 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// layout says where in the vector of a schedule's unknowns each of them stands. Leg
+// i lies between act i−1 and act i of the order.
+//
+// The unknowns are logarithms, in which the limits on flow and mass are straight:
+// of how far the gap has come down at each act, of the deficit (gap times mass)
+// that each pour-off leaves, of each flow; and the hours of each closed leg.
+type layout struct {
+	order order
+	way   []int // by act: ln(gap at the start/gap); the last is that of the end, −1 where it is fixed
+	left  []int // by leg: ln(deficit); −1 for that of the start
+	flow  []int // by leg: ln(flow); −1 where the valve is shut
+	wait  []int // by leg: hours; −1 where the valve is open
+	size  int
+}
+
+// newLayout lays out the unknowns of an order. A free end may come below the tolerance.
+func newLayout(o order, freeEnd bool) *layout {
+	l := &layout{order: o}
+	next := func() int { l.size++; return l.size - 1 }
+	left, flow := -1, next()
+	leg := func(a move) {
+		wait := -1
+		if a&shut != 0 {
+			wait = next()
+		}
+		l.left, l.wait = append(l.left, left), append(l.wait, wait)
+		if wait >= 0 {
+			l.flow = append(l.flow, -1)
+		} else {
+			l.flow = append(l.flow, flow)
+		}
+	}
+	leg(0)
+	at := -1
+	for i, a := range o {
+		if i == 0 || o[i-1]&shut == 0 { // while the valve is shut the gap stays
+			at = next()
+		}
+		l.way = append(l.way, at)
+		if a&pour != 0 {
+			left = next()
+		}
+		if a&set != 0 {
+			flow = next()
+		}
+		leg(a)
+	}
+	if end := -1; freeEnd {
+		end = next()
+		l.way = append(l.way, end)
+	} else {
+		l.way = append(l.way, end)
+	}
+	return l
+}
