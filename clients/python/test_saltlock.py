@@ -1,5 +1,6 @@
 """Tests of the module against the real program, whose address is in SALTLOCK_URL."""
 
+import asyncio
 import contextlib
 import http.server
 import io
@@ -9,6 +10,7 @@ import time
 import unittest
 
 import saltlock
+from saltlock import aio
 
 URL = os.environ["SALTLOCK_URL"]
 
@@ -92,6 +94,23 @@ class Answers(unittest.TestCase):
         url = saltlock.Client("http://x/").url("get_compatibility", species=["a:adult", "b"], salinity=None, ph=8.1)
         self.assertEqual(url, "http://x/v1/species/compatibility?species=a%3Aadult&species=b&ph=8.1")
         self.assertEqual(saltlock.Client("http://x").url("get_species", id="a/b"), "http://x/v1/species/a%2Fb")
+
+
+class Async(unittest.IsolatedAsyncioTestCase):
+    """The same through asyncio."""
+
+    async def test_side_by_side(self):
+        service = aio.Client(URL)
+        mix, kg, text = await asyncio.gather(
+            service.get_salt_mix(target="10 ppt", volume="450 L"),
+            service.number("get_salt_mix", "salt", target="10 ppt", volume="450 L"),
+            service.text("get_salt_mix", target="10 ppt", volume="450 L"))
+        self.assertAlmostEqual(mix["salt"]["value"], kg, places=4)
+        self.assertIn("450 L", text)
+
+    async def test_refusal(self):
+        with self.assertRaises(saltlock.ProblemError):
+            await aio.Client(URL).get_salt_mix(target="1.010", volume="120")
 
 
 class Shell(unittest.TestCase):

@@ -18,9 +18,10 @@ var templates embed.FS
 
 // outputs are the files under clients/ and the template of each.
 var outputs = map[string]string{
-	"python/saltlock.py": "python.tmpl",
-	"sheets/Saltlock.js": "sheets.tmpl",
-	"sheets/FORMULAS.md": "formulas.tmpl",
+	"python/saltlock/__init__.py": "python.tmpl",
+	"python/saltlock/aio.py":      "asyncio.tmpl",
+	"sheets/Saltlock.js":          "sheets.tmpl",
+	"sheets/FORMULAS.md":          "formulas.tmpl",
 }
 
 func main() {

@@ -44,7 +44,7 @@ func TestFresh(t *testing.T) {
 // Shapes that the contract may come to use: a header, a word of Python, an answer
 // without a body, a merge patch, a choice of types.
 func TestShapes(t *testing.T) {
-	module := content(t, filepath.Join(generated(t, "testdata/shapes.yaml"), "python/saltlock.py"))
+	module := content(t, filepath.Join(generated(t, "testdata/shapes.yaml"), "python/saltlock/__init__.py"))
 	for _, want := range []string{
 		"def patch_log(\n        self,\n        body: Entry,\n        *,\n        id: str,\n        if_match: str,\n        class_: Optional[Literal[\"a\", \"b\"]] = None,\n    ) -> Entry:",
 		"def delete_log(\n        self,\n        *,\n        id: str,\n    ) -> None:",

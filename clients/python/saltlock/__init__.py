@@ -10,7 +10,7 @@
 
 From a shell:
 
-    python3 -m saltlock mixes/salt target="1.010 SG" volume="120 gal"
+    saltlock mixes/salt target="1.010 SG" volume="120 gal"
 
 Python 3.11 or later, standard library alone. Quantities go in as text with their
 unit and come back as a value in the unit that the contract names.
@@ -3285,11 +3285,11 @@ def _problem(answer: urllib.error.HTTPError) -> ProblemError:
     return ProblemError({"title": title, "status": answer.code}, retry_after)
 
 
-USAGE = """usage: python3 -m saltlock [--json] [--server URL] QUESTION [NAME=VALUE ...]
+USAGE = """usage: saltlock [--json] [--server URL] QUESTION [NAME=VALUE ...]
 
-  python3 -m saltlock mixes/salt target="1.010 SG" volume="120 gal"     how much marine salt
-  python3 -m saltlock conversions reading="1.010 SG" temperature=77F    SG to ppt
-  python3 -m saltlock species q=scat
+  saltlock mixes/salt target="1.010 SG" volume="120 gal"     how much marine salt
+  saltlock conversions reading="1.010 SG" temperature=77F    SG to ppt
+  saltlock species q=scat
 
 The server is $SALTLOCK_URL, or else http://localhost:8080. Questions:
 """
@@ -3343,7 +3343,3 @@ def main(arguments: list[str]) -> int:
         print(refusal, file=sys.stderr)
         return 1
     return 0
-
-
-if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
