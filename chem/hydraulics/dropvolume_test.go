@@ -71,7 +71,7 @@ func TestDropVolumeTable(t *testing.T) {
 func TestSharesAgainstPolynomial(t *testing.T) {
 	for i, share := range shares {
 		x := firstShare + shareStep*float64(i)
-		if want := 1 / (2 * math.Pi * numeric.Horner(x, 0.14782, 0.27896, -0.166)); off(share, want) > 0.015 {
+		if want := 1 / (2 * math.Pi * numeric.Quadratic(x, 0.14782, 0.27896, -0.166)); off(share, want) > 0.015 {
 			t.Errorf("at %.2f the table has %.4f, the polynomial %.4f", x, share, want)
 		}
 	}

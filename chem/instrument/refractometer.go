@@ -258,5 +258,5 @@ var sodiumChlorideUnits = map[quantity.Scale]func(w float64) float64{
 // Source: table in [CRC102], after Wolf 1966; the quadratic through it, from
 // pure water on, is fitted here and not a standard.
 func sodiumChlorideDensity(w float64) float64 {
-	return numeric.Horner(100*w, 998.207, 7.08362, 1.64054e-2)
+	return numeric.Quadratic(100*w, 998.207, 7.08362, 1.64054e-2)
 }

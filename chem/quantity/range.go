@@ -11,9 +11,12 @@ func (r Range[Q]) String() string {
 	return shortest(of.written(float64(r.Lo))) + " to " + shortest(of.written(float64(r.Hi))) + " " + of.names[0]
 }
 
-// Check returns nil if q lies in the range and a *RangeError if not. NaN is in no range.
+// Contains tells whether q lies in the range. NaN is in no range.
+func (r Range[Q]) Contains(q Q) bool { return q >= r.Lo && q <= r.Hi }
+
+// Check returns nil if q lies in the range and a *RangeError if not.
 func (r Range[Q]) Check(name string, q Q) error {
-	if q >= r.Lo && q <= r.Hi {
+	if r.Contains(q) {
 		return nil
 	}
 	return &RangeError{Name: name, Value: float64(q), Lo: float64(r.Lo), Hi: float64(r.Hi), Unit: q.Unit()}

@@ -170,7 +170,7 @@ func carbonate(s, t float64) equilibria {
 //
 // Source: [Weiss1974], from memory.
 func airFugacity(t float64) float64 {
-	virial := numeric.Horner(t, -1636.75, 12.0408, -0.0327957, 3.16528e-5)
+	virial := numeric.Cubic(t, -1636.75, 12.0408, -0.0327957, 3.16528e-5)
 	return math.Exp((virial + 2*(57.7-0.118*t)) * 1.01325 / (83.14462618 * t))
 }
 

@@ -40,14 +40,13 @@ var (
 //
 // Source: PSS-78 [UNESCO44] with [Hill1986], scaled to meet at 2 as in [TEOS10].
 func Conductivity(sp quantity.Salinity, t quantity.Celsius) (quantity.Conductivity, error) {
-	if err := errors.Join(
-		conductivitySalinity.Check("salinity", sp),
-		conductivityTemperature.Check("temperature", t),
-	); err != nil {
-		return 0, err
+	if !conductivitySalinity.Contains(sp) || !conductivityTemperature.Contains(t) {
+		return 0, errors.Join(
+			conductivitySalinity.Check("salinity", sp),
+			conductivityTemperature.Check("temperature", t),
+		)
 	}
-	c, err := conductivity(float64(sp), t.T68())
-	return quantity.Conductivity(c), err
+	return quantity.Conductivity(conductivity(float64(sp), t.T68())), nil
 }
 
 // SalinityFromConductivity returns the practical salinity of a water of known conductivity.
@@ -63,81 +62,84 @@ func Conductivity(sp quantity.Salinity, t quantity.Celsius) (quantity.Conductivi
 //
 // Source: PSS-78 [UNESCO44] with [Hill1986], scaled to meet at 2 as in [TEOS10].
 func SalinityFromConductivity(c quantity.Conductivity, t quantity.Celsius) (quantity.Salinity, error) {
-	if err := conductivityTemperature.Check("temperature", t); err != nil {
-		return 0, err
+	if !conductivityTemperature.Contains(t) {
+		return 0, conductivityTemperature.Check("temperature", t)
 	}
-	most, err := conductivity(float64(conductivitySalinity.Hi), t.T68())
-	if err != nil {
-		return 0, err
+	curve := curveAt(t.T68())
+	if sp := quantity.Salinity(curve.salinity(float64(c))); conductivitySalinity.Contains(sp) {
+		return sp, nil
 	}
-	reach := quantity.Range[quantity.Conductivity]{Lo: 0, Hi: quantity.Conductivity(most)}
-	c = withinRounding(c, reach.Lo, reach.Hi)
-	if err := reach.Check("conductivity", c); err != nil {
-		return 0, err
-	}
-	sp, err := salinityFromConductivity(float64(c), t.T68())
-	return quantity.Salinity(sp), err
+	return atEnd("conductivity", c, curve.conductivity, conductivitySalinity)
 }
 
 // standardConductivity is C(35, 15 °C, 0) of Culkin & Smith 1980, mS/cm.
 const standardConductivity = 42.9140
 
-// Coefficients of PSS-78 as in UNESCO 44: in powers of sqrt(Rt), and of t68.
-var (
-	pssA = []float64{0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081}
-	pssB = []float64{0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144}
-	pssC = []float64{0.6766097, 2.00564e-2, 1.104259e-4, -6.9698e-7, 1.0031e-9}
-	pssK = 0.0162
-)
-
-// rootRatio is where the inverse looks for sqrt(Rt): between the dip of Hill's
-// curve under zero and beyond a salinity of 42.
-var rootRatio = struct{ lo, hi float64 }{0.003, 1.2}
-
 // conductivity is Conductivity without the range check, in t68.
-func conductivity(sp, t68 float64) (float64, error) {
-	curve, err := curveAt(t68)
-	if err != nil {
-		return 0, err
-	}
-	x, err := numeric.Root(func(x float64) float64 { return curve.salinity(x) - sp }, rootRatio.lo, rootRatio.hi)
-	return standardConductivity * numeric.Horner(t68, pssC...) * x * x, err
+func conductivity(sp, t68 float64) float64 {
+	curve := curveAt(t68)
+	return curve.conductivity(sp)
 }
 
 // salinityFromConductivity is SalinityFromConductivity without the range check, in t68.
-func salinityFromConductivity(c, t68 float64) (float64, error) {
-	curve, err := curveAt(t68)
-	x := math.Sqrt(c / (standardConductivity * numeric.Horner(t68, pssC...)))
-	return max(0, curve.salinity(x)), err
+func salinityFromConductivity(c, t68 float64) float64 {
+	curve := curveAt(t68)
+	return curve.salinity(c)
 }
 
-// pssCurve is practical salinity as a function of x = sqrt(Rt) at one temperature.
+// Coefficients of PSS-78 as in UNESCO 44, in powers of sqrt(Rt).
+const (
+	pssA0, pssA1, pssA2, pssA3, pssA4, pssA5 = 0.0080, -0.1692, 25.3851, 14.0941, -7.0261, 2.7081
+	pssB0, pssB1, pssB2, pssB3, pssB4, pssB5 = 0.0005, -0.0056, -0.0066, -0.0375, 0.0636, -0.0144
+	pssK                                     = 0.0162
+)
+
+// pssCurve is PSS-78 at one temperature, as a function of x = sqrt(Rt).
 type pssCurve struct {
-	f    float64 // (t−15)/(1+k(t−15))
-	hill float64 // what makes Hill's extension meet PSS-78 at 2
+	f        float64 // (t−15)/(1+k(t−15))
+	standard float64 // conductivity of a practical salinity of 35, mS/cm
 }
 
-func curveAt(t68 float64) (pssCurve, error) {
-	curve := pssCurve{f: (t68 - 15) / (1 + pssK*(t68-15))}
-	x, err := numeric.Root(func(x float64) float64 { return curve.pss78(x) - 2 }, 0.2, 0.3)
-	curve.hill = 2 / (2 - curve.excess(x))
-	return curve, err
-}
-
-func (c pssCurve) salinity(x float64) float64 {
-	sp := c.pss78(x)
-	if sp < 2 {
-		sp = c.hill * (sp - c.excess(x))
+func curveAt(t68 float64) pssCurve {
+	return pssCurve{
+		f:        (t68 - 15) / (1 + pssK*(t68-15)),
+		standard: standardConductivity * numeric.Quartic(t68, 0.6766097, 2.00564e-2, 1.104259e-4, -6.9698e-7, 1.0031e-9),
 	}
-	return sp
+}
+
+// salinity is practical salinity by conductivity; NaN for a negative one.
+func (c pssCurve) salinity(conductivity float64) float64 {
+	x := math.Sqrt(conductivity / c.standard)
+	if sp := c.pss78(x); !(sp < 2) {
+		return sp
+	}
+	return max(0, c.hillScale()*(c.pss78(x)-c.excess(x)))
+}
+
+// conductivity is the inverse of salinity.
+//
+// The start is a fit made here to PSS-78, within 5e-5 of x from 2 to 42 and
+// 0 to 40 °C; two steps of Newton reach the last bit.
+func (c pssCurve) conductivity(sp float64) float64 {
+	if sp < 2 {
+		x := c.dilute(sp)
+		return c.standard * x * x
+	}
+	root := math.Sqrt(sp)
+	x := numeric.Quartic(root, 4.8964e-3, 0.1933658, -6.7287e-3, 6.0624e-4, -3.172e-5) +
+		c.f*numeric.Quadratic(root, 1.509e-5, 9.624e-5, -1.668e-5)
+	x -= (c.pss78(x) - sp) / c.slope(x)
+	x -= (c.pss78(x) - sp) / c.slope(x)
+	return c.standard * x * x
 }
 
 func (c pssCurve) pss78(x float64) float64 {
-	return numeric.Horner(x, pssA...) + c.f*numeric.Horner(x, pssB...)
+	return numeric.Quintic(x, pssA0, pssA1, pssA2, pssA3, pssA4, pssA5) +
+		c.f*numeric.Quintic(x, pssB0, pssB1, pssB2, pssB3, pssB4, pssB5)
 }
 
-// excess is what Hill et al. take off PSS-78 in dilute water.
-func (c pssCurve) excess(x float64) float64 {
-	r := x * x
-	return pssA[0]/numeric.Horner(400*r, 1, 1.5, 1) + pssB[0]*c.f/numeric.Horner(10*x, 1, 1, 1, 1)
+// slope is the derivative of pss78.
+func (c pssCurve) slope(x float64) float64 {
+	return numeric.Quartic(x, pssA1, 2*pssA2, 3*pssA3, 4*pssA4, 5*pssA5) +
+		c.f*numeric.Quartic(x, pssB1, 2*pssB2, 3*pssB3, 4*pssB4, 5*pssB5)
 }

@@ -33,11 +33,11 @@ var (
 //
 // Source: IAPWS R13-08 [IAPWS08], Table 8a, over IAPWS SR7-09 water [IAPWS09].
 func Density(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Density, error) {
-	if err := errors.Join(
-		densitySalinity.Check("salinity", sa),
-		gibbsTemperature.Check("temperature", t),
-	); err != nil {
-		return 0, err
+	if !densitySalinity.Contains(sa) || !gibbsTemperature.Contains(t) {
+		return 0, errors.Join(
+			densitySalinity.Check("salinity", sa),
+			gibbsTemperature.Check("temperature", t),
+		)
 	}
 	return quantity.Density(density(float64(sa), float64(t))), nil
 }
@@ -53,42 +53,74 @@ func Density(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Density
 //
 // Source: inverse of Density [IAPWS08].
 func AbsoluteSalinityFromDensity(rho quantity.Density, t quantity.Celsius) (quantity.AbsoluteSalinity, error) {
-	if err := densityTemperature.Check("temperature", t); err != nil {
-		return 0, err
+	if !densityTemperature.Contains(t) {
+		return 0, densityTemperature.Check("temperature", t)
 	}
-	return invert("density", rho, volumeAt(float64(t)).density, densitySalinity)
+	v := volumeAt(float64(t))
+	if sa := quantity.AbsoluteSalinity(v.salinity(float64(rho))); densitySalinity.Contains(sa) {
+		return sa, nil
+	}
+	return atEnd("density", rho, v.density, densitySalinity)
 }
 
 // unitSalinity is S_u, the salinity that makes x = sqrt(sa/S_u) in the Gibbs
 // function, g/kg: the Reference Salinity of SP 40.
 const unitSalinity = 40 * gramsPerPractical
 
-// Coefficients of specific volume, 1e-8 m³/kg, in powers of y = t/40 °C, from
-// the pressure derivative of the Gibbs functions of SR7-09 (w) and of R13-08
-// (x² to x⁵: v2 to v5).
-var (
-	w = []float64{100015.695367145, -270.983805184062, 1455.0364540468, -672.50778314507,
-		397.968445406972, -194.618310617595, 63.5113936641785, -9.63108119393062}
-	v2 = []float64{-3310.49154044839, 729.116529735046, -860.764303783977, 694.244814133268, -297.728741987187}
-	v3 = []float64{199.459603073901, -175.292041186547, 383.058066002476, -460.319931801257, 234.565187611355}
-	v4 = []float64{-54.7919133532887, -22.6683558512829}
-	v5 = 36.0284195611086
-)
-
 // density is Density without the range check, for loops and for tests.
 func density(sa, t float64) float64 {
-	return volumeAt(t).density(sa)
+	v := volumeAt(t)
+	return v.density(sa)
 }
 
-// volume is the specific volume at one temperature, as coefficients of x⁰, x², x³ and x⁴.
-type volume [4]float64
+// volume is the specific volume at one temperature, 1e-8 m³/kg, as coefficients
+// of x⁰, x², x³, x⁴ and x⁵.
+type volume struct{ w, v2, v3, v4, v5 float64 }
 
+// volumeAt evaluates the coefficients, which are polynomials in y = t/40 °C: the
+// pressure derivative of the Gibbs functions of SR7-09 (w) and of R13-08 (v2 to v5).
 func volumeAt(t float64) volume {
 	y := t / 40
-	return volume{numeric.Horner(y, w...), numeric.Horner(y, v2...), numeric.Horner(y, v3...), numeric.Horner(y, v4...)}
+	return volume{
+		w: numeric.Septic(y, 100015.695367145, -270.983805184062, 1455.0364540468, -672.50778314507,
+			397.968445406972, -194.618310617595, 63.5113936641785, -9.63108119393062),
+		v2: numeric.Quartic(y, -3310.49154044839, 729.116529735046, -860.764303783977, 694.244814133268, -297.728741987187),
+		v3: numeric.Quartic(y, 199.459603073901, -175.292041186547, 383.058066002476, -460.319931801257, 234.565187611355),
+		v4: -54.7919133532887 + y*-22.6683558512829,
+		v5: 36.0284195611086,
+	}
 }
 
-func (v volume) density(sa float64) float64 {
+func (v *volume) density(sa float64) float64 {
 	x := math.Sqrt(sa / unitSalinity)
-	return 1e8 / (v[0] + x*x*(v[1]+x*(v[2]+x*(v[3]+x*v5))))
+	return 1e8 / (v.w + x*x*numeric.Cubic(x, v.v2, v.v3, v.v4, v.v5))
+}
+
+// densityAndSlope returns the density and its derivative by salinity.
+func (v *volume) densityAndSlope(sa float64) (rho, slope float64) {
+	x := math.Sqrt(sa / unitSalinity)
+	rho = 1e8 / (v.w + x*x*numeric.Cubic(x, v.v2, v.v3, v.v4, v.v5))
+	return rho, -rho * rho / 1e8 * numeric.Cubic(x, v.v2, 3./2*v.v3, 2*v.v4, 5./2*v.v5) / unitSalinity
+}
+
+// salinity is the inverse of density; NaN for what is lighter than pure water.
+//
+// The salt's share of the volume is v2·(x² + c1·x³ + c2·x⁴ + c3·x⁵), of which the
+// first term is most. The series of x in powers of root = sqrt(share/v2), turned
+// round, starts within 1 %, and two steps of Halley reach the last bit.
+func (v *volume) salinity(rho float64) float64 {
+	share := (1e8/rho - v.w) / v.v2
+	if share == 0 {
+		return 0
+	}
+	c1, c2, c3 := v.v3/v.v2, v.v4/v.v2, v.v5/v.v2
+	root := math.Sqrt(share)
+	x := root * numeric.Cubic(root, 1, -c1/2, 5./8*c1*c1-c2/2, 3./2*c1*c2-c1*c1*c1-c3/2)
+	for range 2 {
+		miss := x*x*numeric.Cubic(x, 1, c1, c2, c3) - share
+		slope := x * numeric.Cubic(x, 2, 3*c1, 4*c2, 5*c3)
+		bend := numeric.Cubic(x, 2, 6*c1, 12*c2, 20*c3)
+		x -= miss * slope / (slope*slope - miss*bend/2)
+	}
+	return unitSalinity * x * x
 }

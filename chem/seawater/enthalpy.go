@@ -28,8 +28,8 @@ const (
 //
 // Source: IAPWS R13-08 [IAPWS08] over IAPWS SR7-09 water [IAPWS09], Table 6.
 func SpecificEnthalpy(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.SpecificEnthalpy, error) {
-	if err := checkGibbs(sa, t); err != nil {
-		return 0, err
+	if !gibbsSalinity.Contains(sa) || !gibbsTemperature.Contains(t) {
+		return 0, checkGibbs(sa, t)
 	}
 	return quantity.SpecificEnthalpy(specificEnthalpy(float64(sa), float64(t))), nil
 }
@@ -44,8 +44,8 @@ func SpecificEnthalpy(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantit
 //
 // Source: IAPWS R13-08 [IAPWS08] over IAPWS SR7-09 water [IAPWS09], Table 6.
 func SpecificHeat(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.SpecificHeat, error) {
-	if err := checkGibbs(sa, t); err != nil {
-		return 0, err
+	if !gibbsSalinity.Contains(sa) || !gibbsTemperature.Contains(t) {
+		return 0, checkGibbs(sa, t)
 	}
 	return quantity.SpecificHeat(specificHeat(float64(sa), float64(t))), nil
 }
@@ -61,10 +61,14 @@ func SpecificHeat(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Sp
 //
 // Source: inverse of SpecificEnthalpy [IAPWS08], [IAPWS09].
 func TemperatureFromEnthalpy(h quantity.SpecificEnthalpy, sa quantity.AbsoluteSalinity) (quantity.Celsius, error) {
-	if err := gibbsSalinity.Check("salinity", sa); err != nil {
-		return 0, err
+	if !gibbsSalinity.Contains(sa) {
+		return 0, gibbsSalinity.Check("salinity", sa)
 	}
-	return invert("enthalpy", h, func(t float64) float64 { return specificEnthalpy(float64(sa), t) }, gibbsTemperature)
+	g := gibbsOf(float64(sa))
+	if t := quantity.Celsius(g.temperature(float64(h))); gibbsTemperature.Contains(t) {
+		return t, nil
+	}
+	return atEnd("enthalpy", h, g.enthalpy, gibbsTemperature)
 }
 
 func checkGibbs(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
@@ -74,14 +78,37 @@ func checkGibbs(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
 	)
 }
 
-// specificEnthalpy is h = g − T·∂g/∂T.
 func specificEnthalpy(sa, t float64) float64 {
-	g, gt, _ := gibbs(sa, t)
-	return g - quantity.Celsius(t).Kelvin()*gt
+	g := gibbsOf(sa)
+	return g.enthalpy(t)
 }
 
-// specificHeat is cp = −T·∂²g/∂T².
 func specificHeat(sa, t float64) float64 {
-	_, _, gtt := gibbs(sa, t)
-	return -quantity.Celsius(t).Kelvin() * gtt
+	g := gibbsOf(sa)
+	_, heat := g.enthalpyAndHeat(t)
+	return heat
+}
+
+func (p *inTemperature) enthalpy(t float64) float64 {
+	h, _ := p.enthalpyAndHeat(t)
+	return h
+}
+
+// enthalpyAndHeat returns h = g − T·∂g/∂T and its derivative cp = −T·∂²g/∂T².
+func (p *inTemperature) enthalpyAndHeat(t float64) (h, cp float64) {
+	g, gt, gtt := p.derivatives(t)
+	kelvin := quantity.Celsius(t).Kelvin()
+	return g - kelvin*gt, -kelvin * gtt
+}
+
+// temperature is the inverse of enthalpy. The heat capacity changes by a few per
+// mille between 0 and 40 °C, so that from the middle four steps of Newton reach the
+// last bit.
+func (p *inTemperature) temperature(enthalpy float64) float64 {
+	t := 20.
+	for range 4 {
+		h, cp := p.enthalpyAndHeat(t)
+		t -= (h - enthalpy) / cp
+	}
+	return t
 }

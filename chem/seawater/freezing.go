@@ -28,8 +28,8 @@ var (
 //
 // Source: Millero 1978 in [UNESCO44], page 30, its IPTS-68 made ITS-90.
 func FreezingPoint(sp quantity.Salinity) (quantity.Celsius, error) {
-	if err := freezingSalinity.Check("salinity", sp); err != nil {
-		return 0, err
+	if !freezingSalinity.Contains(sp) {
+		return 0, freezingSalinity.Check("salinity", sp)
 	}
 	return quantity.Celsius(freezingPoint(float64(sp))), nil
 }

@@ -14,13 +14,16 @@ var (
 	gibbsTemperature = quantity.Range[quantity.Celsius]{Lo: -1, Hi: 41}
 )
 
-// Coefficients of the Gibbs function at atmospheric pressure, J/kg, in powers of
-// y = t/40 °C: of pure water (SR7-09), of x² ln x, and of x² to x⁷ (R13-08).
+// inTemperature is a polynomial in y = t/40 °C.
+type inTemperature [8]float64
+
+// Coefficients of the Gibbs function at atmospheric pressure, J/kg: of pure water
+// (SR7-09), of x² ln x, and of x² to x⁷ (R13-08).
 var (
-	gibbsWater = []float64{101.342743139674, 5.90578347909402, -12357.785933039, 736.741204151612,
+	gibbsWater = inTemperature{101.342743139674, 5.90578347909402, -12357.785933039, 736.741204151612,
 		-148.185936433658, 58.0259125842571, -18.9843846514172, 3.05081646487967}
-	gibbsLog  = []float64{5812.81456626732, 851.226734946706}
-	gibbsSalt = [...][]float64{
+	gibbsLog  = inTemperature{5812.81456626732, 851.226734946706}
+	gibbsSalt = [...]inTemperature{
 		{1416.27648484197, 168.072408311545, 880.031352997204, -225.267649263401, 91.4260447751259, -21.6603240875311, 2.13016970847183},
 		{-2432.14662381794, -493.407510141682, -43.0664675978042, -10.0227370861875, 0.875600661808945},
 		{2025.80115603697, 543.835333000098, -68.5572509204491, 49.3667694856254, -17.1397577419788, 2.49697009569508},
@@ -30,21 +33,38 @@ var (
 	}
 )
 
-// gibbs returns the Gibbs energy of sea water, J/kg, and its first two
-// derivatives by temperature, per K and K².
-func gibbs(sa, t float64) (g, gt, gtt float64) {
-	y := t / 40
-	g, gt, gtt = numeric.Derivatives(y, gibbsWater...)
+func (p *inTemperature) at(y float64) float64 {
+	return numeric.Septic(y, p[0], p[1], p[2], p[3], p[4], p[5], p[6], p[7])
+}
+
+// add adds a multiple of another polynomial.
+func (p *inTemperature) add(by float64, q *inTemperature) {
+	for i := range p {
+		p[i] += by * q[i]
+	}
+}
+
+// gibbsOf returns the Gibbs energy of one salinity.
+func gibbsOf(sa float64) inTemperature {
+	g := gibbsWater
 	// x² ln x has no number at 0, which the least salinities round to.
 	if x := math.Sqrt(sa / unitSalinity); x > 0 {
 		power := x * x
-		l, lt, ltt := numeric.Derivatives(y, gibbsLog...)
-		g, gt, gtt = g+power*math.Log(x)*l, gt+power*math.Log(x)*lt, gtt+power*math.Log(x)*ltt
-		for _, c := range gibbsSalt {
-			p, pt, ptt := numeric.Derivatives(y, c...)
-			g, gt, gtt = g+power*p, gt+power*pt, gtt+power*ptt
+		g.add(power*math.Log(x), &gibbsLog)
+		for i := range gibbsSalt {
+			g.add(power, &gibbsSalt[i])
 			power *= x
 		}
 	}
+	return g
+}
+
+// derivatives returns the Gibbs energy, J/kg, and its first two derivatives by
+// temperature, per K and K².
+func (p *inTemperature) derivatives(t float64) (g, gt, gtt float64) {
+	y := t / 40
+	g = p.at(y)
+	gt = numeric.Sextic(y, p[1], 2*p[2], 3*p[3], 4*p[4], 5*p[5], 6*p[6], 7*p[7])
+	gtt = numeric.Quintic(y, 2*p[2], 6*p[3], 12*p[4], 20*p[5], 30*p[6], 42*p[7])
 	return g, gt / 40, gtt / (40 * 40)
 }

@@ -33,8 +33,8 @@ var (
 //
 // Source: IAPWS R13-08 [IAPWS08], the osmotic coefficient times the molality.
 func Osmolality(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Osmolality, error) {
-	if err := checkOsmotic(sa, t); err != nil {
-		return 0, err
+	if !osmoticSalinity.Contains(sa) || !osmoticTemperature.Contains(t) {
+		return 0, checkOsmotic(sa, t)
 	}
 	return quantity.Osmolality(osmolality(float64(sa), float64(t))), nil
 }
@@ -50,8 +50,8 @@ func Osmolality(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Osmo
 //
 // Source: IAPWS R13-08 [IAPWS08], with the molar mass of sea salt of [Millero2008].
 func OsmoticCoefficient(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Fraction, error) {
-	if err := checkOsmotic(sa, t); err != nil {
-		return 0, err
+	if !osmoticSalinity.Contains(sa) || !osmoticTemperature.Contains(t) {
+		return 0, checkOsmotic(sa, t)
 	}
 	return quantity.Fraction(osmoticCoefficient(float64(sa), float64(t))), nil
 }
@@ -67,10 +67,14 @@ func OsmoticCoefficient(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quant
 //
 // Source: inverse of Osmolality [IAPWS08].
 func AbsoluteSalinityFromOsmolality(os quantity.Osmolality, t quantity.Celsius) (quantity.AbsoluteSalinity, error) {
-	if err := osmoticTemperature.Check("temperature", t); err != nil {
-		return 0, err
+	if !osmoticTemperature.Contains(t) {
+		return 0, osmoticTemperature.Check("temperature", t)
 	}
-	return invert("osmolality", os, func(sa float64) float64 { return osmolality(sa, float64(t)) }, osmoticSalinity)
+	of := osmosisAt(float64(t))
+	if sa := quantity.AbsoluteSalinity(of.salinity(float64(os))); osmoticSalinity.Contains(sa) {
+		return sa, nil
+	}
+	return atEnd("osmolality", os, of.osmolality, osmoticSalinity)
 }
 
 func checkOsmotic(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
@@ -86,23 +90,58 @@ const (
 )
 
 func osmolality(sa, t float64) float64 {
-	return 1000 * osmoticCoefficient(sa, t) * molality(sa)
+	of := osmosisAt(t)
+	return of.osmolality(sa)
 }
 
-// osmoticCoefficient is minus the salt's share of the chemical potential of water
-// over molality and R·T. The x² term of the Gibbs function drops out of it, of
-// x² ln x half the x² is left, and x² over molality is written out, so that it
-// holds at 0, where the constants as printed give 1 to 1e-7.
 func osmoticCoefficient(sa, t float64) float64 {
-	x, y := math.Sqrt(sa/unitSalinity), t/40
-	salt := gibbsSalt[1:]
-	potential := 0.0
-	for i := len(salt) - 1; i >= 0; i-- {
-		potential = (potential + float64(i+1)*numeric.Horner(y, salt[i]...)) * x
-	}
-	potential += numeric.Horner(y, gibbsLog...)
-	return potential * (1000 - sa) / 1000 * seaSaltMolar / (2 * unitSalinity * gasConstant * quantity.Celsius(t).Kelvin())
+	of := osmosisAt(t)
+	return of.coefficient(sa)
 }
 
-// molality returns the amount of sea salt in a mass of water, mol/kg.
-func molality(sa float64) float64 { return 1000 * sa / (1000 - sa) / seaSaltMolar }
+// osmosis is minus the salt's share of the chemical potential of water over its
+// molality, at one temperature, as coefficients of powers of x. The x² term of the
+// Gibbs function drops out of it, of x² ln x half the x² is left, and x² over
+// molality is written out, so that it holds at 0, where the constants as printed
+// give an osmotic coefficient of 1 to 1e-7.
+type osmosis struct {
+	p0, p1, p2, p3, p4, p5 float64
+	perSalinity            float64 // what makes it the osmolality of 1 g/kg
+}
+
+func osmosisAt(t float64) osmosis {
+	y := t / 40
+	return osmosis{
+		p0: gibbsLog.at(y), p1: gibbsSalt[1].at(y), p2: 2 * gibbsSalt[2].at(y),
+		p3: 3 * gibbsSalt[3].at(y), p4: 4 * gibbsSalt[4].at(y), p5: 5 * gibbsSalt[5].at(y),
+		perSalinity: 1000 / (2 * unitSalinity * gasConstant * quantity.Celsius(t).Kelvin()),
+	}
+}
+
+func (o *osmosis) potential(x float64) float64 {
+	return numeric.Quintic(x, o.p0, o.p1, o.p2, o.p3, o.p4, o.p5)
+}
+
+func (o *osmosis) osmolality(sa float64) float64 {
+	return o.perSalinity * o.potential(math.Sqrt(sa/unitSalinity)) * sa
+}
+
+func (o *osmosis) coefficient(sa float64) float64 {
+	return o.perSalinity * o.potential(math.Sqrt(sa/unitSalinity)) * (1000 - sa) / 1000 * seaSaltMolar / 1000
+}
+
+// salinity is the inverse of osmolality; NaN for a negative one.
+//
+// From the salinity that an osmotic coefficient of 0.9 gives, four steps of Newton
+// reach the last bit.
+func (o *osmosis) salinity(osmolality float64) float64 {
+	const start = 0.9
+	sa := osmolality / (1000/seaSaltMolar*start + osmolality/1000)
+	for range 4 {
+		x := math.Sqrt(sa / unitSalinity)
+		potential := o.potential(x)
+		slope := potential + x/2*numeric.Quartic(x, o.p1, 2*o.p2, 3*o.p3, 4*o.p4, 5*o.p5)
+		sa -= (potential*sa - osmolality/o.perSalinity) / slope
+	}
+	return sa
+}

@@ -37,12 +37,12 @@ var (
 //
 // Source: [BensonKrause1984], as in the USGS DOTABLES.
 func OxygenSaturation(sp quantity.Salinity, t quantity.Celsius, pressure quantity.Fraction) (quantity.DissolvedOxygen, error) {
-	if err := errors.Join(
-		oxygenSaturationSalinity.Check("salinity", sp),
-		oxygenTemperature.Check("temperature", t),
-		oxygenPressure.Check("pressure", pressure),
-	); err != nil {
-		return 0, err
+	if !oxygenSaturationSalinity.Contains(sp) || !oxygenTemperature.Contains(t) || !oxygenPressure.Contains(pressure) {
+		return 0, errors.Join(
+			oxygenSaturationSalinity.Check("salinity", sp),
+			oxygenTemperature.Check("temperature", t),
+			oxygenPressure.Check("pressure", pressure),
+		)
 	}
 	return quantity.DissolvedOxygen(oxygenSaturation(float64(sp), float64(t), float64(pressure))), nil
 }
@@ -59,34 +59,44 @@ func OxygenSaturation(sp quantity.Salinity, t quantity.Celsius, pressure quantit
 // Source: [GarciaGordon1992], the fit to Benson & Krause, with the step to IPTS-68 of
 // the TEOS-10 toolbox and without the paper's misprinted term.
 func OxygenSolubility(sp quantity.Salinity, t quantity.Celsius) (micromolesPerKilogram float64, err error) {
-	if err := errors.Join(
-		oxygenSolubilitySalinity.Check("salinity", sp),
-		oxygenTemperature.Check("temperature", t),
-	); err != nil {
-		return 0, err
+	if !oxygenSolubilitySalinity.Contains(sp) || !oxygenTemperature.Contains(t) {
+		return 0, errors.Join(
+			oxygenSolubilitySalinity.Check("salinity", sp),
+			oxygenTemperature.Check("temperature", t),
+		)
 	}
 	return oxygenSolubility(float64(sp), t.T68()), nil
 }
 
-// Coefficients of Garcia & Gordon, µmol/kg, A and B.
-var (
-	oxygenA = []float64{5.80871, 3.20291, 4.17887, 5.10006, -9.86643e-2, 3.80369}
-	oxygenB = []float64{-7.01577e-3, -7.70028e-3, -1.13864e-2, -9.51519e-3}
-	oxygenC = -2.75915e-7
-)
-
-// oxygenSolubility is OxygenSolubility without the range check, in t68.
+// oxygenSolubility is OxygenSolubility without the range check, in t68. The
+// coefficients are those of Garcia & Gordon for µmol/kg, A, B and C0.
 func oxygenSolubility(sp, t68 float64) float64 {
 	y := math.Log((298.15 - t68) / (273.15 + t68))
-	return math.Exp(numeric.Horner(y, oxygenA...) + sp*(numeric.Horner(y, oxygenB...)+sp*oxygenC))
+	a := numeric.Quintic(y, 5.80871, 3.20291, 4.17887, 5.10006, -9.86643e-2, 3.80369)
+	b := numeric.Cubic(y, -7.01577e-3, -7.70028e-3, -1.13864e-2, -9.51519e-3)
+	return math.Exp(a + sp*(b+sp*-2.75915e-7))
 }
 
 // oxygenSaturation is OxygenSaturation without the range check, the pressure in atmospheres.
 func oxygenSaturation(sp, t, pressure float64) float64 {
-	inverse := 1 / quantity.Celsius(t).Kelvin()
-	atOne := math.Exp(numeric.Horner(inverse, -139.34411, 1.575701e5, -6.642308e7, 1.243800e10, -8.621949e11) -
-		sp*numeric.Horner(inverse, 0.017674, -10.754, 2140.7))
-	vapour := math.Exp(numeric.Horner(inverse, 11.8571, -3840.70, -216961))
-	theta := numeric.Horner(t, 0.000975, -1.426e-5, 6.436e-8) // of the virial correction
-	return atOne * (pressure - vapour) * (1 - theta*pressure) / ((1 - vapour) * (1 - theta))
+	of := aerationAt(t, pressure)
+	return of.oxygen(sp)
 }
+
+// aeration is the solubility of oxygen at one temperature and pressure: in fresh
+// water its logarithm, how much of that a unit of practical salinity takes, and
+// what the pressure makes of it.
+type aeration struct{ fresh, salt, share float64 }
+
+func aerationAt(t, pressure float64) aeration {
+	inverse := 1 / quantity.Celsius(t).Kelvin()
+	vapour := math.Exp(numeric.Quadratic(inverse, 11.8571, -3840.70, -216961))
+	theta := numeric.Quadratic(t, 0.000975, -1.426e-5, 6.436e-8) // of the virial correction
+	return aeration{
+		fresh: numeric.Quartic(inverse, -139.34411, 1.575701e5, -6.642308e7, 1.243800e10, -8.621949e11),
+		salt:  numeric.Quadratic(inverse, 0.017674, -10.754, 2140.7),
+		share: (pressure - vapour) * (1 - theta*pressure) / ((1 - vapour) * (1 - theta)),
+	}
+}
+
+func (a *aeration) oxygen(sp float64) float64 { return math.Exp(a.fresh-sp*a.salt) * a.share }

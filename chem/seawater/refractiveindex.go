@@ -40,11 +40,11 @@ var (
 // Source: regions I and II of [MillardSeaver1990], T3L = −1.705881e-9; copies that
 // print it as e-10 miss the index of water at 40 °C by 6e-5.
 func RefractiveIndex(sp quantity.Salinity, t quantity.Celsius) (quantity.RefractiveIndex, error) {
-	if err := errors.Join(
-		refractiveSalinity.Check("salinity", sp),
-		refractiveTemperature.Check("temperature", t),
-	); err != nil {
-		return 0, err
+	if !refractiveSalinity.Contains(sp) || !refractiveTemperature.Contains(t) {
+		return 0, errors.Join(
+			refractiveSalinity.Check("salinity", sp),
+			refractiveTemperature.Check("temperature", t),
+		)
 	}
 	return quantity.RefractiveIndex(refractiveIndex(float64(sp), float64(t))), nil
 }
@@ -60,35 +60,43 @@ func RefractiveIndex(sp quantity.Salinity, t quantity.Celsius) (quantity.Refract
 //
 // Source: inverse of RefractiveIndex [MillardSeaver1990].
 func SalinityFromRefractiveIndex(n quantity.RefractiveIndex, t quantity.Celsius) (quantity.Salinity, error) {
-	if err := refractiveTemperature.Check("temperature", t); err != nil {
-		return 0, err
+	if !refractiveTemperature.Contains(t) {
+		return 0, refractiveTemperature.Check("temperature", t)
 	}
-	return invert("refractive_index", n, func(sp float64) float64 { return refractiveIndex(sp, float64(t)) }, refractiveSalinity)
+	of := refractionAt(float64(t))
+	if sp := quantity.Salinity((float64(n) - of.water) / of.salt); refractiveSalinity.Contains(sp) {
+		return sp, nil
+	}
+	return atEnd("refractive_index", n, of.index, refractiveSalinity)
 }
 
 // sodiumD is the wavelength, µm; the source's λ.
 const sodiumD = 0.5893
 
-// Coefficients of Millard & Seaver at sodiumD, in powers of t: of pure water and
-// of the practical salinity. Their letters in order: A0 L2 LM2 LM4 LM6, T1 TL, T2 T2L, T3 T3L, T4;
-// S0 S1LM2, S1T STL, S1T2, S1T3.
-var (
-	refractiveWater = []float64{
-		1.3280657 - 0.0045536802*sodiumD*sodiumD + 0.0025471707/(sodiumD*sodiumD) +
-			7.501966e-6/(sodiumD*sodiumD*sodiumD*sodiumD) + 2.802632e-6/(sodiumD*sodiumD*sodiumD*sodiumD*sodiumD*sodiumD),
-		-5.2883907e-6 + 1.0508621e-5*sodiumD,
-		-3.0738272e-6 + 2.1282248e-7*sodiumD,
-		3.0124687e-8 - 1.705881e-9*sodiumD,
-		-2.0883178e-10,
-	}
-	refractiveSalt = []float64{
-		1.9029121e-4 + 2.4239607e-6/(sodiumD*sodiumD),
-		-7.3960297e-7 - 3.589495e-7*sodiumD,
-		8.9818478e-9,
-		1.2078804e-10,
-	}
-)
+// refraction is the refractive index at one temperature: that of pure water, and
+// what a unit of practical salinity adds.
+type refraction struct{ water, salt float64 }
 
-func refractiveIndex(sp, t float64) float64 {
-	return numeric.Horner(t, refractiveWater...) + sp*numeric.Horner(t, refractiveSalt...)
+// refractionAt evaluates the coefficients of Millard & Seaver at sodiumD, which are
+// polynomials in t. Their letters in order: A0 L2 LM2 LM4 LM6, T1 TL, T2 T2L, T3 T3L, T4;
+// S0 S1LM2, S1T STL, S1T2, S1T3.
+func refractionAt(t float64) refraction {
+	return refraction{
+		water: numeric.Quartic(t,
+			1.3280657-0.0045536802*sodiumD*sodiumD+0.0025471707/(sodiumD*sodiumD)+
+				7.501966e-6/(sodiumD*sodiumD*sodiumD*sodiumD)+2.802632e-6/(sodiumD*sodiumD*sodiumD*sodiumD*sodiumD*sodiumD),
+			-5.2883907e-6+1.0508621e-5*sodiumD,
+			-3.0738272e-6+2.1282248e-7*sodiumD,
+			3.0124687e-8-1.705881e-9*sodiumD,
+			-2.0883178e-10),
+		salt: numeric.Cubic(t,
+			1.9029121e-4+2.4239607e-6/(sodiumD*sodiumD),
+			-7.3960297e-7-3.589495e-7*sodiumD,
+			8.9818478e-9,
+			1.2078804e-10),
+	}
 }
+
+func (r refraction) index(sp float64) float64 { return r.water + sp*r.salt }
+
+func refractiveIndex(sp, t float64) float64 { return refractionAt(t).index(sp) }

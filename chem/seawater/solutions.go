@@ -81,26 +81,35 @@ func SucroseFromIndex(n quantity.RefractiveIndex) (quantity.Fraction, error) {
 // waterIndex is the index of pure water at 20 °C by Millard & Seaver.
 const waterIndex = 1.332986
 
-// solution is a polynomial of the index in mass percent, from waterIndex on.
+// solution is a cubic of the index in mass percent, from waterIndex on.
 type solution struct {
-	reach        quantity.Range[quantity.Fraction]
-	coefficients []float64
+	reach      quantity.Range[quantity.Fraction]
+	c1, c2, c3 float64
 }
 
 var (
-	sodiumChloride = solution{sodiumChlorideFraction, []float64{waterIndex, 1.76048e-3, -7.287e-7}}
-	sucrose        = solution{sucroseFraction, []float64{waterIndex, 1.43330e-3, 4.9529e-6, 2.806e-8}}
+	sodiumChloride = solution{sodiumChlorideFraction, 1.76048e-3, -7.287e-7, 0}
+	sucrose        = solution{sucroseFraction, 1.43330e-3, 4.9529e-6, 2.806e-8}
 )
 
-func (s solution) index(w quantity.Fraction) (quantity.RefractiveIndex, error) {
-	if err := s.reach.Check("mass_fraction", w); err != nil {
-		return 0, err
+func (s *solution) index(w quantity.Fraction) (quantity.RefractiveIndex, error) {
+	if !s.reach.Contains(w) {
+		return 0, s.reach.Check("mass_fraction", w)
 	}
 	return quantity.RefractiveIndex(s.at(float64(w))), nil
 }
 
-func (s solution) fraction(n quantity.RefractiveIndex) (quantity.Fraction, error) {
-	return invert("refractive_index", n, s.at, s.reach)
+// fraction is the inverse of index: the curves are nearly straight, so that five
+// steps of Newton from the straight line reach the last bit.
+func (s *solution) fraction(n quantity.RefractiveIndex) (quantity.Fraction, error) {
+	percent := (float64(n) - waterIndex) / s.c1
+	for range 5 {
+		percent -= (s.at(percent/100) - float64(n)) / numeric.Quadratic(percent, s.c1, 2*s.c2, 3*s.c3)
+	}
+	if w := quantity.Fraction(percent / 100); s.reach.Contains(w) {
+		return w, nil
+	}
+	return atEnd("refractive_index", n, s.at, s.reach)
 }
 
-func (s solution) at(w float64) float64 { return numeric.Horner(100*w, s.coefficients...) }
+func (s *solution) at(w float64) float64 { return numeric.Cubic(100*w, waterIndex, s.c1, s.c2, s.c3) }

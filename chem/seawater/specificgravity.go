@@ -23,13 +23,13 @@ const SpecificGravityFit quantity.SpecificGravity = 4e-6
 //
 // Source: definition, over Density [IAPWS08].
 func SpecificGravity(sa quantity.AbsoluteSalinity, convention quantity.Convention) (quantity.SpecificGravity, error) {
-	if err := errors.Join(
-		densitySalinity.Check("salinity", sa),
-		checkConvention(convention),
-	); err != nil {
-		return 0, err
+	if !densitySalinity.Contains(sa) || !holdsConvention(convention) {
+		return 0, errors.Join(
+			densitySalinity.Check("salinity", sa),
+			checkConvention(convention),
+		)
 	}
-	return quantity.SpecificGravity(specificGravityAt(convention)(float64(sa))), nil
+	return quantity.SpecificGravity(density(float64(sa), float64(convention.Sample)) / density(0, float64(convention.Water))), nil
 }
 
 // AbsoluteSalinityFromSpecificGravity returns the Absolute Salinity of a sea water
@@ -43,10 +43,18 @@ func SpecificGravity(sa quantity.AbsoluteSalinity, convention quantity.Conventio
 //
 // Source: definition, over the inverse of Density [IAPWS08].
 func AbsoluteSalinityFromSpecificGravity(sg quantity.SpecificGravity, convention quantity.Convention) (quantity.AbsoluteSalinity, error) {
-	if err := checkConvention(convention); err != nil {
-		return 0, err
+	if !holdsConvention(convention) {
+		return 0, checkConvention(convention)
 	}
-	return invert("specific_gravity", sg, specificGravityAt(convention), densitySalinity)
+	sample, water := volumeAt(float64(convention.Sample)), density(0, float64(convention.Water))
+	if sa := quantity.AbsoluteSalinity(sample.salinity(float64(sg) * water)); densitySalinity.Contains(sa) {
+		return sa, nil
+	}
+	return atEnd("specific_gravity", sg, func(sa float64) float64 { return sample.density(sa) / water }, densitySalinity)
+}
+
+func holdsConvention(c quantity.Convention) bool {
+	return densityTemperature.Contains(c.Sample) && densityTemperature.Contains(c.Water)
 }
 
 func checkConvention(c quantity.Convention) error {
@@ -54,10 +62,4 @@ func checkConvention(c quantity.Convention) error {
 		densityTemperature.Check("calibration, sample", c.Sample),
 		densityTemperature.Check("calibration, water", c.Water),
 	)
-}
-
-// specificGravityAt returns SpecificGravity without the range check, as a function of salinity.
-func specificGravityAt(c quantity.Convention) func(sa float64) float64 {
-	sample, water := volumeAt(float64(c.Sample)), density(0, float64(c.Water))
-	return func(sa float64) float64 { return sample.density(sa) / water }
 }

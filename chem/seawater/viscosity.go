@@ -30,19 +30,19 @@ var (
 //
 // Source: [Sharqawy2010], equations 22 and 23, after Isdale et al. 1972.
 func Viscosity(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Viscosity, error) {
-	if err := errors.Join(
-		viscositySalinity.Check("salinity", sa),
-		viscosityTemperature.Check("temperature", t),
-	); err != nil {
-		return 0, err
+	if !viscositySalinity.Contains(sa) || !viscosityTemperature.Contains(t) {
+		return 0, errors.Join(
+			viscositySalinity.Check("salinity", sa),
+			viscosityTemperature.Check("temperature", t),
+		)
 	}
 	return quantity.Viscosity(viscosity(float64(sa), float64(t))), nil
 }
 
 func viscosity(sa, t float64) float64 {
 	s := sa / 1000
-	a := numeric.Horner(t, 1.5409136040, 1.9981117208e-2, -9.5203865864e-5)
-	b := numeric.Horner(t, 7.9739318223, -7.5614568881e-2, 4.7237011074e-4)
+	a := numeric.Quadratic(t, 1.5409136040, 1.9981117208e-2, -9.5203865864e-5)
+	b := numeric.Quadratic(t, 7.9739318223, -7.5614568881e-2, 4.7237011074e-4)
 	water := 4.2844324477e-5 + 1/(0.15700386464*(t+64.992620050)*(t+64.992620050)-91.296496657)
 	return 1000 * water * (1 + s*(a+s*b))
 }

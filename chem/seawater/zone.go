@@ -47,8 +47,8 @@ var zoneLimits = []struct {
 //
 // Source: the symposium's resolution [Venice1958].
 func ZoneOf(sp quantity.Salinity) (Zone, error) {
-	if err := zoneSalinity.Check("salinity", sp); err != nil {
-		return "", err
+	if !zoneSalinity.Contains(sp) {
+		return "", zoneSalinity.Check("salinity", sp)
 	}
 	for _, l := range zoneLimits {
 		if sp < l.below {

@@ -17,26 +17,6 @@ const (
 	resolution = 1e-15
 )
 
-// Horner returns c[0] + c[1]·x + c[2]·x² + …
-func Horner(x float64, c ...float64) float64 {
-	y := 0.0
-	for i := len(c) - 1; i >= 0; i-- {
-		y = y*x + c[i]
-	}
-	return y
-}
-
-// Derivatives returns the polynomial c[0] + c[1]·x + c[2]·x² + … and its first two
-// derivatives.
-func Derivatives(x float64, c ...float64) (y, dy, ddy float64) {
-	for i := len(c) - 1; i >= 0; i-- {
-		ddy = ddy*x + 2*dy
-		dy = dy*x + y
-		y = y*x + c[i]
-	}
-	return y, dy, ddy
-}
-
 // Root returns the x between lo and hi at which f changes its sign, to the last
 // few bits of x or 1e-15 of the interval.
 //

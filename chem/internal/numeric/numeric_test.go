@@ -6,25 +6,6 @@ import (
 	"testing"
 )
 
-// (x−1)(x−2)(x−3) and its roots, by expansion.
-func TestHorner(t *testing.T) {
-	for _, x := range []float64{1, 2, 3} {
-		if got := Horner(x, -6, 11, -6, 1); got != 0 {
-			t.Errorf("Horner(%g, -6, 11, -6, 1) = %g, want 0", x, got)
-		}
-	}
-	if got := Horner(5); got != 0 {
-		t.Errorf("Horner(5) without coefficients = %g, want 0", got)
-	}
-}
-
-// 1 + 2x + 3x² + 4x³ by hand at 2: 49, 2 + 12 + 48, 6 + 48.
-func TestDerivatives(t *testing.T) {
-	if y, dy, ddy := Derivatives(2, 1, 2, 3, 4); y != 49 || dy != 62 || ddy != 54 {
-		t.Errorf("Derivatives(2, 1, 2, 3, 4) = %g, %g, %g, want 49, 62, 54", y, dy, ddy)
-	}
-}
-
 func TestRoot(t *testing.T) {
 	for _, c := range []struct {
 		name         string
