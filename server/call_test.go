@@ -30,7 +30,13 @@ type service struct {
 
 func newService(t testing.TB) *service {
 	t.Helper()
-	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "test.db"))
+	return serviceOn(t, filepath.Join(t.TempDir(), "test.db"))
+}
+
+// serviceOn is the service on a database file.
+func serviceOn(t testing.TB, path string) *service {
+	t.Helper()
+	db, err := store.Open(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
 	}
