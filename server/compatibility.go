@@ -41,7 +41,7 @@ func (s *Server) GetCompatibility(c echo.Context, p api.GetCompatibilityParams) 
 func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	l := lines{communityHead(v, c)}
 	if c.Verdict != "" {
-		l = append(l, v.Say("community_verdict_"+string(c.Verdict)))
+		l = append(l, v.Say(verdictCodes[c.Verdict]))
 	}
 	band := c.PreferredSalinity
 	if band.Status != tolerance.Shared {
@@ -78,14 +78,25 @@ func communityHead(v render.Voice, c *tolerance.Compatibility) string {
 	p, s := c.PreferredSalinity, c.Salinity
 	switch {
 	case c.Status == tolerance.Shared && p.Status == tolerance.Shared:
-		return v.Say("community_prefers", p.Lower.Value, p.Upper.Value, gravityOf(p.Lower.Value.Value), gravityOf(p.Upper.Value.Value))
+		return v.Say("community_prefers", p.Lower.Value, p.Upper.Value, gravityOf(v, p.Lower.Value.Value), gravityOf(v, p.Upper.Value.Value))
 	case c.Status == tolerance.Shared && p.Status == tolerance.NoneShared:
 		return v.Say("community_survives_only", s.Lower.Value, s.Upper.Value)
 	case c.Status == tolerance.Shared:
 		return v.Say("community_shared", s.Lower.Value, s.Upper.Value)
 	}
-	return v.Say("community_" + string(c.Status))
+	return v.Say(statusCodes[c.Status])
 }
+
+// What is said first where no band is shared, and of the water given.
+var (
+	statusCodes = map[tolerance.Status]quantity.Code{
+		tolerance.NoneShared: "community_none", tolerance.UnknownShared: "community_unknown",
+	}
+	verdictCodes = map[tolerance.Verdict]quantity.Code{
+		tolerance.Preferred: "community_verdict_preferred", tolerance.Tolerated: "community_verdict_tolerated",
+		tolerance.Unknown: "community_verdict_unknown", tolerance.Outside: "community_verdict_outside",
+	}
+)
 
 // ahead says how much wider a band would be without those who set its bound.
 func ahead[Q, D quantity.Quantity](v render.Voice, b *tolerance.Bound[Q, D]) string {

@@ -2,53 +2,12 @@ package server_test
 
 import (
 	"encoding/json"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
-
-	"saltlock/server/render"
 )
-
-// coded finds the codes that chem speaks in.
-var coded = []*regexp.Regexp{
-	regexp.MustCompile(`\b(?:note|noteOf|fault)\((?:"[a-z_.0-9]+", )?"([a-z_0-9]+)"`),
-	regexp.MustCompile(`\b(?:code|correction):?\s*:?=?\s*"([a-z_0-9]+)"`),
-}
-
-// Every code that chem can say has a sentence.
-func TestSentences(t *testing.T) {
-	found := 0
-	err := filepath.WalkDir("../chem", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		source, err := os.ReadFile(path)
-		if err != nil {
-			return err
-		}
-		for _, re := range coded {
-			for _, m := range re.FindAllStringSubmatch(string(source), -1) {
-				found++
-				if !strings.HasSuffix(m[1], "_") && !render.Knows(m[1]) {
-					t.Errorf("%s says %q, which has no sentence in render", path, m[1])
-				}
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if found < 50 {
-		t.Errorf("only %d codes found: does the pattern still fit the source?", found)
-	}
-}
 
 // Every method an answer names is listed, once, with all its fields.
 func TestMethods(t *testing.T) {

@@ -11,7 +11,7 @@ import (
 type lines []string
 
 // add says a sentence, unless one of the things it speaks of is not there.
-func (l *lines) add(v render.Voice, code string, params ...any) {
+func (l *lines) add(v render.Voice, code quantity.Code, params ...any) {
 	for _, p := range params {
 		if p == nil {
 			return

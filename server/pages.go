@@ -50,7 +50,7 @@ func pitfalls() ([]pitfall, error) {
 	}
 	rows := make([]pitfall, len(all))
 	for i, p := range all {
-		rows[i].Mistake = render.Voice{}.Say(p.Mistake, p.Params...)
+		rows[i].Mistake = render.Voice{}.Say(p.Mistake.Code, p.Mistake.Params...)
 		for k, m := range p.Errors {
 			rows[i].Errors[k] = fmt.Sprintf("%+.2f %s", m.Value, m.Unit)
 		}

@@ -189,7 +189,7 @@ func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kin
 	case *transfer.InfeasibleError:
 		render.Voice{}.Fill(e.Notes())
 		for _, f := range e.Faults {
-			add(noPlan, place(f.Where), f.Note.Text, f.Note.Code)
+			add(noPlan, place(f.Where), f.Note.Text, string(f.Note.Code))
 		}
 		return []kind{noPlan}
 	case *tolerance.StageError:

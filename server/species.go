@@ -194,11 +194,12 @@ func (s *Server) GetSpeciesGrowth(c echo.Context, id string, p api.GetSpeciesGro
 func growthLines(v render.Voice, g *tolerance.Growth) []string {
 	l := lines{}
 	for i, p := range g.Path {
-		code := "growth_later"
+		stage, from := render.Name(string(p.Stage)), marked(v, p.Preferred.Mark, p.Preferred.Source)
 		if i == 0 {
-			code = "growth_now"
+			l.add(v, "growth_now", g.Name, stage, p.Salinity, *p.Preferred.Min, *p.Preferred.Max, from)
+		} else {
+			l.add(v, "growth_later", stage, p.Salinity, *p.Preferred.Min, *p.Preferred.Max, from, p.Time)
 		}
-		l.add(v, code, g.Name, render.Name(string(p.Stage)), p.Salinity, *p.Preferred.Min, *p.Preferred.Max, marked(v, p.Preferred.Mark, p.Preferred.Source), p.Time)
 	}
 	l.notes(g.Remarks)
 	return l.most(6)

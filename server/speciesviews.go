@@ -112,7 +112,7 @@ func keepAt(v render.Voice, p tolerance.Band[quantity.AbsoluteSalinity], m toler
 	if p.Min == nil || p.Max == nil {
 		return v.Say("keep_unknown")
 	}
-	return v.Say("keep_at", p.Min.Value, p.Max.Value, gravityOf(p.Min.Value), gravityOf(p.Max.Value), marked(v, m, from))
+	return v.Say("keep_at", p.Min.Value, p.Max.Value, gravityOf(v, p.Min.Value), gravityOf(v, p.Max.Value), marked(v, m, from))
 }
 
 // usualGravity is the convention that a bare specific gravity has.
@@ -120,12 +120,12 @@ var usualGravity = quantity.Convention{Sample: 25, Water: 25}
 
 // gravityOf is the specific gravity at 25C/25C. The table holds salinities to
 // 200 g/kg; past what the formula covers it has no specific gravity to show.
-func gravityOf(sa quantity.AbsoluteSalinity) any {
+func gravityOf(v render.Voice, sa quantity.AbsoluteSalinity) string {
 	sg, err := seawater.SpecificGravity(sa, usualGravity)
 	if err != nil {
 		return "-"
 	}
-	return quantity.Exactly(sg)
+	return v.Word(quantity.Exactly(sg))
 }
 
 // survives writes what is known of a band that was survived.
@@ -144,7 +144,19 @@ func survives(v render.Voice, s *tolerance.Sourced[quantity.AbsoluteSalinity]) s
 // marked writes a mark, with the key of the source that was read.
 func marked(v render.Voice, m tolerance.Mark, s *tolerance.Source) string {
 	if s == nil {
-		return v.Say("mark_" + strings.ReplaceAll(string(m), "-", "_"))
+		return v.Say(markCodes[m])
 	}
-	return v.Say("mark_"+strings.ReplaceAll(string(m), "-", "_")+"_of", s.Key)
+	return v.Say(markOfCodes[m], s.Key)
 }
+
+// What is said of how well a value is founded, without and with the source of it.
+var (
+	markCodes = map[tolerance.Mark]quantity.Code{
+		tolerance.Published: "mark_published", tolerance.ByDefinition: "mark_definition", tolerance.CommonPractice: "mark_common_practice",
+		tolerance.Memory: "mark_memory", tolerance.ProposedHere: "mark_proposed",
+	}
+	markOfCodes = map[tolerance.Mark]quantity.Code{
+		tolerance.Published: "mark_published_of", tolerance.ByDefinition: "mark_definition_of", tolerance.CommonPractice: "mark_common_practice_of",
+		tolerance.Memory: "mark_memory_of", tolerance.ProposedHere: "mark_proposed_of",
+	}
+)

@@ -81,12 +81,17 @@ func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.Conver
 	return found, nil
 }
 
+// suitsCodes say what a water means for one species.
+var suitsCodes = map[tolerance.Verdict]quantity.Code{
+	tolerance.Preferred: "suits_preferred", tolerance.Tolerated: "suits_tolerated", tolerance.Unknown: "suits_unknown", tolerance.Outside: "suits_outside",
+}
+
 // suitsLines says first whether the water is right, then why not.
 func suitsLines(v render.Voice, j *speciesJudgement) lines {
 	if j == nil {
 		return nil
 	}
-	l := lines{v.Say("suits_"+string(j.Verdict), j.Name, render.Name(string(j.Stage)))}
+	l := lines{v.Say(suitsCodes[j.Verdict], j.Name, render.Name(string(j.Stage)))}
 	l.notes(j.Reasons)
 	l.add(v, "suits_nearest", j.Name, j.Nearest)
 	return l

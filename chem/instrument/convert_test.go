@@ -181,7 +181,7 @@ func TestWithDefaults(t *testing.T) {
 func codes(notes []quantity.Note) string {
 	var all []string
 	for _, n := range notes {
-		all = append(all, n.Code)
+		all = append(all, string(n.Code))
 	}
 	return strings.Join(all, " ")
 }

@@ -130,7 +130,7 @@ func ExampleMethods() {
 // A 60F/60F hydrometer read at 25 °C in water of 1.010 SG: 2.56 g/kg too little, computed with a TEOS-10 library.
 func ExamplePitfalls() {
 	all, err := instrument.Pitfalls()
-	fmt.Printf("%s %.2f %v\n", all[1].Mistake, all[1].Errors[1].Value, err)
+	fmt.Printf("%s %.2f %v\n", all[1].Mistake.Code, all[1].Errors[1].Value, err)
 	// Output: pitfall_hydrometer -2.56 <nil>
 }
 

@@ -47,8 +47,12 @@ func hydrometer(scale quantity.Scale, on quantity.Convention) (sensor, error) {
 		believed: func(d float64) (quantity.AbsoluteSalinity, error) {
 			return seawater.AbsoluteSalinityFromDensity(quantity.Density(d), on.Sample)
 		},
-		correction: "hydrometer_temperature",
-		marks:      []any{on},
+		remark: func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note {
+			if by == nil {
+				return note("hydrometer_temperature_only", read, on)
+			}
+			return note("hydrometer_temperature", read, *by, on)
+		},
 	}.marked(inner, outer), err
 }
 

@@ -46,7 +46,12 @@ func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 		return seawater.AbsoluteSalinityFromSaltPerLitre(quantity.SaltPerLitre(x), standIn)
 	}
 	s.methods = append(s.methods, TDSMethod)
-	s.correction, s.marks = "tds_factor_undone", []any{quantity.Exactly(quantity.Fraction(factor))}
+	s.remark = func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note {
+		if by == nil {
+			return note("tds_factor_undone_only", read, factor)
+		}
+		return note("tds_factor_undone", read, *by, factor)
+	}
 	return s, nil
 }
 
@@ -90,7 +95,12 @@ func meter(scale quantity.Scale, c Compensation) sensor {
 		return math.Hypot(float64(seawater.SalinityFromConductivityFit), c.doubt(s, x, t))
 	}
 	if c.Curve != Uncompensated {
-		s.correction, s.marks = "compensation_undone", []any{c.String()}
+		s.remark = func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note {
+			if by == nil {
+				return note("compensation_undone_only", read, c)
+			}
+			return note("compensation_undone", read, *by, c)
+		}
 		s.believed = func(x float64) (quantity.AbsoluteSalinity, error) {
 			sp, err := seawater.SalinityFromConductivity(quantity.Conductivity(x), c.Reference)
 			if err != nil {

@@ -11,8 +11,7 @@ import (
 // of PitfallWaters: the salinity believed less the true one. The unit is that
 // in which the mistake is made: practical salinity, g/kg or, of TDS meters, g/L.
 type Pitfall struct {
-	Mistake string              // a code, whose sentence the renderer has
-	Params  []any               // what the sentence speaks of
+	Mistake quantity.Note
 	Errors  [4]quantity.Measure // in the order of PitfallWaters
 }
 
@@ -32,8 +31,7 @@ func PitfallWaters() ([4]quantity.AbsoluteSalinity, error) {
 
 // mistake is one way to lose salinity, in a water.
 type mistake struct {
-	code      string
-	params    []any
+	note      quantity.Note
 	practical bool
 	loss      func(quantity.AbsoluteSalinity) (float64, string, error)
 }
@@ -51,7 +49,7 @@ func Pitfalls() ([]Pitfall, error) {
 	}
 	var all []Pitfall
 	for _, m := range mistakes() {
-		p := Pitfall{Mistake: m.code, Params: m.params}
+		p := Pitfall{Mistake: m.note}
 		for i, sa := range waters {
 			lost, unit, no := m.loss(sa)
 			err = errors.Join(err, no)
@@ -76,29 +74,29 @@ func mistakes() []mistake {
 		return Setup{Kind: new(ConductivityMeter), Compensation: &Compensation{Curve: Linear, Coefficient: coefficient, Reference: 25}}
 	}
 	tds := func(factor float64) Setup { return Setup{Kind: new(TDSMeter), TdsFactor: &factor} }
-	at := func(t quantity.Celsius) any { return quantity.Exactly(t) }
+	at := func(t quantity.Celsius) quantity.Estimate[quantity.Celsius] { return quantity.Exactly(t) }
 	return []mistake{
-		{"pitfall_gravity_as_density", nil, false, gravityTaken(quantity.Reading{Scale: quantity.DensityScale}, 1000, Setup{})},
-		{"pitfall_hydrometer", []any{"60F/60F", at(25)}, false, trusted(sixty, 25)},
-		{"pitfall_hydrometer", []any{"60F/60F", at(28)}, false, trusted(sixty, 28)},
-		{"pitfall_hydrometer", []any{"25C/25C", at(20)}, false, trusted(usual, 20)},
-		{"pitfall_hydrometer", []any{"25C/25C", at(28)}, false, trusted(usual, 28)},
-		{"pitfall_other_table", []any{"25C/25C", "60F/60F"}, false, gravityTaken(quantity.Reading{Scale: quantity.SpecificGravityScale}, 1, Setup{Calibration: sixty.Calibration})},
-		{"pitfall_no_compensation", []any{at(25)}, true, trusted(bare, 25)},
-		{"pitfall_no_compensation", []any{at(30)}, true, trusted(bare, 30)},
-		{"pitfall_water_compensation", []any{at(10)}, true, trusted(compensating, 10)},
-		{"pitfall_water_compensation", []any{at(30)}, true, trusted(compensating, 30)},
-		{"pitfall_nacl_scale", nil, false, trusted(nacl, drawnAt)},
-		{"pitfall_coefficient", []any{"2.0 %/C", at(15)}, true, trusted(meter(0.020), 15)},
-		{"pitfall_coefficient", []any{"2.1 %/C", at(15)}, true, trusted(meter(0.021), 15)},
-		{"pitfall_tds", []any{"0.5"}, false, trusted(tds(0.5), standIn)},
-		{"pitfall_tds", []any{"0.64"}, false, trusted(tds(0.64), standIn)},
-		{"pitfall_tds", []any{"0.7"}, false, trusted(tds(0.7), standIn)},
-		{"pitfall_per_litre", nil, false, func(sa quantity.AbsoluteSalinity) (float64, string, error) {
+		{note("pitfall_gravity_as_density"), false, gravityTaken(quantity.Reading{Scale: quantity.DensityScale}, 1000, Setup{})},
+		{note("pitfall_hydrometer", "60F/60F", at(25)), false, trusted(sixty, 25)},
+		{note("pitfall_hydrometer", "60F/60F", at(28)), false, trusted(sixty, 28)},
+		{note("pitfall_hydrometer", "25C/25C", at(20)), false, trusted(usual, 20)},
+		{note("pitfall_hydrometer", "25C/25C", at(28)), false, trusted(usual, 28)},
+		{note("pitfall_other_table", "25C/25C", "60F/60F"), false, gravityTaken(quantity.Reading{Scale: quantity.SpecificGravityScale}, 1, Setup{Calibration: sixty.Calibration})},
+		{note("pitfall_no_compensation", at(25)), true, trusted(bare, 25)},
+		{note("pitfall_no_compensation", at(30)), true, trusted(bare, 30)},
+		{note("pitfall_water_compensation", at(10)), true, trusted(compensating, 10)},
+		{note("pitfall_water_compensation", at(30)), true, trusted(compensating, 30)},
+		{note("pitfall_nacl_scale"), false, trusted(nacl, drawnAt)},
+		{note("pitfall_coefficient", "2.0 %/C", at(15)), true, trusted(meter(0.020), 15)},
+		{note("pitfall_coefficient", "2.1 %/C", at(15)), true, trusted(meter(0.021), 15)},
+		{note("pitfall_tds", "0.5"), false, trusted(tds(0.5), standIn)},
+		{note("pitfall_tds", "0.64"), false, trusted(tds(0.64), standIn)},
+		{note("pitfall_tds", "0.7"), false, trusted(tds(0.7), standIn)},
+		{note("pitfall_per_litre"), false, func(sa quantity.AbsoluteSalinity) (float64, string, error) {
 			per, err := seawater.SaltPerLitre(sa, standIn)
 			return float64(per) - float64(sa), sa.Unit(), err
 		}},
-		{"pitfall_practical", nil, false, func(sa quantity.AbsoluteSalinity) (float64, string, error) {
+		{note("pitfall_practical"), false, func(sa quantity.AbsoluteSalinity) (float64, string, error) {
 			sp, err := seawater.Salinity(sa)
 			return float64(sp) - float64(sa), sa.Unit(), err
 		}},

@@ -38,8 +38,8 @@ func TestPitfalls(t *testing.T) {
 	}
 	for i, p := range got {
 		for k, m := range p.Errors {
-			if p.Mistake != want[i].code || math.Abs(m.Value-want[i].errors[k]) > 0.011 {
-				t.Errorf("%s %v in water %d: %.3f %s, want %s %.2f", p.Mistake, p.Params, k, m.Value, m.Unit, want[i].code, want[i].errors[k])
+			if string(p.Mistake.Code) != want[i].code || math.Abs(m.Value-want[i].errors[k]) > 0.011 {
+				t.Errorf("%s %v in water %d: %.3f %s, want %s %.2f", p.Mistake.Code, p.Mistake.Params, k, m.Value, m.Unit, want[i].code, want[i].errors[k])
 			}
 		}
 	}

@@ -76,8 +76,12 @@ func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sen
 		methods:       append([]string{RefractometerMethod, seawater.RefractiveIndexMethod}, marks.methods...),
 		atTemperature: true,
 		division:      division(refractometerDivisions[scale]),
-		correction:    "refractometer_corrected",
-		marks:         []any{string(drawn)},
+		remark: func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note {
+			if by == nil {
+				return note("refractometer_corrected_only", read, string(drawn))
+			}
+			return note("refractometer_corrected", read, *by, string(drawn))
+		},
 	}.marked(marks.index, marks.mark)
 	s.believed = marks.believed
 	return s, nil

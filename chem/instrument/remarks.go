@@ -15,10 +15,9 @@ func (m *measurement) corrections(sa quantity.AbsoluteSalinity) []quantity.Note 
 	}
 	believed, err := m.sensor.believed(m.reading.Value)
 	if err != nil { // no salinity at all without the correction
-		return append(notes, note(m.sensor.correction+"_only", append([]any{m.temperature}, m.sensor.marks...)...))
+		return append(notes, m.sensor.remark(m.temperature, nil))
 	}
-	by := quantity.Exactly(sa - believed)
-	return append(notes, note(m.sensor.correction, append([]any{m.temperature, by}, m.sensor.marks...)...))
+	return append(notes, m.sensor.remark(m.temperature, new(quantity.Exactly(sa-believed))))
 }
 
 // assumptions tells what was taken that the request, whose temperature may be
@@ -99,7 +98,7 @@ func (m *measurement) instrumentRemarks(sp quantity.Salinity) []quantity.Note {
 		notes = append(notes, note("compensation_past_range", compensates.String()))
 	}
 	if m.setup.Correction != nil {
-		notes = append(notes, note("correction_near_its_standard", m.setup.Correction.String()))
+		notes = append(notes, note("correction_used", m.setup.Correction.String()))
 	}
 	return notes
 }
@@ -135,6 +134,6 @@ func (m *measurement) keys(sp quantity.Salinity) []string {
 	return slices.Compact(keys)
 }
 
-func note(code string, params ...any) quantity.Note {
+func note(code quantity.Code, params ...any) quantity.Note {
 	return quantity.Note{Code: code, Params: params}
 }

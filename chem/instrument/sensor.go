@@ -26,10 +26,10 @@ type sensor struct {
 	atTemperature bool                    // whether the temperature of the water decides what is shown
 	division      func(x float64) float64 // of the scale; nil where there is no instrument
 	// believed is the salinity that a keeper reads off without any correction;
-	// nil where nothing is corrected. correction is the code of the note that tells the difference.
-	believed   func(x float64) (quantity.AbsoluteSalinity, error)
-	correction string
-	marks      []any // what the correction's note tells of the instrument
+	// nil where nothing is corrected. remark tells the difference, which is nil
+	// where nothing can be believed.
+	believed func(x float64) (quantity.AbsoluteSalinity, error)
+	remark   func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note
 }
 
 var operating = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}

@@ -250,7 +250,7 @@ func assumed(t *quantity.Estimate[quantity.Celsius], readings ...*quantity.Readi
 	return append(notes, usualConvention(readings...)...)
 }
 
-func note(code string, params ...any) quantity.Note {
+func note(code quantity.Code, params ...any) quantity.Note {
 	return quantity.Note{Code: code, Params: params}
 }
 

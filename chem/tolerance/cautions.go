@@ -16,7 +16,7 @@ const (
 func (t Taxon) Dangers() []quantity.Note {
 	var notes []quantity.Note
 	for _, h := range t.Hazards {
-		notes = append(notes, noteOf("hazard_"+name(h.Kind), t.Name(), words(h.Mark)))
+		notes = append(notes, noteOf(hazardCodes[h.Kind], t.Name(), words(h.Mark)))
 	}
 	return notes
 }
@@ -27,15 +27,15 @@ func (t Taxon) Dangers() []quantity.Note {
 // all-clear.
 func (t Taxon) Cautions() []quantity.Note {
 	notes := []quantity.Note{}
-	add := func(code string, params ...any) {
+	add := func(code quantity.Code, params ...any) {
 		notes = append(notes, noteOf(code, append([]any{t.Name()}, params...)...))
 	}
 	if l := t.Longest(); l != nil && l.Length.Value >= largeFish {
 		add("adult_size", l.Length, l.Type, words(l.Mark))
 	}
 	notes = append(notes, t.Dangers()...)
-	if m := t.Migration; m != nil && breeds[m.Kind] {
-		add("breeding_"+m.Kind, words(m.Mark))
+	if m := t.Migration; m != nil && breedingCodes[m.Kind] != "" {
+		add(breedingCodes[m.Kind], words(m.Mark))
 	}
 	if len(t.Stages) > 1 && t.Stages[0].Stage == Larva {
 		if p := t.Stages[0].PreferredSalinity; p != nil && p.Min != nil && p.Max != nil {
@@ -43,7 +43,7 @@ func (t Taxon) Cautions() []quantity.Note {
 		}
 	}
 	for _, l := range t.Law {
-		add("law_"+name(l.Kind), words(l.Mark))
+		add(lawCodes[l.Kind], words(l.Mark))
 	}
 	if c := t.Conservation; c != nil && c.CITES != "" {
 		add("law_cites", c.CITES, c.Year, words(c.Mark))
@@ -57,11 +57,21 @@ func (t Taxon) Cautions() []quantity.Note {
 	return notes
 }
 
-// breeds holds the migrations that end in another water for breeding.
-var breeds = map[string]bool{"anadromous": true, "catadromous": true, "amphidromous": true}
-
-// name writes a word of the table as part of a code.
-func name(kind string) string { return strings.ReplaceAll(kind, "-", "_") }
+// What is said of each kind of trait in the table of species.
+var (
+	hazardCodes = map[string]quantity.Code{
+		"venomous": "hazard_venomous", "poisonous": "hazard_poisonous", "wounding": "hazard_wounding",
+		"bites": "hazard_bites", "ciguatera": "hazard_ciguatera", "irritant-sap": "hazard_irritant_sap",
+	}
+	// Of the migrations only those that end in another water for breeding.
+	breedingCodes = map[string]quantity.Code{
+		"anadromous": "breeding_anadromous", "catadromous": "breeding_catadromous", "amphidromous": "breeding_amphidromous",
+	}
+	lawCodes = map[string]quantity.Code{
+		"eu-invasive-list": "law_eu_invasive_list", "us-noxious-weed": "law_us_noxious_weed", "us-state-rules": "law_us_state_rules",
+		"banned-in-places": "law_banned_in_places", "protected-in-places": "law_protected_in_places",
+	}
+)
 
 // words writes a mark as a sentence has it.
 func words(m Mark) string { return strings.ReplaceAll(string(m), "-", " ") }

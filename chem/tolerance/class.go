@@ -46,6 +46,6 @@ const (
 )
 
 // noteOf makes a Note of a code and what its sentence speaks of.
-func noteOf(code string, params ...any) quantity.Note {
+func noteOf(code quantity.Code, params ...any) quantity.Note {
 	return quantity.Note{Code: code, Params: params}
 }

@@ -214,7 +214,7 @@ func (c *Compatibility) leaving(amiss bool, status func(Bands) Status, band func
 // noteLeaving tells who would have to go.
 func (c *Compatibility) noteLeaving() {
 	for _, l := range c.LeaveOut {
-		code := "leave_one_out"
+		code := quantity.Code("leave_one_out")
 		if l.Status == UnknownShared {
 			code = "leave_one_out_unproven"
 		}
@@ -229,27 +229,27 @@ func (c *Compatibility) noteLeaving() {
 
 // noteConflicts tells the widest conflict of each quantity.
 func (c *Compatibility) noteConflicts() {
-	c.Remarks = append(c.Remarks, c.Salinity.widest("salinity")...)
-	c.Remarks = append(c.Remarks, c.Temperature.widest("temperature")...)
-	c.Remarks = append(c.Remarks, c.PH.widest("ph")...)
+	c.Remarks = append(c.Remarks, c.Salinity.widest("no_common_salinity", "unproven_common_salinity")...)
+	c.Remarks = append(c.Remarks, c.Temperature.widest("no_common_temperature", "unproven_common_temperature")...)
+	c.Remarks = append(c.Remarks, c.PH.widest("no_common_ph", "unproven_common_ph")...)
 	if c.Salinity.Status == Shared && len(c.PreferredSalinity.Conflicts) > 0 {
 		c.Remarks = append(c.Remarks, noteOf("no_common_preferred_salinity"))
 	}
 }
 
 // widest returns a note of the widest proven conflict, else of the widest.
-func (c Common[Q, D]) widest(name string) []quantity.Note {
+func (c Common[Q, D]) widest(proven, unproven quantity.Code) []quantity.Note {
 	if len(c.Conflicts) == 0 {
 		return nil
 	}
-	code, x := "unproven_common_", c.Conflicts[0]
+	code, x := unproven, c.Conflicts[0]
 	for _, y := range c.Conflicts {
 		if y.Proven {
-			code, x = "no_common_", y
+			code, x = proven, y
 			break
 		}
 	}
-	return []quantity.Note{noteOf(code+name, x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost, x.Gap)}
+	return []quantity.Note{noteOf(code, x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost)}
 }
 
 // judge says what the water means for each member and, by the worst, for all.

@@ -181,11 +181,11 @@ func (g *Growth) tell(t Taxon, stages []Stage) {
 		g.note("growth_now_outside", now.Salinity, string(now.Stage), *p.Min, *p.Max)
 	}
 	if len(stages) == 1 {
-		code := "growth_last_stage"
 		if stages[0].Stage == AllStages {
-			code = "growth_no_difference"
+			g.note("growth_no_difference")
+		} else {
+			g.note("growth_last_stage", string(stages[0].Stage))
 		}
-		g.note(code, string(stages[0].Stage))
 	}
 	for _, s := range t.Stages {
 		if !slices.ContainsFunc(stages, func(k Stage) bool { return k.Stage == s.Stage }) && order(s.Stage) > order(stages[0].Stage) {
@@ -197,7 +197,7 @@ func (g *Growth) tell(t Taxon, stages []Stage) {
 // order is the place of a stage in life.
 func order(s LifeStage) int { return slices.Index(LifeStages(), s) }
 
-func (g *Growth) note(code string, params ...any) {
+func (g *Growth) note(code quantity.Code, params ...any) {
 	g.Remarks = append(g.Remarks, noteOf(code, params...))
 }
 

@@ -83,10 +83,10 @@ func (s Stage) Judge(w Water) (Judgement, error) {
 		j.Salinity = s.judgeSalinity(*w.Salinity, &j.Reasons)
 	}
 	if w.Temperature != nil {
-		j.Temperature = firm(s.Temperature.band()).judge("temperature", *w.Temperature, &j.Reasons)
+		j.Temperature = firm(s.Temperature.band()).judge(temperatureCodes, *w.Temperature, &j.Reasons)
 	}
 	if w.PH != nil {
-		j.PH = firm(s.PH.band()).judge("ph", *w.PH, &j.Reasons)
+		j.PH = firm(s.PH.band()).judge(phCodes, *w.PH, &j.Reasons)
 	}
 	j.Verdict = j.Salinity
 	for _, v := range []Verdict{j.Temperature, j.PH} {
@@ -108,10 +108,10 @@ func (s Stage) judgeSalinity(sa quantity.Estimate[quantity.AbsoluteSalinity], re
 	p := s.PreferredSalinity.band()
 	if p.Min != nil && p.Max != nil && sa.Value >= p.Min.Value && sa.Value <= p.Max.Value {
 		*reasons = append(*reasons, noteOf("salinity_preferred", sa, *p.Min, *p.Max))
-		p.noteNear("salinity", sa, reasons)
+		p.noteNear(salinityCodes, sa, reasons)
 		return Preferred
 	}
-	v := s.usable().judge("salinity", sa, reasons)
+	v := s.usable().judge(salinityCodes, sa, reasons)
 	if v == Outside && s.keepsToPreferred() {
 		*reasons = append(*reasons, noteOf("stenohaline_keeps_to_preferred"))
 	}
@@ -166,45 +166,59 @@ func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.AbsoluteS
 	return sa, false
 }
 
+// bandCodes are what is said of a value and a band.
+type bandCodes struct {
+	within, below, above, belowPreferred, abovePreferred, bandUnknown, minUnknown, maxUnknown, nearBound quantity.Code
+}
+
+var (
+	salinityCodes = bandCodes{"salinity_within", "salinity_below", "salinity_above", "salinity_below_preferred", "salinity_above_preferred",
+		"salinity_band_unknown", "salinity_min_unknown", "salinity_max_unknown", "salinity_near_bound"}
+	temperatureCodes = bandCodes{within: "temperature_within", below: "temperature_below", above: "temperature_above",
+		bandUnknown: "temperature_band_unknown", minUnknown: "temperature_min_unknown", maxUnknown: "temperature_max_unknown", nearBound: "temperature_near_bound"}
+	phCodes = bandCodes{within: "ph_within", below: "ph_below", above: "ph_above",
+		bandUnknown: "ph_band_unknown", minUnknown: "ph_min_unknown", maxUnknown: "ph_max_unknown", nearBound: "ph_near_bound"}
+)
+
 // noteNear adds a reason for each bound that the value's uncertainty reaches
 // across. A bound of zero is left out: no water is fresher than fresh.
-func (b Band[Q]) noteNear(name string, q quantity.Estimate[Q], reasons *[]quantity.Note) {
+func (b Band[Q]) noteNear(said bandCodes, q quantity.Estimate[Q], reasons *[]quantity.Note) {
 	for _, bound := range []*quantity.Estimate[Q]{b.Min, b.Max} {
 		if bound != nil && bound.Value != 0 && q.U > 0 && math.Abs(float64(q.Value-bound.Value)) <= float64(q.U) {
-			*reasons = append(*reasons, noteOf(name+"_near_bound", q, *bound))
+			*reasons = append(*reasons, noteOf(said.nearBound, q, *bound))
 		}
 	}
 }
 
 // judge places a value in the span and adds the reason.
-func (b span[Q]) judge(name string, q quantity.Estimate[Q], reasons *[]quantity.Note) Verdict {
-	add := func(code string, params ...any) {
-		*reasons = append(*reasons, noteOf(name+code, append([]any{q}, params...)...))
+func (b span[Q]) judge(said bandCodes, q quantity.Estimate[Q], reasons *[]quantity.Note) Verdict {
+	add := func(code quantity.Code, params ...any) {
+		*reasons = append(*reasons, noteOf(code, append([]any{q}, params...)...))
 	}
-	defer b.noteNear(name, q, reasons)
+	defer b.noteNear(said, q, reasons)
 	switch {
 	case b.Min != nil && q.Value < b.Min.Value && b.softMin:
-		add("_below_preferred", *b.Min)
+		add(said.belowPreferred, *b.Min)
 		return Unknown
 	case b.Max != nil && q.Value > b.Max.Value && b.softMax:
-		add("_above_preferred", *b.Max)
+		add(said.abovePreferred, *b.Max)
 		return Unknown
 	case b.Min != nil && q.Value < b.Min.Value:
-		add("_below", *b.Min)
+		add(said.below, *b.Min)
 		return Outside
 	case b.Max != nil && q.Value > b.Max.Value:
-		add("_above", *b.Max)
+		add(said.above, *b.Max)
 		return Outside
 	case b.Empty():
-		add("_band_unknown")
+		add(said.bandUnknown)
 		return Unknown
 	case b.Min == nil:
-		add("_min_unknown", *b.Max)
+		add(said.minUnknown, *b.Max)
 		return Unknown
 	case b.Max == nil:
-		add("_max_unknown", *b.Min)
+		add(said.maxUnknown, *b.Min)
 		return Unknown
 	}
-	add("_within", *b.Min, *b.Max)
+	add(said.within, *b.Min, *b.Max)
 	return Tolerated
 }

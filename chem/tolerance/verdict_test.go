@@ -42,7 +42,7 @@ func TestJudgeSalinity(t *testing.T) {
 		{"stenohaline without a preferred band", stage(StenohalineFresh, 0, 4, unknown, unknown), 3, Tolerated, "salinity_within"},
 	} {
 		j, err := c.stage.Judge(Water{Salinity: gkg(c.sa)})
-		if err != nil || j.Verdict != c.want || j.Reasons[0].Code != c.code {
+		if err != nil || j.Verdict != c.want || string(j.Reasons[0].Code) != c.code {
 			t.Errorf("%s: %+v, %v, want %s by %s", c.name, j, err, c.want, c.code)
 		}
 	}

@@ -3,6 +3,8 @@ package transfer
 import (
 	"errors"
 	"math"
+
+	"saltlock/chem/quantity"
 )
 
 // attended returns the fastest flow, up to that of the stage, at which every act
@@ -90,7 +92,7 @@ func (t *task) explainVisits(v vat) error {
 		_, least := d.optimum(d.fewestPours(mostPours))
 		return !math.IsInf(least, 1), nil
 	}
-	change := func(where, code string, try []vat, say func(vat) any) error {
+	change := func(where string, code quantity.Code, try []vat, say func(vat) quantity.Measure) error {
 		for _, w := range try {
 			if ok, err := works(w); err != nil {
 				return err
@@ -122,7 +124,7 @@ func (t *task) explainVisits(v vat) error {
 	}
 	t.refuse("visits", noteOf("visits_do_not_suffice"))
 	return errors.Join(
-		change("start", "start_later_would_do", later, func(w vat) any { return hours(v.visits.quiet[0][0] - w.visits.quiet[0][0]) }),
-		change("visits.every", "come_more_often", sooner, func(w vat) any { return hours(w.visits.every) }),
-		change("container.capacity", "needs_larger_container", larger, func(w vat) any { return litres(w.brim + v.capacity - v.brim) }))
+		change("start", "start_later_would_do", later, func(w vat) quantity.Measure { return hours(v.visits.quiet[0][0] - w.visits.quiet[0][0]).Measure() }),
+		change("visits.every", "come_more_often", sooner, func(w vat) quantity.Measure { return hours(w.visits.every).Measure() }),
+		change("container.capacity", "needs_larger_container", larger, func(w vat) quantity.Measure { return litres(w.brim + v.capacity - v.brim).Measure() }))
 }

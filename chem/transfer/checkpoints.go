@@ -8,7 +8,7 @@ import (
 // first of behaviour, the next day.
 var afterRelease = []struct {
 	hours float64
-	code  string
+	code  quantity.Code
 }{{1. / 3, "look_after_20_minutes"}, {2, "look_after_2_hours"}, {24, "look_next_day"}}
 
 // firstLook is when to look for the first time. Common practice, no source.
@@ -20,7 +20,7 @@ func (t *task) checkpoints(stages []stage, visits *timetable, rest float64) ([]C
 	at := 0.0
 	for i, s := range stages {
 		if at += s.wait; i > 0 {
-			code := "look_at_new_setting"
+			code := quantity.Code("look_at_new_setting")
 			if s.pour {
 				code = "look_at_pour_off"
 			}
@@ -29,7 +29,7 @@ func (t *task) checkpoints(stages []stage, visits *timetable, rest float64) ([]C
 			}
 		}
 		for k, when := range visits.looks(at, at+s.hours()) {
-			code := "look_at_visit"
+			code := quantity.Code("look_at_visit")
 			if at < firstLook && k == 0 {
 				code = "look_first"
 			}
@@ -57,7 +57,7 @@ func (t *task) checkpoints(stages []stage, visits *timetable, rest float64) ([]C
 }
 
 // inContainer adds a look at the container.
-func (t *task) inContainer(list *[]Checkpoint, at float64, code string, s stage, gap float64) error {
+func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s stage, gap float64) error {
 	volume, water, err := t.volume(s, gap)
 	if err != nil {
 		return err
@@ -71,10 +71,17 @@ func (t *task) inContainer(list *[]Checkpoint, at float64, code string, s stage,
 	if c.Reading, err = t.shown(water); err != nil {
 		return err
 	}
-	c.Why = noteOf(code, c.PracticalSalinity)
-	if c.Reading != nil {
-		c.Why = noteOf(code, *c.Reading)
-	}
+	c.Why = noteOf(code, c.shows())
 	*list = append(*list, c)
 	return nil
+}
+
+// shows is what the keeper's own instrument should read; the practical salinity where there is none.
+func (c *Checkpoint) shows() quantity.Reading { return shownBy(c.Reading, c.PracticalSalinity) }
+
+func shownBy(own *quantity.Reading, sp quantity.Estimate[quantity.Salinity]) quantity.Reading {
+	if own != nil {
+		return *own
+	}
+	return quantity.Reading{Value: float64(sp.Value), Scale: quantity.PracticalScale}
 }

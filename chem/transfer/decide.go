@@ -70,6 +70,11 @@ func (f *following) tellDrip() error {
 	return nil
 }
 
+// suspectCodes say of each thing that is read that it does not fit.
+var suspectCodes = map[string]quantity.Code{
+	"salinity": "suspect_salinity", "volume": "suspect_volume", "level": "suspect_level", "drops": "suspect_drops",
+}
+
 // judged lists every number of the log against what it should have been.
 func (f *following) judged(sights []sight) error {
 	off := 0
@@ -82,7 +87,7 @@ func (f *following) judged(sights []sight) error {
 			Read: quantity.Measure{Value: s.value, Unit: s.unit, Uncertainty: s.u}, Expected: quantity.Measure{Value: shown, Unit: s.unit}}
 		if s.aside {
 			off++
-			n := noteOf("suspect_"+s.what, j.Read, j.Expected, math.Round(math.Abs(s.off)*10)/10)
+			n := noteOf(suspectCodes[s.what], j.Read, j.Expected, math.Round(math.Abs(s.off)*10)/10)
 			j.Why = &n
 			f.course.warn(n)
 		}

@@ -21,7 +21,7 @@ func (e *InfeasibleError) Error() string {
 	var b strings.Builder
 	b.WriteString("no plan keeps the limits:")
 	for _, f := range e.Faults {
-		b.WriteString(" " + f.Where + " (" + f.Note.Code + ")")
+		b.WriteString(" " + f.Where + " (" + string(f.Note.Code) + ")")
 	}
 	return b.String()
 }

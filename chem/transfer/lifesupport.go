@@ -212,8 +212,6 @@ func (t *task) explainLife(ways []*solved, v vat) error {
 	if err != nil {
 		return err
 	}
-	short, fouled := noteOf("too_little_oxygen", quantity.Exactly(best.life.LeastOxygen.Worst), quantity.Exactly(k.limits.Oxygen)),
-		noteOf("too_much_ammonia", quantity.Exactly(best.life.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia))
 	switch most := k.mostAnimals(best.life); {
 	case k.shortOfOxygen(empty):
 		t.refuse("limits.oxygen", noteOf("water_holds_too_little_oxygen", quantity.Exactly(empty.LeastOxygen.Worst), quantity.Exactly(k.limits.Oxygen)))
@@ -222,11 +220,7 @@ func (t *task) explainLife(ways []*solved, v vat) error {
 	case k.fouled(empty):
 		t.refuse("to.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
 	default:
-		why := fouled
-		if k.shortOfOxygen(best.life) {
-			why = short
-		}
-		t.refuse(t.fewer(most, why))
+		t.refuseAnimals(most, k.shortOfOxygen(best.life), best.life)
 		if room := litres(v.capacity / most); containerRange.Check("container.capacity", room.Value) == nil {
 			t.refuse("container.capacity", noteOf("needs_room_for_animals", room))
 		}
@@ -237,12 +231,20 @@ func (t *task) explainLife(ways []*solved, v vat) error {
 	return nil
 }
 
-// fewer is the fault of too many animals, of which a multiple could stay.
-func (t *task) fewer(most float64, why quantity.Note) (where string, n quantity.Note) {
-	if len(t.request.Animals) > 1 {
-		return "animals", noteOf(why.Code, append(why.Params, fraction(most))...)
+// refuseAnimals says that the container cannot keep the animals, and how many it could: a multiple of those given.
+func (t *task) refuseAnimals(most float64, short bool, life bucket.Course) {
+	where, left := "animals", 0
+	if len(t.request.Animals) == 1 {
+		where, left = "animals.0.count", int(float64(*t.request.Animals[0].Count)*most)
 	}
-	return "animals.0.count", noteOf(why.Code, append(why.Params, int(float64(*t.request.Animals[0].Count)*most))...)
+	if short {
+		t.refuse(where, noteOf("too_little_oxygen", quantity.Exactly(life.LeastOxygen.Worst), quantity.Exactly(t.keep.limits.Oxygen)))
+	} else {
+		t.refuse(where, noteOf("too_much_ammonia", quantity.Exactly(life.GreatestAmmonia.Worst), quantity.Exactly(t.keep.limits.Ammonia)))
+	}
+	if left > 0 {
+		t.refuse(where, noteOf("room_for_fewer", left))
+	}
 }
 
 // mostAnimals is how many animals a way allows, as a multiple of those given.

@@ -47,7 +47,7 @@ func limitOf(t testing.TB, p Plan, name string) Limit {
 
 func says(notes []quantity.Note, code string) bool {
 	for _, n := range notes {
-		if n.Code == code {
+		if string(n.Code) == code {
 			return true
 		}
 	}
@@ -272,7 +272,7 @@ func refused(t testing.TB, r Request, where, code string) Fault {
 		return Fault{}
 	}
 	for _, f := range why.Faults {
-		if f.Where == where && f.Note.Code == code {
+		if f.Where == where && string(f.Note.Code) == code {
 			return f
 		}
 	}

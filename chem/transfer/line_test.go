@@ -35,7 +35,7 @@ func hose(t testing.TB, r *Request, bore, length string) {
 func codes(notes []quantity.Note) []string {
 	var all []string
 	for _, n := range notes {
-		all = append(all, n.Code)
+		all = append(all, string(n.Code))
 	}
 	return all
 }

@@ -156,7 +156,11 @@ func (t *task) checkTemperature() {
 	day := t.rules.temperatureOfDay
 	if math.Abs(t.warmer()) > day*(1+inside) {
 		nearest := t.from.t + math.Copysign(day, t.warmer())
-		t.refuse("to.temperature", noteOf(towards("temperature_over_24_hours", t.warmer() > 0), kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
+		code := quantity.Code("temperature_over_24_hours") // what is offered is rounded to the side on which it will do
+		if t.warmer() < 0 {
+			code = "temperature_over_24_hours_down"
+		}
+		t.refuse("to.temperature", noteOf(code, kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
 	}
 	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference && !t.unheld() {
 		t.warn(noteOf("temperature_left_at_release", kelvins(left)))

@@ -83,21 +83,20 @@ func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
 // instruction says how to set the valve, or to leave it, and until when.
 func (s stage) instruction(p Phase) quantity.Note {
 	c := countable(float64(p.Drip.Value))
-	set := []any{int(c.drops), int(c.seconds), *p.Flow, p.Duration, *p.ToVolume}
-	on := []any{p.Duration, *p.ToVolume}
+	n, in := int(c.drops), int(c.seconds)
 	switch level := p.ToLevel; {
 	case s.held != nil:
-		return noteOf("run_over", append(set, p.ToSalinity)...)
+		return noteOf("run_over", n, in, *p.Flow, p.Duration, *p.ToVolume, p.ToSalinity)
 	case s.set && p.Drip.Value > usualMostDrip*(1+inside):
-		return noteOf("fill_by_flow", set[2:]...)
+		return noteOf("fill_by_flow", *p.Flow, p.Duration, *p.ToVolume)
 	case s.set && level != nil:
-		return noteOf("fill_set_level", append(set, *level)...)
+		return noteOf("fill_set_level", n, in, *p.Flow, p.Duration, *p.ToVolume, *level)
 	case s.set:
-		return noteOf("fill_set", set...)
+		return noteOf("fill_set", n, in, *p.Flow, p.Duration, *p.ToVolume)
 	case level != nil:
-		return noteOf("fill_on_level", append(on, *level)...)
+		return noteOf("fill_on_level", p.Duration, *p.ToVolume, *level)
 	}
-	return noteOf("fill_on", on...)
+	return noteOf("fill_on", p.Duration, *p.ToVolume)
 }
 
 // pourOff leads from the end of one fill to the start of the next.

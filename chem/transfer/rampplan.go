@@ -184,10 +184,7 @@ func (t *task) lookAtTank(p *Plan, h HomeTank, d day) error {
 		return err
 	}
 	c := Checkpoint{Time: hours(24*float64(d.day) + 1), Volume: &h.Volume, PracticalSalinity: practical(d.to), Temperature: celsius(t.from.t), Reading: reading}
-	c.Why = noteOf("look_after_change", c.PracticalSalinity)
-	if reading != nil {
-		c.Why = noteOf("look_after_change", *reading)
-	}
+	c.Why = noteOf("look_after_change", c.shows())
 	p.Checkpoints = append(p.Checkpoints, c)
 	for _, sa := range []float64{d.from, d.to} {
 		p.Curve = append(p.Curve, CurvePoint{Time: hours(24 * float64(d.day)), Volume: h.Volume, PracticalSalinity: practical(sa), Temperature: celsius(t.from.t)})

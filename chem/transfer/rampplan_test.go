@@ -114,7 +114,7 @@ func names(err error, where, code string) bool {
 		return false
 	}
 	for _, f := range refused.Faults {
-		if f.Where == where && f.Note.Code == code {
+		if f.Where == where && string(f.Note.Code) == code {
 			return true
 		}
 	}

@@ -192,10 +192,9 @@ func (w *way) fillTank(s *Stage, leg *task, draw *Draw) error {
 		return err
 	}
 	s.Water = new(litres(water))
-	about := []any{s.Number, *s.Water, s.reads(), *s.Salt, *s.SaltInto}
-	s.Condition = new(noteOf("fill_holding_tank", about...))
+	s.Condition = new(noteOf("fill_holding_tank", s.Number, *s.Water, s.reads(), *s.Salt, *s.SaltInto))
 	if s.Drawn != nil {
-		s.Condition = new(noteOf("fill_holding_tank_and_drip", append(about, *s.Drawn)...))
+		s.Condition = new(noteOf("fill_holding_tank_and_drip", s.Number, *s.Water, s.reads(), *s.Salt, *s.SaltInto, *s.Drawn))
 	}
 	w.plan.cite(mixing.SaltBalanceMethod)
 	return nil
@@ -214,12 +213,7 @@ func (h HoldingTanks) made(volume float64, of state) (salt *quantity.Estimate[qu
 }
 
 // reads is what the keeper should read in the water of a stage.
-func (s Stage) reads() any {
-	if s.Reading != nil {
-		return *s.Reading
-	}
-	return s.Salinity
-}
+func (s Stage) reads() quantity.Reading { return shownBy(s.Reading, s.Salinity) }
 
 // still adds a point of a tank's water to the curve.
 func (w *way) still(at float64, s state, wanted bool) {

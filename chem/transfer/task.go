@@ -141,21 +141,16 @@ func (t *task) checkAnimals() {
 func (t *task) checkDay() {
 	recent := float64(t.request.RecentChange.Value)
 	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
-		t.refuse("to.salinity", noteOf(towards("over_24_hours", t.up), salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
+		code := quantity.Code("over_24_hours") // what is offered is rounded to the side on which it will do
+		if !t.up {
+			code = "over_24_hours_down"
+		}
+		t.refuse("to.salinity", noteOf(code, salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
 		t.offerLongRoutes()
 	}
 	if t.doubt > t.rules.atOnce {
 		t.warn(noteOf("gap_uncertain", quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.rules.atOnce)))
 	}
-}
-
-// towards is the code of a sentence that offers the most one way or the other,
-// for what is offered is rounded to the side on which it will do.
-func towards(code string, up bool) string {
-	if up {
-		return code
-	}
-	return code + "_down"
 }
 
 // chooseTolerance takes the gap that may remain at the release.
@@ -199,6 +194,6 @@ func say(notes *[]quantity.Note, n quantity.Note) {
 	}
 }
 
-func noteOf(code string, params ...any) quantity.Note {
+func noteOf(code quantity.Code, params ...any) quantity.Note {
 	return quantity.Note{Code: code, Params: params}
 }

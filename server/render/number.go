@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 
+	"golang.org/x/text/language"
+
 	"saltlock/chem/quantity"
 )
 
@@ -22,9 +24,10 @@ const (
 
 // Voice is how a reader wants to be spoken to.
 type Voice struct {
-	Units Units
-	Comma bool // decimal comma
-	lean  lean
+	Language language.Tag // English where it is not said
+	Units    Units
+	Comma    bool // decimal comma
+	lean     lean
 }
 
 // lean is the way that a bound is rounded, so that what is told still keeps it.

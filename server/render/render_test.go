@@ -4,13 +4,16 @@ import (
 	"strings"
 	"testing"
 
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+
 	"saltlock/chem/quantity"
 )
 
 // What is offered is rounded so that it will do: "or more" up, "or less" down, in both units.
 func TestOffersAreRoundedToTheSafeSide(t *testing.T) {
 	for _, c := range []struct {
-		code string
+		code quantity.Code
 		of   quantity.Measure
 		says string
 	}{
@@ -129,5 +132,42 @@ func BenchmarkTable(b *testing.B) {
 	rows := []cell{{Name: "a", Water: quantity.Of[quantity.Volume](100, 0.5)}}
 	for b.Loop() {
 		Voice{}.Table(rows)
+	}
+}
+
+func BenchmarkSay(b *testing.B) {
+	for b.Loop() {
+		Voice{}.Say("salt_measure", quantity.Of[quantity.Salinity](10, 0))
+	}
+}
+
+// A plural is chosen by the rules of the language, a number that is spelled out by its value.
+func TestPlurals(t *testing.T) {
+	c, err := compile(map[language.Tag]sentences{language.English: {
+		"times": "100 % full {0, plural, =1 {once} =2 {twice} other {# times in {1}}}; {0, plural, one {# day} other {# days}}",
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n, want := range map[int]string{0: "0 times in 2 L; 0 days", 1: "once; 1 day", 2: "twice; 2 days", 1200: "1200 times in 2 L; 1200 days"} {
+		v := Voice{Units: Metric}
+		got := message.NewPrinter(language.English, message.Catalog(c)).Sprintf("times", word{v, n}, word{v, quantity.Exactly(quantity.Volume(2))})
+		if got != "100 % full "+want {
+			t.Errorf("%d: %q, want %q", n, got, want)
+		}
+	}
+}
+
+// A sentence that is written wrongly is found before anybody asks for it.
+func TestMalformedSentences(t *testing.T) {
+	for _, wrong := range []string{"{0", "0}", "{x}", "{0, colour}", "{0, plural, =1 {once}}", "{0, plural, many {#} other {#}}", "{-1}"} {
+		if _, err := compile(map[language.Tag]sentences{language.English: {"wrong": wrong}}); err == nil {
+			t.Errorf("%q is taken", wrong)
+		}
+	}
+	for _, wrong := range []string{"{1}", "{0} {0, name}", "{0} {2}"} {
+		if kinds, err := signature(wrong); err == nil {
+			t.Errorf("%q speaks of %v", wrong, kinds)
+		}
 	}
 }

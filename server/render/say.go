@@ -6,40 +6,74 @@ import (
 	"strconv"
 	"strings"
 
+	"golang.org/x/text/feature/plural"
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+
 	"saltlock/chem/quantity"
 )
 
-// Fill writes the sentence of every note.
+// Fill writes the sentence of every note. One that has no sentence here, since a
+// later version dropped its code, keeps the text that it was stored with.
 func (v Voice) Fill(notes []*quantity.Note) {
 	for _, n := range notes {
-		n.Text = v.Say(n.Code, n.Params...)
+		if Knows(n.Code) {
+			n.Text = v.Say(n.Code, n.Params...)
+		}
 	}
 }
 
-// Say writes the sentence of a code in English. A code without a sentence is a
-// programmer's mistake; a test reads every code in chem. In a sentence {0} is the
-// first parameter, {0+} the same rounded up and {0-} rounded down, where it is a bound.
-func (v Voice) Say(code string, params ...any) string {
-	sentence, ok := english[code]
-	if !ok {
-		panic("render: no sentence for " + code)
+// Say writes the sentence of a code in the reader's language, or in English
+// where that language has none.
+func (v Voice) Say(code quantity.Code, params ...any) string {
+	if !Knows(code) {
+		return Name(string(code)) // cannot be: a test reads every code
 	}
+	spoken := make([]any, len(params))
 	for i, p := range params {
-		for way, mark := range map[lean]string{nearest: "}", up: "+}", down: "-}"} {
-			if place := "{" + strconv.Itoa(i) + mark; strings.Contains(sentence, place) {
-				spoken := v
-				spoken.lean = way
-				sentence = strings.ReplaceAll(sentence, place, spoken.Word(p))
-			}
-		}
+		spoken[i] = word{v, p}
 	}
-	return sentence
+	return message.NewPrinter(v.speaks(code), message.Catalog(catalogue)).Sprintf(string(code), spoken...)
+}
+
+// speaks is the language that a code is said in.
+func (v Voice) speaks(code quantity.Code) language.Tag {
+	if _, ok := languages[v.Language][code]; ok {
+		return v.Language
+	}
+	return language.English
 }
 
 // Knows tells whether a code has a sentence.
-func Knows(code string) bool {
+func Knows(code quantity.Code) bool {
 	_, ok := english[code]
 	return ok
+}
+
+// word is something that a sentence speaks of, and to whom.
+type word struct {
+	voice Voice
+	thing any
+}
+
+// Format writes the word; the verb says to which side a bound is rounded.
+func (w word) Format(s fmt.State, verb rune) {
+	switch verb {
+	case verbUp:
+		w.voice.lean = up
+	case verbDown:
+		w.voice.lean = down
+	}
+	fmt.Fprint(s, w.voice.Word(w.thing))
+}
+
+// PluralForm lets the catalogue choose between once and twice.
+func (w word) PluralForm(tag language.Tag, _ int) (plural.Form, int) {
+	n, ok := w.thing.(int)
+	if !ok {
+		return plural.Other, -1
+	}
+	return plural.Cardinal.MatchPlural(tag, n, 0, 0, 0, 0), n
 }
 
 // Word writes one thing that a sentence speaks of.
@@ -55,6 +89,8 @@ func (v Voice) Word(p any) string {
 		return v.Quantity(quantity.Measure{Value: reflect.ValueOf(p).Float(), Unit: p.Unit()})
 	case string:
 		return strings.ReplaceAll(p, "_", " ") // a name of the contract, in words
+	case int:
+		return strconv.Itoa(p)
 	case float64:
 		return v.number(p, 2)
 	default:

@@ -1,0 +1,251 @@
+package render
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"golang.org/x/text/feature/plural"
+	"golang.org/x/text/language"
+	"golang.org/x/text/message/catalog"
+
+	"saltlock/chem/quantity"
+)
+
+// sentences are what one language says, by code. A sentence is a pattern in the
+// syntax of ICU MessageFormat, of which it uses this much:
+//
+//	{0}          the first thing spoken of: a quantity with its unit
+//	{0+} {0-}    the same, rounded up or down where it is a bound (our own addition)
+//	{0, name}    a name: of a species, an instrument, a place
+//	{0, number}  a number without a unit
+//	{0, plural, =1 {once} =2 {twice} other {# times}}
+//
+// What a code speaks of, and in which order, is settled by its English sentence.
+type sentences map[quantity.Code]string
+
+// languages are the catalogues there are. English is complete; where another
+// lacks a sentence, the English one is said.
+var languages = map[language.Tag]sentences{language.English: english}
+
+// catalogue holds every sentence, compiled. A test sees to it that nothing is malformed.
+var catalogue, malformed = compile(languages)
+
+func compile(languages map[language.Tag]sentences) (catalog.Catalog, error) {
+	b := catalog.NewBuilder(catalog.Fallback(language.English))
+	var faults []error
+	for tag, said := range languages {
+		for code, sentence := range said {
+			message, err := parse(sentence)
+			if err == nil {
+				err = b.Set(tag, string(code), message.compiled()...)
+			}
+			if err != nil {
+				faults = append(faults, fmt.Errorf("%v: %s: %w", tag, code, err))
+			}
+		}
+	}
+	return b, errors.Join(faults...)
+}
+
+// kind is what a place in a sentence may be filled with.
+type kind string
+
+const (
+	aQuantity kind = "quantity"
+	aName     kind = "name"
+	aNumber   kind = "number"
+	aCount    kind = "plural"
+)
+
+// The verbs by which a compiled sentence says how a bound is rounded.
+const (
+	verbNearest = 'v'
+	verbUp      = 'U'
+	verbDown    = 'D'
+)
+
+// pattern is a sentence taken apart: texts, and between them places.
+type pattern []part
+
+// part is a text, or the place of a parameter.
+type part struct {
+	text  string
+	place *place
+}
+
+type place struct {
+	param int
+	kind  kind
+	verb  rune
+	cases []choice // of a plural
+}
+
+// choice is the text for a number, as "=1" or "other".
+type choice struct {
+	selector string
+	text     pattern
+}
+
+// parse takes a sentence apart.
+func parse(sentence string) (pattern, error) {
+	var p pattern
+	for {
+		text, rest, found := strings.Cut(sentence, "{")
+		if strings.Contains(text, "}") {
+			return nil, fmt.Errorf("a brace that nothing opens in %q", text)
+		}
+		if text != "" {
+			p = append(p, part{text: text})
+		}
+		if !found {
+			return p, nil
+		}
+		inner, rest, err := closed(rest)
+		if err != nil {
+			return nil, err
+		}
+		at, err := parsePlace(inner)
+		if err != nil {
+			return nil, err
+		}
+		p, sentence = append(p, part{place: at}), rest
+	}
+}
+
+// closed returns what stands before the brace that closes one already open, and what follows.
+func closed(s string) (inner, rest string, err error) {
+	open := 1
+	for i, r := range s {
+		switch r {
+		case '{':
+			open++
+		case '}':
+			open--
+		}
+		if open == 0 {
+			return s[:i], s[i+1:], nil
+		}
+	}
+	return "", "", fmt.Errorf("a brace that nothing closes before %q", s)
+}
+
+// parsePlace reads what stands between the braces of a place.
+func parsePlace(s string) (*place, error) {
+	name, rest, kinded := strings.Cut(s, ",")
+	at := &place{kind: aQuantity, verb: verbNearest}
+	if bare, ok := strings.CutSuffix(name, "+"); ok {
+		name, at.verb = bare, verbUp
+	} else if bare, ok := strings.CutSuffix(name, "-"); ok {
+		name, at.verb = bare, verbDown
+	}
+	var err error
+	if at.param, err = strconv.Atoi(name); err != nil || at.param < 0 {
+		return nil, fmt.Errorf("{%s} names no parameter", s)
+	}
+	if !kinded {
+		return at, nil
+	}
+	of, cases, _ := strings.Cut(rest, ",")
+	switch at.kind = kind(strings.TrimSpace(of)); at.kind {
+	case aName, aNumber:
+		return at, nil
+	case aCount:
+		at.cases, err = parseCases(cases)
+		return at, err
+	}
+	return nil, fmt.Errorf("{%s}: a place is of the kind name, number or plural, or of none", s)
+}
+
+// parseCases reads the texts of a plural.
+func parseCases(s string) ([]choice, error) {
+	var all []choice
+	for s = strings.TrimSpace(s); s != ""; s = strings.TrimSpace(s) {
+		selector, rest, found := strings.Cut(s, "{")
+		if !found {
+			return nil, fmt.Errorf("no text for %q of a plural", s)
+		}
+		inner, rest, err := closed(rest)
+		if err != nil {
+			return nil, err
+		}
+		text, err := parse(inner)
+		if err != nil {
+			return nil, err
+		}
+		all, s = append(all, choice{strings.TrimSpace(selector), text}), rest
+	}
+	if len(all) == 0 || all[len(all)-1].selector != "other" {
+		return nil, errors.New("a plural ends with other")
+	}
+	return all, nil
+}
+
+// compiled makes the pattern into the catalogue's messages: the plurals, then the sentence around them.
+func (p pattern) compiled() []catalog.Message {
+	var messages []catalog.Message
+	sentence := p.format(func(at place) string {
+		name := "p" + strconv.Itoa(len(messages))
+		cases := make([]any, 0, 2*len(at.cases))
+		for _, c := range at.cases {
+			text := c.text.format(nil)
+			cases = append(cases, c.selector, strings.ReplaceAll(text, "#", fmt.Sprintf("%%[%d]d", at.param+1)))
+		}
+		messages = append(messages, catalog.Var(name, plural.Selectf(at.param+1, "%d", cases...)))
+		return "${" + name + "}"
+	})
+	return append(messages, catalog.String(sentence))
+}
+
+// format writes the pattern as a format of the printer; of plurals it asks.
+func (p pattern) format(plural func(place) string) string {
+	var b strings.Builder
+	for _, x := range p {
+		switch {
+		case x.place == nil:
+			b.WriteString(strings.ReplaceAll(x.text, "%", "%%"))
+		case x.place.kind == aCount && plural != nil:
+			b.WriteString(plural(*x.place))
+		default:
+			fmt.Fprintf(&b, "%%[%d]%c", x.place.param+1, x.place.verb)
+		}
+	}
+	return b.String()
+}
+
+// speaksOf lists the kinds of a sentence's parameters, in their order.
+func (p pattern) speaksOf() (map[int]kind, error) {
+	kinds := map[int]kind{}
+	var walk func(pattern) error
+	walk = func(p pattern) error {
+		for _, x := range p {
+			if x.place == nil {
+				continue
+			}
+			at := x.place
+			switch before := kinds[at.param]; {
+			case before == aCount && at.kind == aNumber: // counted here, written there
+			case before == "" || before == at.kind || before == aNumber && at.kind == aCount:
+				kinds[at.param] = at.kind
+			default:
+				return fmt.Errorf("{%d} is a %s and a %s", at.param, before, at.kind)
+			}
+			for _, c := range at.cases {
+				if err := walk(c.text); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	}
+	if err := walk(p); err != nil {
+		return nil, err
+	}
+	for i := range kinds {
+		if _, ok := kinds[i-1]; i > 0 && !ok {
+			return nil, fmt.Errorf("it speaks of {%d} and not of {%d}", i, i-1)
+		}
+	}
+	return kinds, nil
+}
