@@ -766,6 +766,21 @@ func (e Format) Valid() bool {
 	}
 }
 
+// Defines values for Lang.
+const (
+	LangEn Lang = "en"
+)
+
+// Valid indicates whether the value is a known member of the Lang enum.
+func (e Lang) Valid() bool {
+	switch e {
+	case LangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PlanFormat.
 const (
 	PlanFormatCsv  PlanFormat = "csv"
@@ -916,6 +931,21 @@ func (e GetConversionParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetConversionParamsLang.
+const (
+	GetConversionParamsLangEn GetConversionParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetConversionParamsLang enum.
+func (e GetConversionParamsLang) Valid() bool {
+	switch e {
+	case GetConversionParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetConversionParamsDecimal.
 const (
 	GetConversionParamsDecimalComma GetConversionParamsDecimal = "comma"
@@ -985,6 +1015,21 @@ func (e ConvertReadingsParamsUnits) Valid() bool {
 	case ConvertReadingsParamsUnitsMetric:
 		return true
 	case ConvertReadingsParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ConvertReadingsParamsLang.
+const (
+	ConvertReadingsParamsLangEn ConvertReadingsParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the ConvertReadingsParamsLang enum.
+func (e ConvertReadingsParamsLang) Valid() bool {
+	switch e {
+	case ConvertReadingsParamsLangEn:
 		return true
 	default:
 		return false
@@ -1066,6 +1111,21 @@ func (e GetCalibrationParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetCalibrationParamsLang.
+const (
+	GetCalibrationParamsLangEn GetCalibrationParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetCalibrationParamsLang enum.
+func (e GetCalibrationParamsLang) Valid() bool {
+	switch e {
+	case GetCalibrationParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetCalibrationParamsDecimal.
 const (
 	GetCalibrationParamsDecimalComma GetCalibrationParamsDecimal = "comma"
@@ -1135,6 +1195,21 @@ func (e ListMethodsParamsUnits) Valid() bool {
 	case ListMethodsParamsUnitsMetric:
 		return true
 	case ListMethodsParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ListMethodsParamsLang.
+const (
+	ListMethodsParamsLangEn ListMethodsParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the ListMethodsParamsLang enum.
+func (e ListMethodsParamsLang) Valid() bool {
+	switch e {
+	case ListMethodsParamsLangEn:
 		return true
 	default:
 		return false
@@ -1255,6 +1330,21 @@ func (e GetBlendParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetBlendParamsLang.
+const (
+	GetBlendParamsLangEn GetBlendParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetBlendParamsLang enum.
+func (e GetBlendParamsLang) Valid() bool {
+	switch e {
+	case GetBlendParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetBlendParamsDecimal.
 const (
 	GetBlendParamsDecimalComma GetBlendParamsDecimal = "comma"
@@ -1363,6 +1453,21 @@ func (e GetSaltMixParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetSaltMixParamsLang.
+const (
+	GetSaltMixParamsLangEn GetSaltMixParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetSaltMixParamsLang enum.
+func (e GetSaltMixParamsLang) Valid() bool {
+	switch e {
+	case GetSaltMixParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetSaltMixParamsDecimal.
 const (
 	GetSaltMixParamsDecimalComma GetSaltMixParamsDecimal = "comma"
@@ -1456,6 +1561,21 @@ func (e GetTopOffParamsUnits) Valid() bool {
 	case GetTopOffParamsUnitsMetric:
 		return true
 	case GetTopOffParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTopOffParamsLang.
+const (
+	GetTopOffParamsLangEn GetTopOffParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetTopOffParamsLang enum.
+func (e GetTopOffParamsLang) Valid() bool {
+	switch e {
+	case GetTopOffParamsLangEn:
 		return true
 	default:
 		return false
@@ -1567,6 +1687,21 @@ func (e GetWaterChangeParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetWaterChangeParamsLang.
+const (
+	GetWaterChangeParamsLangEn GetWaterChangeParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetWaterChangeParamsLang enum.
+func (e GetWaterChangeParamsLang) Valid() bool {
+	switch e {
+	case GetWaterChangeParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetWaterChangeParamsDecimal.
 const (
 	GetWaterChangeParamsDecimalComma GetWaterChangeParamsDecimal = "comma"
@@ -1636,6 +1771,21 @@ func (e ListSpeciesParamsUnits) Valid() bool {
 	case ListSpeciesParamsUnitsMetric:
 		return true
 	case ListSpeciesParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ListSpeciesParamsLang.
+const (
+	ListSpeciesParamsLangEn ListSpeciesParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the ListSpeciesParamsLang enum.
+func (e ListSpeciesParamsLang) Valid() bool {
+	switch e {
+	case ListSpeciesParamsLangEn:
 		return true
 	default:
 		return false
@@ -1717,6 +1867,21 @@ func (e GetCompatibilityParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetCompatibilityParamsLang.
+const (
+	GetCompatibilityParamsLangEn GetCompatibilityParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetCompatibilityParamsLang enum.
+func (e GetCompatibilityParamsLang) Valid() bool {
+	switch e {
+	case GetCompatibilityParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetCompatibilityParamsDecimal.
 const (
 	GetCompatibilityParamsDecimalComma GetCompatibilityParamsDecimal = "comma"
@@ -1786,6 +1951,21 @@ func (e GetSpeciesParamsUnits) Valid() bool {
 	case GetSpeciesParamsUnitsMetric:
 		return true
 	case GetSpeciesParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetSpeciesParamsLang.
+const (
+	GetSpeciesParamsLangEn GetSpeciesParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetSpeciesParamsLang enum.
+func (e GetSpeciesParamsLang) Valid() bool {
+	switch e {
+	case GetSpeciesParamsLangEn:
 		return true
 	default:
 		return false
@@ -1867,6 +2047,21 @@ func (e GetSpeciesGrowthParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetSpeciesGrowthParamsLang.
+const (
+	GetSpeciesGrowthParamsLangEn GetSpeciesGrowthParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetSpeciesGrowthParamsLang enum.
+func (e GetSpeciesGrowthParamsLang) Valid() bool {
+	switch e {
+	case GetSpeciesGrowthParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetSpeciesGrowthParamsDecimal.
 const (
 	GetSpeciesGrowthParamsDecimalComma GetSpeciesGrowthParamsDecimal = "comma"
@@ -1936,6 +2131,21 @@ func (e SaveTransferParamsUnits) Valid() bool {
 	case SaveTransferParamsUnitsMetric:
 		return true
 	case SaveTransferParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SaveTransferParamsLang.
+const (
+	SaveTransferParamsLangEn SaveTransferParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the SaveTransferParamsLang enum.
+func (e SaveTransferParamsLang) Valid() bool {
+	switch e {
+	case SaveTransferParamsLangEn:
 		return true
 	default:
 		return false
@@ -2026,6 +2236,21 @@ func (e GetTransferPlanParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetTransferPlanParamsLang.
+const (
+	GetTransferPlanParamsLangEn GetTransferPlanParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferPlanParamsLang enum.
+func (e GetTransferPlanParamsLang) Valid() bool {
+	switch e {
+	case GetTransferPlanParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetTransferPlanParamsDecimal.
 const (
 	GetTransferPlanParamsDecimalComma GetTransferPlanParamsDecimal = "comma"
@@ -2110,6 +2335,21 @@ func (e PlanTransferParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for PlanTransferParamsLang.
+const (
+	PlanTransferParamsLangEn PlanTransferParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the PlanTransferParamsLang enum.
+func (e PlanTransferParamsLang) Valid() bool {
+	switch e {
+	case PlanTransferParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PlanTransferParamsDecimal.
 const (
 	PlanTransferParamsDecimalComma PlanTransferParamsDecimal = "comma"
@@ -2179,6 +2419,21 @@ func (e GetTransferParamsUnits) Valid() bool {
 	case GetTransferParamsUnitsMetric:
 		return true
 	case GetTransferParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferParamsLang.
+const (
+	GetTransferParamsLangEn GetTransferParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferParamsLang enum.
+func (e GetTransferParamsLang) Valid() bool {
+	switch e {
+	case GetTransferParamsLangEn:
 		return true
 	default:
 		return false
@@ -2260,6 +2515,21 @@ func (e ChangeTransferParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for ChangeTransferParamsLang.
+const (
+	ChangeTransferParamsLangEn ChangeTransferParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the ChangeTransferParamsLang enum.
+func (e ChangeTransferParamsLang) Valid() bool {
+	switch e {
+	case ChangeTransferParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for ChangeTransferParamsDecimal.
 const (
 	ChangeTransferParamsDecimalComma ChangeTransferParamsDecimal = "comma"
@@ -2329,6 +2599,21 @@ func (e GetTransferCalendarParamsUnits) Valid() bool {
 	}
 }
 
+// Defines values for GetTransferCalendarParamsLang.
+const (
+	GetTransferCalendarParamsLangEn GetTransferCalendarParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferCalendarParamsLang enum.
+func (e GetTransferCalendarParamsLang) Valid() bool {
+	switch e {
+	case GetTransferCalendarParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetTransferCalendarParamsDecimal.
 const (
 	GetTransferCalendarParamsDecimalComma GetTransferCalendarParamsDecimal = "comma"
@@ -2377,6 +2662,21 @@ func (e GetTransferChartParamsUnits) Valid() bool {
 	case GetTransferChartParamsUnitsMetric:
 		return true
 	case GetTransferChartParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferChartParamsLang.
+const (
+	GetTransferChartParamsLangEn GetTransferChartParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferChartParamsLang enum.
+func (e GetTransferChartParamsLang) Valid() bool {
+	switch e {
+	case GetTransferChartParamsLangEn:
 		return true
 	default:
 		return false
@@ -2434,6 +2734,21 @@ func (e LogReadingParamsUnits) Valid() bool {
 	case LogReadingParamsUnitsMetric:
 		return true
 	case LogReadingParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogReadingParamsLang.
+const (
+	LogReadingParamsLangEn LogReadingParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the LogReadingParamsLang enum.
+func (e LogReadingParamsLang) Valid() bool {
+	switch e {
+	case LogReadingParamsLangEn:
 		return true
 	default:
 		return false
@@ -2533,6 +2848,21 @@ func (e GetVesselVolumeParamsUnits) Valid() bool {
 	case GetVesselVolumeParamsUnitsMetric:
 		return true
 	case GetVesselVolumeParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetVesselVolumeParamsLang.
+const (
+	GetVesselVolumeParamsLangEn GetVesselVolumeParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetVesselVolumeParamsLang enum.
+func (e GetVesselVolumeParamsLang) Valid() bool {
+	switch e {
+	case GetVesselVolumeParamsLangEn:
 		return true
 	default:
 		return false
@@ -5087,6 +5417,9 @@ type IdempotencyKey = string
 // IfMatch defines model for IfMatch.
 type IfMatch = string
 
+// Lang defines model for Lang.
+type Lang string
+
 // PlanFormat defines model for PlanFormat.
 type PlanFormat string
 
@@ -5214,6 +5547,9 @@ type GetConversionParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetConversionParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetConversionParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetConversionParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5233,6 +5569,9 @@ type GetConversionParamsFormat string
 // GetConversionParamsUnits defines parameters for GetConversion.
 type GetConversionParamsUnits string
 
+// GetConversionParamsLang defines parameters for GetConversion.
+type GetConversionParamsLang string
+
 // GetConversionParamsDecimal defines parameters for GetConversion.
 type GetConversionParamsDecimal string
 
@@ -5250,6 +5589,9 @@ type ConvertReadingsParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ConvertReadingsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *ConvertReadingsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *ConvertReadingsParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5265,6 +5607,9 @@ type ConvertReadingsParamsFormat string
 
 // ConvertReadingsParamsUnits defines parameters for ConvertReadings.
 type ConvertReadingsParamsUnits string
+
+// ConvertReadingsParamsLang defines parameters for ConvertReadings.
+type ConvertReadingsParamsLang string
 
 // ConvertReadingsParamsDecimal defines parameters for ConvertReadings.
 type ConvertReadingsParamsDecimal string
@@ -5313,6 +5658,9 @@ type GetCalibrationParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetCalibrationParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetCalibrationParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetCalibrationParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5329,6 +5677,9 @@ type GetCalibrationParamsFormat string
 // GetCalibrationParamsUnits defines parameters for GetCalibration.
 type GetCalibrationParamsUnits string
 
+// GetCalibrationParamsLang defines parameters for GetCalibration.
+type GetCalibrationParamsLang string
+
 // GetCalibrationParamsDecimal defines parameters for GetCalibration.
 type GetCalibrationParamsDecimal string
 
@@ -5342,6 +5693,9 @@ type ListMethodsParams struct {
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ListMethodsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *ListMethodsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *ListMethodsParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
@@ -5358,6 +5712,9 @@ type ListMethodsParamsFormat string
 
 // ListMethodsParamsUnits defines parameters for ListMethods.
 type ListMethodsParamsUnits string
+
+// ListMethodsParamsLang defines parameters for ListMethods.
+type ListMethodsParamsLang string
 
 // ListMethodsParamsDecimal defines parameters for ListMethods.
 type ListMethodsParamsDecimal string
@@ -5382,6 +5739,9 @@ type GetBlendParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetBlendParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetBlendParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetBlendParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5400,6 +5760,9 @@ type GetBlendParamsFormat string
 
 // GetBlendParamsUnits defines parameters for GetBlend.
 type GetBlendParamsUnits string
+
+// GetBlendParamsLang defines parameters for GetBlend.
+type GetBlendParamsLang string
 
 // GetBlendParamsDecimal defines parameters for GetBlend.
 type GetBlendParamsDecimal string
@@ -5487,6 +5850,9 @@ type GetSaltMixParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetSaltMixParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetSaltMixParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetSaltMixParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5505,6 +5871,9 @@ type GetSaltMixParamsFormat string
 
 // GetSaltMixParamsUnits defines parameters for GetSaltMix.
 type GetSaltMixParamsUnits string
+
+// GetSaltMixParamsLang defines parameters for GetSaltMix.
+type GetSaltMixParamsLang string
 
 // GetSaltMixParamsDecimal defines parameters for GetSaltMix.
 type GetSaltMixParamsDecimal string
@@ -5547,6 +5916,9 @@ type GetTopOffParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTopOffParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetTopOffParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTopOffParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5565,6 +5937,9 @@ type GetTopOffParamsFormat string
 
 // GetTopOffParamsUnits defines parameters for GetTopOff.
 type GetTopOffParamsUnits string
+
+// GetTopOffParamsLang defines parameters for GetTopOff.
+type GetTopOffParamsLang string
 
 // GetTopOffParamsDecimal defines parameters for GetTopOff.
 type GetTopOffParamsDecimal string
@@ -5613,6 +5988,9 @@ type GetWaterChangeParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetWaterChangeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetWaterChangeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetWaterChangeParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5631,6 +6009,9 @@ type GetWaterChangeParamsFormat string
 
 // GetWaterChangeParamsUnits defines parameters for GetWaterChange.
 type GetWaterChangeParamsUnits string
+
+// GetWaterChangeParamsLang defines parameters for GetWaterChange.
+type GetWaterChangeParamsLang string
 
 // GetWaterChangeParamsDecimal defines parameters for GetWaterChange.
 type GetWaterChangeParamsDecimal string
@@ -5670,6 +6051,9 @@ type ListSpeciesParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ListSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *ListSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *ListSpeciesParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5685,6 +6069,9 @@ type ListSpeciesParamsFormat string
 
 // ListSpeciesParamsUnits defines parameters for ListSpecies.
 type ListSpeciesParamsUnits string
+
+// ListSpeciesParamsLang defines parameters for ListSpecies.
+type ListSpeciesParamsLang string
 
 // ListSpeciesParamsDecimal defines parameters for ListSpecies.
 type ListSpeciesParamsDecimal string
@@ -5712,6 +6099,9 @@ type GetCompatibilityParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetCompatibilityParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetCompatibilityParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetCompatibilityParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5728,6 +6118,9 @@ type GetCompatibilityParamsFormat string
 // GetCompatibilityParamsUnits defines parameters for GetCompatibility.
 type GetCompatibilityParamsUnits string
 
+// GetCompatibilityParamsLang defines parameters for GetCompatibility.
+type GetCompatibilityParamsLang string
+
 // GetCompatibilityParamsDecimal defines parameters for GetCompatibility.
 type GetCompatibilityParamsDecimal string
 
@@ -5741,6 +6134,9 @@ type GetSpeciesParams struct {
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetSpeciesParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
@@ -5757,6 +6153,9 @@ type GetSpeciesParamsFormat string
 
 // GetSpeciesParamsUnits defines parameters for GetSpecies.
 type GetSpeciesParamsUnits string
+
+// GetSpeciesParamsLang defines parameters for GetSpecies.
+type GetSpeciesParamsLang string
 
 // GetSpeciesParamsDecimal defines parameters for GetSpecies.
 type GetSpeciesParamsDecimal string
@@ -5784,6 +6183,9 @@ type GetSpeciesGrowthParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetSpeciesGrowthParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetSpeciesGrowthParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetSpeciesGrowthParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -5800,6 +6202,9 @@ type GetSpeciesGrowthParamsFormat string
 // GetSpeciesGrowthParamsUnits defines parameters for GetSpeciesGrowth.
 type GetSpeciesGrowthParamsUnits string
 
+// GetSpeciesGrowthParamsLang defines parameters for GetSpeciesGrowth.
+type GetSpeciesGrowthParamsLang string
+
 // GetSpeciesGrowthParamsDecimal defines parameters for GetSpeciesGrowth.
 type GetSpeciesGrowthParamsDecimal string
 
@@ -5813,6 +6218,9 @@ type SaveTransferParams struct {
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *SaveTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *SaveTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *SaveTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
@@ -5832,6 +6240,9 @@ type SaveTransferParamsFormat string
 
 // SaveTransferParamsUnits defines parameters for SaveTransfer.
 type SaveTransferParamsUnits string
+
+// SaveTransferParamsLang defines parameters for SaveTransfer.
+type SaveTransferParamsLang string
 
 // SaveTransferParamsDecimal defines parameters for SaveTransfer.
 type SaveTransferParamsDecimal string
@@ -6093,6 +6504,9 @@ type GetTransferPlanParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferPlanParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetTransferPlanParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferPlanParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -6108,6 +6522,9 @@ type GetTransferPlanParamsFormat string
 
 // GetTransferPlanParamsUnits defines parameters for GetTransferPlan.
 type GetTransferPlanParamsUnits string
+
+// GetTransferPlanParamsLang defines parameters for GetTransferPlan.
+type GetTransferPlanParamsLang string
 
 // GetTransferPlanParamsDecimal defines parameters for GetTransferPlan.
 type GetTransferPlanParamsDecimal string
@@ -6126,6 +6543,9 @@ type PlanTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *PlanTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *PlanTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *PlanTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -6141,6 +6561,9 @@ type PlanTransferParamsFormat string
 
 // PlanTransferParamsUnits defines parameters for PlanTransfer.
 type PlanTransferParamsUnits string
+
+// PlanTransferParamsLang defines parameters for PlanTransfer.
+type PlanTransferParamsLang string
 
 // PlanTransferParamsDecimal defines parameters for PlanTransfer.
 type PlanTransferParamsDecimal string
@@ -6162,6 +6585,9 @@ type GetTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -6178,6 +6604,9 @@ type GetTransferParamsFormat string
 // GetTransferParamsUnits defines parameters for GetTransfer.
 type GetTransferParamsUnits string
 
+// GetTransferParamsLang defines parameters for GetTransfer.
+type GetTransferParamsLang string
+
 // GetTransferParamsDecimal defines parameters for GetTransfer.
 type GetTransferParamsDecimal string
 
@@ -6191,6 +6620,9 @@ type ChangeTransferParams struct {
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ChangeTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *ChangeTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *ChangeTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
@@ -6211,6 +6643,9 @@ type ChangeTransferParamsFormat string
 // ChangeTransferParamsUnits defines parameters for ChangeTransfer.
 type ChangeTransferParamsUnits string
 
+// ChangeTransferParamsLang defines parameters for ChangeTransfer.
+type ChangeTransferParamsLang string
+
 // ChangeTransferParamsDecimal defines parameters for ChangeTransfer.
 type ChangeTransferParamsDecimal string
 
@@ -6225,6 +6660,9 @@ type GetTransferCalendarParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferCalendarParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetTransferCalendarParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferCalendarParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -6238,6 +6676,9 @@ type GetTransferCalendarParamsFormat string
 // GetTransferCalendarParamsUnits defines parameters for GetTransferCalendar.
 type GetTransferCalendarParamsUnits string
 
+// GetTransferCalendarParamsLang defines parameters for GetTransferCalendar.
+type GetTransferCalendarParamsLang string
+
 // GetTransferCalendarParamsDecimal defines parameters for GetTransferCalendar.
 type GetTransferCalendarParamsDecimal string
 
@@ -6248,6 +6689,9 @@ type GetTransferChartParams struct {
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferChartParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetTransferChartParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferChartParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
@@ -6262,6 +6706,9 @@ type GetTransferChartParamsFormat string
 // GetTransferChartParamsUnits defines parameters for GetTransferChart.
 type GetTransferChartParamsUnits string
 
+// GetTransferChartParamsLang defines parameters for GetTransferChart.
+type GetTransferChartParamsLang string
+
 // GetTransferChartParamsDecimal defines parameters for GetTransferChart.
 type GetTransferChartParamsDecimal string
 
@@ -6272,6 +6719,9 @@ type LogReadingParams struct {
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *LogReadingParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *LogReadingParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *LogReadingParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
@@ -6291,6 +6741,9 @@ type LogReadingParamsFormat string
 
 // LogReadingParamsUnits defines parameters for LogReading.
 type LogReadingParamsUnits string
+
+// LogReadingParamsLang defines parameters for LogReading.
+type LogReadingParamsLang string
 
 // LogReadingParamsDecimal defines parameters for LogReading.
 type LogReadingParamsDecimal string
@@ -6351,6 +6804,9 @@ type GetVesselVolumeParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetVesselVolumeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetVesselVolumeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetVesselVolumeParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
@@ -6369,6 +6825,9 @@ type GetVesselVolumeParamsFormat string
 
 // GetVesselVolumeParamsUnits defines parameters for GetVesselVolume.
 type GetVesselVolumeParamsUnits string
+
+// GetVesselVolumeParamsLang defines parameters for GetVesselVolume.
+type GetVesselVolumeParamsLang string
 
 // GetVesselVolumeParamsDecimal defines parameters for GetVesselVolume.
 type GetVesselVolumeParamsDecimal string
@@ -7909,6 +8368,18 @@ func NewGetConversionRequest(server string, params *GetConversionParams) (*http.
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -8013,6 +8484,18 @@ func NewConvertReadingsRequestWithBody(server string, params *ConvertReadingsPar
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -8250,6 +8733,18 @@ func NewGetCalibrationRequest(server string, params *GetCalibrationParams) (*htt
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -8343,6 +8838,18 @@ func NewListMethodsRequest(server string, params *ListMethodsParams) (*http.Requ
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -8481,6 +8988,18 @@ func NewGetBlendRequest(server string, params *GetBlendParams) (*http.Request, e
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -8876,6 +9395,18 @@ func NewGetSaltMixRequest(server string, params *GetSaltMixParams) (*http.Reques
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -9069,6 +9600,18 @@ func NewGetTopOffRequest(server string, params *GetTopOffParams) (*http.Request,
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9304,6 +9847,18 @@ func NewGetWaterChangeRequest(server string, params *GetWaterChangeParams) (*htt
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -9502,6 +10057,18 @@ func NewListSpeciesRequest(server string, params *ListSpeciesParams) (*http.Requ
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -9652,6 +10219,18 @@ func NewGetCompatibilityRequest(server string, params *GetCompatibilityParams) (
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -9752,6 +10331,18 @@ func NewGetSpeciesRequest(server string, id string, params *GetSpeciesParams) (*
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9918,6 +10509,18 @@ func NewGetSpeciesGrowthRequest(server string, id string, params *GetSpeciesGrow
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -10022,6 +10625,18 @@ func NewSaveTransferRequestWithBody(server string, params *SaveTransferParams, c
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -11118,6 +11733,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -11234,6 +11861,18 @@ func NewPlanTransferRequestWithBody(server string, params *PlanTransferParams, c
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -11403,6 +12042,18 @@ func NewGetTransferRequest(server string, id TransferID, params *GetTransferPara
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -11514,6 +12165,18 @@ func NewChangeTransferRequestWithBody(server string, id TransferID, params *Chan
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -11649,6 +12312,18 @@ func NewGetTransferCalendarRequest(server string, id TransferID, params *GetTran
 
 		}
 
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Decimal != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -11737,6 +12412,18 @@ func NewGetTransferChartRequest(server string, id TransferID, params *GetTransfe
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -11845,6 +12532,18 @@ func NewLogReadingRequestWithBody(server string, id TransferID, params *LogReadi
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12140,6 +12839,18 @@ func NewGetVesselVolumeRequest(server string, params *GetVesselVolumeParams) (*h
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -14760,6 +15471,9 @@ func ParseGetDocsResponse(rsp *http.Response) (*GetDocsResponse, error) {
 		}
 		response.ApplicationproblemJSONDefault = &dest
 
+	case true:
+		// Content-type (text/plain) unsupported
+
 	}
 
 	return response, nil
@@ -14785,6 +15499,9 @@ func ParseGetPitfallsResponse(rsp *http.Response) (*GetPitfallsResponse, error) 
 			return nil, err
 		}
 		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
 
 	}
 
@@ -14812,6 +15529,9 @@ func ParseGetHealthResponse(rsp *http.Response) (*GetHealthResponse, error) {
 		}
 		response.ApplicationproblemJSONDefault = &dest
 
+	case true:
+		// Content-type (text/plain) unsupported
+
 	}
 
 	return response, nil
@@ -14837,6 +15557,9 @@ func ParseGetMetricsResponse(rsp *http.Response) (*GetMetricsResponse, error) {
 			return nil, err
 		}
 		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
 
 	}
 
@@ -14871,6 +15594,9 @@ func ParseGetContractJSONResponse(rsp *http.Response) (*GetContractJSONResponse,
 		}
 		response.ApplicationproblemJSONDefault = &dest
 
+	case true:
+		// Content-type (text/plain) unsupported
+
 	}
 
 	return response, nil
@@ -14904,6 +15630,9 @@ func ParseGetContractYAMLResponse(rsp *http.Response) (*GetContractYAMLResponse,
 		}
 		response.ApplicationproblemJSONDefault = &dest
 
+	case true:
+		// Content-type (text/plain) unsupported
+
 	}
 
 	return response, nil
@@ -14929,6 +15658,9 @@ func ParseGetProblemTypeResponse(rsp *http.Response) (*GetProblemTypeResponse, e
 			return nil, err
 		}
 		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
 
 	}
 
@@ -14962,6 +15694,9 @@ func ParseGetReadinessResponse(rsp *http.Response) (*GetReadinessResponse, error
 			return nil, err
 		}
 		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
 
 	}
 
@@ -15000,6 +15735,9 @@ func ParseGetConversionResponse(rsp *http.Response) (*GetConversionResponse, err
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15049,6 +15787,9 @@ func ParseConvertReadingsResponse(rsp *http.Response) (*ConvertReadingsResponse,
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15088,6 +15829,9 @@ func ParseGetCalibrationResponse(rsp *http.Response) (*GetCalibrationResponse, e
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15140,6 +15884,9 @@ func ParseListMethodsResponse(rsp *http.Response) (*ListMethodsResponse, error) 
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15192,6 +15939,9 @@ func ParseGetBlendResponse(rsp *http.Response) (*GetBlendResponse, error) {
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15244,6 +15994,9 @@ func ParseGetSaltMixResponse(rsp *http.Response) (*GetSaltMixResponse, error) {
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15296,6 +16049,9 @@ func ParseGetTopOffResponse(rsp *http.Response) (*GetTopOffResponse, error) {
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15348,6 +16104,9 @@ func ParseGetWaterChangeResponse(rsp *http.Response) (*GetWaterChangeResponse, e
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15400,6 +16159,9 @@ func ParseListSpeciesResponse(rsp *http.Response) (*ListSpeciesResponse, error) 
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15452,6 +16214,9 @@ func ParseGetCompatibilityResponse(rsp *http.Response) (*GetCompatibilityRespons
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15504,6 +16269,9 @@ func ParseGetSpeciesResponse(rsp *http.Response) (*GetSpeciesResponse, error) {
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15556,6 +16324,9 @@ func ParseGetSpeciesGrowthResponse(rsp *http.Response) (*GetSpeciesGrowthRespons
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15605,6 +16376,9 @@ func ParseSaveTransferResponse(rsp *http.Response) (*SaveTransferResponse, error
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 201:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15664,6 +16438,9 @@ func ParseGetTransferPlanResponse(rsp *http.Response) (*GetTransferPlanResponse,
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15713,6 +16490,9 @@ func ParsePlanTransferResponse(rsp *http.Response) (*PlanTransferResponse, error
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15743,6 +16523,9 @@ func ParseDeleteTransferResponse(rsp *http.Response) (*DeleteTransferResponse, e
 			return nil, err
 		}
 		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
 
 	}
 
@@ -15781,6 +16564,9 @@ func ParseGetTransferResponse(rsp *http.Response) (*GetTransferResponse, error) 
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15830,6 +16616,9 @@ func ParseChangeTransferResponse(rsp *http.Response) (*ChangeTransferResponse, e
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -15874,6 +16663,9 @@ func ParseGetTransferCalendarResponse(rsp *http.Response) (*GetTransferCalendarR
 		}
 		response.ApplicationproblemJSONDefault = &dest
 
+	case true:
+		// Content-type (text/plain) unsupported
+
 	}
 
 	switch {
@@ -15915,6 +16707,9 @@ func ParseGetTransferChartResponse(rsp *http.Response) (*GetTransferChartRespons
 			return nil, err
 		}
 		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
 
 	}
 
@@ -15963,6 +16758,9 @@ func ParseLogReadingResponse(rsp *http.Response) (*LogReadingResponse, error) {
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 201:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}
@@ -16022,6 +16820,9 @@ func ParseGetVesselVolumeResponse(rsp *http.Response) (*GetVesselVolumeResponse,
 		response.ApplicationproblemJSONDefault = &dest
 
 	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
 		// Content-type (text/plain) unsupported
 
 	}

@@ -33,7 +33,7 @@ import urllib.parse
 import urllib.request
 from typing import Any, Callable, Literal, NamedTuple, NotRequired, Optional, TypeAlias, TypedDict, Union
 
-VERSION = "0.2.0"
+VERSION = "0.3.0"
 """Version of the contract that this module was made from."""
 
 DEFAULT_SERVER = "http://localhost:8080"
@@ -2044,49 +2044,49 @@ class Operation(NamedTuple):
 
 OPERATIONS = {
     "get_conversion": Operation(
-        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What one reading means on every other measure"),
+        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What one reading means on every other measure"),
     "convert_readings": Operation(
-        "POST", "/v1/conversions", ("units", "decimal", "format", "sep", "_",), {}, "application/json", "Many readings at once"),
+        "POST", "/v1/conversions", ("units", "lang", "decimal", "format", "sep", "_",), {}, "application/json", "Many readings at once"),
     "get_calibration": Operation(
-        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "decimal", "format", "sep", "_",), {}, "", "What a known standard tells about an instrument"),
+        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "What a known standard tells about an instrument"),
     "list_methods": Operation(
-        "GET", "/v1/methods", ("units", "decimal", "format", "sep", "_",), {}, "", "Every formula in use"),
+        "GET", "/v1/methods", ("units", "lang", "decimal", "format", "sep", "_",), {}, "", "Every formula in use"),
     "get_blend": Operation(
-        "GET", "/v1/mixes/blend", ("water", "target", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What several waters give together"),
+        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What several waters give together"),
     "get_salt_mix": Operation(
-        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "decimal", "only", "format", "sep", "_",), {}, "", "How much salt makes this water"),
+        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "How much salt makes this water"),
     "get_top_off": Operation(
-        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What evaporation did and what to pour in"),
+        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What evaporation did and what to pour in"),
     "get_water_change": Operation(
-        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "decimal", "only", "format", "sep", "_",), {}, "", "What a water change does, or must hold"),
+        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What a water change does, or must hold"),
     "list_species": Operation(
-        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "decimal", "format", "sep", "_",), {}, "", "Find animals and plants"),
+        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "Find animals and plants"),
     "get_compatibility": Operation(
-        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "decimal", "format", "sep", "_",), {}, "", "The water several species share"),
+        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "The water several species share"),
     "get_species": Operation(
-        "GET", "/v1/species/{id}", ("id", "units", "decimal", "format", "sep", "_",), {}, "", "One species"),
+        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "One species"),
     "get_species_growth": Operation(
-        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "decimal", "format", "sep", "_",), {}, "", "The water of an animal as it grows"),
+        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "The water of an animal as it grows"),
     "save_transfer": Operation(
-        "POST", "/v1/transfers", ("units", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
+        "POST", "/v1/transfers", ("units", "lang", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "decimal", "only", "format", "sep", "_",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
-        "POST", "/v1/transfers/plan", ("units", "decimal", "only", "format", "sep", "_",), {}, "application/json", "A transfer plan"),
+        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "only", "format", "sep", "_",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
         "DELETE", "/v1/transfers/{id}", ("id",), {"if_match": "If-Match"}, "", "Delete a saved transfer"),
     "get_transfer": Operation(
-        "GET", "/v1/transfers/{id}", ("id", "units", "decimal", "format", "sep", "_",), {}, "", "A saved transfer as it stands"),
+        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "A saved transfer as it stands"),
     "change_transfer": Operation(
-        "PATCH", "/v1/transfers/{id}", ("id", "units", "decimal", "format", "sep", "_",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
+        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "_",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
     "get_transfer_calendar": Operation(
-        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "decimal", "format", "_",), {}, "", "Visits of a saved transfer as a calendar"),
+        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "format", "_",), {}, "", "Visits of a saved transfer as a calendar"),
     "get_transfer_chart": Operation(
-        "GET", "/v1/transfers/{id}/chart", ("id", "units", "decimal", "format", "_",), {}, "", "Picture of a saved transfer"),
+        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "_",), {}, "", "Picture of a saved transfer"),
     "log_reading": Operation(
-        "POST", "/v1/transfers/{id}/readings", ("id", "units", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
+        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
     "get_vessel_volume": Operation(
-        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "decimal", "only", "format", "sep", "_",), {}, "", "How much water a vessel really holds"),
+        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "How much water a vessel really holds"),
 }
 
 
@@ -2151,6 +2151,7 @@ class Client:
         species: Optional[str] = None,
         stage: Optional[LifeStage] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure.
@@ -2176,6 +2177,7 @@ class Client:
         stage: Life stage of that species.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_conversion",
@@ -2192,6 +2194,7 @@ class Client:
             species=species,
             stage=stage,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def convert_readings(
@@ -2199,6 +2202,7 @@ class Client:
         body: list[ConversionItem],
         *,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionsAnswer:
         """Many readings at once.
@@ -2215,10 +2219,12 @@ class Client:
 
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("convert_readings", body,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_calibration(
@@ -2236,6 +2242,7 @@ class Client:
         compensation: Optional[CompensationText] = None,
         tds_factor: Optional[float] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument.
@@ -2259,6 +2266,7 @@ class Client:
         tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_calibration",
@@ -2274,12 +2282,14 @@ class Client:
             compensation=compensation,
             tds_factor=tds_factor,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def list_methods(
         self,
         *,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> MethodsAnswer:
         """Every formula in use.
@@ -2289,10 +2299,12 @@ class Client:
 
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("list_methods",
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_blend(
@@ -2301,6 +2313,7 @@ class Client:
         water: list[PortionText],
         target: Optional[ReadingText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> BlendAnswer:
         """What several waters give together.
@@ -2314,12 +2327,14 @@ class Client:
         target: Salinity the blend shall have; the water without a volume is solved for.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_blend",
             water=water,
             target=target,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_salt_mix(
@@ -2349,6 +2364,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water.
@@ -2383,6 +2399,7 @@ class Client:
         rock_density: Density of the rock; 2700 kg/m3 if not given.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_salt_mix",
@@ -2410,6 +2427,7 @@ class Client:
             rock_mass=rock_mass,
             rock_density=rock_density,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_top_off(
@@ -2424,6 +2442,7 @@ class Client:
         period: Optional[DurationText] = None,
         temperature: Optional[TemperatureText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in.
@@ -2442,6 +2461,7 @@ class Client:
         temperature: Temperature of all waters; 25 °C if not given.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_top_off",
@@ -2454,6 +2474,7 @@ class Client:
             period=period,
             temperature=temperature,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_water_change(
@@ -2470,6 +2491,7 @@ class Client:
         greatest_share: Optional[FractionText] = None,
         product_water_content: Optional[FractionText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold.
@@ -2491,6 +2513,7 @@ class Client:
         product_water_content: Water bound in or held by the product, as a share of its mass.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_water_change",
@@ -2505,6 +2528,7 @@ class Client:
             greatest_share=greatest_share,
             product_water_content=product_water_content,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def list_species(
@@ -2519,6 +2543,7 @@ class Client:
         limit: Optional[int] = None,
         offset: Optional[int] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants.
@@ -2540,6 +2565,7 @@ class Client:
         offset: Rows to leave out at the start.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("list_species",
@@ -2552,6 +2578,7 @@ class Client:
             limit=limit,
             offset=offset,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_compatibility(
@@ -2562,6 +2589,7 @@ class Client:
         temperature: Optional[TemperatureText] = None,
         ph: Optional[PHText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CompatibilityAnswer:
         """The water several species share.
@@ -2578,6 +2606,7 @@ class Client:
         ph: pH of that water.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_compatibility",
@@ -2586,6 +2615,7 @@ class Client:
             temperature=temperature,
             ph=ph,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_species(
@@ -2593,6 +2623,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesAnswer:
         """One species.
@@ -2602,11 +2633,13 @@ class Client:
         id: The id, made of the scientific name.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_species",
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_species_growth(
@@ -2618,6 +2651,7 @@ class Client:
         target: Optional[ReadingText] = None,
         grown_in: Optional[DurationText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows.
@@ -2636,6 +2670,7 @@ class Client:
         proposed here.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_species_growth",
@@ -2645,6 +2680,7 @@ class Client:
             target=target,
             grown_in=grown_in,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def save_transfer(
@@ -2653,6 +2689,7 @@ class Client:
         *,
         idempotency_key: Optional[str] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected.
@@ -2668,11 +2705,13 @@ class Client:
         another body it is refused.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("save_transfer", body,
             idempotency_key=idempotency_key,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_transfer_plan(
@@ -2760,6 +2799,7 @@ class Client:
         origin: Optional[Origin] = None,
         condition: Optional[Condition] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL.
@@ -2871,6 +2911,7 @@ class Client:
         condition: How the animals are.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_transfer_plan",
@@ -2956,6 +2997,7 @@ class Client:
             origin=origin,
             condition=condition,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def plan_transfer(
@@ -2963,6 +3005,7 @@ class Client:
         body: TransferRequest,
         *,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan.
@@ -2973,10 +3016,12 @@ class Client:
 
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("plan_transfer", body,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def delete_transfer(
@@ -3002,6 +3047,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands.
@@ -3012,11 +3058,13 @@ class Client:
         id: The id that was told when the transfer was saved.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_transfer",
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def change_transfer(
@@ -3026,6 +3074,7 @@ class Client:
         id: str,
         if_match: Optional[str] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer.
@@ -3038,12 +3087,14 @@ class Client:
         since.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("change_transfer", body,
             id=id,
             if_match=if_match,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_transfer_calendar(
@@ -3051,6 +3102,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar.
@@ -3061,11 +3113,13 @@ class Client:
         id: The id that was told when the transfer was saved.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         self.fetch("get_transfer_calendar",
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     def get_transfer_chart(
@@ -3073,6 +3127,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Picture of a saved transfer.
@@ -3083,11 +3138,13 @@ class Client:
         id: The id that was told when the transfer was saved.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         self.fetch("get_transfer_chart",
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     def log_reading(
@@ -3097,6 +3154,7 @@ class Client:
         id: str,
         idempotency_key: Optional[str] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected.
@@ -3113,12 +3171,14 @@ class Client:
         another body it is refused.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("log_reading", body,
             id=id,
             idempotency_key=idempotency_key,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def get_vessel_volume(
@@ -3139,6 +3199,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds.
@@ -3162,6 +3223,7 @@ class Client:
         rock_density: Density of the rock; 2700 kg/m3 if not given.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_vessel_volume",
@@ -3180,6 +3242,7 @@ class Client:
             rock_mass=rock_mass,
             rock_density=rock_density,
             units=units,
+            lang=lang,
             decimal=decimal))
 
     def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:

@@ -43,6 +43,7 @@ class Client:
         species: Optional[str] = None,
         stage: Optional[LifeStage] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure."""
@@ -61,6 +62,7 @@ class Client:
             species=species,
             stage=stage,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def convert_readings(
@@ -68,12 +70,14 @@ class Client:
         body: list[ConversionItem],
         *,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionsAnswer:
         """Many readings at once."""
         return await asyncio.to_thread(
             self.blocking.convert_readings, body,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_calibration(
@@ -91,6 +95,7 @@ class Client:
         compensation: Optional[CompensationText] = None,
         tds_factor: Optional[float] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument."""
@@ -108,18 +113,21 @@ class Client:
             compensation=compensation,
             tds_factor=tds_factor,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def list_methods(
         self,
         *,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> MethodsAnswer:
         """Every formula in use."""
         return await asyncio.to_thread(
             self.blocking.list_methods,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_blend(
@@ -128,6 +136,7 @@ class Client:
         water: list[PortionText],
         target: Optional[ReadingText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> BlendAnswer:
         """What several waters give together."""
@@ -136,6 +145,7 @@ class Client:
             water=water,
             target=target,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_salt_mix(
@@ -165,6 +175,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water."""
@@ -194,6 +205,7 @@ class Client:
             rock_mass=rock_mass,
             rock_density=rock_density,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_top_off(
@@ -208,6 +220,7 @@ class Client:
         period: Optional[DurationText] = None,
         temperature: Optional[TemperatureText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in."""
@@ -222,6 +235,7 @@ class Client:
             period=period,
             temperature=temperature,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_water_change(
@@ -238,6 +252,7 @@ class Client:
         greatest_share: Optional[FractionText] = None,
         product_water_content: Optional[FractionText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold."""
@@ -254,6 +269,7 @@ class Client:
             greatest_share=greatest_share,
             product_water_content=product_water_content,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def list_species(
@@ -268,6 +284,7 @@ class Client:
         limit: Optional[int] = None,
         offset: Optional[int] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants."""
@@ -282,6 +299,7 @@ class Client:
             limit=limit,
             offset=offset,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_compatibility(
@@ -292,6 +310,7 @@ class Client:
         temperature: Optional[TemperatureText] = None,
         ph: Optional[PHText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CompatibilityAnswer:
         """The water several species share."""
@@ -302,6 +321,7 @@ class Client:
             temperature=temperature,
             ph=ph,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_species(
@@ -309,6 +329,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesAnswer:
         """One species."""
@@ -316,6 +337,7 @@ class Client:
             self.blocking.get_species,
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_species_growth(
@@ -327,6 +349,7 @@ class Client:
         target: Optional[ReadingText] = None,
         grown_in: Optional[DurationText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows."""
@@ -338,6 +361,7 @@ class Client:
             target=target,
             grown_in=grown_in,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def save_transfer(
@@ -346,6 +370,7 @@ class Client:
         *,
         idempotency_key: Optional[str] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected."""
@@ -353,6 +378,7 @@ class Client:
             self.blocking.save_transfer, body,
             idempotency_key=idempotency_key,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_transfer_plan(
@@ -440,6 +466,7 @@ class Client:
         origin: Optional[Origin] = None,
         condition: Optional[Condition] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL."""
@@ -527,6 +554,7 @@ class Client:
             origin=origin,
             condition=condition,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def plan_transfer(
@@ -534,12 +562,14 @@ class Client:
         body: TransferRequest,
         *,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan."""
         return await asyncio.to_thread(
             self.blocking.plan_transfer, body,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def delete_transfer(
@@ -559,6 +589,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands."""
@@ -566,6 +597,7 @@ class Client:
             self.blocking.get_transfer,
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def change_transfer(
@@ -575,6 +607,7 @@ class Client:
         id: str,
         if_match: Optional[str] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer."""
@@ -583,6 +616,7 @@ class Client:
             id=id,
             if_match=if_match,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_transfer_calendar(
@@ -590,6 +624,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar."""
@@ -597,6 +632,7 @@ class Client:
             self.blocking.get_transfer_calendar,
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_transfer_chart(
@@ -604,6 +640,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Picture of a saved transfer."""
@@ -611,6 +648,7 @@ class Client:
             self.blocking.get_transfer_chart,
             id=id,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def log_reading(
@@ -620,6 +658,7 @@ class Client:
         id: str,
         idempotency_key: Optional[str] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected."""
@@ -628,6 +667,7 @@ class Client:
             id=id,
             idempotency_key=idempotency_key,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def get_vessel_volume(
@@ -648,6 +688,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds."""
@@ -668,6 +709,7 @@ class Client:
             rock_mass=rock_mass,
             rock_density=rock_density,
             units=units,
+            lang=lang,
             decimal=decimal)
 
     async def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:

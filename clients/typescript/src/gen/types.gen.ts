@@ -2558,6 +2558,11 @@ export type IfMatch = string;
 export type Units = 'metric' | 'us';
 
 /**
+ * Language of the sentences, by its BCP 47 tag; English if not given.
+ */
+export type Lang = 'en';
+
+/**
  * Decimal mark of the request and of text and CSV.
  */
 export type Decimal = 'point' | 'comma';
@@ -2694,6 +2699,10 @@ export type GetConversionData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -2703,7 +2712,7 @@ export type GetConversionData = {
 
 export type GetConversionErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -2728,6 +2737,10 @@ export type ConvertReadingsData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -2737,7 +2750,7 @@ export type ConvertReadingsData = {
 
 export type ConvertReadingsErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -2806,6 +2819,10 @@ export type GetCalibrationData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -2815,7 +2832,7 @@ export type GetCalibrationData = {
 
 export type GetCalibrationErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -2932,6 +2949,10 @@ export type GetSaltMixData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -2941,7 +2962,7 @@ export type GetSaltMixData = {
 
 export type GetSaltMixErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -2974,6 +2995,10 @@ export type GetBlendData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -2983,7 +3008,7 @@ export type GetBlendData = {
 
 export type GetBlendErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3048,6 +3073,10 @@ export type GetWaterChangeData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3057,7 +3086,7 @@ export type GetWaterChangeData = {
 
 export type GetWaterChangeErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3114,6 +3143,10 @@ export type GetTopOffData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3123,7 +3156,7 @@ export type GetTopOffData = {
 
 export type GetTopOffErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3204,6 +3237,10 @@ export type GetVesselVolumeData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3213,7 +3250,7 @@ export type GetVesselVolumeData = {
 
 export type GetVesselVolumeErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3562,6 +3599,10 @@ export type GetTransferPlanData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3571,7 +3612,7 @@ export type GetTransferPlanData = {
 
 export type GetTransferPlanErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3596,6 +3637,10 @@ export type PlanTransferData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3605,7 +3650,7 @@ export type PlanTransferData = {
 
 export type PlanTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3636,6 +3681,10 @@ export type SaveTransferData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3645,7 +3694,7 @@ export type SaveTransferData = {
 
 export type SaveTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3681,7 +3730,7 @@ export type DeleteTransferData = {
 
 export type DeleteTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3711,6 +3760,10 @@ export type GetTransferData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3720,7 +3773,7 @@ export type GetTransferData = {
 
 export type GetTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3756,6 +3809,10 @@ export type ChangeTransferData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3765,7 +3822,7 @@ export type ChangeTransferData = {
 
 export type ChangeTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3801,6 +3858,10 @@ export type LogReadingData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3810,7 +3871,7 @@ export type LogReadingData = {
 
 export type LogReadingErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3840,6 +3901,10 @@ export type GetTransferChartData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3849,7 +3914,7 @@ export type GetTransferChartData = {
 
 export type GetTransferChartErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3879,6 +3944,10 @@ export type GetTransferCalendarData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3888,7 +3957,7 @@ export type GetTransferCalendarData = {
 
 export type GetTransferCalendarErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3945,6 +4014,10 @@ export type ListSpeciesData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -3954,7 +4027,7 @@ export type ListSpeciesData = {
 
 export type ListSpeciesErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -3995,6 +4068,10 @@ export type GetCompatibilityData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -4004,7 +4081,7 @@ export type GetCompatibilityData = {
 
 export type GetCompatibilityErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -4034,6 +4111,10 @@ export type GetSpeciesData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -4043,7 +4124,7 @@ export type GetSpeciesData = {
 
 export type GetSpeciesErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -4089,6 +4170,10 @@ export type GetSpeciesGrowthData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -4098,7 +4183,7 @@ export type GetSpeciesGrowthData = {
 
 export type GetSpeciesGrowthErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
@@ -4123,6 +4208,10 @@ export type ListMethodsData = {
          */
         units?: 'metric' | 'us';
         /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
@@ -4132,7 +4221,7 @@ export type ListMethodsData = {
 
 export type ListMethodsErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once.
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
      */
     default: Problem;
 };
