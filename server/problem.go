@@ -66,15 +66,22 @@ func (s *Server) problem(err error, c echo.Context) {
 		s.log.Error("answer broken off", "path", c.Path(), "error", err)
 		return
 	}
+	voice, inText := asksInText(c)
+	if refused := new(transfer.InfeasibleError); errors.As(err, &refused) {
+		voice.Fill(refused.Notes())
+	}
 	p := problemOf(err, s.place(c))
 	id := c.Response().Header().Get(echo.HeaderXRequestID)
 	p.RequestId = &id
 	if p.Status >= http.StatusInternalServerError {
 		s.log.Error("no answer", "path", c.Path(), "request_id", id, "error", err)
 	}
-	body, err := json.Marshal(p)
-	if err != nil {
-		s.log.Error("no problem document", "error", err)
+	body, media := []byte(problemText(p)), "text/plain; charset=utf-8"
+	if !inText {
+		media = "application/problem+json"
+		if body, err = json.Marshal(p); err != nil {
+			s.log.Error("no problem document", "error", err)
+		}
 	}
 	h := c.Response().Header()
 	h.Del("ETag")
@@ -82,7 +89,7 @@ func (s *Server) problem(err error, c echo.Context) {
 	if p.Status == http.StatusUnauthorized {
 		h.Set(echo.HeaderWWWAuthenticate, `Bearer realm="saved transfers"`)
 	}
-	if err := c.Blob(p.Status, "application/problem+json", body); err != nil {
+	if err := c.Blob(p.Status, media, body); err != nil {
 		s.log.Warn("problem not sent", "request_id", id, "error", err)
 	}
 }
@@ -187,7 +194,6 @@ func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kin
 	case *mixing.UnreachableError:
 		return add(unreachable, place(e.Name), unreachableReason(e), "unreachable")
 	case *transfer.InfeasibleError:
-		render.Voice{}.Fill(e.Notes())
 		for _, f := range e.Faults {
 			add(noPlan, place(f.Where), f.Note.Text, string(f.Note.Code))
 		}

@@ -73,7 +73,7 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	a := c.Get("asked").(*asked)
 	spoken := a.voice
 	if a.format == echo.MIMEApplicationJSON {
-		spoken = render.Voice{} // JSON is the same for everybody
+		spoken = render.Voice{Language: a.voice.Language} // of units JSON is the same for everybody
 	}
 	spoken.Fill(v.Notes())
 	var out bytes.Buffer

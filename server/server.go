@@ -16,7 +16,7 @@ import (
 )
 
 // Version is that of the formulas and of the contract.
-const Version = "0.2.0"
+const Version = "0.3.0"
 
 // Options is what a server needs. Store is mandatory.
 type Options struct {

@@ -32,7 +32,7 @@ const maxStoredBody = 64 << 10
 
 // presentation names the query parameters that shape an answer and do not
 // belong to the question.
-var presentation = map[string]bool{"format": true, "only": true, "units": true, "decimal": true, "sep": true, "_": true}
+var presentation = map[string]bool{"format": true, "only": true, "units": true, "lang": true, "decimal": true, "sep": true, "_": true}
 
 // asked is what a valid request says about its answer.
 type asked struct {
@@ -232,11 +232,16 @@ var jsonString = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)
 // read takes how the answer shall look from a query that is valid.
 func (a *asked) read() {
 	a.only = a.query.Get("only")
-	a.voice = render.Voice{Units: render.Units(a.query.Get("units")), Comma: a.query.Get("decimal") == "comma"}
+	a.voice = voiceOf(a.query)
 	a.separator = ','
 	if sep := a.query.Get("sep"); sep == "semicolon" || (sep == "" && a.voice.Comma) {
 		a.separator = ';' // a decimal comma and a comma between cells would not be told apart
 	}
+}
+
+// voiceOf is how a query wants to be spoken to.
+func voiceOf(q url.Values) render.Voice {
+	return render.Voice{Language: render.Language(q.Get("lang")), Units: render.Units(q.Get("units")), Comma: q.Get("decimal") == "comma"}
 }
 
 // etag names the answer by all that it depends on.

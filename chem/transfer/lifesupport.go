@@ -233,17 +233,21 @@ func (t *task) explainLife(ways []*solved, v vat) error {
 
 // refuseAnimals says that the container cannot keep the animals, and how many it could: a multiple of those given.
 func (t *task) refuseAnimals(most float64, short bool, life bucket.Course) {
-	where, left := "animals", 0
-	if len(t.request.Animals) == 1 {
-		where, left = "animals.0.count", int(float64(*t.request.Animals[0].Count)*most)
+	oxygen, ammonia := quantity.Exactly(life.LeastOxygen.Worst), quantity.Exactly(life.GreatestAmmonia.Worst)
+	least, greatest := quantity.Exactly(t.keep.limits.Oxygen), quantity.Exactly(t.keep.limits.Ammonia)
+	if len(t.request.Animals) > 1 {
+		if short {
+			t.refuse("animals", noteOf("too_little_oxygen_for_all", oxygen, least))
+		} else {
+			t.refuse("animals", noteOf("too_much_ammonia_of_all", ammonia, greatest))
+		}
+		return
 	}
+	left := int(float64(*t.request.Animals[0].Count) * most)
 	if short {
-		t.refuse(where, noteOf("too_little_oxygen", quantity.Exactly(life.LeastOxygen.Worst), quantity.Exactly(t.keep.limits.Oxygen)))
+		t.refuse("animals.0.count", noteOf("too_little_oxygen", oxygen, least, left))
 	} else {
-		t.refuse(where, noteOf("too_much_ammonia", quantity.Exactly(life.GreatestAmmonia.Worst), quantity.Exactly(t.keep.limits.Ammonia)))
-	}
-	if left > 0 {
-		t.refuse(where, noteOf("room_for_fewer", left))
+		t.refuse("animals.0.count", noteOf("too_much_ammonia", ammonia, greatest, left))
 	}
 }
 

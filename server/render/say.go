@@ -36,6 +36,15 @@ func (v Voice) Say(code quantity.Code, params ...any) string {
 	return message.NewPrinter(v.speaks(code), message.Catalog(catalogue)).Sprintf(string(code), spoken...)
 }
 
+// Language reads the tag of a language; English for one that cannot be read.
+func Language(tag string) language.Tag {
+	t, err := language.Parse(tag)
+	if err != nil {
+		return language.English
+	}
+	return t
+}
+
 // speaks is the language that a code is said in.
 func (v Voice) speaks(code quantity.Code) language.Tag {
 	if _, ok := languages[v.Language][code]; ok {

@@ -1,0 +1,50 @@
+package server
+
+import (
+	"strings"
+
+	"github.com/labstack/echo/v4"
+	"github.com/munnerz/goautoneg"
+
+	"saltlock/api"
+	"saltlock/server/render"
+)
+
+// asksInText tells whether an answer, be it a refusal, was asked for as text, and
+// in which voice. The request may be wrong in anything else.
+func asksInText(c echo.Context) (render.Voice, bool) {
+	q := c.QueryParams()
+	voice := voiceOf(q)
+	if format := q.Get("format"); format != "" {
+		if format == "text" {
+			return voice, true
+		}
+		return render.Voice{Language: voice.Language}, false
+	}
+	accept := c.Request().Header.Get(echo.HeaderAccept)
+	if goautoneg.Negotiate(accept, []string{"application/problem+json", echo.MIMEApplicationJSON, echo.MIMETextPlain}) == echo.MIMETextPlain {
+		return voice, true
+	}
+	return render.Voice{Language: voice.Language}, false
+}
+
+// problemText writes a problem for people: what is the matter, then each fault on
+// a line. Where the request is at fault a line begins with the name of what is
+// wrong in it, as whoever wrote the request spelled it; a plan that is refused
+// needs no names, since its sentences say what to change.
+func problemText(p api.Problem) string {
+	lines := []string{p.Title + "."}
+	switch {
+	case p.Errors != nil:
+		for _, f := range *p.Errors {
+			if p.Type == "/problems/"+noPlan.Name {
+				lines = append(lines, f.Reason)
+			} else {
+				lines = append(lines, f.Where+": "+f.Reason)
+			}
+		}
+	case p.Detail != nil:
+		lines = append(lines, *p.Detail)
+	}
+	return strings.Join(lines, "\n") + "\n"
+}
