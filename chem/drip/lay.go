@@ -8,7 +8,7 @@ func (m *model) lay(l *layout, x []float64, legs []Leg) float64 {
 	for i := range legs {
 		leg := &legs[i]
 		*leg = Leg{Start: clock, FromGap: from, ToGap: m.Tolerance}
-		if at := l.way[i]; at >= 0 {
+		if at := l.ways[i]; at >= 0 {
 			leg.ToGap = m.gapAt(x[at])
 		}
 		if at := l.left[i]; at >= 0 {
@@ -65,51 +65,4 @@ func (m *model) held(from, to float64) float64 {
 		}
 	}
 	return sum
-}
-
-// schedule is what a vector of unknowns stands for.
-func (m *model) schedule(l *layout, x []float64) Schedule {
-	s := Schedule{Legs: make([]Leg, len(l.order)+1)}
-	s.Hours = m.lay(l, x, s.Legs)
-	s.Visits, s.Settings = len(s.Legs)+1, 1
-	s.Acts = make([]Act, 0, s.Visits)
-	mass := s.Legs[0].FromMass
-	for i, leg := range s.Legs {
-		a := Act{Time: leg.Start, Gap: leg.FromGap, FromMass: mass, ToMass: leg.FromMass, Flow: leg.Flow, Set: i == 0}
-		if i > 0 {
-			do := l.order[i-1]
-			a.Set, a.Pour, a.Close = do&set != 0, do&pour != 0, do&shut != 0
-		}
-		if a.Set && i > 0 {
-			s.Settings++
-		}
-		if a.Pour {
-			s.PourOffs++
-		}
-		s.Acts = append(s.Acts, a)
-		s.Water += leg.Flow * leg.Hours
-		mass = leg.ToMass
-	}
-	s.Acts = append(s.Acts, Act{Time: s.Hours, Gap: s.Legs[len(s.Legs)-1].ToGap, FromMass: mass, ToMass: mass, Close: true, End: true})
-	s.Objective = m.objective(&s)
-	return s
-}
-
-// Weights of the duration against visits, and against kg of water, where those are
-// what a schedule should take least of: enough to break a tie, too little to decide.
-const (
-	tieOfVisits = 1e-3
-	tieOfWater  = 1e-4
-)
-
-func (m *model) objective(s *Schedule) float64 {
-	switch m.Objective {
-	case Duration:
-		return s.Hours
-	case FewestVisits:
-		return float64(s.Visits) + tieOfVisits*s.Hours
-	case LeastWater:
-		return s.Water + tieOfWater*s.Hours
-	}
-	return s.Hours + VisitTime*float64(s.Visits)
 }

@@ -11,6 +11,12 @@ type model struct {
 	way     float64   // ln(gap/tolerance)
 	deficit float64   // gap times mass at the start
 	breaks  []float64 // of the rate between gap and tolerance, the widest first
+	fastest float64   // flow that the valve and the limits can allow anywhere
+	scale   float64   // h, what times are compared with
+	forced  int       // pour-offs
+	ends    bool      // the drip may end below the tolerance, to fit the visits
+
+	state, next []float64 // of a constraint; scratch
 }
 
 func newModel(p Problem) *model {
@@ -21,15 +27,41 @@ func newModel(p Problem) *model {
 		p.Visits.Spacing = DefaultSpacing
 	}
 	m := &model{Problem: p, way: math.Log(p.Gap / p.Tolerance), deficit: p.Gap * p.Mass}
-	for _, b := range p.Rate.Breaks {
-		if b < p.Gap*(1-near) && b > p.Tolerance*(1+near) {
+	m.takeBreaks()
+	for i := range flowSamples + 1 {
+		gap := m.gapAt(m.way * float64(i) / flowSamples)
+		m.fastest = max(m.fastest, 2*m.mostMass(gap)*m.Rate.At(gap)/gap)
+	}
+	m.fastest = max(min(m.fastest, m.MostFlow), m.LeastFlow)
+	once := m.need(m.Gap) * (1/m.Tolerance - 1/m.Gap) // h, with one setting
+	m.scale = max(m.Visits.Spacing, m.Visits.Every, once/10)
+	m.ends = len(m.Visits.Quiet) > 0 || m.apart(0) > once/20 || m.apart(1) > once/20
+	for _, c := range p.Constraints {
+		m.state = grown(m.state, max(len(m.state), len(c.Start)))
+	}
+	m.next = make([]float64, len(m.state))
+	return m
+}
+
+// flowSamples is at how many gaps the flows that the limits allow are looked at.
+const flowSamples = 8
+
+func (m *model) takeBreaks() {
+	for _, b := range m.Rate.Breaks {
+		if b < m.Gap*(1-near) && b > m.Tolerance*(1+near) {
 			m.breaks = append(m.breaks, b)
 		}
 	}
 	slices.Sort(m.breaks)
 	slices.Reverse(m.breaks)
 	m.breaks = slices.Compact(m.breaks)
-	return m
+}
+
+func (m *model) mostMass(gap float64) float64 {
+	if m.Overflow != nil {
+		return m.Overflow(gap)
+	}
+	return m.MostMass(gap)
 }
 
 // near is by what part two numbers may differ and still be the same to the search.

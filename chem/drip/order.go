@@ -30,7 +30,7 @@ func (o order) count(m move) int {
 // that each pour-off leaves, of each flow; and the hours of each closed leg.
 type layout struct {
 	order order
-	way   []int // by act: ln(gap at the start/gap); the last is that of the end, −1 where it is fixed
+	ways  []int // by act: ln(gap at the start/gap); the last is that of the end, −1 where it is fixed
 	left  []int // by leg: ln(deficit); −1 for that of the start
 	flow  []int // by leg: ln(flow); −1 where the valve is shut
 	wait  []int // by leg: hours; −1 where the valve is open
@@ -60,7 +60,7 @@ func newLayout(o order, freeEnd bool) *layout {
 		if i == 0 || o[i-1]&shut == 0 { // while the valve is shut the gap stays
 			at = next()
 		}
-		l.way = append(l.way, at)
+		l.ways = append(l.ways, at)
 		if a&pour != 0 {
 			left = next()
 		}
@@ -71,9 +71,9 @@ func newLayout(o order, freeEnd bool) *layout {
 	}
 	if end := -1; freeEnd {
 		end = next()
-		l.way = append(l.way, end)
+		l.ways = append(l.ways, end)
 	} else {
-		l.way = append(l.way, end)
+		l.ways = append(l.ways, end)
 	}
 	return l
 }

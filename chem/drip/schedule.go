@@ -1,5 +1,7 @@
 package drip
 
+import "math"
+
 // Schedule is what a keeper does, and what the drip does between.
 type Schedule struct {
 	Legs []Leg // in order of time, without a gap
@@ -21,3 +23,36 @@ type Schedule struct {
 	Evaluations int  // schedules tried
 	Complete    bool // false where the budget ended the search
 }
+
+// schedule is what a node stands for, without acts that change nothing.
+func (s *search) schedule(n *node) Schedule {
+	legs := make([]Leg, len(n.order)+1)
+	s.lay(n.layout, n.x, legs)
+	out := Schedule{}
+	for i, l := range legs {
+		a := s.actBefore(legs, i)
+		if last := len(out.Legs) - 1; last >= 0 {
+			before := &out.Legs[last]
+			a.Pour = a.ToMass < a.FromMass*(1-slight)
+			a.Set = l.Flow > 0 && math.Abs(before.Flow/l.Flow-1) > slight
+			if !a.Pour && !a.Set && !a.Close {
+				before.Hours, before.ToGap, before.ToMass = before.Hours+l.Hours, l.ToGap, l.ToMass
+				continue
+			}
+		}
+		out.Legs, out.Acts = append(out.Legs, l), append(out.Acts, a)
+		if a.Set {
+			out.Settings++
+		}
+		if a.Pour {
+			out.PourOffs++
+		}
+	}
+	out.Acts = append(out.Acts, s.actBefore(legs, len(legs)))
+	out.Hours, out.Water, out.Visits = legs[len(legs)-1].End(), s.water(legs), len(out.Acts)
+	out.Objective = s.value(out.Legs)
+	return out
+}
+
+// slight is what a pour-off or a setting must change at least, as a part, to be one.
+const slight = 1e-5

@@ -1,6 +1,9 @@
 package drip
 
-import "context"
+import (
+	"context"
+	"math"
+)
 
 // Solve returns the schedule that takes least of the problem's objective, or an
 // *Obstacle, or the error of a context that ended.
@@ -9,31 +12,79 @@ func Solve(ctx context.Context, p Problem) (Schedule, error) {
 		return Schedule{}, err
 	}
 	m := newModel(p)
-	if excess := m.LeastFlow * m.need(m.Gap) / m.deficit; m.Overflow == nil && excess > 1+near {
-		return Schedule{}, &Obstacle{Kind: TooFast, Value: excess}
+	if err := m.obstacle(); err != nil {
+		return Schedule{}, err
+	}
+	s := &search{model: m, ctx: ctx}
+	s.in.s = s
+	s.run()
+	if err := ctx.Err(); err != nil {
+		return Schedule{}, err
+	}
+	if s.best == nil {
+		return Schedule{}, s.explain()
+	}
+	best := s.schedule(s.best)
+	best.Evaluations, best.Complete = s.tried, !s.spent
+	return best, nil
+}
+
+// obstacle is what can be said to stand in the way without a search, and nil if
+// nothing does.
+func (m *model) obstacle() error {
+	if m.Overflow != nil {
+		if excess := m.LeastFlow * m.need(m.Gap) / (m.Gap * m.Overflow(m.Gap)); excess > 1+near {
+			return &Obstacle{Kind: TooFast, Value: excess}
+		}
+		if m.Tolerance <= 0 {
+			return &Obstacle{Kind: OutOfReach}
+		}
+		return nil
 	}
 	if most := m.MostMass(m.Gap); m.Mass > most*(1+near) {
-		return Schedule{}, &Obstacle{Kind: OverRim, Value: most}
+		return &Obstacle{Kind: OverRim, Value: most}
+	}
+	if excess := m.LeastFlow * m.need(m.Gap) / m.deficit; excess > 1+near {
+		return &Obstacle{Kind: TooFast, Value: excess}
 	}
 	ends := m.fills()
-	if ends[len(ends)-1] < m.way-near {
-		return Schedule{}, &Obstacle{Kind: OutOfReach, Value: m.gapAt(ends[len(ends)-1])}
+	m.forced = len(ends) - 1
+	if reach := m.gapAt(ends[m.forced]); !(reach <= m.Tolerance*(1+near)) {
+		return &Obstacle{Kind: OutOfReach, Value: reach}
 	}
-	var best Schedule
-	found := false
-	for settings := 1; settings <= m.Settings; settings++ {
-		o, ways := m.dealt(ends, settings)
-		l := newLayout(o, false)
-		x := make([]float64, l.size)
-		if !m.begin(l, ways, x) {
-			continue
+	return nil
+}
+
+// explain says why the search found nothing.
+func (s *search) explain() error {
+	switch {
+	case s.spent:
+		return &Obstacle{Kind: Unsettled}
+	case s.least != nil:
+		return s.broken(s.least)
+	case len(s.Visits.Quiet) > 0 || s.Visits.Every > s.Visits.Spacing || s.Visits.First > s.Visits.Spacing:
+		return &Obstacle{Kind: NoVisit}
+	}
+	return &Obstacle{Kind: TooFast, Value: 1}
+}
+
+// broken is the worst margin of a node.
+func (s *search) broken(n *node) *Obstacle {
+	legs := make([]Leg, len(n.order)+1)
+	s.lay(n.layout, n.x, legs)
+	o := &Obstacle{Kind: Broken, Margin: math.Inf(1)}
+	rooms := make([]float64, 2*len(legs)+1)
+	for _, c := range n.taken {
+		s.margins(legs, []int{c}, rooms)
+		for k, r := range rooms {
+			if r >= o.Margin {
+				continue
+			}
+			o.Constraint, o.Margin, o.Time = c, r, 0
+			if k > 0 {
+				o.Time = legs[(k-1)/2].End()
+			}
 		}
-		if s := m.schedule(l, x); !found || s.Objective < best.Objective {
-			best, found = s, true
-		}
 	}
-	if !found {
-		return Schedule{}, &Obstacle{Kind: Unsettled}
-	}
-	return best, nil
+	return o
 }

@@ -16,102 +16,51 @@ func (m *model) fills() []float64 {
 		if gap <= m.Tolerance*(1+near) {
 			break
 		}
-		deficit = m.leastLeft(gap, m.Tolerance)
+		deficit = max(m.LeastMass(gap)*gap, m.LeastFlow*m.need(gap))
 	}
 	return ends
 }
 
-// dealt is an order with pour-offs at the ends of the given fills, which the
-// settings are dealt out to, first along with the pour-offs, then between them; and
-// the ways of its acts.
-func (m *model) dealt(ends []float64, settings int) (o order, ways []float64) {
-	last := len(ends) - 1
-	free := settings - 1
-	along := min(free, last)
-	free -= along
-	from := 0.0
-	for i := 0; i <= last; i++ {
-		to := m.way
-		if i < last {
-			to = ends[i]
+// begin fills in unknowns of an order to start from: acts as an even limit would have
+// them, pour-offs as low as they may be, flows as fast as the limits leave them.
+func (p *program) begin(x []float64) {
+	n := len(p.order)
+	rungs := ladder(n+1, p.model.way)
+	at := 0.0
+	for i, rung := range rungs {
+		at += rung
+		if k := p.ways[i]; k >= 0 {
+			x[k] = at
 		}
-		n := (free + last - i) / (last + 1)
-		rungs := ladder(n+1, to-from)
-		for _, rung := range rungs[:n] {
-			from += rung
-			o, ways = append(o, set), append(ways, from)
-		}
-		if i == last {
-			break
-		}
-		a := pour
-		if i < along {
-			a |= set
-		}
-		o, ways = append(o, a), append(ways, to)
-		from = to
 	}
-	return o, ways
+	deficit, gap := p.deficit, p.Gap
+	for i := range n + 1 {
+		if i > 0 {
+			gap = p.gapAt(x[p.ways[i-1]])
+			if p.order[i-1]&pour != 0 {
+				deficit = p.LeastMass(gap) * gap * (1 + 1e-3)
+				x[p.left[i]] = math.Log(deficit)
+			}
+		}
+		if k := p.flow[i]; k >= 0 {
+			flow := math.Log(p.allowed(gap, deficit))
+			if i > 0 && p.flow[i-1] == k {
+				flow = min(flow, x[k])
+			}
+			x[k] = min(max(flow, p.lo[k]), p.hi[k])
+		}
+		if k := p.wait[i]; k >= 0 {
+			x[k] = p.apart(i)
+		}
+	}
 }
 
-// begin fills in the unknowns of an order from the ways of its acts: the fastest
-// flows that the limits leave, and pour-offs as low as those flows and the animals
-// allow. It is not ok where the container or the valve cannot follow.
-func (m *model) begin(l *layout, ways []float64, x []float64) (ok bool) {
-	n := len(l.order)
-	gap := func(i int) float64 { // at the start of leg i
-		switch {
-		case i == 0:
-			return m.Gap
-		case i > n:
-			return m.Tolerance
-		}
-		return m.gapAt(ways[i-1])
+// allowed is the flow that the hourly limit allows at a gap.
+func (m *model) allowed(gap, deficit float64) float64 {
+	if m.Overflow != nil {
+		deficit = m.Overflow(gap) * gap
 	}
-	rooms := make([]float64, n+1) // the most deficit of each leg
-	rooms[n] = m.MostMass(m.Tolerance) * m.Tolerance
-	for i := n - 1; i >= 0; i-- {
-		rooms[i] = rooms[i+1]
-		if l.order[i]&pour != 0 {
-			rooms[i] = m.MostMass(gap(i+1)) * gap(i+1)
-		}
-	}
-	for i, at := range ways {
-		x[l.way[i]] = at
-	}
-	if end := l.way[n]; end >= 0 {
-		x[end] = m.way
-	}
-	deficit, flow := m.deficit, 0.0
-	for i := 0; i <= n; i++ {
-		if i == 0 || l.order[i-1]&set != 0 {
-			flow = min(m.MostFlow, deficit/m.needOver(gap(i), gap(i+1)))
-			if i > 0 && l.order[i-1]&pour != 0 {
-				deficit = min(deficit, rooms[i], m.leastLeft(gap(i), gap(i+1)))
-				flow = min(m.MostFlow, deficit/m.needOver(gap(i), gap(i+1)))
-			}
-			for k := i + 1; k <= n && l.order[k-1]&set == 0; k++ {
-				flow = min(flow, rooms[k]/m.needOver(gap(k), gap(k+1)))
-			}
-			if flow = max(flow, m.LeastFlow); m.Countable != nil {
-				flow, _ = m.Countable(flow)
-			}
-			if !(flow >= m.LeastFlow*(1-near)) {
-				return false
-			}
-		} else if l.order[i-1]&pour != 0 {
-			deficit = min(deficit, rooms[i], max(m.LeastMass(gap(i))*gap(i), flow*m.needOver(gap(i), gap(i+1))))
-		}
-		if at := l.left[i]; at >= 0 {
-			x[at] = math.Log(deficit)
-		}
-		x[l.flow[i]] = math.Log(flow)
-		ok = deficit <= rooms[i]*(1+near) && flow*m.needOver(gap(i), gap(i+1)) <= deficit*(1+near)
-		if !ok {
-			return false
-		}
-	}
-	return true
+	return deficit / m.need(gap)
 }
 
 // ladder returns how the gap should fall, as logarithms of its ratio, in each
@@ -125,7 +74,7 @@ func (m *model) begin(l *layout, ways []float64, x []float64) (ok bool) {
 func ladder(legs int, way float64) []float64 {
 	rungs := make([]float64, legs)
 	lo, hi := 0.0, way
-	for range 60 {
+	for range 40 {
 		first := (lo + hi) / 2
 		total := 0.0
 		for i := range rungs {

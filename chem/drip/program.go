@@ -1,0 +1,234 @@
+package drip
+
+import "math"
+
+// program is the inner problem: the best times and sizes for one order. It has the
+// unknowns of a layout, each within bounds, and the room that every limit leaves.
+type program struct {
+	*model
+	*layout
+	lo, hi []float64
+	cuts   []cut
+	taken  []int // constraints, by index, that are looked at
+	// loose leaves out the rim and lets a pour-off leave more than there is: what is
+	// best then bounds every order with as many acts.
+	loose bool
+}
+
+// cut is a condition on one leg that a branch of the search adds.
+type cut struct {
+	leg   int
+	kind  cutKind
+	value float64
+}
+
+type cutKind uint8
+
+const (
+	paced   cutKind = iota // ln(deficit/flow) is at least the value
+	endsBy                 // the leg ends at this time or before
+	endsNot                // the leg ends at this time or later
+)
+
+// tight is what each limit is kept by, as a part, so that what the inner problem
+// leaves undecided breaks none.
+const tight = 1e-7
+
+// newProgram is the inner problem of an order as long as nothing is branched on.
+func (m *model) newProgram(l *layout) *program {
+	p := &program{model: m, layout: l, lo: make([]float64, l.size), hi: make([]float64, l.size)}
+	for i, at := range l.ways {
+		switch {
+		case at < 0:
+		case i == len(l.order):
+			p.lo[at], p.hi[at] = m.way, m.way+freeWay
+		default:
+			p.lo[at], p.hi[at] = 0, m.way
+		}
+	}
+	for i := range l.left {
+		if at := l.left[i]; at >= 0 {
+			p.lo[at] = math.Log(m.LeastMass(m.Tolerance)*m.Tolerance) - 1
+			p.hi[at] = math.Log(max(m.deficit, m.MostMass(m.Gap)*m.Gap))
+		}
+		if at := l.flow[i]; at >= 0 {
+			p.lo[at], p.hi[at] = math.Log(m.LeastFlow), math.Log(m.fastest)
+		}
+		if at := l.wait[i]; at >= 0 {
+			p.lo[at], p.hi[at] = 0, longestWait
+		}
+	}
+	return p
+}
+
+// freeWay is how much further than the tolerance a drip may go, as a logarithm of the
+// gap, and longestWait how long the valve is closed at most, h.
+const (
+	freeWay     = 1.5
+	longestWait = 72
+)
+
+// rows is the number of limits.
+func (p *program) rows() int {
+	n := len(p.order)
+	all := 2*(n+1) + len(p.cuts) + len(p.taken)*(2*n+3)
+	switch {
+	case p.Overflow != nil:
+	case p.loose:
+		all += p.order.count(pour)
+	default:
+		all += 3*p.order.count(pour) + 1
+	}
+	return all
+}
+
+// pace is ln(deficit/flow) of a leg; its logarithms are straight in the unknowns.
+func (p *program) pace(leg *Leg) float64 {
+	if leg.Flow == 0 {
+		return math.Inf(1)
+	}
+	return math.Log(leg.FromMass * leg.FromGap / leg.Flow)
+}
+
+// apart is the least time of a leg.
+func (m *model) apart(i int) float64 {
+	if i == 0 {
+		return max(m.Visits.Spacing, m.Visits.First)
+	}
+	return max(m.Visits.Spacing, m.Visits.Every)
+}
+
+// rooms writes the room of every limit, and returns the objective.
+func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
+	p.lay(p.layout, x, legs)
+	k := 0
+	add := func(room float64) {
+		rooms[k] = room - tight
+		k++
+	}
+	for i := range legs {
+		leg := &legs[i]
+		add((leg.Hours - p.apart(i)) / p.scale)
+		if leg.Flow > 0 {
+			add(p.pace(leg) - math.Log(p.need(leg.FromGap)))
+		} else {
+			add(1)
+		}
+		if p.Overflow != nil {
+			continue
+		}
+		pours := i < len(p.order) && p.order[i]&pour != 0
+		if (pours || i == len(p.order)) && !p.loose {
+			add(math.Log(p.MostMass(leg.ToGap) / leg.ToMass))
+		}
+		if pours {
+			left := x[p.left[i+1]]
+			add(left - math.Log(p.LeastMass(leg.ToGap)*leg.ToGap))
+			if !p.loose {
+				add(math.Log(leg.ToMass*leg.ToGap) - left + 2*tight) // equal if nothing is poured off
+			}
+		}
+	}
+	for _, c := range p.cuts {
+		leg := &legs[c.leg]
+		switch c.kind {
+		case paced:
+			add(p.pace(leg) - c.value)
+		case endsBy:
+			add((c.value - leg.End()) / p.scale)
+		case endsNot:
+			add((leg.End() - c.value) / p.scale)
+		}
+	}
+	p.margins(legs, p.taken, rooms[k:])
+	return p.value(legs)
+}
+
+// value is the objective of these legs.
+func (m *model) value(legs []Leg) float64 {
+	last := &legs[len(legs)-1]
+	hours, visits := last.End(), float64(len(legs)+1)
+	switch m.Objective {
+	case Duration:
+		return hours
+	case FewestVisits:
+		return visits + tieOfVisits*hours
+	case LeastWater:
+		return m.water(legs) + tieOfWater*hours
+	}
+	return hours + VisitTime*visits
+}
+
+// Weights of the duration against visits, and against kg of water, where those are
+// what a schedule should take least of: enough to break a tie, too little to decide.
+const (
+	tieOfVisits = 1e-3
+	tieOfWater  = 1e-3
+)
+
+func (m *model) water(legs []Leg) float64 {
+	sum := 0.0
+	for _, l := range legs {
+		sum += l.Flow * l.Hours
+	}
+	return sum
+}
+
+// margins follows the states of the constraints that are named and writes their
+// margins: at the start, and of each leg and the act at its end.
+func (m *model) margins(legs []Leg, which []int, rooms []float64) {
+	k := 0
+	for _, c := range which {
+		con := &m.Constraints[c]
+		state, next := m.state[:len(con.Start)], m.next[:len(con.Start)]
+		copy(state, con.Start)
+		add := func(margin float64) {
+			rooms[k] = min(margin, farOff) - tight
+			k++
+			state, next = next, state
+		}
+		add(con.act(next, state, m.actBefore(legs, 0)))
+		for i := range legs {
+			add(con.leg(next, state, legs[i]))
+			add(con.act(next, state, m.actBefore(legs, i+1)))
+		}
+	}
+}
+
+// farOff is from where on it does not matter how far a limit is from being broken.
+const farOff = 10
+
+func (c *Constraint) leg(next, state []float64, l Leg) float64 {
+	if c.Leg == nil {
+		copy(next, state)
+		return farOff
+	}
+	return c.Leg(next, state, l)
+}
+
+func (c *Constraint) act(next, state []float64, a Act) float64 {
+	if c.Act == nil {
+		copy(next, state)
+		return farOff
+	}
+	return c.Act(next, state, a)
+}
+
+// actBefore is the act before leg i, or at the end of the last.
+func (m *model) actBefore(legs []Leg, i int) Act {
+	if i == len(legs) {
+		l := &legs[i-1]
+		return Act{Time: l.End(), Gap: l.ToGap, FromMass: l.ToMass, ToMass: l.ToMass, Close: l.Flow > 0, End: true}
+	}
+	l := &legs[i]
+	a := Act{Time: l.Start, Gap: l.FromGap, FromMass: l.FromMass, ToMass: l.FromMass, Flow: l.Flow}
+	if i == 0 {
+		a.Set = true
+		return a
+	}
+	a.FromMass = legs[i-1].ToMass
+	a.Pour = a.ToMass < a.FromMass
+	a.Close = l.Flow == 0
+	a.Set = l.Flow != legs[i-1].Flow && l.Flow > 0
+	return a
+}

@@ -1,0 +1,61 @@
+package drip
+
+import (
+	"math"
+	"math/rand/v2"
+)
+
+// dice makes problems as keepers have them, and odder ones, from a seed.
+type dice struct{ *rand.Rand }
+
+func newDice(seed uint64) dice { return dice{rand.New(rand.NewPCG(seed, 11))} }
+
+// between is even in the logarithm.
+func (d dice) between(lo, hi float64) float64 {
+	return lo * math.Exp(d.Float64()*math.Log(hi/lo))
+}
+
+func (d dice) problem() Problem {
+	p := Problem{Gap: d.between(2, 30), Mass: d.between(2, 20), Settings: 1 + d.IntN(3), PourOffs: d.IntN(3), Objective: Duration}
+	p.Tolerance = p.Gap / d.between(1.5, 15)
+	room, least := d.between(1.4, 4), d.between(0.3, 1)
+	// A density that changes by up to 3 % over the way.
+	tilt := (d.Float64() - 0.5) * 0.06 / p.Gap
+	mass, gap := p.Mass, p.Gap
+	p.MostMass = func(g float64) float64 { return mass * room * (1 + tilt*(gap-g)) }
+	p.LeastMass = func(g float64) float64 { return mass * least * (1 + tilt*(gap-g)) }
+	p.Rate = d.rate(p.Gap)
+	flow := p.Mass * p.Rate.At(p.Gap) / p.Gap // that the limit allows at the start
+	p.LeastFlow, p.MostFlow = flow*d.between(0.01, 0.5), flow*d.between(1.2, 30)
+	if d.IntN(2) == 0 {
+		p.Countable = countable(flow * d.between(0.01, 0.05))
+	}
+	return p
+}
+
+// rate is even, falls with the gap or rises with it, or drops at a break.
+func (d dice) rate(gap float64) Rate {
+	r := d.between(0.5, 5)
+	switch d.IntN(4) {
+	case 0:
+		b := gap * d.between(0.2, 0.8)
+		return Rate{At: func(g float64) float64 {
+			if g < b {
+				return r / 2
+			}
+			return r
+		}, Breaks: []float64{b}}
+	case 1:
+		tilt := d.Float64() * 0.5
+		return Rate{At: func(g float64) float64 { return r * (1 - tilt*g/gap) }}
+	}
+	return Rate{At: func(float64) float64 { return r }}
+}
+
+// countable lets flows be set by steps of a unit.
+func countable(unit float64) func(float64) (float64, float64) {
+	return func(flow float64) (float64, float64) {
+		n := flow / unit
+		return math.Floor(n*(1+1e-12)) * unit, math.Ceil(n*(1-1e-12)) * unit
+	}
+}

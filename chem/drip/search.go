@@ -1,0 +1,220 @@
+package drip
+
+import (
+	"context"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// search is a branch and bound: over orders, over what lies on which side of a break
+// of the limit and of quiet hours, and over flows that can be counted. Inside it
+// each program is solved for its best times and sizes.
+type search struct {
+	*model
+	ctx   context.Context
+	in    inner
+	tried int
+	spent bool
+
+	open  []*node
+	best  *node // nil: none yet
+	least *node // that breaks a constraint least, with its room
+	short float64
+}
+
+// node is a program with its solution, and a bound for all that it contains.
+type node struct {
+	*program
+	x     []float64
+	value float64
+}
+
+// relativeTolerance is by how much of the objective a schedule may be worse than
+// what the search has not looked at.
+const relativeTolerance = 3e-3
+
+func (s *search) stopped() bool {
+	if s.tried > s.Evaluations {
+		s.spent = true
+	}
+	return s.spent || s.ctx.Err() != nil
+}
+
+// hopeless tells whether nothing with this bound is worth looking at.
+func (s *search) hopeless(bound float64) bool {
+	return s.best != nil && bound >= s.best.value*(1-relativeTolerance)
+}
+
+// run looks at all orders with few acts first as their bounds say.
+func (s *search) run() {
+	type size struct {
+		acts  int
+		bound float64
+		x     []float64
+	}
+	var sizes []size
+	most := s.Settings - 1 + s.mostPours()
+	for n := s.forced; n <= most && !s.stopped(); n++ {
+		bound, x := s.boundOf(n)
+		if sizes = append(sizes, size{n, bound, x}); len(sizes) > 1 && bound > sizes[len(sizes)-2].bound {
+			if s.Objective != LeastWater {
+				break // more acts only cost more visits from here on
+			}
+		}
+	}
+	slices.SortStableFunc(sizes, func(a, b size) int { return compare(a.bound, b.bound) })
+	for _, z := range sizes {
+		if s.hopeless(z.bound) {
+			break
+		}
+		s.orders(z.acts, func(o order) bool {
+			s.root(o)
+			return !s.stopped()
+		})
+		s.drain()
+	}
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+func (s *search) mostPours() int {
+	if s.Overflow != nil {
+		return 0
+	}
+	return min(s.forced+max(s.PourOffs, 0), MostPourOffs)
+}
+
+// boundOf is what no schedule with so many acts between start and end can beat: each
+// sets the valve and pours off as low as it may, under no rim.
+func (s *search) boundOf(acts int) (float64, []float64) {
+	o := make(order, acts)
+	for i := range o {
+		if o[i] = set | pour; s.Overflow != nil {
+			o[i] = set
+		}
+	}
+	p := s.newProgram(newLayout(o, s.ends))
+	p.loose = true
+	x := make([]float64, p.size)
+	p.begin(x)
+	value, missing := s.in.solve(p, x)
+	if missing > feasible {
+		return math.Inf(1), x
+	}
+	return value, x
+}
+
+// orders calls look with each order of so many acts in which nothing could be added:
+// with as many settings and pour-offs as there may be. What an order does not need,
+// its best schedule leaves undone.
+func (s *search) orders(acts int, look func(order) bool) {
+	sets, pours := min(s.Settings-1, acts), min(s.mostPours(), acts)
+	if sets+pours < acts {
+		return
+	}
+	o := make(order, acts)
+	for a := uint(0); a < 1<<acts; a++ {
+		if bits.OnesCount(a) != sets {
+			continue
+		}
+		for b := uint(0); b < 1<<acts; b++ {
+			if bits.OnesCount(b) != pours || a|b != 1<<acts-1 {
+				continue
+			}
+			for i := range o {
+				o[i] = move(a>>i&1)*set | move(b>>i&1)*pour
+			}
+			if !look(slices.Clone(o)) {
+				return
+			}
+		}
+	}
+}
+
+// root solves an order as if nothing had to be branched on.
+func (s *search) root(o order) {
+	p := s.newProgram(newLayout(o, s.ends))
+	n := &node{program: p, x: make([]float64, p.size)}
+	p.begin(n.x)
+	s.try(n)
+}
+
+// try solves a node and keeps it for later if it can still lead to something better.
+func (s *search) try(n *node) {
+	for j := range n.lo {
+		if n.lo[j] > n.hi[j]+near {
+			return
+		}
+	}
+	var missing float64
+	n.value, missing = s.in.solve(n.program, n.x)
+	if missing > feasible {
+		if len(n.taken) > 0 && (s.least == nil || missing < s.short) {
+			s.least, s.short = n, missing
+		}
+		return
+	}
+	if s.hopeless(n.value) {
+		return
+	}
+	s.open = append(s.open, n)
+}
+
+// drain takes the most promising node, again and again, until none is left that could
+// lead to something better.
+func (s *search) drain() {
+	for len(s.open) > 0 && !s.stopped() {
+		i := 0
+		for k, n := range s.open {
+			if n.value < s.open[i].value {
+				i = k
+			}
+		}
+		n := s.open[i]
+		s.open = slices.Delete(s.open, i, i+1)
+		for n != nil && !s.hopeless(n.value) && !s.stopped() {
+			n = s.plunge(n)
+		}
+	}
+}
+
+// plunge branches on what a node's solution breaks and returns the best of its
+// branches, to go on with; the others wait. A solution that breaks nothing is the
+// best so far.
+func (s *search) plunge(n *node) *node {
+	before := len(s.open)
+	if !s.branch(n) {
+		if s.best == nil || n.value < s.best.value {
+			s.best = n
+		}
+		return nil
+	}
+	if len(s.open) == before {
+		return nil
+	}
+	i := before
+	for k := before; k < len(s.open); k++ {
+		if s.open[k].value < s.open[i].value {
+			i = k
+		}
+	}
+	n = s.open[i]
+	s.open = slices.Delete(s.open, i, i+1)
+	return n
+}
+
+// child is a copy of a node to add a condition to.
+func (n *node) child() *node {
+	p := *n.program
+	p.lo, p.hi, p.cuts, p.taken = slices.Clone(p.lo), slices.Clone(p.hi), slices.Clone(p.cuts), slices.Clone(p.taken)
+	return &node{program: &p, x: slices.Clone(n.x)}
+}
