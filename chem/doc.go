@@ -7,7 +7,7 @@
 //	mixing      mass balances and vessels
 //	drip        the optimum of a drip, on plain numbers
 //	transfer    the transfer planner
-//	bucket      life support in a container over time
+//	lifesupport oxygen, ammonia and warmth in a closed volume with animals
 //	hydraulics  open lines, drops, and how a drip drifts
 //	tolerance   what a water means for a species
 //

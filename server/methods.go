@@ -5,9 +5,9 @@ import (
 
 	"github.com/labstack/echo/v4"
 
-	"saltlock/chem/bucket"
 	"saltlock/chem/hydraulics"
 	"saltlock/chem/instrument"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
@@ -26,7 +26,7 @@ func (methodList) Notes() []*quantity.Note { return nil }
 
 // allMethods lists every formula that an answer may name.
 func allMethods() []quantity.Method {
-	return slices.Concat(seawater.Methods(), instrument.Methods(), mixing.Methods(), bucket.Methods(), hydraulics.Methods(), transfer.Methods(), tolerance.Methods())
+	return slices.Concat(seawater.Methods(), instrument.Methods(), mixing.Methods(), lifesupport.Methods(), hydraulics.Methods(), transfer.Methods(), tolerance.Methods())
 }
 
 // ListMethods answers GET /v1/methods.

@@ -4,7 +4,7 @@ import (
 	"math"
 	"time"
 
-	"saltlock/chem/bucket"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 )
 
@@ -106,7 +106,7 @@ func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitroge
 	if planned <= 0 || p.Curve[0].TAN == nil {
 		return f.task.request.From.TAN, nil
 	}
-	hours := (f.last - leg.At) / (planned + min(planned, float64(bucket.Excitement)))
+	hours := (f.last - leg.At) / (planned + min(planned, float64(lifesupport.Excitement)))
 	tan := brought + 2*max(0, given(near.TAN)-brought)*hours
 	return new(quantity.Exactly(quantity.AmmoniaNitrogen(tan))), nil
 }

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"slices"
 
-	"saltlock/chem/bucket"
 	"saltlock/chem/instrument"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 	"saltlock/chem/tolerance"
@@ -27,10 +27,10 @@ type LifeSupport struct {
 
 // keep is what life in the container is judged by.
 type keep struct {
-	animals   []bucket.Animals
-	start, in bucket.State // the water at the start, and that which drips in
-	care      bucket.Care
-	limits    bucket.Limits
+	animals   []lifesupport.Animals
+	start, in lifesupport.State // the water at the start, and that which drips in
+	care      lifesupport.Care
+	limits    lifesupport.Limits
 	rest      float64 // h, after the drip
 	binds     bool    // a faster drip was dropped for it
 }
@@ -41,7 +41,7 @@ func (t *task) newKeep() (*keep, error) {
 	if err != nil || animals == nil {
 		return nil, err
 	}
-	ph, noPH := bucket.HighestPH(t.acidity(t.request.From, t.from), t.acidity(t.request.To, t.to))
+	ph, noPH := lifesupport.HighestPH(t.acidity(t.request.From, t.from), t.acidity(t.request.To, t.to))
 	warmest := quantity.Celsius(max(t.from.t, t.to.t))
 	if room := t.request.RoomTemperature; room != nil {
 		noPH = errors.Join(noPH, plannedTemperature.Check("room_temperature", room.Value))
@@ -56,22 +56,22 @@ func (t *task) newKeep() (*keep, error) {
 		return nil, err
 	}
 	k := &keep{animals: animals, start: start, in: in, rest: t.rest(t.tolerance),
-		care:   bucket.Care{Aerated: true, Held: &warmest, PH: ph},
-		limits: t.lifeLimits(min(start.Oxygen, in.Oxygen) / bucket.HeldOxygen)}
-	t.assume(noteOf("life_support_assumed", hours(float64(bucket.Excitement)), fraction(bucket.HeldOxygen)))
+		care:   lifesupport.Care{Aerated: true, Held: &warmest, PH: ph},
+		limits: t.lifeLimits(min(start.Oxygen, in.Oxygen) / lifesupport.HeldOxygen)}
+	t.assume(noteOf("life_support_assumed", hours(float64(lifesupport.Excitement)), fraction(lifesupport.HeldOxygen)))
 	t.assume(noteOf("life_support_at_warmest", quantity.Exactly(warmest), quantity.Exactly(ph)))
 	if t.request.From.TAN == nil || t.request.To.TAN == nil {
 		t.assume(noteOf("no_ammonia_assumed"))
 	}
 	if !t.acidityKnown() {
-		t.assume(noteOf("ph_in_air_assumed", quantity.Exactly(bucket.UnknownPHInAir)))
+		t.assume(noteOf("ph_in_air_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 	}
 	return k, nil
 }
 
 // counted returns the animals; nil where no count and no mass is given.
-func (t *task) counted() ([]bucket.Animals, error) {
-	var animals []bucket.Animals
+func (t *task) counted() ([]lifesupport.Animals, error) {
+	var animals []lifesupport.Animals
 	var missing []error
 	some := false
 	for i, a := range t.request.Animals {
@@ -90,7 +90,7 @@ func (t *task) counted() ([]bucket.Animals, error) {
 			lacks("mass")
 		}
 		if a.Count != nil && a.Mass != nil {
-			animals = append(animals, bucket.Animals{Count: *a.Count, Mass: *a.Mass})
+			animals = append(animals, lifesupport.Animals{Count: *a.Count, Mass: *a.Mass})
 		}
 	}
 	if !some && !t.speaksOfLife() {
@@ -111,8 +111,8 @@ func (t *task) speaksOfLife() bool {
 }
 
 // acidity is what is known of the pH of a water.
-func (t *task) acidity(w Water, s state) bucket.Acidity {
-	return bucket.Acidity{PH: w.PH, Alkalinity: w.Alkalinity, Salinity: quantity.AbsoluteSalinity(s.sa), Temperature: quantity.Celsius(s.t)}
+func (t *task) acidity(w Water, s state) lifesupport.Acidity {
+	return lifesupport.Acidity{PH: w.PH, Alkalinity: w.Alkalinity, Salinity: quantity.AbsoluteSalinity(s.sa), Temperature: quantity.Celsius(s.t)}
 }
 
 func (t *task) acidityKnown() bool {
@@ -120,10 +120,10 @@ func (t *task) acidityKnown() bool {
 }
 
 // airedWater is a water with as much oxygen as an air stone is taken to hold.
-func airedWater(s state, warmest quantity.Celsius, tan *quantity.Estimate[quantity.AmmoniaNitrogen]) (bucket.State, error) {
+func airedWater(s state, warmest quantity.Celsius, tan *quantity.Estimate[quantity.AmmoniaNitrogen]) (lifesupport.State, error) {
 	sp, outside := seawater.Salinity(quantity.AbsoluteSalinity(s.sa))
 	oxygen, noOxygen := seawater.OxygenSaturation(sp, warmest, 1)
-	water := bucket.State{Oxygen: bucket.HeldOxygen * oxygen, Temperature: quantity.Celsius(s.t)}
+	water := lifesupport.State{Oxygen: lifesupport.HeldOxygen * oxygen, Temperature: quantity.Celsius(s.t)}
 	if tan != nil {
 		water.Ammonia = tan.Value
 	}
@@ -131,14 +131,14 @@ func airedWater(s state, warmest quantity.Celsius, tan *quantity.Estimate[quanti
 }
 
 // enoughOxygen is the share of saturation that is enough where warm or salt
-// water holds too little for bucket.LowOxygen. Proposed here.
+// water holds too little for lifesupport.LowOxygen. Proposed here.
 const enoughOxygen = 0.75
 
 // lifeLimits are proposed for all animals alike. A drip of some hours is held to
 // the ammonia that is customary as harmful (from memory), and that at the greatest
 // use, so that the likely one comes to about half of it.
-func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) bucket.Limits {
-	l := bucket.Limits{Ammonia: bucket.HarmfulAmmonia, Oxygen: min(bucket.LowOxygen, enoughOxygen*saturation)}
+func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) lifesupport.Limits {
+	l := lifesupport.Limits{Ammonia: lifesupport.HarmfulAmmonia, Oxygen: min(lifesupport.LowOxygen, enoughOxygen*saturation)}
 	if given := t.request.Limits.NH3; given != nil {
 		t.sayGiven("nh3", given.Measure(), quantity.Exactly(l.Ammonia).Measure())
 		l.Ammonia = given.Value
@@ -151,13 +151,13 @@ func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) bucket.Limits {
 }
 
 // live follows the water of the container through a drip.
-func (t *task) live(animals []bucket.Animals, s *solved, v vat) (bucket.Course, error) {
+func (t *task) live(animals []lifesupport.Animals, s *solved, v vat) (lifesupport.Course, error) {
 	k := t.keep
 	stretches, err := t.stretches(s, v, k.in)
 	if err != nil {
-		return bucket.Course{}, err
+		return lifesupport.Course{}, err
 	}
-	return bucket.Support(animals, k.start, stretches, k.care)
+	return lifesupport.Support(animals, k.start, stretches, k.care)
 }
 
 // longestHeld is how long animals are held without food at the most, h. Proposed here.
@@ -196,11 +196,11 @@ func (t *task) alive(ways []*solved, v vat) ([]*solved, error) {
 	return nil, t.explainLife(lived, v)
 }
 
-func (k *keep) shortOfOxygen(c bucket.Course) bool {
+func (k *keep) shortOfOxygen(c lifesupport.Course) bool {
 	return c.LeastOxygen.Worst < k.limits.Oxygen*(1-inside)
 }
 
-func (k *keep) fouled(c bucket.Course) bool {
+func (k *keep) fouled(c lifesupport.Course) bool {
 	return c.GreatestAmmonia.Worst > k.limits.Ammonia*(1+inside)
 }
 
@@ -226,13 +226,13 @@ func (t *task) explainLife(ways []*solved, v vat) error {
 		}
 	}
 	if k.fouled(best.life) && !t.acidityKnown() {
-		t.refuse("to.alkalinity", noteOf("acidity_would_help", quantity.Exactly(bucket.UnknownPHInAir)))
+		t.refuse("to.alkalinity", noteOf("acidity_would_help", quantity.Exactly(lifesupport.UnknownPHInAir)))
 	}
 	return nil
 }
 
 // refuseAnimals says that the container cannot keep the animals, and how many it could: a multiple of those given.
-func (t *task) refuseAnimals(most float64, short bool, life bucket.Course) {
+func (t *task) refuseAnimals(most float64, short bool, life lifesupport.Course) {
 	oxygen, ammonia := quantity.Exactly(life.LeastOxygen.Worst), quantity.Exactly(life.GreatestAmmonia.Worst)
 	least, greatest := quantity.Exactly(t.keep.limits.Oxygen), quantity.Exactly(t.keep.limits.Ammonia)
 	if len(t.request.Animals) > 1 {
@@ -252,7 +252,7 @@ func (t *task) refuseAnimals(most float64, short bool, life bucket.Course) {
 }
 
 // mostAnimals is how many animals a way allows, as a multiple of those given.
-func (k *keep) mostAnimals(c bucket.Course) float64 {
+func (k *keep) mostAnimals(c lifesupport.Course) float64 {
 	most, bounded := c.MostAnimals(k.limits)
 	if !bounded {
 		return unbounded
@@ -264,7 +264,7 @@ func (k *keep) mostAnimals(c bucket.Course) float64 {
 const unbounded = 1e6
 
 // lifeSupport reports on the way that was chosen.
-func (t *task) lifeSupport(c bucket.Course) *LifeSupport {
+func (t *task) lifeSupport(c lifesupport.Course) *LifeSupport {
 	k := t.keep
 	return &LifeSupport{
 		Temperature: quantity.Exactly(*k.care.Held), PH: quantity.Exactly(k.care.PH),
@@ -275,7 +275,7 @@ func (t *task) lifeSupport(c bucket.Course) *LifeSupport {
 }
 
 // lifeLimitsKept tells how close the way that was chosen comes to the limits on life.
-func (t *task) lifeLimitsKept(c bucket.Course) []Limit {
+func (t *task) lifeLimitsKept(c lifesupport.Course) []Limit {
 	k, given := t.keep, t.request.Limits
 	return []Limit{
 		atMost("nh3", k.limits.Ammonia, c.GreatestAmmonia.Worst, k.binds, standing(given.NH3, quantity.Proposed)),
@@ -284,7 +284,7 @@ func (t *task) lifeLimitsKept(c bucket.Course) []Limit {
 }
 
 // addLife writes the likely oxygen and ammonia beside the points of the curve.
-func addLife(curve []CurvePoint, c bucket.Course) {
+func addLife(curve []CurvePoint, c lifesupport.Course) {
 	i := 0
 	for n := range curve {
 		p := &curve[n]
@@ -303,8 +303,8 @@ func addLife(curve []CurvePoint, c bucket.Course) {
 }
 
 // lifeMethods are the keys of what life support stands on.
-func (t *task) lifeMethods(c bucket.Course) []string {
-	keys := append(c.Methods, bucket.HighestPHMethod)
+func (t *task) lifeMethods(c lifesupport.Course) []string {
+	keys := append(c.Methods, lifesupport.HighestPHMethod)
 	if slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Length != nil }) {
 		keys = append(keys, tolerance.MassMethod)
 	}
@@ -321,7 +321,7 @@ func (t *task) checkBag(duration float64) error {
 	if from.HoursInBag == nil {
 		return nil
 	}
-	ph, err := bucket.HighestPH(t.acidity(from, t.from), t.acidity(t.request.To, t.to))
+	ph, err := lifesupport.HighestPH(t.acidity(from, t.from), t.acidity(t.request.To, t.to))
 	if err != nil {
 		return err
 	}
@@ -329,18 +329,18 @@ func (t *task) checkBag(duration float64) error {
 	if from.TAN != nil {
 		tan = &from.TAN.Value
 	}
-	bag, err := bucket.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
+	bag, err := lifesupport.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
 	switch {
 	case err != nil:
 		return err
-	case bag.Drip == bucket.DripAllowed:
+	case bag.Drip == lifesupport.DripAllowed:
 		return nil
-	case bag.Drip == bucket.DripShort && duration <= float64(bucket.LongestShortDrip):
+	case bag.Drip == lifesupport.DripShort && duration <= float64(lifesupport.LongestShortDrip):
 		return nil
 	case bag.Unionized != nil:
 		t.refuse("from.hours_in_bag", noteOf("bag_water_over_ammonia", quantity.Exactly(*bag.Unionized), practical(t.from.sa), celsius(t.from.t)))
 	default:
-		t.refuse("from.hours_in_bag", noteOf("bag_water_unknown", hours(float64(bucket.LongestUnknown)), practical(t.from.sa), celsius(t.from.t)))
+		t.refuse("from.hours_in_bag", noteOf("bag_water_unknown", hours(float64(lifesupport.LongestUnknown)), practical(t.from.sa), celsius(t.from.t)))
 	}
 	return nil
 }

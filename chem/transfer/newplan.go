@@ -4,8 +4,8 @@ import (
 	"errors"
 	"math"
 
-	"saltlock/chem/bucket"
 	"saltlock/chem/instrument"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -135,7 +135,7 @@ func (t *task) dripped() (Plan, error) {
 		}
 	}
 	if t.request.From.HoursInBag != nil {
-		p.Methods = append(p.Methods, bucket.BagWaterMethod)
+		p.Methods = append(p.Methods, lifesupport.BagWaterMethod)
 	}
 	if t.keep != nil {
 		p.LifeSupport = t.lifeSupport(s.life)

@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 
-	"saltlock/chem/bucket"
 	"saltlock/chem/instrument"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 )
 
@@ -66,7 +66,7 @@ func inRange(r Request) error {
 		faults = append(faults, &quantity.RangeError{Name: "line.settings", Value: float64(*n), Lo: float64(settingsRange[0]), Hi: float64(settingsRange[1]), Unit: "settings"})
 	}
 	for i, a := range r.Animals {
-		faults = append(faults, within(bucket.AnimalMass, fmt.Sprintf("animals.%d.mass", i), a.Mass))
+		faults = append(faults, within(lifesupport.AnimalMass, fmt.Sprintf("animals.%d.mass", i), a.Mass))
 		if !a.Condition.known() {
 			faults = append(faults, fmt.Errorf("animals.%d.condition: %q is none of the conditions", i, string(*a.Condition)))
 		}

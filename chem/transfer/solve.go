@@ -3,7 +3,7 @@ package transfer
 import (
 	"math"
 
-	"saltlock/chem/bucket"
+	"saltlock/chem/lifesupport"
 )
 
 // mostPours is the most pour-offs that a plan asks for; more are no work for two hands.
@@ -13,8 +13,8 @@ const mostPours = 12
 type solved struct {
 	drip           *drip
 	stages, ideal  []stage
-	exact, rounded float64       // hours
-	life           bucket.Course // zero where nobody counts the animals
+	exact, rounded float64            // hours
+	life           lifesupport.Course // zero where nobody counts the animals
 }
 
 // solve finds the schedule; nil, with faults, if there is none.

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strconv"
 
-	"saltlock/chem/bucket"
 	"saltlock/chem/instrument"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 	"saltlock/chem/tolerance"
@@ -30,7 +30,7 @@ type task struct {
 	tolerance float64
 	visits    *timetable                     // nil where someone can always come
 	keep      *keep                          // nil where nobody counts the animals
-	course    *bucket.Course                 // of the temperature in a container that nothing holds
+	course    *lifesupport.Course            // of the temperature in a container that nothing holds
 	acid      func(salinity float64) float64 // pH on a ramp that is part of a longer way
 	partial   bool                           // a stretch of a longer way
 	last      float64                        // gap of the last leg, where there are several

@@ -5,7 +5,7 @@ import (
 	"math"
 	"sort"
 
-	"saltlock/chem/bucket"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 )
 
@@ -34,12 +34,12 @@ func (t *task) followRoom(s *solved, v vat) error {
 		return nil
 	}
 	room := t.request.RoomTemperature.Value
-	stretches, err := t.stretches(s, v, bucket.State{Temperature: quantity.Celsius(t.to.t)})
+	stretches, err := t.stretches(s, v, lifesupport.State{Temperature: quantity.Celsius(t.to.t)})
 	if err != nil {
 		return err
 	}
 	// Oxygen and ammonia are followed apart; neither moves the temperature.
-	course, err := bucket.Support(nil, bucket.State{Temperature: quantity.Celsius(t.from.t)}, stretches, bucket.Care{Aerated: true, Room: room, PH: 7})
+	course, err := lifesupport.Support(nil, lifesupport.State{Temperature: quantity.Celsius(t.from.t)}, stretches, lifesupport.Care{Aerated: true, Room: room, PH: 7})
 	if err != nil {
 		return err
 	}
@@ -100,8 +100,8 @@ func (t *task) warmthAt(hour float64, s state) float64 {
 }
 
 // stretches is a drip as the bucket follows it, up to the release.
-func (t *task) stretches(s *solved, v vat, in bucket.State) ([]bucket.Stretch, error) {
-	list := make([]bucket.Stretch, 0, len(s.stages)+1)
+func (t *task) stretches(s *solved, v vat, in lifesupport.State) ([]lifesupport.Stretch, error) {
+	list := make([]lifesupport.Stretch, 0, len(s.stages)+1)
 	for _, stage := range s.stages {
 		from, start, noStart := t.volume(stage, stage.from)
 		to, end, noEnd := t.volume(stage, stage.to)
@@ -117,14 +117,14 @@ func (t *task) stretches(s *solved, v vat, in bucket.State) ([]bucket.Stretch, e
 			inflow = quantity.Flow(v.drip(stage.flow) * v.drop * 60 * 1000)
 			overflow = inflow
 		}
-		list = append(list, bucket.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Overflow: overflow, Water: in,
+		list = append(list, lifesupport.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Overflow: overflow, Water: in,
 			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
 	}
 	return append(list, shut(list[len(list)-1], v.held(s.rounded, t.rest(t.tolerance)))), nil
 }
 
 // shut is the container after a stretch, with the valve closed.
-func shut(after bucket.Stretch, hours float64) bucket.Stretch {
+func shut(after lifesupport.Stretch, hours float64) lifesupport.Stretch {
 	after.Volume = after.End()
 	after.Time, after.Inflow, after.Overflow, after.SalinityAtStart = quantity.Duration(hours), 0, 0, after.SalinityAtEnd
 	return after

@@ -1,34 +1,34 @@
-package bucket_test
+package lifesupport_test
 
 import (
 	"fmt"
 
-	"saltlock/chem/bucket"
+	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 )
 
 // Clarke & Johnston 1999 at 5 g and 25 °C: 325.3 mg/kg/h. The species at hand
 // may use half of that or double.
 func ExampleOxygenUse() {
-	use, err := bucket.OxygenUse(0.005, 25)
-	fmt.Printf("%.1f, from %.0f to %.0f mg/kg/h %v\n", use, use/bucket.UseSpread, use*bucket.UseSpread, err)
+	use, err := lifesupport.OxygenUse(0.005, 25)
+	fmt.Printf("%.1f, from %.0f to %.0f mg/kg/h %v\n", use, use/lifesupport.UseSpread, use*lifesupport.UseSpread, err)
 	// Output: 325.3, from 163 to 651 mg/kg/h <nil>
 }
 
 // The 29 g sockeye of Brett & Zala 1975 gave off 8.2 mg N/kg/h at 15 °C.
 func ExampleAmmoniaOutput() {
-	output, err := bucket.AmmoniaOutput(0.029, 15)
-	fmt.Printf("%.1f, from %.1f to %.1f mg N/kg/h %v\n", output, output/bucket.UseSpread, output*bucket.UseSpread, err)
+	output, err := lifesupport.AmmoniaOutput(0.029, 15)
+	fmt.Printf("%.1f, from %.1f to %.1f mg N/kg/h %v\n", output, output/lifesupport.UseSpread, output*lifesupport.UseSpread, err)
 	// Output: 6.1, from 3.1 to 12.3 mg N/kg/h <nil>
 }
 
 // Six fish of 5 g in 6 L that are dripped to 18 L of brackish water in five
 // hours, with an air stone, at pH 8.2 and 25 °C by a heater.
 func ExampleSupport() {
-	animals := []bucket.Animals{{Count: 6, Mass: quantity.Of[quantity.Mass](0.005, 0.001)}}
-	c, err := bucket.Support(animals, bucket.State{Oxygen: 8.2, Ammonia: 0.2, Temperature: 25}, []bucket.Stretch{{
-		Time: 5, Volume: 6, Inflow: 40, Water: bucket.State{Oxygen: 7.8, Temperature: 25}, SalinityAtStart: 0.2, SalinityAtEnd: 6.7,
-	}}, bucket.Care{Aerated: true, Held: new(quantity.Celsius(25)), PH: 8.2})
+	animals := []lifesupport.Animals{{Count: 6, Mass: quantity.Of[quantity.Mass](0.005, 0.001)}}
+	c, err := lifesupport.Support(animals, lifesupport.State{Oxygen: 8.2, Ammonia: 0.2, Temperature: 25}, []lifesupport.Stretch{{
+		Time: 5, Volume: 6, Inflow: 40, Water: lifesupport.State{Oxygen: 7.8, Temperature: 25}, SalinityAtStart: 0.2, SalinityAtEnd: 6.7,
+	}}, lifesupport.Care{Aerated: true, Held: new(quantity.Celsius(25)), PH: 8.2})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -46,10 +46,10 @@ func ExampleSupport() {
 // How many times as many animals a container would take, and how long these
 // can stay, until un-ionized ammonia comes to 0.02 mg/L N.
 func ExampleCourse_MostAnimals() {
-	animals := []bucket.Animals{{Count: 6, Mass: quantity.Of[quantity.Mass](0.005, 0)}}
-	c, err := bucket.Support(animals, bucket.State{Oxygen: 8, Temperature: 25}, []bucket.Stretch{{Time: 12, Volume: 10}},
-		bucket.Care{Aerated: true, Held: new(quantity.Celsius(25)), PH: 8})
-	limits := bucket.Limits{Ammonia: bucket.HarmlessAmmonia, Oxygen: bucket.LowOxygen}
+	animals := []lifesupport.Animals{{Count: 6, Mass: quantity.Of[quantity.Mass](0.005, 0)}}
+	c, err := lifesupport.Support(animals, lifesupport.State{Oxygen: 8, Temperature: 25}, []lifesupport.Stretch{{Time: 12, Volume: 10}},
+		lifesupport.Care{Aerated: true, Held: new(quantity.Celsius(25)), PH: 8})
+	limits := lifesupport.Limits{Ammonia: lifesupport.HarmlessAmmonia, Oxygen: lifesupport.LowOxygen}
 	most, ok := c.MostAnimals(limits)
 	fmt.Printf("%.2f of them, %.2f at worst %v %v\n", most.Likely, most.Worst, ok, err)
 	hours := c.LongestHours(limits)
@@ -61,11 +61,11 @@ func ExampleCourse_MostAnimals() {
 
 // Soft tap water and sea water of known alkalinity, and the same without it.
 func ExampleHighestPH() {
-	from, to := bucket.Acidity{Temperature: 25}, bucket.Acidity{Salinity: 35, Temperature: 25}
-	unknown, err := bucket.HighestPH(from, to)
+	from, to := lifesupport.Acidity{Temperature: 25}, lifesupport.Acidity{Salinity: 35, Temperature: 25}
+	unknown, err := lifesupport.HighestPH(from, to)
 	fmt.Printf("%.1f %v\n", unknown, err)
 	from.Alkalinity, to.Alkalinity = new(quantity.Of[quantity.Alkalinity](0.5, 0)), new(quantity.Of[quantity.Alkalinity](2.3, 0))
-	known, err := bucket.HighestPH(from, to)
+	known, err := lifesupport.HighestPH(from, to)
 	fmt.Printf("%.1f %v\n", known, err)
 	// Output:
 	// 8.6 <nil>
@@ -77,7 +77,7 @@ func ExampleHighestPH() {
 func ExampleBagVerdict() {
 	tan := quantity.AmmoniaNitrogen(5)
 	for _, ph := range []quantity.PH{6.5, 8} {
-		bag, err := bucket.BagVerdict(&tan, new(quantity.Duration(48)), ph, 0, 25)
+		bag, err := lifesupport.BagVerdict(&tan, new(quantity.Duration(48)), ph, 0, 25)
 		fmt.Printf("pH %.1f: %.3f mg/L N, %s %v\n", ph, *bag.Unionized, bag.Drip, err)
 	}
 	// Output:
@@ -86,7 +86,7 @@ func ExampleBagVerdict() {
 }
 
 func ExampleMethods() {
-	for _, m := range bucket.Methods() {
+	for _, m := range lifesupport.Methods() {
 		fmt.Println(m.Key, m.Standing)
 	}
 	// Output:
