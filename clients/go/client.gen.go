@@ -4291,6 +4291,9 @@ type Problem struct {
 	Detail *string  `json:"detail,omitempty"`
 	Errors *[]Fault `json:"errors,omitempty"`
 
+	// MoreErrors How many more faults there are than errors lists.
+	MoreErrors *int `json:"more_errors,omitempty"`
+
 	// RequestId Name of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 

@@ -1151,6 +1151,8 @@ class Problem(TypedDict):
     # What happened here.
     detail: NotRequired[str]
     errors: NotRequired[list[Fault]]
+    # How many more faults there are than errors lists.
+    more_errors: NotRequired[int]
     # Name of this request in the server's log.
     request_id: NotRequired[str]
 
