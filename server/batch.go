@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -41,20 +42,19 @@ func (o *outcomes) Notes() []*quantity.Note {
 
 // ConvertReadings answers POST /v1/conversions.
 func (s *Server) ConvertReadings(c echo.Context) error {
-	if strings.HasPrefix(c.Request().Header.Get(echo.HeaderContentType), "text/csv") {
+	if c.Get("asked").(*asked).table {
 		return s.convertTable(c)
 	}
-	var list []json.RawMessage
-	if err := json.NewDecoder(c.Request().Body).Decode(&list); err != nil {
-		return &fault{Where: "/", Reason: "the body is no list; send [{\"reading\": …}, …]", Rule: "type"}
-	}
 	schema := s.contract.operation(c).RequestBody.Value.Content["application/json"].Schema.Value
-	if most := int(*schema.MaxItems); len(list) == 0 || len(list) > most {
-		return &fault{Where: "/", Reason: fmt.Sprintf("%d readings are given; 1 to %d are allowed in a list, any number as text/csv", len(list), most), Rule: "maxItems"}
+	list, err := listItems(c.Request().Body, int(*schema.MaxItems))
+	if err != nil {
+		return err
 	}
 	all := &outcomes{Items: make([]outcome, len(list)), Methods: []string{}}
+	told := 0
 	for i, item := range list {
-		all.Items[i] = s.convertItem(schema.Items.Value, item)
+		all.Items[i] = s.convertItem(schema.Items.Value, item, told < maxTold)
+		told += len(all.Items[i].Errors)
 		if all.Items[i].Errors == nil {
 			all.Good++
 		} else {
@@ -69,29 +69,54 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 	})
 }
 
-// convertItem checks one item of a list by itself, so that a bad one stops no other.
-func (s *Server) convertItem(schema *openapi3.Schema, item json.RawMessage) outcome {
-	var value any
-	err := json.Unmarshal(item, &value)
-	if err == nil {
-		err = schema.VisitJSON(value, append(s.contract.filter.SchemaValidationOptions, openapi3.MultiErrors())...)
-	}
-	var request instrument.ConversionRequest
-	if err == nil {
-		err = json.Unmarshal(item, &request)
-	}
-	if err == nil {
-		var conversion instrument.Conversion
-		if conversion, err = instrument.Convert(request); err == nil {
-			return outcome{Conversion: &conversion}
-		}
+// untold stands for the faults of an item when enough of others are described.
+var untold = []api.Fault{{Where: "/", Reason: fmt.Sprintf("wrong, too; %d faults of others are described already, so correct those first", maxTold), Rule: "untold"}}
+
+// convertItem checks one item of a list by itself, so that a bad one stops no
+// other. Its faults are described only where wanted.
+func (s *Server) convertItem(schema *openapi3.Schema, item json.RawMessage, described bool) outcome {
+	conversion, err := s.convert(schema, item, described)
+	switch {
+	case err == nil:
+		return outcome{Conversion: &conversion}
+	case !described:
+		return outcome{Errors: untold}
 	}
 	return outcome{Errors: s.faultsOf(err)}
+}
+
+func (s *Server) convert(schema *openapi3.Schema, item json.RawMessage, every bool) (none instrument.Conversion, err error) {
+	if len(item) > maxItem {
+		return none, &fault{Where: "/", Reason: fmt.Sprintf("takes %d bytes; a reading has at most %d", len(item), maxItem), Rule: "maxLength"}
+	}
+	plain, err := plainJSON(item)
+	if err != nil {
+		return none, err
+	}
+	var value any
+	if err := decodeJSON(plain, &value); err != nil {
+		return none, err
+	}
+	rules := slices.Clone(s.contract.filter.SchemaValidationOptions)
+	if every {
+		rules = append(rules, openapi3.MultiErrors())
+	}
+	if err := schema.VisitJSON(value, rules...); err != nil {
+		return none, err
+	}
+	var request instrument.ConversionRequest
+	if err := decodeJSON(plain, &request); err != nil {
+		return none, err
+	}
+	return instrument.Convert(request)
 }
 
 // faultsOf lists what is wrong with one of many readings.
 func (s *Server) faultsOf(err error) []api.Fault {
 	p := problemOf(err, func(dotted string) string { return dotted })
+	if p.MoreErrors != nil {
+		*p.Errors = append((*p.Errors)[:maxTold-1], api.Fault{Where: "/", Reason: fmt.Sprintf("and %d more faults", *p.MoreErrors+1), Rule: "untold"})
+	}
 	if p.Errors == nil {
 		s.log.Error("no conversion", "error", err)
 		return []api.Fault{{Where: "/", Reason: http.StatusText(http.StatusInternalServerError), Rule: "internal"}}
@@ -106,8 +131,6 @@ func conversionRows(items []outcome) []batchRow {
 		rows[i] = batchRow{Error: sentence(item.Errors)}
 		if item.Conversion != nil {
 			rows[i].conversionRow = conversionRow{item.Conversion, gravityAt(item.Conversion, "25C/25C")}
-		} else {
-			rows[i].conversionRow = conversionRow{Conversion: &instrument.Conversion{}}
 		}
 	}
 	return rows

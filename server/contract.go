@@ -3,6 +3,7 @@ package server
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/getkin/kin-openapi/openapi3filter"
@@ -48,6 +49,7 @@ func loadContract(spec []byte) (*contract, error) {
 		SchemaValidationOptions: []openapi3.SchemaValidationOption{
 			openapi3.WithStringFormatValidator("portion", check(func(s string) error { return new(mixing.Portion).Bind(s) })),
 			openapi3.WithStringFormatValidator("compensation", check(func(s string) error { return new(instrument.Compensation).Bind(s) })),
+			openapi3.WithStringFormatValidator("date-time", check(readableTime)),
 			openapi3.WithStringFormatValidator("clock", check(func(s string) error { return new(transfer.Clock).UnmarshalText([]byte(s)) })),
 			openapi3.WithStringFormatValidator("time-zone", check(func(s string) error { return new(transfer.Zone).UnmarshalText([]byte(s)) })),
 			openapi3.WithStringFormatValidator("correction", check(func(s string) error { return new(instrument.Correction).Bind(s) })),
@@ -82,7 +84,27 @@ func loadContract(spec []byte) (*contract, error) {
 // check makes a function a validator of a string format.
 type check func(string) error
 
-func (f check) Validate(s string) error { return f(s) }
+func (f check) Validate(s string) error {
+	if len(s) > maxText {
+		return errLong
+	}
+	return f(s)
+}
+
+// maxText is the longest text that is read as a quantity; the contract allows less.
+const maxText = 256
+
+// errLong is told by the contract's maxLength.
+var errLong = fmt.Errorf("longer than %d bytes", maxText)
+
+// readableTime refuses what RFC 3339 may write and no clock here shows.
+func readableTime(s string) error {
+	t, err := time.Parse(time.RFC3339, s)
+	if err != nil || t.UTC().Year() < 1 || t.UTC().Year() > 9999 {
+		return fmt.Errorf("%q is no time; write it like 2026-12-01T09:00:00Z, with seconds from 00 to 59", clip(s))
+	}
+	return nil
+}
 
 // formatOf is the value of format= for each media type.
 var formatOf = map[string]string{

@@ -3,18 +3,18 @@ package server
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/getkin/kin-openapi/openapi3filter"
 
-	"saltlock/api"
 	"saltlock/chem/quantity"
 )
 
 // contractFaults tells what the validator found, in the words of the contract;
 // not ok if the error is not the validator's.
-func contractFaults(err error, faults *[]api.Fault) ([]kind, bool) {
+func contractFaults(err error, faults *found) ([]kind, bool) {
 	switch e := err.(type) {
 	case openapi3.MultiError:
 		var kinds []kind
@@ -31,27 +31,27 @@ func contractFaults(err error, faults *[]api.Fault) ([]kind, bool) {
 	return nil, false
 }
 
-func requestFaults(e *openapi3filter.RequestError, faults *[]api.Fault) []kind {
+func requestFaults(e *openapi3filter.RequestError, faults *found) []kind {
 	where := "/"
 	if e.Parameter != nil {
 		where = e.Parameter.Name
 	}
 	var kinds []kind
-	for _, each := range flattened(e.Err) {
+	for _, each := range inOrder(flattened(e.Err), placeOf) {
 		if schema := new(openapi3.SchemaError); errors.As(each, &schema) {
 			kinds = append(kinds, schemaFaults(where, schema, faults)...)
 			continue
 		}
-		f := api.Fault{Where: where, Reason: "cannot be read; see the contract", Rule: "type"}
+		reason, rule := "cannot be read; see the contract", "type"
 		switch {
 		case errors.Is(each, openapi3filter.ErrInvalidRequired):
-			f.Reason, f.Rule = "missing; give it"+example(e.Parameter), "required"
+			reason, rule = "missing; give it"+example(e.Parameter), "required"
 		case errors.Is(each, openapi3filter.ErrInvalidEmptyValue):
-			f.Reason, f.Rule = "empty; give a value"+example(e.Parameter)+" or leave it out", "empty"
+			reason, rule = "empty; give a value"+example(e.Parameter)+" or leave it out", "empty"
 		case e.Parameter != nil:
-			f.Reason = "is not of type " + strings.Join(e.Parameter.Schema.Value.Type.Slice(), " or ") + example(e.Parameter)
+			reason = "is not of type " + strings.Join(e.Parameter.Schema.Value.Type.Slice(), " or ") + example(e.Parameter)
 		}
-		*faults = append(*faults, f)
+		faults.add(where, reason, rule)
 		kinds = append(kinds, invalidRequest)
 	}
 	return kinds
@@ -80,31 +80,44 @@ func example(p *openapi3.Parameter) string {
 }
 
 // schemaFaults tells one broken rule: what was given, what is allowed, what to do.
-func schemaFaults(where string, e *openapi3.SchemaError, faults *[]api.Fault) []kind {
+func schemaFaults(where string, e *openapi3.SchemaError, faults *found) []kind {
 	if e.SchemaField == "allOf" { // a description around a reference; the fault lies inside, and its place is whole
 		var kinds []kind
-		for _, each := range flattened(errors.Unwrap(e.Origin)) {
+		for _, each := range inOrder(flattened(errors.Unwrap(e.Origin)), placeOf) {
 			if inner := new(openapi3.SchemaError); errors.As(each, &inner) {
 				kinds = append(kinds, schemaFaults(where, inner, faults)...)
 			}
 		}
 		return kinds
 	}
+	k := invalidRequest
+	if e.SchemaField == "minimum" || e.SchemaField == "maximum" {
+		k = outOfRange
+	}
+	if faults.full() {
+		faults.untold++
+		return []kind{k}
+	}
 	where = join(where, e.JSONPointer())
 	switch e.SchemaField {
 	case "format":
-		if e.Value == "" {
-			return []kind{invalidRequest} // that it is empty is told by minLength
+		if e.Value == "" || errors.Is(e.Origin, errLong) {
+			return []kind{k} // told by minLength or maxLength
 		}
 	case "properties":
 		where = join(where, []string{unknownName(e.Reason)})
 	}
 	rule, reason := ruleOf(e)
-	*faults = append(*faults, api.Fault{Where: where, Reason: reason, Rule: rule})
-	if rule == "range" {
-		return []kind{outOfRange}
+	faults.add(where, reason, rule)
+	return []kind{k}
+}
+
+// placeOf is where the validator found an error, and which rule was broken.
+func placeOf(err error) string {
+	if e := new(openapi3.SchemaError); errors.As(err, &e) {
+		return strings.Join(e.JSONPointer(), "/") + " " + e.SchemaField + " " + e.Reason
 	}
-	return []kind{invalidRequest}
+	return ""
 }
 
 // join appends a path in the body to where it starts; a query name stays as it is.
@@ -112,7 +125,10 @@ func join(where string, at []string) string {
 	if len(at) == 0 {
 		return where
 	}
-	return strings.TrimSuffix(where, "/") + "/" + strings.Join(at, "/")
+	for _, name := range at {
+		where = strings.TrimSuffix(where, "/") + "/" + clip(name)
+	}
+	return where
 }
 
 // ruleOf names the rule that was broken and says how to keep it.
@@ -128,7 +144,7 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 			return "empty", "empty; give a value or leave it out"
 		}
 	case "enum":
-		given, allowed := fmt.Sprint(e.Value), make([]string, len(e.Schema.Enum))
+		given, allowed := clip(fmt.Sprint(e.Value)), make([]string, len(e.Schema.Enum))
 		for i, v := range e.Schema.Enum {
 			allowed[i] = fmt.Sprint(v)
 		}
@@ -141,7 +157,7 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 		return "required", "missing; give it"
 	case "properties":
 		name := unknownName(e.Reason)
-		return "unknown", fmt.Sprintf("there is no field %q here%s", name, hint(name, propertyNames(e.Schema)))
+		return "unknown", fmt.Sprintf("there is no field %q here%s", clip(name), hint(name, propertyNames(e.Schema)))
 	}
 	return e.SchemaField, e.Reason
 }
@@ -167,5 +183,6 @@ func propertyNames(s *openapi3.Schema) []string {
 	for name := range s.Properties {
 		names = append(names, name)
 	}
+	slices.Sort(names) // of two that are equally near, always the same is offered
 	return names
 }

@@ -3,8 +3,8 @@ package server
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"net/http"
-	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -113,7 +113,7 @@ func problemOf(err error, place func(string) string) api.Problem {
 		detail, _ := http4xx.Message.(string)
 		return api.Problem{Type: "about:blank", Title: http.StatusText(http4xx.Code), Status: http4xx.Code, Detail: text(detail)}
 	}
-	var faults []api.Fault
+	var faults found
 	kinds := sortFaults(err, place, &faults)
 	if len(kinds) == 0 {
 		return api.Problem{Type: "about:blank", Title: http.StatusText(http.StatusInternalServerError), Status: http.StatusInternalServerError}
@@ -124,10 +124,12 @@ func problemOf(err error, place func(string) string) api.Problem {
 			k = other
 		}
 	}
-	faults = slices.CompactFunc(faults, func(a, b api.Fault) bool { return a == b })
 	p := api.Problem{Type: "/problems/" + k.Name, Title: k.Title, Status: k.Status, Detail: text(detailOf(faults))}
-	if len(faults) > 0 {
-		p.Errors = &faults
+	if len(faults.told) > 0 {
+		p.Errors = &faults.told
+	}
+	if faults.untold > 0 {
+		p.MoreErrors = &faults.untold
 	}
 	return p
 }
@@ -140,21 +142,25 @@ func text(s string) *string {
 }
 
 // detailOf says the first fault in one sentence and counts the others.
-func detailOf(faults []api.Fault) string {
-	switch len(faults) {
-	case 0:
+func detailOf(faults found) string {
+	if len(faults.told) == 0 {
 		return ""
-	case 1:
-		return faults[0].Where + ": " + faults[0].Reason
 	}
-	return faults[0].Where + ": " + faults[0].Reason + " (and more: see errors)"
+	first := faults.told[0].Where + ": " + faults.told[0].Reason
+	switch others := len(faults.told) + faults.untold - 1; {
+	case others == 0:
+		return first
+	case faults.untold > 0:
+		return fmt.Sprintf("%s (and %d more, of which errors lists %d)", first, others, len(faults.told)-1)
+	}
+	return first + " (and more: see errors)"
 }
 
 // sortFaults walks an error, appends what is wrong and returns the kinds of
 // problem met; an error it does not know is ours, and leaves no kind.
-func sortFaults(err error, place func(string) string, faults *[]api.Fault) []kind {
+func sortFaults(err error, place func(string) string, faults *found) []kind {
 	add := func(k kind, where, reason, rule string) []kind {
-		*faults = append(*faults, api.Fault{Where: where, Reason: reason, Rule: rule})
+		faults.add(where, reason, rule)
 		return []kind{k}
 	}
 	if kinds, ok := contractFaults(err, faults); ok {

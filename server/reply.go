@@ -103,6 +103,9 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	if c.Request().Method == http.MethodGet && !a.operation.stored {
 		cacheable(c)
 	}
+	if a.anyTag { // there is an answer, which a problem would not have been
+		return c.NoContent(http.StatusNotModified)
+	}
 	media := a.format
 	if strings.HasPrefix(media, "text/") {
 		media += "; charset=utf-8"

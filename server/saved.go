@@ -1,10 +1,8 @@
 package server
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"net/http"
 	"strconv"
 	"strings"
@@ -269,18 +267,6 @@ func matches(ifMatch string, version int) bool {
 		}
 	}
 	return false
-}
-
-// decode reads a body, which follows the contract already, and returns it as it was sent, too.
-func decode(c echo.Context, into any) ([]byte, error) {
-	body, err := io.ReadAll(c.Request().Body)
-	if err != nil {
-		return nil, fmt.Errorf("read the body: %w", err)
-	}
-	if err := json.Unmarshal(body, into); err != nil {
-		return nil, fmt.Errorf("read the body: %w", err)
-	}
-	return body, nil
 }
 
 func given(s *string) string {

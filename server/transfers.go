@@ -2,8 +2,6 @@ package server
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
 
 	"github.com/labstack/echo/v4"
 
@@ -21,8 +19,8 @@ func (s *Server) GetTransferPlan(c echo.Context) error {
 		return err
 	}
 	var request transfer.Request
-	if err := json.Unmarshal(body, &request); err != nil {
-		return fmt.Errorf("read the plan's query as a body: %w", err)
+	if err := decodeJSON(body, &request); err != nil {
+		return err
 	}
 	return s.plan(c, request)
 }
@@ -30,8 +28,8 @@ func (s *Server) GetTransferPlan(c echo.Context) error {
 // PlanTransfer answers POST /v1/transfers/plan.
 func (s *Server) PlanTransfer(c echo.Context) error {
 	var request api.PlanTransferJSONRequestBody
-	if err := json.NewDecoder(c.Request().Body).Decode(&request); err != nil {
-		return fmt.Errorf("read the plan's body: %w", err)
+	if _, err := decode(c, &request); err != nil {
+		return err
 	}
 	return s.plan(c, request)
 }

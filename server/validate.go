@@ -1,15 +1,11 @@
 package server
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
-	"mime"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -24,11 +20,8 @@ import (
 	"saltlock/server/render"
 )
 
-// maxBody is the most a JSON body may hold. Ten thousand readings take two megabytes.
-const maxBody = 4 << 20
-
-// maxStoredBody is the most that a body may hold of which something is kept.
-const maxStoredBody = 64 << 10
+// maxParameters is the most that a query may give; a plan has some 130 to choose from.
+const maxParameters = 250
 
 // presentation names the query parameters that shape an answer and do not
 // belong to the question.
@@ -37,6 +30,8 @@ var presentation = map[string]bool{"format": true, "only": true, "units": true, 
 // asked is what a valid request says about its answer.
 type asked struct {
 	operation *operation
+	table     bool   // the body is a table, not yet read
+	anyTag    bool   // a client that holds any answer wants 304 (If-None-Match: *)
 	format    string // media type
 	only      string
 	voice     render.Voice
@@ -73,6 +68,7 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 		if r.Method == http.MethodGet && !op.stored && strings.HasPrefix(op.route.Path, "/v1/") {
 			tag := a.etag(r.URL.Path)
 			c.Response().Header().Set("ETag", tag)
+			a.anyTag = strings.TrimSpace(r.Header.Get("If-None-Match")) == "*"
 			if held(r.Header.Get("If-None-Match"), tag) {
 				cacheable(c)
 				return c.NoContent(http.StatusNotModified)
@@ -85,26 +81,23 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 // check runs every check of the request and joins what they find.
 func (s *Server) check(c echo.Context, a *asked) error {
 	r, op := c.Request(), a.operation
+	if err := a.few(); err != nil {
+		return err
+	}
 	faults := queryFaults(op, a.query)
+	changed := wholeNumbers(op, a.query)
 	if a.query.Get("decimal") == "comma" {
-		faults = append(faults, pointed(op, a.query))
+		faults, changed = append(faults, pointed(op, a.query)), true
+	}
+	if changed {
 		r.URL.RawQuery = a.query.Encode()
 	}
 	filter := *s.contract.filter
 	filter.ExcludeRequestBody = op.each
-	if op.RequestBody != nil && !(op.table && isTable(r)) {
-		most := int64(maxBody)
-		if op.stored {
-			most = maxStoredBody
-		}
-		body, err := readBody(c, most)
-		if err != nil {
+	if op.RequestBody != nil {
+		if err := a.takeBody(c); err != nil {
 			return err
 		}
-		if a.query.Get("decimal") == "comma" {
-			body = pointedBody(body)
-		}
-		r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
 	}
 	path := map[string]string{}
 	for i, name := range c.ParamNames() {
@@ -116,6 +109,33 @@ func (s *Server) check(c echo.Context, a *asked) error {
 	return errors.Join(faults...)
 }
 
+// few refuses a query of too many parameters before any of them is looked at.
+func (a *asked) few() error {
+	n := 0
+	for _, values := range a.query {
+		n += len(values)
+	}
+	if n > maxParameters {
+		return &fault{Where: "query", Reason: fmt.Sprintf("has %d parameters; at most %d are read", n, maxParameters), Rule: "maxItems"}
+	}
+	return nil
+}
+
+// wholeNumbers writes 4.0 and 1e0 as 4 and 1 where the contract wants a whole number.
+func wholeNumbers(op *operation, q url.Values) (changed bool) {
+	for name, values := range q {
+		if p, ok := op.query[name]; !ok || !p.Schema.Value.Type.Is("integer") {
+			continue
+		}
+		for i, v := range values {
+			if whole, err := plainNumber(v); err == nil && whole != v {
+				values[i], changed = whole, true
+			}
+		}
+	}
+	return changed
+}
+
 // queryFaults finds what the validator lets pass: unknown and repeated names.
 func queryFaults(op *operation, q url.Values) []error {
 	var faults []error
@@ -123,8 +143,8 @@ func queryFaults(op *operation, q url.Values) []error {
 		p, ok := op.query[name]
 		switch {
 		case !ok && strings.HasPrefix(op.route.Path, "/v1/"):
-			reason := fmt.Sprintf("%s has no parameter %q", op.route.Path, name)
-			faults = append(faults, &fault{Where: name, Reason: reason + hint(name, slices.Sorted(maps.Keys(op.query))), Rule: "unknown"})
+			reason := fmt.Sprintf("%s has no parameter %q", op.route.Path, clip(name))
+			faults = append(faults, &fault{Where: clip(name), Reason: reason + hint(name, slices.Sorted(maps.Keys(op.query))), Rule: "unknown"})
 		case ok && len(q[name]) > 1 && !p.Schema.Value.Type.Is("array"):
 			faults = append(faults, &fault{Where: name, Reason: fmt.Sprintf("given %d times; give it once", len(q[name])), Rule: "repeated"})
 		}
@@ -149,46 +169,6 @@ func negotiate(op *operation, format, accept string) (string, error) {
 		return chosen, nil
 	}
 	return "", &notAcceptableError{accept: accept, offered: op.formats}
-}
-
-// isTable tells whether a body is a table, which is read row by row and has no bound.
-func isTable(r *http.Request) bool {
-	media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
-	return err == nil && media == "text/csv"
-}
-
-// readBody reads one JSON value of bounded size.
-func readBody(c echo.Context, most int64) ([]byte, error) {
-	r := c.Request()
-	if media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType)); err != nil || media != echo.MIMEApplicationJSON {
-		return nil, echo.NewHTTPError(http.StatusUnsupportedMediaType,
-			fmt.Sprintf("the body is %q; send it as application/json", r.Header.Get(echo.HeaderContentType)))
-	}
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, most))
-	if tooLarge := new(http.MaxBytesError); errors.As(err, &tooLarge) {
-		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", most))
-	} else if err != nil {
-		return nil, echo.NewHTTPError(http.StatusBadRequest, "the body could not be read to its end")
-	}
-	if err := oneValue(body); err != nil {
-		return nil, &fault{Where: "/", Reason: err.Error(), Rule: "json"}
-	}
-	return body, nil
-}
-
-// oneValue refuses what is no JSON, and what follows the first value.
-func oneValue(body []byte) error {
-	d := json.NewDecoder(bytes.NewReader(body))
-	var v json.RawMessage
-	if err := d.Decode(&v); err == io.EOF {
-		return errors.New("the body is empty; send one JSON object")
-	} else if err != nil {
-		return fmt.Errorf("the body is no JSON: %w", err)
-	}
-	if _, err := d.Token(); err != io.EOF {
-		return fmt.Errorf("something follows the JSON value at byte %d; send one object", d.InputOffset())
-	}
-	return nil
 }
 
 // digitComma is a comma that can only be a decimal mark.
@@ -256,7 +236,7 @@ func (a *asked) etag(path string) string {
 // held tells whether a client's If-None-Match names the answer.
 func held(ifNoneMatch, tag string) bool {
 	for t := range strings.SplitSeq(ifNoneMatch, ",") {
-		if t = strings.TrimPrefix(strings.TrimSpace(t), "W/"); t == tag || t == "*" {
+		if t = strings.TrimPrefix(strings.TrimSpace(t), "W/"); t == tag {
 			return true
 		}
 	}
