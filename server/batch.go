@@ -70,7 +70,7 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 }
 
 // untold stands for the faults of an item when enough of others are described.
-var untold = []api.Fault{{Where: "/", Reason: fmt.Sprintf("wrong, too; %d faults of others are described already, so correct those first", maxTold), Rule: "untold"}}
+var untold = []api.Fault{{Where: "/", Reason: "wrong, too; correct the items described above first", Rule: "untold"}}
 
 // convertItem checks one item of a list by itself, so that a bad one stops no
 // other. Its faults are described only where wanted.

@@ -21,8 +21,9 @@ import (
 )
 
 const (
-	maxRow   = 64 << 10         // bytes that one row of a table may hold
-	patience = 30 * time.Second // for the next row, and for the client to take one
+	maxRow     = 64 << 10         // bytes that one row of a table may hold
+	maxColumns = 100              // of the table that comes in
+	patience   = 30 * time.Second // for the next row, and for the client to take one
 
 	rowsAtOnce = 500 // are answered before they are sent, at the most
 )
@@ -43,6 +44,9 @@ func (s *Server) convertTable(c echo.Context) error {
 	if err != nil {
 		return &fault{Where: "/", Reason: "the table has no head; name its columns in the first line", Rule: "csv"}
 	}
+	if len(head) > maxColumns {
+		return &fault{Where: "/", Reason: fmt.Sprintf("the head has %d columns; at most %d are read", len(head), maxColumns), Rule: "csv"}
+	}
 	t, err := newTableConversion(a.voice, head)
 	if err != nil {
 		return err
@@ -54,11 +58,21 @@ func (s *Server) convertTable(c echo.Context) error {
 	buffer := bufio.NewWriterSize(c.Response(), 32<<10)
 	out := csv.NewWriter(buffer)
 	out.Comma, out.UseCRLF = a.separator, true
-	write := func(row []string) error { return out.Write(row) }
+	write := func(row []string) error {
+		for i, cell := range row {
+			row[i] = render.Harmless(cell)
+		}
+		return out.Write(row)
+	}
+	defer s.endReading(link)()
 	flush := func() error {
 		out.Flush()
 		deadline := time.Now().Add(patience)
-		return errors.Join(link.SetReadDeadline(deadline), link.SetWriteDeadline(deadline), out.Error(), buffer.Flush(), link.Flush())
+		err := errors.Join(link.SetReadDeadline(deadline), link.SetWriteDeadline(deadline), out.Error(), buffer.Flush(), link.Flush())
+		if s.isStopping() { // endReading may have come before the new deadline
+			err = errors.Join(err, link.SetReadDeadline(time.Unix(1, 0)))
+		}
+		return err
 	}
 	err = write(t.head)
 	for rows := 0; err == nil; rows++ {
@@ -74,6 +88,10 @@ func (s *Server) convertTable(c echo.Context) error {
 		if end == io.EOF {
 			break
 		}
+		if s.isStopping() {
+			err = write(t.broken(errStopping))
+			break
+		}
 		if end != nil {
 			err = write(t.broken(end))
 			break
@@ -84,6 +102,32 @@ func (s *Server) convertTable(c echo.Context) error {
 	h.Set("Saltlock-Rows-Good", strconv.Itoa(t.good))
 	h.Set("Saltlock-Rows-Bad", strconv.Itoa(t.bad))
 	return err
+}
+
+var errStopping = errors.New("the service stops; send the remaining rows again")
+
+// isStopping says whether answers without end shall end.
+func (s *Server) isStopping() bool {
+	select {
+	case <-s.stopping:
+		return true
+	default:
+		return false
+	}
+}
+
+// endReading ends a wait for the next row when the service stops, until the
+// returned function is called.
+func (s *Server) endReading(link *http.ResponseController) (done func()) {
+	over := make(chan struct{})
+	go func() {
+		select {
+		case <-s.stopping:
+			_ = link.SetReadDeadline(time.Unix(1, 0)) // a link that has none ends by itself
+		case <-over:
+		}
+	}()
+	return func() { close(over) }
 }
 
 // rowLimit refuses a row without end.
@@ -174,7 +218,7 @@ func newTableConversion(v render.Voice, head []string) (*tableConversion, error)
 		t.head = append(t.head, strings.Clone(name))
 	}
 	if !known {
-		return nil, &fault{Where: "reading", Reason: fmt.Sprintf("the head %q has no column \"reading\"%s", strings.Join(head, ","), hint("reading", head)), Rule: "required"}
+		return nil, &fault{Where: "reading", Reason: fmt.Sprintf("the head %q has no column \"reading\"%s", clip(strings.Join(head, ",")), hint("reading", head)), Rule: "required"}
 	}
 	t.head = append(append(t.head, t.layout.Head()...), "error")
 	t.width = len(t.head)
@@ -206,7 +250,11 @@ func (t *tableConversion) convert(record []string) (instrument.Conversion, error
 		if c.set == nil || cell == "" && c.name != "reading" {
 			continue
 		}
-		if err := c.set(&request, t.written(c, cell)); err != nil {
+		err := errLong
+		if len(cell) <= maxText {
+			err = c.set(&request, t.written(c, cell))
+		}
+		if err != nil {
 			faults = append(faults, &fault{Where: c.name, Reason: err.Error(), Rule: "quantity"})
 		}
 	}

@@ -30,11 +30,17 @@ type service struct {
 
 func newService(t testing.TB) *service {
 	t.Helper()
-	return serviceOn(t, filepath.Join(t.TempDir(), "test.db"))
+	return serviceOn(t, filepath.Join(t.TempDir(), "test.db"), server.Options{})
+}
+
+// newServiceWith is newService with settings; the store is its own.
+func newServiceWith(t testing.TB, o server.Options) *service {
+	t.Helper()
+	return serviceOn(t, filepath.Join(t.TempDir(), "test.db"), o)
 }
 
 // serviceOn is the service on a database file.
-func serviceOn(t testing.TB, path string) *service {
+func serviceOn(t testing.TB, path string, o server.Options) *service {
 	t.Helper()
 	db, err := store.Open(t.Context(), path)
 	if err != nil {
@@ -45,7 +51,8 @@ func serviceOn(t testing.TB, path string) *service {
 			t.Error(err)
 		}
 	})
-	h, err := server.New(server.Options{Store: db})
+	o.Store = db
+	h, err := server.New(o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,6 +123,9 @@ func (s *service) call(t testing.TB, method, target, body string, header ...stri
 	}
 	for i := 0; i+1 < len(header); i += 2 {
 		r.Header.Set(header[i], header[i+1])
+		if header[i] == "Host" {
+			r.Host = header[i+1]
+		}
 	}
 	response, err := s.Client().Do(r)
 	if err != nil {

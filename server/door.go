@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"path"
+	"regexp"
 	"strings"
 )
 
@@ -14,6 +15,9 @@ func door(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("X-Content-Type-Options", "nosniff")
 		w.Header().Set("Link", `</openapi.yaml>; rel="service-desc", </docs>; rel="service-doc"`)
+		if id := r.Header.Get("X-Request-Id"); id != "" && !requestID.MatchString(id) {
+			r.Header.Del("X-Request-Id") // it would be repeated in headers and logs; a new one is made
+		}
 		format := extension(r.URL.Path)
 		if format == "" && r.Method != http.MethodHead {
 			next.ServeHTTP(w, r)
@@ -31,6 +35,9 @@ func door(next http.Handler) http.Handler {
 		next.ServeHTTP(w, r)
 	})
 }
+
+// requestID is a request id of a client that is taken over.
+var requestID = regexp.MustCompile(`^[A-Za-z0-9._-]{1,64}$`)
 
 // extension is the format that a path asks for by its ending.
 func extension(p string) string {

@@ -19,6 +19,7 @@ import (
 // embedded serves the custom elements and the pages that show them.
 type embedded struct {
 	*elements.Set
+	base               string // that snippets name
 	page, frame, index *template.Template
 }
 
@@ -27,12 +28,12 @@ const embedPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; 
 
 // routeEmbed adds the elements to the routes. They are files and pages, no
 // operations of the contract.
-func routeEmbed(e *echo.Echo) error {
+func routeEmbed(e *echo.Echo, base string) error {
 	set, err := elements.Load()
 	if err != nil {
 		return fmt.Errorf("load the elements: %w", err)
 	}
-	m := &embedded{Set: set}
+	m := &embedded{Set: set, base: base}
 	for text, to := range map[string]**template.Template{set.Page: &m.page, set.Frame: &m.frame, set.Index: &m.index} {
 		if *to, err = template.New("").Parse(text); err != nil {
 			return fmt.Errorf("read the pages of the elements: %w", err)
@@ -68,7 +69,7 @@ func (m *embedded) get(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	origin := originOf(c.Request())
+	origin := m.base // never the Host header, which anyone can set
 	try := url.Values{}
 	for _, a := range el.Attributes {
 		if a.Try != "" {
@@ -118,7 +119,6 @@ func (m *embedded) show(c echo.Context, t *template.Template, ancestors string, 
 	h := c.Response().Header()
 	h.Set("Content-Security-Policy", embedPolicy+ancestors)
 	h.Set("Cache-Control", "public, max-age=300")
-	h.Set("Vary", "X-Forwarded-Proto")
 	return c.HTMLBlob(http.StatusOK, out.Bytes())
 }
 
@@ -159,12 +159,4 @@ func html(el elements.Element, given url.Values, href, text string) string {
 		}
 	}
 	return out + `><a href="` + template.HTMLEscapeString(href) + `">` + template.HTMLEscapeString(text) + "</a></" + el.Tag + ">"
-}
-
-// originOf is how the client reached the service.
-func originOf(r *http.Request) string {
-	if r.TLS != nil || r.Header.Get("X-Forwarded-Proto") == "https" {
-		return "https://" + r.Host
-	}
-	return "http://" + r.Host
 }

@@ -11,6 +11,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"saltlock/server"
 )
 
 // moduleOf finds the versioned address of a module and its digest on its page.
@@ -78,7 +80,25 @@ func TestElementPages(t *testing.T) {
 			t.Errorf("GET %s: policy %q is not strict", path, policy)
 		}
 	}
-	if a := s.get(t, "/embed/converter", "X-Forwarded-Proto", "https"); !strings.Contains(a.body, "https://127.0.0.1:") {
-		t.Error("behind a proxy that speaks TLS the code to paste is not https")
+}
+
+// The code to paste names the address that the operator set and the digest of
+// what is served; the Host header, which anyone can send, appears nowhere.
+func TestSnippetsFollowThePublicURL(t *testing.T) {
+	s := newServiceWith(t, server.Options{PublicURL: "https://salt.example"})
+	for _, name := range []string{"converter", "salt", "species", "transfer"} {
+		a := s.get(t, "/embed/"+name, "Host", "evil.example", "X-Forwarded-Host", "evil.example", "X-Forwarded-Proto", "https")
+		page := html.UnescapeString(a.body)
+		if strings.Contains(page, "evil.example") || strings.Contains(page, "127.0.0.1") {
+			t.Errorf("/embed/%s names the host of the request\n%s", name, page)
+		}
+		pinned := regexp.MustCompile(`src="https://salt\.example(/embed/[^"]+/` + name + `\.js)" integrity="(sha384-[^"]+)"`).FindStringSubmatch(page)
+		if pinned == nil {
+			t.Fatalf("/embed/%s has no snippet of https://salt.example with integrity\n%s", name, page)
+		}
+		sum := sha512.Sum384([]byte(s.get(t, pinned[1], "Accept-Encoding", "identity").body))
+		if got := "sha384-" + base64.StdEncoding.EncodeToString(sum[:]); got != pinned[2] {
+			t.Errorf("/embed/%s says %s, the module has %s", name, pinned[2], got)
+		}
 	}
 }

@@ -15,6 +15,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"saltlock/server"
 	"time"
 )
 
@@ -24,7 +26,7 @@ func first(t testing.TB) *service {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "first.db")
 	unpack(t, "../testdata/first/first.db.gz", path)
-	s := serviceOn(t, path)
+	s := serviceOn(t, path, server.Options{})
 	now := time.Date(2026, 11, 28, 2, 40, 0, 0, time.UTC)
 	s.db.Now = func() time.Time { return now }
 	return s

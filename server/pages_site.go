@@ -8,8 +8,6 @@ import (
 	"net/http"
 
 	"github.com/labstack/echo/v4"
-
-	"saltlock/server/store"
 )
 
 //go:embed pages
@@ -55,7 +53,7 @@ var guides = []guide{
 
 // newSite writes every page. ask puts a question to this same service.
 func newSite(c *contract, o Options, ask asker) (*site, error) {
-	s := &site{Base: o.PublicURL, Operator: o.Operator, Version: Version, DataVersion: store.DataVersion(), pages: map[string]*asset{}, ask: ask}
+	s := &site{Base: o.PublicURL, Operator: o.Operator, Version: Version, DataVersion: o.Store.DataVersion(), pages: map[string]*asset{}, ask: ask}
 	if s.Base == "" {
 		s.Base = c.doc.Servers[0].URL
 	}

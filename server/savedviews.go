@@ -63,7 +63,7 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 		t.Plan = &toldPlan{envelope{
 			Summary: strings.Join(planLines(render.Voice{}, course.Plan), "\n"),
 			Inputs:  inputs(leg.Request.WithDefaults()),
-			Model:   model{Version, store.DataVersion()},
+			Model:   model{Version, s.store.DataVersion()},
 		}, course.Plan}
 	}
 	if key != "" {

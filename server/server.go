@@ -26,6 +26,8 @@ type Options struct {
 
 	PublicURL string // that snippets and previews of links name; empty is the contract's own
 	Operator  string // who runs this server, as the pages say it
+
+	Stopping <-chan struct{} // closed when answers without end shall end; nil never
 }
 
 // Server answers the operations of the contract.
@@ -35,6 +37,7 @@ type Server struct {
 	registry *prometheus.Registry
 	contract *contract
 	site     *site
+	stopping <-chan struct{}
 }
 
 // New makes the handler of the whole service.
@@ -55,7 +58,7 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c}
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, stopping: o.Stopping}
 	inside := echo.New() // the service as it asks itself, uncounted
 	inside.HTTPErrorHandler = s.problem
 	inside.Use(s.validate)
@@ -79,7 +82,7 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	}), s.validate)
 	api.RegisterHandlers(e, s)
 	s.site.routes(e)
-	if err := routeEmbed(e); err != nil {
+	if err := routeEmbed(e, s.site.Base); err != nil {
 		return nil, err
 	}
 	return door(e), nil

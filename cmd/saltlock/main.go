@@ -90,7 +90,9 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	}
 	base := baseURL(listener.Addr().(*net.TCPAddr))
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
-	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(*public, base), "/"), Operator: *operator})
+	stopping := make(chan struct{})
+	context.AfterFunc(ctx, func() { time.AfterFunc(lastRows, func() { close(stopping) }) })
+	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(*public, base), "/"), Operator: *operator, Stopping: stopping})
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
@@ -107,6 +109,13 @@ func baseURL(a *net.TCPAddr) string {
 	return "http://" + net.JoinHostPort(host, strconv.Itoa(a.Port))
 }
 
+// When the program stops, answers in hand have lastAnswers to finish; a table
+// that is still being sent is cut after lastRows, with a word about it.
+const (
+	lastRows    = 5 * time.Second
+	lastAnswers = 15 * time.Second
+)
+
 // answer serves on the listener until ctx ends.
 func answer(ctx context.Context, listener net.Listener, handler http.Handler) error {
 	s := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 120 * time.Second}
@@ -117,7 +126,7 @@ func answer(ctx context.Context, listener net.Listener, handler http.Handler) er
 		return err
 	case <-ctx.Done():
 	}
-	grace, cancel := context.WithTimeout(context.Background(), 15*time.Second)
+	grace, cancel := context.WithTimeout(context.Background(), lastAnswers)
 	defer cancel()
 	return s.Shutdown(grace)
 }

@@ -32,7 +32,7 @@ func columnsOf(t reflect.Type, prefix string, path []int) []column {
 	for i := range t.NumField() {
 		f := t.Field(i)
 		name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-		if name == "-" || !f.IsExported() {
+		if name == "-" || !f.IsExported() && !f.Anonymous { // what an unexported struct embeds is exported
 			continue
 		}
 		at := append(append([]int{}, path...), i)

@@ -115,8 +115,8 @@ func TestTable(t *testing.T) {
 // A negative number is no formula.
 func TestHarmless(t *testing.T) {
 	for in, want := range map[string]string{"-1.5": "-1.5", "-1,5": "-1,5", "+": "'+", "@x": "'@x", "": "", "x=1": "x=1"} {
-		if got := harmless(in); got != want {
-			t.Errorf("harmless(%q) = %q, want %q", in, got, want)
+		if got := Harmless(in); got != want {
+			t.Errorf("Harmless(%q) = %q, want %q", in, got, want)
 		}
 	}
 }

@@ -110,7 +110,7 @@ func (t Table) WriteCSV(w io.Writer, separator rune) error {
 	}
 	for _, row := range t.Rows {
 		for i := range row {
-			row[i] = harmless(row[i])
+			row[i] = Harmless(row[i])
 		}
 		if err := out.Write(row); err != nil {
 			return err
@@ -120,8 +120,8 @@ func (t Table) WriteCSV(w io.Writer, separator rune) error {
 	return out.Error()
 }
 
-// harmless keeps a spreadsheet from running a cell as a formula.
-func harmless(cell string) string {
+// Harmless keeps a spreadsheet from running a cell as a formula.
+func Harmless(cell string) string {
 	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
 		return cell
 	}
