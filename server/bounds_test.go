@@ -228,9 +228,9 @@ func TestRequestIDIsBounded(t *testing.T) {
 
 // A client that never stops sending holds up no stop.
 func TestEndlessTableEndsWithTheService(t *testing.T) {
-	stopping := make(chan struct{})
-	s := newServiceWith(t, server.Options{Stopping: stopping})
 	for name, pause := range map[string]time.Duration{"sends": time.Millisecond, "waits": time.Hour} {
+		stopping := make(chan struct{})
+		s := newServiceWith(t, server.Options{Stopping: stopping})
 		in, out := io.Pipe()
 		ended := make(chan struct{})
 		go func() {
@@ -245,9 +245,7 @@ func TestEndlessTableEndsWithTheService(t *testing.T) {
 				}
 			}
 		}()
-		if name == "sends" {
-			time.AfterFunc(200*time.Millisecond, func() { close(stopping) })
-		}
+		time.AfterFunc(200*time.Millisecond, func() { close(stopping) })
 		start := time.Now()
 		status, _, body := s.send(t, "/v1/conversions", "text/csv", in)
 		close(ended)
