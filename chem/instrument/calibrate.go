@@ -147,7 +147,7 @@ func (k comparison) split(x []float64) (standard, shown []float64) {
 // expected returns what the instrument should show.
 func (k comparison) expected(x []float64) (float64, error) {
 	standard, shown := k.split(x)
-	w, err := k.standard.water(standard)
+	w, err := k.standard.joint(standard)
 	if err != nil {
 		return 0, err
 	}
@@ -199,9 +199,9 @@ func (k comparison) plausible() error {
 func (k comparison) off() *quantity.Estimate[quantity.AbsoluteSalinity] {
 	e, _, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
 		standard, shown := k.split(x)
-		is, noStandard := k.standard.water(standard)
+		is, noStandard := k.standard.joint(standard)
 		shown[3] = standard[3] // it is the same salt
-		seems, noShown := k.shown.water(shown)
+		seems, noShown := k.shown.joint(shown)
 		return float64(seems.sa - is.sa), errors.Join(noStandard, noShown)
 	}, 0, k.inputs()...)
 	if err != nil {
@@ -227,10 +227,5 @@ func (k comparison) warnings(sa quantity.AbsoluteSalinity, off *quantity.Estimat
 }
 
 func (k comparison) keys() []string {
-	keys := slices.Concat(k.standard.methods, k.shown.methods)
-	if !k.shown.stated && k.shown.reading.U > 0 {
-		keys = append(keys, HalfDivisionMethod)
-	}
-	slices.Sort(keys)
-	return slices.Compact(keys)
+	return (k.standard.sensor.methods | k.shown.sensor.methods | k.shown.halfDivision()).keys()
 }

@@ -5,14 +5,6 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// The conventions of specific gravity in use.
-var conventions = []quantity.Convention{
-	{Sample: sixtyF, Water: sixtyF}, {Sample: 15, Water: 15}, {Sample: 15, Water: 4},
-	{Sample: 20, Water: 20}, {Sample: 20, Water: 4}, {Sample: 25, Water: 25}, {Sample: 25, Water: 4},
-}
-
-const sixtyF = quantity.Celsius((60. - 32) * 5 / 9)
-
 // compositionFit is the share by which the mass of salt in standard sea water
 // may differ from its Reference Salinity.
 const compositionFit = float64(seawater.AbsoluteSalinityFit) / 35.16504
@@ -53,60 +45,106 @@ func temperature(r quantity.Reading, given *quantity.Estimate[quantity.Celsius],
 // uncertainty of reading and temperature, of the formulas, and of the
 // composition of sea salt, propagated once over the joint function. A reading
 // of an instrument that does not state its uncertainty gets half a division.
-func Convert(r ConversionRequest) (Conversion, error) {
-	return convert(r.Reading, r.Temperature, r.Setup())
+func Convert(r ConversionRequest) (Conversion, error) { return ConvertTo(r, AllMeasures) }
+
+// ConvertTo is Convert that computes only the measures that are wanted, with what is
+// said of them; absolute salinity, zone and temperature come with any.
+//
+//	r       the reading
+//	wanted  the measures, as MeasureNamed gives them
+//
+// Standard uncertainty: that of Convert.
+// Check value: 35 ppt at 25 °C has a density of 1023.34 kg/m³ (computed with TEOS-10 density).
+//
+// Source: as Convert.
+func ConvertTo(r ConversionRequest, wanted Measures) (Conversion, error) {
+	return convertTo(r.Reading, r.Temperature, r.Setup(), wanted)
 }
 
-// convert is Convert for a reading that came with these.
-func convert(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) (Conversion, error) {
+// convertTo is ConvertTo for a reading that came with these.
+func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup, wanted Measures) (Conversion, error) {
 	m, err := measure(r, temperature(r, t, set), set)
 	if err != nil {
 		return Conversion{}, err
 	}
-	sa, dominant, err := m.absolute()
+	a, w := m.answer(wanted)
+	if !a.in.has(absoluteSalinity) {
+		return Conversion{}, m.tooUncertain()
+	}
+	sp, err := seawater.Salinity(w.sa)
 	if err != nil {
 		return Conversion{}, err
 	}
-	sp, err := seawater.Salinity(sa.Value)
-	if err != nil {
-		return Conversion{}, err
-	}
-	c := m.measures(sa)
+	c := m.conversion(a)
 	c.Zone, err = seawater.ZoneOf(sp)
 	c.Temperature = m.temperature
-	c.Corrections = m.corrections(sa.Value)
-	c.Dominant = dominant
-	c.Warnings, c.Assumptions = m.remarks(sp), m.assumptions(t == nil, set)
-	c.Methods = m.keys(sp)
+	c.Corrections = m.corrections(w.sa)
+	c.Dominant = m.dominant(a)
+	c.Warnings, c.Assumptions = m.remarks(a, sp), m.assumptions(t == nil, set)
+	c.Methods = m.keys(a, sp)
 	return c, err
 }
 
-// measures returns the water in every measure that is in range.
-func (m *measurement) measures(sa quantity.Estimate[quantity.AbsoluteSalinity]) Conversion {
+// conversion returns the measures that are in range.
+func (m *measurement) conversion(a *answers) Conversion {
+	to := &struct {
+		practical                    quantity.Estimate[quantity.Salinity]
+		absolute                     quantity.Estimate[quantity.AbsoluteSalinity]
+		perLitre                     quantity.Estimate[quantity.SaltPerLitre]
+		density                      quantity.Estimate[quantity.Density]
+		conductivity, conductivity25 quantity.Estimate[quantity.Conductivity]
+		index                        quantity.Estimate[quantity.RefractiveIndex]
+		chlorinity                   quantity.Estimate[quantity.Chlorinity]
+		osmolality                   quantity.Estimate[quantity.Osmolality]
+		freezing                     quantity.Estimate[quantity.Celsius]
+		oxygen                       quantity.Estimate[quantity.DissolvedOxygen]
+	}{}
 	return Conversion{
-		AbsoluteSalinity: &sa,
-		PracticalSalinity: inWater(m, "practical_salinity", seawater.ReferenceSalinityMethod, 0,
-			func(w water) (quantity.Salinity, error) { return w.sp, nil }),
-		SaltPerLitre: inWater(m, "salt_per_litre", seawater.SaltPerLitreMethod, seawater.SaltPerLitreFit,
-			func(w water) (quantity.SaltPerLitre, error) { return seawater.SaltPerLitre(w.sa, w.t) }),
-		Density: inWater(m, "density", seawater.DensityMethod, seawater.DensityFit,
-			func(w water) (quantity.Density, error) { return seawater.Density(w.sa, w.t) }),
-		SpecificGravity: m.gravities(),
-		Conductivity: inWater(m, "conductivity", seawater.ConductivityMethod, seawater.ConductivityFit,
-			func(w water) (quantity.Conductivity, error) { return seawater.Conductivity(w.sp, w.t) }),
-		Conductivity25: inWater(m, "conductivity_25", seawater.ConductivityMethod, seawater.ConductivityFit,
-			func(w water) (quantity.Conductivity, error) { return seawater.Conductivity(w.sp, 25) }),
-		RefractiveIndex: inWater(m, "refractive_index", seawater.RefractiveIndexMethod, refractiveIndexFit(m.temperature.Value),
-			func(w water) (quantity.RefractiveIndex, error) { return seawater.RefractiveIndex(w.sp, w.t) }),
-		Chlorinity: inWater(m, "chlorinity", seawater.ChlorinityMethod, 0,
-			func(w water) (quantity.Chlorinity, error) { return seawater.Chlorinity(w.sp) }),
-		Osmolality: inWater(m, "osmolality", seawater.OsmolalityMethod, osmolalityFit(sa.Value),
-			func(w water) (quantity.Osmolality, error) { return seawater.Osmolality(w.sa, w.t) }),
-		FreezingPoint: inWater(m, "freezing_point", seawater.FreezingMethod, seawater.FreezingPointFit,
-			func(w water) (quantity.Celsius, error) { return seawater.FreezingPoint(w.sp) }),
-		OxygenSaturation: inWater(m, "oxygen_saturation", seawater.OxygenSaturationMethod, seawater.OxygenSaturationFit,
-			func(w water) (quantity.DissolvedOxygen, error) { return seawater.OxygenSaturation(w.sp, w.t, 1) }),
+		PracticalSalinity: estimate(a, practicalSalinity, &to.practical),
+		AbsoluteSalinity:  estimate(a, absoluteSalinity, &to.absolute),
+		SaltPerLitre:      estimate(a, saltPerLitre, &to.perLitre),
+		Density:           estimate(a, density, &to.density),
+		SpecificGravity:   m.gravities(a),
+		Conductivity:      estimate(a, conductivity, &to.conductivity),
+		Conductivity25:    estimate(a, conductivity25, &to.conductivity25),
+		RefractiveIndex:   estimate(a, refractiveIndex, &to.index),
+		Chlorinity:        estimate(a, chlorinity, &to.chlorinity),
+		Osmolality:        estimate(a, osmolality, &to.osmolality),
+		FreezingPoint:     estimate(a, freezingPoint, &to.freezing),
+		OxygenSaturation:  estimate(a, oxygenSaturation, &to.oxygen),
 	}
+}
+
+// gravities returns the specific gravity on every convention in use and on the request's own.
+func (m *measurement) gravities(a *answers) []ConventionGravity {
+	all := make([]ConventionGravity, 0, ownGravity+1-firstGravity)
+	for s := firstGravity; s <= ownGravity; s++ {
+		var g ConventionGravity
+		if estimate(a, s, &g.Value) == nil {
+			continue
+		}
+		if s == ownGravity {
+			g.Convention = *m.setup.Calibration
+		} else {
+			g.Convention = conventions[s-firstGravity]
+		}
+		all = append(all, g)
+	}
+	return all
+}
+
+// dominant is the input that brings most of the variance of the absolute salinity, nil where none brings any.
+func (m *measurement) dominant(a *answers) *quantity.Share {
+	most := 0
+	for i, share := range a.shares {
+		if share > a.shares[most] {
+			most = i
+		}
+	}
+	if a.shares[most] == 0 {
+		return nil
+	}
+	return &quantity.Share{Input: m.inputs[most].Name, Share: quantity.Fraction(a.shares[most])}
 }
 
 // osmolalityFit is OsmolalityFit, which is stated at 35 g/kg, in proportion.

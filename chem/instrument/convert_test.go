@@ -25,6 +25,10 @@ func ask(t testing.TB, reading, temperature string) ConversionRequest {
 	return r
 }
 
+func convert(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) (Conversion, error) {
+	return convertTo(r, t, set, AllMeasures)
+}
+
 // Salinities computed with a TEOS-10 library (python3-gsw 3.6.16) for three readings.
 func TestConvert(t *testing.T) {
 	sixty := glass("60F/60F")

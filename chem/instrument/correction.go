@@ -1,7 +1,6 @@
 package instrument
 
 import (
-	"slices"
 	"strings"
 
 	"saltlock/chem/quantity"
@@ -77,6 +76,6 @@ func (s sensor) corrected(c *Correction) (sensor, error) {
 		func(x float64) (float64, error) { return c.undo(x, c.Value), nil })
 	s.fit = func(x float64, t quantity.Celsius) float64 { return bare.fit(c.apply(x, c.Value), t) }
 	s.believed = bare.believed
-	s.methods = append(slices.Clone(s.methods), CalibrationMethod)
+	s.methods |= methodsOf(CalibrationMethod)
 	return s, nil
 }

@@ -41,7 +41,7 @@ func hydrometer(scale quantity.Scale, on quantity.Convention) (sensor, error) {
 		},
 		greatest:      greatestAbsolute,
 		fit:           constant(seawater.SalinityFromDensityFit),
-		methods:       []string{HydrometerMethod, seawater.DensityMethod},
+		methods:       methodsOf(HydrometerMethod, seawater.DensityMethod),
 		atTemperature: true,
 		division:      division(hydrometerDivisions[scale]),
 		believed: func(d float64) (quantity.AbsoluteSalinity, error) {
@@ -112,6 +112,6 @@ func pointer(scale quantity.Scale, on quantity.Convention, calibrated bool) (sen
 		s.fit = constant(PointerUncertainty)
 	}
 	s.division = division(hydrometerDivisions[scale])
-	s.methods = append(s.methods, PointerMethod)
+	s.methods |= methodsOf(PointerMethod)
 	return s, nil
 }

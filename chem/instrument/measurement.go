@@ -2,6 +2,7 @@ package instrument
 
 import (
 	"errors"
+	"slices"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
@@ -16,16 +17,14 @@ type measurement struct {
 	reading     quantity.Reading
 	temperature quantity.Estimate[quantity.Celsius]
 	inputs      []quantity.Input
-	waters      map[[5]float64]found // of the inputs seen, as every measure asks for the same
-
-	given    map[string]bool // the measures that are in range
-	warnings []quantity.Note
-	methods  []string
+	last        found // the reading last looked up, as only some inputs change what it means
 }
 
+// found is the salinity that a reading means at a temperature.
 type found struct {
-	water water
-	err   error
+	reading, temperature, salinity float64
+	err                            error
+	known                          bool
 }
 
 // measure makes the measurement of a reading, or names every fault of it.
@@ -61,10 +60,7 @@ func uncertainty(name string, u, greatest float64, unit string) error {
 
 // take makes the measurement of a reading that need not be in range.
 func take(r quantity.Reading, t quantity.Estimate[quantity.Celsius], set Setup, of sensor) *measurement {
-	m := &measurement{
-		sensor: of, setup: set, stated: r.U > 0, reading: r, temperature: t, methods: of.methods,
-		waters: map[[5]float64]found{}, given: map[string]bool{},
-	}
+	m := &measurement{sensor: of, setup: set, stated: r.U > 0, reading: r, temperature: t}
 	if !m.stated && of.division != nil {
 		m.reading.U = of.division(r.Value) / 2
 	}
@@ -80,46 +76,41 @@ func take(r quantity.Reading, t quantity.Estimate[quantity.Celsius], set Setup, 
 	return m
 }
 
-// water is the joint function of the inputs.
-func (m *measurement) water(x []float64) (water, error) {
-	var key [5]float64
-	copy(key[:], x)
-	f, ok := m.waters[key]
-	if !ok {
-		f.water, f.err = m.sensor.water(m.moved(x[0], key[4]), quantity.Celsius(x[1]), x[2], x[3])
-		m.waters[key] = f
-	}
-	return f.water, f.err
-}
-
-// moved returns the reading that, corrected as it is, makes up for a correction that is off by this.
-func (m *measurement) moved(x, off float64) float64 {
-	if c := m.setup.Correction; c != nil {
-		return c.undo(c.apply(x, c.Value+off), c.Value)
+// values are the inputs as they stand: reading, temperature, and what formula,
+// composition and correction are off by.
+func (m *measurement) values() (x [5]float64) {
+	for i := range m.inputs {
+		x[i] = m.inputs[i].Value
 	}
 	return x
 }
 
-// inWater returns a measure of the water, nil with a warning where the water is
-// out of the formula's range.
-func inWater[Q quantity.Quantity](m *measurement, name, method string, fit Q, f func(water) (Q, error)) *quantity.Estimate[Q] {
-	e, _, err := quantity.Propagate[Q](func(x []float64) (float64, error) {
-		w, err := m.water(x)
-		if err != nil {
-			return 0, err
-		}
-		q, err := f(w)
-		return float64(q), err
-	}, float64(fit), m.inputs...)
-	if err != nil {
-		m.warnings = append(m.warnings, outOfRange(name, err))
-		return nil
+// water is the joint function of the inputs.
+func (m *measurement) water(x [5]float64) (water, error) {
+	reading := m.corrected(x[0], x[4])
+	if f := &m.last; !f.known || f.reading != reading || f.temperature != x[1] {
+		*f = found{reading: reading, temperature: x[1], known: true}
+		f.salinity, f.err = m.sensor.salinity(reading, quantity.Celsius(x[1]))
 	}
-	m.given[name] = true
-	if method != "" {
-		m.methods = append(m.methods, method)
+	if m.last.err != nil {
+		return water{}, m.last.err
 	}
-	return &e
+	return m.sensor.waterOf(m.last.salinity+x[2], quantity.Celsius(x[1]), x[3])
+}
+
+// joint is water for quantity.Propagate.
+func (m *measurement) joint(x []float64) (water, error) {
+	var all [5]float64
+	copy(all[:], x)
+	return m.water(all)
+}
+
+// corrected returns the reading that, corrected as it is, makes up for a correction that is off by this.
+func (m *measurement) corrected(x, off float64) float64 {
+	if c := m.setup.Correction; c != nil {
+		return c.undo(c.apply(x, c.Value+off), c.Value)
+	}
+	return x
 }
 
 // outOfRange says which measure is missing, and why.
@@ -132,41 +123,30 @@ func outOfRange(measure string, err error) quantity.Note {
 	return note("measure_out_of_range", measure, limit.Name, of(limit.Value), of(limit.Lo), of(limit.Hi))
 }
 
-// gravities returns the specific gravity on every convention in use and on the request's own.
-func (m *measurement) gravities() []ConventionGravity {
-	all := []ConventionGravity{}
+// ownGravity is that of the request's own convention, empty where it is in use anyway.
+func (m *measurement) ownGravity() seawater.Gravities {
 	own := m.setup.Calibration
-	for _, c := range conventions {
-		if own != nil && c == *own {
-			own = nil
-		}
-		all = m.gravity(all, c)
+	if own == nil || slices.Contains(conventions[:], *own) {
+		return nil
 	}
-	if own != nil {
-		all = m.gravity(all, *own)
-	}
-	return all
-}
-
-func (m *measurement) gravity(to []ConventionGravity, c quantity.Convention) []ConventionGravity {
-	sg := inWater(m, "specific_gravity", seawater.SpecificGravityMethod, seawater.SpecificGravityFit,
-		func(w water) (quantity.SpecificGravity, error) { return seawater.SpecificGravity(w.sa, c) })
-	if sg == nil {
-		return to
-	}
-	return append(to, ConventionGravity{c, *sg})
+	return mustGravities(*own) // which sensor has checked
 }
 
 // absolute returns the absolute salinity, and the input that brings most of its variance.
 func (m *measurement) absolute() (quantity.Estimate[quantity.AbsoluteSalinity], *quantity.Share, error) {
 	sa, shares, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
-		w, err := m.water(x)
+		w, err := m.joint(x)
 		return float64(w.sa), err
 	}, 0, m.inputs...)
-	if err != nil { // the water itself is in range: its uncertainty is not
-		err = uncertainty("reading", m.reading.U, m.reading.Value, string(m.reading.Scale))
+	if err != nil {
+		err = m.tooUncertain()
 	}
 	return sa, largest(shares), err
+}
+
+// tooUncertain is the fault of a reading that is in range and whose uncertainty is not.
+func (m *measurement) tooUncertain() error {
+	return uncertainty("reading", m.reading.U, m.reading.Value, string(m.reading.Scale))
 }
 
 // largest returns the largest share, nil where there is none.

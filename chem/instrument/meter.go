@@ -14,7 +14,7 @@ func conductivityMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	case quantity.PracticalScale:
 		s := plainSensors[scale]
 		s.scale, s.fit, s.division = scale, constant(seawater.SalinityFromConductivityFit), division(0.1)
-		s.methods = append([]string{seawater.ConductivityMethod}, s.methods...)
+		s.methods |= methodsOf(seawater.ConductivityMethod)
 		return s, nil
 	case quantity.ConductivityScale:
 		return meter(scale, set.compensation()), nil
@@ -45,7 +45,7 @@ func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	s.believed = func(x float64) (quantity.AbsoluteSalinity, error) {
 		return seawater.AbsoluteSalinityFromSaltPerLitre(quantity.SaltPerLitre(x), standIn)
 	}
-	s.methods = append(s.methods, TDSMethod)
+	s.methods |= methodsOf(TDSMethod)
 	s.remark = func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note {
 		if by == nil {
 			return note("tds_factor_undone_only", read, factor)
@@ -87,7 +87,7 @@ func meter(scale quantity.Scale, c Compensation) sensor {
 			return float64(measured) * factor, err
 		},
 		greatest:      greatestPractical,
-		methods:       []string{MeterMethod, seawater.ConductivityMethod},
+		methods:       methodsOf(MeterMethod, seawater.ConductivityMethod),
 		atTemperature: true,
 		division:      meterDivision,
 	}
@@ -110,7 +110,7 @@ func meter(scale quantity.Scale, c Compensation) sensor {
 		}
 	}
 	if c.Curve == NonLinear {
-		s.methods = append(s.methods, NonLinearMethod)
+		s.methods |= methodsOf(NonLinearMethod)
 	}
 	return s
 }

@@ -95,7 +95,7 @@ func scatter(m *measurement, draws int) (u float64, refused int) {
 		for i, in := range m.inputs {
 			x[i] = in.Value + in.U*random.NormFloat64()
 		}
-		w, err := m.sensor.water(m.moved(x[0], x[4]), quantity.Celsius(x[1]), x[2], x[3])
+		w, err := m.sensor.water(m.corrected(x[0], x[4]), quantity.Celsius(x[1]), x[2], x[3])
 		if err != nil {
 			refused++
 			continue

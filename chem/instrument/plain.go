@@ -47,7 +47,7 @@ func gravity(convention quantity.Convention) sensor {
 		},
 		greatest: greatestAbsolute,
 		fit:      constant(seawater.SalinityFromDensityFit),
-		methods:  []string{seawater.SpecificGravityMethod, seawater.DensityMethod},
+		methods:  methodsOf(seawater.SpecificGravityMethod, seawater.DensityMethod),
 	}
 }
 
@@ -58,7 +58,7 @@ var plainSensors = map[quantity.Scale]sensor{
 		shows:     checked(seawater.AbsoluteSalinity),
 		greatest:  greatestByProportion,
 		fit:       constant[quantity.Salinity](0),
-		methods:   []string{seawater.ReferenceSalinityMethod},
+		methods:   methodsOf(seawater.ReferenceSalinityMethod),
 	},
 	quantity.AbsoluteScale: {
 		salinity: checked(seawater.Salinity),
@@ -71,7 +71,7 @@ var plainSensors = map[quantity.Scale]sensor{
 		shows:         at(seawater.SaltPerLitre),
 		greatest:      greatestAbsolute,
 		fit:           constant(seawater.SaltPerLitreFit),
-		methods:       []string{seawater.SaltPerLitreMethod, seawater.DensityMethod},
+		methods:       methodsOf(seawater.SaltPerLitreMethod, seawater.DensityMethod),
 		atTemperature: true,
 	},
 	quantity.DensityScale: {
@@ -79,7 +79,7 @@ var plainSensors = map[quantity.Scale]sensor{
 		shows:         at(seawater.Density),
 		greatest:      greatestAbsolute,
 		fit:           constant(seawater.SalinityFromDensityFit),
-		methods:       []string{seawater.DensityMethod},
+		methods:       methodsOf(seawater.DensityMethod),
 		atTemperature: true,
 	},
 	quantity.ConductivityScale: {
@@ -88,7 +88,7 @@ var plainSensors = map[quantity.Scale]sensor{
 		shows:         at(seawater.Conductivity),
 		greatest:      greatestPractical,
 		fit:           constant(seawater.SalinityFromConductivityFit),
-		methods:       []string{seawater.ConductivityMethod},
+		methods:       methodsOf(seawater.ConductivityMethod),
 		atTemperature: true,
 	},
 	quantity.RefractiveIndexScale: {
@@ -97,7 +97,7 @@ var plainSensors = map[quantity.Scale]sensor{
 		shows:         at(seawater.RefractiveIndex),
 		greatest:      greatestRefractive,
 		fit:           refractiveFit,
-		methods:       []string{seawater.RefractiveIndexMethod},
+		methods:       methodsOf(seawater.RefractiveIndexMethod),
 		atTemperature: true,
 	},
 	quantity.BrixScale: {
@@ -106,7 +106,7 @@ var plainSensors = map[quantity.Scale]sensor{
 		shows:     func(sp float64, _ quantity.Celsius) (float64, error) { return brix(sp) },
 		greatest:  greatestRefractive,
 		fit:       refractiveFit,
-		methods:   []string{seawater.RefractiveIndexMethod, seawater.SucroseMethod},
+		methods:   methodsOf(seawater.RefractiveIndexMethod, seawater.SucroseMethod),
 	},
 	quantity.ChlorinityScale: {
 		practical: true,
@@ -114,14 +114,14 @@ var plainSensors = map[quantity.Scale]sensor{
 		shows:     always(seawater.Chlorinity),
 		greatest:  greatestByProportion,
 		fit:       constant[quantity.Salinity](0),
-		methods:   []string{seawater.ChlorinityMethod, seawater.ReferenceSalinityMethod},
+		methods:   methodsOf(seawater.ChlorinityMethod, seawater.ReferenceSalinityMethod),
 	},
 	quantity.OsmolalityScale: {
 		salinity: at(seawater.AbsoluteSalinityFromOsmolality),
 		shows:    at(seawater.Osmolality),
 		greatest: greatestAbsolute,
 		fit:      constant(salinityFromOsmolalityFit),
-		methods:  []string{seawater.OsmolalityMethod},
+		methods:  methodsOf(seawater.OsmolalityMethod),
 	},
 }
 

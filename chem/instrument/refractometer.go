@@ -73,7 +73,7 @@ func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sen
 		},
 		greatest:      greatestRefractive,
 		fit:           func(x float64, t quantity.Celsius) float64 { return math.Hypot(refractiveFit(x, t), zero.doubt(t)) },
-		methods:       append([]string{RefractometerMethod, seawater.RefractiveIndexMethod}, marks.methods...),
+		methods:       methodsOf(RefractometerMethod, seawater.RefractiveIndexMethod) | marks.methods,
 		atTemperature: true,
 		division:      division(refractometerDivisions[scale]),
 		remark: func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note {
@@ -155,7 +155,7 @@ const indexPerPractical = 1.83e-4
 type marks struct {
 	index, mark func(float64) (float64, error)
 	believed    func(float64) (quantity.AbsoluteSalinity, error)
-	methods     []string
+	methods     methodSet
 }
 
 // marksOf returns the marks of a scale drawn for a solution.
@@ -168,7 +168,7 @@ func marksOf(drawn RefractometerScale, scale quantity.Scale, on quantity.Convent
 	case drawn == SodiumChlorideScale:
 		return sodiumChlorideMarks(scale, on)
 	case drawn == SucroseScale && scale == quantity.BrixScale:
-		return marks{methods: []string{seawater.SucroseMethod},
+		return marks{methods: methodsOf(seawater.SucroseMethod),
 			index: func(x float64) (float64, error) {
 				n, err := seawater.SucroseIndex(quantity.Fraction(x / 100))
 				return float64(n), err
@@ -228,7 +228,7 @@ func sodiumChlorideMarks(scale quantity.Scale, on quantity.Convention) (marks, e
 	}
 	sea, err := plain(scale, on)
 	return marks{
-		methods: []string{seawater.SodiumChlorideMethod, SodiumChlorideDensityMethod},
+		methods: methodsOf(seawater.SodiumChlorideMethod, SodiumChlorideDensityMethod),
 		index: func(x float64) (float64, error) {
 			w, err := numeric.Root(func(w float64) float64 { return unit(w) - x }, 0, 0.10)
 			if err != nil {

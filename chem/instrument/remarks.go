@@ -1,8 +1,6 @@
 package instrument
 
 import (
-	"slices"
-
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -52,29 +50,36 @@ func (m *measurement) assumptions(assumed bool, given Setup) []quantity.Note {
 
 // sources are the measures that are used past the ranges their sources give.
 var sources = []struct {
-	measure     string
+	measure     slot
 	temperature quantity.Range[quantity.Celsius]
 	salinity    quantity.Range[quantity.Salinity]
 }{
-	{"practical_salinity", operating, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestPractical}},
-	{"conductivity", quantity.Range[quantity.Celsius]{Lo: 0, Hi: 35}, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestPractical}},
-	{"refractive_index", quantity.Range[quantity.Celsius]{Lo: 0, Hi: refractionMeasured}, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestRefractive}},
-	{"freezing_point", operating, quantity.Range[quantity.Salinity]{Lo: 4, Hi: 40}},
+	{practicalSalinity, operating, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestPractical}},
+	{conductivity, quantity.Range[quantity.Celsius]{Lo: 0, Hi: 35}, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestPractical}},
+	{refractiveIndex, quantity.Range[quantity.Celsius]{Lo: 0, Hi: refractionMeasured}, quantity.Range[quantity.Salinity]{Lo: 0, Hi: greatestRefractive}},
+	{freezingPoint, operating, quantity.Range[quantity.Salinity]{Lo: 4, Hi: 40}},
 }
 
 // remarks warns of measures that are missing, and of those given though their
 // source does not reach so far.
-func (m *measurement) remarks(sp quantity.Salinity) []quantity.Note {
-	notes := append([]quantity.Note{}, m.warnings...)
+func (m *measurement) remarks(a *answers, sp quantity.Salinity) []quantity.Note {
+	notes := []quantity.Note{}
+	if a.faults != nil {
+		for s := range slots {
+			if err, missing := a.faults[s]; missing {
+				notes = append(notes, outOfRange(s.name(), err))
+			}
+		}
+	}
 	for _, s := range sources {
-		if !m.given[s.measure] {
+		if !a.in.has(s.measure) {
 			continue
 		}
-		if s.temperature.Check("", m.temperature.Value) != nil {
-			notes = append(notes, note("measure_past_source", s.measure, s.temperature.String()))
+		if !s.temperature.Contains(m.temperature.Value) {
+			notes = append(notes, note("measure_past_source", s.measure.name(), s.temperature.String()))
 		}
-		if s.salinity.Check("", sp) != nil {
-			notes = append(notes, note("measure_past_source", s.measure, s.salinity.String()))
+		if !s.salinity.Contains(sp) {
+			notes = append(notes, note("measure_past_source", s.measure.name(), s.salinity.String()))
 		}
 	}
 	return append(notes, m.instrumentRemarks(sp)...)
@@ -94,7 +99,7 @@ func (m *measurement) instrumentRemarks(sp quantity.Salinity) []quantity.Note {
 	if kind == PointerHydrometer && m.setup.Correction == nil {
 		notes = append(notes, note("pointer_needs_calibration", quantity.Exactly(PointerUncertainty)))
 	}
-	if kind == Refractometer && *m.setup.TemperatureCompensated && compensates.Check("", m.temperature.Value) != nil {
+	if kind == Refractometer && *m.setup.TemperatureCompensated && !compensates.Contains(m.temperature.Value) {
 		notes = append(notes, note("compensation_past_range", compensates.String()))
 	}
 	if m.setup.Correction != nil {
@@ -122,16 +127,25 @@ func (m *measurement) conductivityShown() quantity.Conductivity {
 const dilute quantity.Salinity = 2
 
 // keys returns the methods used, each once.
-func (m *measurement) keys(sp quantity.Salinity) []string {
-	keys := append([]string{seawater.ZoneMethod}, m.methods...)
-	if sp < dilute && m.given["conductivity_25"] {
-		keys = append(keys, seawater.LowConductivityMethod)
+func (m *measurement) keys(a *answers, sp quantity.Salinity) []string {
+	used := m.sensor.methods | methodsOf(seawater.ZoneMethod)
+	for s := range slots {
+		if a.in.has(s) {
+			used |= described[s.kind()].method
+		}
 	}
+	if sp < dilute && a.in.has(conductivity25) {
+		used |= methodsOf(seawater.LowConductivityMethod)
+	}
+	return (used | m.halfDivision()).keys()
+}
+
+// halfDivision is the method of that name where the reading's uncertainty comes from it.
+func (m *measurement) halfDivision() methodSet {
 	if !m.stated && m.reading.U > 0 {
-		keys = append(keys, HalfDivisionMethod)
+		return methodsOf(HalfDivisionMethod)
 	}
-	slices.Sort(keys)
-	return slices.Compact(keys)
+	return 0
 }
 
 func note(code quantity.Code, params ...any) quantity.Note {

@@ -21,7 +21,7 @@ type sensor struct {
 	// fit is the standard uncertainty, as a salinity, that formulas and
 	// instrument leave even where the number itself is exact.
 	fit     func(x float64, t quantity.Celsius) float64
-	methods []string
+	methods methodSet
 
 	atTemperature bool                    // whether the temperature of the water decides what is shown
 	division      func(x float64) float64 // of the scale; nil where there is no instrument
@@ -87,19 +87,23 @@ func wrongScale(instrument, shows string, scale quantity.Scale) error {
 
 // water returns the water that makes the sensor show x at t. The salinity found
 // is off by formula, and the salt in a unit of practical salinity by the share composition.
-func (s sensor) water(x float64, t quantity.Celsius, formula, composition float64) (water, error) {
+func (s *sensor) water(x float64, t quantity.Celsius, formula, composition float64) (water, error) {
 	found, err := s.salinity(x, t)
 	if err != nil {
 		return water{}, err
 	}
-	found += formula
-	w := water{t: t}
+	return s.waterOf(found+formula, t, composition)
+}
+
+// waterOf returns the water of a salinity as the sensor counts it.
+func (s *sensor) waterOf(salinity float64, t quantity.Celsius, composition float64) (w water, err error) {
+	w.t = t
 	if s.practical {
-		w.sp = quantity.Salinity(found)
+		w.sp = quantity.Salinity(salinity)
 		w.sa, err = seawater.AbsoluteSalinity(w.sp)
 		w.sa *= quantity.AbsoluteSalinity(1 + composition)
 	} else {
-		w.sa = quantity.AbsoluteSalinity(found)
+		w.sa = quantity.AbsoluteSalinity(salinity)
 		w.sp, err = seawater.Salinity(w.sa)
 		w.sp /= quantity.Salinity(1 + composition)
 	}
@@ -107,13 +111,13 @@ func (s sensor) water(x float64, t quantity.Celsius, formula, composition float6
 }
 
 // check returns why x at t cannot be resolved, in the words of the request.
-func (s sensor) check(x float64, t quantity.Celsius) error {
+func (s *sensor) check(x float64, t quantity.Celsius) error {
 	_, err := s.water(x, t, 0, 0)
 	return s.fault(x, t, err)
 }
 
 // fault tells an error of water in the words of the request.
-func (s sensor) fault(x float64, t quantity.Celsius, err error) error {
+func (s *sensor) fault(x float64, t quantity.Celsius, err error) error {
 	if s.atTemperature && operating.Check("temperature", t) != nil {
 		return operating.Check("temperature", t)
 	}

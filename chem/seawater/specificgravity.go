@@ -53,6 +53,49 @@ func AbsoluteSalinityFromSpecificGravity(sg quantity.SpecificGravity, convention
 	return atEnd("specific_gravity", sg, func(sa float64) float64 { return sample.density(sa) / water }, densitySalinity)
 }
 
+// Gravities are the specific gravities of sea water on several conventions, of whose
+// temperatures they keep what the salinity does not decide.
+type Gravities []struct {
+	convention quantity.Convention
+	sample     volume
+	water      float64
+}
+
+// GravitiesOn returns the specific gravities on several conventions.
+//
+//	conventions  the temperatures of sample and water, 0 to 40 °C each
+//
+// Standard uncertainty: that of SpecificGravity.
+// Check value: on 25C/25C, sa = 35.16504 g/kg gives 1.02637 (computed with TEOS-10 density).
+//
+// Source: that of SpecificGravity.
+func GravitiesOn(conventions ...quantity.Convention) (Gravities, error) {
+	all := make(Gravities, len(conventions))
+	for i, c := range conventions {
+		if err := checkConvention(c); err != nil {
+			return nil, err
+		}
+		all[i].convention, all[i].sample, all[i].water = c, volumeAt(float64(c.Sample)), density(0, float64(c.Water))
+	}
+	return all, nil
+}
+
+// Of writes what SpecificGravity gives on each convention; false where that would
+// return an error. Neighbours with the same sample share its density.
+func (g Gravities) Of(sa quantity.AbsoluteSalinity, to []float64) bool {
+	if !densitySalinity.Contains(sa) {
+		return false
+	}
+	rho := 0.0
+	for i := range g {
+		if i == 0 || g[i].convention.Sample != g[i-1].convention.Sample {
+			rho = g[i].sample.density(float64(sa))
+		}
+		to[i] = rho / g[i].water
+	}
+	return true
+}
+
 func holdsConvention(c quantity.Convention) bool {
 	return densityTemperature.Contains(c.Sample) && densityTemperature.Contains(c.Water)
 }
