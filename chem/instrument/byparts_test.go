@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"saltlock/chem/quantity"
@@ -124,10 +125,36 @@ func TestMeasuresAtOnce(t *testing.T) {
 		if where := different(reflect.ValueOf(got), reflect.ValueOf(want)); where != "" {
 			t.Fatalf("convert(%v, %v, %+v) differs at %s:\n%+v\nby parts\n%+v", r, at, set, where, got, want)
 		}
+		one := slot(random.IntN(int(slots)))
+		only, err := convertTo(r, at, set, 1<<one)
+		if missing := beyond(only, got, one); err != nil || missing != "" {
+			t.Fatalf("convertTo(%v, %v, %+v, %s): %v, differs at %s", r, at, set, one.name(), err, missing)
+		}
 	}
 	if resolved < *draws/2 || refused < *draws/50 {
 		t.Errorf("of %d readings %d were resolved and %d refused; the draws miss one of them", *draws, resolved, refused)
 	}
+}
+
+// beyond names the first measure in which a conversion to one measure is not as the
+// whole conversion, or tells more than that one and the absolute salinity.
+func beyond(only, whole Conversion, one slot) string {
+	told, all := reflect.ValueOf(only), reflect.ValueOf(whole)
+	for i := range told.NumField() {
+		name, _, _ := strings.Cut(told.Type().Field(i).Tag.Get("json"), ",")
+		set, isMeasure := MeasureNamed(name)
+		if !isMeasure || name == "specific_gravity" {
+			continue
+		}
+		if set.has(one) || set.has(absoluteSalinity) {
+			if where := different(told.Field(i), all.Field(i)); where != "" {
+				return name + " " + where
+			}
+		} else if !told.Field(i).IsNil() {
+			return name
+		}
+	}
+	return ""
 }
 
 // drawn is a reading of the instrument in some water, now and then in none, as exact

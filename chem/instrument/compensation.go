@@ -3,6 +3,7 @@ package instrument
 import (
 	"cmp"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"saltlock/chem/quantity"
@@ -39,9 +40,9 @@ var coefficientUnits = []string{"%/C", "%/°C", "%/K"}
 func (c Compensation) String() string {
 	s := string(c.Curve)
 	if c.Curve == Linear {
-		s = fmt.Sprintf("%v", roundTrip(100*c.Coefficient))
+		s = roundTrip(100 * c.Coefficient)
 		if c.U > 0 {
-			s += fmt.Sprintf(" ± %v", roundTrip(100*c.U))
+			s += " ± " + roundTrip(100*c.U)
 		}
 		s += " " + coefficientUnits[0]
 	}
@@ -114,9 +115,11 @@ func compensationError(given, why string) error {
 	return &quantity.ParseError{Given: given, Reason: why, Allowed: coefficientUnits[:1]}
 }
 
-// roundTrip drops the last bits of a number in percent, which its parsing puts back.
-func roundTrip(percent float64) float64 {
-	var short float64
-	fmt.Sscan(fmt.Sprintf("%.12g", percent), &short)
-	return short
+// roundTrip writes a number in percent without its last bits, which its parsing puts back.
+func roundTrip(percent float64) string {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(percent, 'g', 12, 64), 64)
+	if err != nil {
+		short = percent // which no finite number is
+	}
+	return strconv.FormatFloat(short, 'g', -1, 64)
 }

@@ -147,3 +147,21 @@ func ExampleNeedsTemperature() {
 		instrument.NeedsTemperature(quantity.Reading{Value: 10, Scale: quantity.PracticalScale}))
 	// Output: true false
 }
+
+// One measure for a spreadsheet's cell.
+func ExampleConvertTo() {
+	density, _ := instrument.MeasureNamed("density")
+	c, err := instrument.ConvertTo(instrument.ConversionRequest{
+		Reading:     quantity.Reading{Value: 35, Scale: quantity.PracticalScale},
+		Temperature: new(quantity.Exactly(quantity.Celsius(25))),
+	}, density)
+	fmt.Printf("%.2f %v %v\n", c.Density.Value, c.Osmolality, err)
+	// Output: 1023.34 <nil> <nil>
+}
+
+func ExampleMeasureNamed() {
+	_, density := instrument.MeasureNamed("density")
+	_, colour := instrument.MeasureNamed("colour")
+	fmt.Println(density, colour)
+	// Output: true false
+}

@@ -17,7 +17,8 @@ type measurement struct {
 	reading     quantity.Reading
 	temperature quantity.Estimate[quantity.Celsius]
 	inputs      []quantity.Input
-	last        found // the reading last looked up, as only some inputs change what it means
+	places      [5]quantity.Input // where the inputs are
+	last        found             // the reading last looked up, as only some inputs change what it means
 }
 
 // found is the salinity that a reading means at a temperature.
@@ -64,12 +65,12 @@ func take(r quantity.Reading, t quantity.Estimate[quantity.Celsius], set Setup, 
 	if !m.stated && of.division != nil {
 		m.reading.U = of.division(r.Value) / 2
 	}
-	m.inputs = []quantity.Input{
-		{Name: "reading", Value: r.Value, U: m.reading.U},
-		{Name: "temperature", Value: float64(t.Value), U: float64(t.U)},
-		{Name: "formula", U: of.fit(r.Value, t.Value)},
-		{Name: "composition", U: compositionFit},
-	}
+	m.inputs = append(m.places[:0],
+		quantity.Input{Name: "reading", Value: r.Value, U: m.reading.U},
+		quantity.Input{Name: "temperature", Value: float64(t.Value), U: float64(t.U)},
+		quantity.Input{Name: "formula", U: of.fit(r.Value, t.Value)},
+		quantity.Input{Name: "composition", U: compositionFit},
+	)
 	if set.Correction != nil {
 		m.inputs = append(m.inputs, quantity.Input{Name: "correction", U: set.Correction.U})
 	}

@@ -230,16 +230,16 @@ func sodiumChlorideMarks(scale quantity.Scale, on quantity.Convention) (marks, e
 	return marks{
 		methods: methodsOf(seawater.SodiumChlorideMethod, SodiumChlorideDensityMethod),
 		index: func(x float64) (float64, error) {
-			w, err := numeric.Root(func(w float64) float64 { return unit(w) - x }, 0, 0.10)
-			if err != nil {
-				return 0, &quantity.RangeError{Name: "reading", Value: x, Lo: unit(0), Hi: unit(0.10), Unit: string(scale)}
+			w := unit.fraction(x)
+			if !(w >= 0 && w <= 0.10) {
+				return 0, &quantity.RangeError{Name: "reading", Value: x, Lo: unit.shown(0), Hi: unit.shown(0.10), Unit: string(scale)}
 			}
 			n, err := seawater.SodiumChlorideIndex(quantity.Fraction(w))
 			return float64(n), err
 		},
 		mark: func(n float64) (float64, error) {
 			w, err := seawater.SodiumChlorideFromIndex(quantity.RefractiveIndex(n))
-			return unit(float64(w)), err
+			return unit.shown(float64(w)), err
 		},
 		believed: func(x float64) (quantity.AbsoluteSalinity, error) {
 			w, err := sea.water(x, drawnAt, 0, 0)
@@ -248,19 +248,38 @@ func sodiumChlorideMarks(scale quantity.Scale, on quantity.Convention) (marks, e
 	}, err
 }
 
-// sodiumChlorideUnits turn a mass fraction of sodium chloride at 20 °C into what a scale shows.
-var sodiumChlorideUnits = map[quantity.Scale]func(w float64) float64{
-	quantity.PracticalScale:       func(w float64) float64 { return 1000 * w },
-	quantity.AbsoluteScale:        func(w float64) float64 { return 1000 * w },
-	quantity.PerLitreScale:        func(w float64) float64 { return w * sodiumChlorideDensity(w) },
-	quantity.SpecificGravityScale: func(w float64) float64 { return sodiumChlorideDensity(w) / sodiumChlorideDensity(0) },
+// sodiumChlorideUnit is what a scale shows of a solution of sodium chloride at 20 °C,
+// as a cubic of its mass percent.
+type sodiumChlorideUnit [4]float64
+
+var sodiumChlorideUnits = map[quantity.Scale]sodiumChlorideUnit{
+	quantity.PracticalScale:       {0, 10},
+	quantity.AbsoluteScale:        {0, 10},
+	quantity.PerLitreScale:        {0, saltWater0 / 100, saltWater1 / 100, saltWater2 / 100},
+	quantity.SpecificGravityScale: {1, saltWater1 / saltWater0, saltWater2 / saltWater0},
 }
 
-// sodiumChlorideDensity returns the density at 20 °C of a solution of sodium
-// chloride, kg/m³, for a mass fraction of 0 to 0.10, to 0.08 kg/m³ of the table.
+func (u *sodiumChlorideUnit) shown(w float64) float64 {
+	return numeric.Cubic(100*w, u[0], u[1], u[2], u[3])
+}
+
+// fraction is the inverse of shown. The cubics are nearly straight: from the straight
+// line four steps of Newton reach the last bit. What a scale shows at its ends is taken
+// for the ends though rounding has moved it past them.
+func (u *sodiumChlorideUnit) fraction(x float64) float64 {
+	percent := (x - u[0]) / u[1]
+	for range 4 {
+		percent -= (numeric.Cubic(percent, u[0], u[1], u[2], u[3]) - x) / numeric.Quadratic(percent, u[1], 2*u[2], 3*u[3])
+	}
+	if past := percent - 10; past > 0 && past < 1e-12 {
+		return 0.10
+	}
+	return percent / 100
+}
+
+// saltWater are the coefficients of the density at 20 °C of a solution of sodium
+// chloride, kg/m³, in powers of its mass percent up to 10, to 0.08 kg/m³ of the table.
 //
 // Source: table in [CRC102], after Wolf 1966; the quadratic through it, from
 // pure water on, is fitted here and not a standard.
-func sodiumChlorideDensity(w float64) float64 {
-	return numeric.Quadratic(100*w, 998.207, 7.08362, 1.64054e-2)
-}
+const saltWater0, saltWater1, saltWater2 = 998.207, 7.08362, 1.64054e-2

@@ -272,3 +272,24 @@ func ExampleMethods() {
 	fmt.Println(m.Key, "·", m.Validity)
 	// Output: density-iapws08 · 0 to 120 g/kg, 0 to 40 °C
 }
+
+// Many salinities at one temperature.
+func ExampleAtTemperature() {
+	warm := seawater.AtTemperature(25)
+	os, ok := warm.Osmolality(10)
+	fmt.Printf("%.1f mOsm/kg %v\n", os, ok)
+	_, ok = warm.Density(121)
+	fmt.Println(ok)
+	// Output:
+	// 289.9 mOsm/kg true
+	// false
+}
+
+// What hydrometers for two conventions would show in one water.
+func ExampleGravitiesOn() {
+	on, err := seawater.GravitiesOn(quantity.Convention{Sample: 25, Water: 25}, quantity.Convention{Sample: 25, Water: 4})
+	shown := make([]float64, 2)
+	ok := on.Of(35.16504, shown)
+	fmt.Printf("%.5f %.5f %v %v\n", shown[0], shown[1], ok, err)
+	// Output: 1.02637 1.02337 true <nil>
+}
