@@ -15,7 +15,7 @@ import (
 	"saltlock/chem/seawater"
 )
 
-var draws = flag.Int("draws", 10000, "readings for which the measures at once are held to each by itself")
+var draws = flag.Int("draws", 3000, "readings for which the measures at once are held to each by itself")
 
 // byParts converts a reading the long way: quantity.Propagate over the joint
 // function of each measure by itself.
