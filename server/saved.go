@@ -1,6 +1,7 @@
 package server
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net/http"
@@ -13,6 +14,7 @@ import (
 	"saltlock/api"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
+	"saltlock/server/render"
 	"saltlock/server/store"
 )
 
@@ -41,14 +43,11 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if assumed {
 		request.Start = &now
 	}
-	kept, err := s.begin(c, request)
+	kept, err := s.begin(c.Request().Context(), request)
 	if err != nil {
 		return err
 	}
-	expires, err := s.expiry(kept)
-	if err != nil {
-		return err
-	}
+	expires := s.expiry(kept)
 	saved, key, err := s.store.SaveTransfer(c.Request().Context(), kept, expires, given(p.IdempotencyKey), body)
 	if err != nil {
 		return err
@@ -84,14 +83,11 @@ func (s *Server) ChangeTransfer(c echo.Context, id string, p api.ChangeTransferP
 			return &conflictError{"start", "readings count from the start; it cannot be moved any more"}
 		}
 		saved.Request.Start = change.Start
-		kept, err := s.begin(c, saved.Request)
+		kept, err := s.begin(c.Request().Context(), saved.Request)
 		if err != nil {
 			return err
 		}
-		saved.Legs = kept.Legs
-		if saved.Expires, err = s.expiry(kept); err != nil {
-			return err
-		}
+		saved.Legs, saved.Told, saved.Expires = kept.Legs, kept.Told, s.expiry(kept)
 	}
 	if change.End != nil {
 		if change.End.Before(*saved.Request.Start) {
@@ -157,14 +153,10 @@ func (s *Server) addEntry(c echo.Context, id string, entry transfer.LogEntry, se
 		return saved, err
 	}
 	saved.Log = append(saved.Log, store.Logged{Entry: entry, Sent: sent})
-	course, err := s.course(c, saved)
-	if err != nil {
+	if err := s.follow(c.Request().Context(), &saved.Kept); err != nil {
 		return saved, err
 	}
-	saved.Legs = course.Legs
-	if saved.Expires, err = s.expiry(saved.Kept); err != nil {
-		return saved, err
-	}
+	saved.Expires = s.expiry(saved.Kept)
 	return s.store.ChangeTransfer(c.Request().Context(), saved)
 }
 
@@ -186,56 +178,64 @@ func (s *Server) takes(saved store.Transfer, entry transfer.LogEntry) error {
 }
 
 // begin plans a transfer that is to be saved.
-func (s *Server) begin(c echo.Context, request transfer.Request) (store.Kept, error) {
+func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kept, error) {
 	from := request.Start.Sub(s.now())
 	if from < -startedSince || from > startsWithin {
 		return store.Kept{}, &quantity.RangeError{Name: "start", Value: from.Hours(), Lo: -startedSince.Hours(), Hi: startsWithin.Hours(), Unit: "h from now"}
 	}
-	if err := s.knowAll(c, &request); err != nil {
+	if err := s.knowAll(ctx, &request); err != nil {
 		return store.Kept{}, err
 	}
 	plan, err := transfer.NewPlan(request)
 	if err != nil {
 		return store.Kept{}, err
 	}
-	return store.Kept{Request: request, Legs: []transfer.Leg{transfer.NewLeg(0, request, plan)}, Log: []store.Logged{}}, nil
+	kept := store.Kept{Request: request, Legs: []transfer.Leg{transfer.NewLeg(0, request, plan)}, Log: []store.Logged{}}
+	return kept, s.follow(ctx, &kept)
 }
 
-// expiry is 30 days after the last look of the plan, the end or now, whichever is latest.
-func (s *Server) expiry(k store.Kept) (time.Time, error) {
-	last := s.now()
-	leg := k.Legs[len(k.Legs)-1]
-	plan, err := transfer.NewPlan(leg.Request)
-	if err != nil {
-		return last, err
-	}
-	hours := leg.At + float64(plan.Checkpoints[len(plan.Checkpoints)-1].Time.Value)
+// expiry is 30 days after the last look of the latest plan, the end or now, whichever is latest.
+func (s *Server) expiry(k store.Kept) time.Time {
+	last, leg := s.now(), k.Legs[len(k.Legs)-1]
+	hours := leg.At + float64(leg.Plan.Checkpoints[len(leg.Plan.Checkpoints)-1].Time.Value)
 	if end := k.Request.Start.Add(time.Duration(hours * float64(time.Hour))); end.After(last) {
 		last = end
 	}
-	return last.Add(keptAfter), nil
+	return last.Add(keptAfter)
 }
 
-// course weighs the log of a transfer.
-func (s *Server) course(c echo.Context, saved store.Transfer) (transfer.Course, error) {
-	if err := s.knowAll(c, &saved.Request); err != nil {
-		return transfer.Course{}, err
+// follow weighs the log of a transfer, and keeps what that tells its keeper.
+func (s *Server) follow(ctx context.Context, k *store.Kept) error {
+	if err := s.knowAll(ctx, &k.Request); err != nil {
+		return err
 	}
-	for i := range saved.Legs {
-		if err := s.knowAll(c, &saved.Legs[i].Request); err != nil {
-			return transfer.Course{}, err
+	for i := range k.Legs {
+		if err := s.knowAll(ctx, &k.Legs[i].Request); err != nil {
+			return err
 		}
 	}
-	log := make([]transfer.LogEntry, len(saved.Log))
-	for i, l := range saved.Log {
+	log := make([]transfer.LogEntry, len(k.Log))
+	for i, l := range k.Log {
 		log[i] = l.Entry
 	}
-	return transfer.Follow(saved.Request, saved.Legs, log)
+	course, err := transfer.Follow(k.Request, k.Legs, log)
+	if err != nil {
+		return err
+	}
+	for _, n := range course.Notes() {
+		n.Told = render.Voice{}.Say(n.Code, n.Params...)
+	}
+	told := store.Told{Version: Version, DataVersion: s.store.DataVersion(), Inputs: inputs(k.Request.WithDefaults())}
+	if course.Plan != nil {
+		told.PlanInputs = inputs(course.Legs[len(course.Legs)-1].Request.WithDefaults())
+	}
+	k.Tell(course, told)
+	return nil
 }
 
 // knowAll looks up all animals of a request.
-func (s *Server) knowAll(c echo.Context, r *transfer.Request) error {
-	return errors.Join(s.know(c.Request().Context(), r.Animals), s.know(c.Request().Context(), r.HomeMates))
+func (s *Server) knowAll(ctx context.Context, r *transfer.Request) error {
+	return errors.Join(s.know(ctx, r.Animals), s.know(ctx, r.HomeMates))
 }
 
 func (s *Server) now() time.Time { return s.store.Now().UTC().Truncate(time.Second) }

@@ -44,10 +44,8 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 	if held := s.tagged(c, saved); held {
 		return c.NoContent(http.StatusNotModified)
 	}
-	course, err := s.course(c, saved)
-	if err != nil {
-		return err
-	}
+	told := *saved.Told
+	course := told.Course
 	if startAssumed {
 		course.Assumptions = append(course.Assumptions, quantity.Note{Code: "saved_start", Params: []any{stamp(*saved.Request.Start)}})
 	}
@@ -62,14 +60,14 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 		render.Voice{}.Fill(course.Plan.Notes())
 		t.Plan = &toldPlan{envelope{
 			Summary: strings.Join(planLines(render.Voice{}, course.Plan), "\n"),
-			Inputs:  inputs(leg.Request.WithDefaults()),
-			Model:   model{Version, s.store.DataVersion()},
+			Inputs:  told.PlanInputs,
+			Model:   model{told.Version, told.DataVersion},
 		}, course.Plan}
 	}
 	if key != "" {
 		c.Response().Header().Set("Cache-Control", "no-store")
 	}
-	return replyAs(c, status, saved.Request.WithDefaults(), t, view[*savedTransfer]{lines: savedLines, rows: savedRows})
+	return replyAs(c, status, told.Inputs, t, view[*savedTransfer]{lines: savedLines, rows: savedRows})
 }
 
 // planStart is the time from which the times of a leg's plan count.
@@ -144,14 +142,11 @@ func (s *Server) inForce(c echo.Context, id string, of func(transfer.Request) vi
 	if held := s.tagged(c, saved); held {
 		return c.NoContent(http.StatusNotModified)
 	}
-	course, err := s.course(c, saved)
-	if err != nil {
-		return err
-	}
+	course := saved.Told.Course
 	if course.Plan == nil {
 		return &conflictError{"", "no plan is in force; read the transfer for why"}
 	}
 	leg := course.Legs[len(course.Legs)-1]
 	leg.Request.Start = new(planStart(saved, leg))
-	return reply(c, leg.Request, course.Plan, of(leg.Request))
+	return reply(c, saved.Told.PlanInputs, course.Plan, of(leg.Request))
 }

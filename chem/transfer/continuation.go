@@ -51,6 +51,7 @@ func (f *following) continuation() (Leg, error) {
 	if told.Full > 0 && len(told.Steps) > 0 {
 		told.Steps[0].PourTo = start
 	}
+	told.goesOn()
 	return told, nil
 }
 
@@ -80,9 +81,9 @@ func (f *following) recent() float64 {
 // What they gave off more at first, being excited, is left out, since the plan of
 // the rest counts that anew.
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
-	p, err := leg.plan(f.now == 0)
-	if err != nil || p.LifeSupport == nil {
-		return f.task.request.From.TAN, err
+	p := leg.Plan
+	if p.LifeSupport == nil {
+		return f.task.request.From.TAN, nil
 	}
 	given := func(e *quantity.Estimate[quantity.AmmoniaNitrogen]) float64 {
 		if e == nil {
@@ -111,13 +112,10 @@ func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitroge
 	return new(quantity.Exactly(quantity.AmmoniaNitrogen(tan))), nil
 }
 
-// plan is the plan of a leg as the keeper was told it. One that goes on from
-// another begins with what that other left to do: to pour off, or to rest.
-func (l Leg) plan(first bool) (*Plan, error) {
-	p, err := NewPlan(l.Request)
-	if err != nil || first {
-		return &p, err
-	}
+// goesOn makes the plan of a leg begin with what the leg before left to do: to
+// pour off, or to rest.
+func (l *Leg) goesOn() {
+	p := l.Plan
 	switch {
 	case l.Full > 0 && len(l.Steps) > 0:
 		before := Phase{ToVolume: new(litres(l.Full)), ToSalinity: p.Phases[0].FromSalinity}
@@ -134,5 +132,4 @@ func (l Leg) plan(first bool) (*Plan, error) {
 		}
 		p.Release.Time = hours(rest)
 	}
-	return &p, nil
 }

@@ -115,10 +115,7 @@ func (f *following) decide() error {
 	if arrived || needed {
 		return f.goOnAnew(arrived)
 	}
-	c.Verdict, c.Legs = OnCourse, c.Legs[:f.now+1]
-	if c.Plan, err = f.leg().plan(f.now == 0); err != nil {
-		return err
-	}
+	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
 	m := f.moment
 	switch {
 	case m.next > 0 && m.wait == 0:
@@ -172,10 +169,7 @@ func (f *following) goOnAnew(arrived bool) error {
 		c.Legs = append(c.Legs, leg)
 	}
 	leg := c.Legs[f.now+1]
-	p, err := leg.plan(false)
-	if err != nil {
-		return err
-	}
+	p := leg.Plan
 	c.Plan = p
 	if arrived || len(leg.Steps) == 0 {
 		c.Verdict, c.Now = Arrived, noteOf("now_arrived", *c.Gap, p.Release.Rest)

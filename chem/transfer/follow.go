@@ -37,13 +37,13 @@ import (
 func Follow(r Request, legs []Leg, log []LogEntry) (Course, error) {
 	c := Course{Readings: []Judged{}, Assumptions: []quantity.Note{}, Warnings: []quantity.Note{}, Methods: []string{}, Legs: slices.Clone(legs)}
 	t, err := newTask(r.WithDefaults())
-	if err != nil {
+	if err := errors.Join(err, c.freeze()); err != nil {
 		return c, err
 	}
 	if len(log) == 0 {
 		c.Verdict, c.Now = NotBegun, noteOf("now_begin")
-		c.Plan, err = legs[0].plan(true)
-		return c, err
+		c.Plan = c.Legs[0].Plan
+		return c, nil
 	}
 	c.Methods = []string{ReadingsMethod}
 	last := 0.0
@@ -58,7 +58,16 @@ func Follow(r Request, legs []Leg, log []LogEntry) (Course, error) {
 	} else {
 		err = f.drip()
 	}
+	c.forget()
 	return c, err
+}
+
+// forget leaves only those plans that an entry may still ask for: of the leg in
+// force and, since an entry may come at the hour when that began, of the one before.
+func (c *Course) forget() {
+	for i := range max(0, len(c.Legs)-2) {
+		c.Legs[i].Plan = nil
+	}
 }
 
 // following is a log that is being weighed.

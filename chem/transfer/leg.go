@@ -9,7 +9,8 @@ type Leg struct {
 	Full    float64 `json:"full,omitempty"`    // L before the pour-off that the first step begins with
 	Entries int     `json:"entries,omitempty"` // of the log that it rests on
 	Request Request `json:"request"`
-	Steps   []Step  `json:"steps"` // what the keeper was told; none but for a drip without an overflow
+	Steps   []Step  `json:"steps"`          // what the keeper was told; none but for a drip without an overflow
+	Plan    *Plan   `json:"plan,omitempty"` // as the keeper was told it; nil where a later leg has long taken its place
 }
 
 // Step is a stretch of drip as the keeper was told it: pour off first, set the
@@ -25,7 +26,7 @@ type Step struct {
 // NewLeg returns the leg of a plan that starts so many hours after the start of
 // its transfer.
 func NewLeg(at float64, r Request, p Plan) Leg {
-	l := Leg{At: at, Request: r}
+	l := Leg{At: at, Request: r, Plan: &p}
 	if p.Route != Drip || p.has(RunOver) {
 		return l // what is followed is one container that fills
 	}

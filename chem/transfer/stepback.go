@@ -81,10 +81,7 @@ func (t *task) atOnceBack() (float64, error) {
 // drips: each salinity against that of the water the plan has them in.
 func (f *following) withoutDrip() error {
 	c, t := f.course, f.task
-	p, err := f.leg().plan(true)
-	if err != nil {
-		return err
-	}
+	p := f.leg().Plan
 	for i, e := range f.log {
 		if e.Salinity == nil {
 			continue

@@ -17,7 +17,7 @@ import (
 // later version dropped its code, keeps the text that it was stored with.
 func (v Voice) Fill(notes []*quantity.Note) {
 	for _, n := range notes {
-		if Knows(n.Code) {
+		if n.Text = n.Told; Knows(n.Code) {
 			n.Text = v.Say(n.Code, n.Params...)
 		}
 	}

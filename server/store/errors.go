@@ -18,6 +18,16 @@ var ErrConflict = errors.New("changed by another")
 // ErrRetry tells that an idempotency key came again with another body.
 var ErrRetry = errors.New("this idempotency key came with another body")
 
+// DamagedError tells that a row cannot be read as what it was stored as. The
+// others can.
+type DamagedError struct {
+	ID  string
+	Err error
+}
+
+func (e *DamagedError) Error() string { return fmt.Sprintf("transfer %q, as stored: %v", e.ID, e.Err) }
+func (e *DamagedError) Unwrap() error { return e.Err }
+
 // NotFoundError is an ErrNotFound that names what was sought and what comes near it.
 type NotFoundError struct {
 	Kind string   // of thing: "species"

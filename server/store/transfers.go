@@ -37,6 +37,14 @@ type Kept struct {
 	Log     []Logged         `json:"log"`
 	Note    string           `json:"note,omitempty"`
 	End     *time.Time       `json:"end,omitempty"`
+	Told    *Told            `json:"-"` // in a column of its own
+}
+
+// columns are the values of a transfer as they are stored.
+func (k Kept) columns() (value, told string, err error) {
+	v, noValue := json.Marshal(k)
+	t, noTold := json.Marshal(k.Told)
+	return string(v), string(t), errors.Join(noValue, noTold)
 }
 
 // Logged is an entry of the log, and how it was sent.
@@ -91,7 +99,7 @@ func keyOf(salt []byte, retry string) string {
 // key with the same body returns the transfer that it saved before, as it stands
 // now. What has expired is deleted on the way.
 func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry string, body []byte) (t Transfer, key string, err error) {
-	value, err := json.Marshal(k)
+	value, told, err := k.columns()
 	if err != nil {
 		return t, "", fmt.Errorf("save transfer: %w", err)
 	}
@@ -122,8 +130,8 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 		key = keyOf(salt, secret)
 		hash := sha256.Sum256([]byte(key))
 		t = Transfer{ID: strings.ToLower(rand.Text()), Created: now, Expires: expires.UTC().Truncate(time.Second), Version: 1, Kept: k, keyHash: hash[:]}
-		_, err := tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, string(value))
+		_, err := tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told)
+			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, value, told)
 		return err
 	})
 	if err != nil {
@@ -145,19 +153,22 @@ func savedBefore(ctx context.Context, tx *sql.Tx, sent *Sent, retry string) (Tra
 	return t, keyOf(salt, retry), err
 }
 
-const selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value"
+const selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value, told"
 
 // scanTransfer reads a row of selectTransfer, and what was selected beside.
 func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 	var t Transfer
 	var created, expires int64
-	var value string
-	if err := row.Scan(append([]any{&t.ID, &t.keyHash, &created, &expires, &t.Version, &value}, beside...)...); err != nil {
+	var value, told []byte
+	if err := row.Scan(append([]any{&t.ID, &t.keyHash, &created, &expires, &t.Version, &value, &told}, beside...)...); err != nil {
 		return t, err
 	}
 	t.Created, t.Expires = time.Unix(created, 0).UTC(), time.Unix(expires, 0).UTC()
-	if err := json.Unmarshal([]byte(value), &t.Kept); err != nil {
-		return t, fmt.Errorf("as stored: %w", err)
+	if err := json.Unmarshal(value, &t.Kept); err != nil {
+		return t, &DamagedError{t.ID, err}
+	}
+	if err := t.remember(told); err != nil {
+		return t, &DamagedError{t.ID, err}
 	}
 	return t, nil
 }
@@ -177,13 +188,13 @@ func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 // ChangeTransfer keeps a transfer as it was changed since it was read, or fails
 // with ErrConflict if somebody else changed or deleted it meanwhile.
 func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) {
-	value, err := json.Marshal(t.Kept)
+	value, told, err := t.columns()
 	if err != nil {
 		return t, fmt.Errorf("change transfer: %w", err)
 	}
 	t.Expires = t.Expires.UTC().Truncate(time.Second)
-	result, err := db.write.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2 WHERE id = $3 AND version = $4",
-		t.Expires.Unix(), string(value), t.ID, t.Version)
+	result, err := db.write.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2, told = $3 WHERE id = $4 AND version = $5",
+		t.Expires.Unix(), value, told, t.ID, t.Version)
 	if err := one(result, err); err != nil {
 		return t, fmt.Errorf("change transfer: %w", err)
 	}

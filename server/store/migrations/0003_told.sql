@@ -1,0 +1,4 @@
+-- What the keeper of a saved transfer was told last, so that no later program
+-- computes it anew. NULL is a row of release 0.2.0, which kept only what it was
+-- computed from.
+ALTER TABLE transfers ADD COLUMN told TEXT;
