@@ -32,6 +32,27 @@ func ExampleDrift() {
 	// Output: 0.90 to 0.95 of the drip is left <nil>
 }
 
+// Five litres for the drip out of a tank of 500 L, into a bucket with room for
+// twenty: the hose hangs between 2 and 8 cm deep.
+func ExampleIntake() {
+	w, err := hydraulics.Intake(5, 20, 500, 2500)
+	fmt.Printf("%g to %g %s %v\n", float64(w.Least), float64(w.Greatest), w.Least.Unit(), err)
+	// Output: 2 to 8 cm <nil>
+}
+
+// Five litres out of a tank of 50 cm by 50 cm.
+func ExampleFallOf() {
+	fmt.Printf("%g cm\n", float64(hydraulics.FallOf(5, 2500)))
+	// Output: 2 cm
+}
+
+// What bore passes a litre and a half in a minute?
+func ExampleBoreFor() {
+	bore, err := hydraulics.BoreFor(1494, 100, 30, 35.165, 25)
+	fmt.Printf("%.2f %s %v\n", float64(bore), bore.Unit(), err)
+	// Output: 0.60 cm <nil>
+}
+
 func ExampleMethods() {
 	for _, m := range hydraulics.Methods() {
 		fmt.Println(m.Key, m.Standing)
@@ -41,4 +62,5 @@ func ExampleMethods() {
 	// drop-volume-harkins-brown published_fit
 	// surface-tension-iapws standard
 	// drip-drift definition
+	// intake-depth definition
 }

@@ -25,6 +25,11 @@ func FuzzLine(f *testing.F) {
 		drift, err := Drift(quantity.Length(head), quantity.Length(length))
 		plausible(t, "Drift, least", err, float64(drift.Lo), 0, 3000)
 		plausible(t, "Drift, greatest", err, float64(drift.Hi), float64(drift.Lo), 3000)
+		w, err := Intake(quantity.Volume(bore), quantity.Volume(length), quantity.Volume(head), quantity.Area(salinity))
+		plausible(t, "Intake, least", err, float64(w.Least), 0, 1e9)
+		plausible(t, "Intake, greatest", err, float64(w.Greatest), 0, 1e9)
+		narrowest, err := BoreFor(quantity.Flow(bore*1000), line.Length, line.Head, sa, at)
+		plausible(t, "BoreFor", err, float64(narrowest), float64(Bore.Lo), float64(Bore.Hi))
 	})
 }
 

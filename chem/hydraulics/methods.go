@@ -39,5 +39,12 @@ var methods = []quantity.Method{
 		Validity:    "one setting of the valve, head up to " + quantity.Exactly(Head.Hi).String(),
 		Uncertainty: "given as the range between the two",
 		Standing:    quantity.Definition,
+	}, {
+		Key:         IntakeMethod,
+		Title:       "Depth of the hose at which a run of the drip leaves it covered and a failed valve cannot overflow the container",
+		Source:      "conservation of volume; what hands miss, 1 cm, from memory",
+		Validity:    "source with upright walls that nothing refills",
+		Uncertainty: "that of the source's surface and the level marks",
+		Standing:    quantity.Definition,
 	},
 }

@@ -10,7 +10,7 @@ import (
 
 // Every key has its entry, and every entry is whole.
 func TestMethods(t *testing.T) {
-	want := []string{OpenFlowMethod, DropVolumeMethod, SurfaceTensionMethod, DriftMethod}
+	want := []string{OpenFlowMethod, DropVolumeMethod, SurfaceTensionMethod, DriftMethod, IntakeMethod}
 	kebab := regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)+$`)
 	var got []string
 	for _, m := range Methods() {

@@ -95,7 +95,6 @@ func ExampleMethods() {
 	// drip-schedule proposed
 	// transfer-limits proposed
 	// step proposed
-	// intake-depth definition
 	// tank-ramp proposed
 	// stages proposed
 	// drip-overflow definition

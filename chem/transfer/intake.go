@@ -3,6 +3,7 @@ package transfer
 import (
 	"math"
 
+	"saltlock/chem/hydraulics"
 	"saltlock/chem/quantity"
 )
 
@@ -20,9 +21,6 @@ type Intake struct {
 }
 
 // intakes returns one for each run, from one pour-off to the next.
-//
-// In a run the two volumes, in the container and above the intake, have one
-// sum, so a failure fills the container as high at whatever moment it happens.
 func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 	source := t.request.SourceTank
 	if source == nil || source.Surface == nil {
@@ -33,7 +31,6 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 		return nil, nil
 	}
 	surface, left := float64(source.Surface.Value), float64(source.Volume.Value)
-	under := func(volume float64) quantity.Estimate[quantity.Length] { return centimetres(volume * 1000 / surface) }
 	var list, flooding []Intake // all, and those that a hose too deep makes dangerous
 	var hung *quantity.Length   // under the surface now, where the keeper says so
 	if line := t.request.Line; line != nil && line.IntakeDepth != nil {
@@ -52,14 +49,17 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 			return nil, err
 		}
 		room := v.capacity - standing
-		most := min(room, left)
-		hose := Intake{Time: hours(start), Least: under(drawn), Greatest: under(most), Depth: under((drawn + most) / 2)}
+		window, err := hydraulics.Intake(quantity.Volume(drawn), quantity.Volume(room), quantity.Volume(left), source.Surface.Value)
+		if err != nil {
+			return nil, err
+		}
+		hose := Intake{Time: hours(start), Least: quantity.Exactly(window.Least), Greatest: quantity.Exactly(window.Greatest), Depth: quantity.Exactly((window.Least + window.Greatest) / 2)}
 		switch {
 		case hung == nil:
 		case *hung >= hose.Least.Value && *hung <= hose.Greatest.Value:
 			hose.Depth.Value = *hung
 		case len(list) == 0:
-			t.checkDepth(hose, under(left), surface)
+			t.checkDepth(hose, quantity.Exactly(hydraulics.FallOf(quantity.Volume(left), source.Surface.Value)), surface)
 			hung = nil
 		default:
 			hung = new(hose.Depth.Value)
@@ -106,9 +106,6 @@ func (t *task) checkDepth(hose Intake, bottom quantity.Estimate[quantity.Length]
 	}
 }
 
-// byHand is how far from its mark a hose may end up that is hung by hand, cm. From memory.
-const byHand = 1
-
 // checkHand warns where a hose hung as well as hands can could still flood the
 // floor, and of how much.
 func (t *task) checkHand(list []Intake, surface float64) {
@@ -116,9 +113,9 @@ func (t *task) checkHand(list []Intake, surface float64) {
 	for _, hose := range list {
 		either := float64(hose.Greatest.Value - hose.Depth.Value)
 		narrowest = min(narrowest, either)
-		spill = max(spill, (byHand-either)*surface/1000)
+		spill = max(spill, (float64(hydraulics.ByHand)-either)*surface/1000)
 	}
-	if narrowest < byHand {
-		t.warn(noteOf("intake_hardly_by_hand", quantity.Exactly(quantity.Length(narrowest)), quantity.Exactly(quantity.Length(byHand)), litres(spill)))
+	if narrowest < float64(hydraulics.ByHand) {
+		t.warn(noteOf("intake_hardly_by_hand", quantity.Exactly(quantity.Length(narrowest)), quantity.Exactly(hydraulics.ByHand), litres(spill)))
 	}
 }

@@ -76,7 +76,7 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 	}
 	var noIntakes, noOpenLine error
 	if p.Draw.Intakes, noIntakes = t.intakes(s, v); len(p.Draw.Intakes) > 0 {
-		p.Methods = append(p.Methods, IntakeMethod)
+		p.Methods = append(p.Methods, hydraulics.IntakeMethod)
 	}
 	line := t.request.Line
 	if line == nil {
@@ -158,7 +158,7 @@ func (t *task) headAfter(drawn, risen float64) float64 {
 // sinks is by how many centimetres a litre takes the source down; 0 where its surface is not known.
 func (t *task) sinks() float64 {
 	if source := t.request.SourceTank; source != nil && source.Surface != nil {
-		return 1000 / float64(source.Surface.Value)
+		return float64(hydraulics.FallOf(1, source.Surface.Value))
 	}
 	return 0
 }

@@ -13,7 +13,6 @@ const (
 	LimitMethod  = "transfer-limits"
 	StepMethod   = "step"
 	RampMethod   = "tank-ramp"
-	IntakeMethod = "intake-depth"
 	StageMethod  = "stages"
 
 	OverflowMethod = "drip-overflow"
@@ -36,9 +35,6 @@ var methods = []quantity.Method{
 		Validity: "animals that are well, fed and rested", Uncertainty: "strains, ages and the day differ: watch the animals", Standing: quantity.Proposed},
 	{Key: StepMethod, Title: "A move in one step, judged by the limit at once",
 		Source: "as the limits", Validity: "as the limits", Uncertainty: "as the limits", Standing: quantity.Proposed},
-	{Key: IntakeMethod, Title: "Depth of the hose at which a run of the drip leaves it covered and a failed valve cannot overflow the container",
-		Source: "conservation of volume; what hands miss, 1 cm, from memory", Validity: "source with upright walls that nothing refills",
-		Uncertainty: "that of the source's surface and the level marks", Standing: quantity.Definition},
 	{Key: RampMethod, Title: "Water changes that take a whole tank over, one a day at most, under limits of the day, the week, the filter's step and one change",
 		Source:   "proposed here; a step of 0.002 in specific gravity a week is common practice, no source",
 		Validity: "a tank whose filter is mature, animals that are well", Uncertainty: "filters differ: measure before each step", Standing: quantity.Proposed},

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"saltlock/chem/hydraulics"
 	"saltlock/chem/instrument"
 	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
@@ -184,7 +185,7 @@ func (t *task) draw(mass float64) (*Draw, error) {
 		t.refuse("source_tank.volume", noteOf("source_runs_dry", source.Volume, d.Volume))
 	}
 	if source.Surface != nil {
-		d.LevelDrop = new(quantity.Exactly(quantity.Length(float64(d.Volume.Value) * 1000 / float64(source.Surface.Value))))
+		d.LevelDrop = new(quantity.Exactly(hydraulics.FallOf(d.Volume.Value, source.Surface.Value)))
 	}
 	t.warn(noteOf("source_level_falls", d.Volume, fraction(float64(d.Volume.Value/source.Volume.Value))))
 	return d, nil

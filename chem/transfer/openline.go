@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"saltlock/chem/hydraulics"
-	"saltlock/chem/internal/numeric"
 	"saltlock/chem/quantity"
 )
 
@@ -109,16 +108,10 @@ func (t *task) checkPasses(stages []stage, heads []span, v vat) error {
 	if slower := math.Floor(float64(passed)/1000/v.drop) / 60; slower > 0 && slower >= v.leastDrip { // whole drops a minute
 		t.refuse("line.greatest_drip", noteOf("needs_drip_that_passes", drops(slower)))
 	}
-	widest, err := t.run(hydraulics.Bore.Hi, l.Length.Value, under)
-	if err != nil || widest.Flow < asked {
-		return err // no hose of that length passes it
+	bore, err := hydraulics.BoreFor(asked, l.Length.Value, under, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.to.t))
+	if _, none := errors.AsType[*quantity.RangeError](err); none {
+		return nil // no hose of that length passes it
 	}
-	var fault error
-	bore, err := numeric.Root(func(bore float64) float64 {
-		open, err := t.run(quantity.Length(bore), l.Length.Value, under)
-		fault = errors.Join(fault, err)
-		return float64(open.Flow - asked)
-	}, float64(l.Bore.Value), float64(hydraulics.Bore.Hi))
-	t.refuse("line.bore", noteOf("needs_wider_bore", centimetres(math.Ceil(bore*caliper)/caliper)))
-	return errors.Join(err, fault)
+	t.refuse("line.bore", noteOf("needs_wider_bore", centimetres(math.Ceil(float64(bore)*caliper)/caliper)))
+	return err
 }
