@@ -6,6 +6,7 @@
 //	instrument  what an instrument really read, and what it would show
 //	mixing      mass balances and vessels
 //	drip        the optimum of a drip, on plain numbers
+//	ramp        water changes of a tank over days, on plain numbers
 //	transfer    the transfer planner
 //	lifesupport oxygen, ammonia and warmth in a closed volume with animals
 //	hydraulics  open lines, drops, and how a drip drifts

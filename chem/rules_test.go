@@ -28,6 +28,7 @@ var mayImport = map[string][]string{
 	"chem/quantity":           {},
 	"chem/internal/numeric":   {},
 	"chem/internal/published": {},
+	"chem/ramp":               {"chem/internal/numeric"},
 	"chem/tolerance":          {"chem/quantity"},
 	"chem/seawater":           {"chem/quantity", "chem/internal/numeric"},
 	"chem/instrument":         {"chem/quantity", "chem/seawater", "chem/internal/numeric"},
@@ -37,7 +38,7 @@ var mayImport = map[string][]string{
 	// A target is a reading, so mixing resolves it with an instrument.
 	"chem/mixing": {"chem/quantity", "chem/seawater", "chem/internal/numeric", "chem/instrument"},
 	"chem/transfer": {"chem/quantity", "chem/internal/numeric", "chem/seawater", "chem/instrument",
-		"chem/mixing", "chem/lifesupport", "chem/hydraulics", "chem/tolerance"},
+		"chem/mixing", "chem/lifesupport", "chem/hydraulics", "chem/tolerance", "chem/ramp"},
 	"server/render": {"chem/quantity"},
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer"},
 	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer"},

@@ -1,0 +1,116 @@
+package ramp
+
+import "math"
+
+// pure is the salinity of dry salt, g/kg.
+const pure = 1000
+
+// Grain is what a kitchen scale shows at a mass, in kg: 1 g below 1 kg, 10 g
+// from there, since scales for larger masses show 5 or 10 g.
+func Grain(mass float64) float64 {
+	if mass < 1 {
+		return 0.001
+	}
+	return 0.01
+}
+
+// tank is the water before a change, after what evaporated since the last
+// filling up: kg, and kg of that times g/kg.
+type tank struct {
+	p          *Problem
+	mass, salt float64
+	volume     float64 // L
+}
+
+// before returns the tank of a salinity once a day's evaporation is gone from it.
+func (p *Problem) before(salinity float64) tank {
+	full := p.Volume * p.Density(salinity)
+	k := tank{p: p, mass: full - p.Evaporation*p.Density(0), salt: full * salinity}
+	k.volume = k.mass / p.Density(k.salt/k.mass)
+	return k
+}
+
+// filled returns the salinity of the tank after the share out is taken from it, dose kg of
+// salt are added, and source water fills it to the mark.
+func (k tank) filled(out, dose float64) float64 {
+	rest, salt, s := k.mass*(1-out), k.salt*(1-out), k.salt/k.mass
+	for range 8 { // the density hardly depends on the salinity: this settles to the last bits
+		full := k.p.Volume * k.p.Density(s)
+		s = (salt + pure*dose + k.p.Source*(full-rest-dose)) / full
+	}
+	return s
+}
+
+// dose is the salt, in kg, that brings the tank to a salinity with the share out.
+func (k tank) dose(out, to float64) float64 {
+	full := k.p.Volume * k.p.Density(to)
+	fresh := full - k.mass*(1-out)
+	return (full*to - k.salt*(1-out) - k.p.Source*fresh) / (pure - k.p.Source)
+}
+
+// with is the share to take out for a salinity if the new water has the salinity new.
+// Negative: even what evaporated leaves too much room for it.
+func (k tank) with(new, to float64) float64 {
+	full := k.p.Volume * k.p.Density(to)
+	return 1 - full*(new-to)/(new*k.mass-k.salt)
+}
+
+// furthest is the salinity that the largest share of new water leads to.
+func (k tank) furthest(new float64) float64 {
+	out := min(1, k.p.Share*k.p.Volume/k.volume)
+	rest, salt, s := k.mass*(1-out), k.salt*(1-out), k.salt/k.mass
+	for range 8 {
+		full := k.p.Volume * k.p.Density(s)
+		s = (salt + new*(full-rest)) / full
+	}
+	return s
+}
+
+// Change is one water change.
+type Change struct {
+	Day      int
+	Step     int     // of the filter it belongs to, from 0
+	Before   float64 // salinity at the last filling up, g/kg
+	After    float64
+	TakeOut  float64 // L
+	Source   float64 // L, of source water that is put in
+	Salt     float64 // kg, dry, dissolved in it
+	PutIn    float64 // L, of the new water that this makes
+	NewWater float64 // its salinity
+}
+
+// change brings the tank from a salinity to another, or a little less far where a scale
+// cannot show the dose.
+func (p *Problem) change(from, to float64) Change {
+	k := p.before(from)
+	most := p.Share * p.Volume / k.volume
+	if out := k.with(p.Source, to); to < from || out >= 0 && out <= most {
+		return k.carried(from, to, out, 0)
+	}
+	out := max(0, k.with(p.Saltiest, to))
+	exact := k.dose(out, to)
+	grain := Grain(exact)
+	slope := (k.salt - p.Source*k.mass) / (pure - p.Source) // kg of salt for each share
+	dose := math.Ceil(exact/grain-1e-9) * grain
+	if slope < 0 { // more of a source that is saltier than the tank saves salt
+		dose = math.Floor(exact/grain+1e-9) * grain
+	}
+	more := (dose - exact) / slope
+	if slope != 0 && more <= 0.01 && out+more <= most {
+		return k.carried(from, to, out+max(0, more), dose)
+	}
+	dose = math.Floor(exact/grain+1e-9) * grain
+	return k.carried(from, k.filled(out, dose), out, dose)
+}
+
+// carried writes a change down.
+func (k tank) carried(from, to, out, dose float64) Change {
+	fresh := k.p.Volume*k.p.Density(to) - k.mass*(1-out)
+	c := Change{Before: from, After: to, TakeOut: out * k.volume, Salt: dose, NewWater: k.p.Source}
+	c.Source = (fresh - dose) / k.p.Density(k.p.Source)
+	if fresh > 0 {
+		c.NewWater = (pure*dose + k.p.Source*(fresh-dose)) / fresh
+	}
+	c.PutIn = fresh / k.p.Density(c.NewWater)
+	return c
+}

@@ -1,0 +1,145 @@
+package ramp
+
+import (
+	"context"
+	"math"
+)
+
+// Plan is the water changes of a ramp, and what they take in all.
+type Plan struct {
+	Changes []Change
+	Days    int     // from the start to the last change
+	Water   float64 // L, of new water
+	Salt    float64 // kg, dry
+	// Cheaper takes up to a tenth longer and less salt, water or changes. Nil: nothing
+	// worth the wait was found.
+	Cheaper *Plan
+	// Complete is false where the budget ended the search for fewer changes. The days
+	// are the least all the same.
+	Complete bool
+}
+
+// What a longer plan must spare to be offered, of salt or water; one change fewer
+// is worth it, too.
+const worthwhile = 0.02
+
+// Solve returns the plan of the fewest days, with as little salt and water as the
+// package comment says. It arrives at To where those days allow that, else
+// within the tolerance, which is taken as no finer than a gram of salt in the
+// tank. Within it from the start, there is nothing to change. The error is an
+// *Obstacle where there is no plan, ErrProblem, or the context's.
+//
+// Check value: see the test of the least mass balance; the method is conservation
+// of mass and salt.
+func Solve(ctx context.Context, p Problem) (Plan, error) {
+	if err := p.check(); err != nil {
+		return Plan{}, err
+	}
+	s := newSearch(&p)
+	gap := math.Abs(p.To - p.From)
+	need := gap - max(p.Tolerance, pure*Grain(0)/(p.Volume*p.Density(p.To)))
+	if need <= 0 {
+		return Plan{Complete: true}, nil
+	}
+	if err := s.checkWater(need); err != nil {
+		return Plan{}, err
+	}
+	list, ok, err := s.run(ctx, need, Longest, nil, nil)
+	if err != nil {
+		return Plan{}, err
+	}
+	if !ok {
+		far := list[len(list)-1].way
+		return Plan{}, &Obstacle{TooLong, s.at(far), need - far}
+	}
+	last := len(list) - 1
+	plan, err := s.plan(ctx, gap, need, last)
+	if err != nil {
+		return Plan{}, err
+	}
+	if longer := last + last/10; longer > last {
+		cheaper, err := s.plan(ctx, gap, need, longer)
+		if err != nil {
+			return Plan{}, err
+		}
+		if cheaper.spares(plan) {
+			plan.Cheaper = &cheaper
+		}
+	}
+	return plan, nil
+}
+
+// checkWater refuses a way on which even the new water does not lie.
+func (s *search) checkWater(need float64) error {
+	end := s.newWater()
+	if far := s.sign * (end - s.From); far <= need+slack {
+		return &Obstacle{BeyondWater, end, need - far}
+	}
+	return nil
+}
+
+// plan arrives by the last day: at the end of the gap where that can be, else at
+// what is needed of it.
+func (s *search) plan(ctx context.Context, gap, need float64, last int) (Plan, error) {
+	aim := gap
+	list, ok, err := s.run(ctx, aim, last, nil, nil)
+	if err == nil && !ok {
+		aim = need
+		list, _, err = s.run(ctx, aim, last, nil, nil)
+	}
+	if err != nil {
+		return Plan{}, err
+	}
+	list, complete, err := s.thin(ctx, list, aim, last)
+	if err != nil {
+		return Plan{}, err
+	}
+	plan := s.carryOut(list, need)
+	plan.Complete = complete
+	return plan, nil
+}
+
+// carryOut turns a schedule into changes with doses that a scale shows. What
+// rounding leaves behind is caught up with as far as the limits allow; where it
+// is still missing at the end, further changes follow.
+func (s *search) carryOut(list []evening, need float64) Plan {
+	var plan Plan
+	l, step, begun := s.first(), -1, -Longest
+	for day := 0; day < len(list) || l.way[0] < need-slack && day < Longest; day++ {
+		to := min(math.Abs(s.To-s.From), s.most(l, day))
+		if day < len(list) {
+			to = min(to, list[day].way)
+		}
+		var c Change
+		if to > l.way[0]+slack && (day >= len(list) || list[day].moved) {
+			c = s.Problem.change(s.at(l.way[0]), s.at(to))
+			to = s.sign * (c.After - s.From)
+		}
+		if c.PutIn == 0 || to <= l.way[0] { // or the dose is less than the scale shows
+			l = s.idle(l, 0)
+			continue
+		}
+		if day-begun >= s.wait(l.way[0]) {
+			step, begun = step+1, day
+		}
+		c.Day, c.Step = day, step
+		plan.add(c)
+		l = s.change(l, 0, to)
+	}
+	return plan
+}
+
+func (p *Plan) add(c Change) {
+	p.Changes = append(p.Changes, c)
+	p.Days = c.Day
+	p.Water += c.PutIn
+	p.Salt += c.Salt
+}
+
+// spares tells whether a plan is worth its longer time.
+func (p Plan) spares(than Plan) bool {
+	if p.Salt > than.Salt || p.Water > than.Water {
+		return false
+	}
+	return p.Salt < than.Salt*(1-worthwhile) || p.Water < than.Water*(1-worthwhile) || len(p.Changes) < len(than.Changes)
+}
