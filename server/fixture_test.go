@@ -20,12 +20,12 @@ import (
 	"time"
 )
 
-// first is a service on a copy of the database that the first release wrote, at
-// the hour when it did.
+// first is a service on a copy of the database that the first release wrote and
+// the program between froze, at the hour when it was written.
 func first(t testing.TB) *service {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "first.db")
-	unpack(t, "../testdata/first/first.db.gz", path)
+	unpack(t, "../testdata/first/frozen.db.gz", path)
 	s := serviceOn(t, path, server.Options{})
 	now := time.Date(2026, 11, 28, 2, 40, 0, 0, time.UTC)
 	s.db.Now = func() time.Time { return now }

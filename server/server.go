@@ -3,7 +3,6 @@
 package server
 
 import (
-	"context"
 	"errors"
 	"log/slog"
 	"net/http"
@@ -60,9 +59,6 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 		return nil, err
 	}
 	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, stopping: o.Stopping}
-	if err := s.freeze(context.Background()); err != nil {
-		return nil, err
-	}
 	inside := echo.New() // the service as it asks itself, uncounted
 	inside.HTTPErrorHandler = s.problem
 	inside.Use(s.validate)

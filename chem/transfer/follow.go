@@ -11,7 +11,8 @@ import (
 // Follow weighs the log of a transfer and says how it stands, and how it goes on.
 //
 //	r     the request of the plan, with its start
-//	legs  the leg of that plan (NewLeg), and those that former readings added
+//	legs  the leg of that plan (NewLeg), and those that former readings added, with
+//	      their plans as they were told: none is planned again
 //	log   what was read; each entry passes Check
 //
 // In a drip (S_in − S)·m stays constant, so that salinity, volume and drops
@@ -37,7 +38,7 @@ import (
 func Follow(r Request, legs []Leg, log []LogEntry) (Course, error) {
 	c := Course{Readings: []Judged{}, Assumptions: []quantity.Note{}, Warnings: []quantity.Note{}, Methods: []string{}, Legs: slices.Clone(legs)}
 	t, err := newTask(r.WithDefaults())
-	if err := errors.Join(err, c.freeze()); err != nil {
+	if err != nil {
 		return c, err
 	}
 	if len(log) == 0 {

@@ -15,6 +15,9 @@ var ErrSupplement = errors.New("own entries not loaded")
 // ErrConflict tells that what was to be changed was changed by another since it was read.
 var ErrConflict = errors.New("changed by another")
 
+// ErrUntold tells that the plans of a database have to be kept by another program first.
+var ErrUntold = errors.New("build the tag bridge-0.2 of the source, start that program on it once, which keeps them as they are, then this one")
+
 // ErrRetry tells that an idempotency key came again with another body.
 var ErrRetry = errors.New("this idempotency key came with another body")
 

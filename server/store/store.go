@@ -134,7 +134,8 @@ func (db *DB) tx(ctx context.Context, f func(*sql.Tx) error) error {
 	return tx.Commit()
 }
 
-// migrate runs the migrations that the file has not seen, all or nothing.
+// migrate runs the migrations that the file has not seen, all or nothing: a file
+// that is refused stays as the program before left it.
 // Their names start with their number, from 0001 without a gap.
 func (db *DB) migrate(ctx context.Context) error {
 	names, err := fs.Glob(migrations, "migrations/*.sql")
@@ -164,6 +165,6 @@ func (db *DB) migrate(ctx context.Context) error {
 				return err
 			}
 		}
-		return nil
+		return checkTold(ctx, tx, db.Now())
 	})
 }

@@ -4,8 +4,8 @@ import (
 	"context"
 	"database/sql"
 	"encoding/json"
-	"errors"
 	"fmt"
+	"time"
 
 	"saltlock/chem/transfer"
 )
@@ -49,45 +49,16 @@ func (k *Kept) remember(told []byte) error {
 	return nil
 }
 
-// Freeze keeps what the keepers of the transfers that release 0.2.0 saved were
-// told, as tell finds it. A row that cannot be read or told is reported and left,
-// so that it does not hide the others.
-func (db *DB) Freeze(ctx context.Context, tell func(*Kept) error, report func(id string, err error)) error {
-	rows, err := db.read.QueryContext(ctx, "SELECT id, value FROM transfers WHERE told IS NULL AND expires_at > $1", db.Now().Unix())
-	if err != nil {
-		return fmt.Errorf("freeze transfers: %w", err)
+// checkTold refuses a file in which release 0.2.0 left transfers under way. It
+// kept only what their plans were computed from, and only a program that plans as
+// it did can tell what their keepers were told.
+func checkTold(ctx context.Context, tx *sql.Tx, now time.Time) error {
+	var untold int
+	if err := tx.QueryRowContext(ctx, "SELECT COUNT(*) FROM transfers WHERE told IS NULL AND expires_at > $1", now.Unix()).Scan(&untold); err != nil {
+		return fmt.Errorf("look for transfers of release 0.2.0: %w", err)
 	}
-	values := map[string][]byte{}
-	for rows.Next() {
-		var id string
-		var value []byte
-		if err := rows.Scan(&id, &value); err != nil {
-			return errors.Join(fmt.Errorf("freeze transfers: %w", err), rows.Close())
-		}
-		values[id] = value
+	if untold > 0 {
+		return fmt.Errorf("it holds %d transfers that release 0.2.0 saved, and their plans must not change: %w", untold, ErrUntold)
 	}
-	if err := errors.Join(rows.Err(), rows.Close()); err != nil {
-		return fmt.Errorf("freeze transfers: %w", err)
-	}
-	return db.tx(ctx, func(tx *sql.Tx) error {
-		for id, was := range values {
-			var k Kept
-			err := json.Unmarshal(was, &k)
-			if err == nil {
-				err = tell(&k)
-			}
-			if err != nil {
-				report(id, err)
-				continue
-			}
-			value, told, err := k.columns()
-			if err != nil {
-				return err
-			}
-			if _, err := tx.ExecContext(ctx, "UPDATE transfers SET value = $1, told = $2 WHERE id = $3 AND told IS NULL", value, told, id); err != nil {
-				return fmt.Errorf("freeze transfer: %w", err)
-			}
-		}
-		return nil
-	})
+	return nil
 }
