@@ -70,7 +70,7 @@ func TestInBrowser(t *testing.T) {
 	live.Need(t, "node", "apt-get install nodejs npm")
 	live.Need(t, "chromium", "apt-get install chromium")
 	if _, err := os.Stat("node_modules/playwright-core"); err != nil {
-		live.Missing(t, "playwright-core", "npm ci --prefix clients/embed")
+		live.Missing(t, "playwright-core", "npm ci --ignore-scripts --prefix clients/embed")
 	}
 	chromium, err := exec.LookPath("chromium")
 	if err != nil {
