@@ -5541,7 +5541,7 @@ type GetConversionParams struct {
 	// Stage Life stage of that species.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *GetConversionParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -5733,7 +5733,7 @@ type GetBlendParams struct {
 	// Target Salinity the blend shall have; the water without a volume is solved for.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *GetBlendParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -5844,7 +5844,7 @@ type GetSaltMixParams struct {
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *GetSaltMixParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -5910,7 +5910,7 @@ type GetTopOffParams struct {
 	// Temperature Temperature of all waters; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *GetTopOffParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -5982,7 +5982,7 @@ type GetWaterChangeParams struct {
 	// ProductWaterContent Water bound in or held by the product, as a share of its mass.
 	ProductWaterContent *FractionText `form:"product_water_content,omitempty" json:"product_water_content,omitempty"`
 
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *GetWaterChangeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6498,7 +6498,7 @@ type GetTransferPlanParams struct {
 	// Condition How the animals are.
 	Condition *Condition `form:"condition,omitempty" json:"condition,omitempty"`
 
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
@@ -6537,7 +6537,7 @@ type GetTransferPlanParamsSep string
 
 // PlanTransferParams defines parameters for PlanTransfer.
 type PlanTransferParams struct {
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
@@ -6798,7 +6798,7 @@ type GetVesselVolumeParams struct {
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone; with text, one bare number.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
 	Only *GetVesselVolumeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.

@@ -29,6 +29,10 @@ export type Problem = {
      */
     request_id?: string;
     errors?: Array<Fault>;
+    /**
+     * How many more faults there are than errors lists.
+     */
+    more_errors?: number;
 };
 
 export type Fault = {
