@@ -6234,7 +6234,7 @@ type SaveTransferParams struct {
 	// Underscore Ignored; a sheet may change it to ask again.
 	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
 
-	// IdempotencyKey A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -6735,7 +6735,7 @@ type LogReadingParams struct {
 	// Underscore Ignored; a sheet may change it to ask again.
 	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
 
-	// IdempotencyKey A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 

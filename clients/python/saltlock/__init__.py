@@ -2702,9 +2702,11 @@ class Client:
         service keeps only a hash of the key. A transfer is deleted 30 days after the end of
         its plan or of what was last logged, whichever is later. A body may hold 64 kB.
 
-        idempotency_key: A random text, as a UUID. Sent again with the same body it stores
-        nothing twice and gets the same answer, the key of a new transfer included; with
-        another body it is refused.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body it stores nothing twice and gets the same answer; with another body it is
+        refused. The key of a new transfer is given again for one day, until the transfer is
+        first changed, and to a random UUID only: any other text may be another client's by
+        chance.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3168,9 +3170,11 @@ class Client:
         a step back. A transfer holds 200 readings.
 
         id: The id that was told when the transfer was saved.
-        idempotency_key: A random text, as a UUID. Sent again with the same body it stores
-        nothing twice and gets the same answer, the key of a new transfer included; with
-        another body it is refused.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body it stores nothing twice and gets the same answer; with another body it is
+        refused. The key of a new transfer is given again for one day, until the transfer is
+        first changed, and to a random UUID only: any other text may be another client's by
+        chance.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.

@@ -2547,7 +2547,7 @@ export type CalendarFormat = 'ics';
 export type TransferId = string;
 
 /**
- * A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+ * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
  */
 export type IdempotencyKey = string;
 
@@ -3674,7 +3674,7 @@ export type SaveTransferData = {
     body: TransferRequest;
     headers?: {
         /**
-         * A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
          */
         'Idempotency-Key'?: string;
     };
@@ -3846,7 +3846,7 @@ export type LogReadingData = {
     body: TransferReading;
     headers?: {
         /**
-         * A random text, as a UUID. Sent again with the same body it stores nothing twice and gets the same answer, the key of a new transfer included; with another body it is refused.
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
          */
         'Idempotency-Key'?: string;
     };
