@@ -32,6 +32,11 @@ var problemPages = []problemPage{
 		Do: "Read the transfer; the entry says what stands in the way."},
 	{kind: changedSince, Meaning: "The request names a state of the saved transfer, by If-Match, that is no longer the latest.", Do: "Read the transfer again, decide anew, and send the new ETag."},
 	{kind: retryReused, Meaning: "An Idempotency-Key makes a repeated request harmless. This one came before with another body, so it is no repetition.", Do: "Take a new random key for each new request."},
+	{kind: storageFull, Meaning: "The disk of the service, or the size that its operator allows the database, is full. What was saved before is safe and can be read; plans and conversions are answered as before.",
+		Do: "Try again after the time in Retry-After. The operator makes room on the disk; /readyz says when that was enough."},
+	{kind: storageBusy, Meaning: "Another process has held the database for longer than an answer may wait, or more is saved at once than it can take.", Do: "Try again after the time in Retry-After, with the same Idempotency-Key."},
+	{kind: storageBroken, Meaning: "The file of the database cannot be read or written: it is read-only, damaged, or its disk has failed.", Do: "The operator looks at the log, the file and its disk, and puts back a copy if need be."},
+	{kind: damaged, Meaning: "What is stored of this one transfer cannot be read as what it was stored as. All others can.", Do: "Plan the move anew from where the animals are now. The operator finds the cause in the log."},
 	{kind: notFound, Meaning: "There is no such species, saved transfer or page. A saved transfer is deleted 30 days after its end.", Do: "The entry gives the nearest names; /v1/species?q= finds by any name."},
 	{kind: notAcceptable, Meaning: "The Accept header names no format that this operation answers in.", Do: "Ask for JSON, CSV or plain text, or leave the header out."},
 }

@@ -62,7 +62,13 @@ func (e *notAcceptableError) Error() string {
 // problem answers with the problem document of an error; it is the only place
 // where an error becomes an answer, and the only one that logs it.
 func (s *Server) problem(err error, c echo.Context) {
-	if c.Response().Committed {
+	switch {
+	case left(c, err):
+		c.Response().Status = statusLeft
+		return
+	case c.Response().Committed && c.Request().Context().Err() != nil: // left while it was answered
+		return
+	case c.Response().Committed:
 		s.log.Error("answer broken off", "path", c.Path(), "error", err)
 		return
 	}
@@ -71,6 +77,9 @@ func (s *Server) problem(err error, c echo.Context) {
 		voice.Fill(refused.Notes())
 	}
 	p := problemOf(err, s.place(c))
+	if h, ok := hindered(err); ok {
+		c.Response().Header().Set(echo.HeaderRetryAfter, h.retryAfter)
+	}
 	id := c.Response().Header().Get(echo.HeaderXRequestID)
 	p.RequestId = &id
 	if p.Status >= http.StatusInternalServerError {
@@ -166,7 +175,12 @@ func sortFaults(err error, place func(string) string, faults *found) []kind {
 	if kinds, ok := contractFaults(err, faults); ok {
 		return kinds
 	}
+	if h, ok := hindered(err); ok {
+		return add(h.kind, "/", h.why, h.Name)
+	}
 	switch err {
+	case store.ErrSpent:
+		return add(conflict, "Idempotency-Key", "a transfer was saved with it before, and its key is not told again: only a random UUID (version 4 or 7) gets it, for a day and until the transfer is first changed. To save anew take a new one", "spent")
 	case store.ErrConflict:
 		return add(conflict, "/", "somebody else changes it at the same time; read it again and repeat", "conflict")
 	case store.ErrRetry:
@@ -217,6 +231,8 @@ func sortFaults(err error, place func(string) string, faults *found) []kind {
 		return add(conflict, place(e.where), e.why, "conflict")
 	case *changedError:
 		return add(changedSince, "If-Match", e.Error(), "changed")
+	case *store.DamagedError:
+		return add(damaged, "transfer", "what is stored of this transfer is damaged and cannot be read; all others can. Plan the move anew from where the animals are", "damaged")
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")
 	}

@@ -43,6 +43,15 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if assumed {
 		request.Start = &now
 	}
+	if retry := given(p.IdempotencyKey); retry != "" {
+		saved, key, err := s.store.SavedBefore(c.Request().Context(), retry, body)
+		if err == nil {
+			return s.tellSaved(c, saved, key, assumed)
+		}
+		if !errors.Is(err, store.ErrNotFound) {
+			return err
+		}
+	}
 	kept, err := s.begin(c.Request().Context(), request)
 	if err != nil {
 		return err
@@ -52,6 +61,11 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if err != nil {
 		return err
 	}
+	return s.tellSaved(c, saved, key, assumed)
+}
+
+// tellSaved answers with a transfer that was just saved and its key.
+func (s *Server) tellSaved(c echo.Context, saved store.Transfer, key string, assumed bool) error {
 	c.Response().Header().Set(echo.HeaderLocation, "/v1/transfers/"+saved.ID)
 	return s.tell(c, http.StatusCreated, saved, key, assumed)
 }

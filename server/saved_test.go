@@ -233,7 +233,7 @@ func TestEndedTransferTakesNoReadings(t *testing.T) {
 // A request sent again stores nothing twice and gets its key again; another body is refused.
 func TestIdempotencyKeys(t *testing.T) {
 	s := savePlan(t)
-	retry := []string{"Idempotency-Key", "5f0c2c0e-4c1b-4a35-9d0a"}
+	retry := []string{"Idempotency-Key", "5f0c2c0e-4c1b-4a35-9d0a-6f1c2b7e4d90"}
 	first, again := s.call(t, http.MethodPost, "/v1/transfers", savedBody, retry...), s.call(t, http.MethodPost, "/v1/transfers", savedBody, retry...)
 	if first.status != 201 || again.status != 201 || first.body != again.body || first.field(t, "key") == nil {
 		t.Errorf("first %d\n%.900s\nagain %d\n%.900s", first.status, first.body, again.status, again.body)
@@ -251,6 +251,40 @@ func TestIdempotencyKeys(t *testing.T) {
 	}
 	if a := s.call(t, http.MethodPost, "/v1/transfers", savedBody, "Idempotency-Key", "short"); a.status != 400 {
 		t.Errorf("a short idempotency key: %d", a.status)
+	}
+}
+
+// An idempotency key that two clients may choose, since it is no random one or was
+// copied, tells neither the key of the other's transfer.
+func TestIdempotencyKeysChosenTwice(t *testing.T) {
+	const random = "5f0c2c0e-4c1b-4a35-9d0a-6f1c2b7e4d90"
+	for name, c := range map[string]struct {
+		retry string
+		then  func(savedPlan, answered)
+	}{
+		"a word":       {"my-first-transfer", nil},
+		"of zeros":     {"00000000-0000-0000-0000-000000000000", nil},
+		"of version 1": {"c232ab00-9414-11ec-b3c8-9f6bdeced846", nil},
+		"after a day":  {random, func(s savedPlan, _ answered) { *s.now = nine.Add(25 * time.Hour) }},
+		"after its first use": {random, func(s savedPlan, first answered) {
+			if a := s.call(t, http.MethodPatch, first.header.Get("Location"), `{"note": "mine"}`, "Authorization", "Bearer "+first.field(t, "key").(string)); a.status != 200 {
+				t.Errorf("%d\n%s", a.status, a.body)
+			}
+		}},
+	} {
+		s := savePlan(t)
+		first := s.call(t, http.MethodPost, "/v1/transfers", savedBody, "Idempotency-Key", c.retry)
+		if first.status != http.StatusCreated {
+			t.Errorf("%s: %d\n%s", name, first.status, first.body)
+			continue
+		}
+		if c.then != nil {
+			c.then(s, first)
+		}
+		again := s.call(t, http.MethodPost, "/v1/transfers", savedBody, "Idempotency-Key", c.retry)
+		if p := again.problem(t); again.status != http.StatusConflict || p.Type != "/problems/conflict" || strings.Contains(again.body, first.field(t, "key").(string)) || strings.Contains(again.body, first.field(t, "id").(string)) {
+			t.Errorf("%s: %d\n%s", name, again.status, again.body)
+		}
 	}
 }
 

@@ -24,8 +24,11 @@ func (s *Server) GetHealth(c echo.Context) error { return c.String(http.StatusOK
 // GetReadiness answers GET /readyz.
 func (s *Server) GetReadiness(c echo.Context) error {
 	if err := s.store.Ping(c.Request().Context()); err != nil {
-		s.log.Error("not ready", "error", err)
-		return echo.NewHTTPError(http.StatusServiceUnavailable, "the species table cannot be read")
+		why := "the species table cannot be read"
+		if h, ok := hindered(err); ok {
+			why = h.why
+		}
+		return echo.NewHTTPError(http.StatusServiceUnavailable, why).SetInternal(err)
 	}
 	return c.String(http.StatusOK, "ready\n")
 }

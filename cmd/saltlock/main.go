@@ -77,11 +77,8 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 		supplements = append(supplements, *supplement)
 	}
 	db, err := store.Open(ctx, *database, supplements...)
-	if errors.Is(err, store.ErrSupplement) {
-		return err
-	}
 	if err != nil {
-		return fmt.Errorf("%w (built without a C compiler, the program has no database: install gcc and set CGO_ENABLED=1)", err)
+		return err
 	}
 	defer db.Close()
 	listener, err := net.Listen("tcp", *addr)

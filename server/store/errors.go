@@ -31,6 +31,9 @@ type DamagedError struct {
 func (e *DamagedError) Error() string { return fmt.Sprintf("transfer %q, as stored: %v", e.ID, e.Err) }
 func (e *DamagedError) Unwrap() error { return e.Err }
 
+// ErrSpent tells that an idempotency key saved a transfer before, whose key is not told again.
+var ErrSpent = errors.New("this idempotency key has done its work")
+
 // NotFoundError is an ErrNotFound that names what was sought and what comes near it.
 type NotFoundError struct {
 	Kind string   // of thing: "species"

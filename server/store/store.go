@@ -12,9 +12,8 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"time"
-
-	"github.com/mattn/go-sqlite3" // the driver, which registers itself
 )
 
 // DB is an open database. It is safe for concurrent use.
@@ -22,6 +21,8 @@ type DB struct {
 	write *sql.DB // one connection: SQLite has one writer
 	read  *sql.DB
 	index *index
+
+	unwritable atomic.Pointer[error] // why the last change failed; nil if it did not
 
 	version string           // of the data
 	Now     func() time.Time // of the clock; Open sets time.Now
@@ -62,6 +63,9 @@ func open(path string) (*DB, error) {
 	if err != nil {
 		return nil, errors.Join(err, write.Close())
 	}
+	// More readers than this only wait for each other's locks.
+	read.SetMaxOpenConns(mostReaders)
+	read.SetMaxIdleConns(mostReaders)
 	return &DB{write: write, read: read, Now: time.Now}, nil
 }
 
@@ -92,8 +96,7 @@ func (db *DB) useWAL(ctx context.Context) error {
 	defer cancel()
 	for {
 		_, err := db.write.ExecContext(ctx, "PRAGMA journal_mode=WAL")
-		busy, ok := errors.AsType[sqlite3.Error](err)
-		if !ok || busy.Code != sqlite3.ErrBusy {
+		if err = fault(ctx, err); !errors.Is(err, ErrBusy) {
 			return err
 		}
 		select {
@@ -104,20 +107,14 @@ func (db *DB) useWAL(ctx context.Context) error {
 	}
 }
 
+// mostReaders is how many connections read at the same time.
+const mostReaders = 8
+
 // How long a connection waits for another, and how often it looks.
 const (
 	busyTimeout = 5 * time.Second
 	busyPause   = 10 * time.Millisecond
 )
-
-// Ping says whether the database answers.
-func (db *DB) Ping(ctx context.Context) error {
-	var one int
-	if err := db.read.QueryRowContext(ctx, "SELECT 1 FROM seeds LIMIT 1").Scan(&one); err != nil {
-		return fmt.Errorf("ping database: %w", err)
-	}
-	return nil
-}
 
 // Close closes the database.
 func (db *DB) Close() error { return errors.Join(db.read.Close(), db.write.Close()) }
@@ -165,6 +162,9 @@ func (db *DB) migrate(ctx context.Context) error {
 				return err
 			}
 		}
-		return checkTold(ctx, tx, db.Now())
+		if have < told {
+			return checkTold(ctx, tx, db.Now())
+		}
+		return nil
 	})
 }

@@ -37,6 +37,9 @@ func (k *Kept) remember(told []byte) error {
 		return err
 	}
 	c := &k.Told.Course
+	if c.Verdict == "" {
+		return fmt.Errorf("it says nothing")
+	}
 	if c.Legs = k.Legs; len(c.Legs) == 0 {
 		return fmt.Errorf("it has no leg")
 	}
@@ -48,6 +51,9 @@ func (k *Kept) remember(told []byte) error {
 	}
 	return nil
 }
+
+// told is the migration from which on what was told is kept.
+const told = 3
 
 // checkTold refuses a file in which release 0.2.0 left transfers under way. It
 // kept only what their plans were computed from, and only a program that plans as

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"database/sql"
 	"errors"
 	"path/filepath"
 	"testing"
@@ -12,20 +11,22 @@ import (
 func TestUntoldTransfersAreRefused(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "first.db")
 	db := openAt(t, path)
-	saved, _ := save(t, db, "", "")
+	save(t, db, "", "")
 	change := func(statement string) {
 		t.Helper()
 		if _, err := db.write.ExecContext(t.Context(), statement); err != nil {
 			t.Fatal(err)
 		}
 	}
-	change("UPDATE transfers SET told = NULL")
+	for _, statement := range []string{"ALTER TABLE transfers DROP COLUMN told", "DROP TABLE probes", "DELETE FROM schema_version WHERE version > 2"} {
+		change(statement)
+	}
 	if other, err := Open(t.Context(), path); !errors.Is(err, ErrUntold) {
 		t.Fatalf("opened: %v, %v", other, err)
 	}
-	var told sql.NullString
-	if err := db.read.QueryRowContext(t.Context(), "SELECT told FROM transfers WHERE id = $1", saved.ID).Scan(&told); err != nil || told.Valid {
-		t.Errorf("the row has %v, %v", told, err)
+	var version, rows int
+	if err := db.read.QueryRowContext(t.Context(), "SELECT MAX(version), (SELECT COUNT(*) FROM transfers) FROM schema_version").Scan(&version, &rows); err != nil || version != 2 || rows != 1 {
+		t.Errorf("the file is left with schema %d and %d rows, %v", version, rows, err)
 	}
 	change("UPDATE transfers SET expires_at = 1")
 	openAt(t, path)

@@ -12,6 +12,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"time"
 
@@ -116,14 +117,14 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 	if retry != "" {
 		retryHash = sent.Retry
 	}
-	err = db.tx(ctx, func(tx *sql.Tx) error {
+	err = db.change(ctx, func(tx *sql.Tx) error {
 		now := db.Now().UTC().Truncate(time.Second)
 		if _, err := tx.ExecContext(ctx, "DELETE FROM transfers WHERE expires_at <= $1", now.Unix()); err != nil {
 			return err
 		}
 		if retry != "" {
 			var err error
-			if t, key, err = savedBefore(ctx, tx, sent, retry); !errors.Is(err, sql.ErrNoRows) {
+			if t, key, err = savedBefore(tx.QueryRowContext(ctx, selectBefore, retryHash, now.Unix()), retry, body, now); !errors.Is(err, ErrNotFound) {
 				return err
 			}
 		}
@@ -140,20 +141,51 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 	return t, key, nil
 }
 
-// savedBefore returns what an idempotency key saved before, sql.ErrNoRows if that is
-// nothing, ErrRetry if it came with another body.
-func savedBefore(ctx context.Context, tx *sql.Tx, sent *Sent, retry string) (Transfer, string, error) {
+// SavedBefore returns the transfer that an idempotency key saved, with its key, or
+// an ErrNotFound. It fails with ErrRetry if the key came with another body then, and
+// with ErrSpent where it may be another client's.
+func (db *DB) SavedBefore(ctx context.Context, retry string, body []byte) (Transfer, string, error) {
+	now := db.Now().UTC()
+	t, key, err := savedBefore(db.read.QueryRowContext(ctx, selectBefore, NewSent(retry, body).Retry, now.Unix()), retry, body, now)
+	if err != nil && !errors.Is(err, ErrNotFound) {
+		return t, "", fmt.Errorf("transfer saved before: %w", fault(ctx, err))
+	}
+	return t, key, err
+}
+
+func savedBefore(row *sql.Row, retry string, body []byte, now time.Time) (Transfer, string, error) {
+	sent := NewSent(retry, body)
 	before := Sent{Retry: sent.Retry}
 	var salt []byte
-	t, err := scanTransfer(tx.QueryRowContext(ctx, selectTransfer+", salt, body_hash FROM transfers WHERE retry_hash = $1", sent.Retry), &salt, &before.Body)
+	t, err := scanTransfer(row, &salt, &before.Body)
+	if errors.Is(err, sql.ErrNoRows) {
+		return t, "", ErrNotFound
+	}
 	if err != nil {
 		return t, "", err
 	}
-	_, err = sent.Before(&before)
-	return t, keyOf(salt, retry), err
+	if _, err := sent.Before(&before); err != nil {
+		return t, "", err
+	}
+	if !randomUUID.MatchString(retry) || t.Version > 1 || now.Sub(t.Created) > retryWithin {
+		return t, "", ErrSpent
+	}
+	return t, keyOf(salt, retry), nil
 }
 
-const selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value, told"
+// Two clients may choose the same idempotency key and send the same body, if it is
+// one that people think of or copy. So the key of a transfer is told again only to
+// one that cannot be met by chance, only as long as a retry may take, and only
+// before anybody used it.
+const retryWithin = 24 * time.Hour
+
+// randomUUID is one of version 4 or 7 [RFC 9562].
+var randomUUID = regexp.MustCompile(`^(?i)[0-9a-f]{8}-[0-9a-f]{4}-[47][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$`)
+
+const (
+	selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value, told"
+	selectBefore   = selectTransfer + ", salt, body_hash FROM transfers WHERE retry_hash = $1 AND expires_at > $2"
+)
 
 // scanTransfer reads a row of selectTransfer, and what was selected beside.
 func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
@@ -180,7 +212,7 @@ func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 		return Transfer{}, &NotFoundError{Kind: "transfer", ID: id}
 	}
 	if err != nil {
-		return Transfer{}, fmt.Errorf("transfer: %w", err)
+		return Transfer{}, fmt.Errorf("transfer: %w", fault(ctx, err))
 	}
 	return t, nil
 }
@@ -193,9 +225,11 @@ func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) 
 		return t, fmt.Errorf("change transfer: %w", err)
 	}
 	t.Expires = t.Expires.UTC().Truncate(time.Second)
-	result, err := db.write.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2, told = $3 WHERE id = $4 AND version = $5",
-		t.Expires.Unix(), value, told, t.ID, t.Version)
-	if err := one(result, err); err != nil {
+	err = db.change(ctx, func(tx *sql.Tx) error {
+		return one(tx.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2, told = $3 WHERE id = $4 AND version = $5",
+			t.Expires.Unix(), value, told, t.ID, t.Version))
+	})
+	if err != nil {
 		return t, fmt.Errorf("change transfer: %w", err)
 	}
 	t.Version++
@@ -204,8 +238,10 @@ func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) 
 
 // DeleteTransfer deletes a transfer as it was read, or fails with ErrConflict.
 func (db *DB) DeleteTransfer(ctx context.Context, t Transfer) error {
-	result, err := db.write.ExecContext(ctx, "DELETE FROM transfers WHERE id = $1 AND version = $2", t.ID, t.Version)
-	if err := one(result, err); err != nil {
+	err := db.change(ctx, func(tx *sql.Tx) error {
+		return one(tx.ExecContext(ctx, "DELETE FROM transfers WHERE id = $1 AND version = $2", t.ID, t.Version))
+	})
+	if err != nil {
 		return fmt.Errorf("delete transfer: %w", err)
 	}
 	return nil

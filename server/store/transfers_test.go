@@ -40,7 +40,7 @@ func kept(t testing.TB) Kept {
 		t.Fatal(err)
 	}
 	return Kept{Request: r, Legs: []transfer.Leg{{At: 0.1, Full: 1. / 3, Request: r, Steps: []transfer.Step{{PourTo: 6, Drip: 2.6, Set: true, Until: 10.7}}}},
-		Log: []Logged{{Entry: e, Sent: NewSent("a", []byte("b"))}}, Note: "blue valve"}
+		Log: []Logged{{Entry: e, Sent: NewSent("a", []byte("b"))}}, Note: "blue valve", Told: &Told{Course: transfer.Course{Verdict: transfer.NotBegun}}}
 }
 
 func save(t testing.TB, db *DB, retry, body string) (Transfer, string) {
@@ -101,12 +101,13 @@ func TestKeysAreNotKept(t *testing.T) {
 
 func TestIdempotency(t *testing.T) {
 	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	first, key := save(t, db, "0123456789abcdef", "body")
-	again, same := save(t, db, "0123456789abcdef", "body")
+	const retry = "0190b6f2-7c1a-7d3e-9c55-3f1f6f1f7a01"
+	first, key := save(t, db, retry, "body")
+	again, same := save(t, db, retry, "body")
 	if again.ID != first.ID || same != key || !again.Opens(key) {
 		t.Errorf("sent again it is %s with key %s, want %s, %s", again.ID, same, first.ID, key)
 	}
-	if _, _, err := db.SaveTransfer(t.Context(), kept(t), db.Now().Add(time.Hour), "0123456789abcdef", []byte("other")); !errors.Is(err, ErrRetry) {
+	if _, _, err := db.SaveTransfer(t.Context(), kept(t), db.Now().Add(time.Hour), retry, []byte("other")); !errors.Is(err, ErrRetry) {
 		t.Errorf("with another body: %v", err)
 	}
 	if other, _ := save(t, db, "", "body"); other.ID == first.ID {

@@ -1,0 +1,2 @@
+-- Written and deleted again to find out whether the file can be written.
+CREATE TABLE probes (room BLOB NOT NULL);

@@ -1,0 +1,198 @@
+package server_test
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"saltlock/server"
+	"saltlock/server/store"
+)
+
+// faulty is a service whose database another process can meddle with.
+type faulty struct {
+	*httptest.Server
+	db  *store.DB
+	sql *sql.DB // that of the other process
+	log *bytes.Buffer
+}
+
+func newFaulty(t *testing.T) faulty {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "test.db")
+	db, err := store.Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := faulty{db: db, log: &bytes.Buffer{}}
+	h, err := server.New(server.Options{Store: db, Log: slog.New(slog.NewTextHandler(f.log, nil))})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Server = httptest.NewServer(h)
+	if f.sql, err = sql.Open("sqlite3", "file:"+path+"?_txlock=immediate"); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		f.Close()
+		if err := f.sql.Close(); err != nil {
+			t.Error(err)
+		}
+		if err := db.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return f
+}
+
+func (f faulty) ask(t *testing.T, method, path, body string) answered {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), method, f.URL+path, strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if body != "" {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	a, err := f.Client().Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Body.Close()
+	var read bytes.Buffer
+	if _, err := read.ReadFrom(a.Body); err != nil {
+		t.Fatal(err)
+	}
+	return answered{a.StatusCode, a.Header, read.String()}
+}
+
+// hindered checks that an answer says what is the matter and when to come again.
+func hindered(t *testing.T, a answered, status int, kind string) {
+	t.Helper()
+	p := a.problem(t)
+	if a.status != status || p.Type != "/problems/"+kind || len(p.Errors) != 1 || len(p.Errors[0].Reason) < 40 {
+		t.Errorf("%d\n%s", a.status, a.body)
+	}
+	if wait, err := strconv.Atoi(a.header.Get("Retry-After")); err != nil || wait < 1 {
+		t.Errorf("Retry-After %q", a.header.Get("Retry-After"))
+	}
+}
+
+func (f faulty) ready(t *testing.T, says string) {
+	t.Helper()
+	a := f.ask(t, http.MethodGet, "/readyz", "")
+	if want := map[bool]int{true: http.StatusOK, false: http.StatusServiceUnavailable}[says == "ready"]; a.status != want || !strings.Contains(a.body, says) {
+		t.Errorf("/readyz: %d %s, want %d, %q", a.status, a.body, want, says)
+	}
+}
+
+// A full disk refuses what is to be saved and says so; all else goes on, and what
+// was saved can be read. Room on the disk heals it.
+func TestFullDatabase(t *testing.T) {
+	f := newFaulty(t)
+	first := f.ask(t, http.MethodPost, "/v1/transfers", savedBody)
+	if err := f.db.Limit(t.Context(), 1); err != nil { // no more than it holds already
+		t.Fatal(err)
+	}
+	var full answered
+	for range 20 { // the pages it has left are filled first
+		if full = f.ask(t, http.MethodPost, "/v1/transfers", savedBody); full.status != http.StatusCreated {
+			break
+		}
+	}
+	hindered(t, full, http.StatusInsufficientStorage, "storage-full")
+	f.ready(t, "disk of the service is full")
+	if a := f.ask(t, http.MethodGet, first.header.Get("Location"), ""); a.status != http.StatusOK {
+		t.Errorf("what was saved: %d", a.status)
+	}
+	if a := f.ask(t, http.MethodPost, "/v1/transfers/plan", savedBody); a.status != http.StatusOK {
+		t.Errorf("a plan: %d", a.status)
+	}
+	if err := f.db.Limit(t.Context(), 1<<30); err != nil {
+		t.Fatal(err)
+	}
+	f.ready(t, "ready")
+	if a := f.ask(t, http.MethodPost, "/v1/transfers", savedBody); a.status != http.StatusCreated {
+		t.Errorf("with room again: %d\n%s", a.status, a.body)
+	}
+}
+
+// A database that another process holds is waited for, then refused.
+func TestLockedDatabase(t *testing.T) {
+	f := newFaulty(t)
+	held, err := f.sql.BeginTx(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	start := time.Now()
+	hindered(t, f.ask(t, http.MethodPost, "/v1/transfers", savedBody), http.StatusServiceUnavailable, "storage-busy")
+	if took := time.Since(start); took > 10*time.Second {
+		t.Errorf("it took %v to say so", took)
+	}
+	f.ready(t, "another process holds the database")
+	if err := held.Rollback(); err != nil {
+		t.Fatal(err)
+	}
+	f.ready(t, "ready")
+}
+
+// A damaged row says so; the others are read, and the service starts on it.
+func TestDamagedRow(t *testing.T) {
+	f := newFaulty(t)
+	good, bad, worse := f.ask(t, http.MethodPost, "/v1/transfers", savedBody), f.ask(t, http.MethodPost, "/v1/transfers", savedBody), f.ask(t, http.MethodPost, "/v1/transfers", savedBody)
+	damage := func(a answered, column, with string) string {
+		path := a.header.Get("Location")
+		if _, err := f.sql.ExecContext(t.Context(), "UPDATE transfers SET "+column+" = ? WHERE id = ?", with, filepath.Base(path)); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	for _, path := range []string{damage(bad, "value", `{"request": `), damage(worse, "told", `{}`)} {
+		for _, of := range []string{"", "/chart.svg", "/calendar.ics"} {
+			if a := f.ask(t, http.MethodGet, path+of, ""); a.status != http.StatusInternalServerError || a.problem(t).Type != "/problems/damaged" {
+				t.Errorf("a damaged row: %d\n%s", a.status, a.body)
+			}
+		}
+	}
+	if a := f.ask(t, http.MethodGet, good.header.Get("Location"), ""); a.status != http.StatusOK {
+		t.Errorf("a good row beside it: %d", a.status)
+	}
+	if a := f.ask(t, http.MethodPost, "/v1/transfers", savedBody); a.status != http.StatusCreated {
+		t.Errorf("saving beside it: %d", a.status)
+	}
+	f.ready(t, "ready")
+}
+
+// A client that leaves is no fault of the service, and no error in its log.
+func TestClientThatLeavesIsNoError(t *testing.T) {
+	f := newFaulty(t)
+	saved := f.ask(t, http.MethodPost, "/v1/transfers", savedBody).header.Get("Location")
+	for i := range 60 {
+		ctx, cancel := context.WithTimeout(t.Context(), time.Duration(i)*200*time.Microsecond)
+		for _, c := range []struct{ method, path, body string }{
+			{http.MethodGet, saved, ""}, {http.MethodPost, "/v1/transfers", savedBody}, {http.MethodGet, "/v1/methods", ""},
+		} {
+			r, err := http.NewRequestWithContext(ctx, c.method, f.URL+c.path, strings.NewReader(c.body))
+			if err != nil {
+				t.Fatal(err)
+			}
+			r.Header.Set("Content-Type", "application/json")
+			if a, err := f.Client().Do(r); err == nil {
+				a.Body.Close()
+			}
+		}
+		cancel()
+	}
+	f.Close() // waits for what is still being answered
+	if strings.Contains(f.log.String(), "ERROR") || strings.Contains(f.log.String(), "WARN") {
+		t.Errorf("the log says\n%s", f.log)
+	}
+}

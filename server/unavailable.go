@@ -1,0 +1,51 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/server/store"
+)
+
+// What keeps the service from answering a request that has no fault.
+var (
+	storageFull   = kind{"storage-full", "Nothing more can be saved at the moment", http.StatusInsufficientStorage}
+	storageBusy   = kind{"storage-busy", "The database does not answer in time", http.StatusServiceUnavailable}
+	storageBroken = kind{"storage-failed", "The database cannot be used", http.StatusServiceUnavailable}
+	damaged       = kind{"damaged", "This transfer cannot be read any more", http.StatusInternalServerError}
+)
+
+// hindrance is a kind of problem that passes, and when it is worth asking again.
+type hindrance struct {
+	kind
+	cause      error
+	why        string
+	retryAfter string // s
+}
+
+var hindrances = []hindrance{
+	{storageFull, store.ErrFull, "the disk of the service is full; its operator must make room. Nothing was saved. Plans and conversions are answered as before", "600"},
+	{storageBusy, store.ErrBusy, "another process holds the database; nothing was saved. Try again in a few seconds", "5"},
+	{storageBroken, store.ErrBroken, "the file of the database cannot be read or written; its operator must look at it. Nothing was saved", "60"},
+}
+
+// hindered finds what keeps the service from answering.
+func hindered(err error) (hindrance, bool) {
+	for _, h := range hindrances {
+		if errors.Is(err, h.cause) {
+			return h, true
+		}
+	}
+	return hindrance{}, false
+}
+
+// statusLeft stands in the metrics for an answer that nobody waits for.
+const statusLeft = 499
+
+// left tells whether an error only says that the client left.
+func left(c echo.Context, err error) bool {
+	return errors.Is(err, context.Canceled) && errors.Is(c.Request().Context().Err(), context.Canceled)
+}
