@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"time"
 
+	"saltlock/chem/followup"
 	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
@@ -187,7 +188,7 @@ type TransferChange struct {
 }
 
 // TransferReading What was read and seen at one visit. What is left out was not looked at.
-type TransferReading = transfer.LogEntry
+type TransferReading = followup.LogEntry
 
 // TransferRequest What is to be moved, from where to where, and with what.
 type TransferRequest = transfer.Request

@@ -7,7 +7,8 @@
 //	mixing      mass balances and vessels
 //	drip        the optimum of a drip, on plain numbers
 //	ramp        water changes of a tank over days, on plain numbers
-//	transfer    the transfer planner
+//	transfer    the transfer planner: request, rules, route, plan
+//	followup    a plan under way: what the log says, what to do now
 //	lifesupport oxygen, ammonia and warmth in a closed volume with animals
 //	hydraulics  open lines, drops, and how a drip drifts
 //	tolerance   what a water means for a species

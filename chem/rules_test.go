@@ -38,10 +38,12 @@ var mayImport = map[string][]string{
 	// A target is a reading, so mixing resolves it with an instrument.
 	"chem/mixing": {"chem/quantity", "chem/seawater", "chem/internal/numeric", "chem/instrument"},
 	"chem/transfer": {"chem/quantity", "chem/internal/numeric", "chem/seawater", "chem/instrument",
-		"chem/mixing", "chem/lifesupport", "chem/hydraulics", "chem/tolerance", "chem/ramp"},
+		"chem/mixing", "chem/lifesupport", "chem/hydraulics", "chem/tolerance", "chem/drip", "chem/ramp"},
+	"chem/followup": {"chem/quantity", "chem/internal/numeric", "chem/instrument", "chem/mixing", "chem/lifesupport", "chem/hydraulics",
+		"chem/tolerance", "chem/drip", "chem/ramp", "chem/seawater", "chem/transfer"},
 	"server/render": {"chem/quantity"},
-	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer"},
-	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer"},
+	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer", "chem/followup"},
+	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer", "chem/followup"},
 	"server":        {"api", "chem/*", "server/render", "server/store", "clients/embed"},
 	"cmd/saltlock":  {"server", "server/store"},
 	// A client sees nothing but the contract.

@@ -16,8 +16,9 @@ import (
 	"strings"
 	"testing"
 
-	"saltlock/server"
 	"time"
+
+	"saltlock/server"
 )
 
 // first is a service on a copy of the database that the first release wrote and

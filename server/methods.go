@@ -5,6 +5,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"saltlock/chem/followup"
 	"saltlock/chem/hydraulics"
 	"saltlock/chem/instrument"
 	"saltlock/chem/lifesupport"
@@ -26,7 +27,7 @@ func (methodList) Notes() []*quantity.Note { return nil }
 
 // allMethods lists every formula that an answer may name.
 func allMethods() []quantity.Method {
-	return slices.Concat(seawater.Methods(), instrument.Methods(), mixing.Methods(), lifesupport.Methods(), hydraulics.Methods(), transfer.Methods(), tolerance.Methods())
+	return slices.Concat(seawater.Methods(), instrument.Methods(), mixing.Methods(), lifesupport.Methods(), hydraulics.Methods(), transfer.Methods(), followup.Methods(), tolerance.Methods())
 }
 
 // ListMethods answers GET /v1/methods.

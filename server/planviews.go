@@ -62,7 +62,7 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 		warmth.Points = append(warmth.Points, render.Point{X: x, Y: float64(at.Temperature.Value)})
 	}
 	goal := float64(p.Phases[len(p.Phases)-1].ToSalinity.Value)
-	if near := float64(p.Tolerance.Value) * 35 / 35.16504; near > 0 && p.Draw != nil {
+	if near := float64(p.Tolerance.Value) / quantity.GramsPerPractical; near > 0 && p.Draw != nil {
 		salinity.Goal = &render.Goal{Lo: math.Max(0, goal-near), Hi: goal + near, Name: "close enough to release"}
 	}
 	c := render.Chart{Title: "Salinity from " + first(p) + " to " + number(goal) + " ppt", Panels: []render.Panel{salinity}}

@@ -12,6 +12,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"saltlock/api"
+	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
 	"saltlock/server/render"
@@ -153,7 +154,7 @@ func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) e
 }
 
 // addEntry tries once to add an entry to the log, unless it was sent before.
-func (s *Server) addEntry(c echo.Context, id string, entry transfer.LogEntry, sent *store.Sent) (store.Transfer, error) {
+func (s *Server) addEntry(c echo.Context, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
 	saved, err := s.opened(c, id, nil)
 	if err != nil {
 		return saved, err
@@ -175,7 +176,7 @@ func (s *Server) addEntry(c echo.Context, id string, entry transfer.LogEntry, se
 }
 
 // takes tells whether a transfer takes one more entry, and this one.
-func (s *Server) takes(saved store.Transfer, entry transfer.LogEntry) error {
+func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 	if saved.End != nil && !entry.Time.Before(*saved.End) {
 		return &conflictError{"time", "the transfer ended on " + stamp(*saved.End) + "; nothing more is logged"}
 	}
@@ -200,11 +201,11 @@ func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kep
 	if err := s.knowAll(ctx, &request); err != nil {
 		return store.Kept{}, err
 	}
-	plan, err := transfer.NewPlan(request)
+	plan, err := transfer.NewPlan(ctx, request)
 	if err != nil {
 		return store.Kept{}, err
 	}
-	kept := store.Kept{Request: request, Legs: []transfer.Leg{transfer.NewLeg(0, request, plan)}, Log: []store.Logged{}}
+	kept := store.Kept{Request: request, Legs: []followup.Leg{followup.NewLeg(0, request, plan)}, Log: []store.Logged{}}
 	return kept, s.follow(ctx, &kept)
 }
 
@@ -228,11 +229,11 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 			return err
 		}
 	}
-	log := make([]transfer.LogEntry, len(k.Log))
+	log := make([]followup.LogEntry, len(k.Log))
 	for i, l := range k.Log {
 		log[i] = l.Entry
 	}
-	course, err := transfer.Follow(k.Request, k.Legs, log)
+	course, err := followup.Follow(ctx, k.Request, k.Legs, log)
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
 	"saltlock/server/render"
@@ -24,7 +25,7 @@ type savedTransfer struct {
 	ExpiresAt time.Time        `json:"expires_at"`
 	Note      string           `json:"note,omitempty"`
 	Log       []any            `json:"log"`
-	Course    *transfer.Course `json:"course"`
+	Course    *followup.Course `json:"course"`
 	PlanStart *time.Time       `json:"plan_start,omitempty"`
 	Plan      *toldPlan        `json:"plan,omitempty"`
 	Methods   []string         `json:"methods"`
@@ -71,7 +72,7 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 }
 
 // planStart is the time from which the times of a leg's plan count.
-func planStart(saved store.Transfer, leg transfer.Leg) time.Time {
+func planStart(saved store.Transfer, leg followup.Leg) time.Time {
 	return saved.Request.Start.UTC().Add(time.Duration(leg.At * float64(time.Hour))).Round(time.Second)
 }
 
@@ -106,7 +107,7 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 		l.add(v, "course_drip", course.DripRatio, course.Flow, course.PlannedFlow)
 	}
 	l.notes(course.Warnings)
-	if t.Plan != nil && course.Verdict != transfer.OnCourse {
+	if t.Plan != nil && course.Verdict != followup.OnCourse {
 		l.add(v, "plan_restarts", stamp(*t.PlanStart))
 		l = append(l, planLines(v, t.Plan.Plan)...)
 	}

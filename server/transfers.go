@@ -40,7 +40,7 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 			return err
 		}
 	}
-	plan, err := transfer.NewPlan(request)
+	plan, err := transfer.NewPlan(c.Request().Context(), request)
 	if err != nil {
 		return err
 	}

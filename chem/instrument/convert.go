@@ -7,7 +7,7 @@ import (
 
 // compositionFit is the share by which the mass of salt in standard sea water
 // may differ from its Reference Salinity.
-const compositionFit = float64(seawater.AbsoluteSalinityFit) / 35.16504
+const compositionFit = float64(seawater.AbsoluteSalinityFit) / quantity.ReferenceSalt
 
 // Setup returns the instrument of the request.
 func (r ConversionRequest) Setup() Setup {

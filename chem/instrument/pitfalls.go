@@ -54,7 +54,7 @@ func Pitfalls() ([]Pitfall, error) {
 			lost, unit, no := m.loss(sa)
 			err = errors.Join(err, no)
 			if m.practical {
-				lost, unit = lost*35/35.16504, string(quantity.PracticalScale)
+				lost, unit = lost/quantity.GramsPerPractical, string(quantity.PracticalScale)
 			}
 			p.Errors[i] = quantity.Measure{Value: lost, Unit: unit}
 		}

@@ -85,14 +85,14 @@ func (k blend) acidity() (acidity, error) {
 	var bases, carbon float64
 	for _, p := range k.parts {
 		perKilogram := p.alkalinity * 1000 * p.volume / p.mass
-		c, err := seawater.InorganicCarbon(quantity.PH(p.ph), perKilogram, quantity.Salinity(p.sa/perPractical), quantity.Celsius(p.t), seawater.NBSScale)
+		c, err := seawater.InorganicCarbon(quantity.PH(p.ph), perKilogram, quantity.Salinity(p.sa/quantity.GramsPerPractical), quantity.Celsius(p.t), seawater.NBSScale)
 		if err != nil {
 			return acidity{}, err
 		}
 		bases += perKilogram * p.mass / k.mass
 		carbon += c * p.mass / k.mass
 	}
-	sp, t := quantity.Salinity(k.sa/perPractical), quantity.Celsius(k.t)
+	sp, t := quantity.Salinity(k.sa/quantity.GramsPerPractical), quantity.Celsius(k.t)
 	closed, noClosed := seawater.PHFromCarbon(bases, carbon, sp, t, seawater.NBSScale)
 	open, noOpen := seawater.PHInAir(bases, sp, t, seawater.NBSScale)
 	return acidity{float64(closed), float64(open)}, errors.Join(noClosed, noOpen)

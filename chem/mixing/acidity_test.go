@@ -39,7 +39,7 @@ func blended(r published.Row) (Blend, error) {
 	var request BlendRequest
 	for n, mass := range []float64{1 - r.Float("mass_fraction_water2"), r.Float("mass_fraction_water2")} {
 		i := strconv.Itoa(n + 1)
-		rho, err := density(r.Float("S"+i)*perPractical, r.Float("t_C"))
+		rho, err := density(r.Float("S"+i)*quantity.GramsPerPractical, r.Float("t_C"))
 		if err != nil {
 			return Blend{}, err
 		}

@@ -32,7 +32,7 @@ func TestConductivityAtItsTemperature(t *testing.T) {
 		t.Errorf("TopOffTank from 36 to 38 ppt at 35 °C: %v, %v", o.SalinityNow, err)
 	}
 	_, err = Salt(SaltRequest{Target: *reading(t, "5 ppt"), Source: shown(10, 15), Volume: volume, Temperature: of[quantity.Celsius](t, "15 C")})
-	if reach, ok := err.(*UnreachableError); !ok || !near(float64(reach.Lo), 10*perPractical, 1e-9) {
+	if reach, ok := err.(*UnreachableError); !ok || !near(float64(reach.Lo), 10*quantity.GramsPerPractical, 1e-9) {
 		t.Errorf("Salt below a source of 10 ppt at 15 °C: %v", err)
 	}
 }

@@ -15,7 +15,7 @@ const standIn quantity.Celsius = 25
 
 // composition is the share by which the mass of salt in a unit of practical
 // salinity may differ from the Reference Composition.
-const composition = float64(seawater.AbsoluteSalinityFit) / 35.16504
+const composition = float64(seawater.AbsoluteSalinityFit) / quantity.ReferenceSalt
 
 // joint collects the raw inputs of an answer. Each quantity of the answer is
 // one function of all of them, so that an input which several share counts once.
@@ -170,11 +170,8 @@ func salinity[K any](e *estimates[K], pick func(K) float64) Salinity {
 
 // practical returns the practical salinity of a salinity in g/kg.
 func practical[K any](e *estimates[K], pick func(K) float64) quantity.Estimate[quantity.Salinity] {
-	return estimate[quantity.Salinity](e, func(k K) float64 { return pick(k) / perPractical })
+	return estimate[quantity.Salinity](e, func(k K) float64 { return pick(k) / quantity.GramsPerPractical })
 }
-
-// perPractical is the absolute salinity of one unit of practical salinity [Millero2008].
-const perPractical = 35.16504 / 35
 
 // density returns kg/L at a salinity in g/kg and a temperature.
 func density(sa, t float64) (float64, error) {

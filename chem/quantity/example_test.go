@@ -160,3 +160,10 @@ func ExampleNearest() {
 	// temperature
 	// ""
 }
+
+// A sentence is said once.
+func ExampleAppendNote() {
+	notes := quantity.AppendNote(nil, quantity.Note{Code: "limits_proposed"})
+	fmt.Println(len(quantity.AppendNote(notes, quantity.Note{Code: "limits_proposed"})))
+	// Output: 1
+}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"slices"
 )
 
 // Code names a sentence. Programs can rely on it; people read the sentence that
@@ -19,6 +20,14 @@ type Note struct {
 	Params []any // quantities, estimates, readings, strings, ints: what the sentence speaks of, in its order
 	Text   string
 	Told   string // of a note that was stored: its sentence then, for a program that dropped the code
+}
+
+// AppendNote adds a note to a list that does not hold it yet.
+func AppendNote(notes []Note, n Note) []Note {
+	if slices.ContainsFunc(notes, func(other Note) bool { return reflect.DeepEqual(n, other) }) {
+		return notes
+	}
+	return append(notes, n)
 }
 
 // spoken is a note with its sentence, as an answer has it; unspoken one that

@@ -21,9 +21,13 @@ const (
 	foot           = 30.48       // cm
 )
 
-// referenceSalt is the mass of sea salt in a kilogram of Reference-Composition
-// sea water of practical salinity 35, g [Millero2008].
-const referenceSalt = 35.16504
+// ReferenceSalt is the mass of sea salt in a kilogram of Reference-Composition
+// sea water of practical salinity 35, g, and GramsPerPractical that for one unit
+// of practical salinity; the two scales are proportional by definition [Millero2008].
+const (
+	ReferenceSalt     = 35.16504
+	GramsPerPractical = ReferenceSalt / 35
+)
 
 // The dimensions people write readings of salinity in.
 var (
@@ -32,7 +36,7 @@ var (
 	}}
 	absoluteSalinity = dimension{name: "salinity difference", units: []unit{
 		in(1, 1, "g/kg"),
-		in(referenceSalt, 35, "ppt", "psu", "PSU", "‰"),
+		in(ReferenceSalt, 35, "ppt", "psu", "PSU", "‰"),
 	}}
 	saltPerLitre = dimension{name: "salt per litre", units: []unit{
 		in(1, 1, "g/L", "g/l"),
@@ -84,8 +88,8 @@ var (
 	salinityRate = dimension{name: "salinity rate", units: []unit{
 		in(1, 1, "g/kg/h"),
 		in(1, 24, "g/kg/d", "g/kg/day"),
-		in(referenceSalt, 35, "ppt/h", "psu/h", "PSU/h", "‰/h"),
-		in(referenceSalt, 35*24, "ppt/d", "psu/d", "PSU/d", "‰/d", "ppt/day", "psu/day", "PSU/day", "‰/day"),
+		in(ReferenceSalt, 35, "ppt/h", "psu/h", "PSU/h", "‰/h"),
+		in(ReferenceSalt, 35*24, "ppt/d", "psu/d", "PSU/d", "‰/d", "ppt/day", "psu/day", "PSU/day", "‰/day"),
 	}}
 	volume = dimension{name: "volume", units: []unit{
 		in(1, 1, "L", "l"),

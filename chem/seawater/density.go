@@ -65,7 +65,7 @@ func AbsoluteSalinityFromDensity(rho quantity.Density, t quantity.Celsius) (quan
 
 // unitSalinity is S_u, the salinity that makes x = sqrt(sa/S_u) in the Gibbs
 // function, g/kg: the Reference Salinity of SP 40.
-const unitSalinity = 40 * gramsPerPractical
+const unitSalinity = 40 * quantity.GramsPerPractical
 
 // density is Density without the range check, for loops and for tests.
 func density(sa, t float64) float64 {

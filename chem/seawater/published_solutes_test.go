@@ -44,7 +44,7 @@ var oxygenChecks = []published.Check{{
 	// 1 mL of oxygen is 1.42905 mg, a mmol 31.9988 mg; the source prints its own fit for mL/L.
 	File: "published/garcia_gordon_check.csv", What: "O2, half digits of mL/L", Tolerance: 1,
 	Deviation: func(r published.Row) float64 {
-		rho, err := Density(quantity.AbsoluteSalinity(r.Float("S")*gramsPerPractical), celsius(r))
+		rho, err := Density(quantity.AbsoluteSalinity(r.Float("S")*quantity.GramsPerPractical), celsius(r))
 		perLitre := oxygenSolubility(r.Float("S"), r.Float("t_C")) * orNaN(rho, err) / 1000 * 31.9988 / 1.42905 / 1000
 		return (perLitre - r.Float("O2_mL_per_L")) / r.HalfDigit("O2_mL_per_L")
 	},

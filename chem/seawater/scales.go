@@ -21,9 +21,6 @@ const (
 	SaltPerLitreFit     quantity.SaltPerLitre     = 5e-4
 )
 
-// gramsPerPractical is u_PS, g/kg for one unit of practical salinity.
-const gramsPerPractical = 35.16504 / 35
-
 // practicalPerChlorinity is the defining ratio of 1969.
 const practicalPerChlorinity = 1.80655
 
@@ -31,8 +28,8 @@ const practicalPerChlorinity = 1.80655
 // salinity itself is defined from 2 to 42 only.
 var (
 	scaleSalinity   = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 120}
-	scalePractical  = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 120 / gramsPerPractical}
-	scaleChlorinity = quantity.Range[quantity.Chlorinity]{Lo: 0, Hi: 120 / gramsPerPractical / practicalPerChlorinity}
+	scalePractical  = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 120 / quantity.GramsPerPractical}
+	scaleChlorinity = quantity.Range[quantity.Chlorinity]{Lo: 0, Hi: 120 / quantity.GramsPerPractical / practicalPerChlorinity}
 )
 
 // AbsoluteSalinity returns the Reference Salinity, which is the Absolute Salinity of
@@ -49,7 +46,7 @@ func AbsoluteSalinity(sp quantity.Salinity) (quantity.AbsoluteSalinity, error) {
 	if !scalePractical.Contains(sp) {
 		return 0, scalePractical.Check("salinity", sp)
 	}
-	return quantity.AbsoluteSalinity(sp * gramsPerPractical), nil
+	return quantity.AbsoluteSalinity(sp * quantity.GramsPerPractical), nil
 }
 
 // Salinity returns the practical salinity of a water with sea salt in the
@@ -65,7 +62,7 @@ func Salinity(sa quantity.AbsoluteSalinity) (quantity.Salinity, error) {
 	if !scaleSalinity.Contains(sa) {
 		return 0, scaleSalinity.Check("salinity", sa)
 	}
-	return quantity.Salinity(sa / gramsPerPractical), nil
+	return quantity.Salinity(sa / quantity.GramsPerPractical), nil
 }
 
 // Chlorinity returns the chlorinity of sea water.

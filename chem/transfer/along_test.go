@@ -37,7 +37,7 @@ func TestRampFollowsCurve(t *testing.T) {
 	} {
 		r := ramp(t, c.from, c.to, "0.2 ppt", tolerance.Moderate)
 		r.HomeTank.TargetCurve = c.points
-		p, err := NewPlan(r)
+		p, err := NewPlan(t.Context(), r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -76,7 +76,7 @@ func TestRampRefusesCurve(t *testing.T) {
 	} {
 		r := ramp(t, "6 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
 		r.HomeTank.TargetCurve = c.points
-		_, err := NewPlan(r)
+		_, err := NewPlan(t.Context(), r)
 		conflict, ok := errors.AsType[*instrument.ConflictError](err)
 		if !ok || conflict.Name != c.where {
 			t.Errorf("%v: %v, want a conflict at %s", c.points, err, c.where)
@@ -84,7 +84,7 @@ func TestRampRefusesCurve(t *testing.T) {
 	}
 	r := ramp(t, "6 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
 	r.HomeTank.TargetCurve = curve(t, "0 h", "6 ppt", "2000 days", "15 ppt")
-	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(r))); !ok || limit.Name != "home_tank.target_curve.1.time" {
+	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(t.Context(), r))); !ok || limit.Name != "home_tank.target_curve.1.time" {
 		t.Errorf("a curve of 2000 days: %v", limit)
 	}
 }
@@ -94,7 +94,7 @@ func TestLengthStandsInForMass(t *testing.T) {
 	measured := scats(t, 2, "1 g")
 	measured.Animals[0].Mass, measured.Animals[0].Length = nil, read[quantity.Length](t, "3 cm")
 	measured.Animals[0].Known = &Known{Name: "scat", Stage: tolerance.Stage{Stage: tolerance.Juvenile, SensitivityClass: tolerance.Hardy}, Shape: tolerance.ShortAndDeep}
-	p, err := NewPlan(measured)
+	p, err := NewPlan(t.Context(), measured)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +105,7 @@ func TestLengthStandsInForMass(t *testing.T) {
 	weighed := measured
 	weighed.Animals = []Animal{measured.Animals[0]}
 	weighed.Animals[0].Length, weighed.Animals[0].Mass = nil, &mass
-	q, err := NewPlan(weighed)
+	q, err := NewPlan(t.Context(), weighed)
 	if err != nil || p.LifeSupport == nil || *p.LifeSupport != *q.LifeSupport {
 		t.Errorf("by length %+v, by the mass it stands for %+v, %v", p.LifeSupport, q.LifeSupport, err)
 	}
@@ -120,19 +120,19 @@ func TestLengthStandsInForMass(t *testing.T) {
 	unshaped := measured
 	unshaped.Animals = []Animal{measured.Animals[0]}
 	unshaped.Animals[0].Known = &Known{Name: "crab"}
-	if missing, ok := errors.AsType[*instrument.MissingError](second(NewPlan(unshaped))); !ok || missing.Name != "animals.0.mass" {
+	if missing, ok := errors.AsType[*instrument.MissingError](second(NewPlan(t.Context(), unshaped))); !ok || missing.Name != "animals.0.mass" {
 		t.Errorf("a length of an animal without a relation: %v", missing)
 	}
 	both := measured
 	both.Animals = []Animal{measured.Animals[0]}
 	both.Animals[0].Mass = &mass
-	if conflict, ok := errors.AsType[*instrument.ConflictError](second(NewPlan(both))); !ok || conflict.Name != "animals.0.length" {
+	if conflict, ok := errors.AsType[*instrument.ConflictError](second(NewPlan(t.Context(), both))); !ok || conflict.Name != "animals.0.length" {
 		t.Errorf("length and mass: %v", conflict)
 	}
 	long := measured
 	long.Animals = []Animal{measured.Animals[0]}
 	long.Animals[0].Length = read[quantity.Length](t, "9 m")
-	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(long))); !ok || limit.Name != "animals.0.length" {
+	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(t.Context(), long))); !ok || limit.Name != "animals.0.length" {
 		t.Errorf("a length of nine metres: %v", limit)
 	}
 }

@@ -11,7 +11,7 @@ func TestAlternatives(t *testing.T) {
 	for _, r := range []Request{
 		sixLitres(t, "20 L", "3.282 g/kg", 4), sixLitres(t, "18 L", "0.5 g/kg", 4), sixLitres(t, "12 L", "1 g/kg", 3),
 	} {
-		p, err := NewPlan(r)
+		p, err := NewPlan(t.Context(), r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -32,7 +32,7 @@ func TestAlternatives(t *testing.T) {
 		}
 		for _, prefer := range []Preference{PreferTime, PreferVisits, PreferWater} {
 			r.Prefer = &prefer
-			p, err := NewPlan(r)
+			p, err := NewPlan(t.Context(), r)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -5,10 +5,10 @@ import "slices"
 // addCautions adds what can hurt someone or an animal in what a plan has done;
 // full is what the container holds, in L and so in kg near enough.
 func (t *task) addCautions(p Plan, full float64) {
-	if p.has(Fill) || p.has(RunOver) {
+	if p.Has(Fill) || p.Has(RunOver) {
 		t.caution(noteOf("never_siphon_by_mouth"))
 		t.caution(noteOf("drip_never_a_stream"))
-		if p.has(RunOver) {
+		if p.Has(RunOver) {
 			t.caution(noteOf("screen_the_overflow"))
 			t.caution(noteOf("failed_valve_runs_over"))
 		} else {
@@ -24,10 +24,10 @@ func (t *task) addCautions(p Plan, full float64) {
 			t.assume(noteOf("no_heat_to_the_room"))
 		}
 	}
-	if p.has(WaterChange) {
+	if p.Has(WaterChange) {
 		t.caution(noteOf("never_siphon_by_mouth"))
 	}
-	if p.has(WaterChange) || len(p.Stages) > 1 {
+	if p.Has(WaterChange) || len(p.Stages) > 1 {
 		t.caution(noteOf("no_animals_near_the_salt"))
 	}
 	for _, a := range t.request.Animals {
@@ -35,7 +35,7 @@ func (t *task) addCautions(p Plan, full float64) {
 			t.caution(a.Known.Hazards[i])
 		}
 	}
-	if p.has(Free) || p.has(Move) {
+	if p.Has(Free) || p.Has(Move) {
 		t.caution(noteOf("move_under_water"))
 	}
 	if full > 0 {
@@ -57,6 +57,6 @@ func (t *task) addCautions(p Plan, full float64) {
 }
 
 // has tells whether something of a kind is done in a plan.
-func (p Plan) has(kind PhaseKind) bool {
+func (p Plan) Has(kind PhaseKind) bool {
 	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Kind == kind })
 }

@@ -65,7 +65,7 @@ func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s
 	water.t = t.warmthAt(at, water)
 	c := Checkpoint{Time: hours(at), Volume: new(litres(volume)),
 		PracticalSalinity: practical(water.sa), Temperature: quantity.Exactly(quantity.Celsius(water.t))}
-	if c.Level, err = t.level(volume); err != nil {
+	if c.Level, err = t.request.Container.level(volume); err != nil {
 		return err
 	}
 	if c.Reading, err = t.shown(water); err != nil {

@@ -47,7 +47,7 @@ func (t *task) combined() (Plan, error) {
 // changes of both.
 func (t *task) holdAfter(ramp Plan) (at, lasting, change float64) {
 	end, last := float64(ramp.Duration.Value), ramp.Phases[len(ramp.Phases)-1]
-	change = math.Abs(float64(last.ToSalinity.Value-last.FromSalinity.Value)) / float64(practicalUnit)
+	change = math.Abs(float64(last.ToSalinity.Value-last.FromSalinity.Value)) * quantity.GramsPerPractical
 	at = t.visits.released(end + max(longestWait, t.rules.hold*change/t.rules.perDay))
 	return at, at - end, change
 }

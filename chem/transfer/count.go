@@ -2,10 +2,10 @@ package transfer
 
 import "math"
 
-// count is a drip as a person can set it: so many drops in so many seconds.
-type count struct{ drops, seconds float64 }
+// Count is a drip as a person can set it: so many drops in so many seconds.
+type Count struct{ Drops, Seconds int }
 
-func (c count) perSecond() float64 { return c.drops / c.seconds }
+func (c Count) perSecond() float64 { return float64(c.Drops) / float64(c.Seconds) }
 
 // From where on drops are counted in a minute, and in ten seconds, in drops/s.
 // Slower ones are timed by the ten.
@@ -14,15 +14,15 @@ const (
 	secondsFrom = 2.
 )
 
-// countable returns the fastest drip up to this one that a person can count. It
+// Countable returns the fastest drip up to this one that a person can count. It
 // is slower by less than 5 %: by one drop in the 20 or more that are counted,
 // or one second in the 30 or more in which ten drops fall.
-func countable(drip float64) count {
+func Countable(drip float64) Count {
 	switch {
 	case drip >= secondsFrom:
-		return count{math.Floor(drip * 10 * (1 + inside)), 10}
+		return Count{int(math.Floor(drip * 10 * (1 + inside))), 10}
 	case drip >= minuteFrom:
-		return count{math.Floor(drip * 60 * (1 + inside)), 60}
+		return Count{int(math.Floor(drip * 60 * (1 + inside))), 60}
 	}
-	return count{10, math.Ceil(10 / drip * (1 - inside))}
+	return Count{10, int(math.Ceil(10 / drip * (1 - inside)))}
 }

@@ -37,7 +37,7 @@ func FuzzNewPlan(f *testing.F) {
 		if within != 0 {
 			r.Tolerance = new(quantity.Of[quantity.AbsoluteSalinity](within, 0))
 		}
-		p, err := NewPlan(r)
+		p, err := NewPlan(t.Context(), r)
 		if err != nil {
 			explained(t, err)
 			return

@@ -20,7 +20,7 @@ func FuzzPlanOfLine(f *testing.F) {
 		r.Line.TipDiameter, r.Line.IntakeDepth = new(quantity.Of[quantity.Length](tip, 0)), new(quantity.Of[quantity.Length](intake, 0))
 		r.Line.OutletSubmerged = &submerged
 		r.SourceTank = &SourceTank{Volume: quantity.Of[quantity.Volume](volume, 0), Surface: new(quantity.Of[quantity.Area](surface, 0))}
-		p, err := NewPlan(r)
+		p, err := NewPlan(t.Context(), r)
 		if err != nil {
 			explained(t, err)
 			return

@@ -15,7 +15,7 @@ import (
 func TestIntakes(t *testing.T) {
 	r := sixLitres(t, "18 L", "0.5 g/kg", 3)
 	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
-	p, err := NewPlan(r)
+	p, err := NewPlan(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +79,7 @@ func spilled(p Plan) float64 {
 
 // Without the surface of the source nothing is said of the hose.
 func TestIntakeNeedsSurface(t *testing.T) {
-	p, err := NewPlan(sixLitres(t, "20 L", "3.282 g/kg", 2))
+	p, err := NewPlan(t.Context(), sixLitres(t, "20 L", "3.282 g/kg", 2))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -44,7 +44,7 @@ func (t *task) newKeep() (*keep, error) {
 	ph, noPH := lifesupport.HighestPH(t.acidity(t.request.From, t.from), t.acidity(t.request.To, t.to))
 	warmest := quantity.Celsius(max(t.from.t, t.to.t))
 	if room := t.request.RoomTemperature; room != nil {
-		noPH = errors.Join(noPH, plannedTemperature.Check("room_temperature", room.Value))
+		noPH = errors.Join(noPH, PlannedTemperature.Check("room_temperature", room.Value))
 		warmest = max(warmest, room.Value)
 	}
 	if noPH != nil {
@@ -221,7 +221,7 @@ func (t *task) explainLife(ways []*solved, v vat) error {
 		t.refuse("to.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
 	default:
 		t.refuseAnimals(most, k.shortOfOxygen(best.life), best.life)
-		if room := litres(v.capacity / most); containerRange.Check("container.capacity", room.Value) == nil {
+		if room := litres(v.capacity / most); ContainerVolume.Check("container.capacity", room.Value) == nil {
 			t.refuse("container.capacity", noteOf("needs_room_for_animals", room))
 		}
 	}

@@ -24,7 +24,7 @@ func scats(t testing.TB, count int, mass string) Request {
 // faultsAll returns the faults of an infeasible plan.
 func faultsAll(t testing.TB, r Request) []Fault {
 	t.Helper()
-	_, err := NewPlan(r)
+	_, err := NewPlan(t.Context(), r)
 	infeasible, ok := errors.AsType[*InfeasibleError](err)
 	if !ok {
 		t.Fatalf("NewPlan says %v, want it infeasible", err)
@@ -45,7 +45,7 @@ func faultsOf(t testing.TB, r Request) map[string]quantity.Note {
 // What a plan says of life in the container hangs together: its limits, its
 // curve and its report are of one course.
 func TestLifeSupport(t *testing.T) {
-	p, err := NewPlan(scats(t, 4, "1 g"))
+	p, err := NewPlan(t.Context(), scats(t, 4, "1 g"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +79,7 @@ func TestLifeSupportNeedsCounts(t *testing.T) {
 	r := scats(t, 4, "1 g")
 	r.Animals[0].Count, r.Animals[0].Mass = nil, nil
 	r.From.TAN = read[quantity.AmmoniaNitrogen](t, "1 mg/L N")
-	_, err := NewPlan(r)
+	_, err := NewPlan(t.Context(), r)
 	for _, name := range []string{"animals.0.count", "animals.0.mass"} {
 		if err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("ammonia given without animals: %v, want %s asked for", err, name)
@@ -97,7 +97,7 @@ func TestLifeSupportRefuses(t *testing.T) {
 		}
 	}
 	fewer := scats(t, faults["animals.0.count"].Params[2].(int), "3 g")
-	if _, err := NewPlan(fewer); err != nil {
+	if _, err := NewPlan(t.Context(), fewer); err != nil {
 		t.Errorf("with the %d animals advised: %v", *fewer.Animals[0].Count, err)
 	}
 	room := faults["container.capacity"].Params[0].(quantity.Estimate[quantity.Volume]).Value
@@ -105,14 +105,14 @@ func TestLifeSupportRefuses(t *testing.T) {
 	larger.Container.Capacity = new(quantity.Exactly(room))
 	larger.Container.StartVolume = new(quantity.Exactly(room * 6 / 20))
 	larger.Line = &Line{DropVolume: new(quantity.Exactly(r.Line.DropVolume.Value * room / 20)), GreatestDrip: read[quantity.DripRate](t, "8 drops/s")}
-	if _, err := NewPlan(larger); err != nil {
+	if _, err := NewPlan(t.Context(), larger); err != nil {
 		t.Errorf("in the container of %v L advised: %v", room, err)
 	}
 	soft := r
 	for _, w := range []*Water{&soft.From, &soft.To} {
 		w.PH, w.Alkalinity = read[quantity.PH](t, "7"), read[quantity.Alkalinity](t, "0.5 meq/L")
 	}
-	if _, err := NewPlan(soft); err != nil {
+	if _, err := NewPlan(t.Context(), soft); err != nil {
 		t.Errorf("in soft water of known alkalinity: %v", err)
 	}
 }
@@ -147,7 +147,7 @@ func TestBagWater(t *testing.T) {
 		if c.tan != "" {
 			r.From.TAN = read[quantity.AmmoniaNitrogen](t, c.tan)
 		}
-		_, err := NewPlan(r)
+		_, err := NewPlan(t.Context(), r)
 		if refused := err != nil; refused != c.refused {
 			t.Errorf("%s in the bag, %q of ammonia: %v", c.hours, c.tan, err)
 		}
@@ -157,12 +157,12 @@ func TestBagWater(t *testing.T) {
 // A faster drip that fouls the water gives way to one that does not.
 func TestSlowerDripForLife(t *testing.T) {
 	r := scats(t, 4, "1 g")
-	p, err := NewPlan(r)
+	p, err := NewPlan(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
 	r.Limits = &Limits{NH3: new(quantity.Exactly(p.LifeSupport.NH3AtGreatestUse.Value * 0.999))}
-	q, err := NewPlan(r)
+	q, err := NewPlan(t.Context(), r)
 	if err != nil {
 		if faults := faultsOf(t, r); faults["animals.0.count"].Code != "too_much_ammonia" {
 			t.Errorf("under a tighter limit: %v", err)

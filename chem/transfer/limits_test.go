@@ -26,7 +26,7 @@ func crossing(t testing.TB, from, to string, who ...Animal) Request {
 
 func plan(t testing.TB, r Request) Plan {
 	t.Helper()
-	p, err := NewPlan(r)
+	p, err := NewPlan(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -265,7 +265,7 @@ func TestMonotone(t *testing.T) {
 // refused checks that there is no plan, and for which reason.
 func refused(t testing.TB, r Request, where, code string) Fault {
 	t.Helper()
-	_, err := NewPlan(r)
+	_, err := NewPlan(t.Context(), r)
 	why, ok := errors.AsType[*InfeasibleError](err)
 	if !ok {
 		t.Errorf("%v, want a refusal by %s (%s)", err, where, code)

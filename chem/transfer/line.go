@@ -129,8 +129,8 @@ func (t *task) heads(stages []stage, v vat) ([]span, error) {
 		if err != nil || !t.submerged() || !t.shaped() {
 			return t.headAfter(drawn, 0), err
 		}
-		first, noFirst := t.level(v.start)
-		now, noNow := t.level(volume)
+		first, noFirst := t.request.Container.level(v.start)
+		now, noNow := t.request.Container.level(volume)
 		if err := errors.Join(noFirst, noNow); err != nil {
 			return 0, err
 		}

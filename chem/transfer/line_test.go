@@ -224,7 +224,7 @@ func TestLineRefusalsFree(t *testing.T) {
 		}
 		freed := copied(c.r)
 		c.set(freed.Line, f.Note.Params[c.param])
-		if _, err := NewPlan(freed); err != nil {
+		if _, err := NewPlan(t.Context(), freed); err != nil {
 			t.Errorf("%s: with what it asks for, still %v", name, err)
 		}
 	}
@@ -234,7 +234,7 @@ func TestLineRefusalsFree(t *testing.T) {
 func TestLineIsWhole(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 1)
 	r.Line.Bore = read[quantity.Length](t, "4 mm")
-	_, err := NewPlan(r)
+	_, err := NewPlan(t.Context(), r)
 	for _, name := range []string{"line.length", "line.head"} {
 		found := false
 		for _, e := range leaves(err) {

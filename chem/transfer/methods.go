@@ -16,8 +16,6 @@ const (
 	StageMethod  = "stages"
 
 	OverflowMethod = "drip-overflow"
-
-	ReadingsMethod = "drip-readings"
 )
 
 // Methods lists every formula of the package.
@@ -44,7 +42,4 @@ var methods = []quantity.Method{
 	{Key: OverflowMethod, Title: "Salinity and temperature of a stirred container that an overflow keeps at one volume, and the valve settings that close the gap soonest",
 		Source:   "conservation of salt, water and enthalpy: the gap falls as exp(−inflow/mass); derived here: with nothing else binding the ratios of the gap follow ρ' = exp(ρ−1); otherwise over a grid of gaps, refined",
 		Validity: "stirred through by an air stone, an overflow that does not clog; up to 12 settings", Uncertainty: "that of drop volume, volume and the two salinities", Standing: quantity.Definition},
-	{Key: ReadingsMethod, Title: "Real drip and state of the container from what was read on the way: least squares, each number weighed by its uncertainty, against gap times mass being constant",
-		Source:   "conservation of salt; least squares with known variances; a number over 3.5 standard deviations off is laid aside (proposed here)",
-		Validity: "a keeper who waits for the marks of the plan; readings independent of each other", Uncertainty: "told with every estimate; an instrument that is off by the same each time stays unseen", Standing: quantity.Proposed},
 }

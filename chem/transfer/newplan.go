@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"context"
 	"errors"
 	"math"
 
@@ -31,7 +32,7 @@ import (
 //
 // Source: conservation of salt, water and enthalpy. The limits are proposals;
 // see tolerance.DefaultLimits.
-func NewPlan(r Request) (Plan, error) {
+func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	t, err := newTask(r.WithDefaults())
 	if err != nil {
 		return Plan{}, err

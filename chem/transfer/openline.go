@@ -51,7 +51,7 @@ func (t *task) openLine(stages []stage, heads []span, v vat) (*OpenLine, error) 
 func (t *task) fillsToRim(v vat) (bool, error) {
 	room, risen := v.capacity-v.start, 0.0
 	if t.submerged() && t.shaped() {
-		first, err := t.level(v.start)
+		first, err := t.request.Container.level(v.start)
 		if err != nil {
 			return false, err
 		}

@@ -94,7 +94,7 @@ func TestOverflowSimulated(t *testing.T) {
 	for name, r := range runningOver(t) {
 		t.Run(name, func(t *testing.T) {
 			p := plan(t, r)
-			if p.PourOffs != 0 || p.Draw.Waste == nil || p.has(Fill) {
+			if p.PourOffs != 0 || p.Draw.Waste == nil || p.Has(Fill) {
 				t.Errorf("%d pour-offs, waste %v", p.PourOffs, p.Draw.Waste)
 			}
 			if !(p.LeastDuration.Value <= p.ExactDuration.Value*(1+1e-9) && p.ExactDuration.Value <= p.Duration.Value*(1+1e-9)) {
@@ -156,7 +156,7 @@ func (s spilling) dripped(t testing.TB, in pail, flow, volume, hours float64) sp
 
 func simulateOverflow(t testing.TB, r Request, p Plan) {
 	t.Helper()
-	drop, volume := float64(r.Line.withDefaults().DropVolume.Value), float64(p.Phases[0].FromVolume.Value)
+	drop, volume := float64(r.Line.WithDefaults().DropVolume.Value), float64(p.Phases[0].FromVolume.Value)
 	in, first := poured(t, r.To, 1), poured(t, r.From, volume)
 	at, drawn := spilling{first.salinity(), first.heat / first.mass}, 0.0
 	curve := p.Curve

@@ -51,7 +51,7 @@ func oneOfAKind(told, more []quantity.Note) []quantity.Note {
 	before := len(told)
 	for _, n := range more {
 		if !slices.ContainsFunc(told[:before], func(other quantity.Note) bool { return other.Code == n.Code }) {
-			say(&told, n)
+			told = quantity.AppendNote(told, n)
 		}
 	}
 	return told

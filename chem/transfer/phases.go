@@ -20,7 +20,7 @@ func (t *task) volume(s stage, gap float64) (float64, state, error) {
 func (t *task) phases(stages []stage, v vat, rest float64) ([]Phase, error) {
 	var list []Phase
 	at := 0.0
-	level, err := t.level(v.start)
+	level, err := t.request.Container.level(v.start)
 	if err != nil {
 		return nil, err
 	}
@@ -70,10 +70,10 @@ func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
 	p := Phase{Kind: s.kind(), Start: hours(at), Duration: hours(s.hours()), SetValve: s.set,
 		Drip: new(drops(drip)), Flow: new(quantity.Exactly(quantity.Flow(drip * 60 * v.drop * 1000))),
 		FromVolume: new(litres(from)), ToVolume: new(litres(to)), FromSalinity: practical(start.sa), ToSalinity: practical(end.sa)}
-	if p.FromLevel, err = t.level(from); err != nil {
+	if p.FromLevel, err = t.request.Container.level(from); err != nil {
 		return p, err
 	}
-	if p.ToLevel, err = t.level(to); err != nil {
+	if p.ToLevel, err = t.request.Container.level(to); err != nil {
 		return p, err
 	}
 	p.Instruction = s.instruction(p)
@@ -82,8 +82,8 @@ func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
 
 // instruction says how to set the valve, or to leave it, and until when.
 func (s stage) instruction(p Phase) quantity.Note {
-	c := countable(float64(p.Drip.Value))
-	n, in := int(c.drops), int(c.seconds)
+	c := Countable(float64(p.Drip.Value))
+	n, in := c.Drops, c.Seconds
 	switch level := p.ToLevel; {
 	case s.held != nil:
 		return noteOf("run_over", n, in, *p.Flow, p.Duration, *p.ToVolume, p.ToSalinity)
@@ -111,6 +111,26 @@ func pourOff(before, after Phase) Phase {
 		p.Instruction = noteOf("pour_off", out, *p.ToVolume)
 	}
 	return p
+}
+
+// PourFirst makes a plan begin with a pour-off, from so many litres to what its
+// first phase begins with.
+func (p *Plan) PourFirst(full float64) {
+	before := Phase{ToVolume: new(litres(full)), ToSalinity: p.Phases[0].FromSalinity}
+	p.Phases = append([]Phase{pourOff(before, p.Phases[0])}, p.Phases...)
+	p.PourOffs++
+}
+
+// RestFirst makes the plan of a step begin with the rest before its release.
+func (p *Plan) RestFirst() {
+	rest, from := p.Release.Rest, p.Phases[0].FromSalinity
+	p.Phases[0].Start = rest
+	p.Phases = append([]Phase{{Kind: Rest, Start: hours(0), Duration: rest, FromSalinity: from, ToSalinity: from,
+		Instruction: noteOf("rest_before_release", rest)}}, p.Phases...)
+	for i := range p.Checkpoints {
+		p.Checkpoints[i].Time.Value += rest.Value
+	}
+	p.Release.Time = rest
 }
 
 // gapAfter is the gap h hours into a stage.

@@ -11,11 +11,8 @@ func salinity(g float64) quantity.Estimate[quantity.AbsoluteSalinity] {
 	return quantity.Exactly(quantity.AbsoluteSalinity(g))
 }
 
-// practicalUnit is the practical salinity of 1 g/kg, the two being proportional by definition.
-var practicalUnit, _ = seawater.Salinity(1)
-
 func practical(g float64) quantity.Estimate[quantity.Salinity] {
-	return quantity.Exactly(quantity.Salinity(g) * practicalUnit)
+	return quantity.Exactly(quantity.Salinity(g / quantity.GramsPerPractical))
 }
 
 func perHour(rate float64) quantity.Estimate[quantity.SalinityRate] {

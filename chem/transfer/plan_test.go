@@ -45,7 +45,7 @@ func sixLitres(t testing.TB, capacity, tolerance string, settings int) Request {
 // The recursion ρ' = (1+ρ²)/2 with Πρ = 3, worked by hand: 2; 1.4458 … hours of (ρ−1)·gap/rate.
 func TestOneFilling(t *testing.T) {
 	for settings, want := range map[int]float64{1: 9.85, 2: 5.64, 3: 4.70} {
-		p, err := NewPlan(sixLitres(t, "20 L", "3.282 g/kg", settings))
+		p, err := NewPlan(t.Context(), sixLitres(t, "20 L", "3.282 g/kg", settings))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -67,7 +67,7 @@ func TestOneFilling(t *testing.T) {
 }
 
 func TestPourOffs(t *testing.T) {
-	p, err := NewPlan(sixLitres(t, "18 L", "0.5 g/kg", 3))
+	p, err := NewPlan(t.Context(), sixLitres(t, "18 L", "0.5 g/kg", 3))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -146,7 +146,7 @@ func cases(t testing.TB) map[string]Request {
 // No schedule beats the bound, and every limit is kept, in every case.
 func TestBound(t *testing.T) {
 	for name, r := range cases(t) {
-		p, err := NewPlan(r)
+		p, err := NewPlan(t.Context(), r)
 		if err != nil {
 			t.Fatal(name, err)
 		}
@@ -161,14 +161,14 @@ func TestBound(t *testing.T) {
 func TestRoute(t *testing.T) {
 	hardy := []Animal{{Sensitivity: new(tolerance.Hardy), Origin: new(tolerance.Captive)}}
 	small := Request{Animals: hardy, From: water(t, "2 ppt", "25 C"), To: water(t, "5 ppt", "25 C")}
-	p, err := NewPlan(small)
+	p, err := NewPlan(t.Context(), small)
 	if err != nil || p.Route != Direct {
 		t.Errorf("3 ppt for hardy fish: route %q, %v; want direct", p.Route, err)
 	}
 	kept(t, p)
 	small.Line = &Line{}
 	small.Container = sixLitres(t, "20 L", "1 g/kg", 1).Container
-	if p, err = NewPlan(small); err != nil || p.Route != Drip || p.Reason.Code != "drip_as_described" {
+	if p, err = NewPlan(t.Context(), small); err != nil || p.Route != Drip || p.Reason.Code != "drip_as_described" {
 		t.Errorf("with a line: route %q, %v, %v; want drip", p.Route, p.Reason.Code, err)
 	}
 	kept(t, p)
@@ -177,7 +177,7 @@ func TestRoute(t *testing.T) {
 func BenchmarkNewPlan(b *testing.B) {
 	r := sixLitres(b, "18 L", "0.5 g/kg", 4)
 	for b.Loop() {
-		if _, err := NewPlan(r); err != nil {
+		if _, err := NewPlan(b.Context(), r); err != nil {
 			b.Fatal(err)
 		}
 	}

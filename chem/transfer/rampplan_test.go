@@ -31,7 +31,7 @@ func TestRampCarriedOut(t *testing.T) {
 		ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate), ramp(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Hardy),
 		ramp(t, "0.2 ppt", "35 ppt", "0.2 ppt", tolerance.Hardy),
 	} {
-		p, err := NewPlan(r)
+		p, err := NewPlan(t.Context(), r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -74,8 +74,8 @@ func TestRampMindsTankMates(t *testing.T) {
 	alone := ramp(t, "2 ppt", "12 ppt", "0.2 ppt", tolerance.Hardy)
 	mates := alone
 	mates.HomeMates = []Animal{{Sensitivity: new(tolerance.Plant)}}
-	a, noA := NewPlan(alone)
-	b, noB := NewPlan(mates)
+	a, noA := NewPlan(t.Context(), alone)
+	b, noB := NewPlan(t.Context(), mates)
 	if err := errors.Join(noA, noB); err != nil {
 		t.Fatal(err)
 	}
@@ -86,23 +86,23 @@ func TestRampMindsTankMates(t *testing.T) {
 
 func TestRampRefuses(t *testing.T) {
 	below := ramp(t, "5 ppt", "0.1 ppt", "0.5 ppt", tolerance.Hardy)
-	if _, err := NewPlan(below); !names(err, "to.salinity", "ramp_below_the_tap") {
+	if _, err := NewPlan(t.Context(), below); !names(err, "to.salinity", "ramp_below_the_tap") {
 		t.Errorf("below the tap: %v", err)
 	}
 	same := ramp(t, "5 ppt", "5 ppt", "0.2 ppt", tolerance.Hardy)
-	if _, err := NewPlan(same); !names(err, "route", "nothing_to_ramp") {
+	if _, err := NewPlan(t.Context(), same); !names(err, "route", "nothing_to_ramp") {
 		t.Errorf("between equal waters: %v", err)
 	}
 	nowhere := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Hardy)
 	nowhere.HomeTank = nil
-	if _, err := NewPlan(nowhere); err == nil {
+	if _, err := NewPlan(t.Context(), nowhere); err == nil {
 		t.Error("a ramp without a tank is planned")
 	} else if missing, ok := errors.AsType[*instrument.MissingError](err); !ok || missing.Name != "home_tank.volume" {
 		t.Errorf("without a tank: %v", err)
 	}
 	tiny := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Hardy)
 	tiny.HomeTank.GreatestShare = read[quantity.Fraction](t, "90 %")
-	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(tiny))); !ok || limit.Name != "home_tank.greatest_share" {
+	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(t.Context(), tiny))); !ok || limit.Name != "home_tank.greatest_share" {
 		t.Error("nine tenths of a tank in one change are planned")
 	}
 }
@@ -125,7 +125,7 @@ func names(err error, where, code string) bool {
 func TestAutoRamps(t *testing.T) {
 	r := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
 	r.Route = nil
-	if p, err := NewPlan(r); err != nil || p.Route != Ramped || p.Reason.Code != "ramp_over_24_hours" {
+	if p, err := NewPlan(t.Context(), r); err != nil || p.Route != Ramped || p.Reason.Code != "ramp_over_24_hours" {
 		t.Errorf("route %q for %q, %v; want a ramp", p.Route, p.Reason.Code, err)
 	}
 }

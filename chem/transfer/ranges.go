@@ -9,6 +9,12 @@ import (
 	"saltlock/chem/quantity"
 )
 
+// What a container may hold, and the volume of a drop.
+var (
+	ContainerVolume = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 10000}
+	DropVolume      = quantity.Range[quantity.Volume]{Lo: 0.001e-3, Hi: 1e-3}
+)
+
 // What the numbers of a request may be: wider than any keeper needs, and
 // narrow enough that nothing overflows.
 var (
@@ -18,11 +24,9 @@ var (
 	temperatureRange = quantity.Range[quantity.TemperatureRate]{Lo: 0.01, Hi: 100}
 	ammoniaRange     = quantity.Range[quantity.AmmoniaNitrogen]{Lo: 0.001, Hi: 10}
 	oxygenRange      = quantity.Range[quantity.DissolvedOxygen]{Lo: 0, Hi: 20}
-	containerRange   = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 10000}
 	freeboardRange   = quantity.Range[quantity.Volume]{Lo: 0, Hi: 10000}
 	tankRange        = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 1e6}
 	surfaceRange     = quantity.Range[quantity.Area]{Lo: 1, Hi: 1e8}
-	dropRange        = quantity.Range[quantity.Volume]{Lo: 0.001e-3, Hi: 1e-3}
 	dripRange        = quantity.Range[quantity.DripRate]{Lo: 0.001, Hi: 1000}
 	visitRange       = quantity.Range[quantity.Duration]{Lo: 0, Hi: 168} // h
 	settingsRange    = [2]int{1, 12}
@@ -43,12 +47,12 @@ func inRange(r Request) error {
 		within(oxygenRange, "limits.oxygen", r.Limits.Oxygen),
 		within(changeRange, "tolerance", r.Tolerance),
 		within(changeRange, "recent_change", r.RecentChange),
-		within(containerRange, "container.capacity", c.Capacity),
+		within(ContainerVolume, "container.capacity", c.Capacity),
 		within(freeboardRange, "container.freeboard", c.Freeboard),
-		within(containerRange, "container.start_volume", c.StartVolume),
-		within(containerRange, "container.least_volume", c.LeastVolume),
-		within(containerRange, "container.waste_capacity", c.WasteCapacity),
-		within(dropRange, "line.drop_volume", l.DropVolume),
+		within(ContainerVolume, "container.start_volume", c.StartVolume),
+		within(ContainerVolume, "container.least_volume", c.LeastVolume),
+		within(ContainerVolume, "container.waste_capacity", c.WasteCapacity),
+		within(DropVolume, "line.drop_volume", l.DropVolume),
 		within(dripRange, "line.least_drip", l.LeastDrip),
 		within(dripRange, "line.greatest_drip", l.GreatestDrip),
 		l.check(),

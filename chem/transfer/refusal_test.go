@@ -55,12 +55,12 @@ func TestAllFaultsAtOnce(t *testing.T) {
 		refused(t, r, where, code)
 	}
 	r.Line.Settings, r.From.Temperature.Value = new(0), 60
-	_, err := NewPlan(r)
+	_, err := NewPlan(t.Context(), r)
 	if limit, ok := errors.AsType[*quantity.RangeError](err); !ok || limit.Name != "from.temperature" {
 		t.Errorf("%v, want a range error of from.temperature first", err)
 	}
 	r.From.Temperature.Value = 25
-	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(r))); !ok || limit.Name != "line.settings" {
+	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(t.Context(), r))); !ok || limit.Name != "line.settings" {
 		t.Errorf("%v, want a range error of line.settings", limit)
 	}
 }
@@ -71,7 +71,7 @@ func second(_ Plan, err error) error { return err }
 func TestNoContainer(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Container = Container{Aerated: new(true)}
-	if missing, ok := errors.AsType[*instrument.MissingError](second(NewPlan(r))); !ok || missing.Name != "container.capacity" {
+	if missing, ok := errors.AsType[*instrument.MissingError](second(NewPlan(t.Context(), r))); !ok || missing.Name != "container.capacity" {
 		t.Errorf("%v, want container.capacity missing", missing)
 	}
 }
@@ -126,7 +126,7 @@ func TestSmallestChangeFrees(t *testing.T) {
 		}
 		freed, short := copied(c.r), copied(c.r)
 		c.set(&freed, f.Note.Params[c.param], 1+(1-c.less)*1e-4)
-		if _, err := NewPlan(freed); err != nil {
+		if _, err := NewPlan(t.Context(), freed); err != nil {
 			t.Errorf("%s (%s): with what it asks for, still %v", c.where, c.code, err)
 		}
 		c.set(&short, f.Note.Params[c.param], c.less)
@@ -152,7 +152,7 @@ func copied(r Request) Request {
 func TestInstrumentOfAnotherKind(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Instrument = &instrument.Setup{TdsFactor: new(0.5)}
-	_, err := NewPlan(r)
+	_, err := NewPlan(t.Context(), r)
 	if c, ok := errors.AsType[*instrument.ConflictError](err); !ok || c.Name != "instrument.tds_factor" {
 		t.Errorf("a factor without a meter: %v", err)
 	}
@@ -163,7 +163,7 @@ func TestNoLongWayOutside(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Limits = nil
 	r.Animals = []Animal{animal(tolerance.StenohalineFresh)}
-	_, err := NewPlan(r)
+	_, err := NewPlan(t.Context(), r)
 	infeasible, ok := errors.AsType[*InfeasibleError](err)
 	if !ok {
 		t.Fatalf("%v, want a refusal", err)

@@ -224,7 +224,7 @@ func (r Request) WithDefaults() Request {
 }
 
 // withDefaults fills in the line.
-func (l *Line) withDefaults() Line {
+func (l *Line) WithDefaults() Line {
 	var line Line
 	if l != nil {
 		line = *l

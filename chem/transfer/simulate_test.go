@@ -70,7 +70,7 @@ func (p pail) dripped(in pail, flow, hours float64) pail {
 func TestSimulated(t *testing.T) {
 	for name, r := range cases(t) {
 		t.Run(name, func(t *testing.T) {
-			p, err := NewPlan(r)
+			p, err := NewPlan(t.Context(), r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -81,7 +81,7 @@ func TestSimulated(t *testing.T) {
 
 func simulate(t testing.TB, r Request, p Plan) {
 	t.Helper()
-	drop := float64(r.Line.withDefaults().DropVolume.Value)
+	drop := float64(r.Line.WithDefaults().DropVolume.Value)
 	in := poured(t, r.To, 1)
 	at := poured(t, r.From, float64(p.Phases[0].FromVolume.Value))
 	first, drawn, gone := at, pail{}, pail{}
@@ -148,11 +148,11 @@ func onCurve(t testing.TB, at pail, c CurvePoint) {
 // the hourly limits at every moment.
 func TestRatesSimulated(t *testing.T) {
 	for name, r := range cases(t) {
-		p, err := NewPlan(r)
+		p, err := NewPlan(t.Context(), r)
 		if err != nil {
 			t.Fatal(name, err)
 		}
-		drop := float64(r.Line.withDefaults().DropVolume.Value)
+		drop := float64(r.Line.WithDefaults().DropVolume.Value)
 		task, err := newTask(r.WithDefaults())
 		if err != nil {
 			t.Fatal(name, err)

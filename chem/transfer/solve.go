@@ -53,7 +53,7 @@ func (t *task) solve(v vat) (*solved, error) {
 // settable is the fastest flow up to this one that can be counted; the slowest
 // that the valve holds can be had without counting.
 func (v vat) settable(flow float64) float64 {
-	if counted := v.flow(countable(v.drip(flow)).perSecond()); counted >= v.flow(v.leastDrip) {
+	if counted := v.flow(Countable(v.drip(flow)).perSecond()); counted >= v.flow(v.leastDrip) {
 		return counted
 	}
 	return min(flow, v.flow(v.leastDrip))

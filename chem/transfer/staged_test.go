@@ -49,7 +49,7 @@ func walkStages(t testing.TB, r Request, p Plan) {
 // simulateStage drips one stage into a pail and looks at where it ends.
 func simulateStage(t testing.TB, r Request, from, to Water, p Plan) {
 	t.Helper()
-	drop, in := float64(r.Line.withDefaults().DropVolume.Value), poured(t, to, 1)
+	drop, in := float64(r.Line.WithDefaults().DropVolume.Value), poured(t, to, 1)
 	at := poured(t, from, float64(p.Phases[0].FromVolume.Value))
 	for _, x := range p.Phases {
 		switch x.Kind {
@@ -178,7 +178,7 @@ func TestStagesInSteps(t *testing.T) {
 	r := staged(t, "34 ppt", "30 ppt", animal(tolerance.StenohalineMarine))
 	r.Line, r.Container, r.Limits = nil, Container{}, &Limits{Per24Hours: read[quantity.AbsoluteSalinity](t, "1 g/kg")}
 	p := plan(t, r)
-	if len(p.Stages) != 5 || p.has(Fill) || p.BoundRatio == nil {
+	if len(p.Stages) != 5 || p.Has(Fill) || p.BoundRatio == nil {
 		t.Errorf("%d stages, ratio %v", len(p.Stages), p.BoundRatio)
 	}
 	walkStages(t, r, p)
@@ -212,11 +212,11 @@ func TestStagedRefuses(t *testing.T) {
 	refused(t, still, "container.aerated", "no_air_stone")
 	small := staged(t, "2 ppt", "16 ppt", animal(tolerance.Moderate))
 	small.HoldingTanks.Volume = read[quantity.Volume](t, "0 L")
-	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(small))); !ok || limit.Name != "holding_tanks.volume" {
+	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(t.Context(), small))); !ok || limit.Name != "holding_tanks.volume" {
 		t.Errorf("a tank of 0 L: %v", limit)
 	}
 	small.HoldingTanks = &HoldingTanks{Count: new(-1)}
-	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(small))); !ok || limit.Name != "holding_tanks.count" {
+	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(t.Context(), small))); !ok || limit.Name != "holding_tanks.count" {
 		t.Errorf("-1 tanks: %v", limit)
 	}
 }

@@ -3,8 +3,6 @@ package transfer
 import (
 	"errors"
 	"math"
-	"reflect"
-	"slices"
 	"strconv"
 
 	"saltlock/chem/instrument"
@@ -64,15 +62,15 @@ func newTask(r Request) (*task, error) {
 // What is planned for: 42 g/kg, 0 and 40 °C end the range of most formulas for
 // the keeper's instruments, and waters warm or cool a little as they mix.
 var (
-	plannedSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 42}
-	plannedTemperature = quantity.Range[quantity.Celsius]{Lo: 0.5, Hi: 39.5}
+	PlannedSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 42}
+	PlannedTemperature = quantity.Range[quantity.Celsius]{Lo: 0.5, Hi: 39.5}
 )
 
 // resolve reads one of the two waters. A specific gravity that names no
 // temperatures is taken as read on the keeper's own hydrometer.
 func (t *task) resolve(name string, w Water) (state, quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	var none quantity.Estimate[quantity.AbsoluteSalinity]
-	if err := plannedTemperature.Check(name+".temperature", w.Temperature.Value); err != nil {
+	if err := PlannedTemperature.Check(name+".temperature", w.Temperature.Value); err != nil {
 		return state{}, none, err
 	}
 	set := instrument.Setup{}
@@ -90,7 +88,7 @@ func (t *task) resolve(name string, w Water) (state, quantity.Estimate[quantity.
 	if err != nil {
 		return state{}, none, instrument.Named(name+".salinity", err)
 	}
-	if err := plannedSalinity.Check(name+".salinity", sa.Value); err != nil {
+	if err := PlannedSalinity.Check(name+".salinity", sa.Value); err != nil {
 		return state{}, none, err
 	}
 	h, err := seawater.SpecificEnthalpy(sa.Value, w.Temperature.Value)
@@ -183,16 +181,9 @@ func (t *task) refuse(where string, n quantity.Note) {
 	t.faults = append(t.faults, Fault{where, n})
 }
 
-func (t *task) warn(n quantity.Note)    { say(&t.warnings, n) }
-func (t *task) assume(n quantity.Note)  { say(&t.assumptions, n) }
-func (t *task) caution(n quantity.Note) { say(&t.cautions, n) }
-
-// say adds a note once.
-func say(notes *[]quantity.Note, n quantity.Note) {
-	if !slices.ContainsFunc(*notes, func(other quantity.Note) bool { return reflect.DeepEqual(n, other) }) {
-		*notes = append(*notes, n)
-	}
-}
+func (t *task) warn(n quantity.Note)    { t.warnings = quantity.AppendNote(t.warnings, n) }
+func (t *task) assume(n quantity.Note)  { t.assumptions = quantity.AppendNote(t.assumptions, n) }
+func (t *task) caution(n quantity.Note) { t.cautions = quantity.AppendNote(t.cautions, n) }
 
 func noteOf(code quantity.Code, params ...any) quantity.Note {
 	return quantity.Note{Code: code, Params: params}

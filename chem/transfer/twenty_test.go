@@ -103,7 +103,7 @@ func TestTwenty(t *testing.T) {
 	w := tabwriter.NewWriter(&table, 0, 4, 2, ' ', 0)
 	fmt.Fprintln(w, "transfer\troute\thours\tto bound\tclosest limit\tvisits\twater L")
 	for _, m := range twenty(t) {
-		p, err := NewPlan(m.request)
+		p, err := NewPlan(t.Context(), m.request)
 		if m.refused != "" {
 			infeasible, ok := errors.AsType[*InfeasibleError](err)
 			if !ok || infeasible.Faults[0].Where != m.refused {
@@ -135,7 +135,7 @@ func tableRow(t testing.TB, r Request, p Plan) string {
 	visits, drawn, ratio := len(p.Phases), 0.0, 1.0
 	switch p.Route {
 	case Drip:
-		if p.has(RunOver) {
+		if p.Has(RunOver) {
 			simulateOverflow(t, r, p)
 		} else {
 			simulate(t, r, p)
@@ -166,7 +166,7 @@ func BenchmarkTwenty(b *testing.B) {
 	for _, m := range twenty(b) {
 		b.Run(strings.ReplaceAll(m.name, " ", "_"), func(b *testing.B) {
 			for b.Loop() {
-				_, err := NewPlan(m.request)
+				_, err := NewPlan(b.Context(), m.request)
 				if _, infeasible := errors.AsType[*InfeasibleError](err); err != nil && !infeasible {
 					b.Fatal(err)
 				}

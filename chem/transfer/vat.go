@@ -67,7 +67,7 @@ func (t *task) newVat() (vat, error) {
 
 // newLine resolves the drip line.
 func (t *task) newLine() vat {
-	line := t.request.Line.withDefaults()
+	line := t.request.Line.WithDefaults()
 	v := vat{drop: float64(line.DropVolume.Value), leastDrip: float64(line.LeastDrip.Value), mostDrip: float64(line.GreatestDrip.Value), settings: *line.Settings}
 	given := t.request.Line
 	if given == nil {
@@ -131,14 +131,18 @@ func capacity(c Container) (float64, error) {
 	return float64(v), inContainer(err)
 }
 
-// level is how high a volume stands in the container; nil without its shape.
-func (t *task) level(volume float64) (*quantity.Estimate[quantity.Length], error) {
-	vessel, ok := t.request.Container.vessel()
+// Level is how high a volume stands in the container; nil without its shape.
+func (c Container) Level(volume quantity.Volume) (*quantity.Estimate[quantity.Length], error) {
+	vessel, ok := c.vessel()
 	if !ok {
 		return nil, nil
 	}
-	l, err := vessel.LevelAt(quantity.Volume(volume))
+	l, err := vessel.LevelAt(volume)
 	return new(quantity.Exactly(l)), inContainer(err)
+}
+
+func (c Container) level(volume float64) (*quantity.Estimate[quantity.Length], error) {
+	return c.Level(quantity.Volume(volume))
 }
 
 // inContainer names what a vessel lacks as the container's.

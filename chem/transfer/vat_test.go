@@ -44,13 +44,13 @@ func TestDensityTable(t *testing.T) {
 // counts as itself.
 func TestCountable(t *testing.T) {
 	for drip := 0.003; drip < 200; drip *= 1.0007 {
-		c := countable(drip)
+		c := Countable(drip)
 		got := c.perSecond()
 		if got > drip*(1+1e-8) || got < 0.95*drip {
-			t.Errorf("countable(%g) is %g drops in %g s", drip, c.drops, c.seconds)
+			t.Errorf("Countable(%g) is %d drops in %d s", drip, c.Drops, c.Seconds)
 		}
-		if c.drops != math.Trunc(c.drops) || c.seconds != math.Trunc(c.seconds) || countable(got) != c {
-			t.Errorf("countable(%g) = %v, countable of that %v", drip, c, countable(got))
+		if Countable(got) != c {
+			t.Errorf("Countable(%g) = %v, countable of that %v", drip, c, Countable(got))
 		}
 	}
 }

@@ -53,7 +53,7 @@ func TestVisitsRefused(t *testing.T) {
 		r := sixLitres(t, "18 L", "0.5 g/kg", 3)
 		r.Line.LeastDrip = read[quantity.DripRate](t, "3 drops/s")
 		r.Start, r.Visits = c.start, &c.visits
-		_, err := NewPlan(r)
+		_, err := NewPlan(t.Context(), r)
 		where := ""
 		if missing, ok := errors.AsType[*instrument.MissingError](err); ok {
 			where = missing.Name
@@ -86,7 +86,7 @@ func TestPlansOnVisits(t *testing.T) {
 				r.Line.LeastDrip = read[quantity.DripRate](t, "3 drops/s")
 			}
 			r.Start, r.Visits = new(time.Date(2026, 12, 1, c.hour, 0, 0, 0, time.UTC)), &c.visits
-			p, err := NewPlan(r)
+			p, err := NewPlan(t.Context(), r)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -98,7 +98,7 @@ func TestPlansOnVisits(t *testing.T) {
 				t.Errorf("the valve is closed between: %v, want %v", closed, c.close)
 			}
 			r.Visits = nil
-			free, err := NewPlan(r)
+			free, err := NewPlan(t.Context(), r)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -7,14 +7,14 @@ import (
 	"fmt"
 	"time"
 
-	"saltlock/chem/transfer"
+	"saltlock/chem/followup"
 )
 
 // Told is a transfer as its keeper was told it last. It is read as it stands and
 // never computed anew: numbers and acts stay those that were told, whatever a
 // later program would plan; only the words of its notes are written anew.
 type Told struct {
-	Course      transfer.Course `json:"course"`
+	Course      followup.Course `json:"course"`
 	InForce     bool            `json:"in_force"` // whether the plan of the last leg is to be carried out
 	Inputs      map[string]any  `json:"inputs"`   // of the transfer, after defaults
 	PlanInputs  map[string]any  `json:"plan_inputs,omitempty"`
@@ -23,7 +23,7 @@ type Told struct {
 }
 
 // Tell keeps beside a transfer what its keeper is told now.
-func (k *Kept) Tell(c transfer.Course, told Told) {
+func (k *Kept) Tell(c followup.Course, told Told) {
 	k.Legs = c.Legs
 	told.Course, told.InForce = c, c.Plan != nil
 	k.Told = &told

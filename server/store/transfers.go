@@ -16,6 +16,7 @@ import (
 	"strings"
 	"time"
 
+	"saltlock/chem/followup"
 	"saltlock/chem/transfer"
 )
 
@@ -34,7 +35,7 @@ type Transfer struct {
 // Kept is what a transfer is made of, as it is stored.
 type Kept struct {
 	Request transfer.Request `json:"request"`
-	Legs    []transfer.Leg   `json:"legs"`
+	Legs    []followup.Leg   `json:"legs"`
 	Log     []Logged         `json:"log"`
 	Note    string           `json:"note,omitempty"`
 	End     *time.Time       `json:"end,omitempty"`
@@ -50,7 +51,7 @@ func (k Kept) columns() (value, told string, err error) {
 
 // Logged is an entry of the log, and how it was sent.
 type Logged struct {
-	Entry transfer.LogEntry `json:"entry"`
+	Entry followup.LogEntry `json:"entry"`
 	Sent  *Sent             `json:"sent,omitempty"` // nil without an idempotency key
 }
 

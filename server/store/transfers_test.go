@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"saltlock/chem/followup"
 	"saltlock/chem/transfer"
 )
 
@@ -34,13 +35,13 @@ func kept(t testing.TB) Kept {
 	if err := json.Unmarshal([]byte(everything), &r); err != nil {
 		t.Fatal(err)
 	}
-	var e transfer.LogEntry
+	var e followup.LogEntry
 	entry := `{"time": "2026-12-01T10:00:00Z", "salinity": "17.3 mS/cm", "instrument": {"kind": "conductivity", "compensation": "1.91 %/C"}, "level": "17.0(2) cm", "drops": 26, "drops_in": "10 s", "behaviour": "ok", "note": "n"}`
 	if err := json.Unmarshal([]byte(entry), &e); err != nil {
 		t.Fatal(err)
 	}
-	return Kept{Request: r, Legs: []transfer.Leg{{At: 0.1, Full: 1. / 3, Request: r, Steps: []transfer.Step{{PourTo: 6, Drip: 2.6, Set: true, Until: 10.7}}}},
-		Log: []Logged{{Entry: e, Sent: NewSent("a", []byte("b"))}}, Note: "blue valve", Told: &Told{Course: transfer.Course{Verdict: transfer.NotBegun}}}
+	return Kept{Request: r, Legs: []followup.Leg{{At: 0.1, Full: 1. / 3, Request: r, Steps: []followup.Step{{PourTo: 6, Drip: 2.6, Set: true, Until: 10.7}}}},
+		Log: []Logged{{Entry: e, Sent: NewSent("a", []byte("b"))}}, Note: "blue valve", Told: &Told{Course: followup.Course{Verdict: followup.NotBegun}}}
 }
 
 func save(t testing.TB, db *DB, retry, body string) (Transfer, string) {

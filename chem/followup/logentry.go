@@ -1,4 +1,4 @@
-package transfer
+package followup
 
 import (
 	"errors"
@@ -7,6 +7,7 @@ import (
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 )
 
 // Behaviour is how the animals looked at a visit.
@@ -48,11 +49,11 @@ var (
 
 // Check tells every fault of an entry in the log of a transfer that was asked
 // for with this request, whose start is given.
-func (e LogEntry) Check(r Request) error {
+func (e LogEntry) Check(r transfer.Request) error {
 	faults := []error{
 		e.inTime(r),
-		within(plannedTemperature, "temperature", e.Temperature),
-		within(containerRange, "volume", e.Volume),
+		within(transfer.PlannedTemperature, "temperature", e.Temperature),
+		within(transfer.ContainerVolume, "volume", e.Volume),
 		within(entryLevel, "level", e.Level),
 		within(countingTime, "drops_in", e.DropsIn),
 	}
@@ -65,7 +66,7 @@ func (e LogEntry) Check(r Request) error {
 	if (e.Drops == nil) != (e.DropsIn == nil) {
 		missing("drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s")
 	}
-	if _, shaped := r.Container.vessel(); e.Level != nil && !shaped {
+	if e.Level != nil && r.Container.Shape == nil {
 		missing("volume", "the plan does not know the shape of the container, so a level tells no volume")
 	}
 	if e.Level != nil && e.Volume != nil {
@@ -82,7 +83,7 @@ func (e LogEntry) Check(r Request) error {
 }
 
 // inTime checks that the entry was made on the way.
-func (e LogEntry) inTime(r Request) error {
+func (e LogEntry) inTime(r transfer.Request) error {
 	err := entryTime.Check("time", quantity.Duration(e.hours(r)))
 	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
 		limit.Unit = "h after the start"
@@ -91,7 +92,7 @@ func (e LogEntry) inTime(r Request) error {
 }
 
 // hours is when the entry was made, after the start.
-func (e LogEntry) hours(r Request) float64 { return e.Time.Sub(*r.Start).Hours() }
+func (e LogEntry) hours(r transfer.Request) float64 { return e.Time.Sub(*r.Start).Hours() }
 
 // distressed tells whether the animals showed a sign that stops the plan.
 func (e LogEntry) distressed() bool { return e.Behaviour != nil && *e.Behaviour != Calm }
@@ -105,7 +106,7 @@ const (
 )
 
 // salinity resolves what was read, with the standard uncertainty that it has as a salinity.
-func (e LogEntry) salinity(r Request) (quantity.Estimate[quantity.AbsoluteSalinity], error) {
+func (e LogEntry) salinity(r transfer.Request) (quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	set := instrument.Setup{}
 	if e.Instrument != nil {
 		set = *e.Instrument
@@ -130,7 +131,7 @@ func (e LogEntry) salinity(r Request) (quantity.Estimate[quantity.AbsoluteSalini
 	if err != nil {
 		return sa, instrument.Named("salinity", err)
 	}
-	if err := plannedSalinity.Check("salinity", sa.Value); err != nil || e.Salinity.U > 0 {
+	if err := transfer.PlannedSalinity.Check("salinity", sa.Value); err != nil || e.Salinity.U > 0 {
 		return sa, err
 	}
 	own, err := instrument.DefaultUncertainty(set, sa.Value, quantity.Celsius(warmth.Value))

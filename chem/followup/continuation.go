@@ -1,38 +1,40 @@
-package transfer
+package followup
 
 import (
+	"context"
 	"math"
 	"time"
 
 	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 )
 
 // continuation asks for a plan of the rest, for drops as large as they may be
 // by their standard uncertainty: where they are smaller it only takes longer.
-func (f *following) continuation() (Leg, error) {
+func (f *following) continuation(ctx context.Context) (Leg, error) {
 	m, leg := f.moment, f.leg()
-	r := f.task.request
-	line := r.Line.withDefaults()
-	line.DropVolume = new(litres(min(float64(f.course.DropVolume.Value+f.course.DropVolume.U), float64(dropRange.Hi))))
+	r := f.base.Request
+	line := r.Line.WithDefaults()
+	line.DropVolume = new(litres(min(float64(f.course.DropVolume.Value+f.course.DropVolume.U), float64(transfer.DropVolume.Hi))))
 	line.Settings = new(max(1, *line.Settings-m.settings))
 	r.Line = &line
-	r.Route = new(Drip)
+	r.Route = new(transfer.Drip)
 	at := Leg{At: f.last}
 	start := m.volume
 	if m.next > 0 && m.wait == 0 {
 		at.Full, start = m.volume, m.next
 	}
 	r.Container.StartVolume = new(litres(start))
-	r.Container.LeastVolume = new(litres(min(f.trail.vat.least, start)))
-	left := min(1, float64(f.course.Gap.Value)/f.task.gap)
-	water, err := f.task.at(left * f.task.gap)
+	r.Container.LeastVolume = new(litres(min(f.trail.drip.Least, start)))
+	left := min(1, float64(f.course.Gap.Value)/f.base.Gap)
+	celsiusThen, err := f.base.Temperature(left * f.base.Gap)
 	if err != nil {
 		return at, err
 	}
-	sa := float64(f.course.PracticalSalinity.Value / practicalUnit)
+	sa := float64(f.course.PracticalSalinity.Value * quantity.GramsPerPractical)
 	r.From.Salinity = quantity.Reading{Value: max(0, sa), U: float64(f.course.Gap.U), Scale: quantity.AbsoluteScale}
-	r.From.Temperature = f.warmth(celsius(water.t))
+	r.From.Temperature = f.warmth(celsius(celsiusThen))
 	r.From.HoursInBag = nil // its ammonia goes on as such
 	if r.Start != nil {
 		r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
@@ -42,7 +44,7 @@ func (f *following) continuation() (Leg, error) {
 	}
 	r.RecentChange = new(salinity(f.recent()))
 	at.Request = r
-	p, err := NewPlan(r)
+	p, err := transfer.NewPlan(ctx, r)
 	if err != nil {
 		return at, err
 	}
@@ -58,7 +60,7 @@ func (f *following) continuation() (Leg, error) {
 // warmth is the temperature of the container: as read at the latest visit, else as mixed.
 func (f *following) warmth(mixed quantity.Estimate[quantity.Celsius]) quantity.Estimate[quantity.Celsius] {
 	for _, e := range f.log {
-		if e.Temperature != nil && e.hours(f.task.request) == f.last {
+		if e.Temperature != nil && e.hours(f.base.Request) == f.last {
 			return *e.Temperature
 		}
 	}
@@ -68,12 +70,12 @@ func (f *following) warmth(mixed quantity.Estimate[quantity.Celsius]) quantity.E
 // recent is the change in the 24 hours before the moment. What was allowed for
 // the whole way is not exceeded by reading the same waters more exactly.
 func (f *following) recent() float64 {
-	t := f.task
+	b := f.base
 	if f.last < 24 {
-		return max(0, t.gap-float64(f.course.Gap.Value)) + float64(t.request.RecentChange.Value)
+		return max(0, b.Gap-float64(f.course.Gap.Value)) + float64(b.Request.RecentChange.Value)
 	}
 	before := f.trail.at(f.fit.x, f.last-24)
-	return max(0, (before.left-f.moment.left)*t.gap)
+	return max(0, (before.left-f.moment.left)*b.Gap)
 }
 
 // ammonia is what the container holds by now, at the greatest that the animals
@@ -83,7 +85,7 @@ func (f *following) recent() float64 {
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
 	p := leg.Plan
 	if p.LifeSupport == nil {
-		return f.task.request.From.TAN, nil
+		return f.base.Request.From.TAN, nil
 	}
 	given := func(e *quantity.Estimate[quantity.AmmoniaNitrogen]) float64 {
 		if e == nil {
@@ -105,7 +107,7 @@ func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitroge
 	brought := given(leg.Request.From.TAN)*share + given(leg.Request.To.TAN)*(1-share)
 	planned := float64(near.Time.Value)
 	if planned <= 0 || p.Curve[0].TAN == nil {
-		return f.task.request.From.TAN, nil
+		return f.base.Request.From.TAN, nil
 	}
 	hours := (f.last - leg.At) / (planned + min(planned, float64(lifesupport.Excitement)))
 	tan := brought + 2*max(0, given(near.TAN)-brought)*hours
@@ -115,21 +117,10 @@ func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitroge
 // goesOn makes the plan of a leg begin with what the leg before left to do: to
 // pour off, or to rest.
 func (l *Leg) goesOn() {
-	p := l.Plan
 	switch {
 	case l.Full > 0 && len(l.Steps) > 0:
-		before := Phase{ToVolume: new(litres(l.Full)), ToSalinity: p.Phases[0].FromSalinity}
-		p.Phases = append([]Phase{pourOff(before, p.Phases[0])}, p.Phases...)
-		p.PourOffs++
+		l.Plan.PourFirst(l.Full)
 	case len(l.Steps) == 0:
-		rest := float64(p.Release.Rest.Value)
-		from := p.Phases[0].FromSalinity
-		p.Phases[0].Start = hours(rest)
-		p.Phases = append([]Phase{{Kind: Rest, Start: hours(0), Duration: hours(rest), FromSalinity: from, ToSalinity: from,
-			Instruction: noteOf("rest_before_release", hours(rest))}}, p.Phases...)
-		for i := range p.Checkpoints {
-			p.Checkpoints[i].Time.Value += quantity.Duration(rest)
-		}
-		p.Release.Time = hours(rest)
+		l.Plan.RestFirst()
 	}
 }

@@ -1,7 +1,8 @@
-package transfer
+package followup
 
 import (
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 )
 
 // Verdict is how a transfer stands.
@@ -42,8 +43,8 @@ type Course struct {
 	Warnings    []quantity.Note `json:"warnings"`
 	Methods     []string        `json:"methods"`
 
-	Plan *Plan `json:"-"` // in force; nil when stopped, or without a way on
-	Legs []Leg `json:"-"` // with the continuation, where there is one
+	Plan *transfer.Plan `json:"-"` // in force; nil when stopped, or without a way on
+	Legs []Leg          `json:"-"` // with the continuation, where there is one
 }
 
 // Judged is one number of the log, and what it should have been by all the others.
@@ -84,5 +85,5 @@ func (c *Course) Notes() []*quantity.Note {
 	return all
 }
 
-func (c *Course) assume(n quantity.Note) { say(&c.Assumptions, n) }
-func (c *Course) warn(n quantity.Note)   { say(&c.Warnings, n) }
+func (c *Course) assume(n quantity.Note) { c.Assumptions = quantity.AppendNote(c.Assumptions, n) }
+func (c *Course) warn(n quantity.Note)   { c.Warnings = quantity.AppendNote(c.Warnings, n) }

@@ -1,16 +1,20 @@
-package transfer
+package followup
 
-import "math"
+import (
+	"math"
+
+	"saltlock/chem/transfer"
+)
 
 // Leg is a stretch of a saved transfer under one plan: the first as it was
 // asked for, each later one a continuation that readings made necessary.
 type Leg struct {
-	At      float64 `json:"at"`                // h after the start of the transfer
-	Full    float64 `json:"full,omitempty"`    // L before the pour-off that the first step begins with
-	Entries int     `json:"entries,omitempty"` // of the log that it rests on
-	Request Request `json:"request"`
-	Steps   []Step  `json:"steps"`          // what the keeper was told; none but for a drip without an overflow
-	Plan    *Plan   `json:"plan,omitempty"` // as the keeper was told it; nil where a later leg has long taken its place
+	At      float64          `json:"at"`                // h after the start of the transfer
+	Full    float64          `json:"full,omitempty"`    // L before the pour-off that the first step begins with
+	Entries int              `json:"entries,omitempty"` // of the log that it rests on
+	Request transfer.Request `json:"request"`
+	Steps   []Step           `json:"steps"`          // what the keeper was told; none but for a drip without an overflow
+	Plan    *transfer.Plan   `json:"plan,omitempty"` // as the keeper was told it; nil where a later leg has long taken its place
 }
 
 // Step is a stretch of drip as the keeper was told it: pour off first, set the
@@ -25,19 +29,19 @@ type Step struct {
 
 // NewLeg returns the leg of a plan that starts so many hours after the start of
 // its transfer.
-func NewLeg(at float64, r Request, p Plan) Leg {
+func NewLeg(at float64, r transfer.Request, p transfer.Plan) Leg {
 	l := Leg{At: at, Request: r, Plan: &p}
-	if p.Route != Drip || p.has(RunOver) {
+	if p.Route != transfer.Drip || p.Has(transfer.RunOver) {
 		return l // what is followed is one container that fills
 	}
 	wait, pour := 0.0, 0.0
 	for _, phase := range p.Phases {
 		switch phase.Kind {
-		case Rest:
+		case transfer.Rest:
 			wait = float64(phase.Duration.Value)
-		case PourOff:
+		case transfer.PourOff:
 			pour = float64(phase.ToVolume.Value)
-		case Fill:
+		case transfer.Fill:
 			l.Steps = append(l.Steps, Step{Wait: wait, PourTo: pour, Drip: float64(phase.Drip.Value), Set: phase.SetValve, Until: float64(phase.ToVolume.Value)})
 			wait, pour = 0, 0
 		}
@@ -63,9 +67,8 @@ const (
 // the keeper waited for the marks: pouring off and setting the valve come when
 // the container is as full as told, so that a slow drip only takes longer.
 type trail struct {
-	task *task
-	vat  vat
-	rho  func(left float64) float64
+	base transfer.Baseline
+	drip transfer.DripBaseline
 	legs []Leg
 }
 
@@ -86,7 +89,7 @@ const nearPour = 0.25
 
 // at follows the trail for so many hours.
 func (w trail) at(x truth, hours float64) moment {
-	m := moment{left: 1, mass: w.vat.start * math.Exp(x[startOff]) * w.rho(1)}
+	m := moment{left: 1, mass: w.drip.Start * math.Exp(x[startOff]) * w.drip.Density(1)}
 	for k, leg := range w.legs {
 		if k > 0 && leg.At >= hours {
 			break
@@ -98,7 +101,7 @@ func (w trail) at(x truth, hours float64) moment {
 		m.told, m.wait, m.next, m.other = Step{}, 0, 0, 0
 		w.follow(&m, leg, x, end)
 	}
-	m.volume = m.mass / w.rho(m.left)
+	m.volume = m.mass / w.drip.Density(m.left)
 	if m.other == 0 {
 		m.other = m.volume
 	}
@@ -115,10 +118,10 @@ func (w trail) follow(m *moment, leg Leg, x truth, end float64) {
 		}
 		clock += s.Wait
 		if s.PourTo > 0 {
-			if full := m.mass / w.rho(m.left); end-clock < nearPour {
+			if full := m.mass / w.drip.Density(m.left); end-clock < nearPour {
 				m.other = full
 			}
-			m.mass = min(m.mass, s.PourTo*w.rho(m.left))
+			m.mass = min(m.mass, s.PourTo*w.drip.Density(m.left))
 		}
 		if s.Set {
 			m.settings++
@@ -126,7 +129,7 @@ func (w trail) follow(m *moment, leg Leg, x truth, end float64) {
 		flow := w.flow(s, x)
 		full := m.mass
 		for range 4 { // the density hardly depends on the gap: this settles at once
-			full = s.Until * w.rho(m.left*min(1, m.mass/full))
+			full = s.Until * w.drip.Density(m.left*min(1, m.mass/full))
 		}
 		if full <= m.mass {
 			continue
@@ -151,12 +154,12 @@ func (w trail) follow(m *moment, leg Leg, x truth, end float64) {
 
 // flow is the real one of a step, in kg/h.
 func (w trail) flow(s Step, x truth) float64 {
-	return w.vat.flow(s.Drip) * math.Exp(x[dripOff]+x[dropOff])
+	return w.drip.Flow(s.Drip) * math.Exp(x[dripOff]+x[dropOff])
 }
 
 // salinities are those of the water at the start and of the new one.
 func (w trail) salinities(x truth) (from, to float64) {
-	return w.task.from.sa + x[fromOff], w.task.to.sa + x[toOff]
+	return w.base.From + x[fromOff], w.base.To + x[toOff]
 }
 
 // salinity is that of the container at a moment, g/kg.

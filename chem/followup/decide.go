@@ -1,10 +1,12 @@
-package transfer
+package followup
 
 import (
+	"context"
 	"errors"
 	"math"
 
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 )
 
 // offCourse is by how much, at the least, a drip must be off to be set anew: as
@@ -33,11 +35,11 @@ func (f *following) tell() error {
 		at := f.trail.at(x, last)
 		return nearer(m.volume, at.volume, at.other), nil
 	})
-	level, noLevel := f.task.level(m.volume)
+	level, noLevel := f.base.Request.Container.Level(quantity.Volume(m.volume))
 	if err := errors.Join(noSa, noGap, noVolume, noLevel); err != nil {
 		return err
 	}
-	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](sa*float64(practicalUnit), uSa*float64(practicalUnit)))
+	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](sa/quantity.GramsPerPractical, uSa/quantity.GramsPerPractical))
 	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](gap, uGap))
 	c.Volume = new(quantity.Of[quantity.Volume](m.volume, uVolume))
 	c.Level = level
@@ -51,21 +53,21 @@ func (f *following) tellDrip() error {
 	if told == 0 {
 		told = f.lastDrip(f.now)
 	}
-	assumed := float64(f.leg().Request.Line.withDefaults().DropVolume.Value)
+	assumed := float64(f.leg().Request.Line.WithDefaults().DropVolume.Value)
 	of := func(what func(x truth) float64) (v, u float64) {
 		v, u, _ = f.value(func(x truth) (float64, error) { return what(x), nil })
 		return v, u
 	}
-	drop, uDrop := of(func(x truth) float64 { return f.trail.vat.drop * math.Exp(x[dropOff]) })
+	drop, uDrop := of(func(x truth) float64 { return f.trail.drip.Drop * math.Exp(x[dropOff]) })
 	drip, uDrip := of(func(x truth) float64 { return told * math.Exp(x[dripOff]) })
-	flow, uFlow := of(func(x truth) float64 { return told * f.trail.vat.drop * math.Exp(x[dripOff]+x[dropOff]) * 60000 })
+	flow, uFlow := of(func(x truth) float64 { return told * f.trail.drip.Drop * math.Exp(x[dripOff]+x[dropOff]) * 60000 })
 	planned := told * assumed * 60000 // mL/min
 	c.DropVolume = new(quantity.Of[quantity.Volume](drop, uDrop))
 	c.Drip, c.PlannedDrip = new(quantity.Of[quantity.DripRate](drip, uDrip)), new(drops(told))
 	c.Flow, c.PlannedFlow = new(quantity.Of[quantity.Flow](flow, uFlow)), new(quantity.Exactly(quantity.Flow(planned)))
 	c.DripRatio = new(quantity.Of[quantity.Fraction](flow/planned, uFlow/planned))
 	if math.Abs(f.fit.x[dropOff]) > unlikely*f.fit.doubts[dropOff] {
-		c.warn(noteOf("drop_unlikely", *c.DropVolume, litres(f.trail.vat.drop)))
+		c.warn(noteOf("drop_unlikely", *c.DropVolume, litres(f.trail.drip.Drop)))
 	}
 	return nil
 }
@@ -100,20 +102,16 @@ func (f *following) judged(sights []sight) error {
 }
 
 // decide says how the transfer stands and what to do.
-func (f *following) decide() error {
+func (f *following) decide(ctx context.Context) error {
 	c := f.course
 	for _, e := range f.log {
 		if e.distressed() {
 			return f.stop(*e.Behaviour)
 		}
 	}
-	arrived := float64(c.Gap.Value) <= f.task.tolerance*(1+inside)
-	needed, err := f.offCourse()
-	if err != nil {
-		return err
-	}
-	if arrived || needed {
-		return f.goOnAnew(arrived)
+	arrived := float64(c.Gap.Value) <= f.base.Tolerance*(1+inside)
+	if arrived || f.offCourse() {
+		return f.goOnAnew(ctx, arrived)
 	}
 	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
 	m := f.moment
@@ -130,33 +128,29 @@ func (f *following) decide() error {
 
 // offCourse tells whether the rest must be planned anew. A drip that is too fast
 // can hurt, so less doubt excuses it than one that is too slow.
-func (f *following) offCourse() (bool, error) {
+func (f *following) offCourse() bool {
 	ratio, u := float64(f.course.DripRatio.Value), float64(f.course.DripRatio.U)
 	if ratio-1 > max(offCourse, u) || 1-ratio > max(offCourse, 2*u) || f.moment.told.Drip == 0 {
-		return true, nil
-	}
-	speed, err := f.task.speed()
-	if err != nil {
-		return false, err
+		return true
 	}
 	gap := float64(f.course.Gap.Value)
 	fastest := f.trail.flow(f.moment.told, f.fit.x) * gap / f.moment.mass
-	return fastest > (1+offCourse)*speed.at(min(gap, f.task.gap)), nil
+	return fastest > (1+offCourse)*f.trail.drip.Rate(min(gap, f.base.Gap))
 }
 
 // goOnAnew plans the rest from where the container is, unless that was done
 // when this very log came in.
-func (f *following) goOnAnew(arrived bool) error {
+func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 	c := f.course
 	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
 		c.Legs = c.Legs[:f.now+1]
-		if dropRange.Check("", c.DropVolume.Value) != nil {
+		if transfer.DropVolume.Check("", c.DropVolume.Value) != nil {
 			c.Verdict, c.Now = NoWayOn, noteOf("now_read_again")
 			c.warn(noteOf("drop_unbelievable", *c.DropVolume))
 			return nil
 		}
-		leg, err := f.continuation()
-		if refused, ok := errors.AsType[*InfeasibleError](err); ok {
+		leg, err := f.continuation(ctx)
+		if refused, ok := errors.AsType[*transfer.InfeasibleError](err); ok {
 			c.Verdict, c.Now = NoWayOn, noteOf("now_no_way_on", quantity.Exactly(min(c.Flow.Value, c.PlannedFlow.Value)))
 			for _, fault := range refused.Faults {
 				c.warn(fault.Note)
@@ -184,15 +178,15 @@ func (f *following) goOnAnew(arrived bool) error {
 // setAnew says how to begin a leg that goes on from another.
 func (c *Course) setAnew(leg Leg) {
 	first := leg.Steps[0]
-	to := countable(first.Drip)
+	to := transfer.Countable(first.Drip)
 	if first.PourTo > 0 {
-		c.Now = noteOf("now_pour_and_set", litres(leg.Full-first.PourTo), litres(first.PourTo), int(to.drops), int(to.seconds), litres(first.Until))
+		c.Now = noteOf("now_pour_and_set", litres(leg.Full-first.PourTo), litres(first.PourTo), to.Drops, to.Seconds, litres(first.Until))
 		return
 	}
-	was := countable(float64(c.PlannedDrip.Value))
+	was := transfer.Countable(float64(c.PlannedDrip.Value))
 	if was == to {
 		c.Now = noteOf("now_same_drip", *c.DripRatio, litres(first.Until))
 		return
 	}
-	c.Now = noteOf("now_set_drip", *c.DripRatio, int(to.drops), int(to.seconds), int(was.drops), int(was.seconds), litres(first.Until))
+	c.Now = noteOf("now_set_drip", *c.DripRatio, to.Drops, to.Seconds, was.Drops, was.Seconds, litres(first.Until))
 }

@@ -1,11 +1,13 @@
-package transfer
+package followup
 
 import (
+	"context"
 	"errors"
 	"math"
 	"slices"
 
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 )
 
 // Follow weighs the log of a transfer and says how it stands, and how it goes on.
@@ -35,9 +37,9 @@ import (
 // of what was told, by hand.
 //
 // Source: conservation of salt; least squares with known variances.
-func Follow(r Request, legs []Leg, log []LogEntry) (Course, error) {
+func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry) (Course, error) {
 	c := Course{Readings: []Judged{}, Assumptions: []quantity.Note{}, Warnings: []quantity.Note{}, Methods: []string{}, Legs: slices.Clone(legs)}
-	t, err := newTask(r.WithDefaults())
+	b, err := transfer.NewBaseline(r)
 	if err != nil {
 		return c, err
 	}
@@ -52,12 +54,12 @@ func Follow(r Request, legs []Leg, log []LogEntry) (Course, error) {
 		last = max(last, e.hours(r))
 	}
 	c.Time = new(hours(last))
-	f := &following{task: t, log: log, last: last, course: &c}
+	f := &following{base: b, log: log, last: last, course: &c}
 	f.now = f.legAt(last)
 	if legs[0].Steps == nil {
 		err = f.withoutDrip()
 	} else {
-		err = f.drip()
+		err = f.drip(ctx)
 	}
 	c.forget()
 	return c, err
@@ -73,7 +75,7 @@ func (c *Course) forget() {
 
 // following is a log that is being weighed.
 type following struct {
-	task   *task
+	base   transfer.Baseline
 	log    []LogEntry
 	last   float64 // h, of the latest entry
 	now    int     // the leg in force then
@@ -99,17 +101,12 @@ func (f *following) legAt(hours float64) int {
 func (f *following) leg() Leg { return f.course.Legs[f.now] }
 
 // drip weighs the log of a drip.
-func (f *following) drip() error {
-	rho, err := f.task.densities()
+func (f *following) drip(ctx context.Context) error {
+	drip, err := f.base.Drip()
 	if err != nil {
 		return err
 	}
-	vat, err := f.task.newVat()
-	if err != nil {
-		return err
-	}
-	f.task.assumptions, f.task.faults = nil, nil // those of the plan, which has told them
-	f.trail = trail{task: f.task, vat: vat, rho: rho, legs: f.course.Legs}
+	f.trail = trail{base: f.base, drip: drip, legs: f.course.Legs}
 	sights, err := f.sights()
 	if err != nil {
 		return err
@@ -123,7 +120,7 @@ func (f *following) drip() error {
 		return err
 	}
 	f.course.assume(noteOf("waited_for_the_marks"))
-	return f.decide()
+	return f.decide(ctx)
 }
 
 // doubts is what is in doubt before anything was read.
@@ -134,14 +131,14 @@ func (f *following) doubts() truth {
 			d[dripOff] = countedDoubt
 		}
 	}
-	r := f.task.request
+	r := f.base.Request
 	if l := r.Line; l != nil && l.DropVolume != nil {
 		d[dropOff] = math.Hypot(dropDoubt, float64(l.DropVolume.U/l.DropVolume.Value))
 	}
 	if v := r.Container.StartVolume; v != nil && v.U > 0 {
 		d[startOff] = float64(v.U / v.Value)
 	}
-	d[fromOff], d[toOff] = f.task.doubts[0], f.task.doubts[1]
+	d[fromOff], d[toOff] = f.base.Doubts[0], f.base.Doubts[1]
 	return d
 }
 
@@ -149,12 +146,12 @@ func (f *following) doubts() truth {
 func (f *following) sights() ([]sight, error) {
 	var all []sight
 	for i, e := range f.log {
-		h := e.hours(f.task.request)
+		h := e.hours(f.base.Request)
 		add := func(what, unit string, value, u float64, shows func(truth) (float64, error)) {
 			all = append(all, sight{entry: i + 1, what: what, hours: h, value: value, u: u, shows: shows, unit: unit})
 		}
 		if e.Salinity != nil {
-			sa, err := e.salinity(f.task.request)
+			sa, err := e.salinity(f.base.Request)
 			if err != nil {
 				return nil, err
 			}
@@ -213,8 +210,8 @@ func (f *following) volumeAt(h, read float64) func(truth) (float64, error) {
 func (f *following) levelAt(h, read float64) func(truth) (float64, error) {
 	return func(x truth) (float64, error) {
 		m := f.trail.at(x, h)
-		a, noA := f.task.level(m.volume)
-		b, noB := f.task.level(m.other)
+		a, noA := f.base.Request.Container.Level(quantity.Volume(m.volume))
+		b, noB := f.base.Request.Container.Level(quantity.Volume(m.other))
 		if err := errors.Join(noA, noB); err != nil {
 			return 0, err
 		}
@@ -250,15 +247,15 @@ func (f *following) place() {
 	}
 	near := max(m.volume, m.other)
 	for _, e := range f.log {
-		if e.hours(f.task.request) < f.last {
+		if e.hours(f.base.Request) < f.last {
 			continue
 		}
 		if e.Volume != nil {
 			near = nearer(float64(e.Volume.Value), m.volume, m.other)
 		}
 		if e.Level != nil {
-			a, noA := f.task.level(m.volume)
-			b, noB := f.task.level(m.other)
+			a, noA := f.base.Request.Container.Level(quantity.Volume(m.volume))
+			b, noB := f.base.Request.Container.Level(quantity.Volume(m.other))
 			if noA == nil && noB == nil && nearer(float64(e.Level.Value), float64(a.Value), float64(b.Value)) == float64(a.Value) {
 				near = m.volume
 			} else {
@@ -273,5 +270,5 @@ func (f *following) place() {
 		m.next, m.wait = low, 0
 	}
 	m.volume = near
-	m.mass = near * f.trail.rho(m.left)
+	m.mass = near * f.trail.drip.Density(m.left)
 }

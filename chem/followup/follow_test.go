@@ -1,4 +1,4 @@
-package transfer
+package followup
 
 import (
 	"math"
@@ -9,12 +9,13 @@ import (
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
+	"saltlock/chem/transfer"
 )
 
 var firstDrop = time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC)
 
 // quarantined is a young spotted scat's drip with three settings and a pour-off.
-func quarantined(t testing.TB) Request {
+func quarantined(t testing.TB) transfer.Request {
 	t.Helper()
 	r := crossing(t, "2 ppt", "10 ppt", animal(tolerance.Hardy))
 	r.Container.Capacity = read[quantity.Volume](t, "14 L")
@@ -28,13 +29,13 @@ type keeper struct {
 	in, at pail
 	drop   float64 // L, real
 	clock  float64
-	phases []Phase
+	phases []transfer.Phase
 }
 
-func newKeeper(t testing.TB, r Request, p Plan, dropRatio, startRatio float64) *keeper {
+func newKeeper(t testing.TB, r transfer.Request, p transfer.Plan, dropRatio, startRatio float64) *keeper {
 	t.Helper()
 	return &keeper{in: poured(t, r.To, 1), at: poured(t, r.From, float64(r.Container.StartVolume.Value)*startRatio),
-		drop: dropRatio * float64(r.Line.withDefaults().DropVolume.Value), phases: p.Phases}
+		drop: dropRatio * float64(r.Line.WithDefaults().DropVolume.Value), phases: p.Phases}
 }
 
 // until lets him work up to a time, in steps of a minute.
@@ -43,15 +44,15 @@ func (k *keeper) until(t testing.TB, hours float64) (sa, litres float64) {
 	const step = 1. / 60
 	for {
 		s, _, volume := k.at.water(t)
-		if len(k.phases) == 0 || k.phases[0].Kind != PourOff && k.clock >= hours-1e-9 {
+		if len(k.phases) == 0 || k.phases[0].Kind != transfer.PourOff && k.clock >= hours-1e-9 {
 			return float64(s), volume
 		}
 		switch phase := k.phases[0]; phase.Kind {
-		case PourOff:
+		case transfer.PourOff:
 			share := float64(phase.ToVolume.Value) / volume
 			k.at = pail{k.at.mass * share, k.at.salt * share, k.at.heat * share}
 			k.phases = k.phases[1:]
-		case Fill:
+		case transfer.Fill:
 			flow := float64(phase.Drip.Value) * 3600 * k.drop * k.in.mass
 			h := min(step, hours-k.clock, max(0, (float64(phase.ToVolume.Value)-volume)*k.in.mass/flow))
 			if h < 1e-7 {
@@ -86,23 +87,23 @@ func (e LogEntry) counts(drops int, in string, t testing.TB) LogEntry {
 	return e
 }
 
-func follow(t testing.TB, r Request, legs []Leg, log ...LogEntry) Course {
+func follow(t testing.TB, r transfer.Request, legs []Leg, log ...LogEntry) Course {
 	t.Helper()
 	for _, e := range log {
 		if err := e.Check(r.WithDefaults()); err != nil {
 			t.Fatal(err)
 		}
 	}
-	c, err := Follow(r, legs, log)
+	c, err := Follow(t.Context(), r, legs, log)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return c
 }
 
-func begin(t testing.TB, r Request) (Plan, []Leg) {
+func begin(t testing.TB, r transfer.Request) (transfer.Plan, []Leg) {
 	t.Helper()
-	p, err := NewPlan(r)
+	p, err := transfer.NewPlan(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,7 +121,11 @@ func TestNoReadingsLeaveThePlan(t *testing.T) {
 
 // By hand: told to bring 3 L an hour for half an hour or so, a drip that brought 2/3 of it ran at 2/3.
 func TestDripByHand(t *testing.T) {
-	r := sixLitres(t, "20 L", "3.282 g/kg", 1)
+	r := crossing(t, "0.2 ppt", "10 ppt")
+	r.Line.Settings = new(1)
+	r.Limits = &transfer.Limits{AtOnce: read[quantity.AbsoluteSalinity](t, "20 g/kg"), PerHour: read[quantity.SalinityRate](t, "2 g/kg/h"),
+		Per24Hours: read[quantity.AbsoluteSalinity](t, "40 g/kg")}
+	r.Tolerance = read[quantity.AbsoluteSalinity](t, "3.282 g/kg")
 	r.Container.StartVolume = read[quantity.Volume](t, "6.000(1) L")
 	r.Start = &firstDrop
 	p, legs := begin(t, r)
@@ -216,7 +221,7 @@ func TestOutlierMovesNothing(t *testing.T) {
 func TestCorrectionIsCarriedOut(t *testing.T) {
 	r := quarantined(t)
 	p, legs := begin(t, r)
-	task, err := newTask(r.WithDefaults())
+	base, err := transfer.NewBaseline(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -234,16 +239,16 @@ func TestCorrectionIsCarriedOut(t *testing.T) {
 		before := sa
 		for h := 0.75; len(k.phases) > 0; h += 0.05 {
 			now, _ := k.until(t, h)
-			if rate := (now - before) / 0.05; rate > 1.03*task.rules.perHour(now) {
+			if rate := (now - before) / 0.05; rate > 1.03*base.PerHour(now) {
 				t.Errorf("drops %g times as large: %.3f g/kg/h after the correction", real, rate)
 			}
 			before = now
 		}
-		if left := task.to.sa - before; math.Abs(left-task.tolerance) > 0.15 {
-			t.Errorf("drops %g times as large: %.3f g/kg are left at the end, want %.3f", real, left, task.tolerance)
+		if left := base.To - before; math.Abs(left-base.Tolerance) > 0.15 {
+			t.Errorf("drops %g times as large: %.3f g/kg are left at the end, want %.3f", real, left, base.Tolerance)
 		}
 		sa, litres = k.until(t, k.clock+0.1)
-		if end := follow(t, r, c.Legs, entry(0.7).reads(before, 0.02), entry(k.clock).reads(sa, 0.02).holds(litres, 0.02)); math.Abs(float64(end.Gap.Value)-task.tolerance) > 0.15 {
+		if end := follow(t, r, c.Legs, entry(0.7).reads(before, 0.02), entry(k.clock).reads(sa, 0.02).holds(litres, 0.02)); math.Abs(float64(end.Gap.Value)-base.Tolerance) > 0.15 {
 			t.Errorf("at the end: %s, gap %v", end.Verdict, end.Gap)
 		}
 	}
@@ -254,7 +259,7 @@ func TestCorrectionIsCarriedOut(t *testing.T) {
 // the hourly limit by more than the drip is uncertain by.
 func TestWholeTransferIsFollowed(t *testing.T) {
 	r := quarantined(t)
-	task, err := newTask(r.WithDefaults())
+	base, err := transfer.NewBaseline(r)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -264,14 +269,14 @@ func TestWholeTransferIsFollowed(t *testing.T) {
 		k := newKeeper(t, r, p, real, 1)
 		var log []LogEntry
 		c := Course{Verdict: NotBegun, Legs: legs}
-		before, corrections := float64(task.from.sa), 0
+		before, corrections := float64(base.From), 0
 		for h := 0.75; c.Verdict != Arrived; h += 1.5 {
 			if h > 40 || c.Verdict == NoWayOn {
 				t.Fatalf("drops %g times as large: %s after %.2f h, %+v", real, c.Verdict, h, c.Warnings)
 			}
 			for at := h - 1.5; at < h && corrections > 0; at += 0.1 {
 				now, _ := k.until(t, at)
-				if rate := (now - before) / 0.1; rate > 1.2*task.rules.perHour(now) {
+				if rate := (now - before) / 0.1; rate > 1.2*base.PerHour(now) {
 					t.Errorf("drops %g times as large: %.3f g/kg/h at %.2f h", real, rate, at)
 				}
 				before = now
@@ -284,10 +289,10 @@ func TestWholeTransferIsFollowed(t *testing.T) {
 				corrections++
 			}
 		}
-		if left := task.to.sa - before; left > task.rules.atOnce || corrections > 4 {
+		if left := base.To - before; left > base.AtOnce || corrections > 4 {
 			t.Errorf("drops %g times as large: %.2f g/kg left after %d corrections", real, left, corrections)
 		}
-		t.Logf("drops %g times as large: %d corrections, arrived with %.2f g/kg left after %.2f h", real, corrections, task.to.sa-before, k.clock)
+		t.Logf("drops %g times as large: %d corrections, arrived with %.2f g/kg left after %.2f h", real, corrections, base.To-before, k.clock)
 	}
 }
 

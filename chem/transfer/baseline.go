@@ -1,0 +1,73 @@
+package transfer
+
+import (
+	"errors"
+)
+
+// Baseline is what a plan under way is held against, on plain numbers: the two
+// waters, the limits that a change of plan must know of, and, of a drip, the
+// container as the keeper was told to fill it.
+type Baseline struct {
+	Request  Request    // with its defaults
+	From, To float64    // g/kg
+	Doubts   [2]float64 // standard uncertainties of the two
+	Doubt    float64    // of the gap
+	Gap      float64    // g/kg
+	// Tolerance is the gap that may remain at the release, AtOnce the limit of a
+	// step, Hold how many hours animals rest after a full day's change.
+	Tolerance, AtOnce, Hold float64
+	PerHour                 func(salinity float64) float64 // the limit of a drip, g/kg/h
+	task                    *task
+}
+
+// NewBaseline resolves a request as a plan of it does.
+func NewBaseline(r Request) (Baseline, error) {
+	t, err := newTask(r.WithDefaults())
+	if err != nil {
+		return Baseline{}, err
+	}
+	return Baseline{Request: t.request, From: t.from.sa, To: t.to.sa, Doubts: t.doubts, Doubt: t.doubt, Gap: t.gap,
+		Tolerance: t.tolerance, AtOnce: t.rules.atOnce, Hold: t.rules.hold, PerHour: t.rules.perHour, task: t}, nil
+}
+
+// AtOnceBack is the limit of a step, the stricter of both directions, g/kg.
+func (b Baseline) AtOnceBack() (float64, error) {
+	r := b.Request
+	r.From, r.To = r.To, r.From
+	r.From.HoursInBag, r.To.HoursInBag = nil, nil
+	back, err := newTask(r)
+	if err != nil {
+		return 0, err
+	}
+	return min(b.AtOnce, back.rules.atOnce), nil
+}
+
+// Temperature is that of the mixture at a gap, °C.
+func (b Baseline) Temperature(gap float64) (float64, error) {
+	s, err := b.task.at(gap)
+	return s.t, err
+}
+
+// FromDensity is that of the animals' own water, kg/L.
+func (b Baseline) FromDensity() (float64, error) { return density(b.task.from) }
+
+// DripBaseline is a container and its line, as they were told or taken to be.
+type DripBaseline struct {
+	Start, Least float64                    // L
+	Drop         float64                    // L
+	Density      func(left float64) float64 // kg/L, by the share of the gap that is left
+	Rate         func(gap float64) float64  // the hourly limit, g/kg/h
+	dropMass     float64
+}
+
+// Flow is kg/h at a drip.
+func (d DripBaseline) Flow(drip float64) float64 { return drip * 3600 * d.dropMass }
+
+// Drip resolves container and line.
+func (b Baseline) Drip() (DripBaseline, error) {
+	rho, noDensity := b.task.densities()
+	vat, noVat := b.task.newVat()
+	speed, noSpeed := b.task.speed()
+	b.task.assumptions, b.task.faults = nil, nil // those of the plan, which has told them
+	return DripBaseline{Start: vat.start, Least: vat.least, Drop: vat.drop, Density: rho, Rate: speed.at, dropMass: vat.dropMass}, errors.Join(noDensity, noVat, noSpeed)
+}
