@@ -44,7 +44,7 @@ type conversionRow struct {
 
 func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 	var l lines
-	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, render.Name(string(c.Zone)))
+	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, string(c.Zone))
 	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt(c, "25C/25C"))
 	l.add(v, "conversion_conductivity", c.Conductivity, c.Conductivity25)
 	l.notes(c.Corrections, c.Warnings, c.Assumptions)
@@ -70,7 +70,14 @@ func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) erro
 	}
 	return reply(c, request.WithDefaults(), &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
 		var l lines
-		l.add(v, "calibration", k.Expected, v.Rounded(k.Correction.Value, k.Correction.U, string(k.Correction.Scale)))
+		switch by := k.Correction; {
+		case by.Scale == "":
+			l.add(v, "calibration_factor", k.Expected, v.Rounded(by.Value, by.U, ""))
+		case by.Value < 0:
+			l.add(v, "calibration_less", k.Expected, v.Rounded(-by.Value, by.U, string(by.Scale)))
+		default:
+			l.add(v, "calibration_more", k.Expected, v.Rounded(by.Value, by.U, string(by.Scale)))
+		}
 		l.add(v, "calibration_error", k.Error)
 		l.notes(k.Warnings, k.Assumptions)
 		return l.most(6)

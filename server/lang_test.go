@@ -67,6 +67,9 @@ func TestRefusalsInText(t *testing.T) {
 			}
 		}
 	}
+	if a := s.get(t, wrong+"&format=text", "Accept", "*/*, application/problem+json"); a.header.Get("Content-Type") != "application/problem+json" {
+		t.Errorf("a program that reads problem documents is refused in %s", a.header.Get("Content-Type"))
+	}
 	for _, accept := range []string{"", "*/*", "application/json", "text/html,*/*;q=0.8", "application/json, text/plain;q=0.5"} {
 		if a := s.get(t, wrong, "Accept", accept); a.header.Get("Content-Type") != "application/problem+json" {
 			t.Errorf("accepting %q: %s", accept, a.header.Get("Content-Type"))

@@ -36,15 +36,20 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 		}
 	}
 	if life := p.LifeSupport; life != nil {
-		l.add(v, "life_support", life.OxygenAtGreatestUse, life.NH3AtGreatestUse, life.MostAnimals)
+		l.add(v, "life_support", life.OxygenAtGreatestUse, life.NH3AtGreatestUse)
 	}
 	for _, a := range p.Alternatives {
 		if !a.Chosen {
-			l.add(v, "alternative", string(a.Prefer), a.Duration, a.Visits, a.Water)
+			l.add(v, alternativeCodes[a.Prefer], a.Duration, a.Visits, a.Water)
 		}
 	}
 	l.notes(p.Warnings)
 	return l
+}
+
+// alternativeCodes say what another drip takes least of.
+var alternativeCodes = map[transfer.Preference]quantity.Code{
+	transfer.PreferTime: "alternative_time", transfer.PreferVisits: "alternative_visits", transfer.PreferWater: "alternative_water",
 }
 
 // planChart draws the water around the animals in time.

@@ -87,7 +87,7 @@ func (s *Server) problem(err error, c echo.Context) {
 	}
 	body, media := []byte(problemText(p)), "text/plain; charset=utf-8"
 	if !inText {
-		media = "application/problem+json"
+		media = problemMedia
 		if body, err = json.Marshal(p); err != nil {
 			s.log.Error("no problem document", "error", err)
 		}

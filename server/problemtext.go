@@ -10,22 +10,20 @@ import (
 	"saltlock/server/render"
 )
 
+const problemMedia = "application/problem+json"
+
 // asksInText tells whether an answer, be it a refusal, was asked for as text, and
 // in which voice. The request may be wrong in anything else.
 func asksInText(c echo.Context) (render.Voice, bool) {
 	q := c.QueryParams()
 	voice := voiceOf(q)
-	if format := q.Get("format"); format != "" {
-		if format == "text" {
-			return voice, true
-		}
-		return render.Voice{Language: voice.Language}, false
+	format, accept := q.Get("format"), c.Request().Header.Get(echo.HeaderAccept)
+	inText := format == "text" && !strings.Contains(accept, problemMedia) ||
+		format == "" && goautoneg.Negotiate(accept, []string{problemMedia, echo.MIMEApplicationJSON, echo.MIMETextPlain}) == echo.MIMETextPlain
+	if !inText {
+		voice = render.Voice{Language: voice.Language}
 	}
-	accept := c.Request().Header.Get(echo.HeaderAccept)
-	if goautoneg.Negotiate(accept, []string{"application/problem+json", echo.MIMEApplicationJSON, echo.MIMETextPlain}) == echo.MIMETextPlain {
-		return voice, true
-	}
-	return render.Voice{Language: voice.Language}, false
+	return voice, inText
 }
 
 // problemText writes a problem for people: what is the matter, then each fault on

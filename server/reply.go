@@ -71,10 +71,7 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 // replyAs is reply with another status than 200.
 func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) error {
 	a := c.Get("asked").(*asked)
-	spoken := a.voice
-	if a.format == echo.MIMEApplicationJSON {
-		spoken = render.Voice{Language: a.voice.Language} // of units JSON is the same for everybody
-	}
+	spoken := a.speaks()
 	spoken.Fill(v.Notes())
 	var out bytes.Buffer
 	done, err := w.picture(&out, a, v)

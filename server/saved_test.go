@@ -96,7 +96,7 @@ func TestGoldenSaved(t *testing.T) {
 func TestSaveTransfer(t *testing.T) {
 	s := savePlan(t)
 	a := s.call(t, http.MethodPost, "/v1/transfers?format=text", savedBody)
-	if a.status != http.StatusCreated || !strings.HasPrefix(a.body, "Saved as ") || !strings.Contains(a.body, "told this once") || !strings.Contains(a.body, "taken to fall now, 2026-12-01T09:00:00Z") {
+	if a.status != http.StatusCreated || !strings.HasPrefix(a.body, "Saved as ") || !strings.Contains(a.body, "shown only once") || !strings.Contains(a.body, "falls now, 2026-12-01T09:00:00Z") {
 		t.Errorf("%d\n%.900s", a.status, a.body)
 	}
 	if a := s.call(t, http.MethodPost, "/v1/transfers?format=csv", savedBody); a.status != http.StatusCreated || !strings.HasPrefix(a.body, "kind,") {

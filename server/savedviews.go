@@ -58,9 +58,11 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 	if course.Plan != nil {
 		leg := course.Legs[len(course.Legs)-1]
 		t.PlanStart = new(planStart(saved, leg))
-		render.Voice{}.Fill(course.Plan.Notes())
+		spoken := c.Get("asked").(*asked).speaks()
+		spoken.Fill(course.Plan.Notes())
 		t.Plan = &toldPlan{envelope{
-			Summary: strings.Join(planLines(render.Voice{}, course.Plan), "\n"),
+			Summary: strings.Join(planLines(spoken, course.Plan), "
+"),
 			Inputs:  told.PlanInputs,
 			Model:   model{told.Version, told.DataVersion},
 		}, course.Plan}

@@ -107,11 +107,11 @@ func TestStartPageIsLight(t *testing.T) {
 func TestStartPageAnswers(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ query, want string }{
-		{"", "Dissolve 3.599"},
-		{"", "13.3 ppt practical salinity"},
-		{"target=35&target_unit=ppt&volume=100&volume_unit=L&temperature=25&temperature_unit=C", "Dissolve 3.599"},
-		{"target=35 ppt&volume=100 L", "Dissolve 3.599"},
-		{"target=35,0&target_unit=ppt&volume=100&volume_unit=L", "Dissolve 3,599"},
+		{"", "Start with 3.6 kg"},
+		{"", "The salinity is 13.3 ppt"},
+		{"target=35&target_unit=ppt&volume=100&volume_unit=L&temperature=25&temperature_unit=C", "Start with 3.6 kg"},
+		{"target=35 ppt&volume=100 L", "Start with 3.6 kg"},
+		{"target=35,0&target_unit=ppt&volume=100&volume_unit=L", "Start with 3,6 kg"},
 		{"target=35&volume=26,417&volume_unit=gal", "can be read in two ways: write 26417 or 26.417."},
 		{"target=35&volume=1,000 L", "can be read in two ways"},
 		{"target=35&volume=0,500&volume_unit=L", "at 35 ppt"},
@@ -119,8 +119,8 @@ func TestStartPageAnswers(t *testing.T) {
 		{"target=35&volume=1.000,5&volume_unit=L", "a comma and a point"},
 		{"target=&volume=1,000&volume_unit=L", `<a href="#salt-target">How salty it shall be:`},
 		{"target=500&volume=abc", `aria-describedby="salt-volume-fault" aria-invalid="true"`},
-		{"reading=1,010&reading_unit=SG&temperature=25", "13,3 ppt practical salinity"},
-		{"reading=1.010&reading_unit=SG&temperature=77&temperature_unit=F", "13.3 ppt practical salinity"},
+		{"reading=1,010&reading_unit=SG&temperature=25", "The salinity is 13,3 ppt"},
+		{"reading=1.010&reading_unit=SG&temperature=77&temperature_unit=F", "The salinity is 13.3 ppt"},
 		{"reading=1.010&reading_unit=SG&temperature=25&calibration=60F/60F", "value=\"60F/60F\" selected"},
 		{"reading=1.010&reading_unit=SG&instrument=hydrometer&calibration=60F/60F&temperature=25", "15.7 ± "},
 		{"reading=<script>&reading_unit=SG", "&lt;script&gt;"},
@@ -141,7 +141,7 @@ func TestCards(t *testing.T) {
 	s := newService(t)
 	page := s.get(t, "/?target=10&target_unit=ppt&volume=450&volume_unit=L").body
 	m := regexp.MustCompile(`property="og:image" content="http://localhost:8080(/card.png\?[^"]+)"`).FindStringSubmatch(page)
-	if m == nil || !strings.Contains(page, `property="og:title" content="Dissolve `) {
+	if m == nil || !strings.Contains(page, `property="og:title" content="Start with `) {
 		t.Fatal("a link to an answer does not show it")
 	}
 	plain, answer := s.get(t, "/card.png"), s.get(t, html.UnescapeString(m[1]))

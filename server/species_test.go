@@ -131,7 +131,7 @@ func TestThreeLines(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ q, says string }{
 		{"what+salinity+for+a+figure+8+puffer", "common practice, no source"},
-		{"pea+puffer", "by the words fresh or sea water"},
+		{"pea+puffer", "listed as of fresh or sea water"},
 		{"mummichog", "published, "},
 		{"amano+shrimp", "from memory"},
 	} {
@@ -222,7 +222,7 @@ func TestPlanJoinsSpecies(t *testing.T) {
 		t.Errorf("%d %s", a.status, a.body)
 	}
 	refused := s.get(t, base+"&from_salinity=0.2%20ppt&to_salinity=5%20ppt&species=carassius-auratus")
-	if refused.status != http.StatusUnprocessableEntity || !strings.Contains(refused.body, "target_above_band") || !strings.Contains(refused.body, "nearest allowed") {
+	if refused.status != http.StatusUnprocessableEntity || !strings.Contains(refused.body, "target_above_band") || !strings.Contains(refused.body, "Choose ") {
 		t.Errorf("%d %s", refused.status, refused.body)
 	}
 }

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -146,8 +147,28 @@ func marked(v render.Voice, m tolerance.Mark, s *tolerance.Source) string {
 	if s == nil {
 		return v.Say(markCodes[m])
 	}
-	return v.Say(markOfCodes[m], s.Key)
+	return v.Say(markOfCodes[m], sourceName(s))
 }
+
+// sourceName is the short name of a source for a person, as Chang, 2005.
+func sourceName(s *tolerance.Source) string {
+	key, _, _ := strings.Cut(s.Key, ":")
+	parts := sourceKey.FindStringSubmatch(key)
+	if parts == nil {
+		return strings.ReplaceAll(key, "-", " ")
+	}
+	name, known := sourceNames[parts[1]]
+	if !known {
+		name = camelCase.ReplaceAllString(parts[1], "$1 and $2")
+	}
+	return name + ", " + parts[2]
+}
+
+var (
+	sourceKey   = regexp.MustCompile(`^([A-Za-z]+)((?:19|20)\d\d)[A-Za-z]*$`)
+	camelCase   = regexp.MustCompile(`([a-z])([A-Z])`)
+	sourceNames = map[string]string{"FB": "FishBase", "SLB": "SeaLifeBase", "NAS": "US Geological Survey"}
+)
 
 // What is said of how well a value is founded, without and with the source of it.
 var (

@@ -224,6 +224,14 @@ func voiceOf(q url.Values) render.Voice {
 	return render.Voice{Language: render.Language(q.Get("lang")), Units: render.Units(q.Get("units")), Comma: q.Get("decimal") == "comma"}
 }
 
+// speaks is the voice of the answer's sentences; of units JSON is the same for everybody.
+func (a *asked) speaks() render.Voice {
+	if a.format == echo.MIMEApplicationJSON {
+		return render.Voice{Language: a.voice.Language}
+	}
+	return a.voice
+}
+
 // etag names the answer by all that it depends on.
 func (a *asked) etag(path string) string {
 	q := maps.Clone(a.query)

@@ -89,7 +89,7 @@ func (f *following) judged(sights []sight) error {
 			Read: quantity.Measure{Value: s.value, Unit: s.unit, Uncertainty: s.u}, Expected: quantity.Measure{Value: shown, Unit: s.unit}}
 		if s.aside {
 			off++
-			n := noteOf(suspectCodes[s.what], j.Read, j.Expected, math.Round(math.Abs(s.off)*10)/10)
+			n := noteOf(suspectCodes[s.what], j.Read, j.Expected)
 			j.Why = &n
 			f.course.warn(n)
 		}

@@ -84,7 +84,7 @@ func (f *following) withoutDrip() error {
 		j := Judged{Entry: i + 1, Time: hours(h), What: "salinity", Read: sa.Measure(), Expected: salinity(expected).Measure()}
 		j.Deviation = (float64(sa.Value) - expected) / math.Hypot(float64(sa.U), b.Doubt)
 		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
-			n := noteOf("suspect_salinity", j.Read, j.Expected, math.Round(math.Abs(j.Deviation)*10)/10)
+			n := noteOf("suspect_salinity", j.Read, j.Expected)
 			j.Why = &n
 			c.warn(n)
 		}

@@ -98,7 +98,7 @@ func TestDayCountsRecentChange(t *testing.T) {
 		t.Errorf("per_24_hours reaches %g, want 5.024 + 0.9", l.Extreme.Value)
 	}
 	r.RecentChange = read[quantity.AbsoluteSalinity](t, "1 g/kg")
-	refused(t, r, "to.salinity", "over_24_hours")
+	refused(t, r, "to.salinity", "day_used_up")
 }
 
 // A step of x stays x/r hours clear of other change: before the release the

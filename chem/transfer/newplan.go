@@ -214,7 +214,11 @@ func (t *task) offScale(err error) bool {
 	if named := t.request.Instrument.Kind; named != nil {
 		kind = *named
 	}
-	t.warn(noteOf("instrument_off_scale", string(kind)))
+	name := string(kind)
+	if kind == instrument.ConductivityMeter { // conductivity is also what it measures
+		name = "conductivity_meter"
+	}
+	t.warn(noteOf("instrument_off_scale", name))
 	return true
 }
 

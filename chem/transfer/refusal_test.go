@@ -22,7 +22,7 @@ func TestRefused(t *testing.T) {
 		"just shipped":         {func(r *Request) { r.Animals = []Animal{{Condition: new(JustShipped)}} }, "animals.0.condition", "no_step_just_shipped"},
 		"moulting":             {func(r *Request) { r.Animals = []Animal{{Condition: new(Moulting)}} }, "animals.0.condition", "no_step_while_moulting"},
 		"more than a day's":    {func(r *Request) { r.Limits.Per24Hours = read[quantity.AbsoluteSalinity](t, "6 g/kg") }, "to.salinity", "over_24_hours"},
-		"the day is used up":   {func(r *Request) { r.RecentChange = read[quantity.AbsoluteSalinity](t, "35 g/kg") }, "to.salinity", "over_24_hours"},
+		"the day is used up":   {func(r *Request) { r.RecentChange = read[quantity.AbsoluteSalinity](t, "35 g/kg") }, "to.salinity", "day_used_up"},
 		"no last step":         {func(r *Request) { r.Tolerance = read[quantity.AbsoluteSalinity](t, "0 g/kg") }, "tolerance", "tolerance_of_zero"},
 		"last step too large":  {func(r *Request) { r.Limits.AtOnce = read[quantity.AbsoluteSalinity](t, "3 g/kg") }, "tolerance", "tolerance_over_at_once"},
 		"start above the rim":  {func(r *Request) { r.Container.StartVolume = read[quantity.Volume](t, "21 L") }, "container.start_volume", "start_leaves_no_room"},
@@ -82,8 +82,6 @@ func TestSmallestChangeFrees(t *testing.T) {
 	fast.Line.LeastDrip = read[quantity.DripRate](t, "9 drops/s")
 	stuck := sixLitres(t, "6.5 L", "0.5 g/kg", 2)
 	stuck.Animals = []Animal{animal(tolerance.Hardy)}
-	day := sixLitres(t, "20 L", "3.282 g/kg", 2)
-	day.Limits.Per24Hours = read[quantity.AbsoluteSalinity](t, "6 g/kg")
 	warm := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	warm.To = water(t, "10 ppt", "29 C")
 	zero := sixLitres(t, "20 L", "0 g/kg", 2)
@@ -112,10 +110,6 @@ func TestSmallestChangeFrees(t *testing.T) {
 		{zero, "tolerance", "tolerance_of_zero", 0, func(r *Request, to any, by float64) {
 			r.Tolerance = new(scaled(to.(quantity.Estimate[quantity.AbsoluteSalinity]), by))
 		}, 0.999},
-		{day, "to.salinity", "over_24_hours", 3, func(r *Request, to any, by float64) {
-			s := to.(quantity.Estimate[quantity.Salinity])
-			r.To.Salinity.Value = float64(s.Value) * by
-		}, 1.001},
 		{warm, "to.temperature", "temperature_over_24_hours", 2, func(r *Request, to any, by float64) {
 			r.To.Temperature = scaled(to.(quantity.Estimate[quantity.Celsius]), by)
 		}, 1.001},

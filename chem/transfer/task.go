@@ -139,11 +139,11 @@ func (t *task) checkAnimals() {
 func (t *task) checkDay() {
 	recent := float64(t.request.RecentChange.Value)
 	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
-		code := quantity.Code("over_24_hours") // what is offered is rounded to the side on which it will do
-		if !t.up {
-			code = "over_24_hours_down"
+		if t.gap <= t.rules.perDay*(1+inside) {
+			t.refuse("to.salinity", noteOf("day_used_up", salinity(recent), salinity(t.rules.perDay), salinity(t.gap)))
+		} else {
+			t.refuse("to.salinity", noteOf("over_24_hours", salinity(t.gap), salinity(t.rules.perDay)))
 		}
-		t.refuse("to.salinity", noteOf(code, salinity(t.gap), salinity(t.rules.perDay), salinity(recent), practical(t.salinityAt(t.gap-left))))
 		t.offerLongRoutes()
 	}
 	if t.doubt > t.rules.atOnce {

@@ -687,7 +687,7 @@ function saltlockShort_(outcome) {
 function saltlockCell_(answer, field) {
   if (answer.wrong) return '? ' + answer.wrong;
   if (field in answer.values) return answer.values[field];
-  var own = answer.warnings.filter(function (text) { return text.indexOf(field.replace(/_/g, ' ') + ' is ') === 0; });
+  var own = answer.warnings.filter(function (text) { return text.toLowerCase().indexOf(field.replace(/_/g, ' ') + ' is ') === 0; });
   return '? ' + (own.length ? own : answer.warnings).join(' ');
 }
 
@@ -719,7 +719,7 @@ function saltlockKey_(asked) {
 
 /** Asks the service, with a body as JSON. What is refused becomes an error that the cell shows. */
 function saltlockFetch_(address, body) {
-  var options = { muteHttpExceptions: true };
+  var options = { muteHttpExceptions: true, headers: { Accept: '*/*, application/problem+json' } };
   if (body) {
     options.method = 'post';
     options.contentType = 'application/json';

@@ -16,8 +16,8 @@ const fetching = `
 const [url, options] = JSON.parse(require('fs').readFileSync(0, 'utf8'));
 fetch(url, options).then(async (r) => console.log(JSON.stringify([r.status, await r.text(), [...r.headers]])));`;
 
-function realFetch(url, { method, contentType, payload }) {
-  const options = { method, body: payload, headers: contentType ? { 'Content-Type': contentType } : {} };
+function realFetch(url, { method, contentType, payload, headers }) {
+  const options = { method, body: payload, headers: contentType ? { ...headers, 'Content-Type': contentType } : headers };
   const out = execFileSync(process.execPath, ['-e', fetching], { input: JSON.stringify([url, options]), maxBuffer: 1 << 28 });
   return JSON.parse(out);
 }
@@ -98,7 +98,7 @@ test('a bad reading spoils its own cell alone', () => {
 test('a measure out of range says so', () => {
   const { sheet } = script();
   const cell = sheet.SALTLOCK_CONDUCTIVITY('100 g/kg');
-  assert.match(String(cell), /^\? conductivity is left out: [^.]*42 ppt[^:]*$/);
+  assert.match(String(cell), /^\? Conductivity is left out\. [^.]*42 ppt; [^:]*$/);
 });
 
 test('ranges of other sizes are refused', () => {

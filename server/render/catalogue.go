@@ -18,6 +18,7 @@ import (
 //
 //	{0}          the first thing spoken of: a quantity with its unit
 //	{0+} {0-}    the same, rounded up or down where it is a bound (our own addition)
+//	{0..1}       from the first to the second, with the unit once (our own addition)
 //	{0, name}    a name: of a species, an instrument, a place
 //	{0, number}  a number without a unit
 //	{0, plural, =1 {once} =2 {twice} other {# times}}
@@ -64,6 +65,7 @@ const (
 	verbNearest = 'v'
 	verbUp      = 'U'
 	verbDown    = 'D'
+	verbRange   = 'R'
 )
 
 // pattern is a sentence taken apart: texts, and between them places.
@@ -140,9 +142,15 @@ func parsePlace(s string) (*place, error) {
 	} else if bare, ok := strings.CutSuffix(name, "-"); ok {
 		name, at.verb = bare, verbDown
 	}
+	name, to, ranged := strings.Cut(name, "..")
 	var err error
 	if at.param, err = strconv.Atoi(name); err != nil || at.param < 0 {
 		return nil, fmt.Errorf("{%s} names no parameter", s)
+	}
+	if ranged {
+		if at.verb = verbRange; kinded || to != strconv.Itoa(at.param+1) {
+			return nil, fmt.Errorf("{%s}: a range is of two quantities in a row", s)
+		}
 	}
 	if !kinded {
 		return at, nil
@@ -230,6 +238,9 @@ func (p pattern) speaksOf() (map[int]kind, error) {
 				kinds[at.param] = at.kind
 			default:
 				return fmt.Errorf("{%d} is a %s and a %s", at.param, before, at.kind)
+			}
+			if at.verb == verbRange {
+				kinds[at.param+1] = aQuantity
 			}
 			for _, c := range at.cases {
 				if err := walk(c.text); err != nil {

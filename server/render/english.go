@@ -3,7 +3,7 @@ package render
 import "maps"
 
 // english is the complete catalogue, from which the others translate.
-var english = join(answerSentences, waterSentences, transferSentences, speciesSentences, savedSentences)
+var english = join(answerSentences, waterSentences, transferSentences, refusalSentences, cautionSentences, speciesSentences, savedSentences)
 
 // join makes one catalogue of several; no code stands in two.
 func join(catalogues ...sentences) sentences {
@@ -16,26 +16,30 @@ func join(catalogues ...sentences) sentences {
 
 // answerSentences are the short text of the answers.
 var answerSentences = sentences{
-	"conversion_salinity":     "{0} practical salinity, {1} absolute: {2, name} water.",
-	"conversion_density":      "{0} of sea salt at {1}; specific gravity {2} at 25C/25C.",
-	"conversion_conductivity": "Conductivity {0} there, {1} at 25 °C.",
-	"calibration":             "It should have shown {0}; send correction={1, name} along with its readings.",
-	"calibration_error":       "Uncorrected, it is off by {0}.",
-	"conversions_counted":     "{0, number} readings converted, {1, number} with errors.",
-	"salt_mix":                "Dissolve {0} of salt in {1} of source water for {2} at {3}.",
-	"salt_mix_hydrated":       "That is for a dry product, the least it can take; a fully hydrated mix needs {0}.",
-	"blend":                   "Together {0} at {1} and {2}.",
-	"blend_solved":            "Water {0, number} of the blend: pour in {1}.",
-	"blend_ph":                "About {0}, and {1} once it has stood in air.",
-	"blend_alkalinity":        "Alkalinity of the blend: {0}.",
-	"water_change":            "Take out {0}, put in {1} at {2}: the tank then stands at {3}.",
+	"conversion_salinity":     "The salinity is {0}, or {1} by mass: {2, name}.",
+	"conversion_density":      "That is {0} of sea salt at {1}, and a specific gravity of {2} at 25C/25C.",
+	"conversion_conductivity": "The conductivity is {0} there, {1} at 25 °C.",
+	"calibration_factor":      "It should have shown {0}. Multiply every reading by {1, name}.",
+	"calibration_more":        "Adjust it until it shows {0} in this solution, or add {1, name} to every reading.",
+	"calibration_less":        "Adjust it until it shows {0} in this solution, or subtract {1, name} from every reading.",
+	"calibration_error":       "Without that, its readings are off by {0}.",
+	"conversions_counted":     "{0, plural, one {# reading} other {# readings}} converted, {1, number} with errors.",
+	"salt_mix":                "Start with {0} of salt in {1} of source water. That makes {2} at {3}.",
+	"salt_mix_hydrated":       "You may need up to {0}, depending on how much moisture the salt has drawn. Measure before you add the rest.",
+	"blend":                   "Together they make {0} at {1} and {2}.",
+	"blend_solved":            "Pour in {1} of water {0, number}.",
+	"blend_ph":                "It has about {0}, and {1} after some time in air.",
+	"blend_alkalinity":        "Its alkalinity is {0}.",
+	"water_change":            "Take out {0} and put in {1} at {2}. The tank should then read {3}.",
 	"water_change_salt":       "The new water takes {0} of salt in {1} of source water.",
-	"water_change_steps":      "Do it in {0, number} steps; the steps are in the table of the answer.",
+	"water_change_steps":      "Do it in {0, plural, one {# step} other {# steps}}; the full answer lists them.",
 	"top_off":                 "Add {0} of fresh water.",
 	"top_off_now":             "The tank reads {0} now.",
-	"top_off_after":           "Topped off with the water given it stands at {0}.",
-	"top_off_drift":           "Over the period the salinity drifts by {0}.",
-	"vessel":                  "It holds {0} of water; empty and to the rim {1}.",
-	"vessel_level":            "One unit of level is {0}.",
-	"species_found":           "{0, number} species found.",
+	"top_off_after":           "Topped off with your water, it will read {0}.",
+	"top_off_drift":           "Over the period the salinity changes by {0}.",
+	"vessel":                  "It holds {0} of water; empty and filled to the rim, {1}.",
+	"vessel_level":            "Its level: {0}.",
+	"species_found":           "{0, plural, one {# species} other {# species}} found.",
+
+	"range": "{0, name} to {1, name}",
 }

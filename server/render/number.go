@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
 
 	"saltlock/chem/quantity"
@@ -60,7 +61,7 @@ type customary struct {
 	scale, offset float64
 }
 
-// Factors: NIST SP 811 (2008), appendix B.
+// Factors: NIST SP 811 (2008), appendix B. A difference in temperature has no offset.
 var us = map[string]customary{
 	"L":    {"gal", 1 / 3.785411784, 0},
 	"kg":   {"lb", 1 / 0.45359237, 0},
@@ -75,10 +76,18 @@ var us = map[string]customary{
 // decimals is how many places a person can use in each unit, for numbers of one or more.
 var decimals = map[string]int{
 	"ppt": 1, "g/kg": 1, "g/L": 1, "g/kg Cl": 1, "g/kg/h": 1, "SG": 4, "nD": 4, "kg/m³": 1,
-	"mS/cm": 1, "mOsm/kg": 0, "°C": 1, "°F": 0, "K": 1, "K/h": 1, "°F/h": 1,
-	"L": 1, "mL": 0, "gal": 1, "fl oz": 0, "kg": 2, "g": 0, "lb": 2, "oz": 1, "cm": 1, "in": 1,
-	"L/cm": 2, "gal/in": 2, "mL/min": 1, "drops/s": 1, "drops/min": 0,
-	"meq/L": 1, "pH": 1, "mg/L": 1, "mg/L N": 2, "%": 0, "min": 0, "h": 1,
+	"mS/cm": 1, "mOsm/kg": 0, "°C": 1, "°F": 0, "°C/h": 1, "°F/h": 1,
+	"L": 1, "mL": 0, "gal": 1, "fl oz": 0, "kg": 2, "g": 0, "lb": 1, "oz": 1, "cm": 1, "mm": 0, "in": 1,
+	"L/cm": 1, "gal/in": 1, "mL/min": 0, "drops/s": 1, "drops/min": 0,
+	"meq/L": 1, "pH": 1, "mg/L": 1, "mg/L N": 2, "%": 0, "min": 0, "h": 1, "days": 0,
+}
+
+// byHand are the units that people pour, weigh and wait in. What is known of
+// such a number to better than it can be poured is not said, and from 100 on no
+// decimals are.
+var byHand = map[string]bool{
+	"L": true, "mL": true, "gal": true, "fl oz": true, "kg": true, "g": true, "lb": true, "oz": true, "cm": true, "mm": true, "in": true,
+	"mL/min": true, "drops/s": true, "drops/min": true, "%": true, "h": true, "min": true, "days": true,
 }
 
 // Quantity writes a measure with its unit, as precisely as a keeper can use it.
@@ -86,21 +95,56 @@ func (v Voice) Quantity(m quantity.Measure) string {
 	if m.Unit == "h" {
 		return v.duration(m.Value)
 	}
-	metric := v.inUnit(handy(m))
-	c, ok := us[m.Unit]
-	if !ok || v.Units == Metric {
-		return metric
+	metric, customary := v.families(m)
+	switch {
+	case customary == nil || v.Units == Metric:
+		return v.inUnit(metric)
+	case v.Units == US:
+		return v.inUnit(*customary)
 	}
-	customary := v.inUnit(handy(quantity.Measure{
-		Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale,
-	}))
-	if v.Units == US {
-		return customary
-	}
-	return metric + " (" + customary + ")"
+	return v.inUnit(metric) + " (" + v.inUnit(*customary) + ")"
 }
 
-// handy moves a small amount to the unit people weigh or measure it in.
+// families are a measure in the metric unit that people use for its size and, if
+// there is one, in the customary one.
+func (v Voice) families(m quantity.Measure) (metric quantity.Measure, other *quantity.Measure) {
+	if c, ok := us[m.Unit]; ok {
+		other = new(handy(quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}))
+	}
+	return handy(m), other
+}
+
+// span writes a range, with the unit once where both ends have the same.
+func (v Voice) span(from, to any) string {
+	lo, okLo := measure(from)
+	hi, okHi := measure(to)
+	both := func(lo, hi quantity.Measure) string {
+		ends := []string{v.amount(lo), v.amount(hi)}
+		if lo.Unit != hi.Unit || lo.Unit == "pH" {
+			ends = []string{v.inUnit(lo), v.inUnit(hi)}
+			return v.Say("range", ends[0], ends[1])
+		}
+		return v.withUnit(v.Say("range", ends[0], ends[1]), plural.Other, hi.Unit)
+	}
+	if !okLo || !okHi || lo.Unit == "h" {
+		return v.Say("range", v.Word(from), v.Word(to))
+	}
+	metric, customary := v.families(lo) // nobody says 0 mL to 5 L
+	metricTo, customaryTo := v.families(hi)
+	if lo.Value == 0 && customary != nil && customaryTo != nil && lo.Unit != "°C" {
+		metric.Unit, customary.Unit = metricTo.Unit, customaryTo.Unit
+	}
+	switch {
+	case customary == nil || customaryTo == nil || v.Units == Metric:
+		return both(metric, metricTo)
+	case v.Units == US:
+		return both(*customary, *customaryTo)
+	}
+	return both(metric, metricTo) + " (" + both(*customary, *customaryTo) + ")"
+}
+
+// handy moves an amount to the unit people weigh or measure it in. A difference
+// in temperature is one in degrees.
 func handy(m quantity.Measure) quantity.Measure {
 	to := func(unit string, scale float64) quantity.Measure {
 		return quantity.Measure{Value: m.Value * scale, Unit: unit, Uncertainty: m.Uncertainty * scale}
@@ -111,6 +155,8 @@ func handy(m quantity.Measure) quantity.Measure {
 		return to("g", 1000)
 	case m.Unit == "L" && size < 0.1:
 		return to("mL", 1000)
+	case m.Unit == "cm" && size < 1:
+		return to("mm", 10)
 	case m.Unit == "lb" && size < 1:
 		return to("oz", 16)
 	case m.Unit == "gal" && size < 0.1:
@@ -119,20 +165,30 @@ func handy(m quantity.Measure) quantity.Measure {
 		return to("drops/min", 60)
 	case m.Unit == "1":
 		return to("%", 100)
+	case m.Unit == "K":
+		return to("°C", 1)
+	case m.Unit == "K/h":
+		return to("°C/h", 1)
 	}
 	return m
 }
 
 func (v Voice) inUnit(m quantity.Measure) string {
+	text := v.amount(m)
+	return v.withUnit(text, v.form(text), m.Unit)
+}
+
+// amount writes the number of a measure, with its uncertainty where that says something.
+func (v Voice) amount(m quantity.Measure) string {
 	n := places(m)
 	text := v.number(m.Value, n)
 	if m.Unit == "SG" && len(text) < len("1.010") {
 		text = v.point(strconv.FormatFloat(m.Value, 'f', 3, 64)) // nobody says 1.01
 	}
-	if u := v.number(m.Uncertainty, n); strings.ContainsAny(u, "123456789") {
+	if u := v.number(m.Uncertainty, n); !byHand[m.Unit] && strings.ContainsAny(u, "123456789") {
 		text += " ± " + u
 	}
-	return text + " " + m.Unit
+	return text
 }
 
 // places gives a number at least two digits, and one that is known no more
@@ -142,10 +198,10 @@ func places(m quantity.Measure) int {
 	if size := math.Abs(m.Value); size < 1 && size > 0 && m.Unit != "°C" && m.Unit != "°F" {
 		n = max(n, 1-int(math.Floor(math.Log10(size))))
 	}
-	if m.Unit == "kg" && m.Value < 10 {
-		n = 3 // a kitchen scale shows grams
-	}
-	if math.Abs(m.Value) >= 100 {
+	switch size := math.Abs(m.Value); {
+	case size >= 100 && byHand[m.Unit]:
+		n = 0
+	case size >= 10 && m.Unit == "kg", size >= 100:
 		n = min(n, 1)
 	}
 	if m.Uncertainty > 0 {
@@ -174,12 +230,23 @@ func (v Voice) point(s string) string {
 	return s
 }
 
-// duration writes hours as people say them.
+// duration writes hours as people say and can keep them: to five minutes from two
+// hours on, to the hour from two days on, to the day from two weeks on.
 func (v Voice) duration(hours float64) string {
-	if hours >= 72 {
-		return v.number(hours/24, 1) + " days"
-	}
 	minutes := int(math.Round(hours * 60))
+	switch {
+	case hours >= 14*24:
+		return v.inUnit(quantity.Measure{Value: math.Round(hours / 24), Unit: "days"})
+	case hours >= 48:
+		whole := int(math.Round(hours))
+		days := v.inUnit(quantity.Measure{Value: float64(whole / 24), Unit: "days"})
+		if whole%24 == 0 {
+			return days
+		}
+		return days + " " + strconv.Itoa(whole%24) + " h"
+	case hours >= 2:
+		minutes = int(math.Round(hours*12)) * 5
+	}
 	switch {
 	case minutes < 60:
 		return strconv.Itoa(minutes) + " min"

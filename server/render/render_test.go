@@ -21,8 +21,8 @@ func TestOffersAreRoundedToTheSafeSide(t *testing.T) {
 		{"needs_more_water", quantity.Measure{Value: 1.9, Unit: "L"}, "1.9 L (0.51 gal)"},
 		{"needs_larger_container", quantity.Measure{Value: 10.01, Unit: "L"}, "10.1 L (2.7 gal)"},
 		{"needs_smaller_drop", quantity.Measure{Value: 0.0000689, Unit: "L"}, "0.068 mL (0.0023 fl oz)"},
-		{"needs_slower_drip", quantity.Measure{Value: 1.76 / 60, Unit: "drops/s"}, "1 drops/min"},
-		{"needs_drip_that_passes", quantity.Measure{Value: 89. / 60, Unit: "drops/s"}, "1.4 drops/s"},
+		{"needs_slower_drip", quantity.Measure{Value: 1.76 / 60, Unit: "drops/s"}, "1 drop a minute"},
+		{"needs_drip_that_passes", quantity.Measure{Value: 89. / 60, Unit: "drops/s"}, "1.4 drops a second"},
 	} {
 		if got := (Voice{}).Say(c.code, c.of); !strings.Contains(got, c.says) {
 			t.Errorf("%g %s: %q, want %q in it", c.of.Value, c.of.Unit, got, c.says)
@@ -39,8 +39,8 @@ func TestQuantity(t *testing.T) {
 		in    quantity.Measure
 		want  string
 	}{
-		{Voice{}, of(450, "L", 0), "450 L (118.9 gal)"},
-		{Voice{Units: Metric}, of(3.59859, "kg", 0), "3.599 kg"},
+		{Voice{}, of(450, "L", 0), "450 L (119 gal)"},
+		{Voice{Units: Metric}, of(3.59859, "kg", 0), "3.6 kg"},
 		{Voice{Units: US}, of(0.25, "kg", 0), "8.8 oz"},
 		{Voice{Units: Metric}, of(0.00005, "L", 0), "0.05 mL"},
 		{Voice{}, of(25, "°C", 0), "25 °C (77 °F)"},
@@ -53,11 +53,22 @@ func TestQuantity(t *testing.T) {
 		{Voice{}, of(1.01, "SG", 0), "1.010 SG"},
 		{Voice{}, of(1.00754, "SG", 0.0005), "1.0075 ± 0.0005 SG"},
 		{Voice{}, of(0.15, "1", 0), "15 %"},
-		{Voice{}, of(0.4, "drops/s", 0), "24 drops/min"},
+		{Voice{}, of(0.4, "drops/s", 0), "24 drops a minute"},
 		{Voice{}, of(0.5, "h", 0), "30 min"},
-		{Voice{}, of(5.6523, "h", 0), "5 h 39 min"},
+		{Voice{}, of(5.6523, "h", 0), "5 h 40 min"},
 		{Voice{}, of(24, "h", 0), "24 h"},
 		{Voice{}, of(168, "h", 0), "7 days"},
+		{Voice{}, of(56.27, "h", 0), "2 days 8 h"},
+		{Voice{}, of(24, "h", 0), "24 h"},
+		{Voice{}, of(30*24+5, "h", 0), "30 days"},
+		{Voice{}, of(48, "h", 0), "2 days"},
+		{Voice{}, of(1./60, "drops/s", 0), "1 drop a minute"},
+		{Voice{Comma: true}, of(1.5, "drops/s", 0), "1,5 drops a second"},
+		{Voice{}, of(0.6, "cm", 0), "6 mm (0.24 in)"},
+		{Voice{}, of(4, "K", 0), "4 °C (7 °F)"},
+		{Voice{Units: US}, of(1, "K/h", 0), "1.8 °F an hour"},
+		{Voice{}, of(8.6, "pH", 0), "pH 8.6"},
+		{Voice{Units: Metric}, of(424.3, "kg", 6.4), "424 kg"},
 		{Voice{}, of(0, "L", 0), "0 mL (0 fl oz)"},
 	} {
 		if got := c.voice.Quantity(c.in); got != c.want {
@@ -151,7 +162,7 @@ func TestPlurals(t *testing.T) {
 	}
 	for n, want := range map[int]string{0: "0 times in 2 L; 0 days", 1: "once; 1 day", 2: "twice; 2 days", 1200: "1200 times in 2 L; 1200 days"} {
 		v := Voice{Units: Metric}
-		got := message.NewPrinter(language.English, message.Catalog(c)).Sprintf("times", word{v, n}, word{v, quantity.Exactly(quantity.Volume(2))})
+		got := message.NewPrinter(language.English, message.Catalog(c)).Sprintf("times", word{v, n, nil}, word{v, quantity.Exactly(quantity.Volume(2)), nil})
 		if got != "100 % full "+want {
 			t.Errorf("%d: %q, want %q", n, got, want)
 		}
@@ -168,6 +179,24 @@ func TestMalformedSentences(t *testing.T) {
 	for _, wrong := range []string{"{1}", "{0} {0, name}", "{0} {2}"} {
 		if kinds, err := signature(wrong); err == nil {
 			t.Errorf("%q speaks of %v", wrong, kinds)
+		}
+	}
+}
+
+// The unit of a range is said once.
+func TestRange(t *testing.T) {
+	of := func(v float64, unit string) quantity.Measure { return quantity.Measure{Value: v, Unit: unit} }
+	for want, in := range map[string][2]quantity.Measure{
+		"24 to 28 °C (75 to 82 °F)":          {of(24, "°C"), of(28, "°C")},
+		"0 to 35 g/kg":                       {of(0, "g/kg"), of(35, "g/kg")},
+		"0 to 2 L (0 to 0.53 gal)":           {of(0, "L"), of(2, "L")},
+		"50 mL to 2 L (2 fl oz to 0.53 gal)": {of(0.05, "L"), of(2, "L")},
+		"6 mm to 1.8 cm (0.24 to 0.71 in)":   {of(0.6, "cm"), of(1.8, "cm")},
+		"2 h to 3 h":                         {of(2, "h"), of(3, "h")},
+		"pH 7 to pH 8":                       {of(7, "pH"), of(8, "pH")},
+	} {
+		if got := (Voice{}).span(in[0], in[1]); got != want {
+			t.Errorf("%v: %q, want %q", in, got, want)
 		}
 	}
 }

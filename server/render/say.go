@@ -3,8 +3,11 @@ package render
 import (
 	"fmt"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
@@ -31,9 +34,16 @@ func (v Voice) Say(code quantity.Code, params ...any) string {
 	}
 	spoken := make([]any, len(params))
 	for i, p := range params {
-		spoken[i] = word{v, p}
+		spoken[i] = word{v, p, nil}
+		if i+1 < len(params) {
+			spoken[i] = word{v, p, params[i+1]}
+		}
 	}
-	return message.NewPrinter(v.speaks(code), message.Catalog(catalogue)).Sprintf(string(code), spoken...)
+	said := message.NewPrinter(v.speaks(code), message.Catalog(catalogue)).Sprintf(string(code), spoken...)
+	if r, size := utf8.DecodeRuneInString(said); strings.HasSuffix(said, ".") { // a whole sentence may begin with a name
+		return string(unicode.ToUpper(r)) + said[size:]
+	}
+	return said
 }
 
 // Language reads the tag of a language; English for one that cannot be read.
@@ -63,6 +73,7 @@ func Knows(code quantity.Code) bool {
 type word struct {
 	voice Voice
 	thing any
+	next  any // the thing after it, where the two are the ends of a range
 }
 
 // Format writes the word; the verb says to which side a bound is rounded.
@@ -72,6 +83,9 @@ func (w word) Format(s fmt.State, verb rune) {
 		w.voice.lean = up
 	case verbDown:
 		w.voice.lean = down
+	case verbRange:
+		fmt.Fprint(s, w.voice.span(w.thing, w.next))
+		return
 	}
 	fmt.Fprint(s, w.voice.Word(w.thing))
 }
@@ -88,24 +102,43 @@ func (w word) PluralForm(tag language.Tag, _ int) (plural.Form, int) {
 // Word writes one thing that a sentence speaks of.
 func (v Voice) Word(p any) string {
 	switch p := p.(type) {
-	case interface{ Measure() quantity.Measure }:
-		return v.Quantity(p.Measure())
-	case quantity.Measure:
-		return v.Quantity(p)
 	case quantity.Reading:
 		return v.Reading(p)
-	case interface{ Unit() string }:
-		return v.Quantity(quantity.Measure{Value: reflect.ValueOf(p).Float(), Unit: p.Unit()})
 	case string:
-		return strings.ReplaceAll(p, "_", " ") // a name of the contract, in words
+		return Name(p)
 	case int:
 		return strconv.Itoa(p)
 	case float64:
 		return v.number(p, 2)
-	default:
-		return fmt.Sprint(p)
 	}
+	if m, ok := measure(p); ok {
+		return v.Quantity(m)
+	}
+	return fmt.Sprint(p)
 }
 
-// Name writes the name of an enum value in words: mesohaline_beta, just_shipped.
-func Name(s string) string { return strings.NewReplacer("_", " ", "-", " ").Replace(s) }
+// measure is the value and unit of a quantity.
+func measure(p any) (quantity.Measure, bool) {
+	switch p := p.(type) {
+	case quantity.Measure:
+		return p, true
+	case interface{ Measure() quantity.Measure }:
+		return p.Measure(), true
+	case interface{ Unit() string }:
+		return quantity.Measure{Value: reflect.ValueOf(p).Float(), Unit: p.Unit()}, true
+	}
+	return quantity.Measure{}, false
+}
+
+// Name writes a name of the contract in words: just_shipped. What is no such name stays as it is.
+func Name(s string) string {
+	if name, ok := englishNames[s]; ok {
+		return name
+	}
+	if contractName.MatchString(s) {
+		return strings.NewReplacer("_", " ", "-", " ").Replace(s)
+	}
+	return s
+}
+
+var contractName = regexp.MustCompile(`^[a-z0-9]+([_-][a-z0-9]+)*$`)

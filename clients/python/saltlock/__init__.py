@@ -3286,6 +3286,7 @@ class Client:
         carried = {name: inputs.pop(name) for name in how.headers if name in inputs}
         request = urllib.request.Request(self.url(operation, **inputs), method=how.method)
         request.add_header("User-Agent", "saltlock-python/" + VERSION)
+        request.add_header("Accept", "*/*, application/problem+json")
         if self.key is not None:
             request.add_header("Authorization", "Bearer " + self.key)
         for name, value in carried.items():

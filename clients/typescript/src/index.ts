@@ -97,6 +97,7 @@ export async function textOf<Q extends Question>(client: Client, question: Pick<
     url: question.url,
     path: question.path as Record<string, unknown>,
     query: { ...(question.query as object), format: 'text' },
+    headers: { Accept: 'text/plain, application/problem+json' },
     parseAs: 'text',
     throwOnError: true,
   });

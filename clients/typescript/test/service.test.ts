@@ -81,7 +81,7 @@ test('a saved transfer, and its key', async () => {
 
 test('lines for a chat', async () => {
   const text = await textOf<GetSaltMixData>(service, { url: '/v1/mixes/salt', query: { target: '10 ppt', volume: '450 L' } });
-  assert.match(text, /^Dissolve 4\.54/);
+  assert.match(text, /^Start with 4\.54/);
   await assert.rejects(textOf<GetSaltMixData>(service, { url: '/v1/mixes/salt', query: { target: '10', volume: '450 L' } }), ProblemError);
 });
 

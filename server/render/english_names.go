@@ -1,0 +1,22 @@
+package render
+
+// englishNames are the names of the contract that are no words yet. All others are
+// said as they are written, with blanks for their lines.
+var englishNames = map[string]string{
+	// Instruments and what they are marked for.
+	"pointer_hydrometer": "plastic hydrometer", "conductivity_meter": "conductivity meter", "tds": "TDS pen",
+	"seawater": "sea water", "nacl": "sodium chloride", "brix": "sugar (Brix)",
+	// Waters, in the order of the Venice system.
+	"limnetic": "fresh water", "oligohaline_beta": "slightly brackish water", "oligohaline_alpha": "slightly brackish water",
+	"mesohaline_beta": "brackish water", "mesohaline_alpha": "brackish water", "polyhaline": "strongly brackish water",
+	"euhaline": "sea water", "hyperhaline": "water saltier than the sea",
+	// Animals.
+	"stenohaline-fresh": "strictly freshwater", "stenohaline-marine": "strictly marine",
+	"TL": "total length", "SL": "standard length", "OT": "another length", "NG": "length not specified",
+	"ok": "calm", "not_feeding": "not eating", "heavy_mucus": "heavy slime",
+	// Limits.
+	"at_once": "limit for one step", "per_hour": "hourly limit", "per_24_hours": "daily limit", "temperature_per_hour": "hourly limit for temperature",
+	"nh3": "limit for un-ionized ammonia", "oxygen": "limit for oxygen",
+	// Acts of a plan.
+	"fill": "drip", "run_over": "drip", "release": "move over", "move": "move over", "hold": "wait",
+}

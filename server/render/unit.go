@@ -1,0 +1,61 @@
+package render
+
+import (
+	"strings"
+
+	"golang.org/x/text/feature/plural"
+	"golang.org/x/text/language"
+)
+
+// unitWords are the units that a language writes as words; all others are symbols.
+var unitWords = map[language.Tag]map[string]map[plural.Form]string{
+	language.English: {
+		"drops/s":   {plural.One: "drop a second", plural.Other: "drops a second"},
+		"drops/min": {plural.One: "drop a minute", plural.Other: "drops a minute"},
+		"days":      {plural.One: "day", plural.Other: "days"},
+		"g/kg/h":    {plural.Other: "g/kg an hour"},
+		"°C/h":      {plural.Other: "°C an hour"},
+		"°F/h":      {plural.Other: "°F an hour"},
+	},
+}
+
+// withUnit puts a unit to a number. A pH is said the other way round.
+func (v Voice) withUnit(number string, form plural.Form, unit string) string {
+	if unit == "pH" {
+		return "pH " + number
+	}
+	words, ok := unitWords[v.Language]
+	if !ok {
+		words = unitWords[language.English]
+	}
+	if word, ok := words[unit][form]; ok {
+		return number + " " + word
+	}
+	if word, ok := words[unit][plural.Other]; ok {
+		return number + " " + word
+	}
+	return number + " " + unit
+}
+
+// form is the plural form of a number as it is written: 1 drop, but 1.5 drops.
+func (v Voice) form(number string) plural.Form {
+	whole, fraction, _ := strings.Cut(strings.Replace(strings.TrimPrefix(number, "-"), ",", ".", 1), ".")
+	tag := v.Language
+	if tag == language.Und {
+		tag = language.English
+	}
+	short := strings.TrimRight(fraction, "0")
+	return plural.Cardinal.MatchPlural(tag, atoi(whole), len(fraction), len(short), atoi(fraction), atoi(short))
+}
+
+// atoi reads the digits at the start of a text.
+func atoi(s string) int {
+	n := 0
+	for _, r := range s {
+		if r < '0' || r > '9' {
+			break
+		}
+		n = n*10 + int(r-'0')
+	}
+	return n
+}
