@@ -61,8 +61,7 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 		spoken := c.Get("asked").(*asked).speaks()
 		spoken.Fill(course.Plan.Notes())
 		t.Plan = &toldPlan{envelope{
-			Summary: strings.Join(planLines(spoken, course.Plan), "
-"),
+			Summary: strings.Join(planLines(spoken, course.Plan), "\n"),
 			Inputs:  told.PlanInputs,
 			Model:   model{told.Version, told.DataVersion},
 		}, course.Plan}

@@ -200,3 +200,22 @@ func TestRange(t *testing.T) {
 		}
 	}
 }
+
+// A note that an older version stored is worded anew only where its code still speaks of the same.
+func TestStoredNotes(t *testing.T) {
+	gallon := quantity.Measure{Value: 3.785411784, Unit: "L"}
+	for _, c := range []struct {
+		note quantity.Note
+		want string
+	}{
+		{quantity.Note{Code: "pour_off", Params: []any{gallon, gallon}, Told: "then"}, "Pour off 1 gal, so that 1 gal stay in the container."},
+		{quantity.Note{Code: "pour_off", Params: []any{gallon}, Told: "then"}, "then"},
+		{quantity.Note{Code: "pour_off", Params: []any{gallon, "a bit"}, Told: "then"}, "then"},
+		{quantity.Note{Code: quantity.Code("gone"), Told: "then"}, "then"},
+	} {
+		Voice{Units: US}.Fill([]*quantity.Note{&c.note})
+		if c.note.Text != c.want {
+			t.Errorf("%v of %v is %q, want %q", c.note.Code, c.note.Params, c.note.Text, c.want)
+		}
+	}
+}

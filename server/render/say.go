@@ -16,14 +16,41 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Fill writes the sentence of every note. One that has no sentence here, since a
-// later version dropped its code, keeps the text that it was stored with.
+// Fill writes the sentence of every note. One that was stored keeps the text it had
+// then, where its code is gone since or speaks of other things.
 func (v Voice) Fill(notes []*quantity.Note) {
 	for _, n := range notes {
-		if n.Text = n.Told; Knows(n.Code) {
+		if n.Text = n.Told; n.Told == "" || fits(n.Code, n.Params) {
 			n.Text = v.Say(n.Code, n.Params...)
 		}
 	}
+}
+
+// fits tells whether a code has a sentence that speaks of such things.
+func fits(code quantity.Code, params []any) bool {
+	p, err := parse(english[code])
+	if err != nil || !Knows(code) {
+		return false
+	}
+	want, err := p.speaksOf()
+	if err != nil || len(want) != len(params) {
+		return false
+	}
+	for i, thing := range params {
+		fit := want[i] == aQuantity
+		switch thing.(type) {
+		case string:
+			fit = want[i] == aName
+		case int:
+			fit = want[i] == aCount || want[i] == aNumber
+		case float64:
+			fit = want[i] == aNumber
+		}
+		if !fit {
+			return false
+		}
+	}
+	return true
 }
 
 // Say writes the sentence of a code in the reader's language, or in English
