@@ -66,6 +66,9 @@ func SalinityFromConductivity(c quantity.Conductivity, t quantity.Celsius) (quan
 		return 0, conductivityTemperature.Check("temperature", t)
 	}
 	curve := curveAt(t.T68())
+	if sp := quantity.Salinity(pss78(curve.f, curve.root(float64(c)))); pss78Salinity.Contains(sp) {
+		return sp, nil
+	}
 	if sp := quantity.Salinity(curve.salinity(float64(c))); conductivitySalinity.Contains(sp) {
 		return sp, nil
 	}
@@ -109,12 +112,15 @@ func curveAt(t68 float64) pssCurve {
 
 // salinity is practical salinity by conductivity; NaN for a negative one.
 func (c pssCurve) salinity(conductivity float64) float64 {
-	x := math.Sqrt(conductivity / c.standard)
-	if sp := c.pss78(x); !(sp < 2) {
-		return sp
+	x := c.root(conductivity)
+	sp := pss78(c.f, x)
+	if sp < 2 {
+		return c.extended(x)
 	}
-	return max(0, c.hillScale()*(c.pss78(x)-c.excess(x)))
+	return sp
 }
+
+func (c pssCurve) root(conductivity float64) float64 { return math.Sqrt(conductivity / c.standard) }
 
 // conductivity is the inverse of salinity.
 //
@@ -128,14 +134,14 @@ func (c pssCurve) conductivity(sp float64) float64 {
 	root := math.Sqrt(sp)
 	x := numeric.Quartic(root, 4.8964e-3, 0.1933658, -6.7287e-3, 6.0624e-4, -3.172e-5) +
 		c.f*numeric.Quadratic(root, 1.509e-5, 9.624e-5, -1.668e-5)
-	x -= (c.pss78(x) - sp) / c.slope(x)
-	x -= (c.pss78(x) - sp) / c.slope(x)
+	x -= (pss78(c.f, x) - sp) / c.slope(x)
+	x -= (pss78(c.f, x) - sp) / c.slope(x)
 	return c.standard * x * x
 }
 
-func (c pssCurve) pss78(x float64) float64 {
+func pss78(f, x float64) float64 {
 	return numeric.Quintic(x, pssA0, pssA1, pssA2, pssA3, pssA4, pssA5) +
-		c.f*numeric.Quintic(x, pssB0, pssB1, pssB2, pssB3, pssB4, pssB5)
+		f*numeric.Quintic(x, pssB0, pssB1, pssB2, pssB3, pssB4, pssB5)
 }
 
 // slope is the derivative of pss78.

@@ -9,6 +9,11 @@ import (
 // Below a practical salinity of 2, PSS-78 is extended by [Hill1986]. The extension
 // takes an excess off PSS-78 and is scaled to meet it at 2, as in [TEOS10].
 
+// extended is practical salinity where PSS-78 gives less than 2.
+func (c pssCurve) extended(x float64) float64 {
+	return max(0, c.hillScale()*(pss78(c.f, x)-c.excess(x)))
+}
+
 // excess is what Hill et al. take off PSS-78 in dilute water.
 func (c pssCurve) excess(x float64) float64 {
 	return pssA0/numeric.Quadratic(400*x*x, 1, 1.5, 1) + pssB0*c.f/numeric.Cubic(10*x, 1, 1, 1, 1)
@@ -25,7 +30,7 @@ func (c pssCurve) excessSlope(x float64) float64 {
 // a cubic in f, fitted here, from which one step of Newton reaches the last bit.
 func (c pssCurve) hillScale() float64 {
 	x := numeric.Cubic(c.f, 0.266450949, 1.17559803e-4, 6.3878e-8, 2.83e-11)
-	x -= (c.pss78(x) - 2) / c.slope(x)
+	x -= (pss78(c.f, x) - 2) / c.slope(x)
 	return 2 / (2 - c.excess(x))
 }
 
@@ -41,7 +46,7 @@ func (c pssCurve) dilute(sp float64) float64 {
 	linear, square := pssA1+c.f*(pssB1+10*pssB0), pssA2+5
 	x := (-linear + math.Sqrt(linear*linear+4*square*sp)) / (2 * square)
 	for range mostDiluteSteps {
-		step := (scale*(c.pss78(x)-c.excess(x)) - sp) / (scale * (c.slope(x) - c.excessSlope(x)))
+		step := (scale*(pss78(c.f, x)-c.excess(x)) - sp) / (scale * (c.slope(x) - c.excessSlope(x)))
 		x -= step
 		if math.Abs(step) < 1e-9*x { // the next would be below the last bit
 			break

@@ -73,9 +73,12 @@ func density(sa, t float64) float64 {
 	return v.density(sa)
 }
 
-// volume is the specific volume at one temperature, 1e-8 m³/kg, as coefficients
-// of x⁰, x², x³, x⁴ and x⁵.
-type volume struct{ w, v2, v3, v4, v5 float64 }
+// volume is the specific volume at one temperature, 1e-8 m³/kg, as coefficients of
+// x⁰, x², x³ and x⁴; that of x⁵ is v5 at any. Four fields are what the compiler keeps in
+// registers.
+type volume struct{ w, v2, v3, v4 float64 }
+
+const v5 = 36.0284195611086
 
 // volumeAt evaluates the coefficients, which are polynomials in y = t/40 °C: the
 // pressure derivative of the Gibbs functions of SR7-09 (w) and of R13-08 (v2 to v5).
@@ -87,20 +90,19 @@ func volumeAt(t float64) volume {
 		v2: numeric.Quartic(y, -3310.49154044839, 729.116529735046, -860.764303783977, 694.244814133268, -297.728741987187),
 		v3: numeric.Quartic(y, 199.459603073901, -175.292041186547, 383.058066002476, -460.319931801257, 234.565187611355),
 		v4: -54.7919133532887 + y*-22.6683558512829,
-		v5: 36.0284195611086,
 	}
 }
 
-func (v *volume) density(sa float64) float64 {
+func (v volume) density(sa float64) float64 {
 	x := math.Sqrt(sa / unitSalinity)
-	return 1e8 / (v.w + x*x*numeric.Cubic(x, v.v2, v.v3, v.v4, v.v5))
+	return 1e8 / (v.w + x*x*numeric.Cubic(x, v.v2, v.v3, v.v4, v5))
 }
 
 // densityAndSlope returns the density and its derivative by salinity.
-func (v *volume) densityAndSlope(sa float64) (rho, slope float64) {
+func (v volume) densityAndSlope(sa float64) (rho, slope float64) {
 	x := math.Sqrt(sa / unitSalinity)
-	rho = 1e8 / (v.w + x*x*numeric.Cubic(x, v.v2, v.v3, v.v4, v.v5))
-	return rho, -rho * rho / 1e8 * numeric.Cubic(x, v.v2, 3./2*v.v3, 2*v.v4, 5./2*v.v5) / unitSalinity
+	rho = 1e8 / (v.w + x*x*numeric.Cubic(x, v.v2, v.v3, v.v4, v5))
+	return rho, -rho * rho / 1e8 * numeric.Cubic(x, v.v2, 3./2*v.v3, 2*v.v4, 5./2*v5) / unitSalinity
 }
 
 // salinity is the inverse of density; NaN for what is lighter than pure water.
@@ -108,12 +110,12 @@ func (v *volume) densityAndSlope(sa float64) (rho, slope float64) {
 // The salt's share of the volume is v2·(x² + c1·x³ + c2·x⁴ + c3·x⁵), of which the
 // first term is most. The series of x in powers of root = sqrt(share/v2), turned
 // round, starts within 1 %, and two steps of Halley reach the last bit.
-func (v *volume) salinity(rho float64) float64 {
+func (v volume) salinity(rho float64) float64 {
 	share := (1e8/rho - v.w) / v.v2
 	if share == 0 {
 		return 0
 	}
-	c1, c2, c3 := v.v3/v.v2, v.v4/v.v2, v.v5/v.v2
+	c1, c2, c3 := v.v3/v.v2, v.v4/v.v2, v5/v.v2
 	root := math.Sqrt(share)
 	x := root * numeric.Cubic(root, 1, -c1/2, 5./8*c1*c1-c2/2, 3./2*c1*c2-c1*c1*c1-c3/2)
 	for range 2 {

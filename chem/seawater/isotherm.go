@@ -44,11 +44,11 @@ func (i *Isotherm) SaltPerLitre(sa quantity.AbsoluteSalinity) (quantity.SaltPerL
 	return quantity.SaltPerLitre(i.volumes().salt(float64(sa))), true
 }
 
-func (i *Isotherm) volumes() *volume {
+func (i *Isotherm) volumes() volume {
 	if i.volume.w == 0 {
 		i.volume = volumeAt(float64(i.t))
 	}
-	return &i.volume
+	return i.volume
 }
 
 // Conductivity is the function Conductivity.

@@ -137,13 +137,13 @@ func AbsoluteSalinityFromSaltPerLitre(g quantity.SaltPerLitre, t quantity.Celsiu
 }
 
 // salt returns the mass of salt per volume, g/L.
-func (v *volume) salt(sa float64) float64 { return sa * v.density(sa) / 1000 }
+func (v volume) salt(sa float64) float64 { return sa * v.density(sa) / 1000 }
 
 // salinityOfSalt is the inverse of salt; NaN for less than none.
 //
 // One gram in a litre adds some 0.73 kg/m³, which starts within 1 %; three steps of
 // Newton reach the last bit.
-func (v *volume) salinityOfSalt(g float64) float64 {
+func (v volume) salinityOfSalt(g float64) float64 {
 	sa := g / (1 + 0.73e-3*g)
 	for range 3 {
 		rho, slope := v.densityAndSlope(sa)
