@@ -5,7 +5,7 @@ import gsw
 import pandas
 
 frame = pandas.read_csv(sys.argv[1])
-c, t = frame["reading [mS/cm]"], frame["temperature [C]"]
+c, t = frame["reading [mS/cm]"].to_numpy(), frame["temperature [C]"].to_numpy()
 sp = gsw.SP_from_C(c, t, 0)
 sa = sp * 35.16504 / 35
 rho = gsw.rho_t_exact(sa, t, 0)
