@@ -82,7 +82,7 @@ func (s *Server) problem(err error, c echo.Context) {
 	}
 	id := c.Response().Header().Get(echo.HeaderXRequestID)
 	p.RequestId = &id
-	if p.Status >= http.StatusInternalServerError {
+	if p.Status >= http.StatusInternalServerError && !errors.Is(err, errCrowded) && !errors.Is(err, errOutOfTime) { // those stand in the metrics
 		s.log.Error("no answer", "path", c.Path(), "request_id", id, "error", err)
 	}
 	body, media := []byte(problemText(p)), "text/plain; charset=utf-8"

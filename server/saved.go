@@ -14,8 +14,6 @@ import (
 	"saltlock/api"
 	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
-	"saltlock/chem/transfer"
-	"saltlock/server/render"
 	"saltlock/server/store"
 )
 
@@ -62,7 +60,16 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if err != nil {
 		return err
 	}
-	return s.tellSaved(c, saved, key, assumed)
+	if err := s.tellSaved(c, saved, key, assumed); err != nil || !s.reached(c, given(p.IdempotencyKey)) {
+		return errors.Join(err, s.store.DeleteTransfer(context.WithoutCancel(c.Request().Context()), saved))
+	}
+	return nil
+}
+
+// reached tells whether the key of a transfer that was saved is with its client, or
+// a retry can get it. Else nobody could ever change the transfer.
+func (s *Server) reached(c echo.Context, retry string) bool {
+	return store.CanRetry(retry) || http.NewResponseController(c.Response()).Flush() == nil && c.Request().Context().Err() == nil
 }
 
 // tellSaved answers with a transfer that was just saved and its key.
@@ -140,9 +147,10 @@ func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) e
 		entry.Time = &now
 	}
 	sent := store.NewSent(given(p.IdempotencyKey), body)
+	left := new(planTime) // for all attempts together
 	for range attempts {
 		var saved store.Transfer
-		if saved, err = s.addEntry(c, id, entry, sent); !errors.Is(err, store.ErrConflict) {
+		if saved, err = s.addEntry(c, left, id, entry, sent); !errors.Is(err, store.ErrConflict) {
 			if err != nil {
 				return err
 			}
@@ -154,7 +162,7 @@ func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) e
 }
 
 // addEntry tries once to add an entry to the log, unless it was sent before.
-func (s *Server) addEntry(c echo.Context, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
+func (s *Server) addEntry(c echo.Context, left *time.Duration, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
 	saved, err := s.opened(c, id, nil)
 	if err != nil {
 		return saved, err
@@ -168,7 +176,8 @@ func (s *Server) addEntry(c echo.Context, id string, entry followup.LogEntry, se
 		return saved, err
 	}
 	saved.Log = append(saved.Log, store.Logged{Entry: entry, Sent: sent})
-	if err := s.follow(c.Request().Context(), &saved.Kept); err != nil {
+	err = s.planned(c.Request().Context(), left, func(ctx context.Context) error { return s.follow(ctx, &saved.Kept) })
+	if err != nil {
 		return saved, err
 	}
 	saved.Expires = s.expiry(saved.Kept)
@@ -190,67 +199,6 @@ func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 		return &quantity.RangeError{Name: "time", Value: ahead.Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: "h from now"}
 	}
 	return entry.Check(saved.Request.WithDefaults())
-}
-
-// begin plans a transfer that is to be saved.
-func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kept, error) {
-	from := request.Start.Sub(s.now())
-	if from < -startedSince || from > startsWithin {
-		return store.Kept{}, &quantity.RangeError{Name: "start", Value: from.Hours(), Lo: -startedSince.Hours(), Hi: startsWithin.Hours(), Unit: "h from now"}
-	}
-	if err := s.knowAll(ctx, &request); err != nil {
-		return store.Kept{}, err
-	}
-	plan, err := transfer.NewPlan(ctx, request)
-	if err != nil {
-		return store.Kept{}, err
-	}
-	kept := store.Kept{Request: request, Legs: []followup.Leg{followup.NewLeg(0, request, plan)}, Log: []store.Logged{}}
-	return kept, s.follow(ctx, &kept)
-}
-
-// expiry is 30 days after the last look of the latest plan, the end or now, whichever is latest.
-func (s *Server) expiry(k store.Kept) time.Time {
-	last, leg := s.now(), k.Legs[len(k.Legs)-1]
-	hours := leg.At + float64(leg.Plan.Checkpoints[len(leg.Plan.Checkpoints)-1].Time.Value)
-	if end := k.Request.Start.Add(time.Duration(hours * float64(time.Hour))); end.After(last) {
-		last = end
-	}
-	return last.Add(keptAfter)
-}
-
-// follow weighs the log of a transfer, and keeps what that tells its keeper.
-func (s *Server) follow(ctx context.Context, k *store.Kept) error {
-	if err := s.knowAll(ctx, &k.Request); err != nil {
-		return err
-	}
-	for i := range k.Legs {
-		if err := s.knowAll(ctx, &k.Legs[i].Request); err != nil {
-			return err
-		}
-	}
-	log := make([]followup.LogEntry, len(k.Log))
-	for i, l := range k.Log {
-		log[i] = l.Entry
-	}
-	course, err := followup.Follow(ctx, k.Request, k.Legs, log)
-	if err != nil {
-		return err
-	}
-	for _, n := range course.Notes() {
-		n.Told = render.Voice{}.Say(n.Code, n.Params...)
-	}
-	told := store.Told{Version: Version, DataVersion: s.store.DataVersion(), Inputs: inputs(k.Request.WithDefaults())}
-	if course.Plan != nil {
-		told.PlanInputs = inputs(course.Legs[len(course.Legs)-1].Request.WithDefaults())
-	}
-	k.Tell(course, told)
-	return nil
-}
-
-// knowAll looks up all animals of a request.
-func (s *Server) knowAll(ctx context.Context, r *transfer.Request) error {
-	return errors.Join(s.know(ctx, r.Animals), s.know(ctx, r.HomeMates))
 }
 
 func (s *Server) now() time.Time { return s.store.Now().UTC().Truncate(time.Second) }

@@ -38,6 +38,7 @@ type Server struct {
 	contract *contract
 	site     *site
 	stopping <-chan struct{}
+	gates    *gates
 }
 
 // New makes the handler of the whole service.
@@ -59,6 +60,9 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 		return nil, err
 	}
 	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, stopping: o.Stopping}
+	if s.gates, err = newGates(o.Registry); err != nil {
+		return nil, err
+	}
 	inside := echo.New() // the service as it asks itself, uncounted
 	inside.HTTPErrorHandler = s.problem
 	inside.Use(s.validate)
@@ -79,7 +83,7 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match", "If-Match", echo.HeaderAuthorization, "Idempotency-Key"},
 		ExposeHeaders: []string{"ETag", "Link", "Deprecation", "Sunset", echo.HeaderLocation, echo.HeaderXRequestID},
 		MaxAge:        86400,
-	}), s.validate)
+	}), s.validate, s.admit)
 	api.RegisterHandlers(e, s)
 	s.site.routes(e)
 	if err := routeEmbed(e, s.site.Base); err != nil {

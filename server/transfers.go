@@ -40,7 +40,11 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 			return err
 		}
 	}
-	plan, err := transfer.NewPlan(c.Request().Context(), request)
+	var plan transfer.Plan
+	err := s.planned(c.Request().Context(), new(planTime), func(ctx context.Context) (err error) {
+		plan, err = transfer.NewPlan(ctx, request)
+		return err
+	})
 	if err != nil {
 		return err
 	}

@@ -15,6 +15,8 @@ var (
 	storageFull   = kind{"storage-full", "Nothing more can be saved at the moment", http.StatusInsufficientStorage}
 	storageBusy   = kind{"storage-busy", "The database does not answer in time", http.StatusServiceUnavailable}
 	storageBroken = kind{"storage-failed", "The database cannot be used", http.StatusServiceUnavailable}
+	crowded       = kind{"crowded", "Too much is asked at once", http.StatusServiceUnavailable}
+	outOfTime     = kind{"out-of-time", "The answer takes longer than one may", http.StatusServiceUnavailable}
 	damaged       = kind{"damaged", "This transfer cannot be read any more", http.StatusInternalServerError}
 )
 
@@ -27,6 +29,8 @@ type hindrance struct {
 }
 
 var hindrances = []hindrance{
+	{crowded, errCrowded, "the service computes as much as it can, and turns away the rest so that nobody waits long. Try again in a few seconds", "3"},
+	{outOfTime, errOutOfTime, "no plan was found in the time that one request may take. Try again when less is asked, or ask with fewer valve settings, without visits or by a fixed route", "10"},
 	{storageFull, store.ErrFull, "the disk of the service is full; its operator must make room. Nothing was saved. Plans and conversions are answered as before", "600"},
 	{storageBusy, store.ErrBusy, "another process holds the database; nothing was saved. Try again in a few seconds", "5"},
 	{storageBroken, store.ErrBroken, "the file of the database cannot be read or written; its operator must look at it. Nothing was saved", "60"},

@@ -22,8 +22,11 @@ const patience = busyTimeout + 2*time.Second
 // fault names the cause of an error where it lies in the database and not in
 // what it was asked.
 func fault(ctx context.Context, err error) error {
-	if err == nil || ctx.Err() != nil { // a client that left interrupts its statement
-		return err
+	if err == nil {
+		return nil
+	}
+	if ctx.Err() != nil { // a client that left interrupts its statement, which says so in many ways
+		return errors.Join(err, ctx.Err())
 	}
 	if cause := causeOf(err); cause != nil {
 		return fmt.Errorf("%w: %w", cause, err)

@@ -168,7 +168,7 @@ func savedBefore(row *sql.Row, retry string, body []byte, now time.Time) (Transf
 	if _, err := sent.Before(&before); err != nil {
 		return t, "", err
 	}
-	if !randomUUID.MatchString(retry) || t.Version > 1 || now.Sub(t.Created) > retryWithin {
+	if !CanRetry(retry) || t.Version > 1 || now.Sub(t.Created) > retryWithin {
 		return t, "", ErrSpent
 	}
 	return t, keyOf(salt, retry), nil
@@ -179,6 +179,9 @@ func savedBefore(row *sql.Row, retry string, body []byte, now time.Time) (Transf
 // one that cannot be met by chance, only as long as a retry may take, and only
 // before anybody used it.
 const retryWithin = 24 * time.Hour
+
+// CanRetry tells whether an idempotency key gets the key of a transfer again.
+func CanRetry(retry string) bool { return randomUUID.MatchString(retry) }
 
 // randomUUID is one of version 4 or 7 [RFC 9562].
 var randomUUID = regexp.MustCompile(`^(?i)[0-9a-f]{8}-[0-9a-f]{4}-[47][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$`)

@@ -1,0 +1,162 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"runtime"
+	"sync/atomic"
+	"time"
+
+	"github.com/labstack/echo/v4"
+	"github.com/prometheus/client_golang/prometheus"
+	"golang.org/x/sync/semaphore"
+)
+
+// What keeps a request from being answered in time. Neither is ever another
+// answer: the same request gets the same plan, or none.
+var (
+	errCrowded   = errors.New("more is asked at once than can be computed")
+	errOutOfTime = errors.New("the time for one answer is over")
+)
+
+// planTime is what the plans of one request may take together.
+const planTime = 2 * time.Second
+
+// queueTime is how long a request waits to be let in. With planTime a client has
+// its answer or a refusal within four seconds.
+const queueTime = 1500 * time.Millisecond
+
+// gate lets in a few requests of a class at a time, keeps a few more waiting, and
+// turns away the rest at once, so that what is dear never starves what is cheap.
+type gate struct {
+	slots   *semaphore.Weighted
+	places  int64 // in the queue
+	waiting atomic.Int64
+	running atomic.Int64
+	shed    prometheus.Counter
+}
+
+// enter waits to be let in. leave must be called where there is no error.
+func (g *gate) enter(ctx context.Context) (leave func(), err error) {
+	if !g.slots.TryAcquire(1) {
+		if err := g.queue(ctx); err != nil {
+			return nil, err
+		}
+	}
+	g.running.Add(1)
+	return func() {
+		g.running.Add(-1)
+		g.slots.Release(1)
+	}, nil
+}
+
+func (g *gate) queue(ctx context.Context) error {
+	defer g.waiting.Add(-1)
+	if g.waiting.Add(1) > g.places {
+		g.shed.Inc()
+		return errCrowded
+	}
+	within, cancel := context.WithTimeout(ctx, queueTime)
+	defer cancel()
+	err := g.slots.Acquire(within, 1)
+	if err != nil && ctx.Err() == nil {
+		g.shed.Inc()
+		return errCrowded
+	}
+	return err
+}
+
+// gates are one for each class of what takes more than a moment. Who holds a place
+// in one of the others may wait for plans, never the other way.
+type gates struct {
+	plans    *gate // every plan that is computed, of saved transfers too
+	pictures *gate
+	batches  *gate // many readings in one request
+	writes   *gate // what changes saved transfers
+}
+
+// newGates sizes the gates for this machine. Plans leave a core to all else.
+func newGates(r *prometheus.Registry) (*gates, error) {
+	cores := runtime.GOMAXPROCS(0)
+	g := &gates{}
+	for _, of := range []struct {
+		class         string
+		gate          **gate
+		slots, places int
+	}{
+		{"plan", &g.plans, max(1, cores-1), 8 * cores},
+		{"picture", &g.pictures, 2 * cores, 16 * cores},
+		{"batch", &g.batches, 4 * cores, 16 * cores},
+		{"write", &g.writes, 8 * cores, 32 * cores},
+	} {
+		label := prometheus.Labels{"class": of.class}
+		made := &gate{slots: semaphore.NewWeighted(int64(of.slots)), places: int64(of.places),
+			shed: prometheus.NewCounter(prometheus.CounterOpts{Name: "saltlock_admission_shed_total", Help: "Requests turned away because their class was full.", ConstLabels: label})}
+		*of.gate = made
+		for _, c := range []prometheus.Collector{
+			made.shed,
+			prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "saltlock_admission_in_flight", Help: "Requests of a class being computed.", ConstLabels: label},
+				func() float64 { return float64(made.running.Load()) }),
+			prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "saltlock_admission_queue", Help: "Requests waiting to be let in.", ConstLabels: label},
+				func() float64 { return float64(min(made.places, made.waiting.Load())) }),
+		} {
+			if err := r.Register(c); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return g, nil
+}
+
+// admit lets a request in by its class; what is cheap passes.
+func (s *Server) admit(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		g := s.gates.of(c)
+		if g == nil {
+			return next(c)
+		}
+		leave, err := g.enter(c.Request().Context())
+		if err != nil {
+			return err
+		}
+		defer leave()
+		return next(c)
+	}
+}
+
+// of is the gate of a request; nil where none is needed, or plans alone are.
+func (g *gates) of(c echo.Context) *gate {
+	a, ok := c.Get("asked").(*asked)
+	switch {
+	case !ok:
+		return nil
+	case a.format == "image/png" || a.format == "image/svg+xml":
+		return g.pictures
+	}
+	switch a.operation.OperationID {
+	case "convertReadings":
+		return g.batches
+	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading":
+		return g.writes
+	}
+	return nil
+}
+
+// planned computes plans for a request: in its turn, and no longer than is left of
+// what the request may take.
+func (s *Server) planned(ctx context.Context, left *time.Duration, f func(context.Context) error) error {
+	leave, err := s.gates.plans.enter(ctx)
+	if err != nil {
+		return err
+	}
+	defer leave()
+	start := time.Now()
+	defer func() { *left -= time.Since(start) }()
+	within, cancel := context.WithTimeout(ctx, *left)
+	defer cancel()
+	err = f(within)
+	if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {
+		return errOutOfTime
+	}
+	return err
+}

@@ -1,0 +1,78 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"saltlock/chem/followup"
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+	"saltlock/server/render"
+	"saltlock/server/store"
+)
+
+// begin plans a transfer that is to be saved.
+func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kept, error) {
+	from := request.Start.Sub(s.now())
+	if from < -startedSince || from > startsWithin {
+		return store.Kept{}, &quantity.RangeError{Name: "start", Value: from.Hours(), Lo: -startedSince.Hours(), Hi: startsWithin.Hours(), Unit: "h from now"}
+	}
+	if err := s.knowAll(ctx, &request); err != nil {
+		return store.Kept{}, err
+	}
+	kept := store.Kept{Request: request, Log: []store.Logged{}}
+	err := s.planned(ctx, new(planTime), func(ctx context.Context) error {
+		plan, err := transfer.NewPlan(ctx, request)
+		if err != nil {
+			return err
+		}
+		kept.Legs = []followup.Leg{followup.NewLeg(0, request, plan)}
+		return s.follow(ctx, &kept)
+	})
+	return kept, err
+}
+
+// expiry is 30 days after the last look of the latest plan, the end or now, whichever is latest.
+func (s *Server) expiry(k store.Kept) time.Time {
+	last, leg := s.now(), k.Legs[len(k.Legs)-1]
+	hours := leg.At + float64(leg.Plan.Checkpoints[len(leg.Plan.Checkpoints)-1].Time.Value)
+	if end := k.Request.Start.Add(time.Duration(hours * float64(time.Hour))); end.After(last) {
+		last = end
+	}
+	return last.Add(keptAfter)
+}
+
+// follow weighs the log of a transfer, and keeps what that tells its keeper.
+func (s *Server) follow(ctx context.Context, k *store.Kept) error {
+	if err := s.knowAll(ctx, &k.Request); err != nil {
+		return err
+	}
+	for i := range k.Legs {
+		if err := s.knowAll(ctx, &k.Legs[i].Request); err != nil {
+			return err
+		}
+	}
+	log := make([]followup.LogEntry, len(k.Log))
+	for i, l := range k.Log {
+		log[i] = l.Entry
+	}
+	course, err := followup.Follow(ctx, k.Request, k.Legs, log)
+	if err != nil {
+		return err
+	}
+	for _, n := range course.Notes() {
+		n.Told = render.Voice{}.Say(n.Code, n.Params...)
+	}
+	told := store.Told{Version: Version, DataVersion: s.store.DataVersion(), Inputs: inputs(k.Request.WithDefaults())}
+	if course.Plan != nil {
+		told.PlanInputs = inputs(course.Legs[len(course.Legs)-1].Request.WithDefaults())
+	}
+	k.Tell(course, told)
+	return nil
+}
+
+// knowAll looks up all animals of a request.
+func (s *Server) knowAll(ctx context.Context, r *transfer.Request) error {
+	return errors.Join(s.know(ctx, r.Animals), s.know(ctx, r.HomeMates))
+}
