@@ -139,3 +139,19 @@ func TestSpecies(t *testing.T) {
 		t.Errorf("a fresh-water and a marine fish: %s", none.body)
 	}
 }
+
+// A list that was asked for before is answered with the same bytes and headers.
+func TestPreparedAnswer(t *testing.T) {
+	s := newService(t)
+	for _, path := range []string{"/v1/species?q=scat", "/v1/species/scatophagus-argus?format=text", "/v1/methods", "/"} {
+		first, second := s.call(t, http.MethodGet, path, ""), s.call(t, http.MethodGet, path, "")
+		if first.status != 200 || second.status != 200 || first.body != second.body {
+			t.Errorf("GET %s: %d, then %d: %.200s", path, first.status, second.status, second.body)
+		}
+		for _, name := range []string{"Content-Type", "ETag", "Cache-Control", "Vary"} {
+			if was, is := first.header.Get(name), second.header.Get(name); was != is || was == "" {
+				t.Errorf("GET %s: %s is %q, then %q", path, name, was, is)
+			}
+		}
+	}
+}

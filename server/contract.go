@@ -2,6 +2,7 @@ package server
 
 import (
 	"fmt"
+	"net/http"
 	"strings"
 	"time"
 
@@ -34,6 +35,7 @@ type operation struct {
 	stored  bool     // its answer depends on what is kept, not on the request alone
 	each    bool     // its body is a list whose items are checked one by one
 	table   bool     // its body may be a table
+	many    bool     // many ask the same of it, so that its answers are kept
 	ending  *deprecation
 }
 
@@ -132,6 +134,7 @@ func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem,
 		o.each = list != nil && list.Schema.Value.Type.Is("array")
 		_, o.table = content["text/csv"]
 	}
+	o.many = method == http.MethodGet && (strings.HasPrefix(path, "/v1/species") || path == "/v1/methods")
 	o.stored = path == "/v1/transfers" || strings.HasPrefix(path, "/v1/transfers/{id}")
 	for _, mime := range offered {
 		if success(op).Content.Get(mime) != nil {

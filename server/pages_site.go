@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"sync"
 
 	"github.com/labstack/echo/v4"
 )
@@ -14,7 +15,7 @@ import (
 var pageFiles embed.FS
 
 // site is what the service shows to people. All of it is written once, at
-// start, but for the start page, which answers the question in its URL.
+// start, but for the start page with a question in its URL.
 type site struct {
 	Base        string // address that snippets and previews of links name
 	Operator    string // who runs this server, in the operator's words
@@ -23,7 +24,8 @@ type site struct {
 	Nav         []link
 
 	templates *template.Template
-	pages     map[string]*asset // by path
+	pages     map[string]*asset      // by path
+	front     func() (*asset, error) // the start page without a question
 	ask       asker
 }
 
@@ -72,6 +74,7 @@ func newSite(c *contract, o Options, ask asker) (*site, error) {
 	if err != nil {
 		return nil, err
 	}
+	s.front = sync.OnceValues(func() (*asset, error) { return s.startPage(nil) })
 	return s, s.writeAll(c)
 }
 

@@ -243,20 +243,32 @@ func (s *site) forms(q url.Values) (salt, reading, named *form) {
 
 // start answers GET /: the common questions, with their answers on the page.
 func (s *site) start(c echo.Context) error {
-	salt, reading, named := s.forms(c.QueryParams())
-	p := sheet{Path: "/", Title: "How much salt, and what does my reading mean?",
-		Description: "Salinity for fishkeepers: how much marine salt, SG to ppt, and how to acclimatise animals to brackish and sea water.", Body: []*form{salt, reading}}
-	if named != nil && len(named.Lines) > 0 { // a link to an answer shows the answer
-		p.Path, p.Share = "/?"+readable(c.QueryParams()), named.Lines[0]
-		p.Picture = "/card.png?" + readable(c.QueryParams())
-		p.Description = strings.Join(named.Lines[1:], " ")
+	page, err := s.front()
+	if q := c.QueryParams(); q.Has("target") || q.Has("reading") {
+		page, err = s.startPage(q)
 	}
-	body, err := s.render("start.html", p)
 	if err != nil {
 		return err
 	}
 	c.Response().Header().Set("Content-Security-Policy", pagePolicy)
-	return newAsset("text/html; charset=utf-8", body).send(c)
+	return page.send(c)
+}
+
+// startPage writes the start page with the answer to a question.
+func (s *site) startPage(q url.Values) (*asset, error) {
+	salt, reading, named := s.forms(q)
+	p := sheet{Path: "/", Title: "How much salt, and what does my reading mean?",
+		Description: "Salinity for fishkeepers: how much marine salt, SG to ppt, and how to acclimatise animals to brackish and sea water.", Body: []*form{salt, reading}}
+	if named != nil && len(named.Lines) > 0 { // a link to an answer shows the answer
+		p.Path, p.Share = "/?"+readable(q), named.Lines[0]
+		p.Picture = "/card.png?" + readable(q)
+		p.Description = strings.Join(named.Lines[1:], " ")
+	}
+	body, err := s.render("start.html", p)
+	if err != nil {
+		return nil, err
+	}
+	return newAsset("text/html; charset=utf-8", body), nil
 }
 
 // card answers GET /card.png: the picture that goes with a link to the start

@@ -97,17 +97,26 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	if err != nil {
 		return err
 	}
+	media := a.format
+	if strings.HasPrefix(media, "text/") {
+		media += "; charset=utf-8"
+	}
+	written := preparedAnswer{media, out.Bytes()}
+	if a.prepared != nil {
+		a.prepared.put(a.tag, written)
+	}
+	return a.send(c, status, written)
+}
+
+// send answers with bytes that are written.
+func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	if c.Request().Method == http.MethodGet && !a.operation.stored {
 		cacheable(c)
 	}
 	if a.anyTag { // there is an answer, which a problem would not have been
 		return c.NoContent(http.StatusNotModified)
 	}
-	media := a.format
-	if strings.HasPrefix(media, "text/") {
-		media += "; charset=utf-8"
-	}
-	return c.Blob(status, media, out.Bytes())
+	return c.Blob(status, w.media, w.body)
 }
 
 // writeJSON writes the envelope and the result as one object.

@@ -37,6 +37,7 @@ type Server struct {
 	registry *prometheus.Registry
 	contract *contract
 	site     *site
+	prepared *prepared
 	stopping <-chan struct{}
 	gates    *gates
 }
@@ -59,7 +60,7 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, stopping: o.Stopping}
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), stopping: o.Stopping}
 	if s.gates, err = newGates(o.Registry); err != nil {
 		return nil, err
 	}

@@ -37,7 +37,9 @@ type asked struct {
 	voice     render.Voice
 	separator rune
 	query     url.Values
-	edition   string // of the species table
+	edition   string    // of the species table
+	tag       string    // of the answer; empty where it depends on more than the request
+	prepared  *prepared // where to keep the answer; nil where it is not kept
 }
 
 // validate checks a request against the contract, all faults at once, and
@@ -66,12 +68,18 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 		a.read()
 		c.Set("asked", a)
 		if r.Method == http.MethodGet && !op.stored && strings.HasPrefix(op.route.Path, "/v1/") {
-			tag := a.etag(r.URL.Path)
-			c.Response().Header().Set("ETag", tag)
+			a.tag = a.etag(r.URL.Path)
+			c.Response().Header().Set("ETag", a.tag)
 			a.anyTag = strings.TrimSpace(r.Header.Get("If-None-Match")) == "*"
-			if held(r.Header.Get("If-None-Match"), tag) {
+			if held(r.Header.Get("If-None-Match"), a.tag) {
 				cacheable(c)
 				return c.NoContent(http.StatusNotModified)
+			}
+			if op.many {
+				a.prepared = s.prepared
+				if known, ok := s.prepared.get(a.tag); ok {
+					return a.send(c, http.StatusOK, known)
+				}
 			}
 		}
 		return next(c)
