@@ -43,9 +43,13 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 		return at, err
 	}
 	r.RecentChange = new(salinity(f.recent()))
-	at.Request = r
+	f.drawFrom(&r)
 	p, err := transfer.NewPlan(ctx, r)
-	if err != nil {
+	if line.IntakeDepth != nil && refusesHose(err) { // it must be hung anew
+		line.IntakeDepth = nil
+		p, err = transfer.NewPlan(ctx, r)
+	}
+	if at.Request = r; err != nil {
 		return at, err
 	}
 	told := NewLeg(f.last, r, p)

@@ -81,6 +81,9 @@ type moment struct {
 	settings   int     // so far
 	wait       float64 // h, until the mark
 	next       float64 // L to pour down to at the mark; 0 where the valve is set or all ends
+	drawn      float64 // kg from the source so far
+	fills      int     // of the leg, begun so far; a fill goes from one pour-off to the next
+	filled     float64 // kg in the latest of them
 }
 
 // nearPour is how close to a pour-off, in h, a volume may have been read on
@@ -99,6 +102,7 @@ func (w trail) at(x truth, hours float64) moment {
 			end = min(end, w.legs[k+1].At)
 		}
 		m.told, m.wait, m.next, m.other = Step{}, 0, 0, 0
+		m.fills, m.filled = 0, 0
 		w.follow(&m, leg, x, end)
 	}
 	m.volume = m.mass / w.drip.Density(m.left)
@@ -123,6 +127,9 @@ func (w trail) follow(m *moment, leg Leg, x truth, end float64) {
 			}
 			m.mass = min(m.mass, s.PourTo*w.drip.Density(m.left))
 		}
+		if i == 0 || s.PourTo > 0 {
+			m.fills, m.filled = m.fills+1, 0
+		}
 		if s.Set {
 			m.settings++
 		}
@@ -137,6 +144,7 @@ func (w trail) follow(m *moment, leg Leg, x truth, end float64) {
 		took := (full - m.mass) / flow
 		if clock+took > end {
 			more := m.mass + flow*max(0, end-clock)
+			m.draw(more - m.mass)
 			m.left, m.mass = m.left*m.mass/more, more
 			m.told, m.wait = s, clock+took-end
 			if i+1 < len(leg.Steps) {
@@ -147,9 +155,16 @@ func (w trail) follow(m *moment, leg Leg, x truth, end float64) {
 			}
 			return
 		}
+		m.draw(full - m.mass)
 		m.left, m.mass = m.left*m.mass/full, full
 		clock += took
 	}
+}
+
+// draw lets in so many kg of new water.
+func (m *moment) draw(mass float64) {
+	m.drawn += mass
+	m.filled += mass
 }
 
 // flow is the real one of a step, in kg/h.

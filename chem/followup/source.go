@@ -1,0 +1,49 @@
+package followup
+
+import (
+	"errors"
+
+	"saltlock/chem/hydraulics"
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+)
+
+// drawFrom makes the source of a request what the drip has left of it: less water,
+// and the end of the hose nearer to its surface.
+func (f *following) drawFrom(r *transfer.Request) {
+	hung := r.Line.IntakeDepth
+	r.Line.IntakeDepth = nil
+	if r.SourceTank == nil {
+		return
+	}
+	source := *r.SourceTank
+	drawn := quantity.Volume(f.moment.drawn / f.trail.drip.Density(0))
+	if drawn >= source.Volume.Value { // it was filled up again, to nobody knows where
+		return
+	}
+	source.Volume.Value -= drawn
+	r.SourceTank = &source
+	if hung == nil || source.Surface == nil {
+		return
+	}
+	if draw := f.leg().Plan.Draw; draw != nil && f.moment.fills > 0 && f.moment.fills <= len(draw.Intakes) {
+		fall := hydraulics.FallOf(quantity.Volume(f.moment.filled/f.trail.drip.Density(0)), source.Surface.Value)
+		if left := draw.Intakes[f.moment.fills-1].Depth.Value - fall; left > 0 {
+			r.Line.IntakeDepth = new(quantity.Exactly(left))
+		}
+	}
+}
+
+// refusesHose tells whether a plan fails at how deep the hose hangs.
+func refusesHose(err error) bool {
+	refused, ok := errors.AsType[*transfer.InfeasibleError](err)
+	if !ok {
+		return false
+	}
+	for _, fault := range refused.Faults {
+		if fault.Where == "line.intake_depth" {
+			return true
+		}
+	}
+	return false
+}
