@@ -43,14 +43,14 @@ func TestHoseAfterACorrection(t *testing.T) {
 // hung anew.
 func TestHoseHungAnewAfterACorrection(t *testing.T) {
 	r := quarantined(t)
-	r.Container.Capacity = read[quantity.Volume](t, "9 L")
+	r.Container.Capacity = read[quantity.Volume](t, "11 L")
 	r.Container.StartVolume = read[quantity.Volume](t, "6.000(1) L")
 	r.SourceTank = &transfer.SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
 	p, _ := begin(t, r)
 	r.Line.IntakeDepth = new(quantity.Exactly(p.Draw.Intakes[0].Least.Value + 1e-4))
 	p, legs := begin(t, r)
 	at := float64(p.Phases[0].Duration.Value) * 0.8
-	_, litres := newKeeper(t, r, p, 1.6, 1).until(t, at)
+	_, litres := newKeeper(t, r, p, 1.3, 1).until(t, at)
 	c := follow(t, r, legs, entry(at).holds(litres, 0.001))
 	if c.Verdict != Corrected {
 		t.Fatalf("%s, %v", c.Verdict, c.Warnings)
