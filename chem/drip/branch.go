@@ -19,28 +19,71 @@ func (s *search) branch(n *node) bool {
 func (s *search) branchOnBreaks(n *node, legs []Leg) bool {
 	for i := range legs {
 		leg := &legs[i]
+		if s.branchOnStart(n, i, leg) {
+			return true
+		}
 		for _, b := range s.breaks {
 			if leg.Flow == 0 || b > leg.FromGap*(1+near) || b <= leg.ToGap*(1+1e-7) {
 				continue
 			}
-			need := math.Log(s.needAt(b))
+			need, at := math.Log(s.needAt(b)), s.wayOf(b)
 			if n.pace(leg) >= need-near {
 				continue
 			}
-			at := math.Log(s.Gap / b)
-			if k := n.ways[i]; k >= 0 && i < len(n.order) {
-				c := n.child()
-				c.hi[k] = min(c.hi[k], at)
-				s.try(c)
+			if i < len(n.order) {
+				ends := n.child()
+				ends.before(i, at)
+				s.try(ends)
+			}
+			passes := n.child()
+			passes.cuts = append(passes.cuts, cut{i, paced, need})
+			if i < len(n.order) {
+				passes.after(i, at)
 			}
 			if i > 0 {
-				c, k := n.child(), n.ways[i-1]
-				c.lo[k] = max(c.lo[k], at+2e-9)
-				s.try(c)
+				starts := n.child()
+				starts.after(i-1, at+past)
+				s.try(starts)
+				passes.before(i-1, at)
 			}
-			c := n.child()
-			c.cuts = append(c.cuts, cut{i, paced, need})
-			s.try(c)
+			s.try(passes)
+			return true
+		}
+	}
+	return false
+}
+
+// before has act i, and all that come before it, come at a way or before it.
+func (n *node) before(i int, way float64) {
+	for _, k := range n.ways[:i+1] {
+		n.hi[k] = min(n.hi[k], way)
+	}
+}
+
+// after has act i, and all that come after it, come at a way or after it.
+func (n *node) after(i int, way float64) {
+	for _, k := range n.ways[i:len(n.order)] {
+		n.lo[k] = max(n.lo[k], way)
+	}
+}
+
+// past is by how much beyond a break, as a logarithm, what comes after it starts.
+const past = 2 * near
+
+// branchOnStart finds that a leg starts beyond a break too fast for the limit there: it
+// starts before the break, or after it under that limit.
+func (s *search) branchOnStart(n *node, i int, leg *Leg) bool {
+	if i == 0 || leg.Flow == 0 || n.pace(leg) >= math.Log(s.need(leg.FromGap))-near {
+		return false
+	}
+	k := n.ways[i-1]
+	for _, b := range s.breaks {
+		if at := s.wayOf(b); n.lo[k] < at && n.x[k] > at {
+			before, after := n.child(), n.child()
+			before.before(i-1, at)
+			after.after(i-1, at+past)
+			s.try(before)
+			s.try(after)
 			return true
 		}
 	}
@@ -60,13 +103,58 @@ func (s *search) takeConstraints(n *node, legs []Leg) bool {
 		}
 		if c == nil {
 			c = n.child()
+			c.free = slices.Clone(n.x)
 		}
 		c.taken = append(c.taken, i)
 	}
 	if c != nil {
 		s.try(c)
+		s.tryElsewhere(c)
 	}
 	return c != nil
+}
+
+// From where else to look for what is best with constraints, as parts of what is best
+// without: of the flows, of the deficits that pour-offs leave, of the ways of the acts.
+// What is good for oxygen or ammonia may lie far away, and a hill between.
+var (
+	slower = [...]float64{0.6, 0.3, 0.12}
+	fuller = [...]float64{1, 3}
+	sooner = [...]float64{1, 0.1}
+)
+
+// promising is how much worse than the best so far a node may be and still be looked at
+// from elsewhere.
+const promising = 1.3
+
+// tryElsewhere solves a node that has just taken constraints from other points, too.
+func (s *search) tryElsewhere(n *node) {
+	if s.best != nil && !(n.missing <= feasible && n.value < s.best.value*promising) {
+		return
+	}
+	for _, flow := range slower {
+		for _, left := range fuller {
+			for _, way := range sooner {
+				c := n.child()
+				copy(c.x, c.free)
+				c.each(c.flow, func(k int) { c.x[k] += math.Log(flow) })
+				c.each(c.left, func(k int) { c.x[k] += math.Log(left) })
+				c.each(c.ways[:len(c.order)], func(k int) { c.x[k] *= way })
+				s.try(c)
+			}
+		}
+	}
+}
+
+// each changes every unknown once that these places name.
+func (n *node) each(at []int, change func(k int)) {
+	last := -1
+	for _, k := range at {
+		if k >= 0 && k != last {
+			change(k)
+			last = k
+		}
+	}
 }
 
 // branchOnVisits finds an act in quiet hours, which must come before or after them.
@@ -99,7 +187,7 @@ func (s *search) branchOnFlows(n *node) bool {
 		}
 		flow := math.Exp(n.x[k])
 		below, above := s.Countable(flow)
-		slower, faster := n.child(), n.child()
+		less, more := n.child(), n.child()
 		if math.Abs(below/flow-1) < near || math.Abs(above/flow-1) < near {
 			if math.Abs(below/flow-1) >= near {
 				below = above
@@ -109,13 +197,13 @@ func (s *search) branchOnFlows(n *node) bool {
 			s.try(fixed)
 			return true
 		}
-		slower.hi[k], slower.x[k] = math.Log(below), math.Log(below)
-		faster.lo[k], faster.x[k] = math.Log(above), math.Log(above)
+		less.hi[k], less.x[k] = math.Log(below), math.Log(below)
+		more.lo[k], more.x[k] = math.Log(above), math.Log(above)
 		if below > 0 {
-			s.try(slower)
+			s.try(less)
 		}
 		if !math.IsInf(above, 1) {
-			s.try(faster)
+			s.try(more)
 		}
 		return true
 	}

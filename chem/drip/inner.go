@@ -2,22 +2,33 @@ package drip
 
 import "math"
 
-// inner solves programs by a sequence of quadratic ones with a region of trust
-// around each point. It keeps its room from one program to the next.
+// inner solves programs by a sequence of quadratic ones, each trusted within a region
+// around the point so far (Fletcher 1987, from memory). It keeps its room from one
+// program to the next.
 type inner struct {
 	s *search
 	q quadratic
+	a activeSet
 
-	x, trial, slope, old []float64
-	rooms, moved         []float64
-	legs                 []Leg
+	p            *program
+	x            []float64 // the point so far
+	value, unit  float64   // of the objective there, and at the start
+	missing      float64   // room, at worst
+	price, trust float64
+	rooms        []float64
+
+	trial, aside      []float64
+	moved, movedAside []float64 // rooms at the trial
+	slope, step       []float64
+	legs              []Leg
 }
 
 const (
 	mostOuter   = 40
-	firstTrust  = 0.7
+	firstTrust  = 0.35
+	mostTrust   = 2
 	leastTrust  = 1e-7
-	usualPrice  = 20
+	usualPrice  = 3
 	mostPrice   = 2e5
 	enough      = 1e-7 // relative improvement that is not worth another step
 	feasible    = 0.9 * tight
@@ -30,80 +41,145 @@ const (
 func lack(rooms []float64) float64 {
 	worst := 0.0
 	for _, r := range rooms {
-		if !(r >= -worst) {
-			worst = -r
+		if math.IsNaN(r) {
+			return math.Inf(1)
 		}
+		worst = max(worst, -r)
 	}
 	return worst
 }
 
 // solve moves x to the least objective, and returns it and what room is missing:
-// more than feasible where the limits leave none. It stops early, with a bound that
-// is above it, once the objective is seen to be no less than hopeless.
+// more than feasible where the limits leave none.
 func (in *inner) solve(p *program, x []float64) (value, missing float64) {
+	in.begin(p, x)
+	for range mostOuter {
+		in.missing = lack(in.rooms)
+		if in.s.stopped() {
+			break
+		}
+		in.surround()
+		allowed, ok := in.quadratic()
+		if !ok {
+			break
+		}
+		promised := in.price*(in.missing-allowed) - in.model()
+		if promised < enough {
+			break
+		}
+		gained, then := in.attempt(promised)
+		switch {
+		case gained < 0.1*promised:
+			in.trust = 0.4 * min(in.trust, in.length())
+		case gained > 0.5*promised:
+			in.trust = min(2*in.trust, mostTrust)
+		}
+		if in.trust < leastTrust {
+			break
+		}
+		if gained > 0 {
+			in.move(then)
+		}
+	}
+	return in.value, lack(in.rooms)
+}
+
+// begin takes a program and the point to start from.
+func (in *inner) begin(p *program, x []float64) {
 	n, rows := p.size, p.rows()
-	in.resize(n, rows, len(p.order)+1)
-	q, price, trust := &in.q, float64(usualPrice), firstTrust
-	for j := range x {
+	in.p, in.x, in.price, in.trust = p, x, usualPrice, firstTrust
+	for _, v := range []*[]float64{&in.trial, &in.aside, &in.slope, &in.step} {
+		*v = grown(*v, n)
+	}
+	for _, v := range []*[]float64{&in.rooms, &in.moved, &in.movedAside} {
+		*v = grown(*v, rows)
+	}
+	if legs := len(p.order) + 1; cap(in.legs) < legs {
+		in.legs = make([]Leg, legs)
+	}
+	in.legs = in.legs[:len(p.order)+1]
+	in.q.resize(n, rows)
+	clear(in.q.h)
+	for j := range n {
+		in.q.h[j*n+j] = firstCurve
 		x[j] = min(max(x[j], p.lo[j]), p.hi[j])
 	}
-	clear(q.h)
+	in.value = in.eval(x, in.rooms)
+	in.unit = max(math.Abs(in.value), 1e-9)
+	in.differ()
+}
+
+// eval is the objective at a point, whose rooms it writes.
+func (in *inner) eval(x, rooms []float64) float64 {
+	in.s.tried++
+	return in.p.rooms(x, rooms, in.legs)
+}
+
+// differ fills in the slopes of the objective, in units, and of all rooms.
+func (in *inner) differ() {
+	q, n := &in.q, in.p.size
+	copy(in.trial, in.x)
 	for j := range n {
-		q.h[j*n+j] = firstCurve
+		h := in.nudge(j, in.x)
+		in.trial[j] = in.x[j] + h
+		q.g[j] = (in.eval(in.trial, in.moved) - in.value) / h / in.unit
+		for i, r := range in.moved {
+			q.row[i*n+j] = (r - in.rooms[i]) / h
+		}
+		in.trial[j] = in.x[j]
 	}
-	value = in.eval(p, x, in.rooms)
-	unit := max(math.Abs(value), 1e-9)
-	in.differ(p, x, value, unit)
-	for range mostOuter {
-		missing = lack(in.rooms)
-		if in.s.stopped() {
-			return value, missing
-		}
-		for j := range n {
-			q.lo[j], q.hi[j] = max(p.lo[j]-x[j], -trust), min(p.hi[j]-x[j], trust)
-			if q.hi[j]-q.lo[j] < 1e-13 {
-				q.hi[j] = q.lo[j] + 1e-13
-			}
-		}
-		copy(q.room, in.rooms)
-		q.price = price
-		q.solve()
-		allowed := max(0, q.d[n])
-		promised := price*(missing-allowed) - in.model(n)
-		if promised < enough*(1+price*missing) {
-			if missing <= feasible || price >= mostPrice || allowed < missing*0.5 {
-				if missing <= feasible || price >= mostPrice {
-					return value, missing
-				}
-			}
-			price *= 30
-			continue
-		}
-		for j := range n {
-			in.trial[j] = min(max(x[j]+q.d[j], p.lo[j]), p.hi[j])
-		}
-		then := in.eval(p, in.trial, in.moved)
-		gained := (value-then)/unit + price*(missing-lack(in.moved))
-		if !(gained > 0.1*promised) {
-			trust = 0.4 * min(trust, in.length(n))
-			if trust < leastTrust {
-				return value, missing
-			}
-			if !(gained > 0) {
-				continue
-			}
-		} else if gained > 0.7*promised {
-			trust = min(2*trust, 2)
-		}
-		in.update(p, x, then, unit)
-		value = then
+}
+
+// nudge is the step of a difference, away from the bound.
+func (in *inner) nudge(j int, x []float64) float64 {
+	if x[j]+nudge > in.p.hi[j] {
+		return -nudge
 	}
-	return value, lack(in.rooms)
+	return nudge
+}
+
+// surround sets the quadratic program up around the point.
+func (in *inner) surround() {
+	q, p := &in.q, in.p
+	for j, x := range in.x {
+		q.lo[j] = max(p.lo[j]-x, -in.trust)
+		q.hi[j] = max(min(p.hi[j]-x, in.trust), q.lo[j]+1e-13)
+	}
+}
+
+// mending says how much of the room that is missing a step is to mend: as much as the
+// limits let it.
+var mending = [...]float64{1, 0.5, 0.2, 0.05}
+
+// quadratic solves the quadratic program and returns how much room may still be missing
+// after its step. The price of what is missing is raised above the sum of the
+// multipliers, from where on it is dearer to miss room than to go without what it
+// would bring. It is not ok where no step mends anything.
+func (in *inner) quadratic() (allowed float64, ok bool) {
+	q := &in.q
+	for _, part := range mending {
+		allowed = (1 - part) * in.missing
+		for i, r := range in.rooms {
+			q.room[i] = r + allowed
+		}
+		if in.a.solve(q) {
+			sum := 0.0
+			for _, u := range q.dual[:q.rows] {
+				sum += u
+			}
+			in.price = max(in.price, min(2*sum, mostPrice))
+			return allowed, true
+		}
+		if in.missing == 0 {
+			break
+		}
+	}
+	return 0, false
 }
 
 // model is the change of the objective that the quadratic program sees.
-func (in *inner) model(n int) float64 {
-	q, sum := &in.q, 0.0
+func (in *inner) model() float64 {
+	q, n, sum := &in.q, in.p.size, 0.0
 	for j := range n {
 		row := 0.0
 		for k := range n {
@@ -114,94 +190,107 @@ func (in *inner) model(n int) float64 {
 	return sum
 }
 
-func (in *inner) length(n int) float64 {
+// length is the longest step in any unknown.
+func (in *inner) length() float64 {
 	most := 0.0
-	for _, d := range in.q.d[:n] {
+	for _, d := range in.q.d[:in.p.size] {
 		most = max(most, math.Abs(d))
 	}
 	return most
 }
 
-func (in *inner) eval(p *program, x, rooms []float64) float64 {
-	in.s.tried++
-	return p.rooms(x, rooms, in.legs)
-}
-
-// differ fills in the slopes at x of the objective, in units, and of all rooms.
-func (in *inner) differ(p *program, x []float64, value, unit float64) {
-	q, n := &in.q, p.size
-	copy(in.trial, x)
-	for j := range n {
-		h := nudge
-		if x[j]+h > p.hi[j] {
-			h = -nudge
-		}
-		in.trial[j] = x[j] + h
-		q.g[j] = (in.eval(p, in.trial, in.moved) - value) / h / unit
-		for i, r := range in.moved {
-			q.row[i*n+j] = (r - in.rooms[i]) / h
-		}
-		in.trial[j] = x[j]
+// attempt tries the step, and where the limits bend away from it, one that is aimed at
+// where they are. It returns what is gained of what was promised.
+func (in *inner) attempt(promised float64) (gained, then float64) {
+	gained, then = in.look()
+	if gained >= 0.7*promised || lack(in.moved) <= feasible {
+		return gained, then
 	}
+	q, n := &in.q, in.p.size
+	for i, r := range in.moved {
+		for j := range n {
+			r -= q.row[i*n+j] * q.d[j]
+		}
+		q.room[i] = r
+	}
+	copy(in.aside, in.trial)
+	copy(in.movedAside, in.moved)
+	if !in.a.solve(q) {
+		return gained, then
+	}
+	if g, t := in.look(); g > gained {
+		return g, t
+	}
+	copy(in.trial, in.aside)
+	copy(in.moved, in.movedAside)
+	return gained, then
 }
 
-// update goes to the trial and takes from the change of slopes what it says about
-// the curvature (BFGS, damped).
-func (in *inner) update(p *program, x []float64, value, unit float64) {
-	q, n := &in.q, p.size
-	step := in.old
-	lagrange := func(j int) float64 {
+// look evaluates the point that the step leads to.
+func (in *inner) look() (gained, then float64) {
+	for j, x := range in.x {
+		in.trial[j] = min(max(x+in.q.d[j], in.p.lo[j]), in.p.hi[j])
+	}
+	then = in.eval(in.trial, in.moved)
+	return (in.value-then)/in.unit + in.price*(in.missing-lack(in.moved)), then
+}
+
+// move goes to the trial and takes from the change of slopes what it says about the
+// curvature (Broyden, Fletcher, Goldfarb and Shanno, damped).
+func (in *inner) move(then float64) {
+	in.lagrange(in.slope, 0)
+	for j := range in.x {
+		in.step[j] = in.trial[j] - in.x[j]
+	}
+	copy(in.x, in.trial)
+	copy(in.rooms, in.moved)
+	in.value = then
+	in.differ()
+	in.lagrange(in.slope, -1)
+	in.curve()
+}
+
+// lagrange writes the slope of the objective less that of what the multipliers pay for;
+// kept is how many times what was there is added.
+func (in *inner) lagrange(to []float64, kept float64) {
+	q, n := &in.q, in.p.size
+	for j := range n {
 		sum := q.g[j]
-		for i := range q.rows {
+		for i := range in.rooms {
 			sum -= q.dual[i] * q.row[i*n+j]
 		}
-		return sum
-	}
-	for j := range n {
-		in.slope[j] = lagrange(j)
-		step[j] = in.trial[j] - x[j]
-	}
-	copy(x, in.trial)
-	copy(in.rooms, in.moved)
-	in.differ(p, x, value, unit)
-	sHs, sy := 0.0, 0.0
-	hs := q.d[:n]
-	for j := range n {
-		in.slope[j] = lagrange(j) - in.slope[j]
-		hs[j] = 0
-		for k := range n {
-			hs[j] += q.h[j*n+k] * step[k]
-		}
-		sHs += step[j] * hs[j]
-		sy += step[j] * in.slope[j]
-	}
-	if sHs < 1e-18 {
-		return
-	}
-	if sy < curveShared*sHs {
-		theta := (1 - curveShared) * sHs / (sHs - sy)
-		for j := range n {
-			in.slope[j] = theta*in.slope[j] + (1-theta)*hs[j]
-		}
-		sy = curveShared * sHs
-	}
-	for j := range n {
-		for k := range n {
-			q.h[j*n+k] += in.slope[j]*in.slope[k]/sy - hs[j]*hs[k]/sHs
-		}
+		to[j] = sum + kept*to[j]
 	}
 }
 
-func (in *inner) resize(n, rows, legs int) {
-	in.q.resize(n, rows)
-	for _, v := range []*[]float64{&in.x, &in.trial, &in.slope, &in.old} {
-		*v = grown(*v, n)
+// curve updates the curvature by a step and the change of slope along it.
+func (in *inner) curve() {
+	q, n, step, slope := &in.q, in.p.size, in.step, in.slope
+	bent := q.d[:n] // scratch: curvature times step
+	shs, sy := 0.0, 0.0
+	for j := range n {
+		bent[j] = 0
+		for k := range n {
+			bent[j] += q.h[j*n+k] * step[k]
+		}
+		shs += step[j] * bent[j]
+		sy += step[j] * slope[j]
 	}
-	in.rooms, in.moved = grown(in.rooms, rows), grown(in.moved, rows)
-	if cap(in.legs) < legs {
-		in.legs = make([]Leg, legs)
+	if shs < 1e-18 {
+		return
 	}
-	in.legs = in.legs[:legs]
+	if sy < curveShared*shs {
+		theta := (1 - curveShared) * shs / (shs - sy)
+		for j := range n {
+			slope[j] = theta*slope[j] + (1-theta)*bent[j]
+		}
+		sy = curveShared * shs
+	}
+	for j := range n {
+		for k := range n {
+			q.h[j*n+k] += slope[j]*slope[k]/sy - bent[j]*bent[k]/shs
+		}
+	}
 }
 
 func grown(v []float64, n int) []float64 {

@@ -69,6 +69,8 @@ const near = 1e-9
 
 func (m *model) gapAt(way float64) float64 { return m.Gap * math.Exp(-way) }
 
+func (m *model) wayOf(gap float64) float64 { return math.Log(m.Gap / gap) }
+
 // need is the deficit, gap times mass, that each kg/h of drip asks for at a gap: the
 // flow q changes the salinity by q·gap/mass = q·gap²/deficit an hour.
 func (m *model) need(gap float64) float64 { return gap * gap / m.Rate.At(gap) }

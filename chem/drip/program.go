@@ -70,8 +70,7 @@ const (
 
 // rows is the number of limits.
 func (p *program) rows() int {
-	n := len(p.order)
-	all := 2*(n+1) + len(p.cuts) + len(p.taken)*(2*n+3)
+	all := 2*(len(p.order)+1) + len(p.cuts) + p.marginRows()
 	switch {
 	case p.Overflow != nil:
 	case p.loose:
@@ -82,12 +81,34 @@ func (p *program) rows() int {
 	return all
 }
 
+// marginRows is how many of them, the last, are margins of constraints.
+func (p *program) marginRows() int { return len(p.taken) * (2*len(p.order) + 3) }
+
 // pace is ln(deficit/flow) of a leg; its logarithms are straight in the unknowns.
 func (p *program) pace(leg *Leg) float64 {
 	if leg.Flow == 0 {
 		return math.Inf(1)
 	}
 	return math.Log(leg.FromMass * leg.FromGap / leg.Flow)
+}
+
+// surely is what a leg that starts at a gap needs at least. Where the limit drops at a
+// break and nothing says that the leg starts beyond, it counts as it was before: so the
+// program has no leap in it, and what it finds bounds both sides.
+func (p *program) surely(i int, gap float64) float64 {
+	need := p.need(gap)
+	if i == 0 || len(p.breaks) == 0 || gap >= p.breaks[0] {
+		return need
+	}
+	for _, b := range p.breaks {
+		if gap >= b {
+			break
+		}
+		if p.lo[p.ways[i-1]] < p.wayOf(b) {
+			need = min(need, gap*gap/p.Rate.At(b))
+		}
+	}
+	return need
 }
 
 // apart is the least time of a leg.
@@ -110,7 +131,7 @@ func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
 		leg := &legs[i]
 		add((leg.Hours - p.apart(i)) / p.scale)
 		if leg.Flow > 0 {
-			add(p.pace(leg) - math.Log(p.need(leg.FromGap)))
+			add(p.pace(leg) - math.Log(p.surely(i, leg.FromGap)))
 		} else {
 			add(1)
 		}
@@ -199,7 +220,8 @@ func (m *model) margins(legs []Leg, which []int, rooms []float64) {
 const farOff = 10
 
 func (c *Constraint) leg(next, state []float64, l Leg) float64 {
-	if c.Leg == nil {
+	if c.Leg == nil || !(l.Hours > 0) { // the search may look at what runs backwards; its spacing says so
+
 		copy(next, state)
 		return farOff
 	}

@@ -9,91 +9,100 @@ import (
 // Problems of two unknowns, worked by hand: the least of ½|d|² − 2a − b.
 func TestQuadratic(t *testing.T) {
 	for _, c := range []struct {
-		name      string
-		rows      [][3]float64 // row and room
-		a, b, s   float64
-		tolerance float64
+		name string
+		rows [][3]float64 // row and room
+		a, b float64
 	}{
-		{"free", nil, 2, 1, 0, 1e-6},
-		{"one row", [][3]float64{{-1, -1, 1}}, 1, 0, 0, 1e-6},                     // a+b ≤ 1, from (2, 1) along (1, 1)
-		{"corner", [][3]float64{{-1, 0, 0.5}, {0, -1, 0.25}}, 0.5, 0.25, 0, 1e-6}, // both bounds
-		{"no solution", [][3]float64{{1, 0, -3}, {-1, 0, 1}}, 2, 1, 1, 1e-3},      // 3 ≤ a ≤ 1: half way
+		{"free", nil, 2, 1},
+		{"one row", [][3]float64{{-1, -1, 1}}, 1, 0}, // a+b ≤ 1, from (2, 1) along (1, 1)
+		{"corner", [][3]float64{{-1, 0, 0.5}, {0, -1, 0.25}}, 0.5, 0.25},
+		{"one of two", [][3]float64{{-1, -1, 1}, {-1, -1, 2}}, 1, 0},
 	} {
-		var q quadratic
-		q.resize(2, len(c.rows))
-		copy(q.h, []float64{1, 0, 0, 1})
-		copy(q.g, []float64{-2, -1})
-		copy(q.lo, []float64{-5, -5})
-		copy(q.hi, []float64{5, 5})
-		for i, r := range c.rows {
-			copy(q.row[2*i:], r[:2])
-			q.room[i] = r[2]
+		q := twoUnknowns(c.rows)
+		var a activeSet
+		if !a.solve(q) || math.Abs(q.d[0]-c.a)+math.Abs(q.d[1]-c.b) > 1e-9 {
+			t.Errorf("%s: step %v, want %g, %g", c.name, q.d, c.a, c.b)
 		}
-		q.price = 100
-		q.solve()
-		if math.Abs(q.d[0]-c.a)+math.Abs(q.d[1]-c.b)+math.Abs(q.d[2]-c.s) > c.tolerance {
-			t.Errorf("%s: step %v, want %g, %g with allowance %g", c.name, q.d, c.a, c.b, c.s)
-		}
+	}
+	var a activeSet
+	if q := twoUnknowns([][3]float64{{1, 0, -3}, {-1, 0, 1}}); a.solve(q) {
+		t.Errorf("3 ≤ a ≤ 1 is solved by %v", q.d)
 	}
 }
 
-// The conditions of an optimum hold for random problems: multipliers are positive
-// where rows bind, and the slopes cancel.
+func twoUnknowns(rows [][3]float64) *quadratic {
+	q := &quadratic{}
+	q.resize(2, len(rows))
+	copy(q.h, []float64{1, 0, 0, 1})
+	copy(q.g, []float64{-2, -1})
+	copy(q.lo, []float64{-5, -5})
+	copy(q.hi, []float64{5, 5})
+	for i, r := range rows {
+		copy(q.row[2*i:], r[:2])
+		q.room[i] = r[2]
+	}
+	return q
+}
+
+// The conditions of an optimum hold for random problems: slopes cancel, multipliers
+// are not negative, and only what binds has one. Whatever a step of 0 keeps is solved.
 func TestQuadraticOptimum(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
-	var q quadratic
-	for range 300 {
-		n, rows := 1+rng.IntN(12), rng.IntN(30)
-		q.resize(n, rows)
-		clear(q.h)
-		for i := range n {
-			q.h[i*n+i] = 0.1 + rng.Float64()
-			q.g[i], q.lo[i], q.hi[i] = rng.NormFloat64(), -1, 1
+	var a activeSet
+	for range 3000 {
+		q := randomQuadratic(rng, 1+rng.IntN(12), rng.IntN(30))
+		if !a.solve(q) {
+			t.Fatalf("no solution of %d unknowns with %d rows", q.n, q.rows)
 		}
-		for i := range q.row {
-			q.row[i] = rng.NormFloat64()
-		}
-		for i := range q.room {
-			q.room[i] = rng.NormFloat64() * 0.3
-		}
-		q.price = 1000
-		q.solve()
-		for j := range n {
-			slope := q.h[j*n+j]*q.d[j] + q.g[j] - q.dual[rows+1+j] + q.dual[rows+1+n+j]
-			for i := range rows {
-				slope -= q.dual[i] * q.row[i*n+j]
+		for j := range q.n {
+			slope := q.g[j] - q.dual[q.rows+j] + q.dual[q.rows+q.n+j]
+			for k := range q.n {
+				slope += q.h[j*q.n+k] * q.d[k]
 			}
-			if math.Abs(slope) > 1e-5 {
-				t.Fatalf("slope %g is left in unknown %d of %d with %d rows", slope, j, n, rows)
+			for i := range q.rows {
+				slope -= q.dual[i] * q.row[i*q.n+j]
+			}
+			if math.Abs(slope) > 1e-8 {
+				t.Fatalf("slope %g is left in unknown %d of %d with %d rows", slope, j, q.n, q.rows)
 			}
 		}
-		for i := range rows {
-			if slack := q.apply(i, q.d) + q.offset(i); slack < -1e-6 || q.dual[i] < 0 || slack*q.dual[i] > 1e-5 {
-				t.Fatalf("row %d: slack %g, multiplier %g", i, slack, q.dual[i])
+		for i := range q.dual {
+			if slack := q.slack(i); slack < -1e-9 || q.dual[i] < -1e-9 || slack*q.dual[i] > 1e-8 {
+				t.Fatalf("condition %d: slack %g, multiplier %g", i, slack, q.dual[i])
 			}
 		}
 	}
 }
 
-func BenchmarkQuadratic(b *testing.B) {
-	rng := rand.New(rand.NewPCG(1, 2))
-	var q quadratic
-	n, rows := 9, 26
+func randomQuadratic(rng *rand.Rand, n, rows int) *quadratic {
+	q := &quadratic{}
 	q.resize(n, rows)
 	for i := range n {
-		q.h[i*n+i] = 0.3
+		q.h[i*n+i] = 0.6 + rng.Float64()
 		q.g[i], q.lo[i], q.hi[i] = rng.NormFloat64(), -1, 1
 	}
+	for range n {
+		i, k := rng.IntN(n), rng.IntN(n)
+		if v := 0.05 * rng.NormFloat64(); i != k {
+			q.h[i*n+k] += v
+			q.h[k*n+i] += v
+		}
+	}
 	for i := range q.row {
-		if rng.IntN(3) == 0 {
+		if rng.IntN(2) == 0 {
 			q.row[i] = rng.NormFloat64()
 		}
 	}
 	for i := range q.room {
-		q.room[i] = rng.Float64() * 0.3
+		q.room[i] = math.Abs(rng.NormFloat64()) * 0.3
 	}
-	q.price = 1000
+	return q
+}
+
+func BenchmarkQuadratic(b *testing.B) {
+	q := randomQuadratic(rand.New(rand.NewPCG(1, 2)), 9, 26)
+	var a activeSet
 	for b.Loop() {
-		q.solve()
+		a.solve(q)
 	}
 }

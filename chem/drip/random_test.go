@@ -59,3 +59,23 @@ func countable(unit float64) func(float64) (float64, float64) {
 		return math.Floor(n*(1+1e-12)) * unit, math.Ceil(n*(1-1e-12)) * unit
 	}
 }
+
+// visited is a problem whose keeper comes every two hours at most, and not at night.
+func (d dice) visited() Problem {
+	p := d.problem()
+	once := p.Gap * p.Gap / p.Rate.At(p.Gap) * (1/p.Tolerance - 1/p.Gap)
+	slower := d.between(8, 80) / once
+	at := p.Rate.At
+	p.Rate.At = func(g float64) float64 { return at(g) / slower }
+	p.LeastFlow, p.MostFlow = p.LeastFlow/slower, p.MostFlow/slower
+	if p.Countable != nil {
+		p.Countable = countable(p.Mass * p.Rate.At(p.Gap) / p.Gap * d.between(0.01, 0.05))
+	}
+	p.Visits = Visits{Every: 2, First: 0.5}
+	night := d.Float64() * 14 // h from the start to 23:00
+	for day := range 12 {
+		from := night + 24*float64(day)
+		p.Visits.Quiet = append(p.Visits.Quiet, [2]float64{from, from + 8})
+	}
+	return p
+}

@@ -19,15 +19,18 @@ type search struct {
 
 	open  []*node
 	best  *node // nil: none yet
-	least *node // that breaks a constraint least, with its room
-	short float64
+	least *node // that breaks a constraint least
 }
 
 // node is a program with its solution, and a bound for all that it contains.
 type node struct {
 	*program
 	x     []float64
+	free  []float64 // the solution before the last constraint was taken
 	value float64
+	// missing is the room that limits still lack; the node is of no use where it is more
+	// than feasible.
+	missing float64
 }
 
 // relativeTolerance is by how much of the objective a schedule may be worse than
@@ -51,13 +54,13 @@ func (s *search) run() {
 	type size struct {
 		acts  int
 		bound float64
-		x     []float64
+		ways  []float64 // of the acts then
 	}
 	var sizes []size
 	most := s.Settings - 1 + s.mostPours()
 	for n := s.forced; n <= most && !s.stopped(); n++ {
-		bound, x := s.boundOf(n)
-		if sizes = append(sizes, size{n, bound, x}); len(sizes) > 1 && bound > sizes[len(sizes)-2].bound {
+		bound, ways := s.boundOf(n)
+		if sizes = append(sizes, size{n, bound, ways}); len(sizes) > 1 && bound > sizes[len(sizes)-2].bound {
 			if s.Objective != LeastWater {
 				break // more acts only cost more visits from here on
 			}
@@ -69,7 +72,7 @@ func (s *search) run() {
 			break
 		}
 		s.orders(z.acts, func(o order) bool {
-			s.root(o)
+			s.root(o, z.ways)
 			return !s.stopped()
 		})
 		s.drain()
@@ -94,8 +97,9 @@ func (s *search) mostPours() int {
 }
 
 // boundOf is what no schedule with so many acts between start and end can beat: each
-// sets the valve and pours off as low as it may, under no rim.
-func (s *search) boundOf(acts int) (float64, []float64) {
+// sets the valve and pours off as low as it may, under no rim. It also returns where
+// such a schedule acts.
+func (s *search) boundOf(acts int) (bound float64, ways []float64) {
 	o := make(order, acts)
 	for i := range o {
 		if o[i] = set | pour; s.Overflow != nil {
@@ -105,12 +109,18 @@ func (s *search) boundOf(acts int) (float64, []float64) {
 	p := s.newProgram(newLayout(o, s.ends))
 	p.loose = true
 	x := make([]float64, p.size)
-	p.begin(x)
+	ways = ladder(acts+1, s.way)
+	p.begin(x, ways)
 	value, missing := s.in.solve(p, x)
 	if missing > feasible {
-		return math.Inf(1), x
+		return math.Inf(1), ways
 	}
-	return value, x
+	for i, k := range p.ways {
+		if k >= 0 {
+			ways[i] = x[k]
+		}
+	}
+	return value, ways
 }
 
 // orders calls look with each order of so many acts in which nothing could be added:
@@ -141,10 +151,10 @@ func (s *search) orders(acts int, look func(order) bool) {
 }
 
 // root solves an order as if nothing had to be branched on.
-func (s *search) root(o order) {
+func (s *search) root(o order, ways []float64) {
 	p := s.newProgram(newLayout(o, s.ends))
 	n := &node{program: p, x: make([]float64, p.size)}
-	p.begin(n.x)
+	p.begin(n.x, ways)
 	s.try(n)
 }
 
@@ -155,11 +165,10 @@ func (s *search) try(n *node) {
 			return
 		}
 	}
-	var missing float64
-	n.value, missing = s.in.solve(n.program, n.x)
-	if missing > feasible {
-		if len(n.taken) > 0 && (s.least == nil || missing < s.short) {
-			s.least, s.short = n, missing
+	n.value, n.missing = s.in.solve(n.program, n.x)
+	if n.missing > feasible {
+		if len(n.taken) > 0 && (s.least == nil || n.missing < s.least.missing) {
+			s.least = n
 		}
 		return
 	}
@@ -216,5 +225,5 @@ func (s *search) plunge(n *node) *node {
 func (n *node) child() *node {
 	p := *n.program
 	p.lo, p.hi, p.cuts, p.taken = slices.Clone(p.lo), slices.Clone(p.hi), slices.Clone(p.cuts), slices.Clone(p.taken)
-	return &node{program: &p, x: slices.Clone(n.x)}
+	return &node{program: &p, x: slices.Clone(n.x), free: n.free}
 }

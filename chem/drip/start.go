@@ -21,14 +21,11 @@ func (m *model) fills() []float64 {
 	return ends
 }
 
-// begin fills in unknowns of an order to start from: acts as an even limit would have
-// them, pour-offs as low as they may be, flows as fast as the limits leave them.
-func (p *program) begin(x []float64) {
+// begin fills in unknowns of an order to start from: acts at the given ways, pour-offs
+// as low as they may be, flows as fast as the limits leave them.
+func (p *program) begin(x, ways []float64) {
 	n := len(p.order)
-	rungs := ladder(n+1, p.model.way)
-	at := 0.0
-	for i, rung := range rungs {
-		at += rung
+	for i, at := range ways {
 		if k := p.ways[i]; k >= 0 {
 			x[k] = at
 		}
@@ -63,8 +60,8 @@ func (m *model) allowed(gap, deficit float64) float64 {
 	return deficit / m.need(gap)
 }
 
-// ladder returns how the gap should fall, as logarithms of its ratio, in each
-// of several legs of one fill that each start at an even limit, so that all of
+// ladder returns where the gap should be, as ln(gap at the start/gap), at the end of
+// each of several legs of one fill that each start at an even limit, so that all of
 // them take the least time.
 //
 // A leg that takes the gap from g to g/ρ at the flow that its start allows lasts
@@ -87,6 +84,11 @@ func ladder(legs int, way float64) []float64 {
 		} else {
 			lo = (lo + hi) / 2
 		}
+	}
+	at := 0.0
+	for i, rung := range rungs {
+		at += rung
+		rungs[i] = at
 	}
 	return rungs
 }

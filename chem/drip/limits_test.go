@@ -1,0 +1,149 @@
+package drip
+
+import (
+	"math"
+	"slices"
+)
+
+// Simple models of what a container does over time, for constraints. Each is a
+// balance that stands in the words of its function; none is that of the program.
+
+// ammonia gathers at a steady output, mg/h, and is diluted by clean water: the
+// concentration times the mass grows by the output. It is the worse at one of a leg's ends.
+func ammonia(start, output, limit float64) Constraint {
+	return Constraint{Start: []float64{start}, Leg: func(next, state []float64, l Leg) float64 {
+		load := state[0]*l.FromMass + output*l.Hours
+		if l.Overflow { // what runs over takes some along: y' = (output − flow·y)/mass
+			y, even := state[0], output/l.Flow
+			next[0] = even + (y-even)*math.Exp(-l.Flow*l.Hours/l.FromMass)
+		} else {
+			next[0] = load / l.ToMass
+		}
+		return 1 - max(state[0], next[0])/limit
+	}}
+}
+
+// oxygen comes in with the new water and through the surface, and is used up:
+// o' = (flow·(sat − o) + air·(sat − o) − use)/mass, in steps of Runge and Kutta.
+func oxygen(sat, air, use, limit float64) Constraint {
+	return balance(sat, func(o, mass, flow, _ float64) float64 { return ((flow+air)*(sat-o) - use) / mass },
+		func(o, _ float64) float64 { return o/limit - 1 })
+}
+
+// warmth comes towards the room through the walls: T' = (flow·(in − T) + walls·(room − T))/mass;
+// its rate of change is limited.
+func warmth(start, in, room, walls, limit float64) Constraint {
+	return balance(start, func(t, mass, flow, _ float64) float64 {
+		return (flow*(in-t) + walls*math.Pow(mass, 2./3)*(room-t)) / mass
+	}, func(_, slope float64) float64 { return 1 - math.Abs(slope)/limit })
+}
+
+// balance integrates one number over a leg; its margin is looked at after each step.
+func balance(start float64, slope func(y, mass, flow, clock float64) float64, margin func(y, slope float64) float64) Constraint {
+	return Constraint{Start: []float64{start}, Leg: func(next, state []float64, l Leg) float64 {
+		const steps = 12
+		y, h := state[0], l.Hours/steps
+		least := math.Inf(1)
+		for i := range steps + 1 {
+			at := float64(i) * h
+			f := func(y, later float64) float64 {
+				return slope(y, l.FromMass+(l.ToMass-l.FromMass)*(at+later)/l.Hours, l.Flow, l.Start+at+later)
+			}
+			k1 := f(y, 0)
+			least = min(least, margin(y, k1))
+			if i == steps {
+				break
+			}
+			k2 := f(y+h/2*k1, h/2)
+			k3 := f(y+h/2*k2, h/2)
+			k4 := f(y+h*k3, h)
+			y += h * (k1 + 2*k2 + 2*k3 + k4) / 6
+		}
+		next[0] = y
+		return least
+	}}
+}
+
+// day limits the change within any 24 hours. Its state is the legs so far: how many,
+// then start, hours, gaps and masses of each.
+func day(limit float64) Constraint {
+	const most, each = 24, 6
+	gapAt := func(legs []float64, t float64, first float64) float64 {
+		gap := first
+		for i := 0; i+each <= len(legs); i += each {
+			if t < legs[i] {
+				break
+			}
+			l := Leg{Start: legs[i], Hours: legs[i+1], FromGap: legs[i+2], ToGap: legs[i+3], FromMass: legs[i+4], ToMass: legs[i+5]}
+			if gap = l.ToGap; t < l.End() && l.Hours > 0 {
+				mass := l.FromMass + (l.ToMass-l.FromMass)*(t-l.Start)/l.Hours
+				gap = l.FromGap * l.FromMass / mass
+			}
+		}
+		return gap
+	}
+	return Constraint{Start: make([]float64, 1+most*each), Leg: func(next, state []float64, l Leg) float64 {
+		copy(next, state)
+		n := int(state[0])
+		copy(next[1+n*each:], []float64{l.Start, l.Hours, l.FromGap, l.ToGap, l.FromMass, l.ToMass})
+		next[0]++
+		legs := next[1 : 1+(n+1)*each]
+		first := legs[2]
+		times := []float64{l.End()}
+		for i := range 8 {
+			times = append(times, l.Start+l.Hours*float64(i)/8)
+		}
+		for i := 0; i < len(legs); i += each { // where what came 24 h before bends
+			if t := legs[i] + 24; t > l.Start && t < l.End() {
+				times = append(times, t)
+			}
+		}
+		slices.Sort(times)
+		margin := math.Inf(1)
+		for _, t := range times {
+			margin = min(margin, 1-(gapAt(legs, t-24, first)-gapAt(legs, t, first))/limit)
+		}
+		return margin
+	}}
+}
+
+// extremes is the least margin of a constraint over a schedule.
+func extremes(c Constraint, s Schedule) float64 {
+	state, next := slices.Clone(c.Start), make([]float64, len(c.Start))
+	least := math.Inf(1)
+	for i, a := range s.Acts {
+		least = min(least, c.act(next, state, a))
+		state, next = next, state
+		if i < len(s.Legs) {
+			least = min(least, c.leg(next, state, s.Legs[i]))
+			state, next = next, state
+		}
+	}
+	return least
+}
+
+// bound adds a constraint that the best schedule s without it breaks by a little.
+func (d dice) bound(p Problem, s Schedule, which int) Problem {
+	tighter := d.between(0.75, 0.97)
+	var c Constraint
+	switch which % 4 {
+	case 0:
+		output := d.between(0.05, 1) * p.Mass / s.Hours
+		worst := 1 - extremes(ammonia(0.1, output, 1), s)
+		c = ammonia(0.1, output, worst*tighter)
+	case 1:
+		use := d.between(0.2, 2) * p.Mass
+		air := use / d.between(1, 4)
+		least := 1 + extremes(oxygen(8, air, use, 1), s)
+		c = oxygen(8, air, use, least+(8-least)*(1-tighter))
+	case 2:
+		walls := d.between(0.02, 0.1)
+		worst := 1 - extremes(warmth(25, 25, 19, walls, 1), s)
+		c = warmth(25, 25, 19, walls, worst*tighter)
+	case 3:
+		worst := 1 - extremes(day(1), s)
+		c = day(worst * tighter)
+	}
+	p.Constraints = append(p.Constraints, c)
+	return p
+}
