@@ -76,6 +76,9 @@ type DurationText = quantity.Estimate[quantity.Duration]
 
 // Fault defines model for Fault.
 type Fault struct {
+	// Candidates Species that a name may mean, where it is the name that is not clear.
+	Candidates *[]NameCandidate `json:"candidates,omitempty"`
+
 	// Reason What was given, what is allowed, what to do.
 	Reason string `json:"reason"`
 
@@ -110,6 +113,19 @@ type LifeStage = tolerance.LifeStage
 //
 // Example: 40 g
 type MassText = quantity.Estimate[quantity.Mass]
+
+// NameCandidate A species that a name may mean.
+type NameCandidate struct {
+	// By The name of it that comes near.
+	By string `json:"by"`
+
+	// Id Example: scatophagus-argus
+	Id string `json:"id"`
+
+	// Name What it is usually called.
+	Name           string `json:"name"`
+	ScientificName string `json:"scientific_name"`
+}
 
 // PHText A pH on the NBS buffers.
 //
@@ -161,7 +177,7 @@ type SalinityDifferenceText = quantity.Estimate[quantity.AbsoluteSalinity]
 // SaltKind defines model for SaltKind.
 type SaltKind = mixing.SaltKind
 
-// SpeciesGroup defines model for SpeciesGroup.
+// SpeciesGroup Kind of organism.
 type SpeciesGroup = tolerance.Group
 
 // SpeciesSort Order of species.
@@ -502,7 +518,7 @@ type ListSpeciesParams struct {
 	// LivesAt A salinity that some life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
-	// KeepsWith A species whose preferred water those found share, by its id, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
 	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
 
 	// Sort Order of the answer; match if not given, which without q is by scientific name.
@@ -517,7 +533,7 @@ type ListSpeciesParams struct {
 
 // GetCompatibilityParams defines parameters for GetCompatibility.
 type GetCompatibilityParams struct {
-	// Species One species by its id, repeated for each; a life stage and a count may follow, each after a colon.
+	// Species One species by its id, or by a name that no other is called by, repeated for each; a life stage and a count may follow, each after a colon.
 	Species []string `form:"species" json:"species"`
 
 	// Salinity Salinity of a water to judge.

@@ -238,6 +238,30 @@ func (e MethodStanding) Valid() bool {
 	}
 }
 
+// Defines values for NameOutcome.
+const (
+	NameOutcomeExact    NameOutcome = "exact"
+	NameOutcomeNone     NameOutcome = "none"
+	NameOutcomeSeveral  NameOutcome = "several"
+	NameOutcomeSpelling NameOutcome = "spelling"
+)
+
+// Valid indicates whether the value is a known member of the NameOutcome enum.
+func (e NameOutcome) Valid() bool {
+	switch e {
+	case NameOutcomeExact:
+		return true
+	case NameOutcomeNone:
+		return true
+	case NameOutcomeSeveral:
+		return true
+	case NameOutcomeSpelling:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for OpenLineRegime.
 const (
 	Laminar      OpenLineRegime = "laminar"
@@ -411,28 +435,28 @@ func (e RefractometerScale) Valid() bool {
 
 // Defines values for Route.
 const (
-	Auto     Route = "auto"
-	Combined Route = "combined"
-	Direct   Route = "direct"
-	Drip     Route = "drip"
-	Ramp     Route = "ramp"
-	Staged   Route = "staged"
+	RouteAuto     Route = "auto"
+	RouteCombined Route = "combined"
+	RouteDirect   Route = "direct"
+	RouteDrip     Route = "drip"
+	RouteRamp     Route = "ramp"
+	RouteStaged   Route = "staged"
 )
 
 // Valid indicates whether the value is a known member of the Route enum.
 func (e Route) Valid() bool {
 	switch e {
-	case Auto:
+	case RouteAuto:
 		return true
-	case Combined:
+	case RouteCombined:
 		return true
-	case Direct:
+	case RouteDirect:
 		return true
-	case Drip:
+	case RouteDrip:
 		return true
-	case Ramp:
+	case RouteRamp:
 		return true
-	case Staged:
+	case RouteStaged:
 		return true
 	default:
 		return false
@@ -537,17 +561,28 @@ func (e SpeciesAnswerBodyShape) Valid() bool {
 
 // Defines values for SpeciesGroup.
 const (
-	SpeciesGroupAlgae      SpeciesGroup = "algae"
-	SpeciesGroupCrustacean SpeciesGroup = "crustacean"
-	SpeciesGroupFish       SpeciesGroup = "fish"
-	SpeciesGroupMollusc    SpeciesGroup = "mollusc"
-	SpeciesGroupPlant      SpeciesGroup = "plant"
+	SpeciesGroupAlgae       SpeciesGroup = "algae"
+	SpeciesGroupAmphibian   SpeciesGroup = "amphibian"
+	SpeciesGroupChelicerate SpeciesGroup = "chelicerate"
+	SpeciesGroupCnidarian   SpeciesGroup = "cnidarian"
+	SpeciesGroupCrustacean  SpeciesGroup = "crustacean"
+	SpeciesGroupFish        SpeciesGroup = "fish"
+	SpeciesGroupMollusc     SpeciesGroup = "mollusc"
+	SpeciesGroupPlant       SpeciesGroup = "plant"
+	SpeciesGroupReptile     SpeciesGroup = "reptile"
+	SpeciesGroupRotifer     SpeciesGroup = "rotifer"
 )
 
 // Valid indicates whether the value is a known member of the SpeciesGroup enum.
 func (e SpeciesGroup) Valid() bool {
 	switch e {
 	case SpeciesGroupAlgae:
+		return true
+	case SpeciesGroupAmphibian:
+		return true
+	case SpeciesGroupChelicerate:
+		return true
+	case SpeciesGroupCnidarian:
 		return true
 	case SpeciesGroupCrustacean:
 		return true
@@ -556,6 +591,34 @@ func (e SpeciesGroup) Valid() bool {
 	case SpeciesGroupMollusc:
 		return true
 	case SpeciesGroupPlant:
+		return true
+	case SpeciesGroupReptile:
+		return true
+	case SpeciesGroupRotifer:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SpeciesLifeCycleKind.
+const (
+	SpeciesLifeCycleKindAmphidromous SpeciesLifeCycleKind = "amphidromous"
+	SpeciesLifeCycleKindAnadromous   SpeciesLifeCycleKind = "anadromous"
+	SpeciesLifeCycleKindCatadromous  SpeciesLifeCycleKind = "catadromous"
+	SpeciesLifeCycleKindDirect       SpeciesLifeCycleKind = "direct"
+)
+
+// Valid indicates whether the value is a known member of the SpeciesLifeCycleKind enum.
+func (e SpeciesLifeCycleKind) Valid() bool {
+	switch e {
+	case SpeciesLifeCycleKindAmphidromous:
+		return true
+	case SpeciesLifeCycleKindAnadromous:
+		return true
+	case SpeciesLifeCycleKindCatadromous:
+		return true
+	case SpeciesLifeCycleKindDirect:
 		return true
 	default:
 		return false
@@ -3034,6 +3097,19 @@ type BoundPH struct {
 	Without *PH `json:"without,omitempty"`
 }
 
+// BoundPractical A bound and who sets it.
+type BoundPractical struct {
+	// By How much wider that is.
+	By    *PracticalSalinity `json:"by,omitempty"`
+	SetBy []SpeciesRef       `json:"set_by"`
+
+	// Value Practical salinity (PSS-78), ppt.
+	Value PracticalSalinity `json:"value"`
+
+	// Without What the bound would be without them.
+	Without *PracticalSalinity `json:"without,omitempty"`
+}
+
 // BoundSalinity A bound and who sets it.
 type BoundSalinity struct {
 	// By How much wider that is.
@@ -3192,6 +3268,27 @@ type CommonPH struct {
 	Upper *BoundPH `json:"upper,omitempty"`
 }
 
+// CommonPractical A common band and who limits it.
+type CommonPractical struct {
+	// Conflicts Widest gap first.
+	Conflicts *[]ConflictPractical `json:"conflicts,omitempty"`
+
+	// Lower A bound and who sets it.
+	Lower *BoundPractical `json:"lower,omitempty"`
+
+	// Status Whether some water suits everybody.
+	Status SharedStatus `json:"status"`
+
+	// UnknownLower Whose lower bound no source gives.
+	UnknownLower *[]SpeciesRef `json:"unknown_lower,omitempty"`
+
+	// UnknownUpper Whose upper bound no source gives.
+	UnknownUpper *[]SpeciesRef `json:"unknown_upper,omitempty"`
+
+	// Upper A bound and who sets it.
+	Upper *BoundPractical `json:"upper,omitempty"`
+}
+
 // CommonSalinity A common band and who limits it.
 type CommonSalinity struct {
 	// Conflicts Widest gap first.
@@ -3257,10 +3354,15 @@ type CompatibilityAnswer struct {
 	// Ph Where sources found or keep all; no other band is known.
 	Ph CommonPH `json:"ph"`
 
-	// PreferredSalinity The band all prefer.
+	// PreferredRange The band all prefer.
+	PreferredRange CommonPractical `json:"preferred_range"`
+
+	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity CommonSalinity `json:"preferred_salinity"`
 
-	// Salinity The band all may be planned for.
+	// Salinity usable_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity CommonSalinity `json:"salinity"`
 
 	// Status Whether some water suits everybody.
@@ -3269,11 +3371,21 @@ type CompatibilityAnswer struct {
 	// Summary The answer in a few short lines, in both unit families.
 	Summary Summary `json:"summary"`
 
-	// SurvivedSalinity The band all are known to survive; no water to keep them in.
+	// SurvivedRange The band all are known to survive; no water to keep them in.
+	SurvivedRange CommonPractical `json:"survived_range"`
+
+	// SurvivedSalinity survived_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	SurvivedSalinity CommonSalinity `json:"survived_salinity"`
 
 	// Temperature Where sources found or keep all; no other band is known.
 	Temperature CommonTemperature `json:"temperature"`
+
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
+
+	// UsableRange The band all may be planned for.
+	UsableRange CommonPractical `json:"usable_range"`
 
 	// Verdict Of the given water: the worst of all.
 	Verdict *Verdict `json:"verdict,omitempty"`
@@ -3304,16 +3416,24 @@ type CompatibilityMember struct {
 	// Ph Known bounds of pH with their source.
 	Ph *SourcedPHBand `json:"ph,omitempty"`
 
-	// PreferredSalinity Known bounds of salinity with their source.
+	// PreferredRange Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+	PreferredRange *SourcedPracticalBand `json:"preferred_range,omitempty"`
+
+	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity *SourcedSalinityBand `json:"preferred_salinity,omitempty"`
 
-	// Salinity What it was seen or is said to survive; not where to keep it.
+	// Salinity survived_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity       *SourcedSalinityBand `json:"salinity,omitempty"`
 	ScientificName string               `json:"scientific_name"`
 
 	// SensitivityClass How carefully a life stage must be moved.
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
+
+	// SurvivedRange What it was seen or is said to survive; not where to keep it.
+	SurvivedRange *SourcedPracticalBand `json:"survived_range,omitempty"`
 
 	// Temperature Known bounds of temperature with their source.
 	Temperature *SourcedTemperatureBand `json:"temperature,omitempty"`
@@ -3340,6 +3460,27 @@ type ConflictPH struct {
 
 	// Gap pH on the NBS buffers, pH.
 	Gap PH `json:"gap"`
+
+	// Higher Needs more.
+	Higher SpeciesRef `json:"higher"`
+
+	// Lower Takes less.
+	Lower SpeciesRef `json:"lower"`
+
+	// Proven False where one of the bounds is only a preference.
+	Proven bool `json:"proven"`
+}
+
+// ConflictPractical Two that no water suits.
+type ConflictPractical struct {
+	// AtLeast Practical salinity (PSS-78), ppt.
+	AtLeast PracticalSalinity `json:"at_least"`
+
+	// AtMost Practical salinity (PSS-78), ppt.
+	AtMost PracticalSalinity `json:"at_most"`
+
+	// Gap Practical salinity (PSS-78), ppt.
+	Gap PracticalSalinity `json:"gap"`
 
 	// Higher Needs more.
 	Higher SpeciesRef `json:"higher"`
@@ -3542,6 +3683,9 @@ type ConversionAnswer struct {
 
 	// Temperature Of the sample.
 	Temperature Temperature `json:"temperature"`
+
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
 
 	// Warnings What the answer cannot do, or does at the edge of a range.
 	Warnings Notes `json:"warnings"`
@@ -3805,6 +3949,9 @@ type Facet struct {
 
 // Fault defines model for Fault.
 type Fault struct {
+	// Candidates Species that a name may mean, where it is the name that is not clear.
+	Candidates *[]NameCandidate `json:"candidates,omitempty"`
+
 	// Reason What was given, what is allowed, what to do.
 	Reason string `json:"reason"`
 
@@ -3868,11 +4015,21 @@ type GrowthAnswer struct {
 
 	// TargetCurve The path as home_tank.target_curve of a transfer plan takes it.
 	TargetCurve []TransferTargetPoint `json:"target_curve"`
+
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
 
 // GrowthPoint The water at the start of a life stage.
 type GrowthPoint struct {
-	// PreferredSalinity Known bounds of salinity with their source.
+	// PracticalSalinity Practical salinity (PSS-78), ppt.
+	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
+
+	// PreferredRange Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+	PreferredRange SourcedPracticalBand `json:"preferred_range"`
+
+	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity SourcedSalinityBand `json:"preferred_salinity"`
 
 	// Salinity Absolute salinity, g/kg.
@@ -3955,15 +4112,20 @@ type Judgement struct {
 type Leaving struct {
 	Id string `json:"id"`
 
-	// Lower Absolute salinity, g/kg.
+	// Lower range.min as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Lower *AbsoluteSalinity `json:"lower,omitempty"`
 	Name  string            `json:"name"`
-	Stage LifeStage         `json:"stage"`
+
+	// Range They share; absent where a bound is missing.
+	Range *PracticalBand `json:"range,omitempty"`
+	Stage LifeStage      `json:"stage"`
 
 	// Status Of the rest.
 	Status SharedStatus `json:"status"`
 
-	// Upper Absolute salinity, g/kg.
+	// Upper range.max as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Upper *AbsoluteSalinity `json:"upper,omitempty"`
 }
 
@@ -4055,6 +4217,34 @@ type Model struct {
 	// Version Version of the formulas.
 	Version string `json:"version"`
 }
+
+// NameCandidate A species that a name may mean.
+type NameCandidate struct {
+	// By The name of it that comes near.
+	By string `json:"by"`
+
+	// Id Example: scatophagus-argus
+	Id string `json:"id"`
+
+	// Name What it is usually called.
+	Name           string `json:"name"`
+	ScientificName string `json:"scientific_name"`
+}
+
+// NameMatch How a name was understood; absent where none was asked for. Act on an exact one only.
+type NameMatch struct {
+	// Asked The name that was looked for, without the words of a question.
+	Asked string `json:"asked"`
+
+	// Candidates Species that it may mean; one where it is exact, none where it is not in the table.
+	Candidates []NameCandidate `json:"candidates"`
+
+	// Outcome A name of one species and of no other; a name or a part of one that several are called by; near the spelling of a name; in no name of the table.
+	Outcome NameOutcome `json:"outcome"`
+}
+
+// NameOutcome A name of one species and of no other; a name or a part of one that several are called by; near the spelling of a name; in no name of the table.
+type NameOutcome string
 
 // NearMiss A species whose name comes near.
 type NearMiss struct {
@@ -4247,6 +4437,9 @@ type PlanAnswer struct {
 	// TotalSalt Of the water changes of a ramp, anhydrous.
 	TotalSalt *Mass `json:"total_salt,omitempty"`
 
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
+
 	// Warnings What the plan cannot do, or does at the edge of a range.
 	Warnings Notes `json:"warnings"`
 }
@@ -4278,6 +4471,15 @@ type PlanLimitStanding string
 //
 // Example: 10 L, 35 ppt, 25 C
 type PortionText = string
+
+// PracticalBand Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite.
+type PracticalBand struct {
+	// Max Practical salinity (PSS-78), ppt.
+	Max *PracticalSalinity `json:"max,omitempty"`
+
+	// Min Practical salinity (PSS-78), ppt.
+	Min *PracticalSalinity `json:"min,omitempty"`
+}
 
 // PracticalSalinity Practical salinity (PSS-78), ppt.
 type PracticalSalinity = Quantity
@@ -4485,6 +4687,9 @@ type SavedTransferAnswer struct {
 
 	// Summary The answer in a few short lines, in both unit families.
 	Summary Summary `json:"summary"`
+
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
 
 // SensitivityClass How carefully a life stage must be moved.
@@ -4502,6 +4707,17 @@ type SetAside struct {
 // SharedStatus Whether some water suits everybody.
 type SharedStatus string
 
+// SmallestGroup The smallest number of its own kind to keep it with.
+type SmallestGroup struct {
+	Count int `json:"count"`
+
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark Mark `json:"mark"`
+
+	// Source Where a value was found.
+	Source *Source `json:"source,omitempty"`
+}
+
 // Source Where a value was found.
 type Source struct {
 	Citation string `json:"citation"`
@@ -4509,8 +4725,13 @@ type Source struct {
 
 	// Seen How much of it was read; absent if it was not.
 	Seen *string `json:"seen,omitempty"`
-	Url  *string `json:"url,omitempty"`
-	Year *int    `json:"year,omitempty"`
+
+	// ShortName As a sentence names it.
+	//
+	// Example: FishBase, 2018
+	ShortName *string `json:"short_name,omitempty"`
+	Url       *string `json:"url,omitempty"`
+	Year      *int    `json:"year,omitempty"`
 }
 
 // SourcedPHBand Known bounds of pH with their source.
@@ -4531,6 +4752,30 @@ type SourcedPHBand struct {
 	Source *Source `json:"source,omitempty"`
 }
 
+// SourcedPracticalBand Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+type SourcedPracticalBand struct {
+	// Basis Kind of evidence.
+	Basis *string `json:"basis,omitempty"`
+
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark *Mark `json:"mark,omitempty"`
+
+	// Max Practical salinity (PSS-78), ppt.
+	Max *PracticalSalinity `json:"max,omitempty"`
+
+	// MaxBasis Kind of evidence for the maximum, where it is another.
+	MaxBasis *string `json:"max_basis,omitempty"`
+
+	// MaxMark Of the maximum, where it rests on something else than the minimum.
+	MaxMark *Mark `json:"max_mark,omitempty"`
+
+	// Min Practical salinity (PSS-78), ppt.
+	Min *PracticalSalinity `json:"min,omitempty"`
+
+	// Source Where a value was found.
+	Source *Source `json:"source,omitempty"`
+}
+
 // SourcedSalinityBand Known bounds of salinity with their source.
 type SourcedSalinityBand struct {
 	// Basis Kind of evidence.
@@ -4541,6 +4786,12 @@ type SourcedSalinityBand struct {
 
 	// Max Absolute salinity, g/kg.
 	Max *AbsoluteSalinity `json:"max,omitempty"`
+
+	// MaxBasis Kind of evidence for the maximum, where it is another.
+	MaxBasis *string `json:"max_basis,omitempty"`
+
+	// MaxMark Of the maximum, where it rests on something else than the minimum.
+	MaxMark *Mark `json:"max_mark,omitempty"`
 
 	// Min Absolute salinity, g/kg.
 	Min *AbsoluteSalinity `json:"min,omitempty"`
@@ -4571,17 +4822,29 @@ type SourcedTemperatureBand struct {
 type SpeciesAnswer struct {
 	AirBreather *string `json:"air_breather,omitempty"`
 
+	// Behaviour How a species lives with others, whether it needs land, and how to carry it; what is absent is not known.
+	Behaviour SpeciesBehaviour `json:"behaviour"`
+
 	// BodyShape Build, from which the mass at a length is taken; from memory.
 	BodyShape   *SpeciesAnswerBodyShape `json:"body_shape,omitempty"`
 	Cautions    Notes                   `json:"cautions"`
 	ClimateZone *string                 `json:"climate_zone,omitempty"`
-	CommonNames []string                `json:"common_names"`
+
+	// Collective The row speaks for a group of species, which may differ.
+	Collective  *bool    `json:"collective,omitempty"`
+	CommonNames []string `json:"common_names"`
 
 	// Conservation How the species was listed in a year; the law of the place and the day counts.
 	Conservation *Conservation `json:"conservation,omitempty"`
 	DatabaseId   *string       `json:"database_id,omitempty"`
 	Family       string        `json:"family"`
-	Group        SpeciesGroup  `json:"group"`
+	GermanNames  []string      `json:"german_names"`
+
+	// Group Kind of organism.
+	Group SpeciesGroup `json:"group"`
+
+	// Habitat fresh, brackish, marine, as a database flags it.
+	Habitat []Trait `json:"habitat"`
 
 	// Hazards To people and tank mates; none named is no all-clear.
 	Hazards []Trait `json:"hazards"`
@@ -4592,6 +4855,9 @@ type SpeciesAnswer struct {
 
 	// Law Rules that are known of; others may hold in your place.
 	Law []Trait `json:"law"`
+
+	// LifeCycle In which waters the young and the grown live.
+	LifeCycle *SpeciesLifeCycle `json:"life_cycle,omitempty"`
 
 	// Local An entry of the operator of this service.
 	Local *bool `json:"local,omitempty"`
@@ -4604,6 +4870,9 @@ type SpeciesAnswer struct {
 	Model          Model  `json:"model"`
 	ScientificName string `json:"scientific_name"`
 
+	// SharedNames Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+	SharedNames []string `json:"shared_names"`
+
 	// Stages What is known of each life stage.
 	Stages []Stage `json:"stages"`
 
@@ -4611,12 +4880,34 @@ type SpeciesAnswer struct {
 	Summary  Summary  `json:"summary"`
 	Synonyms []string `json:"synonyms"`
 
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
+
 	// UnknownStages Life stages of which the table holds nothing.
 	UnknownStages []LifeStage `json:"unknown_stages"`
 }
 
 // SpeciesAnswerBodyShape Build, from which the mass at a length is taken; from memory.
 type SpeciesAnswerBodyShape string
+
+// SpeciesBehaviour How a species lives with others, whether it needs land, and how to carry it; what is absent is not known.
+type SpeciesBehaviour struct {
+	// LeavesWater no, perch (rests out of the water) or land-and-water (needs both).
+	LeavesWater *Trait `json:"leaves_water,omitempty"`
+
+	// Lid yes or no.
+	Lid *Trait `json:"lid,omitempty"`
+
+	// Moving How to carry it: under-water, keep-wet-short or in-air-ok.
+	Moving *Trait   `json:"moving,omitempty"`
+	Notes  []string `json:"notes"`
+
+	// SmallestGroup The smallest number of its own kind to keep it with.
+	SmallestGroup *SmallestGroup `json:"smallest_group,omitempty"`
+
+	// Temper peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-shrimp-and-snails, species-only.
+	Temper []Trait `json:"temper"`
+}
 
 // SpeciesFacets How many of all species found have each value, the most frequent first.
 type SpeciesFacets struct {
@@ -4627,7 +4918,7 @@ type SpeciesFacets struct {
 	SensitivityClass []Facet `json:"sensitivity_class"`
 }
 
-// SpeciesGroup defines model for SpeciesGroup.
+// SpeciesGroup Kind of organism.
 type SpeciesGroup string
 
 // SpeciesJudgement What a water means for a life stage of a species.
@@ -4635,8 +4926,12 @@ type SpeciesJudgement struct {
 	Id   string `json:"id"`
 	Name string `json:"name"`
 
-	// Nearest Salinity nearest to this one that the species may be planned for; absent where this one is.
+	// Nearest nearest_salinity as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Nearest *AbsoluteSalinity `json:"nearest,omitempty"`
+
+	// NearestSalinity Salinity nearest to this one that the species may be planned for; absent where this one is.
+	NearestSalinity *PracticalSalinity `json:"nearest_salinity,omitempty"`
 
 	// Ph What a water means for an animal.
 	Ph      *Verdict `json:"ph,omitempty"`
@@ -4653,6 +4948,26 @@ type SpeciesJudgement struct {
 	Verdict Verdict `json:"verdict"`
 }
 
+// SpeciesLifeCycle In which waters the young and the grown live.
+type SpeciesLifeCycle struct {
+	Kind *SpeciesLifeCycleKind `json:"kind,omitempty"`
+
+	// LarvaRange Salinity that the larvae need.
+	LarvaRange *SourcedPracticalBand `json:"larva_range,omitempty"`
+
+	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	Mark *Mark `json:"mark,omitempty"`
+
+	// Notes On the larvae.
+	Notes []string `json:"notes"`
+
+	// Source Where a value was found.
+	Source *Source `json:"source,omitempty"`
+}
+
+// SpeciesLifeCycleKind defines model for SpeciesLifeCycle.Kind.
+type SpeciesLifeCycleKind string
+
 // SpeciesListAnswer Species found, best match first.
 type SpeciesListAnswer struct {
 	// Facets How many of all species found have each value, the most frequent first.
@@ -4661,11 +4976,18 @@ type SpeciesListAnswer struct {
 	// Inputs The request after defaults, as strings that can be sent again.
 	Inputs Inputs `json:"inputs"`
 
+	// Match How a name was understood; absent where none was asked for. Act on an exact one only.
+	Match *NameMatch `json:"match,omitempty"`
+
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// NearMisses Came near the name asked for, though not near enough to be found.
+	// Near Have something in common with a name that is not in the table.
+	Near []NameCandidate `json:"near"`
+
+	// NearMisses near, and the candidates of a misspelled name.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	NearMisses []NearMiss `json:"near_misses"`
 
 	// Offset Species left out before the first.
@@ -4677,6 +4999,9 @@ type SpeciesListAnswer struct {
 
 	// Total Of all pages.
 	Total int `json:"total"`
+
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
 
 // SpeciesRef A member of a community.
@@ -4691,9 +5016,14 @@ type SpeciesSort string
 
 // SpeciesSummary A species in a list.
 type SpeciesSummary struct {
-	CommonNames []string     `json:"common_names"`
-	Family      string       `json:"family"`
-	Group       SpeciesGroup `json:"group"`
+	// Collective The row speaks for a group of species, which may differ.
+	Collective  *bool    `json:"collective,omitempty"`
+	CommonNames []string `json:"common_names"`
+	Family      string   `json:"family"`
+	GermanNames []string `json:"german_names"`
+
+	// Group Kind of organism.
+	Group SpeciesGroup `json:"group"`
 
 	// Id Example: scatophagus-argus
 	Id string `json:"id"`
@@ -4701,6 +5031,9 @@ type SpeciesSummary struct {
 	// Local An entry of the operator of this service.
 	Local          *bool  `json:"local,omitempty"`
 	ScientificName string `json:"scientific_name"`
+
+	// SharedNames Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+	SharedNames []string `json:"shared_names"`
 
 	// Stages One for each life stage that is known.
 	Stages []StageSummary `json:"stages"`
@@ -4730,15 +5063,23 @@ type Stage struct {
 	// Ph Known bounds of pH with their source.
 	Ph *SourcedPHBand `json:"ph,omitempty"`
 
-	// PreferredSalinity Known bounds of salinity with their source.
+	// PreferredRange Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+	PreferredRange *SourcedPracticalBand `json:"preferred_range,omitempty"`
+
+	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity *SourcedSalinityBand `json:"preferred_salinity,omitempty"`
 
-	// Salinity What it was seen or is said to survive; not where to keep it.
+	// Salinity survived_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity *SourcedSalinityBand `json:"salinity,omitempty"`
 
 	// SensitivityClass How carefully a life stage must be moved.
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
+
+	// SurvivedRange What it was seen or is said to survive; not where to keep it.
+	SurvivedRange *SourcedPracticalBand `json:"survived_range,omitempty"`
 
 	// Temperature Where sources found or keep it; not lethal limits.
 	Temperature *SourcedTemperatureBand `json:"temperature,omitempty"`
@@ -4749,13 +5090,18 @@ type StageSummary struct {
 	// Confidence How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
 	Confidence Mark `json:"confidence"`
 
-	// PreferredSalinity Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
+	// PreferredRange Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite.
+	PreferredRange PracticalBand `json:"preferred_range"`
+
+	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity SalinityBand `json:"preferred_salinity"`
 
 	// PreferredSalinityMark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
 	PreferredSalinityMark *Mark `json:"preferred_salinity_mark,omitempty"`
 
-	// Salinity Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
+	// Salinity survived_range as g/kg, with the same numbers.
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity SalinityBand `json:"salinity"`
 
 	// SalinityMark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
@@ -4764,6 +5110,9 @@ type StageSummary struct {
 	// SensitivityClass How carefully a life stage must be moved.
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
+
+	// SurvivedRange What it was seen or is said to survive; not where to keep it.
+	SurvivedRange PracticalBand `json:"survived_range"`
 }
 
 // StartText A time with its zone, as 2026-12-01T09:00:00Z.
@@ -4868,7 +5217,7 @@ type TransferAnimal struct {
 	// Sensitivity How carefully a life stage must be moved.
 	Sensitivity *SensitivityClass `json:"sensitivity,omitempty"`
 
-	// Species Its id, as /v1/species has it.
+	// Species Its id, as /v1/species has it, or a name that no other is called by.
 	//
 	// Example: scatophagus-argus
 	Species *string    `json:"species,omitempty"`
@@ -5273,6 +5622,20 @@ type TransferWater struct {
 	Temperature TemperatureText `json:"temperature"`
 }
 
+// UnderstoodName A species that was asked for by another name than its id.
+type UnderstoodName struct {
+	// Asked Example: GSP
+	Asked string `json:"asked"`
+
+	// Id Example: dichotomyctere-nigroviridis
+	Id             string `json:"id"`
+	Name           string `json:"name"`
+	ScientificName string `json:"scientific_name"`
+}
+
+// UnderstoodNames Species that were asked for by another name than their id, and how each was understood.
+type UnderstoodNames = []UnderstoodName
+
 // Verdict What a water means for an animal.
 type Verdict string
 
@@ -5535,7 +5898,7 @@ type GetConversionParams struct {
 	// Correction Correction that /v1/conversions/calibration found for the instrument.
 	Correction *CorrectionText `form:"correction,omitempty" json:"correction,omitempty"`
 
-	// Species A species by its id: is this water right for it?
+	// Species A species by its id, or by a name that no other is called by: is this water right for it?
 	Species *string `form:"species,omitempty" json:"species,omitempty"`
 
 	// Stage Life stage of that species.
@@ -6036,7 +6399,7 @@ type ListSpeciesParams struct {
 	// LivesAt A salinity that some life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
-	// KeepsWith A species whose preferred water those found share, by its id, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
 	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
 
 	// Sort Order of the answer; match if not given, which without q is by scientific name.
@@ -6084,7 +6447,7 @@ type ListSpeciesParamsSep string
 
 // GetCompatibilityParams defines parameters for GetCompatibility.
 type GetCompatibilityParams struct {
-	// Species One species by its id, repeated for each; a life stage and a count may follow, each after a colon.
+	// Species One species by its id, or by a name that no other is called by, repeated for each; a life stage and a count may follow, each after a colon.
 	Species []string `form:"species" json:"species"`
 
 	// Salinity Salinity of a water to judge.
@@ -6474,7 +6837,7 @@ type GetTransferPlanParams struct {
 	// Prefer What a drip should take least of; time if not given, but for a few minutes that spare a visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
 
-	// Species The species by its id, which brings its sensitivity and the water it may be planned for.
+	// Species The species by its id, or by a name that no other is called by; it brings its sensitivity and the water it may be planned for.
 	Species *string `form:"species,omitempty" json:"species,omitempty"`
 
 	// Stage Life stage of the animals.
@@ -7084,10 +7447,12 @@ type ClientInterface interface {
 
 	// ListSpecies Find animals and plants
 	//
-	// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
-	// question; narrowed by group, family, the water they live in, or the company they can join.
-	// `near_misses` names what came near, `facets` counts what was found, and text answers what
-	// salinity the best match needs in three lines.
+	// Search by common (English, German), scientific or old name, by its initials, in the plural
+	// or in part, or by a whole question; narrowed by group, family, the water they live in, or
+	// the company they can join. `match` says how the name was understood: only an `exact` one
+	// means one species, and text then says what salinity it needs. A name or a part of one that
+	// several are called by lists them; a misspelled one asks whether you mean another; any other
+	// is not in the table, and `near` names what comes near. `facets` counts what was found.
 	//
 	// Corresponds with GET /v1/species (the `ListSpecies` operationId).
 	ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -7588,10 +7953,12 @@ func (c *Client) GetWaterChange(ctx context.Context, params *GetWaterChangeParam
 
 // ListSpecies Find animals and plants
 //
-// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
-// question; narrowed by group, family, the water they live in, or the company they can join.
-// `near_misses` names what came near, `facets` counts what was found, and text answers what
-// salinity the best match needs in three lines.
+// Search by common (English, German), scientific or old name, by its initials, in the plural
+// or in part, or by a whole question; narrowed by group, family, the water they live in, or
+// the company they can join. `match` says how the name was understood: only an `exact` one
+// means one species, and text then says what salinity it needs. A name or a part of one that
+// several are called by lists them; a misspelled one asks whether you mean another; any other
+// is not in the table, and `near` names what comes near. `facets` counts what was found.
 //
 // Corresponds with GET /v1/species (the `ListSpecies` operationId).
 func (c *Client) ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -13144,10 +13511,12 @@ type ClientWithResponsesInterface interface {
 
 	// ListSpeciesWithResponse Find animals and plants
 	//
-	// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
-	// question; narrowed by group, family, the water they live in, or the company they can join.
-	// `near_misses` names what came near, `facets` counts what was found, and text answers what
-	// salinity the best match needs in three lines.
+	// Search by common (English, German), scientific or old name, by its initials, in the plural
+	// or in part, or by a whole question; narrowed by group, family, the water they live in, or
+	// the company they can join. `match` says how the name was understood: only an `exact` one
+	// means one species, and text then says what salinity it needs. A name or a part of one that
+	// several are called by lists them; a misspelled one asks whether you mean another; any other
+	// is not in the table, and `near` names what comes near. `facets` counts what was found.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -15149,10 +15518,12 @@ func (c *ClientWithResponses) GetWaterChangeWithResponse(ctx context.Context, pa
 
 // ListSpeciesWithResponse Find animals and plants
 //
-// Search by common, scientific or old name, misspelled, plural or partial, or by a whole
-// question; narrowed by group, family, the water they live in, or the company they can join.
-// `near_misses` names what came near, `facets` counts what was found, and text answers what
-// salinity the best match needs in three lines.
+// Search by common (English, German), scientific or old name, by its initials, in the plural
+// or in part, or by a whole question; narrowed by group, family, the water they live in, or
+// the company they can join. `match` says how the name was understood: only an `exact` one
+// means one species, and text then says what salinity it needs. A name or a part of one that
+// several are called by lists them; a misspelled one asks whether you mean another; any other
+// is not in the table, and `near` names what comes near. `facets` counts what was found.
 //
 // Returns a wrapper object for the known response body format(s).
 //

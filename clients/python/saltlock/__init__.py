@@ -142,6 +142,18 @@ class BoundPH(TypedDict):
     without: NotRequired[PH]
 
 
+class BoundPractical(TypedDict):
+    """A bound and who sets it."""
+
+    set_by: list[SpeciesRef]
+    # Practical salinity (PSS-78), ppt.
+    value: PracticalSalinity
+    # How much wider that is.
+    by: NotRequired[PracticalSalinity]
+    # What the bound would be without them.
+    without: NotRequired[PracticalSalinity]
+
+
 class BoundSalinity(TypedDict):
     """A bound and who sets it."""
 
@@ -275,6 +287,23 @@ class CommonPH(TypedDict):
     upper: NotRequired[BoundPH]
 
 
+class CommonPractical(TypedDict):
+    """A common band and who limits it."""
+
+    # Whether some water suits everybody.
+    status: SharedStatus
+    # Widest gap first.
+    conflicts: NotRequired[list[ConflictPractical]]
+    # A bound and who sets it.
+    lower: NotRequired[BoundPractical]
+    # Whose lower bound no source gives.
+    unknown_lower: NotRequired[list[SpeciesRef]]
+    # Whose upper bound no source gives.
+    unknown_upper: NotRequired[list[SpeciesRef]]
+    # A bound and who sets it.
+    upper: NotRequired[BoundPractical]
+
+
 class CommonSalinity(TypedDict):
     """A common band and who limits it."""
 
@@ -324,21 +353,29 @@ class CompatibilityAnswer(TypedDict):
     # Where sources found or keep all; no other band is known.
     ph: CommonPH
     # The band all prefer.
+    preferred_range: CommonPractical
+    # preferred_range as g/kg, with the same numbers.
     preferred_salinity: CommonSalinity
-    # The band all may be planned for.
+    # usable_range as g/kg, with the same numbers.
     salinity: CommonSalinity
     # Whether some water suits everybody.
     status: SharedStatus
     # The answer in a few short lines, in both unit families.
     summary: Summary
     # The band all are known to survive; no water to keep them in.
+    survived_range: CommonPractical
+    # survived_range as g/kg, with the same numbers.
     survived_salinity: CommonSalinity
     # Where sources found or keep all; no other band is known.
     temperature: CommonTemperature
+    # The band all may be planned for.
+    usable_range: CommonPractical
     # Any one of these would have to go for the rest to share a water.
     leave_out: NotRequired[list[Leaving]]
     # Any one of these would have to go for the rest to share a salinity all prefer.
     leave_out_preferred: NotRequired[list[Leaving]]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
     # Of the given water: the worst of all.
     verdict: NotRequired[Verdict]
 
@@ -367,10 +404,15 @@ class CompatibilityMember(TypedDict):
     max_length: NotRequired[GreatestLength]
     # Known bounds of pH with their source.
     ph: NotRequired[SourcedPHBand]
-    # Known bounds of salinity with their source.
+    # Known bounds of salinity on the practical scale, with their source. A bound admits half
+    # of its last digit.
+    preferred_range: NotRequired[SourcedPracticalBand]
+    # preferred_range as g/kg, with the same numbers.
     preferred_salinity: NotRequired[SourcedSalinityBand]
-    # What it was seen or is said to survive; not where to keep it.
+    # survived_range as g/kg, with the same numbers.
     salinity: NotRequired[SourcedSalinityBand]
+    # What it was seen or is said to survive; not where to keep it.
+    survived_range: NotRequired[SourcedPracticalBand]
     # Known bounds of temperature with their source.
     temperature: NotRequired[SourcedTemperatureBand]
 
@@ -393,6 +435,23 @@ class ConflictPH(TypedDict):
     at_most: PH
     # pH on the NBS buffers, pH.
     gap: PH
+    # Needs more.
+    higher: SpeciesRef
+    # Takes less.
+    lower: SpeciesRef
+    # False where one of the bounds is only a preference.
+    proven: bool
+
+
+class ConflictPractical(TypedDict):
+    """Two that no water suits."""
+
+    # Practical salinity (PSS-78), ppt.
+    at_least: PracticalSalinity
+    # Practical salinity (PSS-78), ppt.
+    at_most: PracticalSalinity
+    # Practical salinity (PSS-78), ppt.
+    gap: PracticalSalinity
     # Needs more.
     higher: SpeciesRef
     # Takes less.
@@ -550,6 +609,8 @@ class ConversionAnswer(TypedDict):
     salt_per_litre: NotRequired[SaltPerLitre]
     # What this water means for the species asked about.
     suits: NotRequired[SpeciesJudgement]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
 
 
 class ConversionItem(TypedDict):
@@ -761,6 +822,8 @@ class Fault(TypedDict):
     rule: str
     # Name of the query parameter, or JSON pointer into the body.
     where: str
+    # Species that a name may mean, where it is the name that is not clear.
+    candidates: NotRequired[list[NameCandidate]]
 
 
 # Volume flow, mL/min.
@@ -805,12 +868,19 @@ class GrowthAnswer(TypedDict):
     summary: Summary
     # The path as home_tank.target_curve of a transfer plan takes it.
     target_curve: list[TransferTargetPoint]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
 
 
 class GrowthPoint(TypedDict):
     """The water at the start of a life stage."""
 
-    # Known bounds of salinity with their source.
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: PracticalSalinity
+    # Known bounds of salinity on the practical scale, with their source. A bound admits half
+    # of its last digit.
+    preferred_range: SourcedPracticalBand
+    # preferred_range as g/kg, with the same numbers.
     preferred_salinity: SourcedSalinityBand
     # Absolute salinity, g/kg.
     salinity: AbsoluteSalinity
@@ -883,9 +953,11 @@ class Leaving(TypedDict):
     stage: LifeStage
     # Of the rest.
     status: SharedStatus
-    # Absolute salinity, g/kg.
+    # range.min as g/kg, with the same numbers.
     lower: NotRequired[AbsoluteSalinity]
-    # Absolute salinity, g/kg.
+    # They share; absent where a bound is missing.
+    range: NotRequired[PracticalBand]
+    # range.max as g/kg, with the same numbers.
     upper: NotRequired[AbsoluteSalinity]
 
 
@@ -964,6 +1036,33 @@ class Model(TypedDict):
     # Version of the formulas.
     version: str
 
+
+class NameCandidate(TypedDict):
+    """A species that a name may mean."""
+
+    # The name of it that comes near.
+    by: str
+    id: str
+    # What it is usually called.
+    name: str
+    scientific_name: str
+
+
+class NameMatch(TypedDict):
+    """How a name was understood; absent where none was asked for. Act on an exact one only."""
+
+    # The name that was looked for, without the words of a question.
+    asked: str
+    # Species that it may mean; one where it is exact, none where it is not in the table.
+    candidates: list[NameCandidate]
+    # A name of one species and of no other; a name or a part of one that several are called
+    # by; near the spelling of a name; in no name of the table.
+    outcome: NameOutcome
+
+
+# A name of one species and of no other; a name or a part of one that several are called by;
+# near the spelling of a name; in no name of the table.
+NameOutcome: TypeAlias = 'Literal["exact", "several", "spelling", "none"]'
 
 class NearMiss(TypedDict):
     """A species whose name comes near."""
@@ -1110,6 +1209,8 @@ class PlanAnswer(TypedDict):
     stages: NotRequired[list[TransferStage]]
     # Of the water changes of a ramp, anhydrous.
     total_salt: NotRequired[Mass]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
 
 
 PlanField: TypeAlias = 'Literal["duration", "exact_duration", "least_duration"]'
@@ -1132,6 +1233,15 @@ class PlanLimit(TypedDict):
 # One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas
 # between.
 PortionText: TypeAlias = 'str'
+
+class PracticalBand(TypedDict):
+    """Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite."""
+
+    # Practical salinity (PSS-78), ppt.
+    max: NotRequired[PracticalSalinity]
+    # Practical salinity (PSS-78), ppt.
+    min: NotRequired[PracticalSalinity]
+
 
 # Practical salinity (PSS-78), ppt.
 PracticalSalinity: TypeAlias = 'Quantity'
@@ -1304,6 +1414,8 @@ class SavedTransferAnswer(TypedDict):
     plan: NotRequired[PlanAnswer]
     # From when the times of the plan in force count.
     plan_start: NotRequired[str]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
 
 
 # How carefully a life stage must be moved.
@@ -1321,6 +1433,17 @@ class SetAside(TypedDict):
 # Whether some water suits everybody.
 SharedStatus: TypeAlias = 'Literal["shared", "none", "unknown"]'
 
+class SmallestGroup(TypedDict):
+    """The smallest number of its own kind to keep it with."""
+
+    count: int
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: Mark
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
 class Source(TypedDict):
     """Where a value was found."""
 
@@ -1328,6 +1451,8 @@ class Source(TypedDict):
     key: str
     # How much of it was read; absent if it was not.
     seen: NotRequired[str]
+    # As a sentence names it.
+    short_name: NotRequired[str]
     url: NotRequired[str]
     year: NotRequired[int]
 
@@ -1348,6 +1473,26 @@ class SourcedPHBand(TypedDict):
     source: NotRequired[Source]
 
 
+class SourcedPracticalBand(TypedDict):
+    """Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit."""
+
+    # Kind of evidence.
+    basis: NotRequired[str]
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: NotRequired[Mark]
+    # Practical salinity (PSS-78), ppt.
+    max: NotRequired[PracticalSalinity]
+    # Kind of evidence for the maximum, where it is another.
+    max_basis: NotRequired[str]
+    # Of the maximum, where it rests on something else than the minimum.
+    max_mark: NotRequired[Mark]
+    # Practical salinity (PSS-78), ppt.
+    min: NotRequired[PracticalSalinity]
+    # Where a value was found.
+    source: NotRequired[Source]
+
+
 class SourcedSalinityBand(TypedDict):
     """Known bounds of salinity with their source."""
 
@@ -1358,6 +1503,10 @@ class SourcedSalinityBand(TypedDict):
     mark: NotRequired[Mark]
     # Absolute salinity, g/kg.
     max: NotRequired[AbsoluteSalinity]
+    # Kind of evidence for the maximum, where it is another.
+    max_basis: NotRequired[str]
+    # Of the maximum, where it rests on something else than the minimum.
+    max_mark: NotRequired[Mark]
     # Absolute salinity, g/kg.
     min: NotRequired[AbsoluteSalinity]
     # Where a value was found.
@@ -1383,10 +1532,17 @@ class SourcedTemperatureBand(TypedDict):
 class SpeciesAnswer(TypedDict):
     """A species with what is known of its life stages."""
 
+    # How a species lives with others, whether it needs land, and how to carry it; what is
+    # absent is not known.
+    behaviour: SpeciesBehaviour
     cautions: Notes
     common_names: list[str]
     family: str
+    german_names: list[str]
+    # Kind of organism.
     group: SpeciesGroup
+    # fresh, brackish, marine, as a database flags it.
+    habitat: list[Trait]
     # To people and tank mates; none named is no all-clear.
     hazards: list[Trait]
     id: str
@@ -1398,6 +1554,9 @@ class SpeciesAnswer(TypedDict):
     methods: MethodKeys
     model: Model
     scientific_name: str
+    # Of these names, those that others are called by as well, in the table or beyond it; they
+    # pick no species.
+    shared_names: list[str]
     # What is known of each life stage.
     stages: list[Stage]
     # The answer in a few short lines, in both unit families.
@@ -1409,13 +1568,36 @@ class SpeciesAnswer(TypedDict):
     # Build, from which the mass at a length is taken; from memory.
     body_shape: NotRequired[Literal["eel-like", "elongated", "fusiform", "short-and-deep"]]
     climate_zone: NotRequired[str]
+    # The row speaks for a group of species, which may differ.
+    collective: NotRequired[bool]
     # How the species was listed in a year; the law of the place and the day counts.
     conservation: NotRequired[Conservation]
     database_id: NotRequired[str]
+    # In which waters the young and the grown live.
+    life_cycle: NotRequired[SpeciesLifeCycle]
     # An entry of the operator of this service.
     local: NotRequired[bool]
     # Between waters, as anadromous.
     migration: NotRequired[Trait]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
+
+
+class SpeciesBehaviour(TypedDict):
+    """How a species lives with others, whether it needs land, and how to carry it; what is absent is not known."""
+
+    notes: list[str]
+    # peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish,
+    # predator-of-shrimp-and-snails, species-only.
+    temper: list[Trait]
+    # no, perch (rests out of the water) or land-and-water (needs both).
+    leaves_water: NotRequired[Trait]
+    # yes or no.
+    lid: NotRequired[Trait]
+    # How to carry it: under-water, keep-wet-short or in-air-ok.
+    moving: NotRequired[Trait]
+    # The smallest number of its own kind to keep it with.
+    smallest_group: NotRequired[SmallestGroup]
 
 
 class SpeciesFacets(TypedDict):
@@ -1427,7 +1609,8 @@ class SpeciesFacets(TypedDict):
     sensitivity_class: list[Facet]
 
 
-SpeciesGroup: TypeAlias = 'Literal["fish", "crustacean", "mollusc", "plant", "algae"]'
+# Kind of organism.
+SpeciesGroup: TypeAlias = 'Literal["fish", "crustacean", "mollusc", "plant", "algae", "cnidarian", "amphibian", "reptile", "rotifer", "chelicerate"]'
 
 class SpeciesJudgement(TypedDict):
     """What a water means for a life stage of a species."""
@@ -1438,15 +1621,32 @@ class SpeciesJudgement(TypedDict):
     stage: LifeStage
     # What a water means for an animal.
     verdict: Verdict
+    # nearest_salinity as g/kg, with the same numbers.
+    nearest: NotRequired[AbsoluteSalinity]
     # Salinity nearest to this one that the species may be planned for; absent where this one
     # is.
-    nearest: NotRequired[AbsoluteSalinity]
+    nearest_salinity: NotRequired[PracticalSalinity]
     # What a water means for an animal.
     ph: NotRequired[Verdict]
     # What a water means for an animal.
     salinity: NotRequired[Verdict]
     # What a water means for an animal.
     temperature: NotRequired[Verdict]
+
+
+class SpeciesLifeCycle(TypedDict):
+    """In which waters the young and the grown live."""
+
+    # On the larvae.
+    notes: list[str]
+    kind: NotRequired[Literal["direct", "amphidromous", "anadromous", "catadromous"]]
+    # Salinity that the larvae need.
+    larva_range: NotRequired[SourcedPracticalBand]
+    # How well a value is founded: read in a public copy of the source, following from a
+    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    mark: NotRequired[Mark]
+    # Where a value was found.
+    source: NotRequired[Source]
 
 
 class SpeciesListAnswer(TypedDict):
@@ -1459,7 +1659,9 @@ class SpeciesListAnswer(TypedDict):
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # Came near the name asked for, though not near enough to be found.
+    # Have something in common with a name that is not in the table.
+    near: list[NameCandidate]
+    # near, and the candidates of a misspelled name.
     near_misses: list[NearMiss]
     # Species left out before the first.
     offset: int
@@ -1468,6 +1670,10 @@ class SpeciesListAnswer(TypedDict):
     summary: Summary
     # Of all pages.
     total: int
+    # How a name was understood; absent where none was asked for. Act on an exact one only.
+    match: NotRequired[NameMatch]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
 
 
 class SpeciesRef(TypedDict):
@@ -1486,13 +1692,20 @@ class SpeciesSummary(TypedDict):
 
     common_names: list[str]
     family: str
+    german_names: list[str]
+    # Kind of organism.
     group: SpeciesGroup
     id: str
     scientific_name: str
+    # Of these names, those that others are called by as well, in the table or beyond it; they
+    # pick no species.
+    shared_names: list[str]
     # One for each life stage that is known.
     stages: list[StageSummary]
     # Older scientific names.
     synonyms: list[str]
+    # The row speaks for a group of species, which may differ.
+    collective: NotRequired[bool]
     # An entry of the operator of this service.
     local: NotRequired[bool]
 
@@ -1518,10 +1731,15 @@ class Stage(TypedDict):
     max_length: NotRequired[GreatestLength]
     # Known bounds of pH with their source.
     ph: NotRequired[SourcedPHBand]
-    # Known bounds of salinity with their source.
+    # Known bounds of salinity on the practical scale, with their source. A bound admits half
+    # of its last digit.
+    preferred_range: NotRequired[SourcedPracticalBand]
+    # preferred_range as g/kg, with the same numbers.
     preferred_salinity: NotRequired[SourcedSalinityBand]
-    # What it was seen or is said to survive; not where to keep it.
+    # survived_range as g/kg, with the same numbers.
     salinity: NotRequired[SourcedSalinityBand]
+    # What it was seen or is said to survive; not where to keep it.
+    survived_range: NotRequired[SourcedPracticalBand]
     # Where sources found or keep it; not lethal limits.
     temperature: NotRequired[SourcedTemperatureBand]
 
@@ -1532,15 +1750,18 @@ class StageSummary(TypedDict):
     # How well a value is founded: read in a public copy of the source, following from a
     # definition, a custom of the trade without a source, recalled, or a default proposed here.
     confidence: Mark
-    # Known bounds of salinity; a bound that is absent is unknown, never zero and never
-    # infinite.
+    # Known bounds of salinity on the practical scale; a bound that is absent is unknown, never
+    # zero and never infinite.
+    preferred_range: PracticalBand
+    # preferred_range as g/kg, with the same numbers.
     preferred_salinity: SalinityBand
-    # Known bounds of salinity; a bound that is absent is unknown, never zero and never
-    # infinite.
+    # survived_range as g/kg, with the same numbers.
     salinity: SalinityBand
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
     stage: LifeStage
+    # What it was seen or is said to survive; not where to keep it.
+    survived_range: PracticalBand
     # How well a value is founded: read in a public copy of the source, following from a
     # definition, a custom of the trade without a source, recalled, or a default proposed here.
     preferred_salinity_mark: NotRequired[Mark]
@@ -1631,7 +1852,7 @@ class TransferAnimal(TypedDict):
     origin: NotRequired[Origin]
     # How carefully a life stage must be moved.
     sensitivity: NotRequired[SensitivityClass]
-    # Its id, as /v1/species has it.
+    # Its id, as /v1/species has it, or a name that no other is called by.
     species: NotRequired[str]
     stage: NotRequired[LifeStage]
 
@@ -1934,6 +2155,18 @@ class TransferWater(TypedDict):
     tan: NotRequired[AmmoniaText]
 
 
+class UnderstoodName(TypedDict):
+    """A species that was asked for by another name than its id."""
+
+    asked: str
+    id: str
+    name: str
+    scientific_name: str
+
+
+# Species that were asked for by another name than their id, and how each was understood.
+UnderstoodNames: TypeAlias = 'list[UnderstoodName]'
+
 # What a water means for an animal.
 Verdict: TypeAlias = 'Literal["preferred", "tolerated", "unknown", "outside"]'
 
@@ -2175,7 +2408,8 @@ class Client:
         compensation: What a meter does about temperature.
         tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
         correction: Correction that /v1/conversions/calibration found for the instrument.
-        species: A species by its id: is this water right for it?
+        species: A species by its id, or by a name that no other is called by: is this water
+        right for it?
         stage: Life stage of that species.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
@@ -2550,18 +2784,21 @@ class Client:
     ) -> SpeciesListAnswer:
         """Find animals and plants.
 
-        Search by common, scientific or old name, misspelled, plural or partial, or by a whole
-        question; narrowed by group, family, the water they live in, or the company they can
-        join. `near_misses` names what came near, `facets` counts what was found, and text
-        answers what salinity the best match needs in three lines.
+        Search by common (English, German), scientific or old name, by its initials, in the
+        plural or in part, or by a whole question; narrowed by group, family, the water they
+        live in, or the company they can join. `match` says how the name was understood: only
+        an `exact` one means one species, and text then says what salinity it needs. A name or
+        a part of one that several are called by lists them; a misspelled one asks whether you
+        mean another; any other is not in the table, and `near` names what comes near. `facets`
+        counts what was found.
 
         q: Any name, or part of one.
         group: Kind of organism.
         family: Scientific family name.
         lives_at: A salinity that some life stage is known to live in.
-        keeps_with: A species whose preferred water those found share, by its id, repeated for
-        each; a life stage may follow after a colon. A known temperature or pH must not stand
-        against it; size and temper are not looked at.
+        keeps_with: A species whose preferred water those found share, by its id or a name of
+        its own, repeated for each; a life stage may follow after a colon. A known temperature
+        or pH must not stand against it; size and temper are not looked at.
         sort: Order of the answer; match if not given, which without q is by scientific name.
         limit: Most rows in one answer; 50 if not given.
         offset: Rows to leave out at the start.
@@ -2601,8 +2838,8 @@ class Client:
         cautions, and what a given water means for each. As a table it is a club's list, a row
         for each species.
 
-        species: One species by its id, repeated for each; a life stage and a count may follow,
-        each after a colon.
+        species: One species by its id, or by a name that no other is called by, repeated for
+        each; a life stage and a count may follow, each after a colon.
         salinity: Salinity of a water to judge.
         temperature: Temperature of that water.
         ph: pH of that water.
@@ -2632,7 +2869,7 @@ class Client:
 
         Ranges by life stage with the source of every value.
 
-        id: The id, made of the scientific name.
+        id: The id, made of the scientific name; or a name that no other species is called by.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -2662,7 +2899,7 @@ class Client:
         `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
         source of the table tells: the time is the keeper's, or a default that is told.
 
-        id: The id, made of the scientific name.
+        id: The id, made of the scientific name; or a name that no other species is called by.
         stage: Life stage now; if not given the first whose preferred salinity is known, larvae
         aside.
         salinity: Salinity they are in now; the middle of what the stage prefers if not given.
@@ -2902,8 +3139,8 @@ class Client:
         visits_quiet_until: Until this time of day.
         prefer: What a drip should take least of; time if not given, but for a few minutes that
         spare a visit.
-        species: The species by its id, which brings its sensitivity and the water it may be
-        planned for.
+        species: The species by its id, or by a name that no other is called by; it brings its
+        sensitivity and the water it may be planned for.
         stage: Life stage of the animals.
         count: How many animals are in the container; with their mass, oxygen and ammonia are
         limits too.

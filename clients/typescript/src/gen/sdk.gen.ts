@@ -232,10 +232,12 @@ export const getTransferCalendar = <ThrowOnError extends boolean = false>(option
 /**
  * Find animals and plants
  *
- * Search by common, scientific or old name, misspelled, plural or partial, or by a whole
- * question; narrowed by group, family, the water they live in, or the company they can join.
- * `near_misses` names what came near, `facets` counts what was found, and text answers what
- * salinity the best match needs in three lines.
+ * Search by common (English, German), scientific or old name, by its initials, in the plural
+ * or in part, or by a whole question; narrowed by group, family, the water they live in, or
+ * the company they can join. `match` says how the name was understood: only an `exact` one
+ * means one species, and text then says what salinity it needs. A name or a part of one that
+ * several are called by lists them; a misspelled one asks whether you mean another; any other
+ * is not in the table, and `near` names what comes near. `facets` counts what was found.
  *
  */
 export const listSpecies = <ThrowOnError extends boolean = false>(options?: Options<ListSpeciesData, ThrowOnError>): RequestResult<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError> => (options?.client ?? client).get<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError>({ url: '/v1/species', ...options });

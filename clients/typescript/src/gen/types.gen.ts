@@ -48,6 +48,10 @@ export type Fault = {
      * Short name of the rule that was broken, for programs.
      */
     rule: string;
+    /**
+     * Species that a name may mean, where it is the name that is not clear.
+     */
+    candidates?: Array<NameCandidate>;
 };
 
 /**
@@ -377,6 +381,7 @@ export type PlanField = 'duration' | 'exact_duration' | 'least_duration';
 export type ConversionAnswer = {
     summary: Summary;
     inputs: Inputs;
+    understood?: UnderstoodNames;
     practical_salinity?: PracticalSalinity;
     absolute_salinity?: AbsoluteSalinity;
     salt_per_litre?: SaltPerLitre;
@@ -874,7 +879,10 @@ export type Method = {
  */
 export type SensitivityClass = 'hardy' | 'moderate' | 'delicate' | 'invertebrate' | 'stenohaline-fresh' | 'stenohaline-marine' | 'plant';
 
-export type SpeciesGroup = 'fish' | 'crustacean' | 'mollusc' | 'plant' | 'algae';
+/**
+ * Kind of organism.
+ */
+export type SpeciesGroup = 'fish' | 'crustacean' | 'mollusc' | 'plant' | 'algae' | 'cnidarian' | 'amphibian' | 'reptile' | 'rotifer' | 'chelicerate';
 
 export type LifeStage = 'larva' | 'juvenile' | 'adult' | 'all';
 
@@ -968,7 +976,7 @@ export type TransferRequest = {
  */
 export type TransferAnimal = {
     /**
-     * Its id, as /v1/species has it.
+     * Its id, as /v1/species has it, or a name that no other is called by.
      */
     species?: string;
     stage?: LifeStage;
@@ -1245,6 +1253,7 @@ export type TransferLimits = {
 export type PlanAnswer = {
     summary: Summary;
     inputs: Inputs;
+    understood?: UnderstoodNames;
     route: Route;
     /**
      * Why this route.
@@ -1670,6 +1679,7 @@ export type SetAside = {
 export type SavedTransferAnswer = {
     summary: Summary;
     inputs: Inputs;
+    understood?: UnderstoodNames;
     /**
      * Opens the transfer to whoever knows it.
      */
@@ -1869,6 +1879,10 @@ export type StepBack = {
  */
 export type Source = {
     key: string;
+    /**
+     * As a sentence names it.
+     */
+    short_name?: string;
     citation: string;
     year?: number;
     url?: string;
@@ -1876,6 +1890,36 @@ export type Source = {
      * How much of it was read; absent if it was not.
      */
     seen?: string;
+};
+
+/**
+ * Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite.
+ */
+export type PracticalBand = {
+    min?: PracticalSalinity;
+    max?: PracticalSalinity;
+};
+
+/**
+ * Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+ */
+export type SourcedPracticalBand = {
+    min?: PracticalSalinity;
+    max?: PracticalSalinity;
+    mark?: Mark;
+    /**
+     * Kind of evidence.
+     */
+    basis?: string;
+    /**
+     * Of the maximum, where it rests on something else than the minimum.
+     */
+    max_mark?: Mark;
+    /**
+     * Kind of evidence for the maximum, where it is another.
+     */
+    max_basis?: string;
+    source?: Source;
 };
 
 /**
@@ -1897,6 +1941,14 @@ export type SourcedSalinityBand = {
      * Kind of evidence.
      */
     basis?: string;
+    /**
+     * Of the maximum, where it rests on something else than the minimum.
+     */
+    max_mark?: Mark;
+    /**
+     * Kind of evidence for the maximum, where it is another.
+     */
+    max_basis?: string;
     source?: Source;
 };
 
@@ -1934,6 +1986,7 @@ export type SourcedPhBand = {
 export type SpeciesListAnswer = {
     summary: Summary;
     inputs: Inputs;
+    understood?: UnderstoodNames;
     /**
      * Of all pages.
      */
@@ -1943,14 +1996,72 @@ export type SpeciesListAnswer = {
      */
     offset: number;
     species: Array<SpeciesSummary>;
+    match?: NameMatch;
     /**
-     * Came near the name asked for, though not near enough to be found.
+     * Have something in common with a name that is not in the table.
+     */
+    near: Array<NameCandidate>;
+    /**
+     * near, and the candidates of a misspelled name.
+     *
+     * @deprecated
      */
     near_misses: Array<NearMiss>;
     facets: SpeciesFacets;
     methods: MethodKeys;
     model: Model;
 };
+
+/**
+ * How a name was understood; absent where none was asked for. Act on an exact one only.
+ */
+export type NameMatch = {
+    outcome: NameOutcome;
+    /**
+     * The name that was looked for, without the words of a question.
+     */
+    asked: string;
+    /**
+     * Species that it may mean; one where it is exact, none where it is not in the table.
+     */
+    candidates: Array<NameCandidate>;
+};
+
+/**
+ * A name of one species and of no other; a name or a part of one that several are called by; near the spelling of a name; in no name of the table.
+ */
+export type NameOutcome = 'exact' | 'several' | 'spelling' | 'none';
+
+/**
+ * A species that a name may mean.
+ */
+export type NameCandidate = {
+    id: string;
+    /**
+     * What it is usually called.
+     */
+    name: string;
+    scientific_name: string;
+    /**
+     * The name of it that comes near.
+     */
+    by: string;
+};
+
+/**
+ * A species that was asked for by another name than its id.
+ */
+export type UnderstoodName = {
+    asked: string;
+    id: string;
+    name: string;
+    scientific_name: string;
+};
+
+/**
+ * Species that were asked for by another name than their id, and how each was understood.
+ */
+export type UnderstoodNames = Array<UnderstoodName>;
 
 /**
  * A species whose name comes near.
@@ -1987,6 +2098,15 @@ export type SpeciesSummary = {
     id: string;
     scientific_name: string;
     common_names: Array<string>;
+    german_names: Array<string>;
+    /**
+     * Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+     */
+    shared_names: Array<string>;
+    /**
+     * The row speaks for a group of species, which may differ.
+     */
+    collective?: boolean;
     /**
      * Older scientific names.
      */
@@ -2008,8 +2128,23 @@ export type SpeciesSummary = {
  */
 export type StageSummary = {
     stage: LifeStage;
+    /**
+     * What it was seen or is said to survive; not where to keep it.
+     */
+    survived_range: PracticalBand;
+    preferred_range: PracticalBand;
+    /**
+     * survived_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     salinity: SalinityBand;
     salinity_mark?: Mark;
+    /**
+     * preferred_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     preferred_salinity: SalinityBand;
     preferred_salinity_mark?: Mark;
     sensitivity_class: SensitivityClass;
@@ -2022,13 +2157,29 @@ export type StageSummary = {
 export type SpeciesAnswer = {
     summary: Summary;
     inputs: Inputs;
+    understood?: UnderstoodNames;
     id: string;
     scientific_name: string;
     database_id?: string;
     family: string;
     common_names: Array<string>;
+    german_names: Array<string>;
+    /**
+     * Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+     */
+    shared_names: Array<string>;
+    /**
+     * The row speaks for a group of species, which may differ.
+     */
+    collective?: boolean;
     synonyms: Array<string>;
     group: SpeciesGroup;
+    /**
+     * fresh, brackish, marine, as a database flags it.
+     */
+    habitat: Array<Trait>;
+    behaviour: SpeciesBehaviour;
+    life_cycle?: SpeciesLifeCycle;
     air_breather?: string;
     climate_zone?: string;
     conservation?: Conservation;
@@ -2063,6 +2214,56 @@ export type SpeciesAnswer = {
     stages: Array<Stage>;
     methods: MethodKeys;
     model: Model;
+};
+
+/**
+ * How a species lives with others, whether it needs land, and how to carry it; what is absent is not known.
+ */
+export type SpeciesBehaviour = {
+    /**
+     * peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-shrimp-and-snails, species-only.
+     */
+    temper: Array<Trait>;
+    smallest_group?: SmallestGroup;
+    /**
+     * no, perch (rests out of the water) or land-and-water (needs both).
+     */
+    leaves_water?: Trait;
+    /**
+     * yes or no.
+     */
+    lid?: Trait;
+    /**
+     * How to carry it: under-water, keep-wet-short or in-air-ok.
+     */
+    moving?: Trait;
+    notes: Array<string>;
+};
+
+/**
+ * The smallest number of its own kind to keep it with.
+ */
+export type SmallestGroup = {
+    count: number;
+    mark: Mark;
+    source?: Source;
+};
+
+/**
+ * In which waters the young and the grown live.
+ */
+export type SpeciesLifeCycle = {
+    kind?: 'direct' | 'amphidromous' | 'anadromous' | 'catadromous';
+    mark?: Mark;
+    source?: Source;
+    /**
+     * Salinity that the larvae need.
+     */
+    larva_range?: SourcedPracticalBand;
+    /**
+     * On the larvae.
+     */
+    notes: Array<string>;
 };
 
 /**
@@ -2126,7 +2327,19 @@ export type Stage = {
     /**
      * What it was seen or is said to survive; not where to keep it.
      */
+    survived_range?: SourcedPracticalBand;
+    preferred_range?: SourcedPracticalBand;
+    /**
+     * survived_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     salinity?: SourcedSalinityBand;
+    /**
+     * preferred_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     preferred_salinity?: SourcedSalinityBand;
     /**
      * Where sources found or keep it; not lethal limits.
@@ -2173,18 +2386,37 @@ export type ChangeSurvived = {
 export type CompatibilityAnswer = {
     summary: Summary;
     inputs: Inputs;
+    understood?: UnderstoodNames;
     status: SharedStatus;
     members: Array<CompatibilityMember>;
     /**
      * The band all may be planned for.
      */
-    salinity: CommonSalinity;
+    usable_range: CommonPractical;
     /**
      * The band all prefer.
      */
-    preferred_salinity: CommonSalinity;
+    preferred_range: CommonPractical;
     /**
      * The band all are known to survive; no water to keep them in.
+     */
+    survived_range: CommonPractical;
+    /**
+     * usable_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
+    salinity: CommonSalinity;
+    /**
+     * preferred_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
+    preferred_salinity: CommonSalinity;
+    /**
+     * survived_range as g/kg, with the same numbers.
+     *
+     * @deprecated
      */
     survived_salinity: CommonSalinity;
     /**
@@ -2227,7 +2459,21 @@ export type Leaving = {
      * Of the rest.
      */
     status: SharedStatus;
+    /**
+     * They share; absent where a bound is missing.
+     */
+    range?: PracticalBand;
+    /**
+     * range.min as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     lower?: AbsoluteSalinity;
+    /**
+     * range.max as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     upper?: AbsoluteSalinity;
 };
 
@@ -2257,11 +2503,23 @@ export type CompatibilityMember = {
      * How many; absent if not said.
      */
     count?: number;
-    preferred_salinity?: SourcedSalinityBand;
     /**
      * What it was seen or is said to survive; not where to keep it.
      */
+    survived_range?: SourcedPracticalBand;
+    preferred_range?: SourcedPracticalBand;
+    /**
+     * survived_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     salinity?: SourcedSalinityBand;
+    /**
+     * preferred_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
+    preferred_salinity?: SourcedSalinityBand;
     temperature?: SourcedTemperatureBand;
     ph?: SourcedPhBand;
     max_length?: GreatestLength;
@@ -2290,6 +2548,64 @@ export type Judgement = {
     temperature?: Verdict;
     ph?: Verdict;
     reasons: Notes;
+};
+
+/**
+ * A common band and who limits it.
+ */
+export type CommonPractical = {
+    status: SharedStatus;
+    lower?: BoundPractical;
+    upper?: BoundPractical;
+    /**
+     * Whose lower bound no source gives.
+     */
+    unknown_lower?: Array<SpeciesRef>;
+    /**
+     * Whose upper bound no source gives.
+     */
+    unknown_upper?: Array<SpeciesRef>;
+    /**
+     * Widest gap first.
+     */
+    conflicts?: Array<ConflictPractical>;
+};
+
+/**
+ * A bound and who sets it.
+ */
+export type BoundPractical = {
+    value: PracticalSalinity;
+    set_by: Array<SpeciesRef>;
+    /**
+     * What the bound would be without them.
+     */
+    without?: PracticalSalinity;
+    /**
+     * How much wider that is.
+     */
+    by?: PracticalSalinity;
+};
+
+/**
+ * Two that no water suits.
+ */
+export type ConflictPractical = {
+    /**
+     * Needs more.
+     */
+    higher: SpeciesRef;
+    at_least: PracticalSalinity;
+    /**
+     * Takes less.
+     */
+    lower: SpeciesRef;
+    at_most: PracticalSalinity;
+    gap: PracticalSalinity;
+    /**
+     * False where one of the bounds is only a preference.
+     */
+    proven: boolean;
 };
 
 /**
@@ -2480,6 +2796,12 @@ export type SpeciesJudgement = {
     /**
      * Salinity nearest to this one that the species may be planned for; absent where this one is.
      */
+    nearest_salinity?: PracticalSalinity;
+    /**
+     * nearest_salinity as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     nearest?: AbsoluteSalinity;
     reasons: Notes;
 };
@@ -2490,6 +2812,7 @@ export type SpeciesJudgement = {
 export type GrowthAnswer = {
     summary: Summary;
     inputs: Inputs;
+    understood?: UnderstoodNames;
     id: string;
     name: string;
     /**
@@ -2516,7 +2839,14 @@ export type GrowthAnswer = {
 export type GrowthPoint = {
     time: Duration;
     stage: LifeStage;
+    practical_salinity: PracticalSalinity;
     salinity: AbsoluteSalinity;
+    preferred_range: SourcedPracticalBand;
+    /**
+     * preferred_range as g/kg, with the same numbers.
+     *
+     * @deprecated
+     */
     preferred_salinity: SourcedSalinityBand;
     sensitivity_class: SensitivityClass;
 };
@@ -2691,7 +3021,7 @@ export type GetConversionData = {
          */
         correction?: CorrectionText;
         /**
-         * A species by its id: is this water right for it?
+         * A species by its id, or by a name that no other is called by: is this water right for it?
          */
         species?: string;
         /**
@@ -3567,7 +3897,7 @@ export type GetTransferPlanData = {
          */
         prefer?: Preference;
         /**
-         * The species by its id, which brings its sensitivity and the water it may be planned for.
+         * The species by its id, or by a name that no other is called by; it brings its sensitivity and the water it may be planned for.
          */
         species?: string;
         /**
@@ -3998,7 +4328,7 @@ export type ListSpeciesData = {
          */
         lives_at?: ReadingText;
         /**
-         * A species whose preferred water those found share, by its id, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+         * A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
          */
         keeps_with?: Array<string>;
         /**
@@ -4052,7 +4382,7 @@ export type GetCompatibilityData = {
     path?: never;
     query: {
         /**
-         * One species by its id, repeated for each; a life stage and a count may follow, each after a colon.
+         * One species by its id, or by a name that no other is called by, repeated for each; a life stage and a count may follow, each after a colon.
          */
         species: Array<string>;
         /**
@@ -4105,7 +4435,7 @@ export type GetSpeciesData = {
     body?: never;
     path: {
         /**
-         * The id, made of the scientific name.
+         * The id, made of the scientific name; or a name that no other species is called by.
          */
         id: string;
     };
@@ -4148,7 +4478,7 @@ export type GetSpeciesGrowthData = {
     body?: never;
     path: {
         /**
-         * The id, made of the scientific name.
+         * The id, made of the scientific name; or a name that no other species is called by.
          */
         id: string;
     };
