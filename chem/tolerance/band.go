@@ -37,7 +37,7 @@ type Mark string
 // The marks. Nothing that was recalled is ever Published.
 const (
 	Published      Mark = "published"       // a number or statement read in a public copy
-	ByDefinition   Mark = "definition"      // follows from the words fresh water or marine: 0, 0.5 or 35 g/kg
+	ByDefinition   Mark = "definition"      // follows from the words fresh water or marine: 0, 0.5, or sea water of 33 to 37 ppt
 	CommonPractice Mark = "common-practice" // a custom of the trade, no source
 	Memory         Mark = "memory"          // recalled, source not seen
 	ProposedHere   Mark = "proposed"        // a default proposed by Saltlock, an engineering choice
@@ -50,7 +50,8 @@ func Marks() []Mark {
 
 // Source is where a value was found.
 type Source struct {
-	Key      string `json:"key"` // with the place in it after a colon, if known
+	Key      string `json:"key"`                  // with the place in it after a colon, if known
+	Short    string `json:"short_name,omitempty"` // as a sentence names it
 	Citation string `json:"citation"`
 	Year     int    `json:"year,omitempty"`
 	URL      string `json:"url,omitempty"`
@@ -61,9 +62,13 @@ type Source struct {
 // a source speaks of the animal without giving them.
 type Sourced[Q quantity.Quantity] struct {
 	Band[Q]
-	Mark   Mark    `json:"mark,omitempty"`  // empty where no bound is known
-	Basis  string  `json:"basis,omitempty"` // what kind of evidence: experiment, field-range …
-	Source *Source `json:"source,omitempty"`
+	Mark  Mark   `json:"mark,omitempty"`  // empty where no bound is known
+	Basis string `json:"basis,omitempty"` // what kind of evidence: experiment, field-range …
+	// MaxMark and MaxBasis are those of the maximum where it rests on something
+	// else than the minimum.
+	MaxMark  Mark    `json:"max_mark,omitempty"`
+	MaxBasis string  `json:"max_basis,omitempty"`
+	Source   *Source `json:"source,omitempty"`
 }
 
 // mark returns the mark, none for nil.

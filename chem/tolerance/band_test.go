@@ -8,6 +8,14 @@ import (
 )
 
 // gkg is a bound of salinity; NaN stands for an unknown one.
+func ppt(v float64) *quantity.Estimate[quantity.Salinity] {
+	if v != v {
+		return nil
+	}
+	e := quantity.Of[quantity.Salinity](v, 0)
+	return &e
+}
+
 func gkg(v float64) *quantity.Estimate[quantity.AbsoluteSalinity] {
 	if math.IsNaN(v) {
 		return nil

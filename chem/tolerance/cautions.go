@@ -38,7 +38,7 @@ func (t Taxon) Cautions() []quantity.Note {
 		add(breedingCodes[m.Kind], words(m.Mark))
 	}
 	if len(t.Stages) > 1 && t.Stages[0].Stage == Larva {
-		if p := t.Stages[0].PreferredSalinity; p != nil && p.Min != nil && p.Max != nil {
+		if p := t.Stages[0].Preferred; p != nil && p.Min != nil && p.Max != nil {
 			add("breeding_larvae", *p.Min, *p.Max, words(p.Mark))
 		}
 	}

@@ -133,7 +133,7 @@ func conflicts[Q, D quantity.Quantity](holders []holder[Q]) []Conflict[Q, D] {
 				Higher: a.ref, AtLeast: *a.span.Min,
 				Lower: b.ref, AtMost: *b.span.Max,
 				Gap:    quantity.Exactly(D(a.span.Min.Value - b.span.Max.Value)),
-				Proven: !a.span.softMin && !b.span.softMax,
+				Proven: (a.span.softMin == "" || b.span.Max.Value < a.span.firmBelow) && b.span.softMax == "",
 			})
 		}
 	}

@@ -4,7 +4,7 @@ import "saltlock/chem/quantity"
 
 // Company is what animals that live together leave for one more.
 type Company struct {
-	salinity    Band[quantity.AbsoluteSalinity]
+	salinity    Band[quantity.Salinity]
 	temperature Band[quantity.Celsius]
 	ph          Band[quantity.PH]
 	known       bool // whether each tells which salinity it prefers
@@ -19,7 +19,7 @@ func NewCompany(members []Member) (Company, error) {
 		if err != nil {
 			return Company{}, err
 		}
-		p := s.PreferredSalinity.band()
+		p := s.Preferred.band()
 		c.known = c.known && p.Min != nil && p.Max != nil
 		c.salinity = narrower(c.salinity, p)
 		c.temperature = narrower(c.temperature, s.Temperature.band())
@@ -32,7 +32,7 @@ func NewCompany(members []Member) (Company, error) {
 // members prefer as well, and no known temperature or pH stands against it.
 func (c Company) Takes(t Taxon) bool {
 	for _, s := range t.Stages {
-		p := s.PreferredSalinity.band()
+		p := s.Preferred.band()
 		if c.known && p.Min != nil && p.Max != nil && !crossed(narrower(c.salinity, p)) &&
 			!crossed(narrower(c.temperature, s.Temperature.band())) && !crossed(narrower(c.ph, s.PH.band())) {
 			return true

@@ -53,22 +53,29 @@ func (c *Compatibility) Notes() []*quantity.Note {
 
 // Bands are the common bands of a community.
 type Bands struct {
-	// Salinity is the band all may be planned for, PreferredSalinity the one all
-	// prefer, SurvivedSalinity the one all are known to survive, which is none to keep them in.
+	// UsableRange is the band all may be planned for, PreferredRange the one all
+	// prefer, SurvivedRange the one all are known to survive, which is none to keep them in.
+	UsableRange    Common[quantity.Salinity, quantity.Salinity]             `json:"usable_range"`
+	PreferredRange Common[quantity.Salinity, quantity.Salinity]             `json:"preferred_range"`
+	SurvivedRange  Common[quantity.Salinity, quantity.Salinity]             `json:"survived_range"`
+	Temperature    Common[quantity.Celsius, quantity.TemperatureDifference] `json:"temperature"`
+	PH             Common[quantity.PH, quantity.PH]                         `json:"ph"`
+	// The bands of salinity as g/kg, with the same numbers: deprecated.
 	Salinity          Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"salinity"`
 	PreferredSalinity Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"preferred_salinity"`
 	SurvivedSalinity  Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] `json:"survived_salinity"`
-	Temperature       Common[quantity.Celsius, quantity.TemperatureDifference]     `json:"temperature"`
-	PH                Common[quantity.PH, quantity.PH]                             `json:"ph"`
 }
 
 // MemberResult is what the comparison found for one member.
 type MemberResult struct {
 	Ref
-	ScientificName    string                              `json:"scientific_name"`
-	Count             int                                 `json:"count,omitempty"` // 0 is not said
+	ScientificName string                      `json:"scientific_name"`
+	Count          int                         `json:"count,omitempty"` // 0 is not said
+	Preferred      *Sourced[quantity.Salinity] `json:"preferred_range,omitempty"`
+	Survived       *Sourced[quantity.Salinity] `json:"survived_range,omitempty"` // it was seen or is said to survive
+	// The bands as g/kg, with the same numbers: deprecated.
 	PreferredSalinity *Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity,omitempty"`
-	Salinity          *Sourced[quantity.AbsoluteSalinity] `json:"salinity,omitempty"` // it was seen or is said to survive
+	Salinity          *Sourced[quantity.AbsoluteSalinity] `json:"salinity,omitempty"`
 	Temperature       *Sourced[quantity.Celsius]          `json:"temperature,omitempty"`
 	PH                *Sourced[quantity.PH]               `json:"ph,omitempty"`
 	MaxLength         *Length                             `json:"max_length,omitempty"`
@@ -113,8 +120,10 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 			Ref:               Ref{ID: m.Taxon.ID, Name: m.Taxon.Name(), Stage: stage.Stage},
 			ScientificName:    m.Taxon.ScientificName,
 			Count:             m.Count,
-			PreferredSalinity: stage.PreferredSalinity,
-			Salinity:          stage.Salinity,
+			Preferred:         stage.Preferred,
+			Survived:          stage.Survived,
+			PreferredSalinity: sourcedInGrams(stage.Preferred),
+			Salinity:          sourcedInGrams(stage.Survived),
 			Temperature:       stage.Temperature,
 			PH:                stage.PH,
 			MaxLength:         m.Taxon.Longest(),
@@ -135,9 +144,9 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 	c.Bands = bandsOf(c.Members)
 	c.Status = c.Bands.status()
 	c.noteConflicts()
-	c.LeaveOut = c.leaving(c.Status == NoneShared, Bands.status, func(b Bands) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] { return b.Salinity })
-	c.LeaveOutPreferred = c.leaving(c.PreferredSalinity.Status == NoneShared, func(b Bands) Status { return b.PreferredSalinity.Status },
-		func(b Bands) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] { return b.PreferredSalinity })
+	c.LeaveOut = c.leaving(c.Status == NoneShared, Bands.status, func(b Bands) Common[quantity.Salinity, quantity.Salinity] { return b.UsableRange })
+	c.LeaveOutPreferred = c.leaving(c.PreferredRange.Status == NoneShared, func(b Bands) Status { return b.PreferredRange.Status },
+		func(b Bands) Common[quantity.Salinity, quantity.Salinity] { return b.PreferredRange })
 	c.noteLeaving()
 	c.Cautions = append(c.Cautions, mouths(members)...)
 	if water == nil {
@@ -148,13 +157,13 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 
 // bandsOf intersects the bands of all members.
 func bandsOf(members []MemberResult) Bands {
-	return Bands{
-		Salinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, Stage.usable)),
-		PreferredSalinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, func(s Stage) span[quantity.AbsoluteSalinity] {
-			return firm(s.PreferredSalinity.band())
+	b := Bands{
+		UsableRange: common[quantity.Salinity, quantity.Salinity](holders(members, Stage.usable)),
+		PreferredRange: common[quantity.Salinity, quantity.Salinity](holders(members, func(s Stage) span[quantity.Salinity] {
+			return firm(s.Preferred.band())
 		})),
-		SurvivedSalinity: common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity](holders(members, func(s Stage) span[quantity.AbsoluteSalinity] {
-			return firm(s.Salinity.band())
+		SurvivedRange: common[quantity.Salinity, quantity.Salinity](holders(members, func(s Stage) span[quantity.Salinity] {
+			return firm(s.Survived.band())
 		})),
 		Temperature: common[quantity.Celsius, quantity.TemperatureDifference](holders(members, func(s Stage) span[quantity.Celsius] {
 			return firm(s.Temperature.band())
@@ -163,6 +172,8 @@ func bandsOf(members []MemberResult) Bands {
 			return firm(s.PH.band())
 		})),
 	}
+	b.Salinity, b.PreferredSalinity, b.SurvivedSalinity = commonInGrams(b.UsableRange), commonInGrams(b.PreferredRange), commonInGrams(b.SurvivedRange)
+	return b
 }
 
 // holders takes one span of each member.
@@ -179,20 +190,22 @@ func (b Bands) status() Status {
 	if b.Temperature.Status == NoneShared || b.PH.Status == NoneShared {
 		return NoneShared
 	}
-	return b.Salinity.Status
+	return b.UsableRange.Status
 }
 
 // Leaving is a member without whom the rest share a band, or at least are not
 // known to share none.
 type Leaving struct {
 	Ref
-	Status Status                                        `json:"status"` // of the rest
-	Lower  *quantity.Estimate[quantity.AbsoluteSalinity] `json:"lower,omitempty"`
-	Upper  *quantity.Estimate[quantity.AbsoluteSalinity] `json:"upper,omitempty"`
+	Status Status                   `json:"status"`          // of the rest
+	Range  *Band[quantity.Salinity] `json:"range,omitempty"` // they share
+	// The band as g/kg, with the same numbers: deprecated.
+	Lower *quantity.Estimate[quantity.AbsoluteSalinity] `json:"lower,omitempty"`
+	Upper *quantity.Estimate[quantity.AbsoluteSalinity] `json:"upper,omitempty"`
 }
 
 // leaving tries every member but one. It finds none where nothing is amiss.
-func (c *Compatibility) leaving(amiss bool, status func(Bands) Status, band func(Bands) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity]) []Leaving {
+func (c *Compatibility) leaving(amiss bool, status func(Bands) Status, band func(Bands) Common[quantity.Salinity, quantity.Salinity]) []Leaving {
 	if !amiss || len(c.Members) < 2 {
 		return nil
 	}
@@ -204,7 +217,8 @@ func (c *Compatibility) leaving(amiss bool, status func(Bands) Status, band func
 		}
 		l := Leaving{Ref: m.Ref, Status: status(rest)}
 		if b := band(rest); b.Lower != nil && b.Upper != nil {
-			l.Lower, l.Upper = &b.Lower.Value, &b.Upper.Value
+			l.Range = &Band[quantity.Salinity]{Min: &b.Lower.Value, Max: &b.Upper.Value}
+			l.Lower, l.Upper = gramsLabel(l.Range.Min), gramsLabel(l.Range.Max)
 		}
 		found = append(found, l)
 	}
@@ -221,18 +235,18 @@ func (c *Compatibility) noteLeaving() {
 		c.Remarks = append(c.Remarks, noteOf(code, l.Name))
 	}
 	for _, l := range c.LeaveOutPreferred {
-		if l.Lower != nil && len(c.Members) > 2 {
-			c.Remarks = append(c.Remarks, noteOf("leave_one_out_preferred", l.Name, *l.Lower, *l.Upper))
+		if l.Range != nil && len(c.Members) > 2 {
+			c.Remarks = append(c.Remarks, noteOf("leave_one_out_preferred", l.Name, *l.Range.Min, *l.Range.Max))
 		}
 	}
 }
 
 // noteConflicts tells the widest conflict of each quantity.
 func (c *Compatibility) noteConflicts() {
-	c.Remarks = append(c.Remarks, c.Salinity.widest("no_common_salinity", "unproven_common_salinity")...)
+	c.Remarks = append(c.Remarks, c.UsableRange.widest("no_common_salinity", "unproven_common_salinity")...)
 	c.Remarks = append(c.Remarks, c.Temperature.widest("no_common_temperature", "unproven_common_temperature")...)
 	c.Remarks = append(c.Remarks, c.PH.widest("no_common_ph", "unproven_common_ph")...)
-	if c.Salinity.Status == Shared && len(c.PreferredSalinity.Conflicts) > 0 {
+	if c.UsableRange.Status == Shared && len(c.PreferredRange.Conflicts) > 0 {
 		c.Remarks = append(c.Remarks, noteOf("no_common_preferred_salinity"))
 	}
 }

@@ -83,8 +83,8 @@ func TestCompareTemperature(t *testing.T) {
 	cold, warm := stage(Hardy, 0, 35, 0, 35), stage(Hardy, 0, 35, 0, 35)
 	cold.Temperature, warm.Temperature = bounds(2, 9), bounds(24, 28)
 	c := compare(t, cold, warm)
-	if c.Status != NoneShared || c.Salinity.Status != Shared || c.Temperature.Status != NoneShared {
-		t.Fatalf("status %s, salinity %s, temperature %s", c.Status, c.Salinity.Status, c.Temperature.Status)
+	if c.Status != NoneShared || c.UsableRange.Status != Shared || c.Temperature.Status != NoneShared {
+		t.Fatalf("status %s, salinity %s, temperature %s", c.Status, c.UsableRange.Status, c.Temperature.Status)
 	}
 	x := c.Temperature.Conflicts[0]
 	if x.Higher.ID != "b" || x.Lower.ID != "a" || x.Gap.Value != 15 || !x.Proven {
@@ -109,7 +109,7 @@ func TestCompareBruteForce(t *testing.T) {
 		for s := 0.0; s <= 40; s++ {
 			all := true
 			for _, st := range stages {
-				u := st.Usable()
+				u := st.usable()
 				all = all && (u.Min == nil || s >= float64(u.Min.Value)) && (u.Max == nil || s <= float64(u.Max.Value))
 			}
 			suits = suits || all
@@ -118,10 +118,10 @@ func TestCompareBruteForce(t *testing.T) {
 		for _, a := range stages {
 			known = known && a.Usable().Min != nil && a.Usable().Max != nil
 			for _, b := range stages {
-				lo, hi := a.Usable().Min, b.Usable().Max
+				lo, hi := a.usable().Min, b.usable().Max
 				if lo != nil && hi != nil && lo.Value > hi.Value {
 					pairs++
-					proven = proven || !a.usable().softMin && !b.usable().softMax
+					proven = proven || (a.usable().softMin == "" || b.usable().Max.Value < a.usable().firmBelow) && b.usable().softMax == ""
 				}
 			}
 		}
@@ -132,9 +132,9 @@ func TestCompareBruteForce(t *testing.T) {
 		case suits && known:
 			want = Shared
 		}
-		if suits != (pairs == 0) || c.Salinity.Status != want || len(c.Salinity.Conflicts) != pairs {
+		if suits != (pairs == 0) || c.UsableRange.Status != want || len(c.UsableRange.Conflicts) != pairs {
 			t.Fatalf("%v: status %s with %d conflicts, want %s with %d (a salinity suits all: %t)",
-				describe(stages), c.Salinity.Status, len(c.Salinity.Conflicts), want, pairs, suits)
+				describe(stages), c.UsableRange.Status, len(c.UsableRange.Conflicts), want, pairs, suits)
 		}
 	}
 }
@@ -154,14 +154,14 @@ func randomStage(r *rand.Rand) Stage {
 func describe(stages []Stage) string {
 	s := ""
 	for _, st := range stages {
-		b := func(e *quantity.Estimate[quantity.AbsoluteSalinity]) string {
+		b := func(e *quantity.Estimate[quantity.Salinity]) string {
 			if e == nil {
 				return "?"
 			}
 			return fmt.Sprint(e.Value)
 		}
-		s += fmt.Sprintf("[%s %s–%s, prefers %s–%s]", st.SensitivityClass, b(st.Salinity.Min), b(st.Salinity.Max),
-			b(st.PreferredSalinity.Min), b(st.PreferredSalinity.Max))
+		s += fmt.Sprintf("[%s %s–%s, prefers %s–%s]", st.SensitivityClass, b(st.Survived.Min), b(st.Survived.Max),
+			b(st.Preferred.Min), b(st.Preferred.Max))
 	}
 	return s
 }
@@ -246,7 +246,7 @@ func TestBoundsBruteForce(t *testing.T) {
 		c := compare(t, stages...)
 		var mins []float64
 		for _, s := range stages {
-			if lo := s.Usable().Min; lo != nil {
+			if lo := s.usable().Min; lo != nil {
 				mins = append(mins, float64(lo.Value))
 			}
 		}

@@ -8,19 +8,19 @@ import (
 )
 
 // salinity is a band of salinity; a negative bound is unknown.
-func salinity(lo, hi float64) *tolerance.Sourced[quantity.AbsoluteSalinity] {
-	bound := func(v float64) *quantity.Estimate[quantity.AbsoluteSalinity] {
+func salinity(lo, hi float64) *tolerance.Sourced[quantity.Salinity] {
+	bound := func(v float64) *quantity.Estimate[quantity.Salinity] {
 		if v < 0 {
 			return nil
 		}
-		e := quantity.Of[quantity.AbsoluteSalinity](v, 0)
+		e := quantity.Of[quantity.Salinity](v, 0)
 		return &e
 	}
 	b, err := tolerance.NewBand(bound(lo), bound(hi))
 	if err != nil {
 		panic(err)
 	}
-	return &tolerance.Sourced[quantity.AbsoluteSalinity]{Band: b}
+	return &tolerance.Sourced[quantity.Salinity]{Band: b}
 }
 
 // Two fish as the species table has them: the tetra is known to live in fresh
@@ -29,17 +29,17 @@ func salinity(lo, hi float64) *tolerance.Sourced[quantity.AbsoluteSalinity] {
 var (
 	tetra = tolerance.Taxon{ID: "paracheirodon-innesi", ScientificName: "Paracheirodon innesi", CommonNames: []string{"neon tetra"}, Stages: []tolerance.Stage{{
 		Stage: tolerance.AllStages, SensitivityClass: tolerance.StenohalineFresh,
-		Salinity: salinity(0, -1), PreferredSalinity: salinity(0, 0.5),
+		Survived: salinity(0, -1), Preferred: salinity(0, 0.5),
 	}}}
 	clownfish = tolerance.Taxon{ID: "amphiprion-ocellaris", ScientificName: "Amphiprion ocellaris", CommonNames: []string{"common clownfish"}, Stages: []tolerance.Stage{{
 		Stage: tolerance.Adult, SensitivityClass: tolerance.StenohalineMarine,
-		Salinity: salinity(10, 35), PreferredSalinity: salinity(30, 35),
+		Survived: salinity(10, 35), Preferred: salinity(30, 35),
 	}}}
 )
 
 // A bound that no source gives stays nil.
 func ExampleNewBand() {
-	lo := quantity.Of[quantity.AbsoluteSalinity](5, 0)
+	lo := quantity.Of[quantity.Salinity](5, 0)
 	b, err := tolerance.NewBand(&lo, nil)
 	fmt.Println(b.Min.Value, b.Max, err)
 	// Output: 5 <nil> <nil>
@@ -47,13 +47,13 @@ func ExampleNewBand() {
 
 func ExampleCompare() {
 	c, err := tolerance.Compare([]tolerance.Member{{Taxon: tetra}, {Taxon: clownfish}}, nil)
-	x := c.Salinity.Conflicts[0]
+	x := c.UsableRange.Conflicts[0]
 	fmt.Println(c.Status, err)
 	fmt.Printf("%s needs %g %s, %s takes %g, %g apart\n",
 		x.Higher.Name, x.AtLeast.Value, x.AtLeast.Value.Unit(), x.Lower.Name, x.AtMost.Value, x.Gap.Value)
 	// Output:
 	// none <nil>
-	// common clownfish needs 30 g/kg, neon tetra takes 0.5, 29.5 apart
+	// common clownfish needs 30 ppt, neon tetra takes 0.5, 29.5 apart
 }
 
 // A hardy fish on its way up, from the wild.
@@ -81,8 +81,26 @@ func ExampleStage_Judge() {
 
 func ExampleStage_Usable() {
 	b := tetra.Stages[0].Usable()
-	fmt.Printf("%g to %g %s\n", b.Min.Value, b.Max.Value, b.Max.Value.Unit())
-	// Output: 0 to 0.5 g/kg
+	fmt.Printf("%.4g to %.4g %s\n", b.Min.Value, b.Max.Value, b.Max.Value.Unit())
+	// Output: 0 to 0.5024 g/kg
+}
+
+// Sea water of 35.165 g/kg is 35 ppt, which a bound of 35 admits.
+func ExampleStage_Past() {
+	fmt.Println(clownfish.Stages[0].Past(35.165), clownfish.Stages[0].Past(12))
+	// Output: 0 -1
+}
+
+func ExampleBehaviour_Is() {
+	b := tolerance.Behaviour{Temper: []tolerance.Trait{{Kind: "fin-nipper", Mark: tolerance.CommonPractice}}}
+	fmt.Println(b.Is("fin-nipper"), b.Is("peaceful"))
+	// Output: true false
+}
+
+func ExampleBehaviour_Land() {
+	b := tolerance.Behaviour{LeavesWater: &tolerance.Trait{Kind: "land-and-water", Mark: tolerance.CommonPractice}}
+	fmt.Println(b.Land())
+	// Output: true
 }
 
 func ExampleTaxon_StageFor() {
@@ -97,7 +115,7 @@ func ExampleTaxon_StageFor() {
 
 func ExampleTaxon_Summary() {
 	s := tetra.Summary()
-	fmt.Println(s.ID, s.CommonNames, s.Stages[0].PreferredSalinity.Max.Value)
+	fmt.Println(s.ID, s.CommonNames, s.Stages[0].Preferred.Max.Value)
 	// Output: paracheirodon-innesi [neon tetra] 0.5
 }
 
@@ -118,7 +136,7 @@ func ExampleClasses() {
 
 func ExampleGroups() {
 	fmt.Println(tolerance.Groups())
-	// Output: [fish crustacean mollusc plant algae]
+	// Output: [fish crustacean mollusc plant algae cnidarian amphibian reptile rotifer chelicerate]
 }
 
 func ExampleLifeStages() {
@@ -188,8 +206,8 @@ func ExampleNewCompany() {
 // 9 g/kg in 200 days are 0.045 a day.
 func ExampleGrow() {
 	scat := tolerance.Taxon{ID: "scatophagus-argus", CommonNames: []string{"spotted scat"}, Stages: []tolerance.Stage{
-		{Stage: tolerance.Juvenile, SensitivityClass: tolerance.Hardy, PreferredSalinity: salinity(5, 20)},
-		{Stage: tolerance.Adult, SensitivityClass: tolerance.Hardy, PreferredSalinity: salinity(10, 35)},
+		{Stage: tolerance.Juvenile, SensitivityClass: tolerance.Hardy, Preferred: salinity(5, 20)},
+		{Stage: tolerance.Adult, SensitivityClass: tolerance.Hardy, Preferred: salinity(10, 35)},
 	}}
 	now, then, in := quantity.Exactly[quantity.AbsoluteSalinity](6), quantity.Exactly[quantity.AbsoluteSalinity](15), quantity.Exactly[quantity.Duration](200*24)
 	g, err := tolerance.Grow(scat, tolerance.GrowthRequest{Stage: tolerance.Juvenile, Salinity: &now, Target: &then, GrownIn: &in})

@@ -40,9 +40,12 @@ type Growth struct {
 type GrowthPoint struct {
 	Time      quantity.Estimate[quantity.Duration]         `json:"time"`
 	Stage     LifeStage                                    `json:"stage"`
+	Practical quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"`
 	Salinity  quantity.Estimate[quantity.AbsoluteSalinity] `json:"salinity"`
-	Preferred Sourced[quantity.AbsoluteSalinity]           `json:"preferred_salinity"`
+	Preferred Sourced[quantity.Salinity]                   `json:"preferred_range"`
 	Class     Class                                        `json:"sensitivity_class"`
+	// The band as g/kg, with the same numbers: deprecated.
+	PreferredSalinity Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
 }
 
 // TargetPoint is a point of a target curve, as text that a request may hold.
@@ -98,12 +101,12 @@ func Grow(t Taxon, r GrowthRequest) (Growth, error) {
 	if r.Stage == "" && len(stages) > 1 {
 		g.note("stage_assumed", g.Name, string(first.Stage))
 	}
-	from, to := middle(first.PreferredSalinity.Band), middle(last.PreferredSalinity.Band)
+	from, to := middle(first.Preferred.Band), middle(last.Preferred.Band)
 	if r.Salinity != nil {
-		from = r.Salinity.Value
+		from = practical(*r.Salinity).Value
 	}
 	if r.Target != nil {
-		to = r.Target.Value
+		to = practical(*r.Target).Value
 	} else if len(stages) > 1 {
 		g.note("growth_target_proposed", quantity.Exactly(to), string(last.Stage))
 	}
@@ -113,9 +116,9 @@ func Grow(t Taxon, r GrowthRequest) (Growth, error) {
 	} else if len(stages) > 1 {
 		g.note("growth_time_proposed", quantity.Exactly(in))
 	}
-	p := last.PreferredSalinity.Band
-	if err := errors.Join(waterSalinity.Check("salinity", from), growthTime.Check("grown_in", in),
-		quantity.Range[quantity.AbsoluteSalinity]{Lo: p.Min.Value, Hi: p.Max.Value}.Check("target", to)); err != nil {
+	p := last.Preferred.Band
+	if err := errors.Join(waterSalinity.Check("salinity", absolute(from).Value), growthTime.Check("grown_in", in),
+		quantity.Range[quantity.Salinity]{Lo: p.Min.Value - rounding(p.Min), Hi: p.Max.Value + rounding(p.Max)}.Check("target", to)); err != nil {
 		return Growth{}, err
 	}
 	g.walk(stages, from, to, in)
@@ -129,7 +132,7 @@ func (t Taxon) known(from LifeStage) ([]Stage, error) {
 	order := LifeStages()
 	var stages []Stage
 	for _, s := range t.Stages {
-		if p := s.PreferredSalinity.band(); p.Min != nil && p.Max != nil {
+		if p := s.Preferred.band(); p.Min != nil && p.Max != nil {
 			stages = append(stages, s)
 		}
 	}
@@ -156,19 +159,19 @@ func (t Taxon) known(from LifeStage) ([]Stage, error) {
 }
 
 // walk lays the path through the stages.
-func (g *Growth) walk(stages []Stage, from, to quantity.AbsoluteSalinity, in quantity.Duration) {
+func (g *Growth) walk(stages []Stage, from, to quantity.Salinity, in quantity.Duration) {
 	n := len(stages) - 1
 	for i, s := range stages {
 		share := 0.0
 		if n > 0 {
 			share = float64(i) / float64(n)
 		}
-		at := from + quantity.AbsoluteSalinity(share)*(to-from)
-		if p := s.PreferredSalinity; i > 0 {
+		at := from + quantity.Salinity(share)*(to-from)
+		if p := s.Preferred; i > 0 && i < n {
 			at = min(max(at, p.Min.Value), p.Max.Value)
 		}
-		point := GrowthPoint{Time: quantity.Exactly(quantity.Duration(share) * in), Stage: s.Stage, Salinity: quantity.Exactly(at),
-			Preferred: *s.PreferredSalinity, Class: s.SensitivityClass}
+		point := GrowthPoint{Time: quantity.Exactly(quantity.Duration(share) * in), Stage: s.Stage, Practical: quantity.Exactly(at), Salinity: absolute(at),
+			Preferred: *s.Preferred, PreferredSalinity: *sourcedInGrams(s.Preferred), Class: s.SensitivityClass}
 		g.Path = append(g.Path, point)
 		g.TargetCurve = append(g.TargetCurve, TargetPoint{point.Time.String(), point.Salinity.String()})
 	}
@@ -177,8 +180,8 @@ func (g *Growth) walk(stages []Stage, from, to quantity.AbsoluteSalinity, in qua
 // tell adds what the keeper should know of the path.
 func (g *Growth) tell(t Taxon, stages []Stage) {
 	now := g.Path[0]
-	if s, p := now.Salinity.Value, now.Preferred.Band; s < p.Min.Value || s > p.Max.Value {
-		g.note("growth_now_outside", now.Salinity, string(now.Stage), *p.Min, *p.Max)
+	if p := rounded(now.Preferred.Band); p.past(now.Practical.Value) != 0 {
+		g.note("growth_now_outside", now.Practical, string(now.Stage), *p.Min, *p.Max)
 	}
 	if len(stages) == 1 {
 		if stages[0].Stage == AllStages {
@@ -202,6 +205,6 @@ func (g *Growth) note(code quantity.Code, params ...any) {
 }
 
 // middle is the middle of a band with both bounds.
-func middle(b Band[quantity.AbsoluteSalinity]) quantity.AbsoluteSalinity {
+func middle(b Band[quantity.Salinity]) quantity.Salinity {
 	return (b.Min.Value + b.Max.Value) / 2
 }

@@ -21,6 +21,9 @@ type Profile struct {
 type StageProfile struct {
 	Stage
 	Limits ClassLimits `json:"limits"`
+	// The bands as g/kg, with the same numbers: deprecated.
+	Salinity          *Sourced[quantity.AbsoluteSalinity] `json:"salinity,omitempty"`
+	PreferredSalinity *Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity,omitempty"`
 }
 
 // ClassLimits are the default limits of a sensitivity class, for an animal of
@@ -79,7 +82,7 @@ func (t Taxon) Profile() (Profile, error) {
 		if err != nil {
 			return Profile{}, err
 		}
-		p.Stages[i] = StageProfile{s, limits}
+		p.Stages[i] = StageProfile{s, limits, sourcedInGrams(s.Survived), sourcedInGrams(s.Preferred)}
 	}
 	for _, s := range []LifeStage{Larva, Juvenile, Adult} {
 		if _, _, err := t.StageFor(s); err != nil {

@@ -12,16 +12,22 @@ type Group string
 
 // The groups.
 const (
-	GroupFish       Group = "fish"
-	GroupCrustacean Group = "crustacean"
-	GroupMollusc    Group = "mollusc"
-	GroupPlant      Group = "plant"
-	GroupAlgae      Group = "algae"
+	GroupFish        Group = "fish"
+	GroupCrustacean  Group = "crustacean"
+	GroupMollusc     Group = "mollusc"
+	GroupPlant       Group = "plant"
+	GroupAlgae       Group = "algae"
+	GroupCnidarian   Group = "cnidarian"
+	GroupAmphibian   Group = "amphibian"
+	GroupReptile     Group = "reptile"
+	GroupRotifer     Group = "rotifer"
+	GroupChelicerate Group = "chelicerate"
 )
 
 // Groups returns every group.
 func Groups() []Group {
-	return []Group{GroupFish, GroupCrustacean, GroupMollusc, GroupPlant, GroupAlgae}
+	return []Group{GroupFish, GroupCrustacean, GroupMollusc, GroupPlant, GroupAlgae, GroupCnidarian, GroupAmphibian, GroupReptile,
+		GroupRotifer, GroupChelicerate}
 }
 
 // LifeStage is a stage of life.
@@ -45,8 +51,14 @@ type Taxon struct {
 	DatabaseID     string        `json:"database_id,omitempty"` // where the source database keeps it
 	Family         string        `json:"family"`
 	CommonNames    []string      `json:"common_names"`
+	GermanNames    []string      `json:"german_names"`
+	SharedNames    []string      `json:"shared_names"` // of these, what others are called as well, in the table or beyond
 	Synonyms       []string      `json:"synonyms"`
 	Group          Group         `json:"group"`
+	Collective     bool          `json:"collective,omitempty"` // speaks for a group of species, which may differ
+	Habitat        []Trait       `json:"habitat"`              // fresh, brackish, marine
+	Behaviour      Behaviour     `json:"behaviour"`
+	LifeCycle      *LifeCycle    `json:"life_cycle,omitempty"`
 	AirBreather    string        `json:"air_breather,omitempty"` // yes or facultative; empty is not known
 	ClimateZone    string        `json:"climate_zone,omitempty"`
 	Conservation   *Conservation `json:"conservation,omitempty"`
@@ -84,9 +96,9 @@ type Trait struct {
 // Stage is what is known of a life stage. What is nil is unknown.
 type Stage struct {
 	Stage LifeStage `json:"stage"`
-	// Salinity is what it was seen or is said to survive, not where to keep it.
-	Salinity          *Sourced[quantity.AbsoluteSalinity] `json:"salinity,omitempty"`
-	PreferredSalinity *Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity,omitempty"`
+	// Survived is what it was seen or is said to survive, not where to keep it.
+	Survived  *Sourced[quantity.Salinity] `json:"survived_range,omitempty"`
+	Preferred *Sourced[quantity.Salinity] `json:"preferred_range,omitempty"`
 	// Temperature and PH are where sources found or keep it, not lethal limits.
 	Temperature *Sourced[quantity.Celsius] `json:"temperature,omitempty"`
 	PH          *Sourced[quantity.PH]      `json:"ph,omitempty"`
@@ -161,7 +173,10 @@ type Summary struct {
 	ID             string         `json:"id"`
 	ScientificName string         `json:"scientific_name"`
 	CommonNames    []string       `json:"common_names"`
+	GermanNames    []string       `json:"german_names"`
+	SharedNames    []string       `json:"shared_names"`
 	Synonyms       []string       `json:"synonyms"`
+	Collective     bool           `json:"collective,omitempty"`
 	Group          Group          `json:"group"`
 	Family         string         `json:"family"`
 	Local          bool           `json:"local,omitempty"`
@@ -170,25 +185,30 @@ type Summary struct {
 
 // StageSummary is a Stage in a list.
 type StageSummary struct {
-	Stage             LifeStage                       `json:"stage"`
+	Stage            LifeStage               `json:"stage"`
+	Survived         Band[quantity.Salinity] `json:"survived_range"`
+	SalinityMark     Mark                    `json:"salinity_mark,omitempty"` // empty where no bound is known
+	Preferred        Band[quantity.Salinity] `json:"preferred_range"`
+	PreferredMark    Mark                    `json:"preferred_salinity_mark,omitempty"`
+	SensitivityClass Class                   `json:"sensitivity_class"`
+	Confidence       Mark                    `json:"confidence"`
+	// The bands as g/kg, with the same numbers: deprecated.
 	Salinity          Band[quantity.AbsoluteSalinity] `json:"salinity"`
-	SalinityMark      Mark                            `json:"salinity_mark,omitempty"` // empty where no bound is known
 	PreferredSalinity Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
-	PreferredMark     Mark                            `json:"preferred_salinity_mark,omitempty"`
-	SensitivityClass  Class                           `json:"sensitivity_class"`
-	Confidence        Mark                            `json:"confidence"`
 }
 
 // Summary returns the taxon as a list shows it.
 func (t Taxon) Summary() Summary {
-	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, Synonyms: t.Synonyms, Group: t.Group, Family: t.Family, Local: t.Local}
+	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, GermanNames: t.GermanNames, SharedNames: t.SharedNames, Collective: t.Collective, Synonyms: t.Synonyms, Group: t.Group, Family: t.Family, Local: t.Local}
 	for _, st := range t.Stages {
 		s.Stages = append(s.Stages, StageSummary{
 			Stage:             st.Stage,
-			Salinity:          st.Salinity.band(),
-			SalinityMark:      st.Salinity.mark(),
-			PreferredSalinity: st.PreferredSalinity.band(),
-			PreferredMark:     st.PreferredSalinity.mark(),
+			Survived:          st.Survived.band(),
+			SalinityMark:      st.Survived.mark(),
+			Preferred:         st.Preferred.band(),
+			PreferredMark:     st.Preferred.mark(),
+			Salinity:          inGrams(st.Survived.band()),
+			PreferredSalinity: inGrams(st.Preferred.band()),
 			SensitivityClass:  st.SensitivityClass,
 			Confidence:        st.Confidence,
 		})

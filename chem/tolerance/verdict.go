@@ -103,82 +103,51 @@ func (s Stage) Judge(w Water) (Judgement, error) {
 	return j, nil
 }
 
-// judgeSalinity judges the salinity against both bands.
+// judgeSalinity judges the salinity against both bands, on their scale.
 func (s Stage) judgeSalinity(sa quantity.Estimate[quantity.AbsoluteSalinity], reasons *[]quantity.Note) Verdict {
-	p := s.PreferredSalinity.band()
-	if p.Min != nil && p.Max != nil && sa.Value >= p.Min.Value && sa.Value <= p.Max.Value {
-		*reasons = append(*reasons, noteOf("salinity_preferred", sa, *p.Min, *p.Max))
-		p.noteNear(salinityCodes, sa, reasons)
+	sp, p := practical(sa), rounded(s.Preferred.band())
+	if p.Min != nil && p.Max != nil && p.past(sp.Value) == 0 {
+		*reasons = append(*reasons, noteOf("salinity_preferred", sp, *p.Min, *p.Max))
+		p.noteNear(salinityCodes, sp, reasons)
 		return Preferred
 	}
-	v := s.usable().judge(salinityCodes, sa, reasons)
-	if v == Outside && s.keepsToPreferred() {
+	v := s.usable().judge(salinityCodes, sp, reasons)
+	if v == Outside && s.keepsToNarrow() {
 		*reasons = append(*reasons, noteOf("stenohaline_keeps_to_preferred"))
 	}
 	return v
 }
 
-// keepsToPreferred says that the class leaves no room beyond the preferred
-// band: what such a fish outlived for some days is no water to keep it in.
-func (s Stage) keepsToPreferred() bool {
-	return s.SensitivityClass == StenohalineFresh || s.SensitivityClass == StenohalineMarine
-}
-
-// span is a band in which a bound may be soft: past it nothing is known,
-// where past a firm one the animal is known or ruled not to live.
-type span[Q quantity.Quantity] struct {
-	Band[Q]
-	softMin, softMax bool
-}
-
-// firm makes a span of firm bounds.
-func firm[Q quantity.Quantity](b Band[Q]) span[Q] { return span[Q]{Band: b} }
-
-// usable is the salinity the stage may be planned for: what it survives, with
-// the preferred bound standing in for an unknown one, and never past the
-// preferred band for stenohaline fish.
-func (s Stage) usable() span[quantity.AbsoluteSalinity] {
-	u, p := firm(s.Salinity.band()), s.PreferredSalinity.band()
-	if p.Min != nil && (u.Min == nil || s.keepsToPreferred()) {
-		u.Min, u.softMin = p.Min, !s.keepsToPreferred()
-	}
-	if p.Max != nil && (u.Max == nil || s.keepsToPreferred()) {
-		u.Max, u.softMax = p.Max, !s.keepsToPreferred()
-	}
-	return u
-}
-
-// Usable returns the band of salinity within which the stage may be planned
-// for: what it is known to survive; where that is unknown the preferred bound,
-// since a blank is no freedom; and the preferred band alone for stenohaline
-// fish. A bound that stays nil is unknown.
-func (s Stage) Usable() Band[quantity.AbsoluteSalinity] { return s.usable().Band }
-
-// Nearest returns the salinity nearest to one that the stage may be planned
-// for; not ok where that one is within, or no bound stands against it.
-func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.AbsoluteSalinity, ok bool) {
-	switch u := s.Usable(); {
-	case u.Min != nil && sa < u.Min.Value:
-		return u.Min.Value, true
-	case u.Max != nil && sa > u.Max.Value:
-		return u.Max.Value, true
-	}
-	return sa, false
-}
-
 // bandCodes are what is said of a value and a band.
 type bandCodes struct {
 	within, below, above, belowPreferred, abovePreferred, bandUnknown, minUnknown, maxUnknown, nearBound quantity.Code
+	belowUsual, aboveUsual                                                                               quantity.Code
 }
 
 var (
 	salinityCodes = bandCodes{"salinity_within", "salinity_below", "salinity_above", "salinity_below_preferred", "salinity_above_preferred",
-		"salinity_band_unknown", "salinity_min_unknown", "salinity_max_unknown", "salinity_near_bound"}
+		"salinity_band_unknown", "salinity_min_unknown", "salinity_max_unknown", "salinity_near_bound", "salinity_below_usual", "salinity_above_usual"}
 	temperatureCodes = bandCodes{within: "temperature_within", below: "temperature_below", above: "temperature_above",
 		bandUnknown: "temperature_band_unknown", minUnknown: "temperature_min_unknown", maxUnknown: "temperature_max_unknown", nearBound: "temperature_near_bound"}
 	phCodes = bandCodes{within: "ph_within", below: "ph_below", above: "ph_above",
 		bandUnknown: "ph_band_unknown", minUnknown: "ph_min_unknown", maxUnknown: "ph_max_unknown", nearBound: "ph_near_bound"}
 )
+
+// belowSoft is what is said below a soft minimum.
+func (c bandCodes) belowSoft(why softness) quantity.Code {
+	if why == pastUsual {
+		return c.belowUsual
+	}
+	return c.belowPreferred
+}
+
+// aboveSoft is what is said above a soft maximum.
+func (c bandCodes) aboveSoft(why softness) quantity.Code {
+	if why == pastUsual {
+		return c.aboveUsual
+	}
+	return c.abovePreferred
+}
 
 // noteNear adds a reason for each bound that the value's uncertainty reaches
 // across. A bound of zero is left out: no water is fresher than fresh.
@@ -196,17 +165,17 @@ func (b span[Q]) judge(said bandCodes, q quantity.Estimate[Q], reasons *[]quanti
 		*reasons = append(*reasons, noteOf(code, append([]any{q}, params...)...))
 	}
 	defer b.noteNear(said, q, reasons)
-	switch {
-	case b.Min != nil && q.Value < b.Min.Value && b.softMin:
-		add(said.belowPreferred, *b.Min)
+	switch side := b.past(q.Value); {
+	case side < 0 && b.softMin != "" && q.Value >= b.firmBelow:
+		add(said.belowSoft(b.softMin), *b.Min)
 		return Unknown
-	case b.Max != nil && q.Value > b.Max.Value && b.softMax:
-		add(said.abovePreferred, *b.Max)
+	case side > 0 && b.softMax != "":
+		add(said.aboveSoft(b.softMax), *b.Max)
 		return Unknown
-	case b.Min != nil && q.Value < b.Min.Value:
+	case side < 0:
 		add(said.below, *b.Min)
 		return Outside
-	case b.Max != nil && q.Value > b.Max.Value:
+	case side > 0:
 		add(said.above, *b.Max)
 		return Outside
 	case b.Empty():

@@ -12,10 +12,10 @@ import (
 // stage makes a stage of salinity bands alone; NaN is an unknown bound.
 func stage(class Class, lo, hi, preferredLo, preferredHi float64) Stage {
 	return Stage{
-		Stage:             AllStages,
-		SensitivityClass:  class,
-		Salinity:          &Sourced[quantity.AbsoluteSalinity]{Band: Band[quantity.AbsoluteSalinity]{Min: gkg(lo), Max: gkg(hi)}},
-		PreferredSalinity: &Sourced[quantity.AbsoluteSalinity]{Band: Band[quantity.AbsoluteSalinity]{Min: gkg(preferredLo), Max: gkg(preferredHi)}},
+		Stage:            AllStages,
+		SensitivityClass: class,
+		Survived:         &Sourced[quantity.Salinity]{Band: Band[quantity.Salinity]{Min: ppt(lo), Max: ppt(hi)}},
+		Preferred:        &Sourced[quantity.Salinity]{Band: Band[quantity.Salinity]{Min: ppt(preferredLo), Max: ppt(preferredHi)}},
 	}
 }
 
@@ -39,6 +39,15 @@ func TestJudgeSalinity(t *testing.T) {
 		{"no minimum of any kind", stage(Hardy, unknown, 20, unknown, unknown), 5, Unknown, "salinity_min_unknown"},
 		{"nothing known", Stage{SensitivityClass: Hardy}, 5, Unknown, "salinity_band_unknown"},
 		{"stenohaline, past the preferred band, survived for days", stage(StenohalineFresh, 0, 8, 0, 0.5), 3, Outside, "salinity_above"},
+		{"sea water, at a bound of 35", stage(Hardy, 0, 35, 5, 35), 35.165, Preferred, "salinity_preferred"},
+		{"within the rounding of a bound of 15", stage(Hardy, 0, 15, 5, 10), 15.27, Tolerated, "salinity_within"},
+		{"past the rounding of a bound of 15", stage(Hardy, 0, 15, 5, 10), 15.6, Outside, "salinity_above"},
+		{"past the rounding of a bound of 0.5", stage(StenohalineFresh, 0, unknown, 0, 0.5), 0.6, Outside, "salinity_above"},
+		{"a fish of the sea in strong sea water", stage(StenohalineMarine, unknown, unknown, 34, 35), 37, Tolerated, "salinity_within"},
+		{"a fish of the sea in weak sea water", stage(StenohalineMarine, unknown, unknown, 34, 35), 30, Unknown, "salinity_below_usual"},
+		{"a fish of the sea in water that no shop keeps it in", stage(StenohalineMarine, unknown, unknown, 34, 35), 20, Outside, "salinity_below"},
+		{"a fish of the sea that outlived less", stage(StenohalineMarine, 10, unknown, 34, 35), 20, Outside, "salinity_below"},
+		{"a fish of the sea of which a source says less", stage(StenohalineMarine, unknown, 34, 33, 34), 36, Outside, "salinity_above"},
 		{"stenohaline without a preferred band", stage(StenohalineFresh, 0, 4, unknown, unknown), 3, Tolerated, "salinity_within"},
 	} {
 		j, err := c.stage.Judge(Water{Salinity: gkg(c.sa)})

@@ -11,8 +11,7 @@ func (a Animal) takes(salinity float64) bool {
 	if a.Known == nil {
 		return true
 	}
-	band, sa := a.Known.Stage.Usable(), quantity.AbsoluteSalinity(salinity)
-	return (band.Min == nil || sa >= band.Min.Value*(1-inside)) && (band.Max == nil || sa <= band.Max.Value*(1+inside))
+	return a.Known.Stage.Past(quantity.AbsoluteSalinity(salinity)) == 0
 }
 
 // checkBands refuses a target outside the water that a species may be planned
@@ -29,10 +28,10 @@ func (t *task) checkBands(where string, animals []Animal) {
 			at = "to.salinity" // the target is what the keeper may change
 		}
 		band := a.Known.Stage.Usable()
-		switch {
-		case band.Min != nil && to < band.Min.Value*(1-inside):
+		switch past := a.Known.Stage.Past(to); {
+		case past < 0:
 			t.refuse(at, noteOf("target_below_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
-		case band.Max != nil && to > band.Max.Value*(1+inside):
+		case past > 0:
 			t.refuse(at, noteOf("target_above_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Max.Value))))
 		case band.Min == nil || band.Max == nil:
 			t.warn(noteOf("band_not_known", a.Known.Name))

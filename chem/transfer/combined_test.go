@@ -65,12 +65,12 @@ func TestCombined(t *testing.T) {
 	}
 }
 
-// mate is an animal that lives from lo to hi, in g/kg.
+// mate is an animal that lives from lo to hi, ppt.
 func mate(lo, hi float64) Animal {
 	a := animal(tolerance.Hardy)
-	least, most := quantity.Of[quantity.AbsoluteSalinity](lo, 0), quantity.Of[quantity.AbsoluteSalinity](hi, 0)
-	band := tolerance.Sourced[quantity.AbsoluteSalinity]{Band: tolerance.Band[quantity.AbsoluteSalinity]{Min: &least, Max: &most}, Mark: tolerance.Memory}
-	a.Known = &Known{Name: "a mate", Stage: tolerance.Stage{PreferredSalinity: &band, Salinity: &band, SensitivityClass: tolerance.Hardy}}
+	least, most := quantity.Of[quantity.Salinity](lo, 0), quantity.Of[quantity.Salinity](hi, 0)
+	band := tolerance.Sourced[quantity.Salinity]{Band: tolerance.Band[quantity.Salinity]{Min: &least, Max: &most}, Mark: tolerance.Memory}
+	a.Known = &Known{Name: "a mate", Stage: tolerance.Stage{Preferred: &band, Survived: &band, SensitivityClass: tolerance.Hardy}}
 	return a
 }
 
@@ -79,7 +79,7 @@ func mate(lo, hi float64) Animal {
 func TestCombinedMindsTankMates(t *testing.T) {
 	r := crossing(t, "2 ppt", "16 ppt", animal(tolerance.Moderate))
 	r.HomeTank = &HomeTank{Volume: *read[quantity.Volume](t, "200 L")}
-	for _, c := range []struct{ lo, hi, meets float64 }{{0, 11, 10.0754}, {0, 14, 10.0754}, {12, 15, 12}} {
+	for _, c := range []struct{ lo, hi, meets float64 }{{0, 11, 10.0754}, {0, 14, 10.0754}, {12, 15, 12 * 35.16504 / 35}} {
 		r.HomeMates = []Animal{mate(c.lo, c.hi)}
 		p := plan(t, r)
 		if p.Reason.Code != "combined_for_tank_mates" {

@@ -1,0 +1,88 @@
+package tolerance
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+)
+
+// Sea water as the sea has it, ppt. Common practice, no source: what a fully
+// marine animal is taken to tolerate unless a source says less.
+const (
+	leastSea quantity.Salinity = 33
+	mostSea  quantity.Salinity = 37
+	// leastShop is where shops and quarantine keep such animals: down to here
+	// one is warned about and not refused.
+	leastShop quantity.Salinity = 28
+)
+
+// practical is a salinity on the scale of the bounds. Both scales are
+// proportional, so its uncertainty is, too.
+func practical(sa quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Estimate[quantity.Salinity] {
+	return quantity.Estimate[quantity.Salinity]{
+		Value: quantity.Salinity(sa.Value / quantity.GramsPerPractical),
+		U:     quantity.Salinity(sa.U / quantity.GramsPerPractical),
+	}
+}
+
+// absolute is practical the other way round.
+func absolute(sp quantity.Salinity) quantity.Estimate[quantity.AbsoluteSalinity] {
+	return quantity.Exactly(quantity.AbsoluteSalinity(sp * quantity.GramsPerPractical))
+}
+
+// rounding is half of the last digit with which a bound was printed, at most
+// three decimals: a bound of 15 admits 15.2, one of 0.5 admits 0.54.
+func rounding(bound *quantity.Estimate[quantity.Salinity]) quantity.Salinity {
+	if bound == nil {
+		return 0
+	}
+	half, x := 0.5, float64(bound.Value)
+	for range 3 {
+		if math.Abs(x-math.Round(x)) < 1e-9 {
+			break
+		}
+		x, half = x*10, half/10
+	}
+	return quantity.Salinity(half)
+}
+
+// inGrams labels a band of practical salinity as g/kg, with the same numbers:
+// the form that answers had before bounds were on the practical scale.
+func inGrams(b Band[quantity.Salinity]) Band[quantity.AbsoluteSalinity] {
+	return Band[quantity.AbsoluteSalinity]{Min: gramsLabel(b.Min), Max: gramsLabel(b.Max)}
+}
+
+func gramsLabel(e *quantity.Estimate[quantity.Salinity]) *quantity.Estimate[quantity.AbsoluteSalinity] {
+	if e == nil {
+		return nil
+	}
+	return &quantity.Estimate[quantity.AbsoluteSalinity]{Value: quantity.AbsoluteSalinity(e.Value), U: quantity.AbsoluteSalinity(e.U)}
+}
+
+// sourcedInGrams is inGrams for a band with its source.
+func sourcedInGrams(s *Sourced[quantity.Salinity]) *Sourced[quantity.AbsoluteSalinity] {
+	if s == nil {
+		return nil
+	}
+	return &Sourced[quantity.AbsoluteSalinity]{Band: inGrams(s.Band), Mark: s.Mark, Basis: s.Basis, Source: s.Source,
+		MaxMark: s.MaxMark, MaxBasis: s.MaxBasis}
+}
+
+// commonInGrams is inGrams for what a community shares.
+func commonInGrams(c Common[quantity.Salinity, quantity.Salinity]) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] {
+	bound := func(b *Bound[quantity.Salinity, quantity.Salinity]) *Bound[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] {
+		if b == nil {
+			return nil
+		}
+		return &Bound[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity]{Value: *gramsLabel(&b.Value), SetBy: b.SetBy,
+			Without: gramsLabel(b.Without), By: gramsLabel(b.By)}
+	}
+	g := Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity]{Status: c.Status, Lower: bound(c.Lower), Upper: bound(c.Upper),
+		UnknownLower: c.UnknownLower, UnknownUpper: c.UnknownUpper}
+	for _, x := range c.Conflicts {
+		g.Conflicts = append(g.Conflicts, Conflict[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity]{
+			Higher: x.Higher, AtLeast: *gramsLabel(&x.AtLeast), Lower: x.Lower, AtMost: *gramsLabel(&x.AtMost),
+			Gap: *gramsLabel(&x.Gap), Proven: x.Proven})
+	}
+	return g
+}

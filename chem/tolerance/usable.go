@@ -1,0 +1,151 @@
+package tolerance
+
+import (
+	"saltlock/chem/quantity"
+)
+
+// span is a band in which a bound may be soft: past it nothing is known,
+// where past a firm one the animal is known or ruled not to live.
+type span[Q quantity.Quantity] struct {
+	Band[Q]
+	softMin, softMax softness
+	firmBelow        Q // below this the animal is ruled not to live, though the minimum is soft
+	under, over      Q // what the bounds admit beyond themselves: the rounding of their source
+}
+
+// softness says why nothing is known past a bound; empty for a firm one.
+type softness string
+
+const (
+	pastPreferred softness = "preferred" // no bound is known, and the preferred one stands in
+	pastUsual     softness = "usual"     // the bound is a custom, or follows from the words sea water
+)
+
+// firm makes a span of firm bounds.
+func firm[Q quantity.Quantity](b Band[Q]) span[Q] { return span[Q]{Band: b} }
+
+// rounded makes a span of firm bounds that admit the rounding of their source.
+func rounded(b Band[quantity.Salinity]) span[quantity.Salinity] {
+	return span[quantity.Salinity]{Band: b, under: rounding(b.Min), over: rounding(b.Max)}
+}
+
+// usual says that a basis is a custom and no observation.
+func usual(basis string) bool { return basis == "habitat-flag" || basis == string(CommonPractice) }
+
+// usable is the salinity the stage may be planned for: what it survives, with
+// the preferred bound standing in for an unknown one; never past the preferred
+// band for a stenohaline fish of fresh water, nor past sea water as the sea has
+// it for one of the sea.
+func (s Stage) usable() span[quantity.Salinity] {
+	known, p := s.Survived.band(), s.Preferred.band()
+	u := firm(known)
+	if s.Survived != nil {
+		if usual(s.Survived.Basis) && u.Min != nil && u.Min.Value > 0 {
+			u.softMin, u.firmBelow = pastUsual, min(leastShop, u.Min.Value)
+		}
+		if usual(s.Survived.Basis) && s.Survived.MaxBasis == "" || usual(s.Survived.MaxBasis) {
+			u.softMax = pastUsual
+		}
+	}
+	if s.SensitivityClass == StenohalineMarine {
+		return seaSpan(u, p)
+	}
+	if p.Min != nil && (u.Min == nil || s.SensitivityClass == StenohalineFresh) {
+		u.Min, u.softMin, u.firmBelow = p.Min, pastPreferred, 0
+	}
+	if p.Max != nil && (u.Max == nil || s.SensitivityClass == StenohalineFresh) {
+		u.Max, u.softMax = p.Max, pastPreferred
+	}
+	if s.SensitivityClass == StenohalineFresh {
+		u.softMin, u.softMax = "", ""
+	}
+	u.under, u.over = rounding(u.Min), rounding(u.Max)
+	return u
+}
+
+// seaSpan holds a span to sea water as the sea has it, and to what is preferred
+// beyond that. Where a source saw the fish outlive more, the bound is firm all
+// the same: that is no water to keep it in.
+func seaSpan(u span[quantity.Salinity], p Band[quantity.Salinity]) span[quantity.Salinity] {
+	lo, hi := quantity.Exactly(leastSea), quantity.Exactly(mostSea)
+	if p.Min != nil && p.Min.Value < lo.Value {
+		lo = *p.Min
+	}
+	if p.Max != nil && p.Max.Value > hi.Value {
+		hi = *p.Max
+	}
+	if u.Max != nil && u.Max.Value < lo.Value || u.Min != nil && u.Min.Value > hi.Value {
+		u.under, u.over = rounding(u.Min), rounding(u.Max)
+		return u // its source knows it from another water
+	}
+	switch {
+	case u.Min == nil:
+		u.Min, u.softMin, u.firmBelow = &lo, pastUsual, min(leastShop, lo.Value)
+	case u.Min.Value < lo.Value:
+		u.Min, u.softMin, u.firmBelow = &lo, "", 0
+	}
+	switch {
+	case u.Max == nil:
+		u.Max, u.softMax = &hi, pastUsual
+	case u.Max.Value > hi.Value:
+		u.Max, u.softMax = &hi, ""
+	}
+	u.under, u.over = rounding(u.Min), rounding(u.Max)
+	return u
+}
+
+// keepsToNarrow says that the class leaves no room beyond what it is kept in:
+// what such a fish outlived for some days is no water to keep it in.
+func (s Stage) keepsToNarrow() bool {
+	return s.SensitivityClass == StenohalineFresh || s.SensitivityClass == StenohalineMarine
+}
+
+// Usable returns the band of salinity within which the stage may be planned
+// for: what it is known to survive; where that is unknown the preferred bound,
+// since a blank is no freedom; and less for stenohaline fish. A bound that
+// stays nil is unknown. Bounds admit the rounding of their source: see Past.
+func (s Stage) Usable() Band[quantity.AbsoluteSalinity] {
+	var b Band[quantity.AbsoluteSalinity]
+	u := s.usable()
+	if u.Min != nil {
+		e := absolute(u.Min.Value)
+		b.Min = &e
+	}
+	if u.Max != nil {
+		e := absolute(u.Max.Value)
+		b.Max = &e
+	}
+	return b
+}
+
+// Past says on which side a salinity lies beyond what the stage may be planned
+// for: -1 below, 1 above, 0 within, or where no bound stands against it. It is
+// judged on the practical scale, with the rounding of the source: a bound given
+// as 15 admits 15.2.
+func (s Stage) Past(sa quantity.AbsoluteSalinity) int {
+	return s.usable().past(practical(quantity.Exactly(sa)).Value)
+}
+
+// past is Past for a value in the span's own quantity.
+func (u span[Q]) past(q Q) int {
+	switch {
+	case u.Min != nil && q < u.Min.Value-u.under:
+		return -1
+	case u.Max != nil && q > u.Max.Value+u.over:
+		return 1
+	}
+	return 0
+}
+
+// Nearest returns the salinity nearest to one that the stage may be planned
+// for; not ok where that one is within, or no bound stands against it.
+func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.Salinity, ok bool) {
+	u, sp := s.usable(), practical(quantity.Exactly(sa)).Value
+	switch u.past(sp) {
+	case -1:
+		return u.Min.Value, true
+	case 1:
+		return u.Max.Value, true
+	}
+	return sp, false
+}
