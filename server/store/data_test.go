@@ -38,6 +38,26 @@ func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
 		for _, t := range slices.Concat(x.Hazards, x.Law) {
 			add("hazard or law", t.Mark)
 		}
+		for _, t := range x.Habitat {
+			add("habitat", t.Mark)
+		}
+		for _, t := range x.Behaviour.Temper {
+			add("temper", t.Mark)
+		}
+		if g := x.Behaviour.SmallestGroup; g != nil {
+			add("smallest group", g.Mark)
+		}
+		for _, t := range []*tolerance.Trait{x.Behaviour.LeavesWater, x.Behaviour.Lid, x.Behaviour.Moving} {
+			if t != nil {
+				add("land, lid, how to move", t.Mark)
+			}
+		}
+		if l := x.LifeCycle; l != nil && l.Kind != "" {
+			add("life cycle", l.Mark)
+		}
+		if l := x.LifeCycle; l != nil && l.Larva != nil {
+			add("water of larvae", l.Larva.Mark)
+		}
 		if x.Migration != nil {
 			add("migration", x.Migration.Mark)
 		}
@@ -46,11 +66,14 @@ func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
 		}
 		for _, s := range x.Stages {
 			add("row", s.Confidence)
-			if s.Salinity != nil && !s.Salinity.Empty() {
-				add("survived salinity", s.Salinity.Mark)
+			if s.Survived != nil && !s.Survived.Empty() {
+				add("survived salinity", s.Survived.Mark)
+				if s.Survived.MaxMark != "" {
+					add("survived maximum by other evidence", s.Survived.MaxMark)
+				}
 			}
-			if s.PreferredSalinity != nil {
-				add("preferred salinity", s.PreferredSalinity.Mark)
+			if s.Preferred != nil {
+				add("preferred salinity", s.Preferred.Mark)
 			}
 			if s.Temperature != nil && !s.Temperature.Empty() {
 				add("temperature", s.Temperature.Mark)
@@ -75,6 +98,9 @@ func TestMarks(t *testing.T) {
 	taxa := embedded(t)
 	counts := marksOf(taxa)
 	t.Logf("%d taxa", len(taxa))
+	if len(taxa) < 430 {
+		t.Errorf("%d taxa, want at least 430", len(taxa))
+	}
 	for _, kind := range slices.Sorted(maps.Keys(counts)) {
 		t.Logf("%-18s %v", kind, counts[kind])
 		for m, n := range counts[kind] {
@@ -100,7 +126,7 @@ func TestMarks(t *testing.T) {
 			t.Errorf("species/README.md does not have the counts %s", line)
 		}
 	}
-	want := map[tolerance.Mark]int{tolerance.Published: 114, tolerance.CommonPractice: 108, tolerance.Memory: 11}
+	want := map[tolerance.Mark]int{tolerance.Published: 197, tolerance.CommonPractice: 201, tolerance.Memory: 78}
 	if !maps.Equal(counts["row"], want) {
 		t.Errorf("rows by mark: %v, want %v", counts["row"], want)
 	}
@@ -131,7 +157,7 @@ func TestNothingRecalledIsPublished(t *testing.T) {
 			check(t, x.ID, w.Mark, w.Source)
 		}
 		for _, s := range x.Stages {
-			for _, v := range []*tolerance.Sourced[quantity.AbsoluteSalinity]{s.Salinity, s.PreferredSalinity} {
+			for _, v := range []*tolerance.Sourced[quantity.Salinity]{s.Survived, s.Preferred} {
 				if v != nil {
 					check(t, x.ID, v.Mark, v.Source)
 				}
@@ -148,32 +174,12 @@ func TestNothingRecalledIsPublished(t *testing.T) {
 			if c := s.GreatestChangeSurvived; c != nil {
 				check(t, x.ID, c.Mark, c.Source)
 			}
-			recalled := s.Salinity != nil && s.Salinity.Mark == tolerance.Memory ||
-				s.PreferredSalinity != nil && s.PreferredSalinity.Mark == tolerance.Memory
+			recalled := s.Survived != nil && s.Survived.Mark == tolerance.Memory ||
+				s.Preferred != nil && s.Preferred.Mark == tolerance.Memory
 			if recalled && s.Confidence != tolerance.Memory {
 				t.Errorf("%s %s: recalled, yet %s", x.ID, s.Stage, s.Confidence)
 			}
 		}
-	}
-}
-
-// Common names may mean several taxa; these do, and whoever adds another says so here.
-func TestSharedCommonNames(t *testing.T) {
-	owners := map[string][]string{}
-	for _, x := range embedded(t) {
-		for _, n := range x.CommonNames {
-			owners[strings.ToLower(n)] = append(owners[strings.ToLower(n)], x.ID)
-		}
-	}
-	var shared []string
-	for n, ids := range owners {
-		if len(ids) > 1 {
-			shared = append(shared, n)
-		}
-	}
-	slices.Sort(shared)
-	if want := []string{"bumblebee goby", "ghost shrimp"}; !slices.Equal(shared, want) {
-		t.Errorf("common names of several taxa: %q, want %q", shared, want)
 	}
 }
 
@@ -239,7 +245,7 @@ func TestEverySpeciesGrows(t *testing.T) {
 				if err := errors.Join(r.Bind(g.TargetCurve[i].Salinity), d.Bind(g.TargetCurve[i].Time)); err != nil || r.Value != float64(p.Salinity.Value) {
 					t.Errorf("%s from %q: %v as text is %v, %v", x.ID, from, p.Salinity, g.TargetCurve[i], err)
 				}
-				if s := p.Salinity.Value; s < p.Preferred.Min.Value || s > p.Preferred.Max.Value {
+				if s := p.Practical.Value; s < p.Preferred.Min.Value || s > p.Preferred.Max.Value {
 					t.Errorf("%s from %q: %g g/kg is not what the %s prefers", x.ID, from, float64(s), p.Stage)
 				}
 				if i > 0 && p.Time.Value <= g.Path[i-1].Time.Value {

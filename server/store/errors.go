@@ -3,7 +3,6 @@ package store
 import (
 	"errors"
 	"fmt"
-	"strings"
 )
 
 // ErrNotFound tells that what was asked for is not kept here.
@@ -34,20 +33,34 @@ func (e *DamagedError) Unwrap() error { return e.Err }
 // ErrSpent tells that an idempotency key saved a transfer before, whose key is not told again.
 var ErrSpent = errors.New("this idempotency key has done its work")
 
-// NotFoundError is an ErrNotFound that names what was sought and what comes near it.
+// NotFoundError is an ErrNotFound that names what was sought.
 type NotFoundError struct {
-	Kind string   // of thing: "species"
-	ID   string   // as asked for
-	Near []string // ids that may have been meant, nearest first
+	Kind string // of thing: "species"
+	ID   string // as asked for
 }
 
 func (e *NotFoundError) Error() string {
-	s := fmt.Sprintf("%s %q: not found", e.Kind, e.ID)
-	if len(e.Near) > 0 {
-		s += "; near it are " + strings.Join(e.Near, ", ")
+	return fmt.Sprintf("%s %q: not found", e.Kind, e.ID)
+}
+
+// Is makes errors.Is(err, ErrNotFound) true.
+func (e *NotFoundError) Is(target error) bool { return target == ErrNotFound }
+
+// UnclearError is an ErrNotFound of a species that was named by what is no name
+// of one alone.
+type UnclearError struct {
+	Name       string      // as asked for
+	Outcome    Outcome     // Several, Spelling or NotThere
+	Candidates []Candidate // that it may mean; for NotThere those that come near
+}
+
+func (e *UnclearError) Error() string {
+	s := fmt.Sprintf("species %q: %s", e.Name, e.Outcome)
+	for _, c := range e.Candidates {
+		s += ", " + c.ID
 	}
 	return s
 }
 
 // Is makes errors.Is(err, ErrNotFound) true.
-func (e *NotFoundError) Is(target error) bool { return target == ErrNotFound }
+func (e *UnclearError) Is(target error) bool { return target == ErrNotFound }

@@ -53,13 +53,13 @@ func ExampleDB_Taxon() {
 	withDB(func(ctx context.Context, db *store.DB) {
 		scat, err := db.Taxon(ctx, "scatophagus-argus")
 		adult, _, _ := scat.StageFor("adult")
-		sa := adult.Salinity
+		sa := adult.Survived
 		fmt.Printf("%g to %g %s, %s [%s] %v\n", sa.Min.Value, sa.Max.Value, sa.Max.Value.Unit(), sa.Mark, sa.Source.Key, err)
 
 		_, err = db.Taxon(ctx, "scatofagus-argus")
 		fmt.Println(errors.Is(err, store.ErrNotFound), err)
 	})
 	// Output:
-	// 0 to 35 g/kg, published [Chang2005] <nil>
-	// true species "scatofagus-argus": not found; near it are scatophagus-argus
+	// 0 to 35 ppt, published [Chang2005] <nil>
+	// true species "scatofagus-argus": spelling, scatophagus-argus
 }

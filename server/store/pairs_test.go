@@ -1,14 +1,16 @@
 package store
 
 import (
+	"math"
+	"slices"
 	"testing"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
 )
 
-// Every pair of life stages of all taxa, against a search over salinities a
-// twentieth of a gram apart: what both prefer, what both survive, and what
+// Every pair of life stages of all taxa, against a search over
+// salinities: what both prefer, what both survive, and what
 // both may be planned for.
 func TestCompareEveryPair(t *testing.T) {
 	type kind struct {
@@ -21,8 +23,8 @@ func TestCompareEveryPair(t *testing.T) {
 			kinds = append(kinds, kind{x, s})
 		}
 	}
-	type band = tolerance.Band[quantity.AbsoluteSalinity]
-	of := func(s *tolerance.Sourced[quantity.AbsoluteSalinity]) band {
+	type band = tolerance.Band[quantity.Salinity]
+	of := func(s *tolerance.Sourced[quantity.Salinity]) band {
 		if s == nil {
 			return band{}
 		}
@@ -39,11 +41,11 @@ func TestCompareEveryPair(t *testing.T) {
 			for _, q := range []struct {
 				name string
 				a, b band
-				got  tolerance.Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity]
+				got  tolerance.Common[quantity.Salinity, quantity.Salinity]
 			}{
-				{"preferred", of(a.stage.PreferredSalinity), of(b.stage.PreferredSalinity), c.PreferredSalinity},
-				{"survived", of(a.stage.Salinity), of(b.stage.Salinity), c.SurvivedSalinity},
-				{"planned", a.stage.Usable(), b.stage.Usable(), c.Salinity},
+				{"preferred", of(a.stage.Preferred), of(b.stage.Preferred), c.PreferredRange},
+				{"survived", of(a.stage.Survived), of(b.stage.Survived), c.SurvivedRange},
+				{"planned", planned(a.stage), planned(b.stage), c.UsableRange},
 			} {
 				known := q.a.Min != nil && q.a.Max != nil && q.b.Min != nil && q.b.Max != nil
 				shared := searched(q.a, q.b)
@@ -59,17 +61,30 @@ func TestCompareEveryPair(t *testing.T) {
 	t.Logf("%d life stages, pairs by status: %v", len(kinds), counts)
 }
 
-// searched looks for a salinity that no known bound of either forbids.
-func searched(a, b tolerance.Band[quantity.AbsoluteSalinity]) bool {
-	for i := range 200*20 + 1 {
-		s := quantity.AbsoluteSalinity(i) / 20
-		if !forbids(a, s) && !forbids(b, s) {
-			return true
+// planned is the band a stage may be planned for, on the practical scale.
+func planned(s tolerance.Stage) tolerance.Band[quantity.Salinity] {
+	bound := func(e *quantity.Estimate[quantity.AbsoluteSalinity]) *quantity.Estimate[quantity.Salinity] {
+		if e == nil {
+			return nil
 		}
+		sp := quantity.Exactly(quantity.Salinity(math.Round(float64(e.Value)/quantity.GramsPerPractical*1e6) / 1e6))
+		return &sp
 	}
-	return false
+	return tolerance.Band[quantity.Salinity]{Min: bound(s.Usable().Min), Max: bound(s.Usable().Max)}
 }
 
-func forbids(b tolerance.Band[quantity.AbsoluteSalinity], s quantity.AbsoluteSalinity) bool {
+// searched looks for a salinity that no known bound of either forbids. If there
+// is any, one of the bounds is one.
+func searched(a, b tolerance.Band[quantity.Salinity]) bool {
+	tries := []quantity.Salinity{0}
+	for _, e := range []*quantity.Estimate[quantity.Salinity]{a.Min, a.Max, b.Min, b.Max} {
+		if e != nil {
+			tries = append(tries, e.Value)
+		}
+	}
+	return slices.ContainsFunc(tries, func(s quantity.Salinity) bool { return !forbids(a, s) && !forbids(b, s) })
+}
+
+func forbids(b tolerance.Band[quantity.Salinity], s quantity.Salinity) bool {
 	return b.Min != nil && s < b.Min.Value || b.Max != nil && s > b.Max.Value
 }

@@ -5,162 +5,300 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"saltlock/chem/tolerance"
 )
 
-// How well a query word fits a word of a name. The figures only rank.
-const (
-	sameWord    = 1.0
-	startOfWord = 0.9  // "scat" of "scatophagus"
-	plusFish    = 0.85 // "pufferfish" for "puffer"
-	misspelled  = 0.7
-	partOfWord  = 0.6
-	wholeName   = 1.0 // the query is a name, but for blanks
-	nearlyWhole = 0.9 // or with a slip or two
+// Outcome says how a text was understood.
+type Outcome string
 
-	leastScore    = 0.3
-	shareOfBest   = 0.75 // a hit weaker than this share of the best one is noise; above misspelled
-	sureScore     = 0.8  // below it every word was a guess
-	nearScore     = 0.2  // from which on noise is named as a near miss
-	nearIDs       = 5
-	shortestFuzzy = 4 // shorter words are not taken for misspelled ones
-	shortestShort = 3 // words in a name that people call by its initials
+// The outcomes.
+const (
+	Exact    Outcome = "exact"    // a name of one species and of no other
+	Several  Outcome = "several"  // a name, or part of one, that more than one may be called by
+	Spelling Outcome = "spelling" // of no name, though near the spelling of one: did you mean it?
+	NotThere Outcome = "none"     // of no name in the table
 )
+
+// Match is how a text was understood. Only an Exact one may be acted on.
+type Match struct {
+	Outcome Outcome `json:"outcome"`
+	// Asked is the name that was looked for, without the words of a question.
+	Asked string `json:"asked"`
+	// Candidates are the species that it may mean: one where it is exact.
+	Candidates []Candidate `json:"candidates"`
+
+	taxa []int
+	near []int
+}
+
+// Candidate is a species that a text may mean, and the name by which.
+type Candidate struct {
+	ID             string `json:"id"`
+	Name           string `json:"name"`
+	ScientificName string `json:"scientific_name"`
+	By             string `json:"by"`
+}
+
+// mostCandidates is how many are named; a list shows all.
+const mostCandidates = 5
 
 // index finds taxa by what a person types. It is built once and only read.
 type index struct {
 	taxa   []tolerance.Taxon // by id
 	listed map[string]Listed // by id
-	words  []word
+	byID   map[string]int
 	names  []name
+	byKey  map[string][]int // names by their words without blanks
+	byAbbr map[string][]int // Latin names by initial and epithet
+	byFish map[string][]int // names by their key without a last "fish"
+	family map[string][]int // taxa
+	words  []word           // of all names, sorted
+	known  map[string]int   // where a word stands among words
 }
 
-// word is a distinct word of the names and the taxa that have it.
+// word is a word of names.
 type word struct {
-	text string
-	taxa []int
-}
-
-// name is one name of a taxon.
-type name struct {
-	taxon    int
-	words    []string
-	squeezed string // without blanks, so that "bumble bee" is "bumblebee"
-	initials string // "gsp"; empty for a name of few words
-}
-
-// newName prepares a name for the search.
-func newName(taxon int, words []string) name {
-	n := name{taxon: taxon, words: words, squeezed: strings.Join(words, "")}
-	if len(words) >= shortestShort {
-		for _, w := range words {
-			_, size := utf8.DecodeRuneInString(w)
-			n.initials += w[:size]
-		}
-	}
-	return n
+	text    string
+	letters uint32
+	names   []int // that have it, each once
 }
 
 // newIndex indexes taxa that are in the order of their ids.
 func newIndex(taxa []tolerance.Taxon) (*index, error) {
-	x := &index{taxa: taxa, listed: map[string]Listed{}}
-	postings := map[string][]int{}
-	for i, t := range taxa {
+	x := indexNames(taxa)
+	for _, t := range taxa {
 		var err error
 		if x.listed[t.ID], err = newListed(t); err != nil {
 			return nil, err
 		}
-		names := append([]string{t.ScientificName, t.Family}, t.CommonNames...)
-		for _, n := range append(names, t.Synonyms...) {
-			ws := split(n)
-			x.names = append(x.names, newName(i, ws))
-			for _, w := range ws {
-				if have := postings[w]; len(have) == 0 || have[len(have)-1] != i {
-					postings[w] = append(have, i)
+	}
+	return x, nil
+}
+
+// indexNames is newIndex without what lists show.
+func indexNames(taxa []tolerance.Taxon) *index {
+	x := &index{taxa: taxa, listed: map[string]Listed{}, byID: map[string]int{}, byKey: map[string][]int{}, byAbbr: map[string][]int{},
+		byFish: map[string][]int{}, family: map[string][]int{}, known: map[string]int{}}
+	for i, t := range taxa {
+		x.byID[t.ID] = i
+		for _, f := range split(t.Family) {
+			x.family[f] = append(x.family[f], i)
+		}
+		for _, n := range namesOf(i, t) {
+			x.add(n)
+		}
+	}
+	slices.SortFunc(x.words, func(a, b word) int { return cmp.Compare(a.text, b.text) })
+	for i, w := range x.words {
+		x.known[w.text] = i
+	}
+	return x
+}
+
+// add indexes a name.
+func (x *index) add(n name) {
+	at := len(x.names)
+	x.names = append(x.names, n)
+	x.byKey[n.key] = append(x.byKey[n.key], at)
+	if short, cut := strings.CutSuffix(n.key, "fish"); cut && len(n.words) > 1 || cut && len(short) >= longName {
+		x.byFish[short] = append(x.byFish[short], at)
+	}
+	if n.latin && len(n.words) > 1 {
+		abbr := n.words[0][:1] + " " + strings.Join(n.words[1:], "")
+		x.byAbbr[abbr] = append(x.byAbbr[abbr], at)
+	}
+	for i, w := range n.words {
+		if slices.Contains(n.words[:i], w) {
+			continue
+		}
+		place, ok := x.known[w]
+		if !ok {
+			place = len(x.words)
+			x.known[w] = place
+			x.words = append(x.words, word{text: w, letters: lettersOf(w)})
+		}
+		x.words[place].names = append(x.words[place].names, at)
+	}
+}
+
+// longName is from how many letters on a name says enough without its "fish".
+const longName = 10
+
+// match says how a text is understood. It never guesses: a name picks a species
+// only if it is one of that species and not also what others are called.
+func (x *index) match(text string) Match {
+	words := split(text)
+	if len(x.called(words)) == 0 {
+		words = x.asked(words)
+	}
+	m := Match{Asked: askedText(text, words), Candidates: []Candidate{}}
+	if len(words) == 0 {
+		m.Outcome = NotThere
+		return m
+	}
+	if names := x.called(words); len(names) > 0 {
+		alone := x.alone(names, words)
+		m.Outcome = Several
+		if alone {
+			m.Outcome = Exact
+		}
+		x.offer(&m, names)
+		if !alone {
+			x.offer(&m, x.ending(words))
+			x.offer(&m, x.holding(words))
+		}
+		return m
+	}
+	if names := x.holding(words); len(names) > 0 {
+		m.Outcome = Several
+		x.offer(&m, names)
+		return m
+	}
+	if taxa := x.family[strings.Join(words, "")]; len(taxa) > 0 {
+		m.Outcome = Several
+		for _, t := range taxa {
+			x.offerTaxon(&m, t, x.taxa[t].Family)
+		}
+		return m
+	}
+	if names := x.spelled(words); len(names) > 0 {
+		m.Outcome = Spelling
+		x.offer(&m, names)
+		for _, n := range names {
+			if !x.names[n].latin {
+				x.offer(&m, x.ending(x.names[n].words))
+			}
+		}
+		return m
+	}
+	m.Outcome, m.near = NotThere, x.near(words)
+	return m
+}
+
+// askedText is what was looked for, as it was typed unless words were taken out.
+func askedText(text string, words []string) string {
+	if len(split(text)) == len(words) {
+		return strings.TrimSpace(text)
+	}
+	return strings.Join(words, " ")
+}
+
+// called returns the names that the words are, as a whole: by the same letters,
+// by the initial of a genus, or but for a "fish" at the end.
+func (x *index) called(words []string) []int {
+	if len(words) == 0 {
+		return nil
+	}
+	key := strings.Join(words, "")
+	if names := x.byKey[key]; len(names) > 0 {
+		return names
+	}
+	if len(words) > 1 && len(words[0]) == 1 {
+		if names := x.byAbbr[words[0]+" "+strings.Join(words[1:], "")]; len(names) > 0 {
+			return names
+		}
+	}
+	if short, cut := strings.CutSuffix(key, "fish"); cut && len(short) >= shortestStart {
+		return x.byKey[short]
+	}
+	if len(words) > 1 {
+		return x.byFish[key]
+	}
+	return nil
+}
+
+// alone says that names are of one species, and what no other is called.
+func (x *index) alone(names []int, words []string) bool {
+	taxon := x.names[names[0]].taxon
+	for _, n := range names {
+		if x.names[n].taxon != taxon || x.names[n].shared {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(x.ending(words), func(n int) bool { return x.names[n].taxon != taxon })
+}
+
+// ending returns the common names that end in the words.
+func (x *index) ending(words []string) []int {
+	last, ok := x.known[words[len(words)-1]]
+	if !ok {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(x.words[last].names), func(n int) bool { return x.names[n].latin || !x.names[n].endsWith(words) })
+}
+
+// holding returns the names that hold all words, those with the fewest others first.
+func (x *index) holding(words []string) []int {
+	var found []int
+	held := make([]uint8, len(x.names)) // how many of the words each name has
+	for i, q := range words {
+		if i > math.MaxUint8-1 {
+			return nil
+		}
+		found = found[:0]
+		for _, w := range x.begunBy(q) {
+			for _, n := range w.names {
+				if int(held[n]) == i {
+					held[n]++
+					found = append(found, n)
 				}
 			}
 		}
 	}
-	for text, taxa := range postings {
-		x.words = append(x.words, word{text, taxa})
-	}
-	slices.SortFunc(x.words, func(a, b word) int { return cmp.Compare(a.text, b.text) })
-	return x, nil
-}
-
-// find returns the taxa that a text may mean, best first; all for an empty one.
-func (x *index) find(text string) []tolerance.Taxon {
-	found, _, _ := x.search(text)
+	slices.Sort(found)
+	slices.SortStableFunc(found, func(a, b int) int {
+		return cmp.Or(x.names[a].begun(words)-x.names[b].begun(words), cmp.Compare(len(x.names[a].key), len(x.names[b].key)))
+	})
 	return found
 }
 
-// search returns the taxa that a text may mean and a few that came near it,
-// both best first; all taxa for an empty text. It is clear where the first fits
-// well, and better than the second.
-func (x *index) search(text string) (found, near []tolerance.Taxon, clear bool) {
-	if text == "" {
-		return x.taxa, nil, false
+// begunBy returns the words that a text is, or begins.
+func (x *index) begunBy(text string) []word {
+	from, same := slices.BinarySearchFunc(x.words, text, func(w word, t string) int { return cmp.Compare(w.text, t) })
+	to := from
+	for to < len(x.words) && strings.HasPrefix(x.words[to].text, text) {
+		to++
 	}
-	query := x.asked(split(text))
-	scores := x.scores(query)
-	cover := x.wholes(query, scores)
-	least := max(leastScore, shareOfBest*slices.Max(append(scores, 0)))
-	var ranked []int
-	for i, s := range scores {
-		if s >= nearScore {
-			ranked = append(ranked, i)
-		}
+	switch {
+	case len(text) >= shortestStart:
+		return x.words[from:to]
+	case same:
+		return x.words[from : from+1]
 	}
-	// The order of equals is that of the ids.
-	slices.SortStableFunc(ranked, func(a, b int) int {
-		return cmp.Or(cmp.Compare(scores[b], scores[a]), cmp.Compare(cover[b], cover[a]))
-	})
-	for _, i := range ranked {
-		switch {
-		case scores[i] >= least:
-			found = append(found, x.taxa[i])
-		case len(near) < nearIDs:
-			near = append(near, x.taxa[i])
-		}
-	}
-	clear = len(found) > 0 && scores[ranked[0]] >= sureScore && (len(found) == 1 || scores[ranked[0]] > scores[ranked[1]] || cover[ranked[0]] > cover[ranked[1]])
-	return found, near, clear
+	return nil
 }
 
-// near returns the ids that an unknown id may have meant.
-func (x *index) near(id string) []string {
-	var ids []string
-	if id == "" {
-		return nil
+// offer adds the species of names to those that a text may mean.
+func (x *index) offer(m *Match, names []int) {
+	for _, n := range names {
+		x.offerTaxon(m, x.names[n].taxon, x.names[n].text)
 	}
-	found, near, _ := x.search(id)
-	if len(found) == 0 {
-		found = near
+}
+
+func (x *index) offerTaxon(m *Match, taxon int, by string) {
+	if slices.Contains(m.taxa, taxon) {
+		return
 	}
-	for _, t := range found {
-		if len(ids) == nearIDs {
-			break
-		}
-		ids = append(ids, t.ID)
+	m.taxa = append(m.taxa, taxon)
+	if t := &x.taxa[taxon]; len(m.Candidates) < mostCandidates {
+		m.Candidates = append(m.Candidates, Candidate{ID: t.ID, Name: t.Name(), ScientificName: t.ScientificName, By: by})
 	}
-	return ids
 }
 
 // asked takes the words of a question out of a query, as in "what salinity for
 // a figure 8 puffer", unless they are part of a name or nothing else is left.
 func (x *index) asked(query []string) []string {
-	named := slices.DeleteFunc(slices.Clone(query), func(q string) bool { return question[q] && !x.has(q) })
+	named := slices.DeleteFunc(slices.Clone(query), func(q string) bool { return question[q] && !x.knows(q) })
 	if len(named) == 0 {
 		return query
 	}
 	return named
 }
 
-// has tells whether a word stands in any name.
-func (x *index) has(text string) bool {
-	_, ok := slices.BinarySearchFunc(x.words, text, func(w word, t string) int { return cmp.Compare(w.text, t) })
+// knows says that a word is one of a name.
+func (x *index) knows(w string) bool {
+	_, ok := x.known[w]
 	return ok
 }
 
@@ -173,96 +311,3 @@ var question = func() map[string]bool {
 	}
 	return words
 }()
-
-// scores rates every taxon by the mean fit of the query's words, rare words
-// counting more.
-func (x *index) scores(query []string) []float64 {
-	scores := make([]float64, len(x.taxa))
-	var total float64
-	for _, q := range query {
-		fits, matched := x.fits(q)
-		weight := math.Log(1 + float64(len(x.taxa))/float64(max(matched, 1)))
-		total += weight
-		for i, f := range fits {
-			scores[i] += weight * f
-		}
-	}
-	for i := range scores {
-		scores[i] /= max(total, 1)
-	}
-	return scores
-}
-
-// fits returns how well a query word fits each taxon, and how many it fits.
-func (x *index) fits(q string) (fits []float64, matched int) {
-	fits = make([]float64, len(x.taxa))
-	for _, w := range x.words {
-		f := fit(q, w.text)
-		if f == 0 {
-			continue
-		}
-		for _, t := range w.taxa {
-			if fits[t] == 0 {
-				matched++
-			}
-			fits[t] = max(fits[t], f)
-		}
-	}
-	return fits, matched
-}
-
-// wholes raises the scores of taxa that have the whole query for a name, and
-// returns the share of a name that the query covers at best.
-func (x *index) wholes(query []string, scores []float64) (cover []float64) {
-	cover = make([]float64, len(x.taxa))
-	whole := strings.Join(query, "")
-	if whole == "" {
-		return cover
-	}
-	for _, n := range x.names {
-		switch d := distance(whole, n.squeezed, len(whole)/6); {
-		case d == 0 || whole == n.initials:
-			scores[n.taxon], cover[n.taxon] = max(scores[n.taxon], wholeName), 1
-		case d > 0:
-			scores[n.taxon], cover[n.taxon] = max(scores[n.taxon], nearlyWhole), max(cover[n.taxon], nearlyWhole)
-		case scores[n.taxon] >= leastScore && containsAll(n.words, query):
-			cover[n.taxon] = max(cover[n.taxon], float64(len(query))/float64(len(n.words)))
-		}
-	}
-	return cover
-}
-
-// containsAll says whether every word of the query fits one of the words.
-func containsAll(words, query []string) bool {
-	for _, q := range query {
-		if !slices.ContainsFunc(words, func(w string) bool { return fit(q, w) > 0 }) {
-			return false
-		}
-	}
-	return true
-}
-
-// fit rates how well a query word fits a word of a name.
-func fit(q, w string) float64 {
-	switch {
-	case q == w:
-		return sameWord
-	case len(q) >= 3 && strings.HasPrefix(w, q):
-		return startOfWord
-	case len(w) >= 3 && q == w+"fish":
-		return plusFish
-	case len(q) >= shortestFuzzy && distance(q, w, allowed(q)) > 0:
-		return misspelled
-	case len(q) >= shortestFuzzy && strings.Contains(w, q):
-		return partOfWord
-	}
-	return 0
-}
-
-// allowed returns how many slips a word may hold.
-func allowed(q string) int {
-	if len(q) < 7 {
-		return 1
-	}
-	return 2
-}

@@ -9,7 +9,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-var sourceColumns = []string{"key", "citation", "year", "url_or_doi", "seen", "seen_what"}
+var sourceColumns = []string{"key", "short_name", "citation", "year", "url_or_doi", "seen", "seen_what"}
 
 // source is one row of sources.csv.
 type source struct {
@@ -22,8 +22,11 @@ func readSources(file string, from io.Reader, known map[string]source) (map[stri
 	byKey := maps.Clone(known)
 	err := records(file, from, sourceColumns, func(r row) {
 		s := source{
-			Source: tolerance.Source{Key: r.text("key"), Citation: r.text("citation"), URL: r.cells["url_or_doi"]},
+			Source: tolerance.Source{Key: r.text("key"), Short: r.cells["short_name"], Citation: r.text("citation"), URL: r.cells["url_or_doi"]},
 			read:   r.oneOf("seen", "yes", "no") == "yes",
+		}
+		if s.Short == "" { // a table of an older program
+			s.Short = s.Key
 		}
 		if s.read {
 			s.Seen = r.text("seen_what")

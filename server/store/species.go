@@ -3,9 +3,7 @@ package store
 import (
 	"cmp"
 	"context"
-	"database/sql"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -44,13 +42,16 @@ type Page struct {
 	Species []Listed `json:"species"`
 	Total   int      `json:"total"` // of all pages
 	Offset  int      `json:"offset"`
-	// NearMisses came near the text, though not near enough to be found.
+	// Match is how the text was understood; nil without one.
+	Match *Match `json:"match,omitempty"`
+	// Near are those whose names have something in common with one that is not
+	// in the table.
+	Near []Candidate `json:"near"`
+	// NearMisses are Near, and the candidates of a spelling: deprecated.
 	NearMisses []NearMiss `json:"near_misses"`
 	Facets     Facets     `json:"facets"`
-	// Best is the first of all pages; nil where nothing was found.
-	Best *tolerance.Taxon `json:"-"`
-	// Clear tells that Best fits the text well, and better than any other.
-	Clear bool `json:"-"`
+	// Only is the species that the text is a name of; nil where it is of none, or of several.
+	Only *tolerance.Taxon `json:"-"`
 }
 
 // Listed is a summary that was written as JSON when the index was built: most of
@@ -98,22 +99,22 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	if err != nil {
 		return Page{}, err
 	}
-	found, near, clear := db.index.search(q.Text)
+	p := Page{Species: []Listed{}, Offset: q.Offset, Near: []Candidate{}, NearMisses: []NearMiss{}}
+	found := db.index.meant(q.Text, &p)
 	var selected []*tolerance.Taxon
-	for i := range found {
-		fits, err := q.selects(found[i], company)
+	for _, t := range found {
+		fits, err := q.selects(*t, company)
 		if err != nil {
 			return Page{}, err
 		}
 		if fits {
-			selected = append(selected, &found[i])
+			selected = append(selected, t)
 		}
 	}
 	q.Sort.sort(selected)
-	p := Page{Species: []Listed{}, Offset: q.Offset, Total: len(selected), NearMisses: []NearMiss{}, Facets: facetsOf(selected)}
-	if len(selected) > 0 {
-		p.Best = selected[0]
-		p.Clear = clear && p.Best.ID == found[0].ID
+	p.Total, p.Facets = len(selected), facetsOf(selected)
+	if p.Match != nil && p.Match.Outcome == Exact && len(selected) == 1 {
+		p.Only = selected[0]
 	}
 	for _, t := range selected[min(q.Offset, len(selected)):] {
 		if q.Limit > 0 && len(p.Species) == q.Limit {
@@ -121,10 +122,37 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 		}
 		p.Species = append(p.Species, db.index.listed[t.ID])
 	}
-	for _, t := range near {
-		p.NearMisses = append(p.NearMisses, NearMiss{t.ID, t.Name()})
-	}
 	return p, nil
+}
+
+// meant returns the species that a text may mean, all for none, and notes on
+// the page how it was understood. What is only near in spelling is not among
+// them: nobody has said that it is meant.
+func (x *index) meant(text string, p *Page) []*tolerance.Taxon {
+	var found []*tolerance.Taxon
+	if text == "" {
+		for i := range x.taxa {
+			found = append(found, &x.taxa[i])
+		}
+		return found
+	}
+	m := x.match(text)
+	p.Match = &m
+	if m.Outcome == Exact || m.Outcome == Several {
+		for _, t := range m.taxa {
+			found = append(found, &x.taxa[t])
+		}
+		return found
+	}
+	near := m.Candidates
+	for _, t := range m.near {
+		c := Candidate{ID: x.taxa[t].ID, Name: x.taxa[t].Name(), ScientificName: x.taxa[t].ScientificName, By: x.taxa[t].Name()}
+		p.Near, near = append(p.Near, c), append(near, c)
+	}
+	for _, c := range near {
+		p.NearMisses = append(p.NearMisses, NearMiss{c.ID, c.Name})
+	}
+	return nil
 }
 
 // sort puts species in order; equals stay in the order they come.
@@ -200,17 +228,24 @@ func (q Query) selects(t tolerance.Taxon, company tolerance.Company) (bool, erro
 	return false, nil
 }
 
-// Taxon returns a species by its id, or a *NotFoundError that names near ones.
-func (db *DB) Taxon(ctx context.Context, id string) (tolerance.Taxon, error) {
-	var value string
-	err := db.read.QueryRowContext(ctx, "SELECT value FROM taxa WHERE id = $1", id).Scan(&value)
-	if errors.Is(err, sql.ErrNoRows) {
-		return tolerance.Taxon{}, &NotFoundError{Kind: "species", ID: id, Near: db.index.near(id)}
+// Taxon returns the species that has an id, or a name that no other is called
+// by. Any other text is an *UnclearError, which names what may be meant.
+func (db *DB) Taxon(ctx context.Context, name string) (tolerance.Taxon, error) {
+	if err := ctx.Err(); err != nil {
+		return tolerance.Taxon{}, err
 	}
-	if err != nil {
-		return tolerance.Taxon{}, fmt.Errorf("species %q: %w", id, err)
+	if i, ok := db.index.byID[name]; ok {
+		return db.index.taxa[i], nil
 	}
-	return decodeTaxon(id, value)
+	var p Page
+	if found := db.index.meant(name, &p); p.Match != nil && p.Match.Outcome == Exact {
+		return *found[0], nil
+	}
+	e := &UnclearError{Name: name, Outcome: NotThere, Candidates: p.Near}
+	if p.Match != nil && p.Match.Outcome != NotThere {
+		e.Outcome, e.Candidates = p.Match.Outcome, p.Match.Candidates
+	}
+	return tolerance.Taxon{}, e
 }
 
 // taxa returns every species by id.

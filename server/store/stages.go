@@ -2,6 +2,7 @@ package store
 
 import (
 	"slices"
+	"strings"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
@@ -9,10 +10,10 @@ import (
 
 // What a cell of the species table may hold: no animal is kept past these.
 var (
-	salinityCells    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 200}
+	salinityCells    = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 300}
 	temperatureCells = quantity.Range[quantity.Celsius]{Lo: -5, Hi: 50}
 	phCells          = quantity.Range[quantity.PH]{Lo: 3, Hi: 11}
-	lengthCells      = quantity.Range[quantity.Length]{Lo: 0.1, Hi: 1000}
+	lengthCells      = quantity.Range[quantity.Length]{Lo: 0.01, Hi: 1000}
 )
 
 // readStage reads what a row says of its life stage.
@@ -23,8 +24,8 @@ func readStage(r row, sources map[string]source) tolerance.Stage {
 		Confidence:       tolerance.Mark(r.oneOf("confidence", string(tolerance.Published), string(tolerance.CommonPractice), string(tolerance.Memory))),
 		Notes:            r.list("notes"),
 	}
-	s.Salinity = salinity(r, sources)
-	s.PreferredSalinity = preferred(r, sources)
+	s.Survived = salinity(r, sources)
+	s.Preferred = preferred(r, sources)
 	s.Temperature = sourced(r, sources, "temp_min_c", "temp_max_c", "source_temp", temperatureCells)
 	s.PH = sourced(r, sources, "ph_min", "ph_max", "source_ph", phCells)
 	s.MaxLength = maxLength(r, sources)
@@ -42,34 +43,64 @@ func words[S ~string](values []S) []string {
 	return w
 }
 
-// salinity reads the salinity that the stage survives.
-func salinity(r row, sources map[string]source) *tolerance.Sourced[quantity.AbsoluteSalinity] {
-	basis := r.oneOf("salinity_basis", "experiment", "experiment-other-stage", "experiment-related-taxon",
-		"field-range", "habitat-flag", "memory", "none")
-	s := sourced(r, sources, "salinity_min_g_kg", "salinity_max_g_kg", "source_salinity", salinityCells)
-	if s == nil {
+// bases are the kinds of evidence for a salinity that is survived.
+var bases = []string{"experiment", "experiment-other-stage", "experiment-related-taxon", "field-range", "habitat-flag",
+	"tested-only", "second-hand", string(tolerance.CommonPractice), "memory", "none"}
+
+// markByBasis is the mark that a basis leaves of one that its source would give:
+// a range that was only tested, or is quoted from elsewhere, was not read as survived.
+func markByBasis(basis string, m tolerance.Mark) tolerance.Mark {
+	switch basis {
+	case "memory":
+		return tolerance.Memory
+	case string(tolerance.CommonPractice):
+		return tolerance.CommonPractice
+	case "tested-only", "second-hand":
+		if m == tolerance.Published {
+			return tolerance.CommonPractice
+		}
+	case "habitat-flag":
+		if m == tolerance.Published {
+			return tolerance.ByDefinition
+		}
+	}
+	return m
+}
+
+// salinity reads the salinity that the stage survives. A custom has no source.
+func salinity(r row, sources map[string]source) *tolerance.Sourced[quantity.Salinity] {
+	basis, maxBasis := r.oneOf("salinity_basis", bases...), r.oneOf("salinity_max_basis", append(bases[:len(bases)-1:len(bases)-1], "")...)
+	b := band(r, "salinity_min_ppt", "salinity_max_ppt", salinityCells)
+	cited, read := r.cite("source_salinity", sources)
+	if b.Empty() && cited == nil {
 		return nil
 	}
-	s.Basis = basis
-	switch {
-	case s.Empty():
+	s := &tolerance.Sourced[quantity.Salinity]{Band: b, Basis: basis, Source: cited}
+	if maxBasis != "" && (b.Max == nil || maxBasis == basis) {
+		r.fault("salinity_max_basis", "is for a maximum that rests on something else than the minimum")
+	}
+	if b.Empty() {
 		return s
-	case basis == "none":
+	}
+	if basis == "none" {
 		r.fault("salinity_basis", "stands beside a bound")
-	case basis == "memory":
-		s.Mark = tolerance.Memory
-	case basis == "habitat-flag" && s.Mark == tolerance.Published:
-		s.Mark = tolerance.ByDefinition
+	}
+	if cited == nil && basis != string(tolerance.CommonPractice) {
+		r.fault("source_salinity", "is missing beside a bound")
+	}
+	s.Mark = markByBasis(basis, markOf(read))
+	if maxBasis != "" {
+		s.MaxBasis, s.MaxMark = maxBasis, markByBasis(maxBasis, markOf(read))
 	}
 	return s
 }
 
 // preferred reads the preferred salinity. A trade range carries no source: it
 // is common practice and says so.
-func preferred(r row, sources map[string]source) *tolerance.Sourced[quantity.AbsoluteSalinity] {
+func preferred(r row, sources map[string]source) *tolerance.Sourced[quantity.Salinity] {
 	basis := r.oneOf("preferred_basis", "", string(tolerance.Published), string(tolerance.ByDefinition),
 		string(tolerance.CommonPractice), string(tolerance.Memory))
-	b := band(r, "preferred_min_g_kg", "preferred_max_g_kg", salinityCells)
+	b := band(r, "preferred_min_ppt", "preferred_max_ppt", salinityCells)
 	cited, read := r.cite("source_preferred", sources)
 	if b.Empty() != (basis == "") {
 		r.fault("preferred_basis", "and the preferred band go together")
@@ -80,7 +111,7 @@ func preferred(r row, sources map[string]source) *tolerance.Sourced[quantity.Abs
 	if b.Empty() {
 		return nil
 	}
-	return &tolerance.Sourced[quantity.AbsoluteSalinity]{Band: b, Mark: tolerance.Mark(basis), Basis: basis, Source: cited}
+	return &tolerance.Sourced[quantity.Salinity]{Band: b, Mark: tolerance.Mark(basis), Basis: basis, Source: cited}
 }
 
 // sourced reads a band with its source, nil if there is neither. What comes
@@ -113,7 +144,7 @@ func markOf(read bool) tolerance.Mark {
 // maxLength reads the largest length on record.
 func maxLength(r row, sources map[string]source) *tolerance.Length {
 	l := estimate[quantity.Length](r, "max_length_cm")
-	how := r.oneOf("length_type", "", "TL", "SL", "OT", "NG", "shell-width", "shell-height")
+	how := r.oneOf("length_type", "", "TL", "SL", "OT", "NG", "WD", "shell-width", "shell-height", "shell-length", "snout-vent")
 	cited, read := r.cite("source_length", sources)
 	if (l == nil) != (how == "") || (l == nil) != (cited == nil) {
 		r.fault("max_length_cm", "goes together with length_type and source_length")
@@ -139,7 +170,7 @@ func greatestChange(r row, sources map[string]source) *tolerance.Change {
 	if c == nil {
 		return nil
 	}
-	if salinityCells.Check("greatest_change_survived", c.Value) != nil {
+	if salinityCells.Check("greatest_change_survived", quantity.Salinity(c.Value)) != nil {
 		r.fault("greatest_change_survived", "is outside %g to %g", float64(salinityCells.Lo), float64(salinityCells.Hi))
 	}
 	cited, read := r.cite("source_salinity", sources)
@@ -154,28 +185,48 @@ func greatestChange(r row, sources map[string]source) *tolerance.Change {
 // source read, and nothing recalled passes for published.
 func checkSalinity(r row, s tolerance.Stage) {
 	var marks []tolerance.Mark
-	if s.Salinity != nil && s.Salinity.Mark != "" {
-		marks = append(marks, s.Salinity.Mark)
+	if s.Survived != nil {
+		marks = append(marks, s.Survived.Mark, s.Survived.MaxMark)
 	}
-	if p := s.PreferredSalinity; p != nil {
+	if p := s.Preferred; p != nil {
 		marks = append(marks, p.Mark)
-		if s.Salinity != nil && (past(p.Min, s.Salinity.Min) || past(p.Max, s.Salinity.Min) ||
-			past(s.Salinity.Max, p.Min) || past(s.Salinity.Max, p.Max)) {
-			r.fault("preferred_min_g_kg", "the preferred band is not within what is survived")
+		if s.Survived != nil && (past(p.Min, s.Survived.Min) || past(p.Max, s.Survived.Min) ||
+			past(s.Survived.Max, p.Min) || past(s.Survived.Max, p.Max)) {
+			r.fault("preferred_min_ppt", "the preferred band is not within what is survived")
 		}
 	}
-	if s.Salinity == nil && s.PreferredSalinity == nil {
-		r.fault("source_salinity", "is missing and no salinity is known: nothing to load")
+	if s.Survived == nil && s.Preferred == nil && !strings.HasPrefix(r.cells["leaves_water"], "land-and-water:") {
+		r.fault("source_salinity", "is missing and no salinity is known of an animal that lives in water: nothing to load")
 	}
 	if recalled := slices.Contains(marks, tolerance.Memory); recalled && s.Confidence != tolerance.Memory {
 		r.fault("confidence", "a salinity was recalled, so it must be %s", tolerance.Memory)
 	}
-	if s.Confidence == tolerance.Published && (s.Salinity == nil || s.Salinity.Source == nil) {
+	if s.Confidence == tolerance.Published && (s.Survived == nil || s.Survived.Source == nil) {
 		r.fault("confidence", "published without a source of the salinity")
+	}
+	if s.Confidence == tolerance.Published && slices.Contains(marks, tolerance.CommonPractice) && s.Survived.Mark == tolerance.CommonPractice {
+		r.fault("confidence", "published, though what is survived was only tested, quoted or is a custom")
+	}
+	checkSea(r, s)
+}
+
+// checkSea holds that sea water is sea water: a fully marine animal tolerates 33
+// to 37 ppt unless an experiment or a field record says less.
+func checkSea(r row, s tolerance.Stage) {
+	if hs := r.list("habitat"); len(hs) != 1 || !strings.HasPrefix(hs[0], "marine:") || s.Survived == nil {
+		return
+	}
+	if b := s.Survived; b.Basis == "habitat-flag" || b.Basis == string(tolerance.CommonPractice) {
+		if b.Min != nil && b.Min.Value > 33 {
+			r.fault("salinity_min_ppt", "a fully marine animal tolerates 33 ppt unless a source says less")
+		}
+		if b.Max == nil || b.Max.Value < 37 {
+			r.fault("salinity_max_ppt", "a fully marine animal tolerates 37 ppt unless a source says less")
+		}
 	}
 }
 
 // past says that both are known and the first lies below the second.
-func past(a, b *quantity.Estimate[quantity.AbsoluteSalinity]) bool {
+func past(a, b *quantity.Estimate[quantity.Salinity]) bool {
 	return a != nil && b != nil && a.Value < b.Value
 }

@@ -51,26 +51,6 @@ func TestTaxonIsAsInTheTable(t *testing.T) {
 	}
 }
 
-func TestTaxonNotFound(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	for _, c := range []struct{ id, near string }{
-		{"scatophagus-argos", "scatophagus-argus"},
-		{"tetraodon-nigroviridis", "dichotomyctere-nigroviridis"}, // its old name
-		{"Scatophagus argus", "scatophagus-argus"},
-		{"zzzzzzzz", ""},
-		{"", ""},
-	} {
-		_, err := db.Taxon(t.Context(), c.id)
-		var missing *NotFoundError
-		if !errors.Is(err, ErrNotFound) || !errors.As(err, &missing) {
-			t.Fatalf("%q: error %v", c.id, err)
-		}
-		if (c.near == "") != (len(missing.Near) == 0) || c.near != "" && missing.Near[0] != c.near {
-			t.Errorf("%q: near %q, want %q first", c.id, missing.Near, c.near)
-		}
-	}
-}
-
 // A value changed by hand stays as long as the edition stays, and goes with
 // it: whether a seed ran can be seen.
 func TestReseedsOnAnotherVersion(t *testing.T) {

@@ -22,7 +22,7 @@ func ownTable(t *testing.T, cells map[string]string) string {
 }
 
 // ownCells make the first row one of a species that is not built in.
-var ownCells = map[string]string{"scientific_name": "Localus clubensis", "common_names": "club puffer", "synonyms": "", "preferred_max_g_kg": "12"}
+var ownCells = map[string]string{"scientific_name": "Localus clubensis", "common_names": "club puffer", "synonyms": "", "preferred_max_ppt": "12"}
 
 func TestSupplement(t *testing.T) {
 	path := ownTable(t, ownCells)
@@ -32,10 +32,10 @@ func TestSupplement(t *testing.T) {
 	}
 	defer db.Close()
 	x, err := db.Taxon(t.Context(), "localus-clubensis")
-	if err != nil || !x.Local || x.Stages[0].PreferredSalinity.Max.Value != quantity.AbsoluteSalinity(12) {
+	if err != nil || !x.Local || x.Stages[0].Preferred.Max.Value != quantity.Salinity(12) {
 		t.Errorf("own entry %+v, %v", x, err)
 	}
-	if page, err := db.Species(t.Context(), Query{Text: "club pufer"}); err != nil || page.Total != 1 || !page.Species[0].Local {
+	if page, err := db.Species(t.Context(), Query{Text: "Club Puffers"}); err != nil || page.Total != 1 || !page.Species[0].Local {
 		t.Errorf("search for the own entry: %+v, %v", page, err)
 	}
 	if x, err := db.Taxon(t.Context(), "scatophagus-argus"); err != nil || x.Local {
@@ -72,7 +72,7 @@ func TestSupplementSources(t *testing.T) {
 		t.Errorf("a source that is nowhere: %v", err)
 	}
 	beside := strings.TrimSuffix(path, ".csv") + ".sources.csv"
-	if err := os.WriteFile(beside, []byte(strings.Join(sourceColumns, ",")+"\nClub2026,Our own log,2026,,yes,whole log\n"), 0o600); err != nil {
+	if err := os.WriteFile(beside, []byte(strings.Join(sourceColumns, ",")+"\nClub2026,our log,Our own log,2026,,yes,whole log\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	db, err := Open(t.Context(), filepath.Join(t.TempDir(), "x.db"), path)
@@ -80,7 +80,7 @@ func TestSupplementSources(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	if x, err := db.Taxon(t.Context(), "localus-clubensis"); err != nil || x.Stages[0].Salinity.Source.Citation != "Our own log" {
+	if x, err := db.Taxon(t.Context(), "localus-clubensis"); err != nil || x.Stages[0].Survived.Source.Citation != "Our own log" {
 		t.Errorf("own source: %+v, %v", x, err)
 	}
 }

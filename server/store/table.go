@@ -107,7 +107,29 @@ func band[Q quantity.Quantity](r row, lo, hi string, within quantity.Range[Q]) t
 	return b
 }
 
-// records reads a CSV table whose header must name exactly the given columns.
+// headed tells which column each field of a table is. Its header must name each
+// of the columns once, in any order; older names count as today's, and those
+// that came later may be missing.
+func headed(file string, header, columns []string) ([]string, error) {
+	have := make([]string, len(header))
+	for i, h := range header {
+		if today, older := olderColumns[h]; older {
+			h = today
+		}
+		if !slices.Contains(columns, h) || slices.Contains(have[:i], h) {
+			return nil, fmt.Errorf("%s line 1: column %q is unknown or there twice; the columns are %s", file, header[i], strings.Join(columns, ","))
+		}
+		have[i] = h
+	}
+	for _, c := range columns {
+		if !slices.Contains(have, c) && !slices.Contains(laterColumns, c) {
+			return nil, fmt.Errorf("%s line 1: column %q is missing; the columns are %s", file, c, strings.Join(columns, ","))
+		}
+	}
+	return have, nil
+}
+
+// records reads a CSV table with the given columns.
 func records(file string, from io.Reader, columns []string, each func(row)) error {
 	var faults []error
 	cr := csv.NewReader(from)
@@ -115,8 +137,9 @@ func records(file string, from io.Reader, columns []string, each func(row)) erro
 	if err != nil {
 		return fmt.Errorf("%s: %w", file, err)
 	}
-	if !slices.Equal(header, columns) {
-		return fmt.Errorf("%s line 1: the columns are %s; they must be %s", file, strings.Join(header, ","), strings.Join(columns, ","))
+	have, err := headed(file, header, columns)
+	if err != nil {
+		return err
 	}
 	for {
 		fields, err := cr.Read()
@@ -128,7 +151,7 @@ func records(file string, from io.Reader, columns []string, each func(row)) erro
 		}
 		line, _ := cr.FieldPos(0)
 		r := row{file: file, line: line, cells: make(map[string]string, len(columns)), faults: &faults}
-		for i, c := range columns {
+		for i, c := range have {
 			r.cells[c] = fields[i]
 			if fields[i] != strings.TrimSpace(fields[i]) {
 				r.fault(c, "has a blank at an end")

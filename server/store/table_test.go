@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"errors"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -43,9 +44,9 @@ func TestTableRules(t *testing.T) {
 	}{
 		{"unknown source", map[string]string{"source_salinity": "Nobody1999"}, "source_salinity"},
 		{"unknown source of the length", map[string]string{"source_length": "Nobody1999:ref1"}, "source_length"},
-		{"minimum above maximum", map[string]string{"salinity_min_g_kg": "36", "preferred_min_g_kg": "", "preferred_max_g_kg": "", "preferred_basis": ""}, "salinity_min_g_kg"},
-		{"preferred above survival", map[string]string{"preferred_max_g_kg": "36"}, "preferred_min_g_kg"},
-		{"preferred below survival", map[string]string{"salinity_min_g_kg": "3"}, "preferred_min_g_kg"},
+		{"minimum above maximum", map[string]string{"salinity_min_ppt": "36", "preferred_min_ppt": "", "preferred_max_ppt": "", "preferred_basis": ""}, "salinity_min_ppt"},
+		{"preferred above survival", map[string]string{"preferred_max_ppt": "36"}, "preferred_min_ppt"},
+		{"preferred below survival", map[string]string{"salinity_min_ppt": "3"}, "preferred_min_ppt"},
 		{"unknown class", map[string]string{"sensitivity_class": "tough"}, "sensitivity_class"},
 		{"unknown stage", map[string]string{"life_stage": "teenager"}, "life_stage"},
 		{"unknown group", map[string]string{"group": "bird"}, "group"},
@@ -54,10 +55,10 @@ func TestTableRules(t *testing.T) {
 		{"unknown basis", map[string]string{"salinity_basis": "rumour"}, "salinity_basis"},
 		{"bad number", map[string]string{"temp_min_c": "warm"}, "temp_min_c"},
 		{"not a number", map[string]string{"temp_min_c": "NaN"}, "temp_min_c"},
-		{"infinite", map[string]string{"salinity_max_g_kg": "Inf"}, "salinity_max_g_kg"},
+		{"infinite", map[string]string{"salinity_max_ppt": "Inf"}, "salinity_max_ppt"},
 		{"hexadecimal", map[string]string{"temp_min_c": "0x1p4"}, "temp_min_c"},
 		{"decimal comma", map[string]string{"temp_min_c": "24,5"}, "temp_min_c"},
-		{"no such salinity", map[string]string{"salinity_max_g_kg": "900"}, "salinity_max_g_kg"},
+		{"no such salinity", map[string]string{"salinity_max_ppt": "900"}, "salinity_max_ppt"},
 		{"no such pH", map[string]string{"ph_max": "25", "source_ph": "FB2018"}, "ph_max"},
 		{"bound without a source", map[string]string{"source_temp": ""}, "source_temp"},
 		{"bound without evidence", map[string]string{"salinity_basis": "none"}, "salinity_basis"},
@@ -79,8 +80,8 @@ func TestTableRules(t *testing.T) {
 		{"empty name in a list", map[string]string{"common_names": "a;;b"}, "common_names"},
 		{"blank at an end", map[string]string{"family": "Tetraodontidae "}, "family"},
 		{"nothing known of the salinity", map[string]string{
-			"salinity_min_g_kg": "", "salinity_max_g_kg": "", "source_salinity": "", "salinity_basis": "none",
-			"preferred_min_g_kg": "", "preferred_max_g_kg": "", "preferred_basis": "", "confidence": "common-practice",
+			"salinity_min_ppt": "", "salinity_max_ppt": "", "source_salinity": "", "salinity_basis": "none",
+			"preferred_min_ppt": "", "preferred_max_ppt": "", "preferred_basis": "", "confidence": "common-practice",
 			"greatest_change_survived": "", "change_basis": "",
 		}, "source_salinity"},
 	} {
@@ -148,10 +149,107 @@ func TestSourcesRules(t *testing.T) {
 		{"seen how much", "A,x,2000,u,yes,\n", "seen_what"},
 		{"perhaps seen", "A,x,2000,u,perhaps,abstract\n", "seen"},
 	} {
-		_, err := readSources("sources.csv", strings.NewReader(head+c.rows), map[string]source{})
+		rows := strings.ReplaceAll(strings.ReplaceAll(c.rows, "A,x,", "A,A,x,"), "A,,2000", "A,A,,2000")
+		rows = strings.ReplaceAll(rows, "A:1,x", "A:1,A,x")
+		_, err := readSources("sources.csv", strings.NewReader(head+rows), map[string]source{})
 		var r *RowError
 		if !errors.As(err, &r) || r.Column != c.column {
 			t.Errorf("%s: error %v, want %s", c.name, err, c.column)
 		}
+	}
+}
+
+// What was added for behaviour, life cycle and sea water is held to rules, too.
+func TestTableRulesOfBehaviour(t *testing.T) {
+	marine := map[string]string{"habitat": "marine:FB2018", "salinity_basis": "habitat-flag", "confidence": "common-practice",
+		"salinity_min_ppt": "", "preferred_min_ppt": "", "preferred_max_ppt": "", "preferred_basis": "", "source_preferred": ""}
+	with := func(more map[string]string) map[string]string {
+		all := maps.Clone(marine)
+		maps.Copy(all, more)
+		return all
+	}
+	for _, c := range []struct {
+		name   string
+		cells  map[string]string
+		column string
+	}{
+		{"unknown temper", map[string]string{"temper": "grumpy:memory"}, "temper"},
+		{"temper without a mark", map[string]string{"temper": "peaceful"}, "temper"},
+		{"temper from nowhere", map[string]string{"temper": "peaceful:Nobody1999"}, "temper"},
+		{"a group of none", map[string]string{"smallest_group": "0:common-practice"}, "smallest_group"},
+		{"a group without a mark", map[string]string{"smallest_group": "5"}, "smallest_group"},
+		{"lives in trees", map[string]string{"leaves_water": "trees:memory"}, "leaves_water"},
+		{"two ways to carry it", map[string]string{"moving": "under-water:memory;in-air-ok:memory"}, "moving"},
+		{"perhaps a lid", map[string]string{"lid": "perhaps:memory"}, "lid"},
+		{"unknown life cycle", map[string]string{"life_cycle": "commuting:memory"}, "life_cycle"},
+		{"larvae without a source", map[string]string{"larva_min_ppt": "5", "larva_from": ""}, "larva_from"},
+		{"a source of no larvae", map[string]string{"larva_min_ppt": "", "larva_max_ppt": "", "larva_from": "memory"}, "larva_from"},
+		{"larvae by rumour", map[string]string{"larva_min_ppt": "5", "larva_from": "memory", "larva_basis": "rumour"}, "larva_basis"},
+		{"unknown habitat", map[string]string{"habitat": "air:FB2018"}, "habitat"},
+		{"the same evidence for the maximum", map[string]string{"salinity_max_basis": "experiment"}, "salinity_max_basis"},
+		{"evidence of no maximum", map[string]string{"salinity_max_ppt": "", "salinity_max_basis": "memory"}, "salinity_max_basis"},
+		{"only tested, and published", map[string]string{"salinity_basis": "tested-only"}, "confidence"},
+		{"second-hand, and published", map[string]string{"salinity_basis": "second-hand"}, "confidence"},
+		{"a marine animal that ends at 35 by custom", with(map[string]string{"salinity_max_ppt": "35"}), "salinity_max_ppt"},
+		{"a marine animal that begins at 34 by custom", with(map[string]string{"salinity_max_ppt": "37", "salinity_min_ppt": "34"}), "salinity_min_ppt"},
+	} {
+		_, err := readTable(strings.NewReader(tableWith(t, 1, c.cells)), bytes.NewReader(sourcesCSV))
+		var r *RowError
+		if !errors.As(err, &r) || r.Line != 2 || !strings.Contains(err.Error(), "line 2, "+c.column+" ") {
+			t.Errorf("%s: error %v, want one of line 2, %s", c.name, err, c.column)
+		}
+	}
+}
+
+// A common name of two taxa must be marked as shared by both.
+func TestTableSharedNames(t *testing.T) {
+	two := func(first, second string) error {
+		other := tableWith(t, 1, map[string]string{"scientific_name": "Localus clubensis", "synonyms": "", "common_names": second, "german_names": ""})
+		_, rest, _ := strings.Cut(other, "\n")
+		_, err := readTable(strings.NewReader(tableWith(t, 1, map[string]string{"common_names": first, "german_names": ""})+rest), bytes.NewReader(sourcesCSV))
+		return err
+	}
+	if err := two("club puffer", "Club Puffers"); err == nil || !strings.Contains(err.Error(), "common_names") {
+		t.Errorf("a name of two: %v", err)
+	}
+	if err := two("club puffer (part)", "Club Puffers"); err == nil {
+		t.Error("a name of two, marked by one of them, was read")
+	}
+	if err := two("club puffer (part)", "Club Puffers (part)"); err != nil {
+		t.Errorf("a name of two, marked by both: %v", err)
+	}
+}
+
+// A table as an older program had it still loads: its columns are fewer, and
+// its bounds are called g/kg.
+func TestTableOfAnOlderProgram(t *testing.T) {
+	rows, err := csv.NewReader(strings.NewReader(tableWith(t, 1, nil))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var older bytes.Buffer
+	w := csv.NewWriter(&older)
+	for _, row := range rows {
+		var cells []string
+		for i, column := range rows[0] {
+			if !slices.Contains(laterColumns, column) {
+				cell := row[i]
+				for old, today := range olderColumns {
+					if cell == today {
+						cell = old
+					}
+				}
+				cells = append(cells, cell)
+			}
+		}
+		w.Write(cells)
+	}
+	w.Flush()
+	if !strings.Contains(older.String(), "salinity_max_g_kg") || strings.Contains(older.String(), "temper,") {
+		t.Fatalf("not an older table: %s", older.String())
+	}
+	taxa, err := readTable(&older, bytes.NewReader(sourcesCSV))
+	if err != nil || len(taxa) != 1 || taxa[0].Stages[0].Survived.Max.Value != 35 {
+		t.Errorf("%+v, %v", taxa, err)
 	}
 }

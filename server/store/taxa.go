@@ -12,13 +12,29 @@ import (
 )
 
 var speciesColumns = []string{
-	"scientific_name", "taxon_id", "family", "common_names", "synonyms", "group", "life_stage",
-	"salinity_min_g_kg", "salinity_max_g_kg", "preferred_min_g_kg", "preferred_max_g_kg",
+	"scientific_name", "taxon_id", "family", "common_names", "german_names", "synonyms", "group", "life_stage",
+	"salinity_min_ppt", "salinity_max_ppt", "preferred_min_ppt", "preferred_max_ppt",
 	"temp_min_c", "temp_max_c", "ph_min", "ph_max", "max_length_cm", "greatest_change_survived", "air_breather",
 	"source_salinity", "source_temp", "source_length", "confidence", "notes",
-	"salinity_basis", "preferred_basis", "change_basis", "source_ph", "length_type", "sensitivity_class",
+	"salinity_basis", "salinity_max_basis", "preferred_basis", "change_basis", "source_ph", "length_type", "sensitivity_class",
 	"climate_zone", "iucn_2018", "cites_2018", "source_preferred",
-	"body_shape", "migration", "hazards", "law",
+	"body_shape", "migration", "hazards", "law", "habitat",
+	"temper", "smallest_group", "leaves_water", "lid", "moving",
+	"life_cycle", "larva_min_ppt", "larva_max_ppt", "larva_from", "larva_basis", "larva_note", "behaviour_note",
+}
+
+// laterColumns are those that a table written for an older program lacks. Its
+// rows say nothing of them.
+var laterColumns = []string{
+	"short_name", "german_names", "salinity_max_basis", "habitat", "temper", "smallest_group", "leaves_water", "lid", "moving",
+	"life_cycle", "larva_min_ppt", "larva_max_ppt", "larva_from", "larva_basis", "larva_note", "behaviour_note",
+}
+
+// olderColumns are how columns were called before bounds were on the practical
+// scale; the numbers in them are the same.
+var olderColumns = map[string]string{
+	"salinity_min_g_kg": "salinity_min_ppt", "salinity_max_g_kg": "salinity_max_ppt",
+	"preferred_min_g_kg": "preferred_min_ppt", "preferred_max_g_kg": "preferred_max_ppt",
 }
 
 // conservationYear is the year of the columns iucn_2018 and cites_2018.
@@ -26,16 +42,18 @@ const conservationYear = 2018
 
 // taxonColumns are those in which all rows of a taxon must agree.
 var taxonColumns = []string{
-	"taxon_id", "family", "common_names", "synonyms", "group", "air_breather", "climate_zone", "iucn_2018", "cites_2018",
-	"body_shape", "migration", "hazards", "law",
+	"taxon_id", "family", "common_names", "german_names", "synonyms", "group", "air_breather", "climate_zone", "iucn_2018", "cites_2018",
+	"body_shape", "migration", "hazards", "law", "habitat", "temper", "smallest_group", "leaves_water", "lid", "moving",
+	"life_cycle", "larva_min_ppt", "larva_max_ppt", "larva_from", "larva_basis", "larva_note", "behaviour_note",
 }
 
-// scientificName is a binomial or trinomial.
-var scientificName = regexp.MustCompile(`^[A-Z][a-z]+( [a-z]+){1,2}$`)
+// scientificName is a binomial or trinomial, or a genus or higher group whose
+// species one row speaks for.
+var scientificName = regexp.MustCompile(`^[A-Z][a-z]+(( [a-z]+){1,2}|( spp\.))$`)
 
 // slug makes an id of a scientific name.
 func slug(scientific string) string {
-	return strings.ReplaceAll(strings.ToLower(scientific), " ", "-")
+	return strings.ReplaceAll(strings.TrimSuffix(strings.ToLower(scientific), "."), " ", "-")
 }
 
 // readTable reads the species table with its sources and checks both. It
@@ -46,7 +64,7 @@ func readTable(species, sources io.Reader) ([]tolerance.Taxon, error) {
 		return nil, err
 	}
 	taxa, first, err := readTaxa("species.csv", species, byKey)
-	if err := errors.Join(err, checkNames(taxa, first)); err != nil {
+	if err := errors.Join(err, checkNames(taxa, first), checkShared(taxa, first)); err != nil {
 		return nil, err
 	}
 	return taxa, nil
@@ -95,7 +113,10 @@ func readTaxon(r row, id string, sources map[string]source) *tolerance.Taxon {
 		ScientificName: r.cells["scientific_name"],
 		DatabaseID:     r.cells["taxon_id"],
 		Family:         r.text("family"),
-		CommonNames:    r.list("common_names"),
+		Collective:     strings.HasSuffix(r.cells["scientific_name"], " spp."),
+		Habitat:        r.traits("habitat", habitats, sources),
+		Behaviour:      readBehaviour(r, sources),
+		LifeCycle:      readLifeCycle(r, sources),
 		Synonyms:       r.list("synonyms"),
 		Group:          tolerance.Group(r.oneOf("group", words(tolerance.Groups())...)),
 		AirBreather:    r.oneOf("air_breather", "", "yes", "facultative"),
@@ -104,6 +125,9 @@ func readTaxon(r row, id string, sources map[string]source) *tolerance.Taxon {
 		Hazards:        r.traits("hazards", hazards, sources),
 		Law:            r.traits("law", laws, sources),
 	}
+	t.SharedNames = []string{}
+	t.CommonNames = unqualified(r.list("common_names"), &t.SharedNames)
+	t.GermanNames = unqualified(r.list("german_names"), &t.SharedNames)
 	if t.Shape != "" && t.Group != tolerance.GroupFish {
 		r.fault("body_shape", "is for fish only")
 	}
@@ -135,6 +159,50 @@ func checkNames(taxa []tolerance.Taxon, first map[string]row) error {
 				r.fault("synonyms", "%s is a name of %s and of %s", name, other, t.ID)
 			}
 			owner[slug(name)] = t.ID
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// unqualified takes "(part)" off names, and notes every name that is not the
+// species' own: one with a qualifier, though a colour form is the species itself.
+func unqualified(names []string, shared *[]string) []string {
+	for i, n := range names {
+		said := qualifier.FindStringSubmatch(n)
+		if said == nil || said[1] == "colour form" {
+			continue
+		}
+		bare := qualifier.ReplaceAllString(n, "")
+		*shared = append(*shared, bare)
+		if said[1] == "part" {
+			names[i] = bare
+		}
+	}
+	return names
+}
+
+// checkShared holds that a common name of several taxa is marked as shared by
+// each, so that it picks none of them even where the others are gone.
+func checkShared(taxa []tolerance.Taxon, first map[string]row) error {
+	owners := map[string][]name{}
+	for i, t := range taxa {
+		for _, n := range namesOf(i, t) {
+			if !n.latin {
+				owners[n.key] = append(owners[n.key], n)
+			}
+		}
+	}
+	var faults []error
+	for _, names := range owners {
+		for _, n := range names {
+			if n.shared {
+				continue
+			}
+			if slices.ContainsFunc(names, func(o name) bool { return o.taxon != n.taxon }) {
+				r := first[taxa[n.taxon].ID]
+				r.faults = &faults
+				r.fault("common_names", "%q is what others are called as well: write (part) behind it", n.text)
+			}
 		}
 	}
 	return errors.Join(faults...)

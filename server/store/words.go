@@ -5,9 +5,14 @@ import (
 	"unicode"
 )
 
+// plainLetters writes letters with marks as people do who have no such keys.
+var plainLetters = strings.NewReplacer("'", "", "’", "", "´", "", "`", "", "ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss",
+	"á", "a", "à", "a", "â", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "ë", "e", "í", "i", "ì", "i", "î", "i", "ï", "i",
+	"ó", "o", "ò", "o", "ô", "o", "õ", "o", "ú", "u", "ù", "u", "û", "u", "ñ", "n", "ç", "c")
+
 // split cuts a text into lower-case singular words.
 func split(text string) []string {
-	text = strings.NewReplacer("'", "", "’", "").Replace(strings.ToLower(text))
+	text = plainLetters.Replace(strings.ToLower(text))
 	ws := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for i, w := range ws {
 		if n := strings.Index("123456789", w); len(w) == 1 && n >= 0 {
@@ -20,12 +25,24 @@ func split(text string) []string {
 
 var digits = []string{"one", "two", "three", "four", "five", "six", "seven", "eight", "nine"}
 
-// singular takes the plural ending off an English word. Names and queries go
-// through it alike, so a Latin word that loses its end is still found.
+// germanEnds are the ends of German plurals of words that names end in.
+var germanEnds = []struct{ plural, singular string }{
+	{"fische", "fisch"}, {"welse", "wels"}, {"barsche", "barsch"}, {"krebse", "krebs"}, {"aale", "aal"}, {"froesche", "frosch"},
+	{"garnelen", "garnele"}, {"schnecken", "schnecke"}, {"krabben", "krabbe"}, {"grundeln", "grundel"}, {"barben", "barbe"},
+	{"schmerlen", "schmerle"}, {"linge", "ling"}, {"springer", "springer"}, {"haie", "hai"}, {"muraenen", "muraene"}, {"nadeln", "nadel"},
+}
+
+// singular takes the plural ending off a word. Names and queries go through it
+// alike, so a Latin word that loses its end is still found.
 func singular(w string) string {
+	for _, e := range germanEnds {
+		if stem, ok := strings.CutSuffix(w, e.plural); ok {
+			return stem + e.singular
+		}
+	}
 	switch {
-	case len(w) > 4 && strings.HasSuffix(w, "ies"):
-		return w[:len(w)-3] + "y"
+	case len(w) > 4 && (strings.HasSuffix(w, "ies") || strings.HasSuffix(w, "lie")):
+		return strings.TrimSuffix(strings.TrimSuffix(w, "s"), "ie") + "y" // mollies, mollie
 	case len(w) > 5 && (strings.HasSuffix(w, "shes") || strings.HasSuffix(w, "ches")):
 		return w[:len(w)-2]
 	case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") &&

@@ -1,0 +1,96 @@
+package store
+
+import (
+	_ "embed" // for the lexicon
+	"regexp"
+	"slices"
+	"strings"
+
+	"saltlock/chem/tolerance"
+)
+
+// name is one name of a taxon, as the index has it.
+type name struct {
+	taxon   int
+	text    string   // as people write it
+	words   []string // in lower case and the singular
+	key     string   // the words without blanks, so that "bumble bee" is "bumblebee"
+	letters uint32   // that its key has
+	shared  bool     // others are called so, too: it picks nobody
+	latin   bool
+}
+
+// qualifier is what the table writes behind a name to say how it is used.
+var qualifier = regexp.MustCompile(` \(([^)]*)\)$`)
+
+// namesOf returns every name of a taxon.
+func namesOf(taxon int, t tolerance.Taxon) []name {
+	var all []name
+	add := func(text string, latin bool) {
+		said := qualifier.FindStringSubmatch(text)
+		n := name{taxon: taxon, text: qualifier.ReplaceAllString(text, ""), latin: latin}
+		n.shared = said != nil && said[1] != "colour form"
+		for _, s := range t.SharedNames {
+			n.shared = n.shared || strings.EqualFold(s, n.text)
+		}
+		n.words = split(n.text)
+		n.key = strings.Join(n.words, "")
+		n.letters = lettersOf(n.key)
+		all = append(all, n)
+	}
+	add(strings.TrimSuffix(t.ScientificName, " spp."), true)
+	for _, s := range t.Synonyms {
+		add(s, true)
+	}
+	for _, s := range t.CommonNames {
+		add(s, false)
+	}
+	for _, s := range t.GermanNames {
+		add(s, false)
+	}
+	return all
+}
+
+// endsWith says that a name ends in some words, which then are what it is at
+// heart: "sailfin molly" is a molly, though "guppy grass" is no guppy.
+func (n name) endsWith(words []string) bool {
+	if len(n.words) <= len(words) {
+		return false
+	}
+	for i, w := range words {
+		if n.words[len(n.words)-len(words)+i] != w {
+			return false
+		}
+	}
+	return true
+}
+
+// begun counts the words that only begin one of the name.
+func (n name) begun(words []string) (count int) {
+	for _, q := range words {
+		if !slices.Contains(n.words, q) {
+			count++
+		}
+	}
+	return count
+}
+
+// shortestStart is how many letters it takes to begin a word.
+const shortestStart = 3
+
+//go:embed species/lexicon.txt
+var lexiconText string
+
+// lexicon holds the words that are spelled as meant.
+var lexicon = func() map[string]bool {
+	words := map[string]bool{}
+	for line := range strings.Lines(lexiconText) {
+		if strings.HasPrefix(line, "#") {
+			continue
+		}
+		for _, w := range split(line) {
+			words[w] = true
+		}
+	}
+	return words
+}()
