@@ -17,7 +17,7 @@ import (
 // GetCompatibility answers GET /v1/species/compatibility.
 func (s *Server) GetCompatibility(c echo.Context, p api.GetCompatibilityParams) error {
 	water := &tolerance.Water{Temperature: p.Temperature, PH: p.Ph}
-	members, noMembers := s.members(c.Request().Context(), "species", p.Species)
+	members, noMembers := s.members(c, "species", p.Species)
 	var noSalinity error
 	water.Salinity, noSalinity = salinityOf("salinity", p.Salinity)
 	if err := errors.Join(noMembers, noSalinity); err != nil {
@@ -43,14 +43,14 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	if c.Verdict != "" {
 		l = append(l, v.Say(verdictCodes[c.Verdict]))
 	}
-	band := c.PreferredSalinity
+	band := c.PreferredRange
 	if band.Status != tolerance.Shared {
-		band = c.Salinity
+		band = c.UsableRange
 	}
 	if band.Status == tolerance.Shared {
 		l = append(l, v.Say("community_limits", names(band.Lower.SetBy), ahead(v, band.Lower), names(band.Upper.SetBy), ahead(v, band.Upper)))
 	}
-	for _, x := range c.Salinity.Conflicts[:min(2, len(c.Salinity.Conflicts))] {
+	for _, x := range c.UsableRange.Conflicts[:min(2, len(c.UsableRange.Conflicts))] {
 		l.add(v, "community_conflict", x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost)
 	}
 	if t := c.Temperature; t.Status == tolerance.Shared {
@@ -75,7 +75,7 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 
 // communityHead says in one sentence whether they can live together.
 func communityHead(v render.Voice, c *tolerance.Compatibility) string {
-	p, s := c.PreferredSalinity, c.Salinity
+	p, s := c.PreferredRange, c.UsableRange
 	switch {
 	case c.Status == tolerance.Shared && p.Status == tolerance.Shared:
 		return v.Say("community_prefers", p.Lower.Value, p.Upper.Value, gravityOf(v, p.Lower.Value.Value), gravityOf(v, p.Upper.Value.Value))
@@ -121,10 +121,10 @@ type clubRow struct {
 	ScientificName string                                    `json:"scientific_name"`
 	Stage          string                                    `json:"stage"`
 	Count          string                                    `json:"count"`
-	Preferred      tolerance.Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
+	Preferred      tolerance.Band[quantity.Salinity]         `json:"preferred_range"`
 	PreferredMark  string                                    `json:"preferred_salinity_mark"`
 	PreferredFrom  string                                    `json:"preferred_salinity_source"`
-	Survived       tolerance.Band[quantity.AbsoluteSalinity] `json:"survived_salinity"`
+	Survived       tolerance.Band[quantity.Salinity]         `json:"survived_range"`
 	SurvivedMark   string                                    `json:"survived_salinity_mark"`
 	SurvivedFrom   string                                    `json:"survived_salinity_source"`
 	Temperature    tolerance.Band[quantity.Celsius]          `json:"temperature"`
@@ -136,6 +136,8 @@ type clubRow struct {
 	Local          bool                                      `json:"local"`
 	Verdict        string                                    `json:"verdict"`
 	Cautions       []string                                  `json:"cautions"`
+	PreferredGrams tolerance.Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"` // the same numbers, deprecated
+	SurvivedGrams  tolerance.Band[quantity.AbsoluteSalinity] `json:"survived_salinity"`  // the same numbers, deprecated
 }
 
 func clubRows(c *tolerance.Compatibility) []clubRow {
@@ -145,8 +147,10 @@ func clubRows(c *tolerance.Compatibility) []clubRow {
 		if m.Count > 0 {
 			r.Count = fmt.Sprint(m.Count)
 		}
-		r.Preferred, r.PreferredMark, r.PreferredFrom = cells(m.PreferredSalinity)
-		r.Survived, r.SurvivedMark, r.SurvivedFrom = cells(m.Salinity)
+		r.Preferred, r.PreferredMark, r.PreferredFrom = cells(m.Preferred)
+		r.Survived, r.SurvivedMark, r.SurvivedFrom = cells(m.Survived)
+		r.PreferredGrams, _, _ = cells(m.PreferredSalinity)
+		r.SurvivedGrams, _, _ = cells(m.Salinity)
 		r.Temperature, r.TemperatureOf, _ = cells(m.Temperature)
 		r.PH, r.PHMark, _ = cells(m.PH)
 		if m.MaxLength != nil {

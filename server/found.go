@@ -25,11 +25,16 @@ func (f *found) full() bool { return len(f.told) >= maxTold }
 
 // add tells a fault, once, or counts it.
 func (f *found) add(where, reason, rule string) {
-	next := api.Fault{Where: where, Reason: reason, Rule: rule}
+	f.tell(api.Fault{Where: where, Reason: reason, Rule: rule})
+}
+
+// tell is add for a fault that may say more than a sentence.
+func (f *found) tell(next api.Fault) {
+	same := func(o api.Fault) bool { return o.Where == next.Where && o.Reason == next.Reason && o.Rule == next.Rule }
 	switch {
 	case f.full():
 		f.untold++
-	case !slices.Contains(f.told, next):
+	case !slices.ContainsFunc(f.told, same):
 		f.told = append(f.told, next)
 	}
 }

@@ -233,6 +233,9 @@ func sortFaults(err error, place func(string) string, faults *found) []kind {
 		return add(changedSince, "If-Match", e.Error(), "changed")
 	case *store.DamagedError:
 		return add(damaged, "transfer", "what is stored of this transfer is damaged and cannot be read; all others can. Plan the move anew from where the animals are", "damaged")
+	case *unclearError:
+		faults.tell(unclearFault(e, place(e.where)))
+		return []kind{notFound}
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")
 	}
@@ -259,9 +262,5 @@ func unreachableReason(e *mixing.UnreachableError) string {
 }
 
 func notFoundReason(e *store.NotFoundError) string {
-	reason := "there is no " + e.Kind + " " + e.ID
-	if len(e.Near) > 0 {
-		reason += "; near: " + strings.Join(e.Near, ", ")
-	}
-	return reason
+	return "there is no " + e.Kind + " " + e.ID
 }

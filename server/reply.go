@@ -54,7 +54,9 @@ func (w view[T]) picture(out *bytes.Buffer, a *asked, v T) (done bool, err error
 type envelope struct {
 	Summary string         `json:"summary"`
 	Inputs  map[string]any `json:"inputs"`
-	Model   model          `json:"model"`
+	// Understood are the species that were named by another name than their id.
+	Understood []understood `json:"understood,omitempty"`
+	Model      model        `json:"model"`
 }
 
 type model struct {
@@ -86,12 +88,13 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 		}
 		err = a.voice.Table(rows).WriteCSV(&out, a.separator)
 	case a.format == "text/plain":
-		fmt.Fprintln(&out, strings.Join(w.lines(a.voice, v), "\n"))
+		fmt.Fprintln(&out, strings.Join(append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...), "\n"))
 	default:
 		err = writeJSON(&out, envelope{
-			Summary: strings.Join(w.lines(spoken, v), "\n"),
-			Inputs:  inputs(request),
-			Model:   model{Version, a.edition},
+			Summary:    strings.Join(append(w.lines(spoken, v), understoodLines(spoken, a.understood)...), "\n"),
+			Inputs:     inputs(request),
+			Understood: a.understood,
+			Model:      model{Version, a.edition},
 		}, v)
 	}
 	if err != nil {

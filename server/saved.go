@@ -51,6 +51,9 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 			return err
 		}
 	}
+	if err := s.renameAll(c, &request); err != nil {
+		return err
+	}
 	kept, err := s.begin(c.Request().Context(), request)
 	if err != nil {
 		return err

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"time"
 
+	"github.com/labstack/echo/v4"
+
 	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
@@ -74,5 +76,10 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 
 // knowAll looks up all animals of a request.
 func (s *Server) knowAll(ctx context.Context, r *transfer.Request) error {
-	return errors.Join(s.know(ctx, r.Animals), s.know(ctx, r.HomeMates))
+	return errors.Join(s.know(ctx, "animals", r.Animals), s.know(ctx, "home_mates", r.HomeMates))
+}
+
+// renameAll puts ids in the place of the names of all animals of a request.
+func (s *Server) renameAll(c echo.Context, r *transfer.Request) error {
+	return errors.Join(s.rename(c, "animals", r.Animals), s.rename(c, "home_mates", r.HomeMates))
 }

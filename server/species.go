@@ -1,7 +1,6 @@
 package server
 
 import (
-	"context"
 	"errors"
 	"strconv"
 	"strings"
@@ -20,8 +19,6 @@ import (
 type speciesPage struct {
 	store.Page
 	Methods []string `json:"methods"`
-
-	named bool // the request has a name in it
 }
 
 // summaries are the species of the page.
@@ -63,7 +60,7 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	var noSalinity, noCompany error
 	q.LivesAt, noSalinity = salinityOf("lives_at", p.LivesAt)
 	if p.KeepsWith != nil {
-		q.KeepsWith, noCompany = s.members(c.Request().Context(), "keeps_with", *p.KeepsWith)
+		q.KeepsWith, noCompany = s.members(c, "keeps_with", *p.KeepsWith)
 	}
 	if err := errors.Join(noSalinity, noCompany); err != nil {
 		return err
@@ -75,7 +72,7 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	if err != nil {
 		return err
 	}
-	return reply(c, p, speciesPage{page, []string{}, p.Q != nil}, view[speciesPage]{
+	return reply(c, p, speciesPage{page, []string{}}, view[speciesPage]{
 		lines: speciesLines,
 		rows:  func(p speciesPage) any { return stageRows(p.summaries()) },
 	})
@@ -98,12 +95,12 @@ const mostCounted = 1_000_000
 
 // members looks up a list of species, each with a life stage and a count behind
 // colons where they are given. It tells of all that it cannot find.
-func (s *Server) members(ctx context.Context, where string, list []string) ([]tolerance.Member, error) {
+func (s *Server) members(c echo.Context, where string, list []string) ([]tolerance.Member, error) {
 	members := make([]tolerance.Member, len(list))
 	var faults []error
 	for i, text := range list {
 		id, rest, _ := strings.Cut(text, ":")
-		t, err := s.store.Taxon(ctx, id)
+		t, err := s.species(c, where, id)
 		if err != nil {
 			faults = append(faults, err)
 			continue
@@ -131,6 +128,7 @@ type stageRow struct {
 	ID             string   `json:"id"`
 	ScientificName string   `json:"scientific_name"`
 	CommonNames    []string `json:"common_names"`
+	GermanNames    []string `json:"german_names"`
 	Group          string   `json:"group"`
 	Family         string   `json:"family"`
 	Local          bool     `json:"local"`
@@ -141,7 +139,7 @@ func stageRows(list []tolerance.Summary) []stageRow {
 	var rows []stageRow
 	for _, t := range list {
 		for _, st := range t.Stages {
-			rows = append(rows, stageRow{t.ID, t.ScientificName, t.CommonNames, string(t.Group), t.Family, t.Local, st})
+			rows = append(rows, stageRow{t.ID, t.ScientificName, t.CommonNames, t.GermanNames, string(t.Group), t.Family, t.Local, st})
 		}
 	}
 	return rows
@@ -149,7 +147,7 @@ func stageRows(list []tolerance.Summary) []stageRow {
 
 // GetSpecies answers GET /v1/species/{id}.
 func (s *Server) GetSpecies(c echo.Context, id string) error {
-	t, err := s.store.Taxon(c.Request().Context(), id)
+	t, err := s.species(c, "species", id)
 	if err != nil {
 		return err
 	}
@@ -159,7 +157,7 @@ func (s *Server) GetSpecies(c echo.Context, id string) error {
 	}
 	return reply(c, struct {
 		ID string `json:"id"`
-	}{id}, &p, view[*tolerance.Profile]{
+	}{t.ID}, &p, view[*tolerance.Profile]{
 		lines: profileLines,
 		rows:  func(p *tolerance.Profile) any { return stageRows([]tolerance.Summary{p.Summary()}) },
 	})
@@ -167,7 +165,7 @@ func (s *Server) GetSpecies(c echo.Context, id string) error {
 
 // GetSpeciesGrowth answers GET /v1/species/{id}/growth.
 func (s *Server) GetSpeciesGrowth(c echo.Context, id string, p api.GetSpeciesGrowthParams) error {
-	t, err := s.store.Taxon(c.Request().Context(), id)
+	t, err := s.species(c, "species", id)
 	if err != nil {
 		return err
 	}
@@ -196,9 +194,9 @@ func growthLines(v render.Voice, g *tolerance.Growth) []string {
 	for i, p := range g.Path {
 		stage, from := render.Name(string(p.Stage)), marked(v, p.Preferred.Mark, p.Preferred.Source)
 		if i == 0 {
-			l.add(v, "growth_now", g.Name, stage, p.Salinity, *p.Preferred.Min, *p.Preferred.Max, from)
+			l.add(v, "growth_now", g.Name, stage, p.Practical, *p.Preferred.Min, *p.Preferred.Max, from)
 		} else {
-			l.add(v, "growth_later", stage, p.Salinity, *p.Preferred.Min, *p.Preferred.Max, from, p.Time)
+			l.add(v, "growth_later", stage, p.Practical, *p.Preferred.Min, *p.Preferred.Max, from, p.Time)
 		}
 	}
 	l.notes(g.Remarks)

@@ -1,47 +1,63 @@
 package server
 
 import (
-	"regexp"
-	"slices"
 	"strings"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 	"saltlock/chem/tolerance"
 	"saltlock/server/render"
+	"saltlock/server/store"
 )
 
-// speciesLines answers what salinity the best match of a name needs, in three
-// lines; without a name it counts.
+// mostListed is how many species a short answer lists.
+const mostListed = 4
+
+// speciesLines answers what salinity the species of a name needs; where the name
+// is not of one alone it says so, and lists; without a name it counts.
 func speciesLines(v render.Voice, p speciesPage) []string {
 	var l lines
+	m := p.Match
 	switch {
-	case p.Total == 0 && len(p.NearMisses) > 0:
-		near := make([]string, len(p.NearMisses))
-		for i, n := range p.NearMisses {
-			near[i] = n.Name
-		}
-		l.add(v, "species_near", strings.Join(near, ", "))
-		return l
-	case p.named && p.Clear:
-		l = keepingLines(v, *p.Best)
-		if p.Total > 1 {
-			l.add(v, "species_also", strings.Join(namesOf(p.summaries(), p.Best.ID), ", "), p.Total-1)
-		}
-		return l
+	case p.Only != nil:
+		return append(keepingLines(v, *p.Only), understoodLines(v, understoodBy(p))...)
+	case m == nil || p.Total == 0 && (m.Outcome == store.Exact || m.Outcome == store.Several):
+		l.add(v, "species_found", p.Total)
+	case m.Outcome == store.NotThere:
+		return append(l, unclearLine(v, m.Asked, m.Outcome, p.Near))
+	case m.Outcome == store.Spelling:
+		return append(l, unclearLine(v, m.Asked, m.Outcome, m.Candidates))
+	case p.Total == 1:
+		l.add(v, "species_one_of", m.Asked)
+	default:
+		l.add(v, "species_which", m.Asked, p.Total)
 	}
-	l.add(v, "species_found", p.Total)
-	for _, t := range p.Species[:min(5, len(p.Species))] {
+	for _, t := range p.Species[:min(mostListed, len(p.Species))] {
 		l = append(l, keepLine(v, t.Summary))
 	}
+	if more := p.Total - mostListed; more > 0 && m != nil {
+		l.add(v, "species_more", more)
+	}
 	return l
+}
+
+// understoodBy is what the name of a search was understood as, where it is
+// neither the usual name nor the scientific one.
+func understoodBy(p speciesPage) []understood {
+	t := p.Only
+	for _, said := range []string{t.Name(), t.ScientificName, t.ID} {
+		if strings.EqualFold(strings.ReplaceAll(said, "-", " "), strings.ReplaceAll(p.Match.Asked, "-", " ")) {
+			return nil
+		}
+	}
+	return []understood{{p.Match.Asked, t.ID, t.Name(), t.ScientificName}}
 }
 
 // keepLine tells of a species in a list where to keep it.
 func keepLine(v render.Voice, t tolerance.Summary) string {
 	keep := make([]string, len(t.Stages))
 	for i, s := range t.Stages {
-		keep[i] = stageName(s.Stage) + keepAt(v, s.PreferredSalinity, s.PreferredMark, nil)
+		keep[i] = keepAt(v, s.Stage, s.Preferred, s.PreferredMark, nil)
 	}
 	name := t.ScientificName
 	if len(t.CommonNames) > 0 {
@@ -50,125 +66,152 @@ func keepLine(v render.Voice, t tolerance.Summary) string {
 	return v.Say("species_keep", name, t.ScientificName, strings.Join(keep, "; "))
 }
 
-// stageName is what a stage is called before what holds for it; nothing where
-// it holds for all.
-func stageName(s tolerance.LifeStage) string {
-	if s == tolerance.AllStages {
-		return ""
-	}
-	return render.Name(string(s)) + " "
+// stageCodes are what life stages are called before what holds for them.
+var stageCodes = map[tolerance.LifeStage]quantity.Code{
+	tolerance.AllStages: "of_all", tolerance.Larva: "of_larvae", tolerance.Juvenile: "of_young", tolerance.Adult: "of_adults",
 }
 
-// namesOf lists a few species by name, all but one.
-func namesOf(list []tolerance.Summary, but string) []string {
-	var names []string
-	for _, t := range list {
-		if t.ID != but && len(names) < 5 {
-			name := t.ScientificName
-			if len(t.CommonNames) > 0 {
-				name = t.CommonNames[0]
-			}
-			names = append(names, name)
-		}
-	}
-	return names
+// classCodes say whom default limits are for.
+var classCodes = map[tolerance.Class]quantity.Code{
+	tolerance.Hardy: "class_hardy", tolerance.Moderate: "class_moderate", tolerance.Delicate: "class_delicate", tolerance.Invertebrate: "class_invertebrate",
+	tolerance.StenohalineFresh: "class_stenohaline_fresh", tolerance.StenohalineMarine: "class_stenohaline_marine", tolerance.Plant: "class_plant",
 }
 
-// keepingLines tells in three lines where to keep a species, what it was seen
-// to survive, and how carefully to move it, each with what it rests on.
+// keepingLines tell where to keep a species, what it was seen to survive, and
+// how carefully to move it, each with what it rests on.
 func keepingLines(v render.Voice, t tolerance.Taxon) lines {
-	var keep, survive, move []string
+	var keep []string
 	for _, s := range t.Stages {
-		stage := stageName(s.Stage)
-		if p := s.PreferredSalinity; p != nil {
-			keep = append(keep, stage+keepAt(v, p.Band, p.Mark, p.Source))
-		} else {
-			keep = append(keep, stage+v.Say("keep_unknown"))
+		p := s.Preferred
+		if p == nil {
+			p = &tolerance.Sourced[quantity.Salinity]{}
 		}
-		survive = append(survive, stage+survives(v, s.Salinity))
-		move = append(move, stage+render.Name(string(s.SensitivityClass)))
-	}
-	if !slices.ContainsFunc(t.Stages, func(s tolerance.Stage) bool { return s.SensitivityClass != t.Stages[0].SensitivityClass }) {
-		move = []string{render.Name(string(t.Stages[0].SensitivityClass))}
+		keep = append(keep, keepAt(v, s.Stage, p.Band, p.Mark, p.Source))
 	}
 	var l lines
 	l.add(v, "species_keep", t.Name(), t.ScientificName, strings.Join(keep, "; "))
-	l.add(v, "species_survives", strings.Join(survive, "; "))
+	if t.Collective {
+		l.add(v, "species_group_row", t.Name())
+	}
+	l = append(l, survivalLine(v, t))
 	oldest := t.Stages[len(t.Stages)-1]
-	if limits, err := tolerance.LimitsOf(oldest.SensitivityClass); err == nil {
-		l.add(v, "species_moves", strings.Join(move, ", "), limits.Up.AtOnce, limits.Up.PerHour, limits.Up.Per24Hours, render.Name(string(oldest.SensitivityClass)))
+	if limits, err := tolerance.LimitsOf(oldest.SensitivityClass); err == nil && !t.Behaviour.Land() {
+		l.add(v, "species_moves", limits.Up.AtOnce, limits.Up.PerHour, limits.Up.Per24Hours, v.Say(classCodes[oldest.SensitivityClass]))
 	}
 	return l
 }
 
-// profileLines are the three lines, and the first of the cautions.
+// survivalLine tells what a species was seen to survive, which is no water to
+// keep it in. Sea water as the sea has it is one for an animal of the sea.
+func survivalLine(v render.Voice, t tolerance.Taxon) string {
+	var known, byStage []string
+	open := ""
+	for _, s := range t.Stages {
+		b := s.Survived
+		switch {
+		case b == nil || b.Empty() || s.Preferred != nil && sameBand(b.Band, s.Preferred.Band):
+		case b.Max == nil && b.Min.Value == 0:
+			open = v.Say("survives_no_max", marked(v, b.Mark, b.Source))
+		case b.Min != nil && b.Min.Value == 33 && b.Max != nil && b.Max.Value == 37:
+			return v.Say("species_sea_water", b.Min.Value, b.Max.Value, marked(v, b.Mark, b.Source))
+		case s.Stage == tolerance.AllStages:
+			known = append(known, survives(v, b))
+		default:
+			byStage = append(byStage, v.Say("survives_stage", v.Say(stageCodes[s.Stage]), survives(v, b)))
+		}
+	}
+	switch {
+	case len(known) > 0:
+		return v.Say("species_survives", known[0])
+	case len(byStage) > 0:
+		return v.Say("stages_survive", strings.Join(byStage, "; "))
+	case open != "":
+		return open
+	}
+	return v.Say("survives_unknown")
+}
+
+// sameBand says that two bands have the same bounds: what was survived is then
+// what is preferred.
+func sameBand(a, b tolerance.Band[quantity.Salinity]) bool {
+	same := func(x, y *quantity.Estimate[quantity.Salinity]) bool {
+		return x == nil && y == nil || x != nil && y != nil && x.Value == y.Value
+	}
+	return same(a.Min, b.Min) && same(a.Max, b.Max)
+}
+
+// profileLines are the same lines, and the first of the cautions.
 func profileLines(v render.Voice, p *tolerance.Profile) []string {
 	l := keepingLines(v, p.Taxon)
 	l.notes(p.Cautioned)
 	return l.most(6)
 }
 
-// keepAt writes a preferred band with its specific gravity and what it rests on.
-func keepAt(v render.Voice, p tolerance.Band[quantity.AbsoluteSalinity], m tolerance.Mark, from *tolerance.Source) string {
+// keepAt writes a preferred band in words and on two scales, with what it rests on.
+func keepAt(v render.Voice, stage tolerance.LifeStage, p tolerance.Band[quantity.Salinity], m tolerance.Mark, from *tolerance.Source) string {
 	if p.Min == nil || p.Max == nil {
-		return v.Say("keep_unknown")
+		return v.Say("keep_unknown", v.Say(stageCodes[stage]))
 	}
-	return v.Say("keep_at", p.Min.Value, p.Max.Value, gravityOf(v, p.Min.Value), gravityOf(v, p.Max.Value), marked(v, m, from))
+	lo, hi := p.Min.Value, p.Max.Value
+	return v.Say("keep_at", v.Say(stageCodes[stage]), v.Say(waterCode(lo, hi)), lo, hi, gravityOf(v, lo), gravityOf(v, hi), marked(v, m, from))
+}
+
+// waterCode names the waters from one salinity to another.
+func waterCode(lo, hi quantity.Salinity) quantity.Code {
+	switch {
+	case hi <= 0.5:
+		return "water_fresh"
+	case lo >= 30:
+		return "water_sea"
+	case lo > 0.5 && hi < 30:
+		return "water_brackish"
+	case lo > 0.5:
+		return "water_brackish_to_sea"
+	case hi < 30:
+		return "water_fresh_to_brackish"
+	}
+	return "water_fresh_to_sea"
 }
 
 // usualGravity is the convention that a bare specific gravity has.
 var usualGravity = quantity.Convention{Sample: 25, Water: 25}
 
 // gravityOf is the specific gravity at 25C/25C. The table holds salinities to
-// 200 g/kg; past what the formula covers it has no specific gravity to show.
-func gravityOf(v render.Voice, sa quantity.AbsoluteSalinity) string {
+// 300 ppt; past what the formula covers it has no specific gravity to show.
+func gravityOf(v render.Voice, sp quantity.Salinity) string {
+	sa, err := seawater.AbsoluteSalinity(sp)
+	if err != nil {
+		return "-"
+	}
 	sg, err := seawater.SpecificGravity(sa, usualGravity)
 	if err != nil {
 		return "-"
 	}
-	return v.Word(quantity.Exactly(sg))
+	return v.Gravity(sg)
 }
 
 // survives writes what is known of a band that was survived.
-func survives(v render.Voice, s *tolerance.Sourced[quantity.AbsoluteSalinity]) string {
-	switch {
-	case s == nil || s.Empty():
-		return v.Say("survives_unknown")
-	case s.Min == nil:
-		return v.Say("survives_up_to", s.Max.Value, marked(v, s.Mark, s.Source))
-	case s.Max == nil:
-		return v.Say("survives_from", s.Min.Value, marked(v, s.Mark, s.Source))
+func survives(v render.Voice, s *tolerance.Sourced[quantity.Salinity]) string {
+	from := marked(v, s.Mark, s.Source)
+	if s.MaxMark != "" {
+		from = v.Say("mark_of_both", from, v.Say(markCodes[s.MaxMark]))
 	}
-	return v.Say("survives", s.Min.Value, s.Max.Value, marked(v, s.Mark, s.Source))
+	switch {
+	case s.Min == nil:
+		return v.Say("survives_up_to", s.Max.Value, from)
+	case s.Max == nil:
+		return v.Say("survives_from", s.Min.Value, from)
+	}
+	return v.Say("survives", s.Min.Value, s.Max.Value, from)
 }
 
-// marked writes a mark, with the key of the source that was read.
+// marked writes a mark in words, with the short name of the source.
 func marked(v render.Voice, m tolerance.Mark, s *tolerance.Source) string {
-	if s == nil {
+	if s == nil || s.Key == "memory" {
 		return v.Say(markCodes[m])
 	}
-	return v.Say(markOfCodes[m], sourceName(s))
+	return v.Say(markOfCodes[m], s.Short)
 }
-
-// sourceName is the short name of a source for a person, as Chang, 2005.
-func sourceName(s *tolerance.Source) string {
-	key, _, _ := strings.Cut(s.Key, ":")
-	parts := sourceKey.FindStringSubmatch(key)
-	if parts == nil {
-		return strings.ReplaceAll(key, "-", " ")
-	}
-	name, known := sourceNames[parts[1]]
-	if !known {
-		name = camelCase.ReplaceAllString(parts[1], "$1 and $2")
-	}
-	return name + ", " + parts[2]
-}
-
-var (
-	sourceKey   = regexp.MustCompile(`^([A-Za-z]+)((?:19|20)\d\d)[A-Za-z]*$`)
-	camelCase   = regexp.MustCompile(`([a-z])([A-Z])`)
-	sourceNames = map[string]string{"FB": "FishBase", "SLB": "SeaLifeBase", "NAS": "US Geological Survey"}
-)
 
 // What is said of how well a value is founded, without and with the source of it.
 var (

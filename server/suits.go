@@ -26,6 +26,8 @@ type conversionInputs struct {
 type speciesJudgement struct {
 	tolerance.Ref
 	tolerance.Judgement
+	NearestSalinity *quantity.Estimate[quantity.Salinity] `json:"nearest_salinity,omitempty"`
+	// Nearest has the same number as g/kg: deprecated.
 	Nearest *quantity.Estimate[quantity.AbsoluteSalinity] `json:"nearest,omitempty"`
 }
 
@@ -57,14 +59,14 @@ func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.Conver
 		}
 		return nil, nil
 	}
-	in.Species = &id
 	if stage != "" {
 		in.Stage = &stage
 	}
-	t, err := s.store.Taxon(c.Request().Context(), id)
+	t, err := s.species(c, "species", id)
 	if err != nil {
 		return nil, err
 	}
+	in.Species = &t.ID
 	at, _, err := t.StageFor(tolerance.LifeStage(stage))
 	if err != nil {
 		return nil, err
@@ -75,8 +77,8 @@ func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.Conver
 	}
 	found := &speciesJudgement{Ref: tolerance.Ref{ID: t.ID, Name: t.Name(), Stage: at.Stage}, Judgement: j}
 	if nearest, off := at.Nearest(w.AbsoluteSalinity.Value); off {
-		e := quantity.Exactly(nearest)
-		found.Nearest = &e
+		e, grams := quantity.Exactly(nearest), quantity.Exactly(quantity.AbsoluteSalinity(nearest))
+		found.NearestSalinity, found.Nearest = &e, &grams
 	}
 	return found, nil
 }
@@ -93,6 +95,6 @@ func suitsLines(v render.Voice, j *speciesJudgement) lines {
 	}
 	l := lines{v.Say(suitsCodes[j.Verdict], j.Name, render.Name(string(j.Stage)))}
 	l.notes(j.Reasons)
-	l.add(v, "suits_nearest", j.Name, j.Nearest)
+	l.add(v, "suits_nearest", j.Name, j.NearestSalinity)
 	return l
 }

@@ -2,6 +2,8 @@ package server
 
 import (
 	"context"
+	"errors"
+	"strconv"
 
 	"github.com/labstack/echo/v4"
 
@@ -35,10 +37,11 @@ func (s *Server) PlanTransfer(c echo.Context) error {
 }
 
 func (s *Server) plan(c echo.Context, request transfer.Request) error {
-	for _, animals := range [][]transfer.Animal{request.Animals, request.HomeMates} {
-		if err := s.know(c.Request().Context(), animals); err != nil {
-			return err
-		}
+	if err := s.renameAll(c, &request); err != nil {
+		return err
+	}
+	if err := s.knowAll(c.Request().Context(), &request); err != nil {
+		return err
 	}
 	var plan transfer.Plan
 	err := s.planned(c.Request().Context(), new(planTime), func(ctx context.Context) (err error) {
@@ -56,26 +59,51 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 	})
 }
 
-// know looks up what the species table says of animals.
-func (s *Server) know(ctx context.Context, animals []transfer.Animal) error {
+// know looks up what the species table says of animals, each named by its id.
+func (s *Server) know(ctx context.Context, where string, animals []transfer.Animal) error {
+	var faults []error
 	for i := range animals {
 		a := &animals[i]
 		if a.Species == nil {
 			continue
 		}
-		t, err := s.store.Taxon(ctx, *a.Species)
-		if err != nil {
-			return err
+		t, err := s.named(ctx, animalAt(where, i), *a.Species)
+		if err == nil {
+			a.Known, err = known(t, a.Stage)
 		}
-		var asked tolerance.LifeStage
-		if a.Stage != nil {
-			asked = *a.Stage
-		}
-		stage, _, err := t.StageFor(asked)
-		if err != nil {
-			return err
-		}
-		a.Known = &transfer.Known{Name: t.Name() + " (" + string(stage.Stage) + ")", Stage: stage, Hazards: t.Dangers(), Shape: t.Shape}
+		faults = append(faults, err)
 	}
-	return nil
+	return errors.Join(faults...)
+}
+
+// rename puts ids in the place of the names of animals, so that a plan is stored
+// and said back by ids, and says back what each was understood as.
+func (s *Server) rename(c echo.Context, where string, animals []transfer.Animal) error {
+	var faults []error
+	for i := range animals {
+		if a := &animals[i]; a.Species != nil {
+			t, err := s.species(c, animalAt(where, i), *a.Species)
+			if err == nil {
+				a.Species = &t.ID
+			}
+			faults = append(faults, err)
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// animalAt is the place of an animal's species in a request.
+func animalAt(where string, i int) string { return where + "." + strconv.Itoa(i) + ".species" }
+
+// known is a life stage of a species as a plan needs it.
+func known(t tolerance.Taxon, asked *tolerance.LifeStage) (*transfer.Known, error) {
+	var stage tolerance.LifeStage
+	if asked != nil {
+		stage = *asked
+	}
+	found, _, err := t.StageFor(stage)
+	if err != nil {
+		return nil, err
+	}
+	return &transfer.Known{Name: t.Name() + " (" + string(found.Stage) + ")", Stage: found, Hazards: t.Dangers(), Shape: t.Shape}, nil
 }

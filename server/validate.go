@@ -29,17 +29,18 @@ var presentation = map[string]bool{"format": true, "only": true, "units": true, 
 
 // asked is what a valid request says about its answer.
 type asked struct {
-	operation *operation
-	table     bool   // the body is a table, not yet read
-	anyTag    bool   // a client that holds any answer wants 304 (If-None-Match: *)
-	format    string // media type
-	only      string
-	voice     render.Voice
-	separator rune
-	query     url.Values
-	edition   string    // of the species table
-	tag       string    // of the answer; empty where it depends on more than the request
-	prepared  *prepared // where to keep the answer; nil where it is not kept
+	operation  *operation
+	table      bool   // the body is a table, not yet read
+	anyTag     bool   // a client that holds any answer wants 304 (If-None-Match: *)
+	format     string // media type
+	only       string
+	voice      render.Voice
+	separator  rune
+	query      url.Values
+	edition    string       // of the species table
+	tag        string       // of the answer; empty where it depends on more than the request
+	prepared   *prepared    // where to keep the answer; nil where it is not kept
+	understood []understood // names of species in the request
 }
 
 // validate checks a request against the contract, all faults at once, and

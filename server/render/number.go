@@ -269,3 +269,8 @@ func (v Voice) Reading(r quantity.Reading) string {
 	}
 	return text + " SG " + r.Convention.String()
 }
+
+// Gravity writes a specific gravity as hydrometers of the trade show it.
+func (v Voice) Gravity(sg quantity.SpecificGravity) string {
+	return v.point(strconv.FormatFloat(float64(sg), 'f', 3, 64))
+}

@@ -1,0 +1,104 @@
+package server
+
+import (
+	"context"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/tolerance"
+	"saltlock/server/render"
+	"saltlock/server/store"
+)
+
+// understood is a species that was asked for by another name than its id.
+type understood struct {
+	Asked          string `json:"asked"`
+	ID             string `json:"id"`
+	Name           string `json:"name"`
+	ScientificName string `json:"scientific_name"`
+}
+
+// unclearError tells where in a request a species is named by what is no name
+// of one alone.
+type unclearError struct {
+	where string
+	*store.UnclearError
+}
+
+// named finds the species that a request names, by its id or by a name that no
+// other is called by.
+func (s *Server) named(ctx context.Context, where, name string) (tolerance.Taxon, error) {
+	t, err := s.store.Taxon(ctx, name)
+	if e, ok := err.(*store.UnclearError); ok {
+		return tolerance.Taxon{}, &unclearError{where, e}
+	}
+	return t, err
+}
+
+// species is named, and says back what a name was understood as.
+func (s *Server) species(c echo.Context, where, name string) (tolerance.Taxon, error) {
+	t, err := s.named(c.Request().Context(), where, name)
+	if err == nil {
+		understand(c, name, t)
+	}
+	return t, err
+}
+
+// understand notes what a name was understood as, unless it is the id.
+func understand(c echo.Context, name string, t tolerance.Taxon) {
+	if t.ID == name {
+		return
+	}
+	a := c.Get("asked").(*asked)
+	a.understood = append(a.understood, understood{name, t.ID, t.Name(), t.ScientificName})
+}
+
+// understoodLines say how names were understood.
+func understoodLines(v render.Voice, list []understood) lines {
+	var l lines
+	for _, u := range list {
+		l.add(v, "name_understood", u.Asked, u.Name, u.ScientificName)
+	}
+	return l
+}
+
+// unclearLine says why a name picks no species, and what to do.
+func unclearLine(v render.Voice, name string, outcome store.Outcome, meant []store.Candidate) string {
+	said := make([]string, len(meant))
+	for i, c := range meant {
+		said[i] = c.Name + " (" + c.ScientificName + ")"
+	}
+	list := strings.Join(said, ", ")
+	switch {
+	case outcome == store.Several && len(meant) == 1:
+		return v.Say("name_not_alone", name, list)
+	case outcome == store.Several:
+		return v.Say("name_several", name, list)
+	case outcome == store.Spelling:
+		return v.Say("name_spelling", name, list)
+	case len(meant) > 0:
+		return v.Say("name_none_near", name, list)
+	}
+	return v.Say("name_none", name)
+}
+
+// unclearFault is the fault of a name, with the species it may mean for programs.
+func unclearFault(e *unclearError, where string) api.Fault {
+	f := api.Fault{Where: where, Reason: unclearLine(render.Voice{}, e.Name, e.Outcome, e.Candidates), Rule: "not_found"}
+	switch e.Outcome {
+	case store.Several:
+		f.Rule = "ambiguous"
+	case store.Spelling:
+		f.Rule = "spelling"
+	}
+	if len(e.Candidates) > 0 {
+		meant := make([]api.NameCandidate, len(e.Candidates))
+		for i, c := range e.Candidates {
+			meant[i] = api.NameCandidate{By: c.By, Id: c.ID, Name: c.Name, ScientificName: c.ScientificName}
+		}
+		f.Candidates = &meant
+	}
+	return f
+}
