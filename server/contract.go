@@ -31,11 +31,12 @@ type operation struct {
 	*openapi3.Operation
 	route   routers.Route
 	query   map[string]*openapi3.Parameter
-	formats []string // it answers in, the default first
-	stored  bool     // its answer depends on what is kept, not on the request alone
-	each    bool     // its body is a list whose items are checked one by one
-	table   bool     // its body may be a table
-	many    bool     // many ask the same of it, so that its answers are kept
+	formats []string  // it answers in, the default first
+	stored  bool      // its answer depends on what is kept, not on the request alone
+	each    bool      // its body is a list whose items are checked one by one
+	table   bool      // its body may be a table
+	many    bool      // many ask the same of it, so that its answers are kept
+	clear   *clearcut // nil where every request is judged by the validator
 	ending  *deprecation
 }
 
@@ -48,26 +49,16 @@ func loadContract(spec []byte) (*contract, error) {
 	c := &contract{doc: doc, operations: map[string]*operation{}, filter: &openapi3filter.Options{
 		MultiError: true, SkipSettingDefaults: true,
 		AuthenticationFunc: openapi3filter.NoopAuthenticationFunc, // the key is checked where what it opens is known
-		SchemaValidationOptions: []openapi3.SchemaValidationOption{
-			openapi3.WithStringFormatValidator("portion", check(func(s string) error { return new(mixing.Portion).Bind(s) })),
-			openapi3.WithStringFormatValidator("compensation", check(func(s string) error { return new(instrument.Compensation).Bind(s) })),
-			openapi3.WithStringFormatValidator("date-time", check(readableTime)),
-			openapi3.WithStringFormatValidator("clock", check(func(s string) error { return new(transfer.Clock).UnmarshalText([]byte(s)) })),
-			openapi3.WithStringFormatValidator("time-zone", check(func(s string) error { return new(transfer.Zone).UnmarshalText([]byte(s)) })),
-			openapi3.WithStringFormatValidator("correction", check(func(s string) error { return new(instrument.Correction).Bind(s) })),
-		},
 	}}
-	for name, f := range quantity.Formats() {
-		if name == "duration" {
-			name = "time-span" // the contract's "duration" would be that of ISO 8601, as in P30D
-		}
-		c.filter.SchemaValidationOptions = append(c.filter.SchemaValidationOptions,
-			openapi3.WithStringFormatValidator(name, check(f)))
+	formats := textFormats()
+	for name, f := range formats {
+		c.filter.SchemaValidationOptions = append(c.filter.SchemaValidationOptions, openapi3.WithStringFormatValidator(name, f))
 	}
 	for path, item := range doc.Paths.Map() {
 		for method, op := range item.Operations() {
 			key := method + " " + strings.NewReplacer("{", ":", "}", "").Replace(path)
 			o := newOperation(doc, path, method, item, op)
+			o.clear = clearcutOf(op, item, formats)
 			if o.ending, err = deprecationOf(op); err != nil {
 				return nil, err
 			}
@@ -81,6 +72,25 @@ func loadContract(spec []byte) (*contract, error) {
 		return nil, err
 	}
 	return c, nil
+}
+
+// textFormats are the formats of the contract's texts, each with what reads it.
+func textFormats() map[string]check {
+	formats := map[string]check{
+		"portion":      func(s string) error { return new(mixing.Portion).Bind(s) },
+		"compensation": func(s string) error { return new(instrument.Compensation).Bind(s) },
+		"date-time":    readableTime,
+		"clock":        func(s string) error { return new(transfer.Clock).UnmarshalText([]byte(s)) },
+		"time-zone":    func(s string) error { return new(transfer.Zone).UnmarshalText([]byte(s)) },
+		"correction":   func(s string) error { return new(instrument.Correction).Bind(s) },
+	}
+	for name, f := range quantity.Formats() {
+		if name == "duration" {
+			name = "time-span" // the contract's "duration" would be that of ISO 8601, as in P30D
+		}
+		formats[name] = f
+	}
+	return formats
 }
 
 // check makes a function a validator of a string format.

@@ -93,6 +93,9 @@ func (s *Server) check(c echo.Context, a *asked) error {
 	if err := a.few(); err != nil {
 		return err
 	}
+	if op.clear.recognises(c, a.query) {
+		return nil
+	}
 	faults := queryFaults(op, a.query)
 	changed := wholeNumbers(op, a.query)
 	if a.query.Get("decimal") == "comma" {
