@@ -8,7 +8,7 @@ import (
 
 // budget bounds the labels that the search for fewer changes makes. The search
 // for the fewest days needs no bound: it ends after Longest days.
-const budget = 4_000_000
+const budget = 1_000_000
 
 // evening is the tank on one day of a schedule.
 type evening struct {
