@@ -45,7 +45,8 @@
 // days the smallest change is left out, again and again, as long as the rest
 // arrives in time, and one is shortened so that the last is whole. This is a local
 // optimum. The exhaustive test finds its water within 1 % of the least, within 5 %
-// where single changes go a quarter of the way to the new water and more.
+// where single changes go a quarter of the way to the new water and more. Each
+// change counts half a percent of the water, so that none is made for a cupful.
 //
 // A dose of salt is one that a kitchen scale shows. It is rounded up and the
 // share enlarged to match, so that the salinity is met exactly; where the share

@@ -19,9 +19,12 @@ type Plan struct {
 	Complete bool
 }
 
-// What a longer plan must spare to be offered, of salt or water; one change fewer
-// is worth it, too.
-const worthwhile = 0.02
+// What a longer plan must spare to be offered: a part of the salt or of the water, or
+// so many changes.
+const (
+	worthwhile        = 0.02
+	worthwhileChanges = 2
+)
 
 // Solve returns the plan of the fewest days, with as little salt and water as the
 // package comment says. It arrives at To where those days allow that, else
@@ -141,5 +144,5 @@ func (p Plan) spares(than Plan) bool {
 	if p.Salt > than.Salt || p.Water > than.Water {
 		return false
 	}
-	return p.Salt < than.Salt*(1-worthwhile) || p.Water < than.Water*(1-worthwhile) || len(p.Changes) < len(than.Changes)
+	return p.Salt < than.Salt*(1-worthwhile) || p.Water < than.Water*(1-worthwhile) || len(p.Changes)+worthwhileChanges <= len(than.Changes)
 }

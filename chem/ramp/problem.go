@@ -53,6 +53,27 @@ func Unlimited() Limits {
 	return Limits{AtOnce: inf, PerDay: inf, PerWeek: inf, SaltyWeek: inf, Step: inf, Salty: inf, PHPerDay: inf}
 }
 
+// DayAt is what a change from one salinity to another may be on a day: one step, and
+// what the day allows where it lies.
+func (l Limits) DayAt(before, after float64, day int) float64 {
+	most := l.PerDay
+	if day == 0 {
+		most = max(0, most-l.Recent)
+	}
+	if after < before {
+		most -= max(0, min(before, l.HalvedBelow)-after)
+	}
+	return min(most, l.AtOnce)
+}
+
+// WeekAt is what the seven days that end with a change may bring.
+func (l Limits) WeekAt(before, after float64) float64 {
+	if max(before, after) > l.Salty+slack {
+		return l.SaltyWeek
+	}
+	return l.PerWeek
+}
+
 // Reason is why there is no plan.
 type Reason string
 

@@ -1,6 +1,9 @@
 package ramp
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // window is how many days a week's limit looks back.
 const window = 7
@@ -79,7 +82,7 @@ func (s *search) perDay(at, limit float64) float64 {
 
 // weekEnd is how far the week's limit lets the way go.
 func (s *search) weekEnd(l label) float64 {
-	before := l.way[window-1]
+	before := slices.Min(l.way[:])
 	if s.sign < 0 {
 		if s.isSalty(l.way[0]) {
 			return before + s.Limits.SaltyWeek
@@ -96,7 +99,7 @@ func (s *search) filterEnd(l label) float64 {
 	if wait == 0 {
 		return math.Inf(1)
 	}
-	return l.way[wait-1] + s.Limits.Step
+	return slices.Min(l.way[:wait]) + s.Limits.Step
 }
 
 // wait is the filter's where the tank stands after a way.

@@ -120,7 +120,7 @@ func (s *search) thin(ctx context.Context, list []evening, aim float64, last int
 		if err != nil {
 			return nil, false, err
 		}
-		if ok && s.shares(less) <= s.shares(list)+slack {
+		if ok && s.cost(less) <= s.cost(list)+slack {
 			list = less
 			continue
 		}
@@ -152,7 +152,7 @@ func (s *search) next(list []evening, tried []bool) int {
 // shorten takes what the last change falls short of a whole one from another:
 // the one after whose shortening the changes take the least water.
 func (s *search) shorten(ctx context.Context, list []evening, aim float64, last int, caps []float64) ([]evening, error) {
-	best, least := list, s.shares(list)
+	best, least := list, s.cost(list)
 	for day, e := range list {
 		whole := e.way - before(list, day)
 		lo, hi := 0.0, whole
@@ -167,8 +167,8 @@ func (s *search) shorten(ctx context.Context, list []evening, aim float64, last 
 				continue
 			}
 			hi = try
-			if shares := s.shares(less); shares < least-slack {
-				best, least = less, shares
+			if cost := s.cost(less); cost < least-slack {
+				best, least = less, cost
 			}
 		}
 		caps[day] = math.Inf(1)
@@ -193,14 +193,20 @@ func (s *search) share(list []evening, day int) float64 {
 	return max(0, s.before(s.at(before(list, day))).with(s.newWater(), s.at(list[day].way)))
 }
 
-func (s *search) shares(list []evening) float64 {
-	sum := 0.0
+// changeCost is what each change counts, as a part of the water: nobody carries five
+// buckets more often to save a litre.
+const changeCost = 0.005
+
+// cost is the shares that the changes take, and the work of them.
+func (s *search) cost(list []evening) float64 {
+	sum, n := 0.0, 0
 	for day, e := range list {
 		if e.moved {
 			sum += s.share(list, day)
+			n++
 		}
 	}
-	return sum
+	return sum * (1 + changeCost*float64(n))
 }
 
 // floors are how far behind a curve the tank may stay: a day's change.
@@ -215,14 +221,4 @@ func (s *search) floors(list []evening, last int) []float64 {
 		floor[day] = min(fastest, curve-min(s.Limits.PerDay, s.Limits.AtOnce))
 	}
 	return floor
-}
-
-func changes(list []evening) int {
-	n := 0
-	for _, e := range list {
-		if e.moved {
-			n++
-		}
-	}
-	return n
 }
