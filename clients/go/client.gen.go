@@ -412,6 +412,24 @@ func (e Preference) Valid() bool {
 	}
 }
 
+// Defines values for RampTotalsSearch.
+const (
+	Bounded  RampTotalsSearch = "bounded"
+	Complete RampTotalsSearch = "complete"
+)
+
+// Valid indicates whether the value is a known member of the RampTotalsSearch enum.
+func (e RampTotalsSearch) Valid() bool {
+	switch e {
+	case Bounded:
+		return true
+	case Complete:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RefractometerScale.
 const (
 	RefractometerScaleBrix     RefractometerScale = "brix"
@@ -3200,6 +3218,24 @@ type ChangeSurvived struct {
 	Source *Source `json:"source,omitempty"`
 }
 
+// CheaperRamp A ramp that takes longer and less of all else.
+type CheaperRamp struct {
+	// Changes Number of water changes.
+	Changes int `json:"changes"`
+
+	// Days From the first day to the last change.
+	Days int `json:"days"`
+
+	// Phases Its water changes.
+	Phases []Phase `json:"phases"`
+
+	// Salt Anhydrous, in all.
+	Salt Mass `json:"salt"`
+
+	// Water New water in all.
+	Water Volume `json:"water"`
+}
+
 // Checkpoint When to look, and what should be seen.
 type Checkpoint struct {
 	// Level Length, cm.
@@ -4328,11 +4364,14 @@ type Phase struct {
 	// PutIn Back to the same level.
 	PutIn *Volume `json:"put_in,omitempty"`
 
-	// Salt Anhydrous, for the new water.
+	// Salt Anhydrous, for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, else 10 g.
 	Salt *Mass `json:"salt,omitempty"`
 
 	// SetValve Whether the valve is set anew.
 	SetValve bool `json:"set_valve"`
+
+	// SourceWater That the new water is made of.
+	SourceWater *Volume `json:"source_water,omitempty"`
 
 	// Stage Number of the stage it belongs to.
 	Stage *int `json:"stage,omitempty"`
@@ -4409,6 +4448,9 @@ type PlanAnswer struct {
 
 	// PourOffs Times water is poured off.
 	PourOffs int `json:"pour_offs"`
+
+	// Ramp What the water changes of a ramp take in all.
+	Ramp *RampTotals `json:"ramp,omitempty"`
 
 	// Reason Why this route.
 	Reason Note `json:"reason"`
@@ -4526,6 +4568,30 @@ type RampLimits struct {
 	// PerWeek Absolute salinity, g/kg.
 	PerWeek AbsoluteSalinity `json:"per_week"`
 }
+
+// RampTotals What the water changes of a ramp take in all. No ramp under the limits takes fewer days.
+type RampTotals struct {
+	// Changes Number of water changes.
+	Changes int `json:"changes"`
+
+	// Cheaper A plan that takes up to a tenth longer and less salt, water or changes.
+	Cheaper *CheaperRamp `json:"cheaper,omitempty"`
+
+	// Days From the first day to the last change.
+	Days int `json:"days"`
+
+	// Salt Anhydrous, in all; 0 where the source water alone does it.
+	Salt Mass `json:"salt"`
+
+	// Search Whether the search for fewer changes and less water ended by itself, or at its bound.
+	Search RampTotalsSearch `json:"search"`
+
+	// Water New water in all.
+	Water Volume `json:"water"`
+}
+
+// RampTotalsSearch Whether the search for fewer changes and less water ended by itself, or at its bound.
+type RampTotalsSearch string
 
 // ReadingText A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
 //
@@ -5324,7 +5390,7 @@ type TransferHomeTank struct {
 	// Filter Whether a filter must come along; true if not given.
 	Filter *bool `json:"filter,omitempty"`
 
-	// GreatestShare Of the tank in one water change; a fifth if not given.
+	// GreatestShare Of the tank in one water change; three tenths if not given.
 	GreatestShare *FractionText `json:"greatest_share,omitempty"`
 
 	// Source What new water is made from; pure water if not given.

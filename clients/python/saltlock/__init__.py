@@ -231,6 +231,21 @@ class ChangeSurvived(TypedDict):
     source: NotRequired[Source]
 
 
+class CheaperRamp(TypedDict):
+    """A ramp that takes longer and less of all else."""
+
+    # Number of water changes.
+    changes: int
+    # From the first day to the last change.
+    days: int
+    # Its water changes.
+    phases: list[Phase]
+    # Anhydrous, in all.
+    salt: Mass
+    # New water in all.
+    water: Volume
+
+
 class Checkpoint(TypedDict):
     """When to look, and what should be seen."""
 
@@ -1136,8 +1151,11 @@ class Phase(TypedDict):
     new_water: NotRequired[PracticalSalinity]
     # Back to the same level.
     put_in: NotRequired[Volume]
-    # Anhydrous, for the new water.
+    # Anhydrous, for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, else
+    # 10 g.
     salt: NotRequired[Mass]
+    # That the new water is made of.
+    source_water: NotRequired[Volume]
     # Number of the stage it belongs to.
     stage: NotRequired[int]
     # Of the tank, on a ramp.
@@ -1203,6 +1221,8 @@ class PlanAnswer(TypedDict):
     draw: NotRequired[Draw]
     # With a drip of animals whose count and mass are given.
     life_support: NotRequired[LifeSupport]
+    # What the water changes of a ramp take in all.
+    ramp: NotRequired[RampTotals]
     # The way back, where the container is known.
     set_aside: NotRequired[SetAside]
     # Of a way through holding tanks.
@@ -1282,6 +1302,23 @@ class RampLimits(TypedDict):
     per_day: AbsoluteSalinity
     # Absolute salinity, g/kg.
     per_week: AbsoluteSalinity
+
+
+class RampTotals(TypedDict):
+    """What the water changes of a ramp take in all. No ramp under the limits takes fewer days."""
+
+    # Number of water changes.
+    changes: int
+    # From the first day to the last change.
+    days: int
+    # Anhydrous, in all; 0 where the source water alone does it.
+    salt: Mass
+    # Whether the search for fewer changes and less water ended by itself, or at its bound.
+    search: Literal["complete", "bounded"]
+    # New water in all.
+    water: Volume
+    # A plan that takes up to a tenth longer and less salt, water or changes.
+    cheaper: NotRequired[CheaperRamp]
 
 
 # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
@@ -1927,7 +1964,7 @@ class TransferHomeTank(TypedDict):
     evaporation_per_day: NotRequired[VolumeText]
     # Whether a filter must come along; true if not given.
     filter: NotRequired[bool]
-    # Of the tank in one water change; a fifth if not given.
+    # Of the tank in one water change; three tenths if not given.
     greatest_share: NotRequired[FractionText]
     # What new water is made from; pure water if not given.
     source: NotRequired[ReadingText]
