@@ -17,6 +17,7 @@ import (
 // planLines tells a plan in the order of its doing.
 func planLines(v render.Voice, p *transfer.Plan) []string {
 	l := lines{p.Reason.Text}
+	l.ramp(v, p.Ramp)
 	for _, stage := range p.Stages {
 		if stage.Condition != nil {
 			l = append(l, stage.Condition.Text)
@@ -50,6 +51,23 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 // alternativeCodes say what another drip takes least of.
 var alternativeCodes = map[transfer.Preference]quantity.Code{
 	transfer.PreferTime: "alternative_time", transfer.PreferVisits: "alternative_visits", transfer.PreferWater: "alternative_water",
+}
+
+// ramp sums a ramp up, and offers the cheaper one.
+func (l *lines) ramp(v render.Voice, r *transfer.RampTotals) {
+	if r == nil {
+		return
+	}
+	if r.Salt.Value == 0 {
+		l.add(v, "ramp_totals_no_salt", r.Days, r.Changes, r.Water)
+	} else {
+		l.add(v, "ramp_totals", r.Days, r.Changes, r.Water, r.Salt)
+	}
+	if c := r.Cheaper; c != nil && c.Salt.Value == 0 {
+		l.add(v, "ramp_cheaper_no_salt", c.Days, c.Changes, c.Water)
+	} else if c != nil {
+		l.add(v, "ramp_cheaper", c.Days, c.Changes, c.Water, c.Salt)
+	}
 }
 
 // planChart draws the water around the animals in time.

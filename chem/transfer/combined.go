@@ -1,40 +1,43 @@
 package transfer
 
 import (
+	"context"
 	"math"
 	"slices"
 
 	"saltlock/chem/quantity"
+	"saltlock/chem/ramp"
 )
 
 // combined plans a ramp of the tank that the animals are in, to where a day may
 // bring the rest, and a drip of that rest.
-func (t *task) combined() (Plan, error) {
+func (t *task) combined(ctx context.Context) (Plan, error) {
 	if t.gap <= t.rules.perDay*(1+inside) {
 		t.refuse("route", noteOf("ramp_not_needed", salinity(t.gap), salinity(t.rules.perDay)))
 		return Plan{}, nil
 	}
 	meeting := t.between(t.meeting())
 	meeting.Temperature = t.request.From.Temperature
-	ramp, err := t.part(t.request.From, meeting, 0, float64(t.request.RecentChange.Value))
+	tank, err := t.part(t.request.From, meeting, 0, float64(t.request.RecentChange.Value))
 	if err != nil {
 		return Plan{}, err
 	}
-	ramp.request.HomeTank, ramp.request.HomeMates = t.request.HomeTank, t.request.HomeMates
-	if ramp.acid, err = t.acidOf(); err != nil {
+	tank.request.HomeTank, tank.request.HomeMates = t.request.HomeTank, t.request.HomeMates
+	if tank.ph, err = t.rampPH(); err != nil {
 		return Plan{}, err
 	}
-	p, err := ramp.ramped()
-	t.adopt(ramp)
+	p, err := tank.ramped(ctx)
+	t.adopt(tank)
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
 	at, _, _ := t.holdAfter(p)
+	meeting.Salinity = quantity.Reading{Value: float64(p.Phases[len(p.Phases)-1].ToSalinity.Value), Scale: quantity.PracticalScale}
 	drip, err := t.part(meeting, t.request.To, at, 0)
 	if err != nil {
 		return Plan{}, err
 	}
-	q, err := t.walk(drip)
+	q, err := t.walk(ctx, drip)
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
@@ -45,8 +48,8 @@ func (t *task) combined() (Plan, error) {
 // holdAfter is when a drip may follow a ramp, how long the hold before it
 // lasts, and the change that it follows: a day at least, so that no 24 hours see
 // changes of both.
-func (t *task) holdAfter(ramp Plan) (at, lasting, change float64) {
-	end, last := float64(ramp.Duration.Value), ramp.Phases[len(ramp.Phases)-1]
+func (t *task) holdAfter(tank Plan) (at, lasting, change float64) {
+	end, last := float64(tank.Duration.Value), tank.Phases[len(tank.Phases)-1]
 	change = math.Abs(float64(last.ToSalinity.Value-last.FromSalinity.Value)) * quantity.GramsPerPractical
 	at = t.visits.released(end + max(longestWait, t.rules.hold*change/t.rules.perDay))
 	return at, at - end, change
@@ -69,7 +72,8 @@ func (t *task) follow(p *Plan, q Plan) {
 }
 
 // meeting is the part of the way that the ramp goes: as little as leaves the
-// limit of a day, but to where the other animals of the tank can live.
+// limit of a day, but to where the other animals of the tank can live. The last
+// change may fall short by what a scale cannot show, so it goes that much further.
 func (t *task) meeting() float64 {
 	left := t.rules.perDay
 	for _, a := range t.request.HomeMates {
@@ -84,7 +88,8 @@ func (t *task) meeting() float64 {
 			left = min(left, float64(band.Max.Value)-t.to.sa)
 		}
 	}
-	return 1 - max(0, left)/t.gap
+	left -= 2 * ramp.Grain(0) / float64(t.request.HomeTank.Volume.Value) * 1000
+	return min(1, 1-max(0, left)/t.gap)
 }
 
 // matesTake tells whether the other animals of the home tank can live in a water.

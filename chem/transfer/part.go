@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"context"
 	"slices"
 
 	"saltlock/chem/quantity"
@@ -26,9 +27,9 @@ func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 
 // walk plans a leg: in one step or by a drip. Its faults and notes become those
 // of the whole.
-func (t *task) walk(leg *task) (Plan, error) {
+func (t *task) walk(ctx context.Context, leg *task) (Plan, error) {
 	route, reason := leg.route()
-	p, err := leg.carry(route)
+	p, err := leg.carry(ctx, route)
 	p.Route, p.Reason = route, reason
 	t.last = leg.gap
 	t.adopt(leg)

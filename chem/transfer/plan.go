@@ -25,6 +25,7 @@ type Plan struct {
 	Draw         *Draw                             `json:"draw,omitempty"`         // with a drip; in stages, of the last
 	LifeSupport  *LifeSupport                      `json:"life_support,omitempty"` // where the animals are counted
 	TotalSalt    *quantity.Estimate[quantity.Mass] `json:"total_salt,omitempty"`   // of a ramp's water changes
+	Ramp         *RampTotals                       `json:"ramp,omitempty"`         // of a ramp's water changes
 	Alternatives []Alternative                     `json:"alternatives,omitempty"` // of a drip: least time, fewest visits, least water
 	Limits       []Limit                           `json:"limits"`
 	Release      Release                           `json:"release"`
@@ -64,10 +65,11 @@ type Phase struct {
 	ToVolume     *quantity.Estimate[quantity.Volume]   `json:"to_volume,omitempty"`
 	FromLevel    *quantity.Estimate[quantity.Length]   `json:"from_level,omitempty"`
 	ToLevel      *quantity.Estimate[quantity.Length]   `json:"to_level,omitempty"`
-	TakeOut      *quantity.Estimate[quantity.Volume]   `json:"take_out,omitempty"`  // of the tank
-	PutIn        *quantity.Estimate[quantity.Volume]   `json:"put_in,omitempty"`    // back to the same level
-	NewWater     *quantity.Estimate[quantity.Salinity] `json:"new_water,omitempty"` // that is put in
-	Salt         *quantity.Estimate[quantity.Mass]     `json:"salt,omitempty"`      // anhydrous, for the new water
+	TakeOut      *quantity.Estimate[quantity.Volume]   `json:"take_out,omitempty"`     // of the tank
+	PutIn        *quantity.Estimate[quantity.Volume]   `json:"put_in,omitempty"`       // back to the same level
+	NewWater     *quantity.Estimate[quantity.Salinity] `json:"new_water,omitempty"`    // that is put in
+	Salt         *quantity.Estimate[quantity.Mass]     `json:"salt,omitempty"`         // anhydrous, for the new water
+	SourceWater  *quantity.Estimate[quantity.Volume]   `json:"source_water,omitempty"` // that the new water is made of
 	FromSalinity quantity.Estimate[quantity.Salinity]  `json:"from_salinity"`
 	ToSalinity   quantity.Estimate[quantity.Salinity]  `json:"to_salinity"`
 	Stage        *int                                  `json:"stage,omitempty"` // it belongs to, from 1
@@ -163,6 +165,11 @@ func (p *Plan) Notes() []*quantity.Note {
 	}
 	for i := range p.Phases {
 		all = append(all, &p.Phases[i].Instruction)
+	}
+	if p.Ramp != nil && p.Ramp.Cheaper != nil {
+		for i := range p.Ramp.Cheaper.Phases {
+			all = append(all, &p.Ramp.Cheaper.Phases[i].Instruction)
+		}
 	}
 	for i := range p.Checkpoints {
 		all = append(all, &p.Checkpoints[i].Why)

@@ -1,124 +1,182 @@
 package transfer
 
 import (
+	"cmp"
+	"context"
+	"errors"
 	"math"
+	"slices"
 
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/ramp"
 	"saltlock/chem/tolerance"
 )
 
-// slope is the problem of changing the salinity of a whole tank, day by day,
-// on plain numbers: g/kg and days.
-type slope struct {
-	from, to        float64
-	recent          float64                        // changed in the day before
-	acid            func(salinity float64) float64 // pH of the tank; nil where it is not known
-	mostAcid        float64                        // change of pH in a day
-	perDay          float64
-	perWeek         func(salinity float64) float64 // while the tank comes to this salinity
-	gateStep        float64                        // +Inf without a filter to mind
-	gateWait        func(salinity float64) float64 // days from the first day of a step that ends at this salinity
-	mostByOneChange func(salinity float64) float64 // what one water change of the greatest share may do there
-	along           func(day float64) float64      // the salinity not to go ahead of; nil is none
-}
+// What a ramp is planned with where the request does not say; all common practice,
+// no source.
+const (
+	usualShare    quantity.Fraction         = 0.3  // of the tank that one change may take: from a quarter to a third
+	usualAccuracy quantity.AbsoluteSalinity = 0.25 // of what the keeper will check the tank with, where nothing is said of it
+	// New water is no saltier than the sea, or than the target and as much more: what is
+	// saltier sinks to the bottom of the tank before it mixes.
+	saltierThanTarget quantity.AbsoluteSalinity = 10
+)
 
-// day is one water change of a ramp.
-type day struct {
-	day      int
-	from, to float64
-	gate     int // number of the gate step it belongs to, from 0
-}
+var (
+	tankVolumes = quantity.Range[quantity.Volume]{Lo: 1, Hi: 1e6}
+	tankShares  = quantity.Range[quantity.Fraction]{Lo: 0.01, Hi: 0.5}
+)
 
-// longestRamp bounds a ramp, in days: three years.
-const longestRamp = 1100
+// mostEvaporated is the part of a tank that may evaporate in a day: more is a leak.
+const mostEvaporated = 0.1
 
-// leastChange is the smallest change worth a bucket, unless it is the last, g/kg.
-const leastChange = 0.2
-
-// days schedules the changes, one a day at most. Every day takes as much as its
-// own limit, the last seven days, the running gate step and one water change
-// allow. Not ok if the way cannot be gone.
-func (s slope) days() (list []day, ok bool) {
-	at, sign := s.from, math.Copysign(1, s.to-s.from)
-	gate, gateDone, gateStart := 0, 0.0, 0
-	for n := range longestRamp {
-		left := math.Abs(s.to - at)
-		if left < 1e-9 {
-			return list, true
-		}
-		if gateDone > s.gateStep-leastChange {
-			if float64(n-gateStart) < s.gateWait(at) {
-				continue
+// rampProblem makes the tank and its animals into numbers.
+func (t *task) rampProblem(h HomeTank) (ramp.Problem, error) {
+	limits, noLimits := t.rampLimits(h)
+	source, noSource := sourceOf("home_tank.source", h.Source)
+	accuracy, noAccuracy := t.rampAccuracy()
+	along, noCurve := t.along(h.TargetCurve)
+	if err := errors.Join(noLimits, noSource, noAccuracy, noCurve); err != nil {
+		return ramp.Problem{}, err
+	}
+	p := ramp.Problem{
+		From: t.from.sa, To: t.to.sa, Tolerance: accuracy,
+		Volume: float64(h.Volume.Value), Source: source, Share: float64(t.share(h)),
+		Saltiest: max(quantity.ReferenceSalt, t.to.sa+float64(saltierThanTarget), source),
+		Density: func(salinity float64) float64 {
+			rho, err := density(state{sa: salinity, t: t.from.t})
+			if err != nil {
+				return math.NaN()
 			}
-			gate, gateDone, gateStart = gate+1, 0, n
-		}
-		if gateDone == 0 {
-			gateStart = n
-		}
-		due := left
-		if s.along != nil {
-			// Without haste a day's full change is worth the bucket, less is not.
-			if due = sign * (s.along(float64(n)) - at); due < min(s.perDay, left)*(1-1e-9) {
-				continue
-			}
-		}
-		change := min(due, left, s.perDay, s.gateStep-gateDone, s.mostByOneChange(at))
-		if n == 0 {
-			change = min(change, s.perDay-s.recent)
-		}
-		change = min(change, s.perWeek(at+sign*change)-s.week(list, n))
-		if change < min(leastChange, left) {
-			continue
-		}
-		change = s.byAcid(at, sign, change)
-		list = append(list, day{n, at, at + sign*change, gate})
-		at += sign * change
-		gateDone += change
+			return rho
+		},
+		Limits: limits, Ahead: along,
 	}
-	return list, false
+	if h.EvaporationPerDay != nil {
+		p.Evaporation = float64(h.EvaporationPerDay.Value)
+	}
+	return p, nil
 }
 
-// week is what the six days before day n and the day itself have changed; the
-// day before the ramp is one of them at first.
-func (s slope) week(list []day, n int) float64 {
-	sum := 0.0
-	if n < 6 {
-		sum = s.recent
+// checkTank checks the numbers of a home tank.
+func checkTank(h HomeTank) error {
+	faults := []error{tankVolumes.Check("home_tank.volume", h.Volume.Value)}
+	if h.GreatestShare != nil {
+		faults = append(faults, tankShares.Check("home_tank.greatest_share", h.GreatestShare.Value))
 	}
-	for i := len(list) - 1; i >= 0 && list[i].day > n-7; i-- {
-		sum += math.Abs(list[i].to - list[i].from)
+	if e := h.EvaporationPerDay; e != nil {
+		most := quantity.Range[quantity.Volume]{Lo: 0, Hi: max(mostEvaporated*h.Volume.Value, 0)}
+		faults = append(faults, most.Check("home_tank.evaporation_per_day", e.Value))
 	}
-	return sum
+	return errors.Join(faults...)
 }
 
-// newSlope takes the strictest ramp of several classes, and a filter's gate
-// where there is one.
-func newSlope(from, to float64, classes []tolerance.Class, filter bool) (slope, error) {
-	s := slope{from: from, to: to, perDay: math.Inf(1), gateStep: math.Inf(1),
-		gateWait: func(float64) float64 { return 0 }, mostByOneChange: func(float64) float64 { return math.Inf(1) }}
-	week, salty := math.Inf(1), math.Inf(1)
-	for _, c := range classes {
-		r, err := tolerance.DefaultRamp(c)
-		if err != nil {
-			return s, err
-		}
-		s.perDay = min(s.perDay, float64(r.PerDay))
-		week, salty = min(week, float64(r.PerWeek)), min(salty, float64(r.PerWeekSalty))
+func (t *task) share(h HomeTank) quantity.Fraction {
+	if h.GreatestShare != nil {
+		return h.GreatestShare.Value
 	}
-	s.perWeek = func(salinity float64) float64 {
-		if salinity > float64(tolerance.SaltyFrom) {
-			return salty
-		}
-		return week
+	return usualShare
+}
+
+// sourceOf is the salinity of the water that new water is made from, g/kg; 0 where
+// nobody says.
+func sourceOf(where string, source *quantity.Reading) (float64, error) {
+	if source == nil {
+		return 0, nil
 	}
-	if filter {
+	sa, err := instrument.SalinityOf(where, *source)
+	return float64(sa.Value), err
+}
+
+// rampAccuracy is how near to the target a ramp must come: as near as the keeper's
+// instrument can show. A ramp that leads up to a drip must get all the way.
+func (t *task) rampAccuracy() (float64, error) {
+	switch {
+	case t.partial:
+		return 0, nil
+	case t.request.Tolerance != nil:
+		return t.tolerance, nil
+	}
+	accuracy := float64(usualAccuracy)
+	if own := t.request.Instrument; own != nil {
+		u, err := instrument.DefaultUncertainty(*own, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.from.t))
+		if err != nil && !t.offScale(err) {
+			return 0, onInstrument(err)
+		}
+		accuracy = cmp.Or(float64(u), accuracy)
+	}
+	t.assumptions = slices.DeleteFunc(t.assumptions, func(n quantity.Note) bool { return n.Code == "tolerance_assumed" })
+	t.assume(noteOf("ramp_accuracy_assumed", salinity(accuracy)))
+	t.tolerance = accuracy
+	return accuracy, nil
+}
+
+// rampLimits takes the strictest limits of the animals and their tank mates, and the
+// filter's step where a filter comes along. One change is also a step, and all of
+// a day's counts in 24 hours.
+func (t *task) rampLimits(h HomeTank) (ramp.Limits, error) {
+	l := ramp.Unlimited()
+	l.Recent, l.Salty = float64(t.request.RecentChange.Value), float64(tolerance.SaltyFrom)
+	l.AtOnce, l.PerDay = t.rules.atOnce, t.rules.perDay
+	for i, a := range slices.Concat(t.request.Animals, t.request.HomeMates) {
+		class, _ := a.class()
+		r, noRamp := tolerance.DefaultRamp(class)
+		acute, noAcute := tolerance.DefaultLimits(class, t.up, *cmp.Or(a.Origin, new(tolerance.UnknownOrigin)))
+		if err := errors.Join(noRamp, noAcute); err != nil {
+			return l, err
+		}
+		if i >= len(t.request.Animals) { // the rules are of the animals that move
+			l.AtOnce, l.PerDay = min(l.AtOnce, float64(acute.AtOnce)), min(l.PerDay, float64(acute.Per24Hours))
+		}
+		l.PerDay = min(l.PerDay, float64(r.PerDay))
+		l.PerWeek, l.SaltyWeek = min(l.PerWeek, float64(r.PerWeek)), min(l.SaltyWeek, float64(r.PerWeekSalty))
+		l.HalvedBelow = max(l.HalvedBelow, float64(acute.HalvedBelow))
+		l.PHPerDay = min(l.PHPerDay, float64(acute.PHPer24Hours))
+	}
+	if h.Filter == nil || *h.Filter {
 		gate := tolerance.DefaultGate()
-		s.gateStep = float64(gate.Step)
-		s.gateWait = func(salinity float64) float64 {
-			if salinity > float64(tolerance.SaltyFrom) {
-				return float64(gate.WaitSalty) / 24
-			}
-			return float64(gate.Wait) / 24
-		}
+		l.Step, l.Wait, l.SaltyWait = float64(gate.Step), int(gate.Wait/24), int(gate.WaitSalty/24)
 	}
-	return s, nil
+	var err error
+	if l.PH = t.ph; l.PH == nil {
+		l.PH, err = t.rampPH()
+	}
+	return l, err
+}
+
+// solveRamp plans the changes; not ok, with faults, if there are none.
+func (t *task) solveRamp(ctx context.Context, p ramp.Problem) (plan ramp.Plan, ok bool, err error) {
+	plan, err = ramp.Solve(ctx, p)
+	o, stuck := errors.AsType[*ramp.Obstacle](err)
+	switch {
+	case stuck && o.Reason == ramp.BeyondWater:
+		t.refuse("to.salinity", noteOf("ramp_below_the_tap", practical(t.to.sa), practical(o.Nearest)))
+		return plan, false, nil
+	case stuck:
+		return plan, false, t.refuseEndless(ctx, p, o)
+	case err != nil:
+		return plan, false, err
+	case len(plan.Changes) == 0:
+		t.refuse("route", noteOf("nothing_to_ramp"))
+		return plan, false, nil
+	}
+	return plan, true, nil
+}
+
+// refuseEndless says what keeps a ramp from its end: the share of a change, if with the
+// greatest that may be given it arrives, else the limits.
+func (t *task) refuseEndless(ctx context.Context, p ramp.Problem, o *ramp.Obstacle) error {
+	share := p.Share
+	p.Share = float64(tankShares.Hi)
+	_, err := ramp.Solve(ctx, p)
+	switch _, stuck := errors.AsType[*ramp.Obstacle](err); {
+	case err == nil:
+		t.refuse("home_tank.greatest_share", noteOf("ramp_without_end", fraction(share)))
+	case stuck:
+		t.refuse("to.salinity", noteOf("ramp_too_long", ramp.Longest, practical(max(0, o.Nearest))))
+	default:
+		return err
+	}
+	return nil
 }

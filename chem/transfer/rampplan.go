@@ -1,237 +1,185 @@
 package transfer
 
 import (
-	"errors"
+	"context"
 	"math"
-	"slices"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
+	"saltlock/chem/ramp"
 	"saltlock/chem/seawater"
 	"saltlock/chem/tolerance"
 )
 
-// What a ramp is planned with where the request does not say.
-const (
-	usualShare    quantity.Fraction         = 0.2 // of the tank in one water change; common practice, no source
-	saltiestWater quantity.AbsoluteSalinity = 60  // that is mixed for a change
-)
+// RampTotals is what the water changes of a ramp take in all.
+type RampTotals struct {
+	Days    int                                `json:"days"`
+	Changes int                                `json:"changes"`
+	Water   quantity.Estimate[quantity.Volume] `json:"water"`
+	Salt    quantity.Estimate[quantity.Mass]   `json:"salt"`
+	Search  SearchEnd                          `json:"search"`
+	Cheaper *CheaperRamp                       `json:"cheaper,omitempty"`
+}
 
-var (
-	tankVolumes = quantity.Range[quantity.Volume]{Lo: 1, Hi: 1e6}
-	tankShares  = quantity.Range[quantity.Fraction]{Lo: 0.01, Hi: 0.5}
+// CheaperRamp takes up to a tenth longer than the plan, and less salt, water or changes.
+type CheaperRamp struct {
+	Days    int                                `json:"days"`
+	Changes int                                `json:"changes"`
+	Water   quantity.Estimate[quantity.Volume] `json:"water"`
+	Salt    quantity.Estimate[quantity.Mass]   `json:"salt"`
+	Phases  []Phase                            `json:"phases"`
+}
+
+// SearchEnd says how a search ended.
+type SearchEnd string
+
+// The ends of a search.
+const (
+	SearchComplete SearchEnd = "complete"
+	SearchBounded  SearchEnd = "bounded" // it was cut off at its bound, so a slightly cheaper plan may exist
 )
 
 // ramped plans the water changes that take the whole tank over, with its
 // animals and its filter in it.
-func (t *task) ramped() (Plan, error) {
+func (t *task) ramped(ctx context.Context) (Plan, error) {
 	home := t.request.HomeTank
 	if home == nil {
 		return Plan{}, &instrument.MissingError{Name: "home_tank.volume", Why: "a ramp changes the water of the tank the animals are in; say how much it holds"}
 	}
-	if err := errors.Join(tankVolumes.Check("home_tank.volume", home.Volume.Value), checkShare(home.GreatestShare)); err != nil {
+	if err := checkTank(*home); err != nil {
 		return Plan{}, err
 	}
 	t.checkBands("home_mates", t.request.HomeMates)
-	s, err := t.slope(*home)
 	if t.request.From.HoursInBag != nil {
 		t.refuse("from.hours_in_bag", noteOf("bag_is_no_home_tank"))
 	}
+	problem, err := t.rampProblem(*home)
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	if s.along, err = t.along(home.TargetCurve); err != nil || len(t.faults) > 0 {
+	changes, ok, err := t.solveRamp(ctx, problem)
+	if err != nil || !ok {
 		return Plan{}, err
 	}
-	days, ok := s.days()
-	if !ok {
-		t.refuse("home_tank.greatest_share", noteOf("ramp_without_end", fraction(t.share(*home))))
-		return Plan{}, nil
-	}
-	if len(days) == 0 {
-		t.refuse("route", noteOf("nothing_to_ramp"))
-		return Plan{}, nil
-	}
+	end := hours(24 * float64(changes.Days))
 	p := Plan{
-		Duration: hours(24 * float64(days[len(days)-1].day)), Curve: []CurvePoint{}, Checkpoints: []Checkpoint{},
-		Limits:  t.rampLimits(s, days),
-		Release: Release{Time: hours(24 * float64(days[len(days)-1].day)), Gap: salinity(0), Rest: hours(0)},
+		Duration: end, ExactDuration: end, LeastDuration: end,
+		Phases: waterChanges(changes), Curve: []CurvePoint{}, Checkpoints: []Checkpoint{},
+		Limits:  rampLimitsKept(problem, changes),
+		Release: Release{Time: end, Gap: salinity(math.Abs(t.to.sa - changes.Changes[len(changes.Changes)-1].After)), Rest: hours(0)},
 		Methods: []string{RampMethod, mixing.WaterChangeMethod, seawater.DensityMethod},
 	}
-	p.ExactDuration, p.LeastDuration = p.Duration, hours(24*math.Max(0, math.Ceil(t.gap/s.perDay)-1))
-	salt := 0.0
-	for _, d := range days {
-		phase, err := t.waterChange(*home, d)
-		if err != nil {
-			return Plan{}, err
-		}
-		if phase.Salt != nil {
-			salt += float64(phase.Salt.Value)
-		}
-		p.Phases = append(p.Phases, phase)
-		if err := t.lookAtTank(&p, *home, d); err != nil {
+	for _, c := range changes.Changes {
+		if err := t.lookAtTank(&p, *home, c); err != nil {
 			return Plan{}, err
 		}
 	}
-	p.TotalSalt = new(kilograms(salt))
-	if s.acid != nil {
+	p.Ramp = totals(changes)
+	p.TotalSalt = &p.Ramp.Salt
+	if problem.Limits.PH != nil {
 		p.Methods = append(p.Methods, seawater.CarbonateMethod)
 	}
-	t.tellRamp(*home, s)
+	t.tellRamp(*home, problem)
 	return p, nil
 }
 
-func checkShare(share *quantity.Estimate[quantity.Fraction]) error {
-	if share == nil {
-		return nil
+// totals sums a plan up, with the cheaper one where there is one.
+func totals(p ramp.Plan) *RampTotals {
+	all := &RampTotals{Days: p.Days, Changes: len(p.Changes), Water: litres(p.Water), Salt: kilograms(p.Salt), Search: SearchComplete}
+	if !p.Complete {
+		all.Search = SearchBounded
 	}
-	return tankShares.Check("home_tank.greatest_share", share.Value)
+	if c := p.Cheaper; c != nil {
+		all.Cheaper = &CheaperRamp{Days: c.Days, Changes: len(c.Changes), Water: litres(c.Water), Salt: kilograms(c.Salt), Phases: waterChanges(*c)}
+	}
+	return all
 }
 
-func (t *task) share(h HomeTank) float64 {
-	if h.GreatestShare != nil {
-		return float64(h.GreatestShare.Value)
-	}
-	return float64(usualShare)
-}
-
-// slope takes the strictest ramp of the animals and their tank mates.
-func (t *task) slope(h HomeTank) (slope, error) {
-	var classes []tolerance.Class
-	for _, a := range slices.Concat(t.request.Animals, t.request.HomeMates) {
-		class, _ := a.class()
-		classes = append(classes, class)
-	}
-	s, err := newSlope(t.from.sa, t.to.sa, classes, h.Filter == nil || *h.Filter)
-	if err != nil {
-		return s, err
-	}
-	s.recent = float64(t.request.RecentChange.Value)
-	if s.acid = t.acid; s.acid == nil {
-		s.acid, err = t.acidOf()
-	}
-	if err != nil {
-		return s, err
-	}
-	if s.mostAcid, err = t.mostAcid(); err != nil {
-		return s, err
-	}
-	source, err := sourceOf("home_tank.source", h.Source)
-	if err != nil {
-		return s, err
-	}
-	if t.to.sa < source {
-		t.refuse("to.salinity", noteOf("ramp_below_the_tap", practical(t.to.sa), practical(source)))
-	}
-	share := t.share(h)
-	s.mostByOneChange = func(at float64) float64 {
-		if t.up {
-			return share * (float64(saltiestWater) - at)
+// waterChanges are the changes as phases.
+func waterChanges(p ramp.Plan) []Phase {
+	list := make([]Phase, len(p.Changes))
+	for i, c := range p.Changes {
+		h := Phase{Kind: WaterChange, Start: hours(24 * float64(c.Day)), Duration: hours(0), FromSalinity: practical(c.Before), ToSalinity: practical(c.After),
+			TakeOut: new(litres(c.TakeOut)), PutIn: new(litres(c.PutIn)), NewWater: new(practical(c.NewWater)), Salt: new(kilograms(c.Salt)), SourceWater: new(litres(c.Source))}
+		h.Instruction = noteOf("change_water", c.Day, *h.TakeOut, *h.PutIn, *h.NewWater, *h.Salt, h.ToSalinity)
+		if c.Salt == 0 {
+			h.Instruction = noteOf("change_water_no_salt", c.Day, *h.TakeOut, *h.PutIn, h.ToSalinity)
 		}
-		return share * (at - source) * denser // a share of the volume is less of the mass where the new water is lighter
+		list[i] = h
 	}
-	return s, nil
-}
-
-// denser is less than the ratio of the densities of any two waters of a ramp.
-const denser = 0.97
-
-// sourceOf is the salinity of the water that new water is made from, g/kg; 0 where
-// nobody says.
-func sourceOf(where string, source *quantity.Reading) (float64, error) {
-	if source == nil {
-		return 0, nil
-	}
-	sa, err := instrument.SalinityOf(where, *source)
-	return float64(sa.Value), err
-}
-
-// waterChange is the change of one day: a share of the tank, for new water
-// that brings it where the day should end.
-func (t *task) waterChange(h HomeTank, d day) (Phase, error) {
-	absolute := func(g float64) quantity.Reading {
-		return quantity.Reading{Value: g, Scale: quantity.AbsoluteScale}
-	}
-	target, share := absolute(d.to), t.share(h)
-	source, err := sourceOf("home_tank.source", h.Source)
-	if err != nil {
-		return Phase{}, err
-	}
-	if t.up && source > d.from { // so much of the tap water alone would do
-		share = min(share, (d.to-d.from)/(source-d.from)*denser)
-	}
-	change, err := mixing.Change(mixing.WaterChangeRequest{
-		Volume: h.Volume, Salinity: absolute(d.from), Target: &target, Source: h.Source,
-		Change:      new(litres(share * float64(h.Volume.Value))),
-		Temperature: new(celsius(t.from.t)),
-	})
-	if err != nil {
-		return Phase{}, err
-	}
-	n := float64(d.day)
-	p := Phase{Kind: WaterChange, Start: hours(24 * n), Duration: hours(0), FromSalinity: practical(d.from), ToSalinity: practical(d.to),
-		TakeOut: &change.TakeOut, PutIn: &change.PutIn, NewWater: &change.NewWaterSalinity.Practical, Salt: change.Salt}
-	p.Instruction = noteOf("change_water", d.day, *p.TakeOut, *p.PutIn, *p.NewWater, *p.Salt, p.ToSalinity)
-	return p, nil
+	return list
 }
 
 // lookAtTank adds the reading that each change should lead to.
-func (t *task) lookAtTank(p *Plan, h HomeTank, d day) error {
-	after := state{sa: d.to, t: t.from.t}
-	reading, err := t.shown(after)
+func (t *task) lookAtTank(p *Plan, h HomeTank, c ramp.Change) error {
+	reading, err := t.shown(state{sa: c.After, t: t.from.t})
 	if err != nil {
 		return err
 	}
-	c := Checkpoint{Time: hours(24*float64(d.day) + 1), Volume: &h.Volume, PracticalSalinity: practical(d.to), Temperature: celsius(t.from.t), Reading: reading}
-	c.Why = noteOf("look_after_change", c.shows())
-	p.Checkpoints = append(p.Checkpoints, c)
-	for _, sa := range []float64{d.from, d.to} {
-		p.Curve = append(p.Curve, CurvePoint{Time: hours(24 * float64(d.day)), Volume: h.Volume, PracticalSalinity: practical(sa), Temperature: celsius(t.from.t)})
+	look := Checkpoint{Time: hours(24*float64(c.Day) + 1), Volume: &h.Volume, PracticalSalinity: practical(c.After), Temperature: celsius(t.from.t), Reading: reading}
+	look.Why = noteOf("look_after_change", look.PracticalSalinity)
+	if reading != nil {
+		look.Why = noteOf("look_after_change", *reading)
+	}
+	p.Checkpoints = append(p.Checkpoints, look)
+	for _, sa := range []float64{c.Before, c.After} {
+		p.Curve = append(p.Curve, CurvePoint{Time: hours(24 * float64(c.Day)), Volume: h.Volume, PracticalSalinity: practical(sa), Temperature: celsius(t.from.t)})
 	}
 	return nil
 }
 
-// rampLimits tells how close the schedule comes to its limits.
-func (t *task) rampLimits(s slope, days []day) []Limit {
-	mostDay, mostWeek, week := 0.0, 0.0, s.perWeek(days[0].to)
-	for i, d := range days {
-		mostDay = max(mostDay, math.Abs(d.to-d.from))
-		if now, limit := s.week(days[:i+1], d.day), s.perWeek(d.to); limit-now < week-mostWeek || i == 0 {
-			mostWeek, week = now, limit
+// rampLimitsKept tells how close the changes come to their limits. Of limits that
+// change with the salinity, the one that is kept most narrowly is told.
+func rampLimitsKept(p ramp.Problem, plan ramp.Plan) []Limit {
+	type extreme struct{ limit, most float64 }
+	var day, week, step, ph extreme
+	narrow := func(e *extreme, limit, most float64) {
+		if e.limit == 0 || limit-most < e.limit-e.most {
+			*e = extreme{limit, most}
 		}
 	}
-	list := []Limit{
-		atMost("per_day", quantity.AbsoluteSalinity(s.perDay), quantity.AbsoluteSalinity(mostDay), mostDay > s.perDay*(1-tight), quantity.Proposed),
-		atMost("per_week", quantity.AbsoluteSalinity(week), quantity.AbsoluteSalinity(mostWeek), mostWeek > week*(1-0.1), quantity.Proposed),
-	}
-	if s.acid != nil {
-		most := 0.0
-		for _, d := range days {
-			most = max(most, math.Abs(s.acid(d.to)-s.acid(d.from)))
+	begin := 0 // of the filter step
+	for i, c := range plan.Changes {
+		if c.Step != plan.Changes[begin].Step {
+			begin = i
 		}
-		list = append(list, atMost("ph_per_24_hours", quantity.PH(s.mostAcid), quantity.PH(most), most > s.mostAcid*(1-tight), quantity.Proposed))
-	}
-	if !math.IsInf(s.gateStep, 1) {
-		steps := map[int]float64{}
-		most := 0.0
-		for _, d := range days {
-			steps[d.gate] += math.Abs(d.to - d.from)
-			most = max(most, steps[d.gate])
+		from := i // the first change of the week
+		for from > 0 && plan.Changes[from-1].Day > c.Day-7 {
+			from--
 		}
-		list = append(list, atMost("filter_step", quantity.AbsoluteSalinity(s.gateStep), quantity.AbsoluteSalinity(most), most > s.gateStep-leastChange, quantity.Proposed))
+		changed := math.Abs(c.After - plan.Changes[from].Before)
+		if c.Day < 6 {
+			changed += p.Limits.Recent
+		}
+		narrow(&day, p.Limits.DayAt(c.Before, c.After, c.Day), math.Abs(c.After-c.Before))
+		narrow(&week, p.Limits.WeekAt(c.Before, c.After), changed)
+		narrow(&step, p.Limits.Step, math.Abs(c.After-plan.Changes[begin].Before))
+		if p.Limits.PH != nil {
+			narrow(&ph, p.Limits.PHPerDay, math.Abs(p.Limits.PH(c.After)-p.Limits.PH(c.Before)))
+		}
+	}
+	kept := func(name string, e extreme) Limit {
+		return atMost(name, quantity.AbsoluteSalinity(e.limit), quantity.AbsoluteSalinity(e.most), e.most > e.limit*(1-tight), quantity.Proposed)
+	}
+	list := []Limit{kept("per_day", day), kept("per_week", week)}
+	if p.Limits.PH != nil {
+		list = append(list, atMost("ph_per_24_hours", quantity.PH(ph.limit), quantity.PH(ph.most), ph.most > ph.limit*(1-tight), quantity.Proposed))
+	}
+	if p.Limits.Wait > 0 {
+		list = append(list, kept("filter_step", step))
 	}
 	return list
 }
 
 // tellRamp says what goes with a ramp.
-func (t *task) tellRamp(h HomeTank, s slope) {
-	if !math.IsInf(s.gateStep, 1) {
+func (t *task) tellRamp(h HomeTank, p ramp.Problem) {
+	if p.Limits.Wait > 0 {
 		gate := tolerance.DefaultGate()
 		t.warn(noteOf("filter_gate", quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
 	}
-	if s.acid == nil {
-		t.caution(noteOf("ph_of_ramp_not_known", quantity.Exactly(quantity.PH(s.mostAcid))))
+	if p.Limits.PH == nil {
+		t.caution(noteOf("ph_of_ramp_not_known", quantity.Exactly(quantity.PH(p.Limits.PHPerDay))))
 	}
 	if h.GreatestShare == nil {
 		t.assume(noteOf("share_assumed", quantity.Exactly(usualShare)))

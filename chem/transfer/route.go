@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"context"
 	"math"
 	"slices"
 
@@ -124,17 +125,17 @@ func (t *task) belongThere() bool {
 }
 
 // carry plans one route.
-func (t *task) carry(route Route) (Plan, error) {
+func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 	switch route {
 	case Direct:
 		t.checkDay()
 		return t.direct()
 	case Ramped:
-		return t.ramped()
+		return t.ramped(ctx)
 	case Combined:
-		return t.combined()
+		return t.combined(ctx)
 	case Staged:
-		return t.staged()
+		return t.staged(ctx)
 	}
 	t.checkDay()
 	return t.dripped()

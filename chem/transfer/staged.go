@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"context"
 	"errors"
 	"math"
 
@@ -23,7 +24,7 @@ const (
 //
 // From the release of one stage to the start of the next lies more than a day,
 // so that no 24 hours see two of them.
-func (t *task) staged() (Plan, error) {
+func (t *task) staged(ctx context.Context) (Plan, error) {
 	n := t.fewestStages()
 	if err := t.checkHolding(n); err != nil || len(t.faults) > 0 {
 		return Plan{}, err
@@ -36,7 +37,7 @@ func (t *task) staged() (Plan, error) {
 		if k == n {
 			to = t.request.To
 		}
-		if err := w.stage(k, from, to); err != nil || len(t.faults) > 0 {
+		if err := w.stage(ctx, k, from, to); err != nil || len(t.faults) > 0 {
 			return Plan{}, err
 		}
 		from = to
@@ -122,7 +123,7 @@ func (w *way) clearDay() {
 }
 
 // stage plans one stage and the time in the holding tank after it.
-func (w *way) stage(k int, from, to Water) error {
+func (w *way) stage(ctx context.Context, k int, from, to Water) error {
 	t := w.task
 	leg, err := t.part(from, to, w.at, w.recent)
 	if err != nil {
@@ -131,7 +132,7 @@ func (w *way) stage(k int, from, to Water) error {
 	if k < w.stages {
 		leg.request.SourceTank = nil // it is dripped from water made for the holding tank
 	}
-	q, err := t.walk(leg)
+	q, err := t.walk(ctx, leg)
 	if err != nil || len(t.faults) > 0 {
 		return err
 	}

@@ -29,7 +29,7 @@ type task struct {
 	visits    *timetable                     // nil where someone can always come
 	keep      *keep                          // nil where nobody counts the animals
 	course    *lifesupport.Course            // of the temperature in a container that nothing holds
-	acid      func(salinity float64) float64 // pH on a ramp that is part of a longer way
+	ph        func(salinity float64) float64 // of a tank on a ramp that is part of a longer way
 	partial   bool                           // a stretch of a longer way
 	last      float64                        // gap of the last leg, where there are several
 	faults    []Fault

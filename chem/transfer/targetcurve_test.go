@@ -35,7 +35,7 @@ func TestRampFollowsCurve(t *testing.T) {
 		{"6 ppt", "15 ppt", curve(t, "100 days", "8 ppt", "200 days", "15 ppt")}, // from where the tank is
 		{"15 ppt", "2 ppt", curve(t, "0 h", "15 ppt", "300 days", "2 ppt")},
 	} {
-		r := ramp(t, c.from, c.to, "0.2 ppt", tolerance.Moderate)
+		r := rampRequest(t, c.from, c.to, "0.2 ppt", tolerance.Moderate)
 		r.HomeTank.TargetCurve = c.points
 		p, err := NewPlan(t.Context(), r)
 		if err != nil {
@@ -74,7 +74,7 @@ func TestRampRefusesCurve(t *testing.T) {
 		{curve(t, "0 h", "6 ppt", "50 days", "12 ppt", "60 days", "8 ppt", "100 days", "15 ppt"), "home_tank.target_curve.2.salinity"}, // turns back
 		{curve(t, "50 days", "6 ppt", "50 days", "15 ppt"), "home_tank.target_curve.1.time"},
 	} {
-		r := ramp(t, "6 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
+		r := rampRequest(t, "6 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
 		r.HomeTank.TargetCurve = c.points
 		_, err := NewPlan(t.Context(), r)
 		conflict, ok := errors.AsType[*instrument.ConflictError](err)
@@ -82,7 +82,7 @@ func TestRampRefusesCurve(t *testing.T) {
 			t.Errorf("%v: %v, want a conflict at %s", c.points, err, c.where)
 		}
 	}
-	r := ramp(t, "6 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
+	r := rampRequest(t, "6 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate)
 	r.HomeTank.TargetCurve = curve(t, "0 h", "6 ppt", "2000 days", "15 ppt")
 	if limit, ok := errors.AsType[*quantity.RangeError](second(NewPlan(t.Context(), r))); !ok || limit.Name != "home_tank.target_curve.1.time" {
 		t.Errorf("a curve of 2000 days: %v", limit)

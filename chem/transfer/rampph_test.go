@@ -11,7 +11,7 @@ import (
 // soft is a ramp out of soft acid water, where a little new water moves the pH far.
 func soft(t testing.TB, class tolerance.Class) Request {
 	t.Helper()
-	r := ramp(t, "0.5 ppt", "12 ppt", "0.1 ppt", class)
+	r := rampRequest(t, "0.5 ppt", "12 ppt", "0.1 ppt", class)
 	r.From.PH, r.From.Alkalinity = read[quantity.PH](t, "6.0"), read[quantity.Alkalinity](t, "0.1 meq/L")
 	r.To.PH, r.To.Alkalinity = read[quantity.PH](t, "8.2"), read[quantity.Alkalinity](t, "3 meq/L")
 	return r

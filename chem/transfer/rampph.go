@@ -10,17 +10,17 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// acidSteps is how many steps the table of a ramp's pH has; between them it is
+// phSteps is how many steps the table of a ramp's pH has; between them it is
 // taken as straight, which is off by less than 0.001 but at the start of a soft
 // acid water.
-const acidSteps = 256
+const phSteps = 256
 
-// acidOf returns the pH of the tank at a salinity on the way to the new water;
+// rampPH returns the pH of the tank at a salinity on the way to the new water;
 // nil where pH and alkalinity of both waters are not all known.
 //
 // Alkalinity and inorganic carbon mix as salt does. What the tank then takes up from
 // the air or loses to it takes days, so one change is judged as in a closed water.
-func (t *task) acidOf() (func(salinity float64) float64, error) {
+func (t *task) rampPH() (func(salinity float64) float64, error) {
 	f, to := t.request.From, t.request.To
 	if f.PH == nil || f.Alkalinity == nil || to.PH == nil || to.Alkalinity == nil || t.gap == 0 {
 		return nil, nil
@@ -30,9 +30,9 @@ func (t *task) acidOf() (func(salinity float64) float64, error) {
 	if err := errors.Join(noFrom, noTo); err != nil {
 		return nil, err
 	}
-	var table [acidSteps + 1]float64
+	var table [phSteps + 1]float64
 	for i := range table {
-		part := float64(i) / acidSteps
+		part := float64(i) / phSteps
 		sp := practical(t.from.sa + part*(t.to.sa-t.from.sa)).Value
 		ph, err := seawater.PHFromCarbon(bases+part*(newBases-bases), carbon+part*(newCarbon-carbon), sp, quantity.Celsius(t.from.t), seawater.NBSScale)
 		if err != nil {
@@ -41,8 +41,8 @@ func (t *task) acidOf() (func(salinity float64) float64, error) {
 		table[i] = float64(ph)
 	}
 	return func(salinity float64) float64 {
-		x := min(max((salinity-t.from.sa)/(t.to.sa-t.from.sa)*acidSteps, 0), acidSteps)
-		i := min(int(x), acidSteps-1)
+		x := min(max((salinity-t.from.sa)/(t.to.sa-t.from.sa)*phSteps, 0), phSteps)
+		i := min(int(x), phSteps-1)
 		return table[i] + (x-float64(i))*(table[i+1]-table[i])
 	}, nil
 }
@@ -58,8 +58,8 @@ func carbonOf(w Water, s state) (bases, carbon float64, err error) {
 	return bases, max(0, carbon), err
 }
 
-// mostAcid is the strictest limit on pH in 24 hours of the animals and their tank mates.
-func (t *task) mostAcid() (float64, error) {
+// phPerDay is the strictest limit on pH in 24 hours of the animals and their tank mates.
+func (t *task) phPerDay() (float64, error) {
 	most := math.Inf(1)
 	for _, a := range slices.Concat(t.request.Animals, t.request.HomeMates) {
 		class, _ := a.class()
@@ -70,24 +70,4 @@ func (t *task) mostAcid() (float64, error) {
 		most = min(most, float64(l.PHPer24Hours))
 	}
 	return most, nil
-}
-
-// byAcid is as much of a change as the limit on pH lets one day bring.
-func (s slope) byAcid(at, sign, change float64) float64 {
-	if s.acid == nil {
-		return change
-	}
-	breaks := func(x float64) bool { return math.Abs(s.acid(at+sign*x)-s.acid(at)) > s.mostAcid }
-	if !breaks(change) {
-		return change
-	}
-	lo, hi := 0.0, change
-	for range 40 {
-		if mid := (lo + hi) / 2; breaks(mid) {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
-	return lo
 }

@@ -18,6 +18,10 @@ type TargetPoint struct {
 
 var curveTimes = quantity.Range[quantity.Duration]{Lo: 0, Hi: 1000 * 24}
 
+// nearCurve is how far the end of a curve may lie from the new water, and a point of
+// it behind the one before, for readings that are rounded, g/kg.
+const nearCurve = 0.2
+
 // along turns a target curve into the salinity of each day, on straight lines
 // between its points; nil for none. The curve must go one way, in time and in
 // salinity, and end in the new water.
@@ -36,13 +40,13 @@ func (t *task) along(curve []TargetPoint) (func(day float64) float64, error) {
 		if i > 0 && days[i] <= days[i-1] {
 			faults = append(faults, &instrument.ConflictError{Name: at + ".time", Other: fmt.Sprintf("home_tank.target_curve.%d.time", i-1), Why: "a point must come after the one before it"})
 		}
-		if i > 0 && sign*(salinities[i]-salinities[i-1]) < -leastChange {
+		if i > 0 && sign*(salinities[i]-salinities[i-1]) < -nearCurve {
 			faults = append(faults, &instrument.ConflictError{Name: at + ".salinity", Other: "to.salinity", Why: "the curve turns back; a ramp goes one way only"})
 		}
 	}
-	if last := salinities[len(curve)-1]; math.Abs(last-t.to.sa) > leastChange {
+	if last := salinities[len(curve)-1]; math.Abs(last-t.to.sa) > nearCurve {
 		faults = append(faults, &instrument.ConflictError{Name: fmt.Sprintf("home_tank.target_curve.%d.salinity", len(curve)-1), Other: "to.salinity",
-			Why: fmt.Sprintf("the curve must end in the new water, within %g g/kg", leastChange)})
+			Why: fmt.Sprintf("the curve must end in the new water, within %g g/kg", nearCurve)})
 	}
 	if err := errors.Join(faults...); err != nil {
 		return nil, err
