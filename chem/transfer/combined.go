@@ -16,7 +16,11 @@ func (t *task) combined(ctx context.Context) (Plan, error) {
 		t.refuse("route", noteOf("ramp_not_needed", salinity(t.gap), salinity(t.rules.perDay)))
 		return Plan{}, nil
 	}
-	meeting := t.between(t.meeting())
+	home, err := t.homeTank()
+	if err != nil {
+		return Plan{}, err
+	}
+	meeting := t.between(t.meeting(home))
 	meeting.Temperature = t.request.From.Temperature
 	tank, err := t.part(t.request.From, meeting, 0, float64(t.request.RecentChange.Value))
 	if err != nil {
@@ -74,7 +78,7 @@ func (t *task) follow(p *Plan, q Plan) {
 // meeting is the part of the way that the ramp goes: as little as leaves the
 // limit of a day, but to where the other animals of the tank can live. The last
 // change may fall short by what a scale cannot show, so it goes that much further.
-func (t *task) meeting() float64 {
+func (t *task) meeting(h HomeTank) float64 {
 	left := t.rules.perDay
 	for _, a := range t.request.HomeMates {
 		if a.Known == nil {
@@ -88,7 +92,7 @@ func (t *task) meeting() float64 {
 			left = min(left, float64(band.Max.Value)-t.to.sa)
 		}
 	}
-	left -= 2 * ramp.Grain(0) / float64(t.request.HomeTank.Volume.Value) * 1000
+	left -= 2 * ramp.Grain(0) / float64(h.Volume.Value) * 1000
 	return min(1, 1-max(0, left)/t.gap)
 }
 

@@ -59,8 +59,12 @@ func (t *task) rampProblem(h HomeTank) (ramp.Problem, error) {
 	return p, nil
 }
 
-// checkTank checks the numbers of a home tank.
-func checkTank(h HomeTank) error {
+// homeTank is the tank that the animals are in.
+func (t *task) homeTank() (HomeTank, error) {
+	h := t.request.HomeTank
+	if h == nil {
+		return HomeTank{}, &instrument.MissingError{Name: "home_tank.volume", Why: "a ramp changes the water of the tank the animals are in; say how much it holds"}
+	}
 	faults := []error{tankVolumes.Check("home_tank.volume", h.Volume.Value)}
 	if h.GreatestShare != nil {
 		faults = append(faults, tankShares.Check("home_tank.greatest_share", h.GreatestShare.Value))
@@ -69,7 +73,7 @@ func checkTank(h HomeTank) error {
 		most := quantity.Range[quantity.Volume]{Lo: 0, Hi: max(mostEvaporated*h.Volume.Value, 0)}
 		faults = append(faults, most.Check("home_tank.evaporation_per_day", e.Value))
 	}
-	return errors.Join(faults...)
+	return *h, errors.Join(faults...)
 }
 
 func (t *task) share(h HomeTank) quantity.Fraction {

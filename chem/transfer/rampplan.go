@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 
-	"saltlock/chem/instrument"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
 	"saltlock/chem/ramp"
@@ -43,18 +42,15 @@ const (
 // ramped plans the water changes that take the whole tank over, with its
 // animals and its filter in it.
 func (t *task) ramped(ctx context.Context) (Plan, error) {
-	home := t.request.HomeTank
-	if home == nil {
-		return Plan{}, &instrument.MissingError{Name: "home_tank.volume", Why: "a ramp changes the water of the tank the animals are in; say how much it holds"}
-	}
-	if err := checkTank(*home); err != nil {
+	home, err := t.homeTank()
+	if err != nil {
 		return Plan{}, err
 	}
 	t.checkBands("home_mates", t.request.HomeMates)
 	if t.request.From.HoursInBag != nil {
 		t.refuse("from.hours_in_bag", noteOf("bag_is_no_home_tank"))
 	}
-	problem, err := t.rampProblem(*home)
+	problem, err := t.rampProblem(home)
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
@@ -71,7 +67,7 @@ func (t *task) ramped(ctx context.Context) (Plan, error) {
 		Methods: []string{RampMethod, mixing.WaterChangeMethod, seawater.DensityMethod},
 	}
 	for _, c := range changes.Changes {
-		if err := t.lookAtTank(&p, *home, c); err != nil {
+		if err := t.lookAtTank(&p, home, c); err != nil {
 			return Plan{}, err
 		}
 	}
@@ -80,7 +76,7 @@ func (t *task) ramped(ctx context.Context) (Plan, error) {
 	if problem.Limits.PH != nil {
 		p.Methods = append(p.Methods, seawater.CarbonateMethod)
 	}
-	t.tellRamp(*home, problem)
+	t.tellRamp(home, problem)
 	return p, nil
 }
 
