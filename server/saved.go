@@ -63,16 +63,21 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if err != nil {
 		return err
 	}
-	if err := s.tellSaved(c, saved, key, assumed); err != nil || !s.reached(c, given(p.IdempotencyKey)) {
-		return errors.Join(err, s.store.DeleteTransfer(context.WithoutCancel(c.Request().Context()), saved))
+	told := s.tellSaved(c, saved, key, assumed)
+	if reached(c, told, given(p.IdempotencyKey)) {
+		return told
 	}
-	return nil
+	return errors.Join(told, s.store.DeleteTransfer(context.WithoutCancel(c.Request().Context()), saved))
 }
 
-// reached tells whether the key of a transfer that was saved is with its client, or
-// a retry can get it. Else nobody could ever change the transfer.
-func (s *Server) reached(c echo.Context, retry string) bool {
-	return store.CanRetry(retry) || http.NewResponseController(c.Response()).Flush() == nil && c.Request().Context().Err() == nil
+// reached tells whether the key of a transfer that was saved is with its client, as
+// far as the answer went, or a retry can get it. Else nobody could ever change the
+// transfer.
+func reached(c echo.Context, told error, retry string) bool {
+	if !c.Response().Committed || store.CanRetry(retry) {
+		return c.Response().Committed
+	}
+	return told == nil && http.NewResponseController(c.Response()).Flush() == nil && c.Request().Context().Err() == nil
 }
 
 // tellSaved answers with a transfer that was just saved and its key.

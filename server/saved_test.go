@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
 	"math/rand"
 	"net/http"
 	"path/filepath"
@@ -146,6 +147,22 @@ func TestReadingsCorrectThePlan(t *testing.T) {
 	}
 	if log := a.field(t, "log").([]any); len(log) != 1 || log[0].(map[string]any)["time"] != "2026-12-01T13:00:00Z" || log[0].(map[string]any)["behaviour"] != "ok" {
 		t.Errorf("log %v", log)
+	}
+}
+
+// Two litres that were drawn bring the surface of 7500 cm² down by 0.27 cm, and the
+// end of a hose that hung 1 cm deep to 0.73 cm.
+func TestHoseOfACorrectedPlan(t *testing.T) {
+	s := savePlan(t)
+	a := s.call(t, http.MethodPost, "/v1/transfers", strings.Replace(savedBody, `"settings": 3`, `"settings": 3, "intake_depth": "1 cm"`, 1))
+	s.id, s.key, s.path = a.field(t, "id").(string), a.field(t, "key").(string), a.header.Get("Location")
+	a = s.logs(t, 4, `{"salinity": "1.0010(1) SG", "temperature": "26 C", "volume": "8.0(1) L", "behaviour": "ok"}`, "")
+	if a.status != http.StatusCreated || a.field(t, "course.verdict") != "corrected" {
+		t.Fatalf("%d\n%.900s", a.status, a.body)
+	}
+	hose := a.field(t, "plan.draw.intakes").([]any)[0].(map[string]any)["depth"].(map[string]any)["value"].(float64)
+	if math.Abs(hose-0.73) > 0.02 {
+		t.Errorf("the hose is said to hang %.3f cm deep, want 0.73", hose)
 	}
 }
 
