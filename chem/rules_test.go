@@ -44,8 +44,11 @@ var mayImport = map[string][]string{
 	"server/render": {"chem/quantity"},
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer", "chem/followup"},
 	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer", "chem/followup"},
-	"server":        {"api", "chem/*", "server/render", "server/store", "clients/embed"},
-	"cmd/saltlock":  {"server", "server/store"},
+	// The contract knows the quantities whose formats it checks; a page asks the service, and computes no plan.
+	"server/contract": {"api", "chem/quantity", "chem/instrument", "chem/mixing", "chem/transfer"},
+	"server/site":     {"api", "chem/quantity", "chem/instrument", "server/contract", "server/render", "clients/embed"},
+	"server":          {"api", "chem/*", "server/contract", "server/site", "server/render", "server/store"},
+	"cmd/saltlock":    {"server", "server/store"},
 	// A client sees nothing but the contract.
 	"clients/chatbot": {"clients/go"},
 }

@@ -130,10 +130,10 @@ func (g *gates) of(c echo.Context) *gate {
 	switch {
 	case !ok:
 		return nil
-	case a.format == "image/png" || a.format == "image/svg+xml":
+	case a.Format == "image/png" || a.Format == "image/svg+xml":
 		return g.pictures
 	}
-	switch a.operation.OperationID {
+	switch a.Operation.OperationID {
 	case "convertReadings":
 		return g.batches
 	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading":

@@ -13,6 +13,7 @@ import (
 	"saltlock/api"
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 )
 
@@ -42,18 +43,18 @@ func (o *outcomes) Notes() []*quantity.Note {
 
 // ConvertReadings answers POST /v1/conversions.
 func (s *Server) ConvertReadings(c echo.Context) error {
-	if c.Get("asked").(*asked).table {
+	if c.Get("asked").(*asked).Table {
 		return s.convertTable(c)
 	}
-	schema := s.contract.operation(c).RequestBody.Value.Content["application/json"].Schema.Value
-	list, err := listItems(c.Request().Body, int(*schema.MaxItems))
+	schema := s.contract.Operation(c).RequestBody.Value.Content["application/json"].Schema.Value
+	list, err := contract.ListItems(c.Request().Body, int(*schema.MaxItems))
 	if err != nil {
 		return err
 	}
 	all := &outcomes{Items: make([]outcome, len(list)), Methods: []string{}}
 	told := 0
 	for i, item := range list {
-		all.Items[i] = s.convertItem(schema.Items.Value, item, told < maxTold)
+		all.Items[i] = s.convertItem(schema.Items.Value, item, told < contract.MaxTold)
 		told += len(all.Items[i].Errors)
 		if all.Items[i].Errors == nil {
 			all.Good++
@@ -86,18 +87,18 @@ func (s *Server) convertItem(schema *openapi3.Schema, item json.RawMessage, desc
 }
 
 func (s *Server) convert(schema *openapi3.Schema, item json.RawMessage, every bool) (none instrument.Conversion, err error) {
-	if len(item) > maxItem {
-		return none, &fault{Where: "/", Reason: fmt.Sprintf("takes %d bytes; a reading has at most %d", len(item), maxItem), Rule: "maxLength"}
+	if len(item) > contract.MaxItem {
+		return none, &contract.Fault{Where: "/", Reason: fmt.Sprintf("takes %d bytes; a reading has at most %d", len(item), contract.MaxItem), Rule: "maxLength"}
 	}
-	plain, err := plainJSON(item)
+	plain, err := contract.PlainJSON(item)
 	if err != nil {
 		return none, err
 	}
 	var value any
-	if err := decodeJSON(plain, &value); err != nil {
+	if err := contract.DecodeJSON(plain, &value); err != nil {
 		return none, err
 	}
-	rules := slices.Clone(s.contract.filter.SchemaValidationOptions)
+	rules := slices.Clone(s.contract.Filter.SchemaValidationOptions)
 	if every {
 		rules = append(rules, openapi3.MultiErrors())
 	}
@@ -105,7 +106,7 @@ func (s *Server) convert(schema *openapi3.Schema, item json.RawMessage, every bo
 		return none, err
 	}
 	var request instrument.ConversionRequest
-	if err := decodeJSON(plain, &request); err != nil {
+	if err := contract.DecodeJSON(plain, &request); err != nil {
 		return none, err
 	}
 	return instrument.Convert(request)
@@ -115,7 +116,7 @@ func (s *Server) convert(schema *openapi3.Schema, item json.RawMessage, every bo
 func (s *Server) faultsOf(err error) []api.Fault {
 	p := problemOf(err, func(dotted string) string { return dotted })
 	if p.MoreErrors != nil {
-		*p.Errors = append((*p.Errors)[:maxTold-1], api.Fault{Where: "/", Reason: fmt.Sprintf("and %d more faults", *p.MoreErrors+1), Rule: "untold"})
+		*p.Errors = append((*p.Errors)[:contract.MaxTold-1], api.Fault{Where: "/", Reason: fmt.Sprintf("and %d more faults", *p.MoreErrors+1), Rule: "untold"})
 	}
 	if p.Errors == nil {
 		s.log.Error("no conversion", "error", err)

@@ -17,6 +17,7 @@ import (
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 )
 
@@ -42,10 +43,10 @@ func (s *Server) convertTable(c echo.Context) error {
 	in.TrimLeadingSpace = true
 	head, err := in.Read()
 	if err != nil {
-		return &fault{Where: "/", Reason: "the table has no head; name its columns in the first line", Rule: "csv"}
+		return &contract.Fault{Where: "/", Reason: "the table has no head; name its columns in the first line", Rule: "csv"}
 	}
 	if len(head) > maxColumns {
-		return &fault{Where: "/", Reason: fmt.Sprintf("the head has %d columns; at most %d are read", len(head), maxColumns), Rule: "csv"}
+		return &contract.Fault{Where: "/", Reason: fmt.Sprintf("the head has %d columns; at most %d are read", len(head), maxColumns), Rule: "csv"}
 	}
 	t, err := newTableConversion(a.voice, head)
 	if err != nil {
@@ -218,7 +219,7 @@ func newTableConversion(v render.Voice, head []string) (*tableConversion, error)
 		t.head = append(t.head, strings.Clone(name))
 	}
 	if !known {
-		return nil, &fault{Where: "reading", Reason: fmt.Sprintf("the head %q has no column \"reading\"%s", clip(strings.Join(head, ",")), hint("reading", head)), Rule: "required"}
+		return nil, &contract.Fault{Where: "reading", Reason: fmt.Sprintf("the head %q has no column \"reading\"%s", contract.Clip(strings.Join(head, ",")), contract.Hint("reading", head)), Rule: "required"}
 	}
 	t.head = append(append(t.head, t.layout.Head()...), "error")
 	t.width = len(t.head)
@@ -241,7 +242,7 @@ func (t *tableConversion) row(s *Server, record []string) []string {
 
 func (t *tableConversion) convert(record []string) (instrument.Conversion, error) {
 	if len(record) != len(t.columns) {
-		return instrument.Conversion{}, &fault{Where: "row", Reason: fmt.Sprintf("has %d cells, the head has %d", len(record), len(t.columns)), Rule: "csv"}
+		return instrument.Conversion{}, &contract.Fault{Where: "row", Reason: fmt.Sprintf("has %d cells, the head has %d", len(record), len(t.columns)), Rule: "csv"}
 	}
 	var request instrument.ConversionRequest
 	var faults []error
@@ -250,12 +251,12 @@ func (t *tableConversion) convert(record []string) (instrument.Conversion, error
 		if c.set == nil || cell == "" && c.name != "reading" {
 			continue
 		}
-		err := errLong
-		if len(cell) <= maxText {
+		err := contract.ErrLong
+		if len(cell) <= contract.MaxText {
 			err = c.set(&request, t.written(c, cell))
 		}
 		if err != nil {
-			faults = append(faults, &fault{Where: c.name, Reason: err.Error(), Rule: "quantity"})
+			faults = append(faults, &contract.Fault{Where: c.name, Reason: err.Error(), Rule: "quantity"})
 		}
 	}
 	if len(faults) > 0 {

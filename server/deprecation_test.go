@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"saltlock/api"
+	"saltlock/server/contract"
 	"saltlock/server/store"
 )
 
@@ -74,7 +75,7 @@ func TestDeprecationNeedsItsDays(t *testing.T) {
 		"      deprecated: true\n      x-deprecated-since: '2026-11-25'\n      x-sunset: next year\n":    "needs x-sunset",
 		"      deprecated: true\n      x-deprecated-since: '2026-11-25'\n      x-sunset: '2026-11-24'\n": "before it is deprecated",
 	} {
-		if _, err := loadContract(ending(t, lines)); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := contract.Load(ending(t, lines)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: error %v, want %q", lines, err, want)
 		}
 	}

@@ -8,12 +8,14 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
+
+	"saltlock/server/contract"
 )
 
 // observer registers the service's metrics and returns what feeds them. The
 // labels are the operation and the status, never a path, so that their number
 // is bounded by the contract.
-func observer(r *prometheus.Registry, c *contract) (echo.MiddlewareFunc, error) {
+func observer(r *prometheus.Registry, c *contract.Contract) (echo.MiddlewareFunc, error) {
 	seconds := prometheus.NewHistogramVec(prometheus.HistogramOpts{
 		Name:    "saltlock_http_request_duration_seconds",
 		Help:    "Time to answer a request.",
@@ -31,7 +33,7 @@ func observer(r *prometheus.Registry, c *contract) (echo.MiddlewareFunc, error) 
 				ctx.Error(err)
 			}
 			operation := "none"
-			if op := c.operation(ctx); op != nil {
+			if op := c.Operation(ctx); op != nil {
 				operation = op.OperationID
 			}
 			seconds.WithLabelValues(operation, strconv.Itoa(ctx.Response().Status)).Observe(time.Since(start).Seconds())

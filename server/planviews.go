@@ -11,6 +11,7 @@ import (
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 )
 
@@ -73,7 +74,7 @@ func (l *lines) ramp(v render.Voice, r *transfer.RampTotals) {
 // planChart draws the water around the animals in time.
 func planChart(p *transfer.Plan) (render.Chart, error) {
 	if len(p.Curve) < 2 {
-		return render.Chart{}, &fault{Where: "format", Reason: "a move in one step has no curve to draw; ask for text or JSON", Rule: "absent"}
+		return render.Chart{}, &contract.Fault{Where: "format", Reason: "a move in one step has no curve to draw; ask for text or JSON", Rule: "absent"}
 	}
 	salinity := render.Panel{Name: "Salinity", Unit: "ppt"}
 	volume := render.Panel{Name: "Volume", Unit: "L"}

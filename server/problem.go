@@ -15,49 +15,25 @@ import (
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
 
 // kind is a type of problem; its page under /problems explains it.
-type kind struct {
-	Name, Title string
-	Status      int
-}
+type kind = contract.Kind
 
 var (
-	invalidRequest = kind{"invalid-request", "The request does not follow the contract", http.StatusBadRequest}
-	outOfRange     = kind{"out-of-range", "A value is outside the range in which the formulas hold", http.StatusUnprocessableEntity}
-	unreachable    = kind{"unreachable", "No mix of these waters reaches the target", http.StatusUnprocessableEntity}
-	noPlan         = kind{"no-plan", "No plan keeps the animals within their limits", http.StatusUnprocessableEntity}
-	keyMissing     = kind{"key-missing", "Changing what is saved takes its key", http.StatusUnauthorized}
-	keyWrong       = kind{"key-wrong", "This key does not open what is asked for", http.StatusForbidden}
-	conflict       = kind{"conflict", "What is saved does not allow that", http.StatusConflict}
-	changedSince   = kind{"changed-since", "What is saved was changed since it was read", http.StatusPreconditionFailed}
-	retryReused    = kind{"idempotency-key-reused", "This idempotency key came with another body before", http.StatusUnprocessableEntity}
-	notFound       = kind{"not-found", "There is no such thing", http.StatusNotFound}
-	notAcceptable  = kind{"not-acceptable", "The answer has no such format", http.StatusNotAcceptable}
+	unreachable   = kind{Name: "unreachable", Title: "No mix of these waters reaches the target", Status: http.StatusUnprocessableEntity}
+	noPlan        = kind{Name: "no-plan", Title: "No plan keeps the animals within their limits", Status: http.StatusUnprocessableEntity}
+	keyMissing    = kind{Name: "key-missing", Title: "Changing what is saved takes its key", Status: http.StatusUnauthorized}
+	keyWrong      = kind{Name: "key-wrong", Title: "This key does not open what is asked for", Status: http.StatusForbidden}
+	conflict      = kind{Name: "conflict", Title: "What is saved does not allow that", Status: http.StatusConflict}
+	changedSince  = kind{Name: "changed-since", Title: "What is saved was changed since it was read", Status: http.StatusPreconditionFailed}
+	retryReused   = kind{Name: "idempotency-key-reused", Title: "This idempotency key came with another body before", Status: http.StatusUnprocessableEntity}
+	notFound      = kind{Name: "not-found", Title: "There is no such thing", Status: http.StatusNotFound}
+	notAcceptable = kind{Name: "not-acceptable", Title: "The answer has no such format", Status: http.StatusNotAcceptable}
 )
-
-// fault is one thing that is wrong with a request.
-type fault api.Fault
-
-func (f *fault) Error() string { return f.Where + ": " + f.Reason }
-
-// queryError tells of a query that cannot be taken apart.
-type queryError struct{ err error }
-
-func (e *queryError) Error() string { return e.err.Error() }
-
-// notAcceptableError tells that no format on offer is accepted.
-type notAcceptableError struct {
-	accept  string
-	offered []string
-}
-
-func (e *notAcceptableError) Error() string {
-	return "accepted: " + e.accept + "; offered: " + strings.Join(e.offered, ", ")
-}
 
 // problem answers with the problem document of an error; it is the only place
 // where an error becomes an answer, and the only one that logs it.
@@ -110,7 +86,7 @@ func (s *Server) place(c echo.Context) func(dotted string) string {
 		return func(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
 	}
 	if c.Path() == "/v1/transfers/plan" {
-		return s.contract.plan.name
+		return s.contract.Plan.Name
 	}
 	return func(dotted string) string { return dotted }
 }
@@ -122,23 +98,23 @@ func problemOf(err error, place func(string) string) api.Problem {
 		detail, _ := http4xx.Message.(string)
 		return api.Problem{Type: "about:blank", Title: http.StatusText(http4xx.Code), Status: http4xx.Code, Detail: text(detail)}
 	}
-	var faults found
+	var faults contract.Faults
 	kinds := sortFaults(err, place, &faults)
 	if len(kinds) == 0 {
 		return api.Problem{Type: "about:blank", Title: http.StatusText(http.StatusInternalServerError), Status: http.StatusInternalServerError}
 	}
 	k := kinds[0]
 	for _, other := range kinds { // what breaks the contract is told first
-		if other == invalidRequest {
+		if other == contract.InvalidRequest {
 			k = other
 		}
 	}
 	p := api.Problem{Type: "/problems/" + k.Name, Title: k.Title, Status: k.Status, Detail: text(detailOf(faults))}
-	if len(faults.told) > 0 {
-		p.Errors = &faults.told
+	if len(faults.Told) > 0 {
+		p.Errors = &faults.Told
 	}
-	if faults.untold > 0 {
-		p.MoreErrors = &faults.untold
+	if faults.Untold > 0 {
+		p.MoreErrors = &faults.Untold
 	}
 	return p
 }
@@ -151,28 +127,28 @@ func text(s string) *string {
 }
 
 // detailOf says the first fault in one sentence and counts the others.
-func detailOf(faults found) string {
-	if len(faults.told) == 0 {
+func detailOf(faults contract.Faults) string {
+	if len(faults.Told) == 0 {
 		return ""
 	}
-	first := faults.told[0].Where + ": " + faults.told[0].Reason
-	switch others := len(faults.told) + faults.untold - 1; {
+	first := faults.Told[0].Where + ": " + faults.Told[0].Reason
+	switch others := len(faults.Told) + faults.Untold - 1; {
 	case others == 0:
 		return first
-	case faults.untold > 0:
-		return fmt.Sprintf("%s (and %d more, of which errors lists %d)", first, others, len(faults.told)-1)
+	case faults.Untold > 0:
+		return fmt.Sprintf("%s (and %d more, of which errors lists %d)", first, others, len(faults.Told)-1)
 	}
 	return first + " (and more: see errors)"
 }
 
 // sortFaults walks an error, appends what is wrong and returns the kinds of
 // problem met; an error it does not know is ours, and leaves no kind.
-func sortFaults(err error, place func(string) string, faults *found) []kind {
+func sortFaults(err error, place func(string) string, faults *contract.Faults) []kind {
 	add := func(k kind, where, reason, rule string) []kind {
-		faults.add(where, reason, rule)
+		faults.Add(where, reason, rule)
 		return []kind{k}
 	}
-	if kinds, ok := contractFaults(err, faults); ok {
+	if kinds, ok := contract.Describe(err, faults); ok {
 		return kinds
 	}
 	if h, ok := hindered(err); ok {
@@ -197,20 +173,20 @@ func sortFaults(err error, place func(string) string, faults *found) []kind {
 			kinds = append(kinds, found...)
 		}
 		return kinds
-	case *fault:
-		return add(invalidRequest, e.Where, e.Reason, e.Rule)
-	case *queryError:
-		return add(invalidRequest, "query", e.Error()+"; write % as %25, ; as %3B, + as %2B", "query")
-	case *notAcceptableError:
+	case *contract.Fault:
+		return add(contract.InvalidRequest, e.Where, e.Reason, e.Rule)
+	case *contract.QueryError:
+		return add(contract.InvalidRequest, "query", e.Error()+"; write % as %25, ; as %3B, + as %2B", "query")
+	case *contract.NotAcceptableError:
 		return add(notAcceptable, "Accept", e.Error(), "format")
 	case *quantity.ParseError:
-		return add(invalidRequest, "query", e.Error(), "quantity")
+		return add(contract.InvalidRequest, "query", e.Error(), "quantity")
 	case *quantity.RangeError:
-		return add(outOfRange, place(e.Name), rangeReason(e), "range")
+		return add(contract.OutOfRange, place(e.Name), rangeReason(e), "range")
 	case *instrument.MissingError:
-		return add(invalidRequest, place(e.Name), "missing: "+e.Why, "required")
+		return add(contract.InvalidRequest, place(e.Name), "missing: "+e.Why, "required")
 	case *instrument.ConflictError:
-		return add(invalidRequest, place(e.Name), "contradicts "+place(e.Other)+": "+e.Why, "conflict")
+		return add(contract.InvalidRequest, place(e.Name), "contradicts "+place(e.Other)+": "+e.Why, "conflict")
 	case *mixing.UnreachableError:
 		return add(unreachable, place(e.Name), unreachableReason(e), "unreachable")
 	case *transfer.InfeasibleError:
@@ -219,7 +195,7 @@ func sortFaults(err error, place func(string) string, faults *found) []kind {
 		}
 		return []kind{noPlan}
 	case *tolerance.StageError:
-		return add(invalidRequest, "species", e.Error(), "stage")
+		return add(contract.InvalidRequest, "species", e.Error(), "stage")
 	case *tolerance.UnknownPreferenceError:
 		return add(noPlan, "stage", e.Error()+"; ask for the species to see what is known", "unknown")
 	case *keyError:
@@ -234,7 +210,7 @@ func sortFaults(err error, place func(string) string, faults *found) []kind {
 	case *store.DamagedError:
 		return add(damaged, "transfer", "what is stored of this transfer is damaged and cannot be read; all others can. Plan the move anew from where the animals are", "damaged")
 	case *unclearError:
-		faults.tell(unclearFault(e, place(e.where)))
+		faults.Tell(unclearFault(e, place(e.where)))
 		return []kind{notFound}
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")

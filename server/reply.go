@@ -13,6 +13,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"saltlock/chem/quantity"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 )
 
@@ -30,13 +31,13 @@ type view[T any] struct {
 
 // picture writes an answer as a picture or calendar; not done for other formats.
 func (w view[T]) picture(out *bytes.Buffer, a *asked, v T) (done bool, err error) {
-	switch a.format {
+	switch a.Format {
 	case "image/svg+xml", "image/png":
 		chart, err := w.chart(v)
 		if err != nil {
 			return true, err
 		}
-		if a.format == "image/png" {
+		if a.Format == "image/png" {
 			return true, a.voice.WritePNG(out, chart)
 		}
 		return true, a.voice.WriteSVG(out, chart)
@@ -81,13 +82,13 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	case done:
 	case a.only != "":
 		err = writeOnly(&out, a, v)
-	case a.format == "text/csv":
+	case a.Format == "text/csv":
 		var rows any = []T{v}
 		if w.rows != nil {
 			rows = w.rows(v)
 		}
 		err = a.voice.Table(rows).WriteCSV(&out, a.separator)
-	case a.format == "text/plain":
+	case a.Format == "text/plain":
 		fmt.Fprintln(&out, strings.Join(append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...), "\n"))
 	default:
 		err = writeJSON(&out, envelope{
@@ -100,7 +101,7 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	if err != nil {
 		return err
 	}
-	media := a.format
+	media := a.Format
 	if strings.HasPrefix(media, "text/") {
 		media += "; charset=utf-8"
 	}
@@ -113,7 +114,7 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 
 // send answers with bytes that are written.
 func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
-	if c.Request().Method == http.MethodGet && !a.operation.stored {
+	if c.Request().Method == http.MethodGet && !a.Operation.Stored {
 		cacheable(c)
 	}
 	if a.anyTag { // there is an answer, which a problem would not have been
@@ -153,9 +154,9 @@ func writeOnly(out *bytes.Buffer, a *asked, v any) error {
 	}
 	field, ok := fields[a.only]
 	if !ok {
-		return &fault{Where: "only", Reason: fmt.Sprintf("this answer has no %s; ask without only= to see why", a.only), Rule: "absent"}
+		return &contract.Fault{Where: "only", Reason: fmt.Sprintf("this answer has no %s; ask without only= to see why", a.only), Rule: "absent"}
 	}
-	if a.format == echo.MIMEApplicationJSON {
+	if a.Format == echo.MIMEApplicationJSON {
 		out.Write(field)
 		out.WriteByte('\n')
 		return nil
@@ -170,7 +171,7 @@ func writeOnly(out *bytes.Buffer, a *asked, v any) error {
 		}
 		m = pair.Practical
 	}
-	if a.format == "text/csv" {
+	if a.Format == "text/csv" {
 		fmt.Fprintf(out, "%s [%s]\r\n%s\r\n", a.only, m.Unit, a.voice.Number(m))
 		return nil
 	}

@@ -14,6 +14,7 @@ import (
 	"saltlock/api"
 	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
+	"saltlock/server/contract"
 	"saltlock/server/store"
 )
 
@@ -33,7 +34,7 @@ const attempts = 5
 // SaveTransfer answers POST /v1/transfers.
 func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	var request api.SaveTransferJSONRequestBody
-	body, err := decode(c, &request)
+	body, err := contract.Decode(c, &request)
 	if err != nil {
 		return err
 	}
@@ -98,7 +99,7 @@ func (s *Server) GetTransfer(c echo.Context, id string) error {
 // ChangeTransfer answers PATCH /v1/transfers/{id}.
 func (s *Server) ChangeTransfer(c echo.Context, id string, p api.ChangeTransferParams) error {
 	var change api.ChangeTransferJSONRequestBody
-	if _, err := decode(c, &change); err != nil {
+	if _, err := contract.Decode(c, &change); err != nil {
 		return err
 	}
 	saved, err := s.opened(c, id, p.IfMatch)
@@ -146,7 +147,7 @@ func (s *Server) DeleteTransfer(c echo.Context, id string, p api.DeleteTransferP
 // LogReading answers POST /v1/transfers/{id}/readings.
 func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) error {
 	var entry api.LogReadingJSONRequestBody
-	body, err := decode(c, &entry)
+	body, err := contract.Decode(c, &entry)
 	if err != nil {
 		return err
 	}

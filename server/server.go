@@ -12,6 +12,8 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 
 	"saltlock/api"
+	"saltlock/server/contract"
+	"saltlock/server/site"
 	"saltlock/server/store"
 )
 
@@ -35,8 +37,8 @@ type Server struct {
 	store    *store.DB
 	log      *slog.Logger
 	registry *prometheus.Registry
-	contract *contract
-	site     *site
+	contract *contract.Contract
+	site     *site.Site
 	prepared *prepared
 	stopping <-chan struct{}
 	gates    *gates
@@ -56,7 +58,7 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if o.Registry == nil {
 		o.Registry = prometheus.NewRegistry()
 	}
-	c, err := loadContract(spec)
+	c, err := contract.Load(spec)
 	if err != nil {
 		return nil, err
 	}
@@ -68,9 +70,8 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	inside.HTTPErrorHandler = s.problem
 	inside.Use(s.validate)
 	api.RegisterHandlers(inside, s)
-	if s.site, err = newSite(c, o, asking(door(inside))); err != nil {
-		return nil, err
-	}
+	s.site = site.New(site.Options{Contract: c, Service: door(inside), Problems: problemPages, Log: o.Log,
+		PublicURL: o.PublicURL, Operator: o.Operator, Version: Version, DataVersion: o.Store.DataVersion()})
 	observe, err := observer(o.Registry, c)
 	if err != nil {
 		return nil, err
@@ -86,9 +87,6 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 		MaxAge:        86400,
 	}), s.validate, s.admit)
 	api.RegisterHandlers(e, s)
-	s.site.routes(e)
-	if err := routeEmbed(e, s.site.Base); err != nil {
-		return nil, err
-	}
+	s.site.Routes(e)
 	return door(e), nil
 }

@@ -15,7 +15,7 @@ func (s *Server) GetContractYAML(c echo.Context) error {
 
 // GetContractJSON answers GET /openapi.json.
 func (s *Server) GetContractJSON(c echo.Context) error {
-	return c.Blob(http.StatusOK, echo.MIMEApplicationJSON, s.contract.json)
+	return c.Blob(http.StatusOK, echo.MIMEApplicationJSON, s.contract.JSON)
 }
 
 // GetHealth answers GET /healthz.
@@ -34,12 +34,12 @@ func (s *Server) GetReadiness(c echo.Context) error {
 }
 
 // GetDocs answers GET /docs.
-func (s *Server) GetDocs(c echo.Context) error { return s.site.page(c, "/docs") }
+func (s *Server) GetDocs(c echo.Context) error { return s.site.Page(c, "/docs") }
 
 // GetPitfalls answers GET /docs/pitfalls.
-func (s *Server) GetPitfalls(c echo.Context) error { return s.site.page(c, "/docs/pitfalls") }
+func (s *Server) GetPitfalls(c echo.Context) error { return s.site.Page(c, "/docs/pitfalls") }
 
 // GetProblemType answers GET /problems/{type}.
 func (s *Server) GetProblemType(c echo.Context, name string) error {
-	return s.site.page(c, "/problems/"+name)
+	return s.site.Page(c, "/problems/"+name)
 }

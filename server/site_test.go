@@ -43,6 +43,9 @@ func TestPages(t *testing.T) {
 		if strings.Count(a.body, "<h1") != 1 || !strings.Contains(a.body, `<html lang="en">`) || !strings.Contains(a.body, `<main id="content"`) {
 			t.Errorf("%s lacks its heading, language or main part", path)
 		}
+		if strings.Contains(a.body, "could not answer this") || strings.Contains(a.body, "(?)") {
+			t.Errorf("%s asks what is not answered", path)
+		}
 		for _, m := range references.FindAllStringSubmatch(a.body, -1) {
 			link := html.UnescapeString(m[1])
 			if fragment, ok := strings.CutPrefix(link, "#"); ok {

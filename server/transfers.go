@@ -10,18 +10,19 @@ import (
 	"saltlock/api"
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 )
 
 // GetTransferPlan answers GET /v1/transfers/plan: the query becomes the body
 // of the POST, and one path is behind both.
 func (s *Server) GetTransferPlan(c echo.Context) error {
-	body, err := s.contract.plan.body(c.Get("asked").(*asked).query)
+	body, err := s.contract.Plan.Body(c.Get("asked").(*asked).Query)
 	if err != nil {
 		return err
 	}
 	var request transfer.Request
-	if err := decodeJSON(body, &request); err != nil {
+	if err := contract.DecodeJSON(body, &request); err != nil {
 		return err
 	}
 	return s.plan(c, request)
@@ -30,7 +31,7 @@ func (s *Server) GetTransferPlan(c echo.Context) error {
 // PlanTransfer answers POST /v1/transfers/plan.
 func (s *Server) PlanTransfer(c echo.Context) error {
 	var request api.PlanTransferJSONRequestBody
-	if _, err := decode(c, &request); err != nil {
+	if _, err := contract.Decode(c, &request); err != nil {
 		return err
 	}
 	return s.plan(c, request)

@@ -12,12 +12,12 @@ import (
 
 // What keeps the service from answering a request that has no fault.
 var (
-	storageFull   = kind{"storage-full", "Nothing more can be saved at the moment", http.StatusInsufficientStorage}
-	storageBusy   = kind{"storage-busy", "The database does not answer in time", http.StatusServiceUnavailable}
-	storageBroken = kind{"storage-failed", "The database cannot be used", http.StatusServiceUnavailable}
-	crowded       = kind{"crowded", "Too much is asked at once", http.StatusServiceUnavailable}
-	outOfTime     = kind{"out-of-time", "The answer takes longer than one may", http.StatusServiceUnavailable}
-	damaged       = kind{"damaged", "This transfer cannot be read any more", http.StatusInternalServerError}
+	storageFull   = kind{Name: "storage-full", Title: "Nothing more can be saved at the moment", Status: http.StatusInsufficientStorage}
+	storageBusy   = kind{Name: "storage-busy", Title: "The database does not answer in time", Status: http.StatusServiceUnavailable}
+	storageBroken = kind{Name: "storage-failed", Title: "The database cannot be used", Status: http.StatusServiceUnavailable}
+	crowded       = kind{Name: "crowded", Title: "Too much is asked at once", Status: http.StatusServiceUnavailable}
+	outOfTime     = kind{Name: "out-of-time", Title: "The answer takes longer than one may", Status: http.StatusServiceUnavailable}
+	damaged       = kind{Name: "damaged", Title: "This transfer cannot be read any more", Status: http.StatusInternalServerError}
 )
 
 // hindrance is a kind of problem that passes, and when it is worth asking again.

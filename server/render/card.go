@@ -18,7 +18,7 @@ const (
 	cardMargin = 70
 )
 
-// The colours of the mark, as in server/static/mark.svg.
+// The colours of the mark, as in server/site/static/mark.svg.
 var (
 	deep  = color.NRGBA{0x0b, 0x3d, 0x49, 0xff}
 	fresh = color.NRGBA{0x7c, 0xc9, 0xd6, 0xff}

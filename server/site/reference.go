@@ -1,4 +1,4 @@
-package server
+package site
 
 import (
 	"bytes"
@@ -10,16 +10,18 @@ import (
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
+
+	"saltlock/server/contract"
 )
 
 // endpoint is one operation in the reference.
 type endpoint struct {
-	*operation
+	*contract.Operation
 	call
 	Parameters []*openapi3.Parameter
 	Fields     []docField // of the body
 	Answers    []docField // of the JSON answer
-	Ending     *deprecation
+	Ending     *contract.Deprecation
 	Live       live
 }
 
@@ -51,31 +53,31 @@ type referenceBody struct {
 }
 
 // RouteMethod is the HTTP method of the operation.
-func (e endpoint) RouteMethod() string { return e.route.Method }
+func (e endpoint) RouteMethod() string { return e.Route.Method }
 
 // RoutePath is its path in the contract.
-func (e endpoint) RoutePath() string { return e.route.Path }
+func (e endpoint) RoutePath() string { return e.Route.Path }
 
 // reference takes the contract apart for the page and asks every example.
-func reference(c *contract, s *site) referenceBody {
-	body := referenceBody{Info: c.doc.Info, Words: wordings(c)}
-	for _, tag := range c.doc.Tags {
+func reference(c *contract.Contract, base string, ask asker) referenceBody {
+	body := referenceBody{Info: c.Doc.Info, Words: wordings(c)}
+	for _, tag := range c.Doc.Tags {
 		part := section{Name: tag.Name, Description: tag.Description}
-		for _, op := range c.operations {
+		for _, op := range c.Operations {
 			if op.Tags[0] == tag.Name {
-				part.Endpoints = append(part.Endpoints, newEndpoint(op, s))
+				part.Endpoints = append(part.Endpoints, newEndpoint(op, base, ask))
 			}
 		}
 		slices.SortFunc(part.Endpoints, func(a, b endpoint) int {
-			return strings.Compare(a.route.Path+a.route.Method, b.route.Path+b.route.Method)
+			return strings.Compare(a.Route.Path+a.Route.Method, b.Route.Path+b.Route.Method)
 		})
 		body.Sections = append(body.Sections, part)
 	}
 	return body
 }
 
-func newEndpoint(op *operation, s *site) endpoint {
-	e := endpoint{operation: op, call: newCall(op, s.Base), Ending: op.ending}
+func newEndpoint(op *contract.Operation, base string, ask asker) endpoint {
+	e := endpoint{Operation: op, call: newCall(op, base), Ending: op.Ending}
 	for _, ref := range op.Parameters {
 		e.Parameters = append(e.Parameters, ref.Value)
 	}
@@ -89,20 +91,20 @@ func newEndpoint(op *operation, s *site) endpoint {
 			e.Answers = fieldsOf(media.Schema.Value, "", 0)
 		}
 	}
-	e.Live = e.try(s.ask)
+	e.Live = e.try(ask)
 	return e
 }
 
 // try asks the example; a post only where the contract marks that nothing is
 // stored by it.
 func (e endpoint) try(ask asker) live {
-	if e.kept || e.route.Method != http.MethodGet && e.Operation.Extensions["x-pure"] != true || slices.Contains(e.operation.formats, "text/html") {
+	if e.kept || e.Route.Method != http.MethodGet && e.Operation.Operation.Extensions["x-pure"] != true || slices.Contains(e.Operation.Formats, "text/html") {
 		return live{}
 	}
-	if slices.Contains([]string{"/docs", "/docs/pitfalls", "/problems/{type}"}, e.route.Path) {
+	if slices.Contains([]string{"/docs", "/docs/pitfalls", "/problems/{type}"}, e.Route.Path) {
 		return live{} // pages show themselves
 	}
-	status, body := ask(e.route.Method, e.URL, []byte(e.Body))
+	status, body := ask(e.Route.Method, e.URL, []byte(e.Body))
 	l := live{Status: status}
 	if !json.Valid(body) {
 		l.JSON, l.Cut = beginning(strings.TrimSpace(string(body)), 12)
@@ -111,8 +113,8 @@ func (e endpoint) try(ask asker) live {
 	var indented bytes.Buffer
 	_ = json.Indent(&indented, body, "", "  ") // it is valid
 	l.JSON, l.Cut = beginning(strings.TrimSpace(indented.String()), 48)
-	if status == http.StatusOK && slices.Contains(e.operation.formats, "text/plain") {
-		_, text := ask(e.route.Method, e.with("format=text"), []byte(e.Body))
+	if status == http.StatusOK && slices.Contains(e.Operation.Formats, "text/plain") {
+		_, text := ask(e.Route.Method, e.with("format=text"), []byte(e.Body))
 		l.Lines = strings.Split(strings.TrimSpace(string(text)), "\n")
 		l.Lines = l.Lines[:min(len(l.Lines), 10)]
 	}

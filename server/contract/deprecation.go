@@ -1,4 +1,4 @@
-package server
+package contract
 
 import (
 	"fmt"
@@ -9,17 +9,17 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 )
 
-// deprecation is what the contract says of an operation that will go away.
-type deprecation struct{ since, sunset time.Time }
+// Deprecation is what the contract says of an operation that will go away.
+type Deprecation struct{ since, sunset time.Time }
 
 // deprecationOf reads deprecated, x-deprecated-since and x-sunset (days, as
 // 2027-06-30) of an operation; nil where it stays. One that goes without saying
 // since when and until when keeps the program from starting.
-func deprecationOf(op *openapi3.Operation) (*deprecation, error) {
+func deprecationOf(op *openapi3.Operation) (*Deprecation, error) {
 	if !op.Deprecated {
 		return nil, nil
 	}
-	var d deprecation
+	var d Deprecation
 	for name, day := range map[string]*time.Time{"x-deprecated-since": &d.since, "x-sunset": &d.sunset} {
 		text, _ := op.Extensions[name].(string)
 		at, err := time.Parse(time.DateOnly, text)
@@ -34,15 +34,15 @@ func deprecationOf(op *openapi3.Operation) (*deprecation, error) {
 	return &d, nil
 }
 
-// announce tells a client's maker in the headers of RFC 9745 and RFC 8594.
-func (d *deprecation) announce(h http.Header, operationID string) {
+// Announce tells a client's maker in the headers of RFC 9745 and RFC 8594.
+func (d *Deprecation) Announce(h http.Header, operationID string) {
 	h.Set("Deprecation", "@"+strconv.FormatInt(d.since.Unix(), 10))
 	h.Set("Sunset", d.sunset.Format(http.TimeFormat))
 	h.Add("Link", `</docs#`+operationID+`>; rel="deprecation"; type="text/html", </docs/changelog>; rel="sunset"; type="text/html"`)
 }
 
 // Since and Sunset are for the reference.
-func (d *deprecation) Since() string { return d.since.Format(time.DateOnly) }
+func (d *Deprecation) Since() string { return d.since.Format(time.DateOnly) }
 
 // Sunset is the day from which the operation may be gone.
-func (d *deprecation) Sunset() string { return d.sunset.Format(time.DateOnly) }
+func (d *Deprecation) Sunset() string { return d.sunset.Format(time.DateOnly) }

@@ -1,4 +1,4 @@
-package server
+package contract
 
 import (
 	"encoding/json"
@@ -10,24 +10,24 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 )
 
-// flattening turns the flat query of GET /v1/transfers/plan into the body of
+// Flattening turns the flat query of GET /v1/transfers/plan into the body of
 // its POST: container_start_volume becomes container.start_volume. It is read
 // off the contract at start, so that both ways in stay the same.
-type flattening struct {
+type Flattening struct {
 	paths map[string][]string // by query name
 	types map[string]string   // JSON type by query name
 }
 
 // flatten finds the place in the body for every query parameter of the operation.
-func flatten(op *operation, body *openapi3.Schema) (*flattening, error) {
-	f := &flattening{paths: map[string][]string{}, types: map[string]string{}}
+func flatten(op *Operation, body *openapi3.Schema) (*Flattening, error) {
+	f := &Flattening{paths: map[string][]string{}, types: map[string]string{}}
 	places := map[string][]string{}
 	walkProperties(body, nil, func(path []string, s *openapi3.Schema) {
 		name := strings.TrimPrefix(strings.Join(path, "_"), "animals_0_") // a query speaks of one kind of animal
 		places[name] = path
 		f.types[name] = s.Type.Slice()[0]
 	})
-	for name := range op.query {
+	for name := range op.Query {
 		if presentation[name] {
 			continue
 		}
@@ -56,8 +56,8 @@ func walkProperties(s *openapi3.Schema, path []string, visit func([]string, *ope
 	}
 }
 
-// body writes a query as the body it stands for.
-func (f *flattening) body(q url.Values) ([]byte, error) {
+// Body writes a query as the body it stands for.
+func (f *Flattening) Body(q url.Values) ([]byte, error) {
 	root := map[string]any{}
 	for name, path := range f.paths {
 		if !q.Has(name) {
@@ -74,7 +74,7 @@ func (f *flattening) body(q url.Values) ([]byte, error) {
 
 // value is one parameter, checked against the contract already, as JSON holds it:
 // a query may also write 1 for true, 04 for 4 and .5 for 0.5.
-func (f *flattening) value(name, text string) (any, error) {
+func (f *Flattening) value(name, text string) (any, error) {
 	switch f.types[name] {
 	case "string":
 		return text, nil
@@ -107,8 +107,8 @@ func place(at map[string]any, path []string, value any) {
 	at[path[len(path)-1]] = value
 }
 
-// name is the query name of a place in the body, for telling faults.
-func (f *flattening) name(dotted string) string {
+// Name is the query name of a place in the body, for telling faults.
+func (f *Flattening) Name(dotted string) string {
 	flat := strings.ReplaceAll(dotted, ".", "_")
 	for name, path := range f.paths {
 		if strings.Join(path, "_") == flat || strings.TrimPrefix(strings.Join(path, "_"), "animals_0_") == flat {

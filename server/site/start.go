@@ -1,4 +1,4 @@
-package server
+package site
 
 import (
 	"encoding/json"
@@ -226,7 +226,7 @@ func (f *form) refused(body []byte) {
 }
 
 // forms fills the form that a query speaks of, and answers both.
-func (s *site) forms(q url.Values) (salt, reading, named *form) {
+func (s *Site) forms(q url.Values, ask asker) (salt, reading, named *form) {
 	salt, reading = saltForm(), readingForm()
 	switch {
 	case q.Has("target"):
@@ -236,16 +236,22 @@ func (s *site) forms(q url.Values) (salt, reading, named *form) {
 		reading.fill(q)
 		named = reading
 	}
-	salt.answer(s.ask, "/v1/mixes/salt")
-	reading.answer(s.ask, "/v1/conversions")
+	salt.answer(ask, "/v1/mixes/salt")
+	reading.answer(ask, "/v1/conversions")
 	return salt, reading, named
 }
 
 // start answers GET /: the common questions, with their answers on the page.
-func (s *site) start(c echo.Context) error {
-	page, err := s.front()
+func (s *Site) start(c echo.Context) error {
+	var page *asset
+	var err error
 	if q := c.QueryParams(); q.Has("target") || q.Has("reading") {
-		page, err = s.startPage(q)
+		var body []byte
+		if body, err = s.startPage(q, s.ask); err == nil {
+			page = newAsset("text/html; charset=utf-8", body)
+		}
+	} else {
+		page, err = s.asset(s.front)
 	}
 	if err != nil {
 		return err
@@ -255,8 +261,8 @@ func (s *site) start(c echo.Context) error {
 }
 
 // startPage writes the start page with the answer to a question.
-func (s *site) startPage(q url.Values) (*asset, error) {
-	salt, reading, named := s.forms(q)
+func (s *Site) startPage(q url.Values, ask asker) ([]byte, error) {
+	salt, reading, named := s.forms(q, ask)
 	p := sheet{Path: "/", Title: "How much salt, and what does my reading mean?",
 		Description: "Salinity for fishkeepers: how much marine salt, SG to ppt, and how to acclimatise animals to brackish and sea water.", Body: []*form{salt, reading}}
 	if named != nil && len(named.Lines) > 0 { // a link to an answer shows the answer
@@ -264,18 +270,18 @@ func (s *site) startPage(q url.Values) (*asset, error) {
 		p.Picture = "/card.png?" + readable(q)
 		p.Description = strings.Join(named.Lines[1:], " ")
 	}
-	body, err := s.render("start.html", p)
+	t, err := s.asked()
 	if err != nil {
 		return nil, err
 	}
-	return newAsset("text/html; charset=utf-8", body), nil
+	return s.render(t, "start.html", p)
 }
 
 // card answers GET /card.png: the picture that goes with a link to the start
 // page, with the answer to the same query.
-func (s *site) card(c echo.Context) error {
+func (s *Site) card(c echo.Context) error {
 	title, lines := "Fresh, brackish, sea", []string{"How much salt, what a reading means, and how to bring animals across."}
-	if _, _, named := s.forms(c.QueryParams()); named != nil && len(named.Lines) > 0 {
+	if _, _, named := s.forms(c.QueryParams(), s.ask); named != nil && len(named.Lines) > 0 {
 		title, lines = named.Title, named.Lines
 	}
 	body, err := render.Card(title, lines)

@@ -1,6 +1,10 @@
-package server
+package site
 
-import "slices"
+import (
+	"slices"
+
+	"saltlock/server/contract"
+)
 
 // wording is a word that people use and search for, beside the exact term and,
 // where the contract has one, the name on the wire.
@@ -22,10 +26,10 @@ var spoken = []wording{
 }
 
 // wordings is the list, without names that this contract does not have.
-func wordings(c *contract) []wording {
+func wordings(c *contract.Contract) []wording {
 	known := map[string]bool{}
-	for _, op := range c.operations {
-		for name := range op.query {
+	for _, op := range c.Operations {
+		for name := range op.Query {
 			known[name] = true
 		}
 	}
@@ -45,8 +49,8 @@ type facts struct {
 	Siphon bool // plans know the hose
 }
 
-func guideFacts(c *contract) facts {
-	_, saves := c.operations["POST /v1/transfers"]
-	plan := c.operations["GET /v1/transfers/plan"]
-	return facts{Words: wordings(c), Saves: saves, Siphon: plan.query["line_bore"] != nil}
+func guideFacts(c *contract.Contract) facts {
+	_, saves := c.Operations["POST /v1/transfers"]
+	plan := c.Operations["GET /v1/transfers/plan"]
+	return facts{Words: wordings(c), Saves: saves, Siphon: plan.Query["line_bore"] != nil}
 }

@@ -1,4 +1,4 @@
-package server
+package contract
 
 import (
 	"bytes"
@@ -21,7 +21,7 @@ import (
 const (
 	maxBody   = 64 << 10 // bytes of one JSON object; the largest valid plan takes half of it
 	maxList   = 4 << 20  // bytes of a list; ten thousand readings take two million
-	maxItem   = 4 << 10  // bytes of one item of a list
+	MaxItem   = 4 << 10  // bytes of one item of a list
 	maxFields = 200      // of one object
 	maxDepth  = 32       // of objects and lists inside each other
 )
@@ -38,27 +38,27 @@ func bodyType(r *http.Request) string {
 
 // takeBody checks how a body is written, reads it within its bound, and leaves
 // it in the request as the decoders behind it expect it. A table is left unread.
-func (a *asked) takeBody(c echo.Context) error {
+func (a *Request) takeBody(c echo.Context) error {
 	r, media := c.Request(), bodyType(c.Request())
 	if coding := r.Header.Get(echo.HeaderContentEncoding); coding != "" && !strings.EqualFold(coding, "identity") {
 		c.Response().Header().Set(echo.HeaderAcceptEncoding, "identity")
-		return echo.NewHTTPError(http.StatusUnsupportedMediaType, fmt.Sprintf("the body is packed as %s; send it unpacked", clip(coding)))
+		return echo.NewHTTPError(http.StatusUnsupportedMediaType, fmt.Sprintf("the body is packed as %s; send it unpacked", Clip(coding)))
 	}
 	allowed := echo.MIMEApplicationJSON
-	if a.operation.table {
+	if a.Operation.Table {
 		allowed += " or text/csv"
 	}
 	switch {
-	case a.operation.table && media == "text/csv":
-		a.table = true
+	case a.Operation.Table && media == "text/csv":
+		a.Table = true
 		return nil
 	case media != echo.MIMEApplicationJSON:
 		return echo.NewHTTPError(http.StatusUnsupportedMediaType,
-			fmt.Sprintf("the body is %q; send it as %s", clip(r.Header.Get(echo.HeaderContentType)), allowed))
+			fmt.Sprintf("the body is %q; send it as %s", Clip(r.Header.Get(echo.HeaderContentType)), allowed))
 	}
 	r.Header.Set(echo.HeaderContentType, media) // the validator compares letter by letter
 	most := int64(maxBody)
-	if a.operation.each {
+	if a.Operation.Each {
 		most = maxList
 	}
 	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, most))
@@ -67,11 +67,11 @@ func (a *asked) takeBody(c echo.Context) error {
 	} else if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, "the body could not be read to its end")
 	}
-	if a.query.Get("decimal") == "comma" {
+	if a.Query.Get("decimal") == "comma" {
 		body = pointedBody(body)
 	}
-	if !a.operation.each { // a list is taken item by item
-		if body, err = plainJSON(body); err != nil {
+	if !a.Operation.Each { // a list is taken item by item
+		if body, err = PlainJSON(body); err != nil {
 			return err
 		}
 	}
@@ -79,16 +79,16 @@ func (a *asked) takeBody(c echo.Context) error {
 	return nil
 }
 
-// listItems splits a list into its items, and stops at the first that is too many.
-func listItems(r io.Reader, most int) ([]json.RawMessage, error) {
+// ListItems splits a list into its items, and stops at the first that is too many.
+func ListItems(r io.Reader, most int) ([]json.RawMessage, error) {
 	d := json.NewDecoder(r)
 	if start, err := d.Token(); err != nil || start != json.Delim('[') {
-		return nil, &fault{Where: "/", Reason: "the body is no list; send [{\"reading\": …}, …]", Rule: "type"}
+		return nil, &Fault{Where: "/", Reason: "the body is no list; send [{\"reading\": …}, …]", Rule: "type"}
 	}
 	var list []json.RawMessage
 	for d.More() {
 		if len(list) == most {
-			return nil, &fault{Where: "/", Reason: fmt.Sprintf("more than %d readings are given; 1 to %d are allowed in a list, any number as text/csv", most, most), Rule: "maxItems"}
+			return nil, &Fault{Where: "/", Reason: fmt.Sprintf("more than %d readings are given; 1 to %d are allowed in a list, any number as text/csv", most, most), Rule: "maxItems"}
 		}
 		var item json.RawMessage
 		if err := d.Decode(&item); err != nil {
@@ -103,28 +103,28 @@ func listItems(r io.Reader, most int) ([]json.RawMessage, error) {
 		return nil, follows(d)
 	}
 	if len(list) == 0 {
-		return nil, &fault{Where: "/", Reason: fmt.Sprintf("the list is empty; 1 to %d readings are allowed", most), Rule: "minItems"}
+		return nil, &Fault{Where: "/", Reason: fmt.Sprintf("the list is empty; 1 to %d readings are allowed", most), Rule: "minItems"}
 	}
 	return list, nil
 }
 
 func noJSON(err error) error {
-	return &fault{Where: "/", Reason: "the body is no JSON: " + clip(err.Error()), Rule: "json"}
+	return &Fault{Where: "/", Reason: "the body is no JSON: " + Clip(err.Error()), Rule: "json"}
 }
 
 func follows(d *json.Decoder) error {
-	return &fault{Where: "/", Reason: fmt.Sprintf("something follows the JSON value at byte %d; send one", d.InputOffset()), Rule: "json"}
+	return &Fault{Where: "/", Reason: fmt.Sprintf("something follows the JSON value at byte %d; send one", d.InputOffset()), Rule: "json"}
 }
 
-// plainJSON writes one JSON value as every decoder reads it: 4.0 and 1e0 become
+// PlainJSON writes one JSON value as every decoder reads it: 4.0 and 1e0 become
 // whole numbers. It refuses what decoders understand differently: a field given
 // twice, a number beyond a float64, text that is not UTF-8.
-func plainJSON(body []byte) ([]byte, error) {
+func PlainJSON(body []byte) ([]byte, error) {
 	if len(bytes.TrimSpace(body)) == 0 {
-		return nil, &fault{Where: "/", Reason: "the body is empty; send one JSON object", Rule: "json"}
+		return nil, &Fault{Where: "/", Reason: "the body is empty; send one JSON object", Rule: "json"}
 	}
 	if !utf8.Valid(body) {
-		return nil, &fault{Where: "/", Reason: "the body is not UTF-8; write it in that encoding", Rule: "json"}
+		return nil, &Fault{Where: "/", Reason: "the body is not UTF-8; write it in that encoding", Rule: "json"}
 	}
 	w := &plainWriter{in: json.NewDecoder(bytes.NewReader(body))}
 	w.in.UseNumber()
@@ -155,7 +155,7 @@ func (w *plainWriter) value(where string, depth int) error {
 	switch t := token.(type) {
 	case json.Delim:
 		if depth == maxDepth {
-			return &fault{Where: "/", Reason: fmt.Sprintf("objects and lists lie more than %d deep in each other", maxDepth), Rule: "depth"}
+			return &Fault{Where: "/", Reason: fmt.Sprintf("objects and lists lie more than %d deep in each other", maxDepth), Rule: "depth"}
 		}
 		w.out.WriteByte(byte(t))
 		if err = w.members(where, depth, t == '{'); err != nil {
@@ -170,7 +170,7 @@ func (w *plainWriter) value(where string, depth int) error {
 	case json.Number:
 		text, err := plainNumber(string(t))
 		if err != nil {
-			w.faults = append(w.faults, &fault{Where: orRoot(where), Reason: err.Error(), Rule: "number"})
+			w.faults = append(w.faults, &Fault{Where: orRoot(where), Reason: err.Error(), Rule: "number"})
 		}
 		w.out.WriteString(text)
 		return nil
@@ -194,12 +194,12 @@ func (w *plainWriter) members(where string, depth int, named bool) error {
 				return noJSON(err)
 			}
 			name := token.(string)
-			at = where + "/" + clip(name)
+			at = where + "/" + Clip(name)
 			if i == maxFields {
-				return &fault{Where: orRoot(where), Reason: fmt.Sprintf("more than %d fields in one object", maxFields), Rule: "maxProperties"}
+				return &Fault{Where: orRoot(where), Reason: fmt.Sprintf("more than %d fields in one object", maxFields), Rule: "maxProperties"}
 			}
 			if met[name] {
-				w.faults = append(w.faults, &fault{Where: at, Reason: "given twice in one object; give it once", Rule: "repeated"})
+				w.faults = append(w.faults, &Fault{Where: at, Reason: "given twice in one object; give it once", Rule: "repeated"})
 			}
 			met[name] = true
 			key, err := json.Marshal(name)
@@ -228,7 +228,7 @@ func orRoot(where string) string {
 func plainNumber(text string) (string, error) {
 	x, err := strconv.ParseFloat(text, 64)
 	if err != nil {
-		return "0", fmt.Errorf("%s is larger than any number here may be", clip(text))
+		return "0", fmt.Errorf("%s is larger than any number here may be", Clip(text))
 	}
 	const exact = 1 << 53 // up to which a float64 holds every whole number
 	if strings.ContainsAny(text, ".eE") && x == math.Trunc(x) && math.Abs(x) < exact {
@@ -237,26 +237,26 @@ func plainNumber(text string) (string, error) {
 	return text, nil
 }
 
-// decode reads the body of a request, which was checked against the contract.
-func decode(c echo.Context, into any) ([]byte, error) {
+// Decode reads the body of a request, which was checked against the contract.
+func Decode(c echo.Context, into any) ([]byte, error) {
 	body, err := io.ReadAll(c.Request().Body)
 	if err != nil {
 		return nil, fmt.Errorf("read a body that was read before: %w", err)
 	}
-	return body, decodeJSON(body, into)
+	return body, DecodeJSON(body, into)
 }
 
-// decodeJSON decodes what a client sent. Whatever the contract did not find
+// DecodeJSON decodes what a client sent. Whatever the contract did not find
 // and the decoder does is still the client's fault.
-func decodeJSON(body []byte, into any) error {
+func DecodeJSON(body []byte, into any) error {
 	err := json.Unmarshal(body, into)
 	if err == nil {
 		return nil
 	}
-	f := &fault{Where: "/", Reason: "cannot be read: " + clip(err.Error()), Rule: "type"}
+	f := &Fault{Where: "/", Reason: "cannot be read: " + Clip(err.Error()), Rule: "type"}
 	if wrong := new(json.UnmarshalTypeError); errors.As(err, &wrong) {
 		f.Where = "/" + strings.ReplaceAll(wrong.Field, ".", "/")
-		f.Reason = fmt.Sprintf("%s is given, which does not fit here; see the contract", clip(wrong.Value))
+		f.Reason = fmt.Sprintf("%s is given, which does not fit here; see the contract", Clip(wrong.Value))
 	}
 	return f
 }

@@ -1,4 +1,4 @@
-package server
+package contract
 
 import (
 	"flag"
@@ -24,14 +24,13 @@ var requests = flag.Int("requests", 5000, "random requests that clearcut and the
 // what is not, the validator judges itself, so that no refusal can change. And of the
 // right requests most are recognised.
 func TestClearcutAgainstValidator(t *testing.T) {
-	c, err := loadContract(api.Spec)
+	c, err := Load(api.Spec)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &Server{contract: c}
 	random := rand.New(rand.NewPCG(1, 9))
 	var planned []string
-	for key, op := range c.operations {
+	for key, op := range c.Operations {
 		if op.clear != nil {
 			planned = append(planned, key)
 		}
@@ -40,12 +39,12 @@ func TestClearcutAgainstValidator(t *testing.T) {
 	right, recognised, wrong := 0, 0, 0
 	for range *requests {
 		key := planned[random.IntN(len(planned))]
-		op := c.operations[key]
+		op := c.Operations[key]
 		ctx, q := randomRequest(random, op, key)
 		ours := op.clear.recognises(ctx, maps.Clone(q))
 		judged := *op
 		judged.clear = nil
-		err := s.check(ctx, &asked{operation: &judged, query: q})
+		err := c.check(ctx, &Request{Operation: &judged, Query: q})
 		switch {
 		case ours && err != nil:
 			t.Fatalf("%s %s is recognised, and refused by the validator: %v", key, ctx.Request().URL, err)
@@ -65,7 +64,7 @@ func TestClearcutAgainstValidator(t *testing.T) {
 }
 
 // randomRequest asks an operation for something, right or wrong in one place or more.
-func randomRequest(random *rand.Rand, op *operation, key string) (echo.Context, url.Values) {
+func randomRequest(random *rand.Rand, op *Operation, key string) (echo.Context, url.Values) {
 	q := url.Values{}
 	var names, values []string
 	for _, p := range op.Parameters {

@@ -1,4 +1,4 @@
-package server
+package site
 
 import (
 	"encoding/json"
@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
+
+	"saltlock/server/contract"
 )
 
 // call is the example request of an operation, to be written in many languages.
@@ -31,9 +33,9 @@ type argument struct {
 	values []any
 }
 
-func newCall(op *operation, base string) call {
-	c := call{operationID: op.OperationID, method: op.route.Method, base: base, queried: len(op.query) > 0, formats: op.formats,
-		kept: op.stored, keyed: op.Security != nil && len(*op.Security) > 0}
+func newCall(op *contract.Operation, base string) call {
+	c := call{operationID: op.OperationID, method: op.Route.Method, base: base, queried: len(op.Query) > 0, formats: op.Formats,
+		kept: op.Stored, keyed: op.Security != nil && len(*op.Security) > 0}
 	for _, ref := range op.Parameters {
 		p := ref.Value
 		if p.Name == "only" {
@@ -48,7 +50,7 @@ func newCall(op *operation, base string) call {
 		}
 		c.arguments = append(c.arguments, a)
 	}
-	c.URL = exampleURL(op.route.Path, c.arguments)
+	c.URL = exampleURL(op.Route.Path, c.arguments)
 	if op.RequestBody != nil {
 		if media := op.RequestBody.Value.Content.Get("application/json"); media != nil && media.Example != nil {
 			body, _ := json.MarshalIndent(media.Example, "", "  ") // what was read as YAML is JSON

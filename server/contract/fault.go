@@ -1,4 +1,4 @@
-package server
+package contract
 
 import (
 	"errors"
@@ -12,14 +12,14 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// contractFaults tells what the validator found, in the words of the contract;
+// Describe tells what the validator found, in the words of the contract;
 // not ok if the error is not the validator's.
-func contractFaults(err error, faults *found) ([]kind, bool) {
+func Describe(err error, faults *Faults) ([]Kind, bool) {
 	switch e := err.(type) {
 	case openapi3.MultiError:
-		var kinds []kind
+		var kinds []Kind
 		for _, each := range e {
-			found, _ := contractFaults(each, faults)
+			found, _ := Describe(each, faults)
 			kinds = append(kinds, found...)
 		}
 		return kinds, true
@@ -31,12 +31,12 @@ func contractFaults(err error, faults *found) ([]kind, bool) {
 	return nil, false
 }
 
-func requestFaults(e *openapi3filter.RequestError, faults *found) []kind {
+func requestFaults(e *openapi3filter.RequestError, faults *Faults) []Kind {
 	where := "/"
 	if e.Parameter != nil {
 		where = e.Parameter.Name
 	}
-	var kinds []kind
+	var kinds []Kind
 	for _, each := range inOrder(flattened(e.Err), placeOf) {
 		if schema := new(openapi3.SchemaError); errors.As(each, &schema) {
 			kinds = append(kinds, schemaFaults(where, schema, faults)...)
@@ -51,8 +51,8 @@ func requestFaults(e *openapi3filter.RequestError, faults *found) []kind {
 		case e.Parameter != nil:
 			reason = "is not of type " + strings.Join(e.Parameter.Schema.Value.Type.Slice(), " or ") + example(e.Parameter)
 		}
-		faults.add(where, reason, rule)
-		kinds = append(kinds, invalidRequest)
+		faults.Add(where, reason, rule)
+		kinds = append(kinds, InvalidRequest)
 	}
 	return kinds
 }
@@ -80,9 +80,9 @@ func example(p *openapi3.Parameter) string {
 }
 
 // schemaFaults tells one broken rule: what was given, what is allowed, what to do.
-func schemaFaults(where string, e *openapi3.SchemaError, faults *found) []kind {
+func schemaFaults(where string, e *openapi3.SchemaError, faults *Faults) []Kind {
 	if e.SchemaField == "allOf" { // a description around a reference; the fault lies inside, and its place is whole
-		var kinds []kind
+		var kinds []Kind
 		for _, each := range inOrder(flattened(errors.Unwrap(e.Origin)), placeOf) {
 			if inner := new(openapi3.SchemaError); errors.As(each, &inner) {
 				kinds = append(kinds, schemaFaults(where, inner, faults)...)
@@ -90,26 +90,26 @@ func schemaFaults(where string, e *openapi3.SchemaError, faults *found) []kind {
 		}
 		return kinds
 	}
-	k := invalidRequest
+	k := InvalidRequest
 	if e.SchemaField == "minimum" || e.SchemaField == "maximum" {
-		k = outOfRange
+		k = OutOfRange
 	}
-	if faults.full() {
-		faults.untold++
-		return []kind{k}
+	if faults.Full() {
+		faults.Untold++
+		return []Kind{k}
 	}
 	where = join(where, e.JSONPointer())
 	switch e.SchemaField {
 	case "format":
-		if e.Value == "" || errors.Is(e.Origin, errLong) {
-			return []kind{k} // told by minLength or maxLength
+		if e.Value == "" || errors.Is(e.Origin, ErrLong) {
+			return []Kind{k} // told by minLength or maxLength
 		}
 	case "properties":
 		where = join(where, []string{unknownName(e.Reason)})
 	}
 	rule, reason := ruleOf(e)
-	faults.add(where, reason, rule)
-	return []kind{k}
+	faults.Add(where, reason, rule)
+	return []Kind{k}
 }
 
 // placeOf is where the validator found an error, and which rule was broken.
@@ -126,7 +126,7 @@ func join(where string, at []string) string {
 		return where
 	}
 	for _, name := range at {
-		where = strings.TrimSuffix(where, "/") + "/" + clip(name)
+		where = strings.TrimSuffix(where, "/") + "/" + Clip(name)
 	}
 	return where
 }
@@ -144,11 +144,11 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 			return "empty", "empty; give a value or leave it out"
 		}
 	case "enum":
-		given, allowed := clip(fmt.Sprint(e.Value)), make([]string, len(e.Schema.Enum))
+		given, allowed := Clip(fmt.Sprint(e.Value)), make([]string, len(e.Schema.Enum))
 		for i, v := range e.Schema.Enum {
 			allowed[i] = fmt.Sprint(v)
 		}
-		return "enum", fmt.Sprintf("%q is given; one of %s is allowed%s", given, strings.Join(allowed, ", "), hint(given, allowed))
+		return "enum", fmt.Sprintf("%q is given; one of %s is allowed%s", given, strings.Join(allowed, ", "), Hint(given, allowed))
 	case "minimum", "maximum":
 		return "range", fmt.Sprintf("%v is given; the %s", e.Value, e.Reason)
 	case "type":
@@ -157,13 +157,13 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 		return "required", "missing; give it"
 	case "properties":
 		name := unknownName(e.Reason)
-		return "unknown", fmt.Sprintf("there is no field %q here%s", clip(name), hint(name, propertyNames(e.Schema)))
+		return "unknown", fmt.Sprintf("there is no field %q here%s", Clip(name), Hint(name, propertyNames(e.Schema)))
 	}
 	return e.SchemaField, e.Reason
 }
 
-// hint names the nearest of what is known, if one is near.
-func hint(given string, known []string) string {
+// Hint names the nearest of what is known, if one is near.
+func Hint(given string, known []string) string {
 	if near := quantity.Nearest(given, known); near != "" {
 		return fmt.Sprintf("; %q is the nearest", near)
 	}

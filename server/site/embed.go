@@ -1,4 +1,4 @@
-package server
+package site
 
 import (
 	"bytes"
@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -27,23 +28,36 @@ type embedded struct {
 const embedPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors "
 
 // routeEmbed adds the elements to the routes. They are files and pages, no
-// operations of the contract.
-func routeEmbed(e *echo.Echo, base string) error {
+// operations of the contract, and read when they are first asked for.
+func (s *Site) routeEmbed(e *echo.Echo) {
+	load := sync.OnceValues(func() (*embedded, error) { return newEmbedded(s.Base) })
+	route := func(path string, answer func(*embedded, echo.Context) error) {
+		e.GET(path, func(c echo.Context) error {
+			m, err := load()
+			if err != nil {
+				return err
+			}
+			return answer(m, c)
+		})
+	}
+	route("/embed", (*embedded).getIndex)
+	route("/embed/:name", (*embedded).get)
+	route("/embed/frame/:name", (*embedded).getFrame)
+	route("/embed/:version/:file", (*embedded).getVersion)
+}
+
+func newEmbedded(base string) (*embedded, error) {
 	set, err := elements.Load()
 	if err != nil {
-		return fmt.Errorf("load the elements: %w", err)
+		return nil, fmt.Errorf("load the elements: %w", err)
 	}
 	m := &embedded{Set: set, base: base}
 	for text, to := range map[string]**template.Template{set.Page: &m.page, set.Frame: &m.frame, set.Index: &m.index} {
 		if *to, err = template.New("").Parse(text); err != nil {
-			return fmt.Errorf("read the pages of the elements: %w", err)
+			return nil, fmt.Errorf("read the pages of the elements: %w", err)
 		}
 	}
-	e.GET("/embed", m.getIndex)
-	e.GET("/embed/:name", m.get)
-	e.GET("/embed/frame/:name", m.getFrame)
-	e.GET("/embed/:version/:file", m.getVersion)
-	return nil
+	return m, nil
 }
 
 func (m *embedded) getIndex(c echo.Context) error {

@@ -1,4 +1,4 @@
-package server
+package site
 
 import (
 	"bytes"
@@ -62,6 +62,9 @@ func escape(v any) string {
 	return strings.NewReplacer("+", "%20", "%2F", "/", "%3A", ":", "%2C", ",").Replace(url.QueryEscape(fmt.Sprint(v)))
 }
 
+// noAnswer stands where an example would, while it cannot be had.
+const noAnswer = "This server could not answer this just now. Ask the URL to see why."
+
 // liveAnswer is a question with what this server answers to it.
 type liveAnswer struct {
 	URL   template.URL
@@ -70,32 +73,32 @@ type liveAnswer struct {
 }
 
 // answer is {{template "live" (answer "/v1/…" "name=value" …)}} of the guides: the text
-// that this server gives to the question, when it starts.
-func (s *site) answer(path string, arguments ...string) (liveAnswer, error) {
+// that this server gives to the question, or that it gives none.
+func (ask asker) answer(path string, arguments ...string) liveAnswer {
 	at := target(path, arguments)
 	joint := "?"
 	if strings.Contains(at, "?") {
 		joint = "&"
 	}
 	at += joint + "format=text"
-	status, body := s.ask(http.MethodGet, at, nil)
+	status, body := ask(http.MethodGet, at, nil)
 	if status != http.StatusOK {
-		return liveAnswer{}, fmt.Errorf("GET %s: %d %s", at, status, body)
+		body = []byte(noAnswer)
 	}
 	shown := at
 	if len(shown) > 100 { // a plan's inputs would fill the page
 		shown = path + "?…"
 	}
-	return liveAnswer{URL: template.URL(at), Shown: shown, Lines: strings.Split(strings.TrimSpace(string(body)), "\n")}, nil
+	return liveAnswer{URL: template.URL(at), Shown: shown, Lines: strings.Split(strings.TrimSpace(string(body)), "\n")}
 }
 
 // value is {{value "field" "/v1/…" "name=value" …}} of the guides: one number in words,
-// in both unit families.
-func (s *site) value(field, path string, arguments ...string) (string, error) {
+// in both unit families, or a sign that there is none now.
+func (ask asker) value(field, path string, arguments ...string) (string, error) {
 	at := target(path, arguments)
-	status, body := s.ask(http.MethodGet, at, nil)
+	status, body := ask(http.MethodGet, at, nil)
 	if status != http.StatusOK {
-		return "", fmt.Errorf("GET %s: %d %s", at, status, body)
+		return "(?)", nil
 	}
 	var v any
 	if err := json.Unmarshal(body, &v); err != nil {

@@ -1,4 +1,4 @@
-package server
+package contract
 
 import (
 	"net/http"
@@ -121,9 +121,9 @@ func textCheck(s *openapi3.Schema, formats map[string]check) valueCheck {
 	if s.Format != "" && !known {
 		return never
 	}
-	least, most := int(max(s.MinLength, 1)), maxText
+	least, most := int(max(s.MinLength, 1)), MaxText
 	if s.MaxLength != nil {
-		most = int(min(*s.MaxLength, maxText))
+		most = int(min(*s.MaxLength, MaxText))
 	}
 	return func(v string) bool {
 		n := 0

@@ -1,0 +1,93 @@
+package contract
+
+import (
+	"cmp"
+	"net/http"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"saltlock/api"
+)
+
+// MaxTold is the number of faults that one answer describes; the others are counted.
+const MaxTold = 100
+
+// maxQuoted is the number of bytes that are repeated of what a client sent.
+const maxQuoted = 64
+
+// Faults are what is wrong with a request, in the order in which they are told.
+type Faults struct {
+	Told   []api.Fault
+	Untold int // those beyond MaxTold
+}
+
+// Full says whether a further fault is only counted, so that nobody words it in vain.
+func (f *Faults) Full() bool { return len(f.Told) >= MaxTold }
+
+// Add tells a fault, once, or counts it.
+func (f *Faults) Add(where, reason, rule string) {
+	f.Tell(api.Fault{Where: where, Reason: reason, Rule: rule})
+}
+
+// Tell is Add for a fault that may say more than a sentence.
+func (f *Faults) Tell(next api.Fault) {
+	same := func(o api.Fault) bool { return o.Where == next.Where && o.Reason == next.Reason && o.Rule == next.Rule }
+	switch {
+	case f.Full():
+		f.Untold++
+	case !slices.ContainsFunc(f.Told, same):
+		f.Told = append(f.Told, next)
+	}
+}
+
+// Clip cuts what a client sent to what is worth repeating.
+func Clip(s string) string {
+	if len(s) <= maxQuoted {
+		return s
+	}
+	end := maxQuoted
+	for end > 0 && !utf8.RuneStart(s[end]) {
+		end--
+	}
+	return s[:end] + "…"
+}
+
+// inOrder sorts by the place that key names: the validator walks maps, and the
+// same request gives the same answer.
+func inOrder[T any](list []T, key func(T) string) []T {
+	slices.SortStableFunc(list, func(a, b T) int { return cmp.Compare(key(a), key(b)) })
+	return list
+}
+
+// Kind is a type of problem; its page under /problems explains it.
+type Kind struct {
+	Name, Title string
+	Status      int
+}
+
+// What breaks the contract.
+var (
+	InvalidRequest = Kind{Name: "invalid-request", Title: "The request does not follow the contract", Status: http.StatusBadRequest}
+	OutOfRange     = Kind{Name: "out-of-range", Title: "A value is outside the range in which the formulas hold", Status: http.StatusUnprocessableEntity}
+)
+
+// Fault is one thing that is wrong with a request.
+type Fault api.Fault
+
+func (f *Fault) Error() string { return f.Where + ": " + f.Reason }
+
+// QueryError tells of a query that cannot be taken apart.
+type QueryError struct{ err error }
+
+func (e *QueryError) Error() string { return e.err.Error() }
+
+// NotAcceptableError tells that no format on offer is accepted.
+type NotAcceptableError struct {
+	accept  string
+	offered []string
+}
+
+func (e *NotAcceptableError) Error() string {
+	return "accepted: " + e.accept + "; offered: " + strings.Join(e.offered, ", ")
+}

@@ -1,0 +1,180 @@
+package contract
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"net/url"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3filter"
+	"github.com/labstack/echo/v4"
+	"github.com/munnerz/goautoneg"
+
+	"saltlock/chem/quantity"
+)
+
+// maxParameters is the most that a query may give; a plan has some 130 to choose from.
+const maxParameters = 250
+
+// presentation names the query parameters that shape an answer and do not
+// belong to the question.
+var presentation = map[string]bool{"format": true, "only": true, "units": true, "lang": true, "decimal": true, "sep": true, "_": true}
+
+// Request is a request that keeps the contract.
+type Request struct {
+	Operation *Operation
+	Query     url.Values
+	Format    string // media type of the answer
+	Table     bool   // the body is a table, not yet read
+}
+
+// Take checks a request against its operation, all faults at once. It leaves query
+// and body as the decoders behind it expect them.
+func (c *Contract) Take(ctx echo.Context, op *Operation) (*Request, error) {
+	q, err := url.ParseQuery(ctx.Request().URL.RawQuery)
+	if err != nil {
+		return nil, &QueryError{err}
+	}
+	r := &Request{Operation: op, Query: q}
+	if r.Format, err = negotiate(op, q.Get("format"), ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
+		return nil, err
+	}
+	return r, c.check(ctx, r)
+}
+
+// check runs every check of the request and joins what they find.
+func (c *Contract) check(ctx echo.Context, a *Request) error {
+	r, op := ctx.Request(), a.Operation
+	if err := a.few(); err != nil {
+		return err
+	}
+	if op.clear.recognises(ctx, a.Query) {
+		return nil
+	}
+	faults := queryFaults(op, a.Query)
+	changed := wholeNumbers(op, a.Query)
+	if a.Query.Get("decimal") == "comma" {
+		faults, changed = append(faults, pointed(op, a.Query)), true
+	}
+	if changed {
+		r.URL.RawQuery = a.Query.Encode()
+	}
+	filter := *c.Filter
+	filter.ExcludeRequestBody = op.Each
+	if op.RequestBody != nil {
+		if err := a.takeBody(ctx); err != nil {
+			return err
+		}
+	}
+	path := map[string]string{}
+	for i, name := range ctx.ParamNames() {
+		path[name] = ctx.ParamValues()[i]
+	}
+	faults = append(faults, openapi3filter.ValidateRequest(r.Context(), &openapi3filter.RequestValidationInput{
+		Request: r, PathParams: path, QueryParams: a.Query, Route: &op.Route, Options: &filter,
+	}))
+	return errors.Join(faults...)
+}
+
+// few refuses a query of too many parameters before any of them is looked at.
+func (r *Request) few() error {
+	n := 0
+	for _, values := range r.Query {
+		n += len(values)
+	}
+	if n > maxParameters {
+		return &Fault{Where: "query", Reason: fmt.Sprintf("has %d parameters; at most %d are read", n, maxParameters), Rule: "maxItems"}
+	}
+	return nil
+}
+
+// wholeNumbers writes 4.0 and 1e0 as 4 and 1 where the contract wants a whole number.
+func wholeNumbers(op *Operation, q url.Values) (changed bool) {
+	for name, values := range q {
+		if p, ok := op.Query[name]; !ok || !p.Schema.Value.Type.Is("integer") {
+			continue
+		}
+		for i, v := range values {
+			if whole, err := plainNumber(v); err == nil && whole != v {
+				values[i], changed = whole, true
+			}
+		}
+	}
+	return changed
+}
+
+// queryFaults finds what the validator lets pass: unknown and repeated names.
+func queryFaults(op *Operation, q url.Values) []error {
+	var faults []error
+	for _, name := range slices.Sorted(maps.Keys(q)) {
+		p, ok := op.Query[name]
+		switch {
+		case !ok && strings.HasPrefix(op.Route.Path, "/v1/"):
+			reason := fmt.Sprintf("%s has no parameter %q", op.Route.Path, Clip(name))
+			faults = append(faults, &Fault{Where: Clip(name), Reason: reason + Hint(name, slices.Sorted(maps.Keys(op.Query))), Rule: "unknown"})
+		case ok && len(q[name]) > 1 && !p.Schema.Value.Type.Is("array"):
+			faults = append(faults, &Fault{Where: name, Reason: fmt.Sprintf("given %d times; give it once", len(q[name])), Rule: "repeated"})
+		}
+	}
+	return faults
+}
+
+// negotiate picks the media type of the answer.
+func negotiate(op *Operation, format, accept string) (string, error) {
+	if len(op.Formats) == 0 {
+		return "", nil
+	}
+	for _, mime := range op.Formats {
+		if FormatOf[mime] == format {
+			return mime, nil
+		}
+	}
+	if accept == "" || format != "" { // an unknown format is a fault of the query
+		return op.Formats[0], nil
+	}
+	if chosen := goautoneg.Negotiate(accept, op.Formats); chosen != "" {
+		return chosen, nil
+	}
+	return "", &NotAcceptableError{accept: accept, offered: op.Formats}
+}
+
+// digitComma is a comma that can only be a decimal mark.
+var digitComma = regexp.MustCompile(`(\d),(\d)`)
+
+// pointed turns decimal commas of the query's quantities into points.
+func pointed(op *Operation, q url.Values) error {
+	var faults []error
+	for name, values := range q {
+		p, ok := op.Query[name]
+		if !ok {
+			continue
+		}
+		schema := p.Schema.Value
+		if schema.Type.Is("array") {
+			schema = schema.Items.Value
+		}
+		for i, v := range values {
+			if schema.Format == "portion" { // its commas also part the quantities
+				values[i] = digitComma.ReplaceAllString(v, "$1.$2")
+			} else if schema.Format != "" {
+				text, err := quantity.DecimalComma(v)
+				if err != nil {
+					faults = append(faults, &Fault{Where: name, Reason: err.Error(), Rule: "quantity"})
+					continue
+				}
+				values[i] = text
+			}
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// pointedBody turns decimal commas inside the strings of a JSON body into points.
+func pointedBody(body []byte) []byte {
+	return jsonString.ReplaceAllFunc(body, func(s []byte) []byte { return digitComma.ReplaceAll(s, []byte("$1.$2")) })
+}
+
+var jsonString = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)

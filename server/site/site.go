@@ -1,0 +1,247 @@
+// Package site shows the service to people: start page, guides, reference, console,
+// and what they load. It asks the service as any client does.
+package site
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"log/slog"
+	"net/http"
+	"sync"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/server/contract"
+)
+
+//go:embed pages
+var pageFiles embed.FS
+
+// Options is what a site needs.
+type Options struct {
+	Contract    *contract.Contract
+	Service     http.Handler // that answers the questions on pages, as it answers the world
+	Problems    []Problem
+	Log         *slog.Logger
+	PublicURL   string // that snippets and previews of links name; empty is the contract's own
+	Operator    string // who runs this server, in the operator's words
+	Version     string
+	DataVersion string
+}
+
+// Site is what the service shows to people. A page is written when it is first
+// asked for, so that none can keep the service from starting; the start page with a
+// question in its URL each time.
+type Site struct {
+	Base        string // address that snippets and previews of links name
+	Operator    string
+	Version     string
+	DataVersion string
+	Nav         []link
+
+	pages map[string]*page // by path
+	front *page            // the start page without a question
+	ask   asker
+	log   *slog.Logger
+	asked func() (*template.Template, error) // of the start page, which asks each time
+}
+
+// link is a place and its name.
+type link struct{ Path, Name string }
+
+// sheet is a page as its template sees it.
+type sheet struct {
+	Path, Title, Description string
+	Share                    string // what a preview of the link says
+	Picture                  string // path of the preview's picture
+	Styles                   []string
+	Site                     *Site
+	Body                     any
+}
+
+// guide is a page whose text stands in a template of its own.
+type guide struct{ path, file, name, title, description string }
+
+var guides = []guide{
+	{"/docs/instruments", "instruments", "Instruments", "What your instrument really says", "SG to ppt and back, temperature, refractometers, conductivity pens: what a reading means and how far to trust it."},
+	{"/docs/making-water", "making-water", "Making water", "Making brackish and sea water", "How much marine salt for how much water, what the product holds, water changes and topping off."},
+	{"/docs/dripping", "dripping", "Dripping", "Dripping animals over", "How to acclimatise fish and shrimps to other water over hours: drops, pour-offs, hose, air, and when not to."},
+	{"/docs/ramping", "ramping", "Ramping", "Ramping a tank over weeks", "From fresh to brackish or sea water in dated water changes that the animals and the filter can follow."},
+	{"/docs/hosting", "hosting", "Hosting", "For the webmaster: running a server of your own", "Who runs a Saltlock server, how to host it without Go installed, what it stores and what it does not."},
+}
+
+// New makes the site.
+func New(o Options) *Site {
+	s := &Site{Base: o.PublicURL, Operator: o.Operator, Version: o.Version, DataVersion: o.DataVersion, pages: map[string]*page{}, ask: asking(o.Service), log: o.Log}
+	s.asked = sync.OnceValues(func() (*template.Template, error) { return templates(s.ask) })
+	if s.Base == "" {
+		s.Base = o.Contract.Doc.Servers[0].URL
+	}
+	s.Nav = []link{{"/", "Start"}, {"/docs", "Reference"}}
+	for _, g := range guides {
+		s.Nav = append(s.Nav, link{g.path, g.name})
+		if g.file == "ramping" {
+			s.Nav = append(s.Nav, link{"/docs/pitfalls", "Pitfalls"})
+		}
+	}
+	s.Nav = append(s.Nav, link{"/embed", "On your site"}, link{"/docs/console", "Console"}, link{"/docs/changelog", "Changes"})
+	s.front = &page{write: func(ask asker) ([]byte, error) { return s.startPage(nil, ask) }}
+	s.addAll(o)
+	return s
+}
+
+// addAll adds the pages of the contract, the guides and the problems.
+func (s *Site) addAll(o Options) {
+	s.add("docs.html", sheet{Path: "/docs", Title: "Reference", Description: "Every operation with its URL, curl, spreadsheet formula, Go, TypeScript and Python, and what this server answers."},
+		func(ask asker) (any, error) { return reference(o.Contract, s.Base, ask), nil })
+	s.add("console.html", sheet{Path: "/docs/console", Title: "Console", Description: "Fill in the parameters of an operation and send it to this server.", Styles: []string{"swagger-ui.css", "console.css"}}, nil)
+	s.add("pitfalls.html", sheet{Path: "/docs/pitfalls", Title: "What common mistakes cost", Description: "Wrong by how much: uncorrected hydrometers, scales taken for one another, rules of thumb."},
+		func(asker) (any, error) { return pitfalls() })
+	s.add("changelog.html", sheet{Path: "/docs/changelog", Title: "Changes of numbers and of fields", Description: "What answers differently since when, and what the contract gained."},
+		func(asker) (any, error) { return readChangelog() })
+	for _, g := range guides {
+		s.add(g.file+".html", sheet{Path: g.path, Title: g.title, Description: g.description}, func(asker) (any, error) { return guideFacts(o.Contract), nil })
+	}
+	for _, p := range o.Problems {
+		s.add("problem.html", sheet{Path: "/problems/" + p.Name, Title: p.Title, Description: p.Meaning}, func(asker) (any, error) { return p, nil })
+	}
+}
+
+// page is written when it is first asked for, and kept once all its examples
+// were answered.
+type page struct {
+	write func(ask asker) ([]byte, error)
+	mu    sync.Mutex
+	kept  *asset
+}
+
+// add adds one page; body, if it has one, makes what its template shows.
+func (s *Site) add(file string, p sheet, body func(asker) (any, error)) {
+	s.pages[p.Path] = &page{write: func(ask asker) ([]byte, error) {
+		p := p
+		if body != nil {
+			var err error
+			if p.Body, err = body(ask); err != nil {
+				return nil, fmt.Errorf("write the page %s: %w", p.Path, err)
+			}
+		}
+		t, err := templates(ask)
+		if err != nil {
+			return nil, err
+		}
+		return s.render(t, file, p)
+	}}
+}
+
+// asset is the page as it is sent.
+func (s *Site) asset(p *page) (*asset, error) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.kept != nil {
+		return p.kept, nil
+	}
+	answered := true
+	body, err := p.write(func(method, target string, body []byte) (int, []byte) {
+		status, answer := s.ask(method, target, body)
+		if status != http.StatusOK {
+			answered = false
+			s.log.Warn("an example is not answered", "method", method, "target", target, "status", status)
+		}
+		return status, answer
+	})
+	if err != nil {
+		return nil, err
+	}
+	a := newAsset("text/html; charset=utf-8", body)
+	if answered {
+		p.kept = a
+	}
+	return a, nil
+}
+
+// templates are those of all pages, which ask by ask.
+func templates(ask asker) (*template.Template, error) {
+	t, err := parsed()
+	if err == nil {
+		t, err = t.Clone()
+	}
+	if err != nil {
+		return nil, fmt.Errorf("read the pages: %w", err)
+	}
+	return t.Funcs(template.FuncMap{"answer": ask.answer, "value": ask.value}), nil
+}
+
+// parsed is read once and cloned for each page.
+var parsed = sync.OnceValues(func() (*template.Template, error) {
+	var nobody asker
+	return template.New("").Funcs(template.FuncMap{
+		"static": staticURL, "prose": prose, "unit": systemdUnit, "answer": nobody.answer, "value": nobody.value,
+	}).ParseFS(pageFiles, "pages/*.html", "pages/guides/*.html")
+})
+
+// render writes a page by its template.
+func (s *Site) render(templates *template.Template, file string, p sheet) ([]byte, error) {
+	p.Site = s
+	if p.Share == "" {
+		p.Share = p.Title
+	}
+	if p.Picture == "" {
+		p.Picture = "/card.png"
+	}
+	var out bytes.Buffer
+	if err := templates.ExecuteTemplate(&out, file, p); err != nil {
+		return nil, fmt.Errorf("write the page %s: %w", p.Path, err)
+	}
+	return out.Bytes(), nil
+}
+
+// Routes adds what the contract leaves out: it is for programs, pages are for people.
+func (s *Site) Routes(e *echo.Echo) {
+	e.GET("/", s.start)
+	e.GET("/card.png", s.card)
+	e.GET("/docs/:page", func(c echo.Context) error { return s.Page(c, c.Request().URL.Path) })
+	e.GET("/static/:name", func(c echo.Context) error {
+		a, ok := static()[c.Param("name")]
+		if !ok {
+			return echo.NewHTTPError(http.StatusNotFound, "there is no such file")
+		}
+		if c.QueryParam("v") == a.version() {
+			c.Response().Header().Set("Cache-Control", "public, max-age=31536000, immutable")
+		}
+		return a.send(c)
+	})
+	e.GET("/favicon.ico", func(c echo.Context) error { return static()["mark.svg"].send(c) })
+	s.routeEmbed(e)
+	e.GET("/robots.txt", func(c echo.Context) error { return c.String(http.StatusOK, "User-agent: *\nAllow: /\n") })
+}
+
+const (
+	pagePolicy    = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+	consolePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'"
+)
+
+// Page sends a page, which may run nothing and load nothing from elsewhere; the
+// console runs the scripts of this server.
+func (s *Site) Page(c echo.Context, at string) error {
+	p, ok := s.pages[at]
+	if !ok {
+		return echo.NewHTTPError(http.StatusNotFound, fmt.Sprintf("there is no page %s", at))
+	}
+	a, err := s.asset(p)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set("Content-Security-Policy", pagePolicy)
+	if at == "/docs/console" {
+		c.Response().Header().Set("Content-Security-Policy", consolePolicy)
+	}
+	return a.send(c)
+}
+
+// systemdUnit is the example of the page on hosting.
+func systemdUnit() (string, error) {
+	text, err := pageFiles.ReadFile("pages/saltlock.service")
+	return string(text), err
+}
