@@ -57,7 +57,11 @@ func (k tank) with(new, to float64) float64 {
 
 // furthest is the salinity that the largest share of new water leads to.
 func (k tank) furthest(new float64) float64 {
-	out := min(1, k.p.Share*k.p.Volume/k.volume)
+	return k.changed(min(1, k.p.Share*k.p.Volume/k.volume), new)
+}
+
+// changed is the salinity after the share out makes room for new water.
+func (k tank) changed(out, new float64) float64 {
 	rest, salt, s := k.mass*(1-out), k.salt*(1-out), k.salt/k.mass
 	for range 8 {
 		full := k.p.Volume * k.p.Density(s)
@@ -96,7 +100,7 @@ func (p *Problem) change(from, to float64) Change {
 		dose = math.Floor(exact/grain+1e-9) * grain
 	}
 	more := (dose - exact) / slope
-	if slope != 0 && more <= 0.01 && out+more <= most {
+	if out > 0 && slope != 0 && more <= 0.01 && out+more <= most { // out of a mere top-off nothing is taken for a gram
 		return k.carried(from, to, out+max(0, more), dose)
 	}
 	dose = math.Floor(exact/grain+1e-9) * grain

@@ -48,6 +48,9 @@
 // where single changes go a quarter of the way to the new water and more. Each
 // change counts half a percent of the water, so that none is made for a cupful.
 //
+// Where water evaporates, what is filled up with new water need not be taken out. So
+// on the way up schedules of many small changes are tried beside those of few.
+//
 // A dose of salt is one that a kitchen scale shows. It is rounded up and the
 // share enlarged to match, so that the salinity is met exactly; where the share
 // would have to grow by more than a hundredth of the tank, the dose is rounded

@@ -97,6 +97,9 @@ func (s *search) plan(ctx context.Context, gap, need float64, last int) (Plan, e
 	if err != nil {
 		return Plan{}, err
 	}
+	if list, err = s.topOff(ctx, list, aim, last); err != nil {
+		return Plan{}, err
+	}
 	plan := s.carryOut(list, need)
 	plan.Complete = complete
 	return plan, nil

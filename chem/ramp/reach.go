@@ -21,6 +21,7 @@ type label struct {
 type search struct {
 	*Problem
 	sign   float64
+	gentle float64 // changes stay within this many days' evaporation; 0: they need not
 	salty  float64 // way at which the salty stretch begins or ends
 	labels []label
 	spent  int // labels made, over all runs
@@ -67,6 +68,9 @@ func (s *search) most(l label, day int) float64 {
 	to = min(to, s.weekEnd(l), s.filterEnd(l))
 	if s.Ahead != nil {
 		to = min(to, s.sign*(s.Ahead(float64(day))-s.From))
+	}
+	if s.gentle > 0 {
+		to = min(to, way+s.gentle*(s.before(at).changed(0, s.Saltiest)-at))
 	}
 	return s.byPH(way, s.byShare(way, to))
 }

@@ -176,6 +176,32 @@ func (s *search) shorten(ctx context.Context, list []evening, aim float64, last 
 	return best, nil
 }
 
+// topOff looks for a schedule that costs less on the way up because it fills up what
+// evaporates with new water day by day, and so takes hardly anything out.
+func (s *search) topOff(ctx context.Context, list []evening, aim float64, last int) ([]evening, error) {
+	if s.Evaporation == 0 || s.sign < 0 || s.Ahead != nil {
+		return list, nil
+	}
+	defer func() { s.gentle = 0 }()
+	least := s.cost(list)
+	for lo, hi := 0.5, 16.; hi-lo > 0.05; {
+		s.gentle = (lo + hi) / 2
+		even, ok, err := s.run(ctx, aim, last, nil, nil)
+		if err != nil {
+			return nil, err
+		}
+		if !ok {
+			lo = s.gentle
+			continue
+		}
+		hi = s.gentle
+		if cost := s.cost(even); cost < least-slack {
+			list, least = even, cost
+		}
+	}
+	return list, nil
+}
+
 // before is the way gone before a day.
 func before(list []evening, day int) float64 {
 	if day == 0 {

@@ -99,7 +99,10 @@ func waterChanges(p ramp.Plan) []Phase {
 		h := Phase{Kind: WaterChange, Start: hours(24 * float64(c.Day)), Duration: hours(0), FromSalinity: practical(c.Before), ToSalinity: practical(c.After),
 			TakeOut: new(litres(c.TakeOut)), PutIn: new(litres(c.PutIn)), NewWater: new(practical(c.NewWater)), Salt: new(kilograms(c.Salt)), SourceWater: new(litres(c.Source))}
 		h.Instruction = noteOf("change_water", c.Day, *h.TakeOut, *h.PutIn, *h.NewWater, *h.Salt, h.ToSalinity)
-		if c.Salt == 0 {
+		switch {
+		case c.TakeOut == 0:
+			h.Instruction = noteOf("top_off_with_salt", c.Day, *h.PutIn, *h.NewWater, *h.Salt, h.ToSalinity)
+		case c.Salt == 0:
 			h.Instruction = noteOf("change_water_no_salt", c.Day, *h.TakeOut, *h.PutIn, h.ToSalinity)
 		}
 		list[i] = h

@@ -108,10 +108,19 @@ func (t *task) offerLongRoutes() {
 		each := t.gap / float64(stages)
 		t.refuse(tanks, noteOf("holding_tanks_would_do", stages, salinity(each), hours(t.wait(each))))
 	}
+	if !t.livesInTank() {
+		return
+	}
 	if stages > 1 {
 		t.refuse(home, noteOf("combined_would_do", practical(t.salinityAt(t.rules.perDay))))
 	}
 	t.refuse(home, noteOf("ramp_would_do"))
+}
+
+// livesInTank tells whether the animals have a tank to change around them: not in a
+// bag, nor just out of one.
+func (t *task) livesInTank() bool {
+	return t.request.From.HoursInBag == nil && !slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == JustShipped })
 }
 
 // belongThere tells whether the new water is one that the animals may live in,
