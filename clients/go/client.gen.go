@@ -4002,6 +4002,11 @@ type Fault struct {
 	Where string `json:"where"`
 }
 
+// FieldAnswer The one field that `only=` asked for: a quantity, or a salinity on both scales.
+type FieldAnswer struct {
+	union json.RawMessage
+}
+
 // Flow Volume flow, mL/min.
 type Flow = Quantity
 
@@ -5970,7 +5975,7 @@ type GetConversionParams struct {
 	// Stage Life stage of that species.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetConversionParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6162,7 +6167,7 @@ type GetBlendParams struct {
 	// Target Salinity the blend shall have; the water without a volume is solved for.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetBlendParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6273,7 +6278,7 @@ type GetSaltMixParams struct {
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetSaltMixParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6339,7 +6344,7 @@ type GetTopOffParams struct {
 	// Temperature Temperature of all waters; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetTopOffParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6411,7 +6416,7 @@ type GetWaterChangeParams struct {
 	// ProductWaterContent Water bound in or held by the product, as a share of its mass.
 	ProductWaterContent *FractionText `form:"product_water_content,omitempty" json:"product_water_content,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetWaterChangeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6927,7 +6932,7 @@ type GetTransferPlanParams struct {
 	// Condition How the animals are.
 	Condition *Condition `form:"condition,omitempty" json:"condition,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
@@ -6966,7 +6971,7 @@ type GetTransferPlanParamsSep string
 
 // PlanTransferParams defines parameters for PlanTransfer.
 type PlanTransferParams struct {
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
@@ -7227,7 +7232,7 @@ type GetVesselVolumeParams struct {
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, without the answer around it.
+	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetVesselVolumeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -7281,6 +7286,68 @@ type ChangeTransferJSONRequestBody = TransferChange
 
 // LogReadingJSONRequestBody defines body for LogReading for application/json ContentType.
 type LogReadingJSONRequestBody = TransferReading
+
+// AsQuantity returns the union data inside the FieldAnswer as a Quantity
+func (t FieldAnswer) AsQuantity() (Quantity, error) {
+	var body Quantity
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromQuantity overwrites any union data inside the FieldAnswer as the provided Quantity
+func (t *FieldAnswer) FromQuantity(v Quantity) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeQuantity performs a merge with any union data inside the FieldAnswer, using the provided Quantity
+func (t *FieldAnswer) MergeQuantity(v Quantity) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+// AsSalinityPair returns the union data inside the FieldAnswer as a SalinityPair
+func (t FieldAnswer) AsSalinityPair() (SalinityPair, error) {
+	var body SalinityPair
+	err := json.Unmarshal(t.union, &body)
+	return body, err
+}
+
+// FromSalinityPair overwrites any union data inside the FieldAnswer as the provided SalinityPair
+func (t *FieldAnswer) FromSalinityPair(v SalinityPair) error {
+	b, err := json.Marshal(v)
+	t.union = b
+	return err
+}
+
+// MergeSalinityPair performs a merge with any union data inside the FieldAnswer, using the provided SalinityPair
+func (t *FieldAnswer) MergeSalinityPair(v SalinityPair) error {
+	b, err := json.Marshal(v)
+	if err != nil {
+		return err
+	}
+
+	merged, err := runtime.JSONMerge(t.union, b)
+	t.union = merged
+	return err
+}
+
+func (t FieldAnswer) MarshalJSON() ([]byte, error) {
+	b, err := t.union.MarshalJSON()
+	return b, err
+}
+
+func (t *FieldAnswer) UnmarshalJSON(b []byte) error {
+	err := t.union.UnmarshalJSON(b)
+	return err
+}
 
 // RequestEditorFn is the function signature for the RequestEditor callback function
 type RequestEditorFn func(ctx context.Context, req *http.Request) error
@@ -14135,6 +14202,8 @@ type GetConversionResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *ConversionAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *Quantity
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
@@ -14144,6 +14213,11 @@ type GetConversionResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r GetConversionResponse) GetJSON200() *ConversionAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r GetConversionResponse) GetApplicationvndSaltlockFieldJSON200() *Quantity {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -14348,6 +14422,8 @@ type GetBlendResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *BlendAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *Quantity
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
@@ -14357,6 +14433,11 @@ type GetBlendResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r GetBlendResponse) GetJSON200() *BlendAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r GetBlendResponse) GetApplicationvndSaltlockFieldJSON200() *Quantity {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -14403,6 +14484,8 @@ type GetSaltMixResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *SaltMixAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *Quantity
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
@@ -14412,6 +14495,11 @@ type GetSaltMixResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r GetSaltMixResponse) GetJSON200() *SaltMixAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r GetSaltMixResponse) GetApplicationvndSaltlockFieldJSON200() *Quantity {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -14458,6 +14546,8 @@ type GetTopOffResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *TopOffAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *FieldAnswer
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
@@ -14467,6 +14557,11 @@ type GetTopOffResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r GetTopOffResponse) GetJSON200() *TopOffAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r GetTopOffResponse) GetApplicationvndSaltlockFieldJSON200() *FieldAnswer {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -14513,6 +14608,8 @@ type GetWaterChangeResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *WaterChangeAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *FieldAnswer
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
@@ -14522,6 +14619,11 @@ type GetWaterChangeResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r GetWaterChangeResponse) GetJSON200() *WaterChangeAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r GetWaterChangeResponse) GetApplicationvndSaltlockFieldJSON200() *FieldAnswer {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -14844,6 +14946,8 @@ type GetTransferPlanResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *PlanAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *Quantity
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
@@ -14853,6 +14957,11 @@ type GetTransferPlanResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r GetTransferPlanResponse) GetJSON200() *PlanAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r GetTransferPlanResponse) GetApplicationvndSaltlockFieldJSON200() *Quantity {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -14894,6 +15003,8 @@ type PlanTransferResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *PlanAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *Quantity
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 }
@@ -14901,6 +15012,11 @@ type PlanTransferResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r PlanTransferResponse) GetJSON200() *PlanAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r PlanTransferResponse) GetApplicationvndSaltlockFieldJSON200() *Quantity {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -15250,6 +15366,8 @@ type GetVesselVolumeResponse struct {
 	HTTPResponse *http.Response
 	// JSON200 the response for an HTTP 200 `application/json` response
 	JSON200 *VesselAnswer
+	// ApplicationvndSaltlockFieldJSON200 the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+	ApplicationvndSaltlockFieldJSON200 *Quantity
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
@@ -15259,6 +15377,11 @@ type GetVesselVolumeResponse struct {
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
 func (r GetVesselVolumeResponse) GetJSON200() *VesselAnswer {
 	return r.JSON200
+}
+
+// GetApplicationvndSaltlockFieldJSON200 returns the response for an HTTP 200 `application/vnd.saltlock.field+json` response
+func (r GetVesselVolumeResponse) GetApplicationvndSaltlockFieldJSON200() *Quantity {
+	return r.ApplicationvndSaltlockFieldJSON200
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -16157,12 +16280,19 @@ func ParseGetConversionResponse(rsp *http.Response) (*GetConversionResponse, err
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest ConversionAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest Quantity
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case rsp.StatusCode == 304:
 		break // No content-type
@@ -16361,12 +16491,19 @@ func ParseGetBlendResponse(rsp *http.Response) (*GetBlendResponse, error) {
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest BlendAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest Quantity
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case rsp.StatusCode == 304:
 		break // No content-type
@@ -16416,12 +16553,19 @@ func ParseGetSaltMixResponse(rsp *http.Response) (*GetSaltMixResponse, error) {
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest SaltMixAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest Quantity
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case rsp.StatusCode == 304:
 		break // No content-type
@@ -16471,12 +16615,19 @@ func ParseGetTopOffResponse(rsp *http.Response) (*GetTopOffResponse, error) {
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest TopOffAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest FieldAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case rsp.StatusCode == 304:
 		break // No content-type
@@ -16526,12 +16677,19 @@ func ParseGetWaterChangeResponse(rsp *http.Response) (*GetWaterChangeResponse, e
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest WaterChangeAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest FieldAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case rsp.StatusCode == 304:
 		break // No content-type
@@ -16860,12 +17018,19 @@ func ParseGetTransferPlanResponse(rsp *http.Response) (*GetTransferPlanResponse,
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest PlanAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest Quantity
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case rsp.StatusCode == 304:
 		break // No content-type
@@ -16915,12 +17080,19 @@ func ParsePlanTransferResponse(rsp *http.Response) (*PlanTransferResponse, error
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest PlanAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest Quantity
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -17242,12 +17414,19 @@ func ParseGetVesselVolumeResponse(rsp *http.Response) (*GetVesselVolumeResponse,
 	}
 
 	switch {
-	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+	case rsp.Header.Get("Content-Type") == "application/json" && rsp.StatusCode == 200:
 		var dest VesselAnswer
 		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
 			return nil, err
 		}
 		response.JSON200 = &dest
+
+	case rsp.Header.Get("Content-Type") == "application/vnd.saltlock.field+json" && rsp.StatusCode == 200:
+		var dest Quantity
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationvndSaltlockFieldJSON200 = &dest
 
 	case rsp.StatusCode == 304:
 		break // No content-type

@@ -841,6 +841,9 @@ class Fault(TypedDict):
     candidates: NotRequired[list[NameCandidate]]
 
 
+# The one field that `only=` asked for: a quantity, or a salinity on both scales.
+FieldAnswer: TypeAlias = 'Union[Quantity, SalinityPair]'
+
 # Volume flow, mL/min.
 Flow: TypeAlias = 'Quantity'
 

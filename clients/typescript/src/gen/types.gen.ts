@@ -681,6 +681,11 @@ export type BlendWater = {
 };
 
 /**
+ * The one field that `only=` asked for: a quantity, or a salinity on both scales.
+ */
+export type FieldAnswer = Quantity | SalinityPair;
+
+/**
  * One salinity on both scales.
  */
 export type SalinityPair = {
@@ -1132,7 +1137,7 @@ export type TransferHomeTank = {
      */
     source?: ReadingText;
     /**
-     * Of the tank in one water change; a fifth if not given.
+     * Of the tank in one water change; three tenths if not given.
      */
     greatest_share?: FractionText;
     /**
@@ -1320,6 +1325,10 @@ export type PlanAnswer = {
      */
     total_salt?: Mass;
     /**
+     * What the water changes of a ramp take in all.
+     */
+    ramp?: RampTotals;
+    /**
      * Of a drip: least time, fewest visits, least water with up to two pour-offs more than needed, and what each costs in the others.
      */
     alternatives?: Array<Alternative>;
@@ -1378,9 +1387,13 @@ export type Phase = {
      */
     new_water?: PracticalSalinity;
     /**
-     * Anhydrous, for the new water.
+     * Anhydrous, for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, else 10 g.
      */
     salt?: Mass;
+    /**
+     * That the new water is made of.
+     */
+    source_water?: Volume;
     from_salinity: PracticalSalinity;
     to_salinity: PracticalSalinity;
     /**
@@ -1388,6 +1401,62 @@ export type Phase = {
      */
     stage?: number;
     instruction: Note;
+};
+
+/**
+ * What the water changes of a ramp take in all. No ramp under the limits takes fewer days.
+ */
+export type RampTotals = {
+    /**
+     * From the first day to the last change.
+     */
+    days: number;
+    /**
+     * Number of water changes.
+     */
+    changes: number;
+    /**
+     * New water in all.
+     */
+    water: Volume;
+    /**
+     * Anhydrous, in all; 0 where the source water alone does it.
+     */
+    salt: Mass;
+    /**
+     * Whether the search for fewer changes and less water ended by itself, or at its bound.
+     */
+    search: 'complete' | 'bounded';
+    /**
+     * A plan that takes up to a tenth longer and less salt, water or changes.
+     */
+    cheaper?: CheaperRamp;
+};
+
+/**
+ * A ramp that takes longer and less of all else.
+ */
+export type CheaperRamp = {
+    /**
+     * From the first day to the last change.
+     */
+    days: number;
+    /**
+     * Number of water changes.
+     */
+    changes: number;
+    /**
+     * New water in all.
+     */
+    water: Volume;
+    /**
+     * Anhydrous, in all.
+     */
+    salt: Mass;
+    /**
+     * Its water changes.
+     */
+    phases: Array<Phase>;
 };
 
 /**
