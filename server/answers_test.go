@@ -123,6 +123,16 @@ func TestOnly(t *testing.T) {
 			t.Errorf("%s gives %q, want %q", query, a.body, want)
 		}
 	}
+	whole := s.get(t, "/v1/mixes/salt?target=35%20ppt&volume=100L")
+	for _, accept := range []string{"application/json", "*/*", oneField} {
+		a := s.get(t, "/v1/mixes/salt?target=35%20ppt&volume=100L&only=salt", "Accept", accept)
+		if a.header.Get("Content-Type") != oneField || a.number(t, "value") != whole.number(t, "salt.value") || a.field(t, "unit") != "kg" {
+			t.Errorf("Accept: %s: %s %s", accept, a.header.Get("Content-Type"), a.body)
+		}
+	}
+	if a := s.get(t, "/v1/mixes/salt?target=35%20ppt&volume=100L", "Accept", oneField); a.status != http.StatusNotAcceptable {
+		t.Errorf("one field without saying which: %d, want 406", a.status)
+	}
 	if a := s.get(t, "/v1/mixes/salt.csv?target=35%20ppt&volume=100L"); !strings.HasPrefix(a.body, "salt [kg],") || strings.Count(a.body, "\r\n") != 2 {
 		t.Errorf("salt.csv is %q", a.body)
 	}

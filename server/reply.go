@@ -102,8 +102,11 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 		return err
 	}
 	media := a.Format
-	if strings.HasPrefix(media, "text/") {
+	switch {
+	case strings.HasPrefix(media, "text/"):
 		media += "; charset=utf-8"
+	case a.only != "" && media == echo.MIMEApplicationJSON:
+		media = contract.OneField
 	}
 	written := preparedAnswer{media, out.Bytes()}
 	if a.prepared != nil {

@@ -27,7 +27,8 @@ type Options struct {
 //
 // Every answer that is not a success comes back as an error: a [ProblemError]
 // if the service or something before it answered, the error of the transport if
-// nothing did. So the field JSON200 of an answer is there if err is nil.
+// nothing did. So the field JSON200 of an answer is there if err is nil; for a
+// question with Only it is ApplicationvndSaltlockFieldJSON200 instead.
 //
 // What is safe to send again is sent again: any request that was turned away
 // with 429 or 503, and a GET that found no service or a gateway without one.

@@ -126,6 +126,10 @@ var FormatOf = map[string]string{
 	"image/svg+xml": "svg", "image/png": "png", "text/calendar": "ics",
 }
 
+// OneField is the media type of a field alone, which only= gives as JSON. Its own
+// name keeps typed clients from reading it as the whole answer.
+const OneField = "application/vnd.saltlock.field+json"
+
 // offered lists the media types in the order of preference where a client accepts several.
 var offered = []string{"application/json", "text/csv", "text/plain", "image/svg+xml", "image/png", "text/calendar"}
 

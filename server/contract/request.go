@@ -39,7 +39,7 @@ func (c *Contract) Take(ctx echo.Context, op *Operation) (*Request, error) {
 		return nil, &QueryError{err}
 	}
 	r := &Request{Operation: op, Query: q}
-	if r.Format, err = negotiate(op, q.Get("format"), ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
+	if r.Format, err = negotiate(op, q, ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
 		return nil, err
 	}
 	return r, c.check(ctx, r)
@@ -123,10 +123,11 @@ func queryFaults(op *Operation, q url.Values) []error {
 }
 
 // negotiate picks the media type of the answer.
-func negotiate(op *Operation, format, accept string) (string, error) {
+func negotiate(op *Operation, q url.Values, accept string) (string, error) {
 	if len(op.Formats) == 0 {
 		return "", nil
 	}
+	format := q.Get("format")
 	for _, mime := range op.Formats {
 		if FormatOf[mime] == format {
 			return mime, nil
@@ -135,10 +136,18 @@ func negotiate(op *Operation, format, accept string) (string, error) {
 	if accept == "" || format != "" { // an unknown format is a fault of the query
 		return op.Formats[0], nil
 	}
-	if chosen := goautoneg.Negotiate(accept, op.Formats); chosen != "" {
+	formats := op.Formats
+	if q.Has("only") {
+		formats = append(slices.Clone(formats), OneField)
+	}
+	switch chosen := goautoneg.Negotiate(accept, formats); chosen {
+	case "":
+		return "", &NotAcceptableError{accept: accept, offered: formats}
+	case OneField:
+		return echo.MIMEApplicationJSON, nil
+	default:
 		return chosen, nil
 	}
-	return "", &NotAcceptableError{accept: accept, offered: op.Formats}
 }
 
 // digitComma is a comma that can only be a decimal mark.
