@@ -79,11 +79,6 @@ func TestGolden(t *testing.T) {
 			}
 			compare(t, filepath.Join("../testdata/golden", q.name+"."+form.extension), a.body)
 		}
-		if q.name == "getTransferPlan" {
-			for extension, query := range map[string]string{"svg": "&format=svg", "ics": "&format=ics&start=2026-12-01T09:00:00Z"} {
-				compare(t, filepath.Join("../testdata/golden", q.name+"."+extension), s.get(t, q.target+query).body)
-			}
-		}
 		if a := s.call(t, q.method, q.target, q.body); a.status != http.StatusOK {
 			t.Errorf("%s as JSON: %d\n%s", q.name, a.status, a.body)
 		}

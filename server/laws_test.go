@@ -76,15 +76,3 @@ func tight(t *testing.T, at string, ref *openapi3.SchemaRef) {
 		tight(t, at+"[]", v.Items)
 	}
 }
-
-// Every operation has a golden, or is a page or probe tested by name.
-func TestOperationsAreCovered(t *testing.T) {
-	s := newService(t)
-	for path, item := range s.doc.Paths.Map() {
-		for method, op := range item.Operations() {
-			if op.Tags[0] != "service" && !savedQuestions[op.OperationID] && !slices.ContainsFunc(questions, func(q question) bool { return q.name == op.OperationID && q.method == method }) {
-				t.Errorf("%s %s (%s) has no golden", method, path, op.OperationID)
-			}
-		}
-	}
-}
