@@ -118,23 +118,29 @@ func (s *search) takeConstraints(n *node, legs []Leg) bool {
 // without: of the flows, of the deficits that pour-offs leave, of the ways of the acts.
 // What is good for oxygen or ammonia may lie far away, and a hill between.
 var (
-	slower = [...]float64{0.6, 0.3, 0.12}
-	fuller = [...]float64{1, 3}
-	sooner = [...]float64{1, 0.1}
+	gentler = [...]float64{0.6, 0.3, 0.12}
+	fuller  = [...]float64{1, 3}
+	sooner  = [...]float64{1, 0.1}
 )
 
 // promising is how much worse than the best so far a node may be and still be looked at
 // from elsewhere.
 const promising = 1.3
 
+// mostStrays is how often in all it is tried.
+const mostStrays = 240
+
 // tryElsewhere solves a node that has just taken constraints from other points, too.
 func (s *search) tryElsewhere(n *node) {
 	if s.best != nil && !(n.missing <= feasible && n.value < s.best.value*promising) {
 		return
 	}
-	for _, flow := range slower {
+	for _, flow := range gentler {
 		for _, left := range fuller {
 			for _, way := range sooner {
+				if s.strays++; s.strays > mostStrays {
+					return
+				}
 				c := n.child()
 				copy(c.x, c.free)
 				c.each(c.flow, func(k int) { c.x[k] += math.Log(flow) })

@@ -20,8 +20,6 @@ type exhaustive struct {
 	once    float64 // h, with one setting
 	best    float64
 	bestOf  string
-	bestX   []float64
-	trace   func(Leg) // nil: none
 }
 
 func newExhaustive(p Problem, seed uint64, thrift float64) *exhaustive {
@@ -55,32 +53,44 @@ func (e *exhaustive) fewest() int {
 
 // run tries every order.
 func (e *exhaustive) run() float64 {
-	forced := e.fewest()
-	if forced < 0 {
+	if e.size(); e.fewest() < 0 {
 		return e.best
 	}
-	pours := min(forced+e.p.PourOffs, MostPourOffs)
-	if e.p.Overflow != nil {
-		pours = 0
-	}
-	e.spell(nil, e.p.Settings-1, pours)
 	for _, w := range e.words {
 		e.order(w)
 	}
 	return e.best
 }
 
-// spell collects all words of s (set), p (pour) and b (both).
-func (e *exhaustive) spell(word []byte, sets, pours int) {
-	e.words = append(e.words, append([]byte{}, word...))
-	if sets > 0 {
-		e.spell(append(word, 's'), sets-1, pours)
+// size spells all orders and counts them.
+func (e *exhaustive) size() int {
+	pours := min(e.fewest()+e.p.PourOffs, MostPourOffs)
+	if e.p.Overflow != nil {
+		pours = 0
 	}
-	if pours > 0 {
-		e.spell(append(word, 'p'), sets, pours-1)
+	e.words = nil
+	e.spell(nil, e.p.Settings-1, pours, e.p.Visits.Quiet != nil)
+	return len(e.words)
+}
+
+// spell collects all words of s (set), p (pour) and b (both), and, where the valve may be
+// closed once, of c (close) before an s or b.
+func (e *exhaustive) spell(word []byte, sets, pours int, closing bool) {
+	closed := len(word) > 0 && word[len(word)-1] == 'c'
+	if !closed {
+		e.words = append(e.words, append([]byte{}, word...))
+	}
+	if sets > 0 {
+		e.spell(append(word, 's'), sets-1, pours, closing)
+	}
+	if pours > 0 && !closed {
+		e.spell(append(word, 'p'), sets, pours-1, closing)
 	}
 	if sets > 0 && pours > 0 {
-		e.spell(append(word, 'b'), sets-1, pours-1)
+		e.spell(append(word, 'b'), sets-1, pours-1, closing)
+	}
+	if closing && sets > 0 {
+		e.spell(append(word, 'c'), sets, pours, false)
 	}
 }
 
@@ -138,7 +148,7 @@ func (e *exhaustive) order(word []byte) {
 		}
 	}
 	if value := e.improve(word, all[top], merits[top]); value < e.best {
-		e.best, e.bestOf, e.bestX = value, string(word), append([]float64{}, all[top]...)
+		e.best, e.bestOf = value, string(word)
 	}
 }
 
@@ -204,8 +214,8 @@ func (e *exhaustive) carryOut(word []byte, x []float64) (value, broken float64) 
 		if i > 0 {
 			acts++
 			w := word[i-1]
-			act.Set = w != 'p'
-			if w != 's' {
+			act.Set, act.Close = w == 's' || w == 'b', w == 'c'
+			if w == 'p' || w == 'b' {
 				act.Pour = true
 				least := max(p.LeastMass(gap), p.LeastFlow*gap/p.Rate.At(gap))
 				if w == 'p' {
@@ -225,11 +235,14 @@ func (e *exhaustive) carryOut(word []byte, x []float64) (value, broken float64) 
 				}
 			}
 		}
+		if act.Close {
+			flow = 0
+		}
 		broken += max(0, flow/fastest-1-1e-9)
 		act.Flow = flow
 		follow(func(c *Constraint, next, state []float64) float64 { return c.act(next, state, act) })
 		leg := e.leg(gap, mass, flow, clock, e.once*math.Exp(hours), i, i == len(word))
-		if leg.Flow != flow {
+		if leg.Flow != flow && leg.Flow > 0 {
 			if !act.Set {
 				broken += flow/leg.Flow - 1
 			}
@@ -239,9 +252,6 @@ func (e *exhaustive) carryOut(word []byte, x []float64) (value, broken float64) 
 			broken += max(0, leg.ToMass/p.MostMass(leg.ToGap)-1-1e-9)
 		}
 		broken += e.late(leg, i)
-		if e.trace != nil {
-			e.trace(leg)
-		}
 		follow(func(c *Constraint, next, state []float64) float64 { return c.leg(next, state, leg) })
 		gap, mass, clock, water = leg.ToGap, leg.ToMass, leg.End(), water+leg.Flow*leg.Hours
 	}
@@ -264,6 +274,10 @@ func (e *exhaustive) carryOut(word []byte, x []float64) (value, broken float64) 
 func (e *exhaustive) leg(gap, mass, flow, clock, hours float64, i int, last bool) Leg {
 	p := &e.p
 	l := Leg{Start: clock, FromGap: gap, FromMass: mass, Flow: flow, Overflow: p.Overflow != nil}
+	if flow == 0 {
+		l.Hours, l.ToGap, l.ToMass, l.Overflow = max(hours, e.apart(i)), gap, mass, false
+		return l
+	}
 	to := p.Tolerance
 	if !last {
 		to = e.after(gap, mass, flow, max(hours, e.apart(i)))

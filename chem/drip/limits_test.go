@@ -34,7 +34,7 @@ func oxygen(sat, air, use, limit float64) Constraint {
 // its rate of change is limited.
 func warmth(start, in, room, walls, limit float64) Constraint {
 	return balance(start, func(t, mass, flow, _ float64) float64 {
-		return (flow*(in-t) + walls*math.Pow(mass, 2./3)*(room-t)) / mass
+		return (flow*(in-t) + walls*math.Cbrt(mass*mass)*(room-t)) / mass
 	}, func(_, slope float64) float64 { return 1 - math.Abs(slope)/limit })
 }
 
@@ -122,28 +122,30 @@ func extremes(c Constraint, s Schedule) float64 {
 	return least
 }
 
-// bound adds a constraint that the best schedule s without it breaks by a little.
-func (d dice) bound(p Problem, s Schedule, which int) Problem {
-	tighter := d.between(0.75, 0.97)
-	var c Constraint
+// tightened adds a constraint that the best schedule s without it breaks: what it
+// comes to at worst may be only so many times that, or, of oxygen, as much nearer to
+// saturation.
+func (d dice) tightened(p Problem, s Schedule, which int) func(part float64) Problem {
+	with := func(c Constraint) Problem {
+		q := p
+		q.Constraints = []Constraint{c}
+		return q
+	}
 	switch which % 4 {
 	case 0:
 		output := d.between(0.05, 1) * p.Mass / s.Hours
 		worst := 1 - extremes(ammonia(0.1, output, 1), s)
-		c = ammonia(0.1, output, worst*tighter)
+		return func(part float64) Problem { return with(ammonia(0.1, output, worst*part)) }
 	case 1:
 		use := d.between(0.2, 2) * p.Mass
 		air := use / d.between(1, 4)
 		least := 1 + extremes(oxygen(8, air, use, 1), s)
-		c = oxygen(8, air, use, least+(8-least)*(1-tighter))
+		return func(part float64) Problem { return with(oxygen(8, air, use, 8-(8-least)*part)) }
 	case 2:
 		walls := d.between(0.02, 0.1)
 		worst := 1 - extremes(warmth(25, 25, 19, walls, 1), s)
-		c = warmth(25, 25, 19, walls, worst*tighter)
-	case 3:
-		worst := 1 - extremes(day(1), s)
-		c = day(worst * tighter)
+		return func(part float64) Problem { return with(warmth(25, 25, 19, walls, worst*part)) }
 	}
-	p.Constraints = append(p.Constraints, c)
-	return p
+	worst := 1 - extremes(day(1), s)
+	return func(part float64) Problem { return with(day(worst * part)) }
 }

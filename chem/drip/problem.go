@@ -45,7 +45,7 @@ type Problem struct {
 }
 
 // DefaultEvaluations is the budget of a search whose problem names none.
-const DefaultEvaluations = 400_000
+const DefaultEvaluations = 60_000
 
 // MostPourOffs is the most pour-offs of any schedule; more are no work for two hands.
 const MostPourOffs = 12

@@ -64,10 +64,7 @@ func countable(unit float64) func(float64) (float64, float64) {
 func (d dice) visited() Problem {
 	p := d.problem()
 	once := p.Gap * p.Gap / p.Rate.At(p.Gap) * (1/p.Tolerance - 1/p.Gap)
-	slower := d.between(8, 80) / once
-	at := p.Rate.At
-	p.Rate.At = func(g float64) float64 { return at(g) / slower }
-	p.LeastFlow, p.MostFlow = p.LeastFlow/slower, p.MostFlow/slower
+	p = slower(p, d.between(8, 80)/once)
 	if p.Countable != nil {
 		p.Countable = countable(p.Mass * p.Rate.At(p.Gap) / p.Gap * d.between(0.01, 0.05))
 	}
@@ -76,6 +73,20 @@ func (d dice) visited() Problem {
 	for day := range 12 {
 		from := night + 24*float64(day)
 		p.Visits.Quiet = append(p.Visits.Quiet, [2]float64{from, from + 8})
+	}
+	return p
+}
+
+// slower is a problem in which all takes so many times as long.
+func slower(p Problem, times float64) Problem {
+	at, count := p.Rate.At, p.Countable
+	p.Rate.At = func(g float64) float64 { return at(g) / times }
+	p.LeastFlow, p.MostFlow = p.LeastFlow/times, p.MostFlow/times
+	if count != nil {
+		p.Countable = func(flow float64) (below, above float64) {
+			below, above = count(flow * times)
+			return below / times, above / times
+		}
 	}
 	return p
 }

@@ -1,6 +1,7 @@
 package drip
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"math/bits"
@@ -12,10 +13,11 @@ import (
 // each program is solved for its best times and sizes.
 type search struct {
 	*model
-	ctx   context.Context
-	in    inner
-	tried int
-	spent bool
+	ctx    context.Context
+	in     inner
+	tried  int
+	strays int // tries from elsewhere
+	spent  bool
 
 	open  []*node
 	best  *node // nil: none yet
@@ -49,29 +51,46 @@ func (s *search) hopeless(bound float64) bool {
 	return s.best != nil && bound >= s.best.value*(1-relativeTolerance)
 }
 
-// run looks at all orders with few acts first as their bounds say.
+// run looks at all orders, and then, where the slowest drip is too fast for a wait that
+// visits or constraints ask for, at those in which the valve is shut for a while.
 func (s *search) run() {
-	type size struct {
-		acts  int
-		bound float64
-		ways  []float64 // of the acts then
+	sizes := s.sizes()
+	s.look(sizes, s.orders)
+	if s.waits() {
+		s.look(sizes, s.ordersWithHold)
 	}
+}
+
+// size is a number of acts, what no schedule with as many can beat, and where such a
+// schedule would act.
+type size struct {
+	acts  int
+	bound float64
+	ways  []float64
+}
+
+// sizes returns all numbers of acts that could be best, the most promising first.
+func (s *search) sizes() []size {
 	var sizes []size
 	most := s.Settings - 1 + s.mostPours()
+	if s.Visits.Quiet != nil || s.Constraints != nil {
+		most++ // the valve may be shut
+	}
 	for n := s.forced; n <= most && !s.stopped(); n++ {
 		bound, ways := s.boundOf(n)
-		if sizes = append(sizes, size{n, bound, ways}); len(sizes) > 1 && bound > sizes[len(sizes)-2].bound {
-			if s.Objective != LeastWater {
-				break // more acts only cost more visits from here on
-			}
-		}
+		sizes = append(sizes, size{n, bound, ways})
 	}
-	slices.SortStableFunc(sizes, func(a, b size) int { return compare(a.bound, b.bound) })
+	slices.SortStableFunc(sizes, func(a, b size) int { return cmp.Compare(a.bound, b.bound) })
+	return sizes
+}
+
+// look solves all orders of these sizes that could be best.
+func (s *search) look(sizes []size, orders func(acts int, look func(order) bool)) {
 	for _, z := range sizes {
 		if s.hopeless(z.bound) {
-			break
+			return
 		}
-		s.orders(z.acts, func(o order) bool {
+		orders(z.acts, func(o order) bool {
 			s.root(o, z.ways)
 			return !s.stopped()
 		})
@@ -79,15 +98,21 @@ func (s *search) run() {
 	}
 }
 
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
+// waits tells whether to shut the valve for a while could help: else a slower drip does
+// as well, with one act less.
+func (s *search) waits() bool {
+	if s.Visits.Quiet == nil && s.Constraints == nil {
+		return false
 	}
-	return 0
+	if s.best == nil {
+		return true
+	}
+	return slices.ContainsFunc(s.best.flow, func(k int) bool { return k >= 0 && math.Exp(s.best.x[k]) < s.LeastFlow*slowest })
 }
+
+// slowest is up to how many times the slowest flow a drip counts as one that would be
+// slower if it could. Drops that are counted lie less than 5 % apart.
+const slowest = 1.06
 
 func (s *search) mostPours() int {
 	if s.Overflow != nil {
@@ -126,28 +151,46 @@ func (s *search) boundOf(acts int) (bound float64, ways []float64) {
 // orders calls look with each order of so many acts in which nothing could be added:
 // with as many settings and pour-offs as there may be. What an order does not need,
 // its best schedule leaves undone.
-func (s *search) orders(acts int, look func(order) bool) {
-	sets, pours := min(s.Settings-1, acts), min(s.mostPours(), acts)
-	if sets+pours < acts {
-		return
+func (s *search) orders(acts int, look func(order) bool) { s.ordersShut(acts, -1, look) }
+
+// ordersWithHold calls look with each of the orders in which the valve is shut at one
+// act and set at the next.
+func (s *search) ordersWithHold(acts int, look func(order) bool) {
+	for at := range acts - 1 {
+		if !s.ordersShut(acts, at, look) {
+			return
+		}
 	}
-	o := make(order, acts)
-	for a := uint(0); a < 1<<acts; a++ {
-		if bits.OnesCount(a) != sets {
+}
+
+// ordersShut is orders with the valve shut at an act; at none where it is −1.
+func (s *search) ordersShut(acts, at int, look func(order) bool) bool {
+	all, closed, opened := uint(1)<<acts-1, uint(0), uint(0)
+	if at >= 0 {
+		closed, opened = 1<<at, 2<<at
+	}
+	sets, pours := min(s.Settings-1, acts-bits.OnesCount(closed)), min(s.mostPours(), acts)
+	if sets+pours < acts-bits.OnesCount(closed) {
+		return true
+	}
+	for a := range all + 1 {
+		if bits.OnesCount(a) != sets || a&closed != 0 || a&opened != opened {
 			continue
 		}
-		for b := uint(0); b < 1<<acts; b++ {
-			if bits.OnesCount(b) != pours || a|b != 1<<acts-1 {
+		for b := range all + 1 {
+			if bits.OnesCount(b) != pours || a|b|closed != all {
 				continue
 			}
+			o := make(order, acts)
 			for i := range o {
-				o[i] = move(a>>i&1)*set | move(b>>i&1)*pour
+				o[i] = move(a>>i&1)*set | move(b>>i&1)*pour | move(closed>>i&1)*shut
 			}
-			if !look(slices.Clone(o)) {
-				return
+			if !look(o) {
+				return false
 			}
 		}
 	}
+	return true
 }
 
 // root solves an order as if nothing had to be branched on.
