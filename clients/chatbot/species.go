@@ -2,9 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"regexp"
-	"strings"
 
 	saltlock "saltlock/clients/go"
 )
@@ -46,40 +43,20 @@ func (b *bot) animals(ctx context.Context, m *message, p *saltlock.GetTransferPl
 	return unknown, err
 }
 
-// find finds the species that a person names. The service also finds what shares
-// but a word with the name; of such a one no water may be told as if it were meant,
-// so it is offered only.
+// find finds the species that a person names. Only the service knows which name
+// is of one species alone; of any other it says what it may mean, and nothing of
+// water, which here is handed on.
 func (b *bot) find(ctx context.Context, m *message, name string) (s *saltlock.SpeciesSummary, unknown string, err error) {
 	r, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &name, Limit: new(5)})
 	if err != nil {
 		return nil, "", err
 	}
-	var meant, others []string
-	for i, found := range r.JSON200.Species {
-		switch {
-		case !answersTo(found, name):
-			others = append(others, called(found))
-		case s == nil:
-			s = &r.JSON200.Species[i]
-		default:
-			meant = append(meant, called(found))
-		}
+	if r.JSON200.Match == nil || r.JSON200.Match.Outcome != saltlock.NameOutcomeExact || len(r.JSON200.Species) != 1 {
+		return nil, r.JSON200.Summary, nil
 	}
-	if s != nil {
-		m.took = append(m.took, "“"+name+"” as "+called(*s)+" ("+s.ScientificName+")")
-		if len(meant) > 0 {
-			m.took[len(m.took)-1] += ", though it could be " + strings.Join(meant, " or ")
-		}
-		return s, "", nil
-	}
-	for _, near := range r.JSON200.NearMisses {
-		others = append(others, near.Name)
-	}
-	unknown = fmt.Sprintf("I did not understand which animal “%s” is", name)
-	if len(others) > 0 {
-		return nil, unknown + "; names near it: " + strings.Join(others[:min(len(others), 5)], ", ") + ".", nil
-	}
-	return nil, unknown + ", and I know no name near it.", nil
+	s = &r.JSON200.Species[0]
+	m.took = append(m.took, "“"+name+"” as "+called(*s)+" ("+s.ScientificName+")")
+	return s, "", nil
 }
 
 // called is the name that people use.
@@ -90,41 +67,4 @@ func called(s saltlock.SpeciesSummary) string {
 	return s.ScientificName
 }
 
-var (
-	wordOfName = regexp.MustCompile(`[\pL\pN]+`)
-	needs      = piece(`(?:need|needs|want|wants|like|likes)\b`)
-	// spelled are ciphers that stand in names as words.
-	spelled = map[string]string{"8": "eight"}
-)
-
-// answersTo tells whether every word of a name is in one of the species' names.
-func answersTo(s saltlock.SpeciesSummary, name string) bool {
-	asked := words(name)
-	for _, own := range append(append([]string{s.ScientificName}, s.CommonNames...), s.Synonyms...) {
-		has, all := words(own), len(asked) > 0
-		for w := range asked {
-			all = all && has[w]
-		}
-		if all {
-			return true
-		}
-	}
-	return false
-}
-
-// words are the words of a name, in the singular.
-func words(name string) map[string]bool {
-	set := map[string]bool{}
-	for _, w := range wordOfName.FindAllString(strings.ToLower(name), -1) {
-		if s, ok := spelled[w]; ok {
-			w = s
-		}
-		w = strings.TrimSuffix(w, "s")
-		if stem, ok := strings.CutSuffix(w, "ie"); ok { // mollies
-			w = stem + "y"
-		}
-		set[strings.TrimSuffix(w, "fish")] = true
-	}
-	delete(set, "")
-	return set
-}
+var needs = piece(`(?:need|needs|want|wants|like|likes)\b`)

@@ -21,19 +21,17 @@ define('saltlock-species', class extends Fuller {
 	async question() {
 		const { species } = this.values();
 		if (!species) throw { status: 400, errors: [{ where: 'species', rule: 'required', reason: this.say('write a name', 'einen Namen schreiben') }] };
-		const id = species.toLowerCase();
-		if (id.includes('-')) return this.card(id);
+		// Which name is of one species alone only the service knows; no other is taken for one.
 		const found = await this.fetch(this.url('/v1/species', { q: species, limit: 8 }));
-		const only = found.species.length === 1 ? found.species[0] : found.species.find((s) => [s.scientific_name, ...s.common_names].some((n) => n.toLowerCase() === id));
-		return only ? this.card(only.id) : found;
+		return found.match.outcome === 'exact' && found.species.length ? this.card(found.species[0].id) : found;
 	}
 
 	card(id) { return this.fetch(this.base + '/v1/species/' + encodeURIComponent(id)); }
 
 	show(a) {
 		return a.stages ? this.#card(a) : [
-			a.total ? this.say(`${a.total} found; choose one.`, `${a.total} gefunden; bitte wählen.`) : this.say('None found.', 'Nichts gefunden.'),
-			h('ul', {}, ...a.species.map((s) => h('li', {}, h('button', {
+			this.#understood(a),
+			h('ul', {}, ...(a.total ? a.species : a.match.candidates.length ? a.match.candidates : a.near).map((s) => h('li', {}, h('button', {
 				type: 'button',
 				part: 'choice',
 				onclick: () => {
@@ -42,8 +40,18 @@ define('saltlock-species', class extends Fuller {
 					input.focus();
 					this.ask();
 				},
-			}, h('i', { lang: 'la' }, s.scientific_name)), ' ', this.english(s.common_names.join(', '))))),
+			}, h('i', { lang: 'la' }, s.scientific_name)), ' ', this.english(s.common_names ? s.common_names.join(', ') : s.name)))),
 		];
+	}
+
+	/** What a name that is not of one species alone may mean. */
+	#understood(a) {
+		switch (a.match.outcome) {
+			case 'spelling': return this.say(`No animal here is called “${a.match.asked}”. Did you mean:`, `Kein Tier heißt hier „${a.match.asked}“. Gemeint ist vielleicht:`);
+			case 'none': return this.say(`“${a.match.asked}” is not in the table.`, `„${a.match.asked}“ steht nicht in der Tabelle.`)
+				+ (a.near.length ? ' ' + this.say('Names near it:', 'Ähnliche Namen:') : '');
+			default: return this.say(`“${a.match.asked}” may mean any of ${a.total}; choose one.`, `„${a.match.asked}“ kann ${a.total} Arten meinen; bitte wählen.`);
+		}
 	}
 
 	#card(a) {
@@ -69,8 +77,8 @@ define('saltlock-species', class extends Fuller {
 		const length = s.max_length;
 		if (length?.source) sources.set(length.source.key, length.source);
 		const card = this.part(name, this.rows([
-			[this.say('Preferred salinity', 'Bevorzugte Salinität'), band(s.preferred_salinity)],
-			[this.say('Salinity survived', 'Überlebte Salinität'), band(s.salinity)],
+			[this.say('Preferred salinity', 'Bevorzugte Salinität'), band(s.preferred_range)],
+			[this.say('Salinity survived', 'Überlebte Salinität'), band(s.survived_range)],
 			[this.say('Temperature', 'Temperatur'), band(s.temperature)],
 			['pH', s.ph && band(s.ph)],
 			[this.say('Greatest length', 'Größte Länge'), length?.length],

@@ -77,21 +77,11 @@ define('saltlock-transfer', class extends Fuller {
 			if (q[name] && q.instrument !== 'none') q['instrument_' + name.replace('instrument', 'kind')] = q[name];
 		}
 		for (const name of ['instrument', 'calibration', 'scale']) delete q[name];
-		if (q.species) q.species = await this.#species(q.species);
 		if (this.comma) q.decimal = 'comma';
 		this.asked = q;
 		return this.fetch(this.url('/v1/transfers/plan', { ...q }));
 	}
 
-	/** The id of a species by any name that means one only. */
-	async #species(name) {
-		const { species } = await this.fetch(this.url('/v1/species', { q: name.replaceAll('-', ' '), limit: 5 }));
-		const same = (n) => n.toLowerCase() === name.toLowerCase();
-		const one = species.length === 1 ? species[0] : species.find((s) => [s.id, s.scientific_name, ...s.common_names].some(same));
-		if (one) return one.id;
-		const names = species.map((s) => s.scientific_name).join(', ');
-		throw { status: 404, errors: [{ where: 'species', reason: names ? 'write one of them: ' + names : 'no such name is known' }] };
-	}
 
 	show(a) {
 		const picture = h('figure', { part: 'chart' });
@@ -102,7 +92,7 @@ define('saltlock-transfer', class extends Fuller {
 			this.german && looks[c.why.code] ? looks[c.why.code] : this.english(c.why.text))));
 		const looksTitle = this.say('When to look', 'Wann nachsehen');
 		return [
-			this.#headline(a), reason,
+			this.#headline(a), ...(a.understood ?? []).map((u) => h('p', {}, this.say('“' + u.asked + '” was understood as ', '„' + u.asked + '“ wurde verstanden als '), h('i', { lang: 'la' }, u.scientific_name))), reason,
 			this.part(this.say('What to do', 'Was zu tun ist'), h('ol', { part: 'steps' }, ...a.phases.map((p) => h('li', {}, h('b', {}, this.#at(p.start) + ': '), this.#step(p, a))))),
 			picture,
 			long ? this.folded(looksTitle, checks) : this.part(looksTitle, checks),

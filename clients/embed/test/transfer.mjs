@@ -30,10 +30,11 @@ test('a reader plans by keyboard, with a name that several share', async (t) => 
 	await page.getByLabel('Air stone in it').selectOption('true');
 	await page.getByLabel('Species').press('Enter');
 	await answered(page, tag);
-	assert.match(await page.locator(`${tag} #species-fault`).textContent(), /Scatophagus argus, /);
+	assert.match(await page.locator(`${tag} #species-fault`).textContent(), /“scat” may mean spotted scat \(Scatophagus argus\), /);
 	await page.getByLabel('Species').fill('Spotted scat');
 	await page.keyboard.press('Enter');
 	assert.match(await answered(page, tag), /^Drip for /);
+	assert.match(await shown(page, tag), /“Spotted scat” was understood as Scatophagus argus/);
 	await drawn(page);
 });
 
