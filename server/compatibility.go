@@ -78,7 +78,7 @@ func communityHead(v render.Voice, c *tolerance.Compatibility) string {
 	p, s := c.PreferredRange, c.UsableRange
 	switch {
 	case c.Status == tolerance.Shared && p.Status == tolerance.Shared:
-		return v.Say("community_prefers", p.Lower.Value, p.Upper.Value, gravityOf(v, p.Lower.Value.Value), gravityOf(v, p.Upper.Value.Value))
+		return v.Say("community_prefers", p.Lower.Value, p.Upper.Value, gravities(v, p.Lower.Value.Value, p.Upper.Value.Value))
 	case c.Status == tolerance.Shared && p.Status == tolerance.NoneShared:
 		return v.Say("community_survives_only", s.Lower.Value, s.Upper.Value)
 	case c.Status == tolerance.Shared:

@@ -80,6 +80,9 @@ var classCodes = map[tolerance.Class]quantity.Code{
 // keepingLines tell where to keep a species, what it was seen to survive, and
 // how carefully to move it, each with what it rests on.
 func keepingLines(v render.Voice, t tolerance.Taxon) lines {
+	if t.Behaviour.Land() && len(t.Stages) == 1 && t.Stages[0].Preferred == nil && t.Stages[0].Survived == nil {
+		return lines{v.Say("species_dishes", t.Name(), t.ScientificName)}
+	}
 	var keep []string
 	for _, s := range t.Stages {
 		p := s.Preferred
@@ -95,7 +98,11 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 	}
 	l = append(l, survivalLine(v, t))
 	oldest := t.Stages[len(t.Stages)-1]
-	if limits, err := tolerance.LimitsOf(oldest.SensitivityClass); err == nil && !t.Behaviour.Land() {
+	if t.Behaviour.Land() {
+		l.add(v, "species_land")
+		return l
+	}
+	if limits, err := tolerance.LimitsOf(oldest.SensitivityClass); err == nil {
 		l.add(v, "species_moves", limits.Up.AtOnce, limits.Up.PerHour, limits.Up.Per24Hours, v.Say(classCodes[oldest.SensitivityClass]))
 	}
 	return l
@@ -116,6 +123,8 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 			return v.Say("species_sea_water", b.Min.Value, b.Max.Value, marked(v, b.Mark, b.Source))
 		case s.Stage == tolerance.AllStages:
 			known = append(known, survives(v, b))
+		case len(t.Stages) > 1 && everyStage(t, b.Band):
+			known = append(known, survives(v, b))
 		default:
 			byStage = append(byStage, v.Say("survives_stage", v.Say(stageCodes[s.Stage]), survives(v, b)))
 		}
@@ -129,6 +138,16 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 		return open
 	}
 	return v.Say("survives_unknown")
+}
+
+// everyStage says that all life stages of which anything is known survive the same.
+func everyStage(t tolerance.Taxon, b tolerance.Band[quantity.Salinity]) bool {
+	for _, s := range t.Stages {
+		if s.Survived != nil && !s.Survived.Empty() && !sameBand(s.Survived.Band, b) {
+			return false
+		}
+	}
+	return true
 }
 
 // sameBand says that two bands have the same bounds: what was survived is then
@@ -147,13 +166,19 @@ func profileLines(v render.Voice, p *tolerance.Profile) []string {
 	return l.most(6)
 }
 
+// leastWeighed is the salinity up to which a hydrometer shows nothing, ppt.
+const leastWeighed quantity.Salinity = 0.5
+
 // keepAt writes a preferred band in words and on two scales, with what it rests on.
 func keepAt(v render.Voice, stage tolerance.LifeStage, p tolerance.Band[quantity.Salinity], m tolerance.Mark, from *tolerance.Source) string {
 	if p.Min == nil || p.Max == nil {
 		return v.Say("keep_unknown", v.Say(stageCodes[stage]))
 	}
 	lo, hi := p.Min.Value, p.Max.Value
-	return v.Say("keep_at", v.Say(stageCodes[stage]), v.Say(waterCode(lo, hi)), lo, hi, gravityOf(v, lo), gravityOf(v, hi), marked(v, m, from))
+	if hi <= leastWeighed {
+		return v.Say("keep_at_fresh", v.Say(stageCodes[stage]), v.Say(waterCode(lo, hi)), lo, hi, marked(v, m, from))
+	}
+	return v.Say("keep_at", v.Say(stageCodes[stage]), v.Say(waterCode(lo, hi)), lo, hi, gravities(v, lo, hi), marked(v, m, from))
 }
 
 // waterCode names the waters from one salinity to another.
@@ -188,6 +213,15 @@ func gravityOf(v render.Voice, sp quantity.Salinity) string {
 		return "-"
 	}
 	return v.Gravity(sg)
+}
+
+// gravities are the specific gravities of two salinities, or the one that both show.
+func gravities(v render.Voice, lo, hi quantity.Salinity) string {
+	a, b := gravityOf(v, lo), gravityOf(v, hi)
+	if a == b {
+		return v.Say("gravity_one", a)
+	}
+	return v.Say("gravity_two", a, b)
 }
 
 // survives writes what is known of a band that was survived.

@@ -146,11 +146,11 @@ func (x *index) match(text string) Match {
 		x.offer(&m, names)
 		if !alone {
 			x.offer(&m, x.ending(words))
-			x.offer(&m, x.holding(words))
+			x.offer(&m, x.holding(words, true))
 		}
 		return m
 	}
-	if names := x.holding(words); len(names) > 0 {
+	if names := x.holding(words, false); len(names) > 0 {
 		m.Outcome = Several
 		x.offer(&m, names)
 		return m
@@ -228,8 +228,9 @@ func (x *index) ending(words []string) []int {
 	return slices.DeleteFunc(slices.Clone(x.words[last].names), func(n int) bool { return x.names[n].latin || !x.names[n].endsWith(words) })
 }
 
-// holding returns the names that hold all words, those with the fewest others first.
-func (x *index) holding(words []string) []int {
+// holding returns the names that hold all words, or words that they begin
+// unless whole ones are asked for; those with the fewest others first.
+func (x *index) holding(words []string, whole bool) []int {
 	var found []int
 	held := make([]uint8, len(x.names)) // how many of the words each name has
 	for i, q := range words {
@@ -237,7 +238,7 @@ func (x *index) holding(words []string) []int {
 			return nil
 		}
 		found = found[:0]
-		for _, w := range x.begunBy(q) {
+		for _, w := range x.begunBy(q, whole) {
 			for _, n := range w.names {
 				if int(held[n]) == i {
 					held[n]++
@@ -254,14 +255,14 @@ func (x *index) holding(words []string) []int {
 }
 
 // begunBy returns the words that a text is, or begins.
-func (x *index) begunBy(text string) []word {
+func (x *index) begunBy(text string, whole bool) []word {
 	from, same := slices.BinarySearchFunc(x.words, text, func(w word, t string) int { return cmp.Compare(w.text, t) })
 	to := from
 	for to < len(x.words) && strings.HasPrefix(x.words[to].text, text) {
 		to++
 	}
 	switch {
-	case len(text) >= shortestStart:
+	case !whole && len(text) >= shortestStart:
 		return x.words[from:to]
 	case same:
 		return x.words[from : from+1]
