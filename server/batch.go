@@ -52,10 +52,10 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 		return err
 	}
 	all := &outcomes{Items: make([]outcome, len(list)), Methods: []string{}}
-	told := 0
+	left := contract.MaxTold // faults of the whole list that are still described
 	for i, item := range list {
-		all.Items[i] = s.convertItem(schema.Items.Value, item, told < contract.MaxTold)
-		told += len(all.Items[i].Errors)
+		all.Items[i] = s.convertItem(schema.Items.Value, item, left)
+		left -= min(left, len(all.Items[i].Errors))
 		if all.Items[i].Errors == nil {
 			all.Good++
 		} else {
@@ -74,16 +74,16 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 var untold = []api.Fault{{Where: "/", Reason: "wrong, too; correct the items described above first", Rule: "untold"}}
 
 // convertItem checks one item of a list by itself, so that a bad one stops no
-// other. Its faults are described only where wanted.
-func (s *Server) convertItem(schema *openapi3.Schema, item json.RawMessage, described bool) outcome {
-	conversion, err := s.convert(schema, item, described)
+// other. At most so many of its faults are described.
+func (s *Server) convertItem(schema *openapi3.Schema, item json.RawMessage, most int) outcome {
+	conversion, err := s.convert(schema, item, most > 0)
 	switch {
 	case err == nil:
 		return outcome{Conversion: &conversion}
-	case !described:
+	case most == 0:
 		return outcome{Errors: untold}
 	}
-	return outcome{Errors: s.faultsOf(err)}
+	return outcome{Errors: s.faultsOf(err, most)}
 }
 
 func (s *Server) convert(schema *openapi3.Schema, item json.RawMessage, every bool) (none instrument.Conversion, err error) {
@@ -112,11 +112,18 @@ func (s *Server) convert(schema *openapi3.Schema, item json.RawMessage, every bo
 	return instrument.Convert(request)
 }
 
-// faultsOf lists what is wrong with one of many readings.
-func (s *Server) faultsOf(err error) []api.Fault {
+// faultsOf lists what is wrong with one of many readings: at most so many
+// faults, of which the last counts those that are not described.
+func (s *Server) faultsOf(err error, most int) []api.Fault {
 	p := problemOf(err, func(dotted string) string { return dotted })
-	if p.MoreErrors != nil {
-		*p.Errors = append((*p.Errors)[:contract.MaxTold-1], api.Fault{Where: "/", Reason: fmt.Sprintf("and %d more faults", *p.MoreErrors+1), Rule: "untold"})
+	if p.Errors != nil {
+		all := len(*p.Errors)
+		if p.MoreErrors != nil {
+			all += *p.MoreErrors
+		}
+		if all > most {
+			*p.Errors = append((*p.Errors)[:most-1], api.Fault{Where: "/", Reason: fmt.Sprintf("and %d more faults", all-most+1), Rule: "untold"})
+		}
 	}
 	if p.Errors == nil {
 		s.log.Error("no conversion", "error", err)

@@ -233,7 +233,7 @@ func (t *tableConversion) row(s *Server, record []string) []string {
 	conversion, err := t.convert(record)
 	if err != nil {
 		t.bad++
-		return append(t.layout.Cells(out, reflect.Value{}), sentence(s.faultsOf(err)))
+		return append(t.layout.Cells(out, reflect.Value{}), sentence(s.faultsOf(err, contract.MaxTold)))
 	}
 	t.good++
 	row := conversionRow{&conversion, gravityAt(&conversion, "25C/25C")}

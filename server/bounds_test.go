@@ -2,6 +2,7 @@ package server_test
 
 import (
 	"encoding/csv"
+	"encoding/json"
 	"fmt"
 	"io"
 	"net/http"
@@ -139,6 +140,29 @@ func TestMoreFaultsAreCounted(t *testing.T) {
 	a := s.get(t, saltURL+q.String())
 	if p := a.problem(t); len(p.Errors) != 100 || a.number(t, "more_errors") != 140 || p.Errors[0].Where != "unknown_000" {
 		t.Errorf("%d faults listed from %s on, want 100 and 140 more\n%.500s", len(p.Errors), p.Errors[0].Where, a.body)
+	}
+}
+
+// The faults of a list are described a hundred in all, wherever they are.
+func TestFaultsOfAListAreBoundedTogether(t *testing.T) {
+	s := newService(t)
+	item := `{"reading":"35 ppt"`
+	for i := range 70 {
+		item += fmt.Sprintf(`,"unknown_%02d":0`, i)
+	}
+	a := s.call(t, http.MethodPost, "/v1/conversions", "["+item+"},"+item+"},"+item+`},{"reading":"35 ppt"}]`)
+	var told struct {
+		Bad   int
+		Items []struct{ Errors []struct{ Reason, Rule string } }
+	}
+	if err := json.Unmarshal([]byte(a.body), &told); err != nil {
+		t.Fatal(err)
+	}
+	if told.Bad != 3 || len(told.Items) != 4 || len(told.Items[0].Errors) != 70 || len(told.Items[1].Errors) != 30 || len(told.Items[2].Errors) != 1 || len(told.Items[3].Errors) != 0 {
+		t.Fatalf("%d bad, want three with 70, 30 and one\n%.900s", told.Bad, a.body)
+	}
+	if last := told.Items[1].Errors[29]; last.Reason != "and 41 more faults" || told.Items[2].Errors[0].Rule != "untold" {
+		t.Errorf("the second ends with %v, the third with %v", last, told.Items[2].Errors[0])
 	}
 }
 
