@@ -153,7 +153,9 @@ func TestFaultsOfAListAreBoundedTogether(t *testing.T) {
 	a := s.call(t, http.MethodPost, "/v1/conversions", "["+item+"},"+item+"},"+item+`},{"reading":"35 ppt"}]`)
 	var told struct {
 		Bad   int
-		Items []struct{ Errors []struct{ Reason, Rule string } }
+		Items []struct {
+			Errors []struct{ Reason, Rule string }
+		}
 	}
 	if err := json.Unmarshal([]byte(a.body), &told); err != nil {
 		t.Fatal(err)

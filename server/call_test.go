@@ -51,6 +51,12 @@ func serviceOn(t testing.TB, path string, o server.Options) *service {
 			t.Error(err)
 		}
 	})
+	return serviceFrom(t, db, o)
+}
+
+// serviceFrom is the service on an open database.
+func serviceFrom(t testing.TB, db *store.DB, o server.Options) *service {
+	t.Helper()
 	o.Store = db
 	h, err := server.New(o)
 	if err != nil {
