@@ -207,6 +207,8 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 		return add(conflict, place(e.where), e.why, "conflict")
 	case *changedError:
 		return add(changedSince, "If-Match", e.Error(), "changed")
+	case *rateError:
+		return add(tooMany, "/", e.Error(), "rate")
 	case *store.DamagedError:
 		return add(damaged, "transfer", "what is stored of this transfer is damaged and cannot be read; all others can. Plan the move anew from where the animals are", "damaged")
 	case *unclearError:

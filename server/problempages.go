@@ -26,6 +26,8 @@ var problemPages = []site.Problem{
 		Do: "Try again after the time in Retry-After. The operator makes room on the disk; /readyz says when that was enough."},
 	{Kind: storageBusy, Meaning: "Another process has held the database for longer than an answer may wait, or more is saved at once than it can take.", Do: "Try again after the time in Retry-After, with the same Idempotency-Key."},
 	{Kind: storageBroken, Meaning: "The file of the database cannot be read or written: it is read-only, damaged, or its disk has failed.", Do: "The operator looks at the log, the file and its disk, and puts back a copy if need be."},
+	{Kind: tooMany, Meaning: "Plans and writes are counted for each client, so that one cannot take the service from the others. The RateLimit fields of every such answer say how many are left.",
+		Do: "Wait as long as Retry-After says. Keep answers to GET for as long as they allow. Many readings are converted by one POST to /v1/conversions, which is not counted."},
 	{Kind: crowded, Meaning: "Plans, pictures, tables and what is saved are let in a few at a time, with a short queue, so that whoever asks something small is answered at once. The queue was full, or the wait too long.",
 		Do: "Try again after the time in Retry-After. Ask in one batch what you ask in many requests."},
 	{Kind: outOfTime, Meaning: "The plan was not found in the two seconds of computing that one request gets. It was broken off rather than answered by a worse one.",

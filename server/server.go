@@ -6,6 +6,7 @@ import (
 	"errors"
 	"log/slog"
 	"net/http"
+	"net/netip"
 
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
@@ -29,6 +30,9 @@ type Options struct {
 	PublicURL string // that snippets and previews of links name; empty is the contract's own
 	Operator  string // who runs this server, as the pages say it
 
+	Rates          Rates          // of one client
+	TrustedProxies []netip.Prefix // that say truly whom they pass on; none by default
+
 	Stopping <-chan struct{} // closed when answers without end shall end; nil never
 }
 
@@ -42,6 +46,8 @@ type Server struct {
 	prepared *prepared
 	stopping <-chan struct{}
 	gates    *gates
+
+	plans, writes *quota // nil without a limit
 }
 
 // New makes the handler of the whole service.
@@ -63,6 +69,7 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 		return nil, err
 	}
 	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), stopping: o.Stopping}
+	s.plans, s.writes = newQuota("plans", o.Rates.Plans), newQuota("writes", o.Rates.Writes)
 	if s.gates, err = newGates(o.Registry); err != nil {
 		return nil, err
 	}
@@ -78,14 +85,14 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	}
 	e := echo.New()
 	e.HTTPErrorHandler = s.problem
-	e.IPExtractor = echo.ExtractIPDirect()
+	e.IPExtractor = behind(o.TrustedProxies)
 	e.Use(middleware.RequestID(), observe, middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{
 		AllowOrigins:  []string{"*"},
 		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPatch, http.MethodDelete, http.MethodOptions},
 		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match", "If-Match", echo.HeaderAuthorization, "Idempotency-Key"},
-		ExposeHeaders: []string{"ETag", "Link", "Deprecation", "Sunset", echo.HeaderLocation, echo.HeaderXRequestID},
+		ExposeHeaders: []string{"ETag", "Link", "Deprecation", "Sunset", echo.HeaderLocation, echo.HeaderXRequestID, echo.HeaderRetryAfter, "RateLimit", "RateLimit-Policy"},
 		MaxAge:        86400,
-	}), s.validate, s.admit)
+	}), s.validate, s.meter, s.admit)
 	api.RegisterHandlers(e, s)
 	s.site.Routes(e)
 	return door(e), nil

@@ -17,6 +17,7 @@ var (
 	storageBroken = kind{Name: "storage-failed", Title: "The database cannot be used", Status: http.StatusServiceUnavailable}
 	crowded       = kind{Name: "crowded", Title: "Too much is asked at once", Status: http.StatusServiceUnavailable}
 	outOfTime     = kind{Name: "out-of-time", Title: "The answer takes longer than one may", Status: http.StatusServiceUnavailable}
+	tooMany       = kind{Name: "too-many-requests", Title: "One client asks more than it may", Status: http.StatusTooManyRequests}
 	damaged       = kind{Name: "damaged", Title: "This transfer cannot be read any more", Status: http.StatusInternalServerError}
 )
 

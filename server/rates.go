@@ -1,0 +1,149 @@
+package server
+
+import (
+	"fmt"
+	"math"
+	"net"
+	"net/netip"
+	"strconv"
+	"sync"
+	"time"
+
+	"github.com/labstack/echo/v4"
+	"golang.org/x/time/rate"
+)
+
+// Rate is how much one client may ask for: so many a minute in the long run, and
+// Burst at once. The zero value is no limit.
+type Rate struct{ PerMinute, Burst int }
+
+// Rates are the limits of what costs the service most. All else is cheap, and is
+// asked from few addresses by many people (spreadsheets, proxies), so it has none.
+type Rates struct {
+	Plans  Rate // computed, not answered from a cache
+	Writes Rate // of saved transfers
+}
+
+// quota hands out tokens to clients. It remembers those it saw last; who is
+// forgotten begins anew, with all tokens.
+type quota struct {
+	name string
+	Rate
+	mu             sync.Mutex
+	recent, before map[string]*rate.Limiter
+}
+
+// mostClients is how many clients a quota remembers, at the least; twice as many at the most.
+const mostClients = 10_000
+
+func newQuota(name string, r Rate) *quota {
+	if r.PerMinute <= 0 {
+		return nil
+	}
+	r.Burst = max(1, r.Burst)
+	return &quota{name: name, Rate: r, recent: map[string]*rate.Limiter{}}
+}
+
+func (q *quota) of(client string) *rate.Limiter {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	l, ok := q.recent[client]
+	if ok {
+		return l
+	}
+	if l, ok = q.before[client]; !ok {
+		l = rate.NewLimiter(rate.Limit(float64(q.PerMinute)/60), q.Burst)
+	}
+	if len(q.recent) >= mostClients {
+		q.recent, q.before = map[string]*rate.Limiter{}, q.recent
+	}
+	q.recent[client] = l
+	return l
+}
+
+// take spends a token of a client, and writes what is left into the answer, as in
+// the draft of the RateLimit fields of HTTP (draft-ietf-httpapi-ratelimit-headers).
+func (q *quota) take(c echo.Context) error {
+	now := time.Now()
+	l := q.of(clientOf(c.RealIP()))
+	allowed := l.AllowN(now, 1)
+	tokens := max(0, l.TokensAt(now))
+	seconds := func(tokens float64) int { return int(math.Ceil(tokens * 60 / float64(q.PerMinute))) }
+	h := c.Response().Header()
+	h.Set("RateLimit-Policy", fmt.Sprintf("%q;q=%d;w=%d", q.name, q.Burst, max(1, seconds(float64(q.Burst)))))
+	h.Set("RateLimit", fmt.Sprintf("%q;r=%d;t=%d", q.name, int(tokens), seconds(float64(q.Burst)-tokens)))
+	if allowed {
+		return nil
+	}
+	again := max(1, seconds(1-tokens))
+	h.Set(echo.HeaderRetryAfter, strconv.Itoa(again))
+	return &rateError{q.name, q.Rate, again}
+}
+
+// clientOf is what counts as one client: an address, or for IPv6 the network of a
+// household, which has as many addresses as it likes.
+func clientOf(address string) string {
+	a, err := netip.ParseAddr(address)
+	if err != nil || a.Unmap().Is4() {
+		return address
+	}
+	network, err := a.Prefix(64)
+	if err != nil {
+		return address
+	}
+	return network.String()
+}
+
+// rateError tells that a client asks too much.
+type rateError struct {
+	name  string
+	rate  Rate
+	again int // s
+}
+
+func (e *rateError) Error() string {
+	return fmt.Sprintf("more %s than the %d a minute that one client may have; ask again in %d s. Answers to GET may be kept for as long as they say, and cost nothing then", e.name, e.rate.PerMinute, e.again)
+}
+
+// meter spends the tokens of a request by its class.
+func (s *Server) meter(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if q := s.quotaOf(c); q != nil {
+			if err := q.take(c); err != nil {
+				return err
+			}
+		}
+		return next(c)
+	}
+}
+
+func (s *Server) quotaOf(c echo.Context) *quota {
+	a, ok := c.Get("asked").(*asked)
+	if !ok {
+		return nil
+	}
+	switch a.Operation.OperationID {
+	case "getTransferPlan", "planTransfer":
+		return s.plans
+	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading":
+		return s.writes
+	}
+	return nil
+}
+
+// behind is how the address of a client is found behind these proxies. Without any
+// nobody is believed, and whoever connects is the client.
+func behind(proxies []netip.Prefix) echo.IPExtractor {
+	if len(proxies) == 0 {
+		return echo.ExtractIPDirect()
+	}
+	trust := []echo.TrustOption{echo.TrustLoopback(false), echo.TrustLinkLocal(false), echo.TrustPrivateNet(false)}
+	for _, p := range proxies {
+		trust = append(trust, echo.TrustIPRange(ipNet(p)))
+	}
+	return echo.ExtractIPFromXFFHeader(trust...)
+}
+
+func ipNet(p netip.Prefix) *net.IPNet {
+	return &net.IPNet{IP: p.Masked().Addr().AsSlice(), Mask: net.CIDRMask(p.Bits(), p.Addr().BitLen())}
+}
