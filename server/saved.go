@@ -64,21 +64,16 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if err != nil {
 		return err
 	}
-	told := s.tellSaved(c, saved, key, assumed)
-	if reached(c, told, given(p.IdempotencyKey)) {
+	told := c.Request().Context().Err()
+	if told == nil {
+		told = s.tellSaved(c, saved, key, assumed)
+	}
+	if told == nil || c.Response().Committed && store.CanRetry(given(p.IdempotencyKey)) {
 		return told
 	}
+	// The key went to nobody and no retry can get it, so that nobody could ever change
+	// the transfer. Who leaves once the answer is written may have read it.
 	return errors.Join(told, s.store.DeleteTransfer(context.WithoutCancel(c.Request().Context()), saved))
-}
-
-// reached tells whether the key of a transfer that was saved is with its client, as
-// far as the answer went, or a retry can get it. Else nobody could ever change the
-// transfer.
-func reached(c echo.Context, told error, retry string) bool {
-	if !c.Response().Committed || store.CanRetry(retry) {
-		return c.Response().Committed
-	}
-	return told == nil && http.NewResponseController(c.Response()).Flush() == nil && c.Request().Context().Err() == nil
 }
 
 // tellSaved answers with a transfer that was just saved and its key.

@@ -18,6 +18,8 @@ import (
 	"time"
 	_ "time/tzdata" // quiet hours go by the keeper's clock, also on a machine without zones
 
+	"golang.org/x/net/netutil"
+
 	"saltlock/server"
 	"saltlock/server/store"
 )
@@ -37,6 +39,7 @@ const usage = `Saltlock computes what a keeper must know to move animals between
 brackish and sea water.
 
   saltlock serve [flags]   answer over HTTP until interrupted
+  saltlock config [flags]  print every setting, and where it comes from
   saltlock version         print the version
 `
 
@@ -46,6 +49,13 @@ func run(ctx context.Context, args []string, getenv func(string) string, out io.
 	switch command := append(args, "")[0]; command {
 	case "serve":
 		return serve(ctx, args[1:], getenv, out)
+	case "config":
+		set, err := settingsOf("config", args[1:], getenv, out)
+		if err != nil {
+			return err
+		}
+		set.print(out)
+		return nil
 	case "version":
 		fmt.Fprintln(out, "saltlock", server.Version, "data", store.DataVersion())
 		return nil
@@ -59,29 +69,26 @@ func run(ctx context.Context, args []string, getenv func(string) string, out io.
 
 // serve runs the server until ctx ends, then lets requests in hand finish.
 func serve(ctx context.Context, args []string, getenv func(string) string, out io.Writer) error {
-	flags := flag.NewFlagSet("saltlock serve", flag.ContinueOnError)
-	flags.SetOutput(out)
-	addr := flags.String("addr", either(getenv("SALTLOCK_ADDR"), "127.0.0.1:8080"), "address to listen on ($SALTLOCK_ADDR)")
-	database := flags.String("database", either(getenv("SALTLOCK_DATABASE"), "saltlock.db"), "SQLite file, made if it is not there ($SALTLOCK_DATABASE)")
-	supplement := flags.String("supplement", getenv("SALTLOCK_SUPPLEMENT"), "CSV file of your own species, in the form of the built-in table ($SALTLOCK_SUPPLEMENT)")
-	public := flags.String("public-url", getenv("SALTLOCK_PUBLIC_URL"), "address that people reach it by, for examples and previews of links ($SALTLOCK_PUBLIC_URL); the listening address if not given")
-	operator := flags.String("operator", getenv("SALTLOCK_OPERATOR"), "who runs this server, as its pages say it ($SALTLOCK_OPERATOR)")
-	if err := flags.Parse(args); err != nil {
+	set, err := settingsOf("serve", args, getenv, out)
+	if err != nil {
 		return err
 	}
-	if flags.NArg() > 0 {
-		return fmt.Errorf("serve takes no %q; see saltlock serve -h", flags.Arg(0))
-	}
 	var supplements []string
-	if *supplement != "" {
-		supplements = append(supplements, *supplement)
+	if set.supplement != "" {
+		supplements = append(supplements, set.supplement)
 	}
-	db, err := store.Open(ctx, *database, supplements...)
+	db, err := store.Open(ctx, set.database, supplements...)
 	if err != nil {
 		return err
 	}
 	defer db.Close()
-	listener, err := net.Listen("tcp", *addr)
+	db.MostTransfers = set.mostTransfers
+	if set.databaseLimit > 0 {
+		if err := db.Limit(ctx, int64(set.databaseLimit)*1e6); err != nil {
+			return err
+		}
+	}
+	listener, err := net.Listen("tcp", set.addr)
 	if err != nil {
 		return err
 	}
@@ -89,12 +96,13 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	stopping := make(chan struct{})
 	context.AfterFunc(ctx, func() { time.AfterFunc(lastRows, func() { close(stopping) }) })
-	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(*public, base), "/"), Operator: *operator, Stopping: stopping})
+	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(set.publicURL, base), "/"), Operator: set.operator,
+		Rates: set.rates, TrustedProxies: set.proxies, Stopping: stopping})
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	greet(out, base, *database)
-	return answer(ctx, listener, handler)
+	greet(out, base, set.database)
+	return answer(ctx, netutil.LimitListener(listener, set.mostConnections), handler)
 }
 
 // baseURL is where a browser on this machine finds the address listened on.
@@ -113,9 +121,12 @@ const (
 	lastAnswers = 15 * time.Second
 )
 
+// mostHeader bounds the head of a request, its address included.
+const mostHeader = 16 << 10
+
 // answer serves on the listener until ctx ends.
 func answer(ctx context.Context, listener net.Listener, handler http.Handler) error {
-	s := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 120 * time.Second}
+	s := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 120 * time.Second, MaxHeaderBytes: mostHeader}
 	failed := make(chan error, 1)
 	go func() { failed <- s.Serve(listener) }()
 	select {

@@ -10,6 +10,7 @@ import (
 
 // What keeps the database from answering. Each passes when the cause is mended.
 var (
+	ErrMany   = errors.New("as many transfers are kept as may be")
 	ErrFull   = errors.New("the disk is full")
 	ErrBusy   = errors.New("the database is busy")
 	ErrBroken = errors.New("the database file cannot be read or written")

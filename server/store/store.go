@@ -26,6 +26,8 @@ type DB struct {
 
 	version string           // of the data
 	Now     func() time.Time // of the clock; Open sets time.Now
+
+	MostTransfers int // kept at a time; 0 is no limit
 }
 
 //go:embed migrations/*.sql

@@ -129,6 +129,9 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 				return err
 			}
 		}
+		if err := db.hasRoom(ctx, tx); err != nil {
+			return err
+		}
 		key = keyOf(salt, secret)
 		hash := sha256.Sum256([]byte(key))
 		t = Transfer{ID: strings.ToLower(rand.Text()), Created: now, Expires: expires.UTC().Truncate(time.Second), Version: 1, Kept: k, keyHash: hash[:]}
@@ -140,6 +143,21 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 		return Transfer{}, "", fmt.Errorf("save transfer: %w", err)
 	}
 	return t, key, nil
+}
+
+// hasRoom fails with ErrMany where as many transfers are kept as may be.
+func (db *DB) hasRoom(ctx context.Context, tx *sql.Tx) error {
+	if db.MostTransfers == 0 {
+		return nil
+	}
+	var kept int
+	if err := tx.QueryRowContext(ctx, "SELECT COUNT(*) FROM transfers").Scan(&kept); err != nil {
+		return err
+	}
+	if kept >= db.MostTransfers {
+		return ErrMany
+	}
+	return nil
 }
 
 // SavedBefore returns the transfer that an idempotency key saved, with its key, or

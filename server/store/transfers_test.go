@@ -155,6 +155,20 @@ func TestChangesDoNotOverwriteEachOther(t *testing.T) {
 	}
 }
 
+// As many transfers are kept as may be; one that expires makes room.
+func TestMostTransfers(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	now := time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC)
+	db.Now, db.MostTransfers = func() time.Time { return now }, 2
+	save(t, db, "", "")
+	save(t, db, "", "")
+	if _, _, err := db.SaveTransfer(t.Context(), kept(t), now.Add(time.Hour), "", nil); !errors.Is(err, ErrMany) {
+		t.Errorf("a third: %v", err)
+	}
+	now = now.Add(2 * time.Hour)
+	save(t, db, "", "")
+}
+
 // What has expired is gone for readers at once, and from the file with the next that is saved.
 func TestExpiry(t *testing.T) {
 	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))

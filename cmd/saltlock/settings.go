@@ -1,0 +1,155 @@
+package main
+
+import (
+	"bufio"
+	"flag"
+	"fmt"
+	"io"
+	"net/netip"
+	"os"
+	"strings"
+
+	"saltlock/server"
+)
+
+// settings is what an operator may set: by a flag, by an environment variable of
+// its name (SALTLOCK_DATABASE for --database), or in a file, in this order.
+type settings struct {
+	addr, database, supplement, publicURL, operator string
+
+	proxies         prefixes
+	rates           server.Rates
+	databaseLimit   int // MB
+	mostTransfers   int
+	mostConnections int
+
+	flags *flag.FlagSet
+	from  map[string]string // where each setting comes from
+}
+
+// prefixes are networks, with commas between them.
+type prefixes []netip.Prefix
+
+func (p *prefixes) String() string {
+	var all []string
+	for _, each := range *p {
+		all = append(all, each.String())
+	}
+	return strings.Join(all, ",")
+}
+
+func (p *prefixes) Set(text string) error {
+	*p = nil
+	for each := range strings.SplitSeq(text, ",") {
+		if each = strings.TrimSpace(each); each == "" {
+			continue
+		}
+		one, err := netip.ParsePrefix(each)
+		if addr, noAddr := netip.ParseAddr(each); noAddr == nil {
+			one, err = netip.PrefixFrom(addr, addr.BitLen()), nil
+		}
+		if err != nil {
+			return fmt.Errorf("%q is no network; write 10.0.0.0/8 or an address", each)
+		}
+		*p = append(*p, one)
+	}
+	return nil
+}
+
+// settingsOf reads the settings of a command.
+func settingsOf(command string, args []string, getenv func(string) string, out io.Writer) (*settings, error) {
+	s := &settings{flags: flag.NewFlagSet("saltlock "+command, flag.ContinueOnError), from: map[string]string{}}
+	f := s.flags
+	f.SetOutput(out)
+	file := f.String("config", "", "file of settings, one a line: name = value")
+	f.StringVar(&s.addr, "addr", "127.0.0.1:8080", "address to listen on")
+	f.StringVar(&s.database, "database", "saltlock.db", "SQLite file, made if it is not there")
+	f.StringVar(&s.supplement, "supplement", "", "CSV file of your own species, in the form of the built-in table")
+	f.StringVar(&s.publicURL, "public-url", "", "address that people reach it by, for examples and previews of links; the listening address if not given")
+	f.StringVar(&s.operator, "operator", "", "who runs this server, as its pages say it")
+	f.Var(&s.proxies, "trusted-proxies", "networks whose X-Forwarded-For is believed, as 10.0.0.0/8,127.0.0.1; nobody is if not given")
+	f.IntVar(&s.rates.Plans.PerMinute, "plans-per-minute", 120, "plans that one client may have computed in a minute; 0 is no limit")
+	f.IntVar(&s.rates.Plans.Burst, "plans-burst", 60, "of them at once")
+	f.IntVar(&s.rates.Writes.PerMinute, "writes-per-minute", 30, "changes of saved transfers that one client may make in a minute; 0 is no limit")
+	f.IntVar(&s.rates.Writes.Burst, "writes-burst", 30, "of them at once")
+	f.IntVar(&s.databaseLimit, "database-limit", 1000, "size that the database may have, in MB; 0 is no limit")
+	f.IntVar(&s.mostTransfers, "most-transfers", 10000, "transfers that are kept at a time; 0 is no limit")
+	f.IntVar(&s.mostConnections, "most-connections", 1000, "connections that are open at a time; more wait")
+	f.VisitAll(func(each *flag.Flag) { each.Usage += " ($" + variable(each.Name) + ")" })
+	if err := f.Parse(args); err != nil {
+		return nil, err
+	}
+	if f.NArg() > 0 {
+		return nil, fmt.Errorf("%s takes no %q; see saltlock %s -h", command, f.Arg(0), command)
+	}
+	f.Visit(func(each *flag.Flag) { s.from[each.Name] = "flag" })
+	if err := s.fill("environment", func(name string) string { return getenv(variable(name)) }); err != nil {
+		return nil, err
+	}
+	if *file == "" {
+		return s, nil
+	}
+	written, err := readSettings(*file, f)
+	if err != nil {
+		return nil, err
+	}
+	return s, s.fill(*file, func(name string) string { return written[name] })
+}
+
+// variable is the environment variable of a setting.
+func variable(name string) string {
+	return "SALTLOCK_" + strings.ToUpper(strings.ReplaceAll(name, "-", "_"))
+}
+
+// fill takes from a source what no source before it has set.
+func (s *settings) fill(source string, get func(name string) string) error {
+	var failed error
+	s.flags.VisitAll(func(f *flag.Flag) {
+		value := get(f.Name)
+		if value == "" || s.from[f.Name] != "" || failed != nil {
+			return
+		}
+		if err := s.flags.Set(f.Name, value); err != nil {
+			failed = fmt.Errorf("%s says %s = %q: %w", source, f.Name, value, err)
+		}
+		s.from[f.Name] = source
+	})
+	return failed
+}
+
+// readSettings reads a file of settings.
+func readSettings(path string, known *flag.FlagSet) (map[string]string, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("settings: %w", err)
+	}
+	defer file.Close()
+	written := map[string]string{}
+	lines := bufio.NewScanner(file)
+	for n := 1; lines.Scan(); n++ {
+		line := strings.TrimSpace(lines.Text())
+		if line == "" || strings.HasPrefix(line, "#") {
+			continue
+		}
+		name, value, ok := strings.Cut(line, "=")
+		if name = strings.TrimSpace(name); !ok || name == "config" || known.Lookup(name) == nil {
+			return nil, fmt.Errorf("%s, line %d: %q sets nothing that there is; see saltlock config", path, n, line)
+		}
+		written[name] = strings.TrimSpace(value)
+	}
+	return written, lines.Err()
+}
+
+// print writes every setting in the form of the file, and where it comes from.
+func (s *settings) print(out io.Writer) {
+	s.flags.VisitAll(func(f *flag.Flag) {
+		if f.Name == "config" {
+			return
+		}
+		from := s.from[f.Name]
+		if from == "" {
+			from = "default"
+		}
+		fmt.Fprintf(out, "# %s; from: %s\n%s = %s\n", f.Usage, from, f.Name, f.Value)
+	})
+}
