@@ -1,0 +1,250 @@
+package server_test
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// welfareCase is a question of a keeper, and what an answer that harms no animal
+// must and must never say. testdata/welfare/README.md says how to read one.
+type welfareCase struct {
+	ID        string                `json:"id"`
+	Found     string                `json:"found"`
+	Ask       string                `json:"ask"`
+	Query     map[string]anyOrMany  `json:"query"`
+	Status    []int                 `json:"status"`
+	Must      []string              `json:"must"`
+	Never     []string              `json:"never"`
+	MustJSON  []string              `json:"must_json"`
+	NeverJSON []string              `json:"never_json"`
+	Fields    map[string]fieldBound `json:"fields"`
+	Why       string                `json:"why"`
+	Mark      string                `json:"mark"`
+	Source    string                `json:"source"`
+}
+
+// anyOrMany is one value of a query, or a list of them.
+type anyOrMany []string
+
+func (a *anyOrMany) UnmarshalJSON(b []byte) error {
+	if b[0] == '[' {
+		return json.Unmarshal(b, (*[]string)(a))
+	}
+	*a = []string{""}
+	return json.Unmarshal(b, &(*a)[0])
+}
+
+// fieldBound is what a field of the JSON answer may be; null in Is is a field that
+// is not there.
+type fieldBound struct {
+	Is    []any    `json:"is"`
+	Least *float64 `json:"least"`
+	Most  *float64 `json:"most"`
+}
+
+const welfareFolder = "../testdata/welfare"
+
+func welfareCases(t *testing.T) []welfareCase {
+	t.Helper()
+	f, err := os.Open(filepath.Join(welfareFolder, "cases.jsonl"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	var list []welfareCase
+	d := json.NewDecoder(f)
+	d.DisallowUnknownFields()
+	for {
+		var c welfareCase
+		switch err := d.Decode(&c); err {
+		case nil:
+			list = append(list, c)
+		case io.EOF:
+			return list
+		default:
+			t.Fatalf("after case %d: %v", len(list), err)
+		}
+	}
+}
+
+// notYet are the cases that are known not to hold.
+func notYet(t *testing.T) map[string]bool {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(welfareFolder, "not_yet.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	listed := map[string]bool{}
+	for s := bufio.NewScanner(bytes.NewReader(text)); s.Scan(); {
+		id, _, _ := strings.Cut(s.Text(), "#")
+		if id = strings.TrimSpace(id); id != "" {
+			if listed[id] {
+				t.Errorf("not_yet.txt has %s twice", id)
+			}
+			listed[id] = true
+		}
+	}
+	return listed
+}
+
+// The table is one that can be judged: enough cases, many of them found in use, each
+// with a reason and what stands behind it.
+func TestWelfareTable(t *testing.T) {
+	cases, used, seen := welfareCases(t), 0, map[string]bool{}
+	for _, c := range cases {
+		if seen[c.ID] || c.ID == "" {
+			t.Errorf("%q is the id of two cases", c.ID)
+		}
+		seen[c.ID] = true
+		if c.Found == "use" {
+			used++
+		}
+		if !slices.Contains([]string{"use", "rule", "trade", "evidence"}, c.Found) || !slices.Contains([]string{"P", "A", "CP", "D", "M"}, c.Mark) || c.Why == "" || c.Source == "" {
+			t.Errorf("%s: found %q, mark %q, why %q, source %q", c.ID, c.Found, c.Mark, c.Why, c.Source)
+		}
+		if len(c.Status)+len(c.Must)+len(c.Never)+len(c.MustJSON)+len(c.NeverJSON)+len(c.Fields) == 0 {
+			t.Errorf("%s expects nothing", c.ID)
+		}
+	}
+	if len(cases) < 100 || used < 40 {
+		t.Errorf("%d cases, %d of them found by use; 100 and 40 are the least", len(cases), used)
+	}
+	for id := range notYet(t) {
+		if !seen[id] {
+			t.Errorf("not_yet.txt has %s, which is no case", id)
+		}
+	}
+}
+
+// Every case holds, over HTTP in text and in JSON, but those that are listed as not yet
+// holding. A listed one that begins to hold fails, so that the list can only shrink.
+func TestWelfare(t *testing.T) {
+	s, listed := newService(t), notYet(t)
+	cases, hold := welfareCases(t), 0
+	for _, c := range cases {
+		faults := s.welfare(t, c)
+		switch {
+		case len(faults) == 0 && listed[c.ID]:
+			t.Errorf("%s holds now: take it out of testdata/welfare/not_yet.txt", c.ID)
+		case len(faults) > 0 && !listed[c.ID]:
+			t.Errorf("%s: %s\n\t%s", c.ID, c.Why, strings.Join(faults, "\n\t"))
+		case len(faults) > 0:
+			t.Logf("not yet: %s\n\t%s", c.ID, strings.Join(faults, "\n\t"))
+		}
+		if len(faults) == 0 {
+			hold++
+		}
+	}
+	t.Logf("%d of %d cases hold", hold, len(cases))
+}
+
+// welfare asks a case in both forms and says what is wrong with the answers.
+func (s *service) welfare(t *testing.T, c welfareCase) (faults []string) {
+	t.Helper()
+	for _, format := range []string{"text", "json"} {
+		q := url.Values{"format": {format}}
+		for name, values := range c.Query {
+			q[name] = values
+		}
+		status, body := s.plainly(t, c.Ask+"?"+q.Encode())
+		wrong := func(what string, params ...any) {
+			faults = append(faults, format+": "+fmt.Sprintf(what, params...))
+		}
+		if status >= 500 || len(c.Status) > 0 && !slices.Contains(c.Status, status) {
+			wrong("status %d, want %v", status, c.Status)
+		}
+		must, never := c.Must, c.Never
+		if format == "json" {
+			must, never = slices.Concat(must, c.MustJSON), slices.Concat(never, c.NeverJSON)
+		}
+		for _, p := range must {
+			if !regexp.MustCompile(p).MatchString(body) {
+				wrong("does not say %q", p)
+			}
+		}
+		for _, p := range never {
+			if said := regexp.MustCompile(p).FindString(body); said != "" {
+				wrong("says %q", said)
+			}
+		}
+		if format == "json" && len(c.Fields) > 0 {
+			faults = append(faults, fieldFaults(t, c.Fields, body)...)
+		}
+	}
+	return faults
+}
+
+// plainly gets an answer as any client would, without holding it to the contract: a
+// case may ask in words that the contract does not have yet.
+func (s *service) plainly(t *testing.T, path string) (status int, body string) {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, s.URL+path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := s.Client().Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer a.Body.Close()
+	b, err := io.ReadAll(a.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a.StatusCode, string(b)
+}
+
+func fieldFaults(t *testing.T, fields map[string]fieldBound, body string) (faults []string) {
+	t.Helper()
+	var answer any
+	if err := json.Unmarshal([]byte(body), &answer); err != nil {
+		return []string{"json: " + err.Error()}
+	}
+	for path, b := range fields {
+		got := fieldOf(answer, path)
+		number, isNumber := got.(float64)
+		switch {
+		case len(b.Is) > 0 && !slices.Contains(b.Is, got):
+			faults = append(faults, fmt.Sprintf("json: %s is %v, want one of %v", path, got, b.Is))
+		case b.Least != nil && (!isNumber || number < *b.Least):
+			faults = append(faults, fmt.Sprintf("json: %s is %v, want at least %g", path, got, *b.Least))
+		case b.Most != nil && (!isNumber || number > *b.Most):
+			faults = append(faults, fmt.Sprintf("json: %s is %v, want at most %g", path, got, *b.Most))
+		}
+	}
+	slices.Sort(faults)
+	return faults
+}
+
+// fieldOf follows a path such as limits[per_hour].limit.value, where the brackets
+// hold the name of the entry of a list; nil if it leads nowhere.
+func fieldOf(v any, path string) any {
+	for step := range strings.SplitSeq(path, ".") {
+		name, entry, inList := strings.Cut(strings.TrimSuffix(step, "]"), "[")
+		object, _ := v.(map[string]any)
+		if v = object[name]; !inList {
+			continue
+		}
+		list, _ := v.([]any)
+		i := slices.IndexFunc(list, func(e any) bool {
+			o, _ := e.(map[string]any)
+			return o["name"] == entry
+		})
+		if i < 0 {
+			return nil
+		}
+		v = list[i]
+	}
+	return v
+}
