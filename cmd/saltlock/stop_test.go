@@ -1,0 +1,57 @@
+package main
+
+import (
+	"context"
+	"io"
+	"net/http"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+)
+
+// A client that sends rows for ever is told of the stop and does not hold it up.
+func TestEndlessTableHoldsUpNoStop(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	out, ended := &output{}, make(chan error, 1)
+	go func() {
+		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0", "--database", filepath.Join(t.TempDir(), "test.db")}, func(string) string { return "" }, out)
+	}()
+	base := ""
+	for range 600 {
+		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
+			break
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	if base == "" {
+		t.Fatalf("the program does not say where it listens: %s", out)
+	}
+	in, rows := io.Pipe()
+	go func() {
+		_, err := io.WriteString(rows, "reading\n")
+		for err == nil {
+			_, err = io.WriteString(rows, "35 ppt\n")
+			time.Sleep(20 * time.Millisecond)
+		}
+	}()
+	r, err := http.Post(base+"/v1/conversions", "text/csv", in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	start := time.Now()
+	stop()
+	text, err := io.ReadAll(r.Body)
+	if err != nil || !strings.Contains(string(text), "the service stops") {
+		t.Errorf("the table ends with %q, %v", text[max(0, len(text)-200):], err)
+	}
+	in.Close()
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+	if took := time.Since(start); took > lastAnswers {
+		t.Errorf("the program ended %v after the signal", took)
+	}
+}
