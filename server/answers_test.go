@@ -115,9 +115,11 @@ func TestRangesThroughHTTP(t *testing.T) {
 func TestOnly(t *testing.T) {
 	s := newService(t)
 	for query, want := range map[string]string{
-		"&only=salt&format=text":               "3.59859\n",
-		"&only=salt&format=text&decimal=comma": "3,59859\n",
-		"&only=salt&format=csv":                "salt [kg]\r\n3.59859\r\n",
+		"&only=salt&format=text":                        "3.59859\n",
+		"&only=salt&format=text&decimal=comma":          "3,59859\n",
+		"&only=salt&format=csv":                         "salt [kg]\r\n3.59859\r\n",
+		"&only=salt&format=csv&decimal=comma&sep=comma": "salt [kg]\r\n\"3,59859\"\r\n",
+		"&only=salt&format=csv&decimal=comma":           "salt [kg]\r\n3,59859\r\n",
 	} {
 		if a := s.get(t, "/v1/mixes/salt?target=35%20ppt&volume=100L"+query); a.body != want {
 			t.Errorf("%s gives %q, want %q", query, a.body, want)

@@ -426,7 +426,7 @@ func (m *made) broken(r *http.Request, a answered) (faults []string) {
 	case strings.HasPrefix(media, "text/csv"):
 		rows := csv.NewReader(strings.NewReader(a.body))
 		rows.LazyQuotes = true
-		if head, _, _ := strings.Cut(a.body, "\n"); strings.Count(head, ";") > strings.Count(head, ",") {
+		if q := r.URL.Query(); q.Get("sep") == "semicolon" || q.Get("sep") == "" && q.Get("decimal") == "comma" {
 			rows.Comma = ';'
 		}
 		if _, err := rows.ReadAll(); err != nil {

@@ -3,6 +3,7 @@ package server
 import (
 	"bytes"
 	"encoding"
+	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -175,8 +176,9 @@ func writeOnly(out *bytes.Buffer, a *asked, v any) error {
 		m = pair.Practical
 	}
 	if a.Format == "text/csv" {
-		fmt.Fprintf(out, "%s [%s]\r\n%s\r\n", a.only, m.Unit, a.voice.Number(m))
-		return nil
+		w := csv.NewWriter(out)
+		w.Comma, w.UseCRLF = a.separator, true // which quotes a decimal comma between commas
+		return w.WriteAll([][]string{{fmt.Sprintf("%s [%s]", a.only, m.Unit)}, {a.voice.Number(m)}})
 	}
 	fmt.Fprintln(out, a.voice.Number(m))
 	return nil
