@@ -6,12 +6,15 @@ import (
 )
 
 // branch finds something that the solution of a node breaks and that its program does
-// not know of, and tries the ways to mend it; false where there is nothing.
-func (s *search) branch(n *node) bool {
-	legs := slices.Clone(s.in.legs[:0])
-	legs = append(legs, make([]Leg, len(n.order)+1)...)
+// not know of, and tries the ways to mend it. It also tells whether nothing is broken but
+// that flows cannot be counted.
+func (s *search) branch(n *node) (branched, sound bool) {
+	legs := make([]Leg, len(n.order)+1)
 	s.lay(n.layout, n.x, legs)
-	return s.branchOnBreaks(n, legs) || s.takeConstraints(n, legs) || s.branchOnVisits(n, legs) || s.branchOnFlows(n)
+	if s.branchOnBreaks(n, legs) || s.takeConstraints(n, legs) || s.branchOnVisits(n, legs) {
+		return true, false
+	}
+	return s.branchOnFlows(n), true
 }
 
 // branchOnBreaks finds a leg that is too fast for the limit past a break: it must end

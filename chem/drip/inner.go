@@ -109,8 +109,12 @@ func (in *inner) begin(p *program, x []float64) {
 	in.differ()
 }
 
-// eval is the objective at a point, whose rooms it writes.
+// eval is the objective at a point, whose rooms it writes. Once the context has ended
+// nothing is computed any more: no schedule will come of it.
 func (in *inner) eval(x, rooms []float64) float64 {
+	if in.s.ctx.Err() != nil {
+		return in.value
+	}
 	in.s.tried++
 	return in.p.rooms(x, rooms, in.legs)
 }

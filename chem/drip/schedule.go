@@ -20,8 +20,10 @@ type Schedule struct {
 	// It is nil where every flow can be set.
 	Ideal *Schedule
 
-	Evaluations int  // schedules tried
-	Complete    bool // false where the budget ended the search
+	Evaluations int // schedules tried
+	// Complete is false where the budget ended the search, or there were too many orders
+	// to look at all of them.
+	Complete bool
 }
 
 // schedule is what a node stands for, without acts that change nothing.

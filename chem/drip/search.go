@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"math"
-	"math/bits"
 	"slices"
 )
 
@@ -16,8 +15,10 @@ type search struct {
 	ctx    context.Context
 	in     inner
 	tried  int
-	strays int // tries from elsewhere
-	spent  bool
+	strays int   // tries from elsewhere
+	spent  bool  // the budget is
+	partly bool  // not all orders were looked at
+	ideal  *node // best of those whose flows need not be countable
 
 	open  []*node
 	best  *node // nil: none yet
@@ -55,10 +56,29 @@ func (s *search) hopeless(bound float64) bool {
 // visits or constraints ask for, at those in which the valve is shut for a while.
 func (s *search) run() {
 	sizes := s.sizes()
-	s.look(sizes, s.orders)
-	if s.waits() {
-		s.look(sizes, s.ordersWithHold)
+	s.look(sizes, func(z size) {
+		if s.count(z.acts) > mostOrders {
+			s.climb(z)
+			return
+		}
+		s.orders(z.acts, func(o order) bool {
+			s.root(o, z.ways)
+			return !s.stopped()
+		})
+	})
+	if !s.waits() {
+		return
 	}
+	s.look(sizes, func(z size) {
+		if s.count(z.acts) > mostOrders {
+			s.partly = true
+			return
+		}
+		s.ordersWithHold(z.acts, func(o order) bool {
+			s.root(o, z.ways)
+			return !s.stopped()
+		})
+	})
 }
 
 // size is a number of acts, what no schedule with as many can beat, and where such a
@@ -84,16 +104,13 @@ func (s *search) sizes() []size {
 	return sizes
 }
 
-// look solves all orders of these sizes that could be best.
-func (s *search) look(sizes []size, orders func(acts int, look func(order) bool)) {
+// look has all sizes that could be best looked at.
+func (s *search) look(sizes []size, at func(size)) {
 	for _, z := range sizes {
-		if s.hopeless(z.bound) {
+		if s.hopeless(z.bound) || s.stopped() {
 			return
 		}
-		orders(z.acts, func(o order) bool {
-			s.root(o, z.ways)
-			return !s.stopped()
-		})
+		at(z)
 		s.drain()
 	}
 }
@@ -148,58 +165,21 @@ func (s *search) boundOf(acts int) (bound float64, ways []float64) {
 	return value, ways
 }
 
-// orders calls look with each order of so many acts in which nothing could be added:
-// with as many settings and pour-offs as there may be. What an order does not need,
-// its best schedule leaves undone.
-func (s *search) orders(acts int, look func(order) bool) { s.ordersShut(acts, -1, look) }
-
-// ordersWithHold calls look with each of the orders in which the valve is shut at one
-// act and set at the next.
-func (s *search) ordersWithHold(acts int, look func(order) bool) {
-	for at := range acts - 1 {
-		if !s.ordersShut(acts, at, look) {
-			return
-		}
-	}
-}
-
-// ordersShut is orders with the valve shut at an act; at none where it is −1.
-func (s *search) ordersShut(acts, at int, look func(order) bool) bool {
-	all, closed, opened := uint(1)<<acts-1, uint(0), uint(0)
-	if at >= 0 {
-		closed, opened = 1<<at, 2<<at
-	}
-	sets, pours := min(s.Settings-1, acts-bits.OnesCount(closed)), min(s.mostPours(), acts)
-	if sets+pours < acts-bits.OnesCount(closed) {
-		return true
-	}
-	for a := range all + 1 {
-		if bits.OnesCount(a) != sets || a&closed != 0 || a&opened != opened {
-			continue
-		}
-		for b := range all + 1 {
-			if bits.OnesCount(b) != pours || a|b|closed != all {
-				continue
-			}
-			o := make(order, acts)
-			for i := range o {
-				o[i] = move(a>>i&1)*set | move(b>>i&1)*pour | move(closed>>i&1)*shut
-			}
-			if !look(o) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// root solves an order as if nothing had to be branched on.
-func (s *search) root(o order, ways []float64) {
+// root solves an order as if nothing had to be branched on. It returns the objective,
+// or more than any where there is no schedule.
+func (s *search) root(o order, ways []float64) float64 {
 	p := s.newProgram(newLayout(o, s.ends))
 	n := &node{program: p, x: make([]float64, p.size)}
 	p.begin(n.x, ways)
 	s.try(n)
+	if n.missing > feasible {
+		return hopelessly + n.missing
+	}
+	return n.value
 }
+
+// hopelessly is more than any objective.
+const hopelessly = 1e9
 
 // try solves a node and keeps it for later if it can still lead to something better.
 func (s *search) try(n *node) {
@@ -244,7 +224,11 @@ func (s *search) drain() {
 // best so far.
 func (s *search) plunge(n *node) *node {
 	before := len(s.open)
-	if !s.branch(n) {
+	branched, sound := s.branch(n)
+	if sound && (s.ideal == nil || n.value < s.ideal.value) {
+		s.ideal = n
+	}
+	if !branched {
 		if s.best == nil || n.value < s.best.value {
 			s.best = n
 		}

@@ -25,7 +25,11 @@ func Solve(ctx context.Context, p Problem) (Schedule, error) {
 		return Schedule{}, s.explain()
 	}
 	best := s.schedule(s.best)
-	best.Evaluations, best.Complete = s.tried, !s.spent
+	best.Evaluations, best.Complete = s.tried, !s.spent && !s.partly
+	if s.Countable != nil {
+		ideal := s.schedule(s.ideal)
+		best.Ideal = &ideal
+	}
 	return best, nil
 }
 
