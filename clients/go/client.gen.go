@@ -453,28 +453,28 @@ func (e RefractometerScale) Valid() bool {
 
 // Defines values for Route.
 const (
-	RouteAuto     Route = "auto"
-	RouteCombined Route = "combined"
-	RouteDirect   Route = "direct"
-	RouteDrip     Route = "drip"
-	RouteRamp     Route = "ramp"
-	RouteStaged   Route = "staged"
+	Auto     Route = "auto"
+	Combined Route = "combined"
+	Direct   Route = "direct"
+	Drip     Route = "drip"
+	Ramp     Route = "ramp"
+	Staged   Route = "staged"
 )
 
 // Valid indicates whether the value is a known member of the Route enum.
 func (e Route) Valid() bool {
 	switch e {
-	case RouteAuto:
+	case Auto:
 		return true
-	case RouteCombined:
+	case Combined:
 		return true
-	case RouteDirect:
+	case Direct:
 		return true
-	case RouteDrip:
+	case Drip:
 		return true
-	case RouteRamp:
+	case Ramp:
 		return true
-	case RouteStaged:
+	case Staged:
 		return true
 	default:
 		return false
@@ -621,22 +621,22 @@ func (e SpeciesGroup) Valid() bool {
 
 // Defines values for SpeciesLifeCycleKind.
 const (
-	SpeciesLifeCycleKindAmphidromous SpeciesLifeCycleKind = "amphidromous"
-	SpeciesLifeCycleKindAnadromous   SpeciesLifeCycleKind = "anadromous"
-	SpeciesLifeCycleKindCatadromous  SpeciesLifeCycleKind = "catadromous"
-	SpeciesLifeCycleKindDirect       SpeciesLifeCycleKind = "direct"
+	Amphidromous      SpeciesLifeCycleKind = "amphidromous"
+	Anadromous        SpeciesLifeCycleKind = "anadromous"
+	Catadromous       SpeciesLifeCycleKind = "catadromous"
+	DirectDevelopment SpeciesLifeCycleKind = "direct"
 )
 
 // Valid indicates whether the value is a known member of the SpeciesLifeCycleKind enum.
 func (e SpeciesLifeCycleKind) Valid() bool {
 	switch e {
-	case SpeciesLifeCycleKindAmphidromous:
+	case Amphidromous:
 		return true
-	case SpeciesLifeCycleKindAnadromous:
+	case Anadromous:
 		return true
-	case SpeciesLifeCycleKindCatadromous:
+	case Catadromous:
 		return true
-	case SpeciesLifeCycleKindDirect:
+	case DirectDevelopment:
 		return true
 	default:
 		return false
