@@ -3,7 +3,7 @@ package render
 // speciesSentences say what a water means for animals.
 var speciesSentences = sentences{
 	"species_keep":      "{0, name} ({1, name}): keep {2, name}.",
-	"species_group_row": "{0, name} stands for a group of species, which differ; look up yours.",
+	"species_group_row": "{0, name} is a group of species that differ. Look up yours.",
 	"species_survives":  "It survives {0, name} for a while. Do not keep it there.",
 	"stages_survive":    "For a while {0, name}. Do not keep them there.",
 	"species_sea_water": "Any ordinary sea water will do, {0..1} ({2, name}). Keep it steady.",
