@@ -1,6 +1,8 @@
 package server
 
 import (
+	"slices"
+
 	"github.com/labstack/echo/v4"
 
 	"saltlock/api"
@@ -70,7 +72,9 @@ func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) erro
 	}
 	return reply(c, request.WithDefaults(), &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
 		var l lines
+		far := func(n quantity.Note) bool { return n.Code == "instrument_far_off" }
 		switch by := k.Correction; {
+		case slices.ContainsFunc(k.Warnings, far): // the warning says what to do instead
 		case by.Scale == "":
 			l.add(v, "calibration_factor", k.Expected, v.Rounded(by.Value, by.U, ""))
 		case by.Value < 0:
@@ -78,7 +82,9 @@ func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) erro
 		default:
 			l.add(v, "calibration_more", k.Expected, v.Rounded(by.Value, by.U, string(by.Scale)))
 		}
-		l.add(v, "calibration_error", k.Error)
+		if len(l) > 0 {
+			l.add(v, "calibration_error", k.Error)
+		}
 		l.notes(k.Warnings, k.Assumptions)
 		return l.most(6)
 	}})

@@ -15,62 +15,6 @@ import (
 	"saltlock/server/render"
 )
 
-// planLines tells a plan in the order of its doing.
-func planLines(v render.Voice, p *transfer.Plan) []string {
-	l := lines{p.Reason.Text}
-	l.ramp(v, p.Ramp)
-	for _, stage := range p.Stages {
-		if stage.Condition != nil {
-			l = append(l, stage.Condition.Text)
-		}
-	}
-	at := 0
-	for _, phase := range p.Phases {
-		if phase.Stage != nil && *phase.Stage > at {
-			at = *phase.Stage
-			l.add(v, "stage_starts", at, len(p.Stages), phase.FromSalinity, phase.Start)
-		}
-		l = append(l, phase.Instruction.Text)
-	}
-	if p.Draw != nil {
-		for _, hose := range p.Draw.Intakes {
-			l.add(v, "intake", hose.Time, hose.Depth, hose.Least, hose.Greatest)
-		}
-	}
-	if life := p.LifeSupport; life != nil {
-		l.add(v, "life_support", life.OxygenAtGreatestUse, life.NH3AtGreatestUse)
-	}
-	for _, a := range p.Alternatives {
-		if !a.Chosen {
-			l.add(v, alternativeCodes[a.Prefer], a.Duration, a.Visits, a.Water)
-		}
-	}
-	l.notes(p.Warnings)
-	return l
-}
-
-// alternativeCodes say what another drip takes least of.
-var alternativeCodes = map[transfer.Preference]quantity.Code{
-	transfer.PreferTime: "alternative_time", transfer.PreferVisits: "alternative_visits", transfer.PreferWater: "alternative_water",
-}
-
-// ramp sums a ramp up, and offers the cheaper one.
-func (l *lines) ramp(v render.Voice, r *transfer.RampTotals) {
-	if r == nil {
-		return
-	}
-	if r.Salt.Value == 0 {
-		l.add(v, "ramp_totals_no_salt", r.Days, r.Changes, r.Water)
-	} else {
-		l.add(v, "ramp_totals", r.Days, r.Changes, r.Water, r.Salt)
-	}
-	if c := r.Cheaper; c != nil && c.Salt.Value == 0 {
-		l.add(v, "ramp_cheaper_no_salt", c.Days, c.Changes, c.Water)
-	} else if c != nil {
-		l.add(v, "ramp_cheaper", c.Days, c.Changes, c.Water, c.Salt)
-	}
-}
-
 // planChart draws the water around the animals in time.
 func planChart(p *transfer.Plan) (render.Chart, error) {
 	if len(p.Curve) < 2 {

@@ -61,7 +61,7 @@ func (s *Server) problem(err error, c echo.Context) {
 	if p.Status >= http.StatusInternalServerError && !errors.Is(err, errCrowded) && !errors.Is(err, errOutOfTime) { // those stand in the metrics
 		s.log.Error("no answer", "path", c.Path(), "request_id", id, "error", err)
 	}
-	body, media := []byte(problemText(p)), "text/plain; charset=utf-8"
+	body, media := []byte(problemText(voice, p)), "text/plain; charset=utf-8"
 	if !inText {
 		media = problemMedia
 		if body, err = json.Marshal(p); err != nil {

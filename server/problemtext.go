@@ -1,14 +1,23 @@
 package server
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
 	"github.com/munnerz/goautoneg"
 
 	"saltlock/api"
+	"saltlock/chem/quantity"
 	"saltlock/server/render"
 )
+
+// unwise are the refusals of a move itself; all others are of the way of doing it.
+var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "no_step_just_shipped", "no_step_while_moulting", "target_below_band", "target_above_band"}
+
+func refusesMove(rule string) bool {
+	return slices.ContainsFunc(unwise, func(c quantity.Code) bool { return string(c) == rule })
+}
 
 const problemMedia = "application/problem+json"
 
@@ -30,8 +39,14 @@ func asksInText(c echo.Context) (render.Voice, bool) {
 // a line. Where the request is at fault a line begins with the name of what is
 // wrong in it, as whoever wrote the request spelled it; a plan that is refused
 // needs no names, since its sentences say what to change.
-func problemText(p api.Problem) string {
+func problemText(v render.Voice, p api.Problem) string {
 	lines := []string{p.Title + "."}
+	if p.Type == "/problems/"+noPlan.Name {
+		lines[0] = v.Say("refused_way")
+		if p.Errors != nil && slices.ContainsFunc(*p.Errors, func(f api.Fault) bool { return refusesMove(f.Rule) }) {
+			lines[0] = v.Say("refused_unwise")
+		}
+	}
 	switch {
 	case p.Errors != nil:
 		for _, f := range *p.Errors {

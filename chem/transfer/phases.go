@@ -85,8 +85,10 @@ func (s stage) instruction(p Phase) quantity.Note {
 	c := Countable(float64(p.Drip.Value))
 	n, in := c.Drops, c.Seconds
 	switch level := p.ToLevel; {
+	case s.held != nil && p.Drip.Value > usualMostDrip*(1+inside):
+		return noteOf("run_over_by_flow", *p.Flow, p.Duration, *p.ToVolume)
 	case s.held != nil:
-		return noteOf("run_over", n, in, *p.Flow, p.Duration, *p.ToVolume, p.ToSalinity)
+		return noteOf("run_over", n, in, *p.Flow, p.Duration, *p.ToVolume)
 	case s.set && p.Drip.Value > usualMostDrip*(1+inside):
 		return noteOf("fill_by_flow", *p.Flow, p.Duration, *p.ToVolume)
 	case s.set && level != nil:

@@ -2,6 +2,10 @@ package render
 
 // refusalSentences say why there is no plan, and what would make one.
 var refusalSentences = sentences{
+	// What a refusal begins with.
+	"refused_unwise": "Do not make this move.",
+	"refused_way":    "No plan keeps the animals safe this way.",
+
 	// The move itself is unwise.
 	"no_step_while_sick":      "Do not move a sick animal to another salinity. Treat it first, with a vet, and plan again when it is well.",
 	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again.",
@@ -27,7 +31,7 @@ var refusalSentences = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Go through holding tanks with mature filters: {0, plural, one {# part} other {# parts}} of {1}, with {2} in each tank. Give the volume of a holding tank to plan it.",
-	"combined_would_do":      "Or change their own tank to {0} first and drip the rest. Ask for both to plan it.",
+	"combined_would_do":      "Or change their own tank to {0} first, then drip the rest. The planner can do both in one plan.",
 	"ramp_would_do":          "Or change the water of their own tank, a little each day. Give its volume to plan it.",
 	"ramp_not_needed":        "The difference of {0} is within the limit for one day, {1}. Use a drip, if need be a day after the last change.",
 	"bag_is_no_home_tank":    "Animals in a bag have no tank to change. Let them rest for a day in clean water that matches the bag, and plan from there.",

@@ -103,7 +103,7 @@ var speciesSentences = sentences{
 	"salinity_min_unknown":           "{0} is below the known maximum of {1}, but no minimum is known.",
 	"salinity_max_unknown":           "{0} is above the known minimum of {1}, but no maximum is known.",
 	"salinity_near_bound":            "The uncertainty of {0} reaches across the bound of {1}.",
-	"stenohaline_keeps_to_preferred": "It is planned for its preferred water only: what it outlives for some days is no water to keep it in.",
+	"stenohaline_keeps_to_preferred": "Keep it in the water it prefers. What it survives for some days is no place to live.",
 
 	"temperature_within":       "{0} is within the {1..2} where records found or kept it.",
 	"temperature_below":        "{0} is below the {1} where sources found or kept it.",

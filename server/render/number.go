@@ -230,22 +230,28 @@ func (v Voice) point(s string) string {
 	return s
 }
 
-// duration writes hours as people say and can keep them: to five minutes from two
-// hours on, to the hour from two days on, to the day from two weeks on.
+// duration writes hours as people say and can keep them: to five minutes from one hour
+// on, to the hour from one day on, to the day from two weeks on.
 func (v Voice) duration(hours float64) string {
-	minutes := int(math.Round(hours * 60))
+	of := func(part float64) int { // so many parts of an hour make a step
+		return int(math.Round(v.lean.round(hours*part, 0)))
+	}
 	switch {
 	case hours >= 14*24:
-		return v.inUnit(quantity.Measure{Value: math.Round(hours / 24), Unit: "days"})
+		return v.inUnit(quantity.Measure{Value: float64(of(1. / 24)), Unit: "days"})
 	case hours >= 48:
-		whole := int(math.Round(hours))
+		whole := of(1)
 		days := v.inUnit(quantity.Measure{Value: float64(whole / 24), Unit: "days"})
 		if whole%24 == 0 {
 			return days
 		}
 		return days + " " + strconv.Itoa(whole%24) + " h"
-	case hours >= 2:
-		minutes = int(math.Round(hours*12)) * 5
+	case hours >= 24:
+		return strconv.Itoa(of(1)) + " h"
+	}
+	minutes := of(60)
+	if hours >= 1 {
+		minutes = of(12) * 5
 	}
 	switch {
 	case minutes < 60:

@@ -1,0 +1,251 @@
+package server
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+	"saltlock/server/render"
+)
+
+// What the text of a plan takes: so many lines for a drip with so many acts, and
+// one more for each further act.
+const (
+	planLineLimit = 12
+	planActs      = 4
+)
+
+// planLines writes a plan for the person who carries it out: what happens, what to do
+// before, the steps with what the instrument should read, when to stop, what else the
+// animals need, what was guessed, other ways. What there is no room for stands in the
+// full answer; a caution for the animals never goes.
+func planLines(v render.Voice, p *transfer.Plan) []string {
+	steps := planSteps(v, p)
+	l := planHead(v, p, len(steps))
+	l.join(pick(p.Warnings, beforehand[:]...))
+	for i, s := range steps {
+		if s.after.Value > 0 {
+			l.add(v, "step_later", i+1, s.after, strings.Join(s.texts, " "))
+		} else {
+			l.add(v, "step", i+1, strings.Join(s.texts, " "))
+		}
+	}
+	l.join(pick(p.Cautions, stopping[:]...))
+	animals, guessed, people := planCautions(p), pick(p.Assumptions, guesses[:]...), planSafety(p)
+	most := planLineLimit + max(0, len(steps)-planActs)
+	rest := min(len(guessed), 1) + min(len(people), 1)
+	if len(l)+len(animals)+rest <= most {
+		l = append(l, animals...)
+	} else {
+		l.join(animals)
+	}
+	l.join(guessed)
+	l.join(people)
+	others := otherWays(v, p)
+	return append(l, others[:max(0, min(len(others), most-len(l)))]...)
+}
+
+// join puts sentences on one line.
+func (l *lines) join(sentences []string) {
+	if len(sentences) > 0 {
+		*l = append(*l, strings.Join(sentences, " "))
+	}
+}
+
+// pick takes the sentences of some codes, in the order of the codes.
+func pick(notes []quantity.Note, codes ...quantity.Code) []string {
+	var texts []string
+	for _, code := range codes {
+		for _, n := range notes {
+			if n.Code == code {
+				texts = append(texts, n.Text)
+			}
+		}
+	}
+	return texts
+}
+
+// What is to be done before the first step, when to stop, and which assumptions the
+// keeper should look at.
+var (
+	beforehand = [...]quantity.Code{"equalise_temperature_first", "mature_filters_first", "source_level_falls", "waste_bucket_needed"}
+	stopping   = [...]quantity.Code{"stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
+	guesses    = [...]quantity.Code{"drop_volume_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+)
+
+// housekeeping are warnings that are no matter of the animals' welfare: they stand with
+// the steps already, or in the full answer.
+var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "waste_bucket_fills", "drop_volume_unlike_tip",
+	"intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count"}
+
+// planCautions are the cautions that are the animals'.
+func planCautions(p *transfer.Plan) []string {
+	texts := pick(p.Cautions, "limit_given", "life_support_not_planned", "without_air", "move_under_water")
+	for _, n := range p.Warnings {
+		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) {
+			texts = append(texts, n.Text)
+		}
+	}
+	return texts
+}
+
+// planSafety are the cautions that are the keeper's.
+func planSafety(p *transfer.Plan) []string {
+	texts := pick(p.Cautions, "never_siphon_by_mouth", "lift_with_care", "mains_near_salt_water")
+	for _, n := range p.Cautions {
+		if strings.HasPrefix(string(n.Code), "hazard_") {
+			texts = append(texts, n.Text)
+		}
+	}
+	return texts
+}
+
+// planHead says in one line what happens, then why.
+func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
+	var l lines
+	from, to := p.Phases[0].FromSalinity, p.Phases[len(p.Phases)-1].ToSalinity
+	switch p.Route {
+	case transfer.Drip:
+		l.add(v, "plan_drip", from, to, p.Release.Time, visits)
+	case transfer.Staged:
+		l.add(v, "plan_staged", from, to, p.Release.Time, len(p.Stages)-1)
+	case transfer.Combined:
+		l.add(v, "plan_combined", from, to, p.Release.Time)
+	case transfer.Ramped:
+		l.add(v, "plan_ramp", from, to)
+	}
+	l = append(l, p.Reason.Text)
+	l.ramp(v, p.Ramp)
+	for _, stage := range p.Stages {
+		if stage.Condition != nil {
+			l = append(l, stage.Condition.Text)
+		}
+	}
+	return l
+}
+
+// step is what is done at one visit.
+type step struct {
+	after quantity.Estimate[quantity.Duration]
+	texts []string
+}
+
+// planSteps joins what is done at the same time, and the rest before a release with
+// the release.
+func planSteps(v render.Voice, p *transfer.Plan) []step {
+	var steps []step
+	part := 0
+	for i, phase := range p.Phases {
+		released := phase.Kind == transfer.Free && i > 0 && p.Phases[i-1].Kind == transfer.Rest
+		if n := len(steps) - 1; n < 0 || !released && phase.Start.Value != steps[n].after.Value {
+			s := step{after: phase.Start}
+			if phase.Kind == transfer.WaterChange { // which names its day
+				s.after = quantity.Estimate[quantity.Duration]{}
+			}
+			steps = append(steps, s)
+		}
+		s := &steps[len(steps)-1]
+		if phase.Stage != nil && *phase.Stage > part {
+			part = *phase.Stage
+			s.texts = append(s.texts, v.Say("stage_starts", part, len(p.Stages)))
+		}
+		s.texts = append(s.texts, phase.Instruction.Text)
+		s.texts = append(s.texts, readings(v, p, phase)...)
+		s.texts = append(s.texts, hoseEnd(v, p, phase)...)
+	}
+	return steps
+}
+
+// readings say what the keeper's own instrument should show at the end of a phase.
+func readings(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
+	end := phase.Start.Value + phase.Duration.Value
+	if phase.Kind == transfer.WaterChange {
+		end++ // the look is an hour after it
+	}
+	for _, c := range p.Checkpoints {
+		if c.Volume == nil || math.Abs(float64(c.Time.Value-end)) > 1e-6 {
+			continue
+		}
+		switch {
+		case (phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver) && c.Reading != nil:
+			return []string{v.Say("step_reads", *c.Reading)}
+		case phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver:
+			return []string{v.Say("step_reads", c.PracticalSalinity)}
+		case phase.Kind == transfer.WaterChange && c.Reading != nil && c.Reading.Scale != quantity.PracticalScale:
+			return []string{v.Say("step_reads_own", *c.Reading)}
+		}
+	}
+	return nil
+}
+
+// hoseEnd says how deep the hose hangs when a phase begins.
+func hoseEnd(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
+	if p.Draw == nil || phase.Kind != transfer.Fill && phase.Kind != transfer.RunOver {
+		return nil
+	}
+	for i, hose := range p.Draw.Intakes {
+		if hose.Time.Value != phase.Start.Value {
+			continue
+		}
+		if i == 0 {
+			return []string{v.Say("intake", hose.Depth, hose.Least, hose.Greatest)}
+		}
+		if before := p.Draw.Intakes[i-1]; v.Word(before.Depth) != v.Word(hose.Depth) {
+			return []string{v.Say("intake_now", hose.Depth, hose.Least, hose.Greatest)}
+		}
+	}
+	return nil
+}
+
+// otherWays are the alternatives that are better than the plan in what they are for,
+// as far as a person sees, and that differ from each other. Like the head of the plan
+// they count until the release.
+func otherWays(v render.Voice, p *transfer.Plan) lines {
+	var chosen transfer.Alternative
+	for i, a := range p.Alternatives {
+		if a.Chosen || i == 0 {
+			chosen = a
+		}
+	}
+	var l lines
+	met := map[string]bool{}
+	for _, a := range p.Alternatives {
+		until := quantity.Exactly(a.Duration.Value + p.Release.Rest.Value)
+		looks := fmt.Sprint(v.Word(until), a.Visits, v.Word(a.Water))
+		better := map[transfer.Preference]bool{
+			transfer.PreferTime:   a.Duration.Value < chosen.Duration.Value && v.Word(until) != v.Word(p.Release.Time),
+			transfer.PreferVisits: a.Visits < chosen.Visits,
+			transfer.PreferWater:  a.Water.Value < chosen.Water.Value && v.Word(a.Water) != v.Word(chosen.Water),
+		}
+		if better[a.Prefer] && !met[looks] {
+			l.add(v, alternativeCodes[a.Prefer], until, a.Visits, a.Water)
+		}
+		met[looks] = true
+	}
+	return l
+}
+
+// alternativeCodes say what another drip takes least of.
+var alternativeCodes = map[transfer.Preference]quantity.Code{
+	transfer.PreferTime: "alternative_time", transfer.PreferVisits: "alternative_visits", transfer.PreferWater: "alternative_water",
+}
+
+// ramp sums a ramp up, and offers the cheaper one.
+func (l *lines) ramp(v render.Voice, r *transfer.RampTotals) {
+	if r == nil {
+		return
+	}
+	if r.Salt.Value == 0 {
+		l.add(v, "ramp_totals_no_salt", r.Days, r.Changes, r.Water)
+	} else {
+		l.add(v, "ramp_totals", r.Days, r.Changes, r.Water, r.Salt)
+	}
+	if c := r.Cheaper; c != nil && c.Salt.Value == 0 {
+		l.add(v, "ramp_cheaper_no_salt", c.Days, c.Changes, c.Water)
+	} else if c != nil {
+		l.add(v, "ramp_cheaper", c.Days, c.Changes, c.Water, c.Salt)
+	}
+}
