@@ -1,0 +1,109 @@
+package encode
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// significant is how many digits a number of an answer has: as many as any
+// computer gives alike, and more than any instrument.
+const significant = 12
+
+// Number appends a number as JSON, rounded to twelve significant digits.
+func Number(b []byte, x float64) ([]byte, error) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return b, fmt.Errorf("%g is not a number that JSON can hold", x)
+	}
+	if x == 0 {
+		return append(b, '0'), nil
+	}
+	if x == math.Trunc(x) && math.Abs(x) < 1e12 {
+		return strconv.AppendInt(b, int64(x), 10), nil
+	}
+	// d.ddddddddddde±dd: eleven decimals and the exponent of the first digit.
+	var space [significant + 8]byte
+	text := strconv.AppendFloat(space[:0], x, 'e', significant-1, 64)
+	if text[0] == '-' {
+		b, text = append(b, '-'), text[1:]
+	}
+	exponent := 0
+	for _, d := range text[significant+3:] {
+		exponent = 10*exponent + int(d-'0')
+	}
+	if text[significant+2] == '-' {
+		exponent = -exponent
+	}
+	digits := text[1 : significant+1] // the point is moved out of the way
+	digits[0] = text[0]
+	end := significant
+	for end > 1 && digits[end-1] == '0' {
+		end--
+	}
+	return place(b, digits[:end], exponent), nil
+}
+
+// place writes digits, the first of which stands for 10^exponent, as encoding/json
+// would: in full from 1e-6 to 1e21.
+func place(b, digits []byte, exponent int) []byte {
+	switch n := len(digits); {
+	case exponent < -6 || exponent >= 21:
+		b = append(b, digits[0])
+		if n > 1 {
+			b = append(append(b, '.'), digits[1:]...)
+		}
+		return strconv.AppendInt(append(b, 'e'), int64(exponent), 10)
+	case exponent < 0:
+		b = append(b, '0', '.')
+		for range -exponent - 1 {
+			b = append(b, '0')
+		}
+		return append(b, digits...)
+	case exponent >= n-1:
+		b = append(b, digits...)
+		for range exponent - n + 1 {
+			b = append(b, '0')
+		}
+		return b
+	default:
+		b = append(append(b, digits[:exponent+1]...), '.')
+		return append(b, digits[exponent+1:]...)
+	}
+}
+
+// rounded appends JSON whose numbers may have more digits.
+func rounded(b, json []byte) ([]byte, error) {
+	for i := 0; i < len(json); {
+		switch c := json[i]; {
+		case c == '"':
+			end := i + 1
+			for json[end] != '"' {
+				if json[end] == '\\' {
+					end++
+				}
+				end++
+			}
+			b, i = append(b, json[i:end+1]...), end+1
+		case c == '-' || c >= '0' && c <= '9':
+			end, whole := i+1, true
+			for ; end < len(json) && (json[end] >= '0' && json[end] <= '9' || json[end] == '.' || json[end]|0x20 == 'e' || json[end] == '+' || json[end] == '-'); end++ {
+				whole = whole && json[end] >= '0' && json[end] <= '9'
+			}
+			if whole {
+				b, i = append(b, json[i:end]...), end
+				continue
+			}
+			x, err := strconv.ParseFloat(string(json[i:end]), 64)
+			if err != nil {
+				return b, err
+			}
+			if b, err = Number(b, x); err != nil {
+				return b, err
+			}
+			i = end
+		default:
+			b, i = append(b, c), i+1
+		}
+	}
+	return b, nil
+}

@@ -1,0 +1,150 @@
+package encode
+
+import (
+	"reflect"
+	"strings"
+)
+
+// field is a field of an object: where it is, and how its name and value are written.
+type field struct {
+	index     []int
+	tagged    bool
+	name      string
+	lead      []byte // "name":
+	write     writer
+	omitEmpty bool
+	omitZero  bool
+	isZero    func(reflect.Value) bool
+	quoted    bool
+}
+
+func structWriter(t reflect.Type) writer {
+	fields := fieldsOf(t)
+	for _, f := range fields {
+		if f.quoted {
+			return whole
+		}
+	}
+	return func(b []byte, v reflect.Value) ([]byte, error) {
+		b = append(b, '{')
+		first := true
+		var err error
+		for i := range fields {
+			f := &fields[i]
+			value, ok := f.in(v)
+			if !ok || f.omitEmpty && empty(value) || f.omitZero && f.isZero(value) {
+				continue
+			}
+			if !first {
+				b = append(b, ',')
+			}
+			first = false
+			if b, err = f.write(append(b, f.lead...), value); err != nil {
+				return b, err
+			}
+		}
+		return append(b, '}'), nil
+	}
+}
+
+// in returns the field of a struct; false where it lies behind a nil pointer.
+func (f *field) in(v reflect.Value) (reflect.Value, bool) {
+	for i, at := range f.index {
+		if i > 0 && v.Kind() == reflect.Pointer {
+			if v.IsNil() {
+				return v, false
+			}
+			v = v.Elem()
+		}
+		v = v.Field(at)
+	}
+	return v, true
+}
+
+// fieldsOf lists the fields that encoding/json writes, in its order.
+func fieldsOf(t reflect.Type) []field {
+	var all []field
+	collect(t, nil, map[reflect.Type]bool{}, &all)
+	var fields []field
+	for i, f := range all {
+		if dominant(all, i) {
+			fields = append(fields, f)
+		}
+	}
+	return fields
+}
+
+func collect(t reflect.Type, index []int, above map[reflect.Type]bool, to *[]field) {
+	if above[t] {
+		return
+	}
+	above[t] = true
+	defer delete(above, t)
+	for i := range t.NumField() {
+		sf := t.Field(i)
+		name, options, _ := strings.Cut(sf.Tag.Get("json"), ",")
+		inner := sf.Type
+		if inner.Kind() == reflect.Pointer {
+			inner = inner.Elem()
+		}
+		isStruct := sf.Anonymous && inner.Kind() == reflect.Struct
+		if sf.Tag.Get("json") == "-" || !sf.IsExported() && !isStruct {
+			continue
+		}
+		at := append(index[:len(index):len(index)], i)
+		if isStruct && name == "" {
+			collect(inner, at, above, to)
+			continue
+		}
+		if !sf.IsExported() {
+			continue
+		}
+		f := field{index: at, tagged: name != "", name: name, write: writerOf(sf.Type),
+			omitEmpty: has(options, "omitempty"), omitZero: has(options, "omitzero"), quoted: has(options, "string"), isZero: reflect.Value.IsZero}
+		if name == "" {
+			f.name = sf.Name
+		}
+		if sf.Type.Implements(reflect.TypeFor[interface{ IsZero() bool }]()) {
+			f.isZero = func(v reflect.Value) bool {
+				return v.Kind() == reflect.Pointer && v.IsNil() || v.Interface().(interface{ IsZero() bool }).IsZero()
+			}
+		}
+		f.lead = append(Text(nil, f.name), ':')
+		*to = append(*to, f)
+	}
+}
+
+func has(options, option string) bool {
+	for o := range strings.SplitSeq(options, ",") {
+		if o == option {
+			return true
+		}
+	}
+	return false
+}
+
+// dominant tells whether a field is the one written of all that share its name:
+// the one least deep, of several the only one with a tag.
+func dominant(all []field, i int) bool {
+	for j, other := range all {
+		if j == i || other.name != all[i].name {
+			continue
+		}
+		deeper, same := len(other.index) > len(all[i].index), len(other.index) == len(all[i].index)
+		if !deeper && !(same && all[i].tagged && !other.tagged) {
+			return false
+		}
+	}
+	return true
+}
+
+// empty is what omitempty leaves out.
+func empty(v reflect.Value) bool {
+	switch v.Kind() {
+	case reflect.Array, reflect.Map, reflect.Slice, reflect.String:
+		return v.Len() == 0
+	case reflect.Bool, reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64, reflect.Float64, reflect.Interface, reflect.Pointer:
+		return v.IsZero()
+	}
+	return false
+}
