@@ -14,7 +14,11 @@ import (
 // GetConversion answers GET /v1/conversions.
 func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error {
 	request := instrument.ConversionRequest(p)
-	conversion, err := instrument.Convert(request)
+	wanted, ok := instrument.MeasureNamed(c.Get("asked").(*asked).only)
+	if !ok {
+		wanted = instrument.AllMeasures
+	}
+	conversion, err := instrument.ConvertTo(request, wanted)
 	if err != nil {
 		return err
 	}

@@ -2,19 +2,19 @@ package server
 
 import (
 	"bytes"
-	"encoding"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"net/http"
-	"reflect"
+	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/labstack/echo/v4"
 
 	"saltlock/chem/quantity"
 	"saltlock/server/contract"
+	"saltlock/server/encode"
 	"saltlock/server/render"
 )
 
@@ -54,8 +54,8 @@ func (w view[T]) picture(out *bytes.Buffer, a *asked, v T) (done bool, err error
 
 // envelope is what every answer carries beside the result.
 type envelope struct {
-	Summary string         `json:"summary"`
-	Inputs  map[string]any `json:"inputs"`
+	Summary string `json:"summary"`
+	Inputs  any    `json:"inputs"` // the request after defaults
 	// Understood are the species that were named by another name than their id.
 	Understood []understood `json:"understood,omitempty"`
 	Model      model        `json:"model"`
@@ -76,25 +76,29 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) error {
 	a := c.Get("asked").(*asked)
 	spoken := a.speaks()
-	spoken.Fill(v.Notes())
-	var out bytes.Buffer
-	done, err := w.picture(&out, a, v)
+	if a.only == "" { // which has no sentences
+		spoken.Fill(v.Notes())
+	}
+	out := buffers.Get().(*bytes.Buffer)
+	defer giveBack(out)
+	text := out.AvailableBuffer()
+	done, err := w.picture(out, a, v)
 	switch {
 	case done:
 	case a.only != "":
-		err = writeOnly(&out, a, v)
+		text, err = writeOnly(text, a, v)
 	case a.Format == "text/csv":
 		var rows any = []T{v}
 		if w.rows != nil {
 			rows = w.rows(v)
 		}
-		err = a.voice.Table(rows).WriteCSV(&out, a.separator)
+		err = a.voice.Table(rows).WriteCSV(out, a.separator)
 	case a.Format == "text/plain":
-		fmt.Fprintln(&out, strings.Join(append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...), "\n"))
+		fmt.Fprintln(out, strings.Join(append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...), "\n"))
 	default:
-		err = writeJSON(&out, envelope{
+		text, err = writeJSON(text, envelope{
 			Summary:    strings.Join(append(w.lines(spoken, v), understoodLines(spoken, a.understood)...), "\n"),
-			Inputs:     inputs(request),
+			Inputs:     request,
 			Understood: a.understood,
 			Model:      model{Version, a.edition},
 		}, v)
@@ -109,11 +113,26 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	case a.only != "" && media == echo.MIMEApplicationJSON:
 		media = contract.OneField
 	}
+	out.Write(text)
 	written := preparedAnswer{media, out.Bytes()}
 	if a.prepared != nil {
+		written.body = bytes.Clone(written.body)
 		a.prepared.put(a.tag, written)
 	}
 	return a.send(c, status, written)
+}
+
+// buffers are what answers were written in, for the next.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// mostKept is how large a buffer may have grown that is kept for the next answer.
+const mostKept = 64 << 10
+
+func giveBack(b *bytes.Buffer) {
+	if b.Cap() <= mostKept {
+		b.Reset()
+		buffers.Put(b)
+	}
 }
 
 // send answers with bytes that are written.
@@ -124,120 +143,73 @@ func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	if a.anyTag { // there is an answer, which a problem would not have been
 		return c.NoContent(http.StatusNotModified)
 	}
+	c.Response().Header().Set(echo.HeaderContentLength, strconv.Itoa(len(w.body)))
 	return c.Blob(status, w.media, w.body)
 }
 
 // writeJSON writes the envelope and the result as one object.
-func writeJSON(out *bytes.Buffer, e envelope, v any) error {
-	head, err := json.Marshal(e)
+func writeJSON(b []byte, e envelope, v any) ([]byte, error) {
+	b = append(encode.Text(append(b, `{"summary":`...), e.Summary), `,"inputs":`...)
+	b, err := encode.Inputs(b, e.Inputs)
 	if err != nil {
-		return err
+		return b, err
 	}
-	body, err := json.Marshal(v)
-	if err != nil {
-		return err
+	if len(e.Understood) > 0 {
+		if b, err = encode.JSON(append(b, `,"understood":`...), e.Understood); err != nil {
+			return b, err
+		}
 	}
-	out.Write(head[:len(head)-1])
-	if len(body) > len("{}") {
-		out.WriteByte(',')
+	if b, err = encode.JSON(append(b, `,"model":`...), e.Model); err != nil {
+		return b, err
 	}
-	out.Write(body[1:])
-	out.WriteByte('\n')
-	return nil
+	end := len(b)
+	if b, err = encode.JSON(append(b, '}'), v); err != nil {
+		return b, err
+	}
+	body := b[end+1:]            // {…}, into the object that is open still
+	b = append(b[:end], body...) // over the bracket that closed it
+	b[end] = ','
+	if len(body) == len("{}") {
+		b = append(b[:end], '}')
+	}
+	return append(b, '\n'), nil
 }
 
 // writeOnly writes the one field asked for: with text a bare number.
-func writeOnly(out *bytes.Buffer, a *asked, v any) error {
-	body, err := json.Marshal(v)
-	if err != nil {
-		return err
-	}
-	fields := map[string]json.RawMessage{}
-	if err := json.Unmarshal(body, &fields); err != nil {
-		return err
-	}
-	field, ok := fields[a.only]
+func writeOnly(b []byte, a *asked, v any) ([]byte, error) {
+	field, ok := encode.Field(v, a.only)
 	if !ok {
-		return &contract.Fault{Where: "only", Reason: fmt.Sprintf("this answer has no %s; ask without only= to see why", a.only), Rule: "absent"}
+		return b, &contract.Fault{Where: "only", Reason: fmt.Sprintf("this answer has no %s; ask without only= to see why", a.only), Rule: "absent"}
 	}
 	if a.Format == echo.MIMEApplicationJSON {
-		out.Write(field)
-		out.WriteByte('\n')
-		return nil
+		b, err := encode.JSON(b, field)
+		return append(b, '\n'), err
 	}
-	var m quantity.Measure
-	if json.Unmarshal(field, &m) != nil || m.Unit == "" {
-		pair := struct {
-			Practical quantity.Measure `json:"practical"`
-		}{}
-		if err := json.Unmarshal(field, &pair); err != nil {
-			return err
-		}
-		m = pair.Practical
+	if practical, ok := encode.Field(field, "practical"); ok { // of a salinity on both scales
+		field = practical
+	}
+	m, ok := field.(quantity.Measure)
+	if of, is := field.(interface{ Measure() quantity.Measure }); is {
+		m, ok = of.Measure(), true
+	}
+	if !ok {
+		return b, fmt.Errorf("only=%s is no quantity", a.only)
 	}
 	if a.Format == "text/csv" {
+		out := bytes.NewBuffer(b)
 		w := csv.NewWriter(out)
 		w.Comma, w.UseCRLF = a.separator, true // which quotes a decimal comma between commas
-		return w.WriteAll([][]string{{fmt.Sprintf("%s [%s]", a.only, m.Unit)}, {a.voice.Number(m)}})
+		err := w.WriteAll([][]string{{fmt.Sprintf("%s [%s]", a.only, m.Unit)}, {a.voice.Number(m)}})
+		return out.Bytes(), err
 	}
-	fmt.Fprintln(out, a.voice.Number(m))
-	return nil
+	return append(append(b, a.voice.Number(m)...), '\n'), nil
 }
 
 // inputs lists a request after defaults as strings that can be sent again.
-func inputs(request any) map[string]any {
-	m, _ := texts(reflect.ValueOf(request)).(map[string]any)
-	if m == nil {
-		m = map[string]any{}
+func inputs(request any) (m map[string]any, err error) {
+	text, err := encode.Inputs(nil, request)
+	if err != nil {
+		return nil, err
 	}
-	return m
-}
-
-// texts turns quantities into their text and keeps the shape around them.
-func texts(v reflect.Value) any {
-	if v.Kind() == reflect.Pointer {
-		if v.IsNil() {
-			return nil
-		}
-		v = v.Elem()
-	}
-	if !v.IsValid() {
-		return nil
-	}
-	if m, ok := v.Interface().(encoding.TextMarshaler); ok {
-		if text, err := m.MarshalText(); err == nil {
-			return string(text)
-		}
-	}
-	if s, ok := v.Interface().(fmt.Stringer); ok {
-		return s.String()
-	}
-	switch v.Kind() {
-	case reflect.Struct:
-		m := map[string]any{}
-		for i := range v.NumField() {
-			f := v.Type().Field(i)
-			name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
-			text := texts(v.Field(i))
-			if inner, ok := text.(map[string]any); ok && f.Anonymous {
-				maps.Copy(m, inner)
-			} else if text != nil && name != "-" && name != "" {
-				m[name] = text
-			}
-		}
-		if len(m) == 0 {
-			return nil
-		}
-		return m
-	case reflect.Slice:
-		list := make([]any, v.Len())
-		for i := range list {
-			list[i] = texts(v.Index(i))
-		}
-		if len(list) == 0 {
-			return nil
-		}
-		return list
-	}
-	return v.Interface()
+	return m, json.Unmarshal(text, &m)
 }

@@ -66,9 +66,14 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 	for _, n := range course.Notes() {
 		n.Told = render.Voice{}.Say(n.Code, n.Params...)
 	}
-	told := store.Told{Version: Version, DataVersion: s.store.DataVersion(), Inputs: inputs(k.Request.WithDefaults())}
+	told := store.Told{Version: Version, DataVersion: s.store.DataVersion()}
+	if told.Inputs, err = inputs(k.Request.WithDefaults()); err != nil {
+		return err
+	}
 	if course.Plan != nil {
-		told.PlanInputs = inputs(course.Legs[len(course.Legs)-1].Request.WithDefaults())
+		if told.PlanInputs, err = inputs(course.Legs[len(course.Legs)-1].Request.WithDefaults()); err != nil {
+			return err
+		}
 	}
 	k.Tell(course, told)
 	return nil

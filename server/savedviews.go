@@ -53,7 +53,11 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 	t := &savedTransfer{ID: saved.ID, Key: key, CreatedAt: saved.Created, Start: saved.Request.Start.UTC(), End: saved.End, ExpiresAt: saved.Expires,
 		Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods}
 	for _, l := range saved.Log {
-		t.Log = append(t.Log, inputs(l.Entry))
+		entry, err := inputs(l.Entry)
+		if err != nil {
+			return err
+		}
+		t.Log = append(t.Log, entry)
 	}
 	if course.Plan != nil {
 		leg := course.Legs[len(course.Legs)-1]

@@ -3,6 +3,7 @@ package encode
 import (
 	"reflect"
 	"strings"
+	"sync"
 )
 
 // field is a field of an object: where it is, and how its name and value are written.
@@ -61,8 +62,13 @@ func (f *field) in(v reflect.Value) (reflect.Value, bool) {
 	return v, true
 }
 
+var objects sync.Map // of reflect.Type: []field
+
 // fieldsOf lists the fields that encoding/json writes, in its order.
 func fieldsOf(t reflect.Type) []field {
+	if fields, ok := objects.Load(t); ok {
+		return fields.([]field)
+	}
 	var all []field
 	collect(t, nil, map[reflect.Type]bool{}, &all)
 	var fields []field
@@ -71,6 +77,7 @@ func fieldsOf(t reflect.Type) []field {
 			fields = append(fields, f)
 		}
 	}
+	objects.Store(t, fields)
 	return fields
 }
 
@@ -147,4 +154,27 @@ func empty(v reflect.Value) bool {
 		return v.IsZero()
 	}
 	return false
+}
+
+// Field returns the field that an object of JSON would have under a name; false if
+// it would have none, or null.
+func Field(v any, name string) (any, bool) {
+	of := reflect.ValueOf(v)
+	for of.Kind() == reflect.Pointer && !of.IsNil() {
+		of = of.Elem()
+	}
+	if of.Kind() != reflect.Struct {
+		return nil, false
+	}
+	for _, f := range fieldsOf(of.Type()) {
+		if f.name != name {
+			continue
+		}
+		value, ok := f.in(of)
+		if !ok || f.omitEmpty && empty(value) || f.omitZero && f.isZero(value) || value.Kind() == reflect.Pointer && value.IsNil() {
+			return nil, false
+		}
+		return value.Interface(), true
+	}
+	return nil, false
 }
