@@ -42,12 +42,13 @@ var mayImport = map[string][]string{
 	"chem/followup": {"chem/quantity", "chem/internal/numeric", "chem/instrument", "chem/mixing", "chem/lifesupport", "chem/hydraulics",
 		"chem/tolerance", "chem/drip", "chem/ramp", "chem/seawater", "chem/transfer"},
 	"server/render": {"chem/quantity"},
+	"server/encode": {"chem/quantity"},
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer", "chem/followup"},
 	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer", "chem/followup"},
 	// The contract knows the quantities whose formats it checks; a page asks the service, and computes no plan.
 	"server/contract": {"api", "chem/quantity", "chem/instrument", "chem/mixing", "chem/transfer"},
 	"server/site":     {"api", "chem/quantity", "chem/instrument", "server/contract", "server/render", "clients/embed"},
-	"server":          {"api", "chem/*", "server/contract", "server/site", "server/render", "server/store"},
+	"server":          {"api", "chem/*", "server/contract", "server/encode", "server/site", "server/render", "server/store"},
 	"cmd/saltlock":    {"server", "server/store"},
 	// A client sees nothing but the contract.
 	"clients/chatbot": {"clients/go"},
