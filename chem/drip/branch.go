@@ -122,7 +122,7 @@ func (s *search) takeConstraints(n *node, legs []Leg) bool {
 // What is good for oxygen or ammonia may lie far away, and a hill between.
 var (
 	gentler = [...]float64{0.6, 0.3, 0.12}
-	fuller  = [...]float64{1, 3}
+	deeper  = [...]float64{1, 3}
 	sooner  = [...]float64{1, 0.1}
 )
 
@@ -139,7 +139,7 @@ func (s *search) tryElsewhere(n *node) {
 		return
 	}
 	for _, flow := range gentler {
-		for _, left := range fuller {
+		for _, left := range deeper {
 			for _, way := range sooner {
 				if s.strays++; s.strays > mostStrays {
 					return

@@ -84,7 +84,7 @@ func TestOptimumUnderConstraints(t *testing.T) {
 			continue
 		}
 		under := d.tightened(p, free, int(seed))
-		for part := d.between(0.85, 0.97); part < 0.999; part = (part + 1) / 2 {
+		for part := d.between(0.9, 0.98); part < 0.999; part = (part + 1) / 2 {
 			q := under(part)
 			s, err := Solve(context.Background(), q)
 			if err == nil && s.Objective > free.Objective*(1+1e-4) && matched(t, seed, q) {

@@ -66,6 +66,7 @@ func (s *search) run() {
 			return !s.stopped()
 		})
 	})
+	s.graftAll(sizes)
 	if !s.waits() {
 		return
 	}
@@ -167,21 +168,63 @@ func (s *search) boundOf(acts int) (bound float64, ways []float64) {
 
 // root solves an order as if nothing had to be branched on. It returns the objective,
 // or more than any where there is no schedule.
+//
+// A leg that comes out as short as it may be says that its acts would rather be done
+// together. That can be so in one hollow of the objective and not in another, so
+// the order is solved from another point as well.
 func (s *search) root(o order, ways []float64) float64 {
 	p := s.newProgram(newLayout(o, s.ends))
 	n := &node{program: p, x: make([]float64, p.size)}
 	p.begin(n.x, ways)
-	s.try(n)
+	n.value, n.missing = s.in.solve(p, n.x)
+	if n.collapsed(s.in.legs) {
+		n = s.otherwise(n, ways)
+	}
+	s.keep(n)
 	if n.missing > feasible {
 		return hopelessly + n.missing
 	}
 	return n.value
 }
 
+// collapsed tells whether a leg of the solution is as short as it may be, or there is none.
+func (n *node) collapsed(legs []Leg) bool {
+	n.lay(n.layout, n.x, legs)
+	for i := range legs {
+		if legs[i].Hours < n.apart(i)*(1+shortest) {
+			return true
+		}
+	}
+	return n.missing > feasible
+}
+
+// shortest is by what part a leg that could be no shorter may be longer.
+const shortest = 1e-3
+
+// others are the points from where to solve an order otherwise: where acts come, as
+// parts of the way, and how many times as much pour-offs leave.
+var others = [...]struct{ way, left float64 }{{1, 2}, {0.7, 1}, {0.85, 4}}
+
+// otherwise returns the best that comes of an order from those points.
+func (s *search) otherwise(n *node, ways []float64) *node {
+	best := n
+	for _, from := range others {
+		c := n.child()
+		c.begin(c.x, ways)
+		c.each(c.left, func(k int) { c.x[k] += math.Log(from.left) })
+		c.each(c.ways[:len(c.order)], func(k int) { c.x[k] *= from.way })
+		c.value, c.missing = s.in.solve(c.program, c.x)
+		if c.missing <= feasible && (best.missing > feasible || c.value < best.value) {
+			best = c
+		}
+	}
+	return best
+}
+
 // hopelessly is more than any objective.
 const hopelessly = 1e9
 
-// try solves a node and keeps it for later if it can still lead to something better.
+// try solves a node and keeps it.
 func (s *search) try(n *node) {
 	for j := range n.lo {
 		if n.lo[j] > n.hi[j]+near {
@@ -189,6 +232,11 @@ func (s *search) try(n *node) {
 		}
 	}
 	n.value, n.missing = s.in.solve(n.program, n.x)
+	s.keep(n)
+}
+
+// keep keeps a solved node for later if it can still lead to something better.
+func (s *search) keep(n *node) {
 	if n.missing > feasible {
 		if len(n.taken) > 0 && (s.least == nil || n.missing < s.least.missing) {
 			s.least = n
