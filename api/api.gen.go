@@ -518,7 +518,7 @@ type ListSpeciesParams struct {
 	// LivesAt A salinity that some life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
-	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it, nor what is known of temper, predation and size.
 	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
 
 	// Sort Order of the answer; match if not given, which without q is by scientific name.

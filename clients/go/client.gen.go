@@ -3417,6 +3417,9 @@ type CompatibilityAnswer struct {
 	// Temperature Where sources found or keep all; no other band is known.
 	Temperature CommonTemperature `json:"temperature"`
 
+	// Together What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear.
+	Together Together `json:"together"`
+
 	// Understood Species that were asked for by another name than their id, and how each was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 
@@ -5217,6 +5220,15 @@ type TemperatureRateText = string
 // Example: 25 C
 type TemperatureText = string
 
+// Together What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear.
+type Together struct {
+	// Apart Some of them must not live together, whatever the water.
+	Apart bool `json:"apart"`
+
+	// Reasons What keeps them apart first.
+	Reasons Notes `json:"reasons"`
+}
+
 // TopOffAnswer What evaporation did and what to add.
 type TopOffAnswer struct {
 	// Assumptions What was taken where nothing was given.
@@ -6470,7 +6482,7 @@ type ListSpeciesParams struct {
 	// LivesAt A salinity that some life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
-	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it, nor what is known of temper, predation and size.
 	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
 
 	// Sort Order of the answer; match if not given, which without q is by scientific name.
@@ -7592,7 +7604,8 @@ type ClientInterface interface {
 
 	// GetCompatibility The water several species share
 	//
-	// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+	// First whether temper, predation or numbers forbid the company. Then the salinity,
+	// temperature and pH that all share at their life stage, survived and preferred,
 	// who limits each side and by how much, without whom the rest would fit, cautions, and what a
 	// given water means for each. As a table it is a club's list, a row for each species.
 	//
@@ -8108,7 +8121,8 @@ func (c *Client) ListSpecies(ctx context.Context, params *ListSpeciesParams, req
 
 // GetCompatibility The water several species share
 //
-// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+// First whether temper, predation or numbers forbid the company. Then the salinity,
+// temperature and pH that all share at their life stage, survived and preferred,
 // who limits each side and by how much, without whom the rest would fit, cautions, and what a
 // given water means for each. As a table it is a club's list, a row for each species.
 //
@@ -13658,7 +13672,8 @@ type ClientWithResponsesInterface interface {
 
 	// GetCompatibilityWithResponse The water several species share
 	//
-	// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+	// First whether temper, predation or numbers forbid the company. Then the salinity,
+	// temperature and pH that all share at their life stage, survived and preferred,
 	// who limits each side and by how much, without whom the rest would fit, cautions, and what a
 	// given water means for each. As a table it is a club's list, a row for each species.
 	//
@@ -15727,7 +15742,8 @@ func (c *ClientWithResponses) ListSpeciesWithResponse(ctx context.Context, param
 
 // GetCompatibilityWithResponse The water several species share
 //
-// The salinity, temperature and pH that all share at their life stage, survived and preferred,
+// First whether temper, predation or numbers forbid the company. Then the salinity,
+// temperature and pH that all share at their life stage, survived and preferred,
 // who limits each side and by how much, without whom the rest would fit, cautions, and what a
 // given water means for each. As a table it is a club's list, a row for each species.
 //

@@ -383,6 +383,9 @@ class CompatibilityAnswer(TypedDict):
     survived_salinity: CommonSalinity
     # Where sources found or keep all; no other band is known.
     temperature: CommonTemperature
+    # What temper, predation and numbers mean for the company, which decides before the water
+    # does. Common practice; what is not known is not told, which is no all-clear.
+    together: Together
     # The band all may be planned for.
     usable_range: CommonPractical
     # Any one of these would have to go for the rest to share a water.
@@ -1836,6 +1839,15 @@ TemperatureRateText: TypeAlias = 'str'
 # A temperature, C or F.
 TemperatureText: TypeAlias = 'str'
 
+class Together(TypedDict):
+    """What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear."""
+
+    # Some of them must not live together, whatever the water.
+    apart: bool
+    # What keeps them apart first.
+    reasons: Notes
+
+
 class TopOffAnswer(TypedDict):
     """What evaporation did and what to add."""
 
@@ -2838,7 +2850,7 @@ class Client:
         lives_at: A salinity that some life stage is known to live in.
         keeps_with: A species whose preferred water those found share, by its id or a name of
         its own, repeated for each; a life stage may follow after a colon. A known temperature
-        or pH must not stand against it; size and temper are not looked at.
+        or pH must not stand against it, nor what is known of temper, predation and size.
         sort: Order of the answer; match if not given, which without q is by scientific name.
         limit: Most rows in one answer; 50 if not given.
         offset: Rows to leave out at the start.
@@ -2873,10 +2885,10 @@ class Client:
     ) -> CompatibilityAnswer:
         """The water several species share.
 
-        The salinity, temperature and pH that all share at their life stage, survived and
-        preferred, who limits each side and by how much, without whom the rest would fit,
-        cautions, and what a given water means for each. As a table it is a club's list, a row
-        for each species.
+        First whether temper, predation or numbers forbid the company. Then the salinity,
+        temperature and pH that all share at their life stage, survived and preferred, who
+        limits each side and by how much, without whom the rest would fit, cautions, and what a
+        given water means for each. As a table it is a club's list, a row for each species.
 
         species: One species by its id, or by a name that no other is called by, repeated for
         each; a life stage and a count may follow, each after a colon.

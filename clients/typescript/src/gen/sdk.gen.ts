@@ -245,7 +245,8 @@ export const listSpecies = <ThrowOnError extends boolean = false>(options?: Opti
 /**
  * The water several species share
  *
- * The salinity, temperature and pH that all share at their life stage, survived and preferred,
+ * First whether temper, predation or numbers forbid the company. Then the salinity,
+ * temperature and pH that all share at their life stage, survived and preferred,
  * who limits each side and by how much, without whom the rest would fit, cautions, and what a
  * given water means for each. As a table it is a club's list, a row for each species.
  *

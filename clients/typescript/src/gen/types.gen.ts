@@ -2457,6 +2457,7 @@ export type CompatibilityAnswer = {
     inputs: Inputs;
     understood?: UnderstoodNames;
     status: SharedStatus;
+    together: Together;
     members: Array<CompatibilityMember>;
     /**
      * The band all may be planned for.
@@ -2515,6 +2516,20 @@ export type CompatibilityAnswer = {
     notes: Notes;
     methods: MethodKeys;
     model: Model;
+};
+
+/**
+ * What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear.
+ */
+export type Together = {
+    /**
+     * Some of them must not live together, whatever the water.
+     */
+    apart: boolean;
+    /**
+     * What keeps them apart first.
+     */
+    reasons: Notes;
 };
 
 /**
@@ -4397,7 +4412,7 @@ export type ListSpeciesData = {
          */
         lives_at?: ReadingText;
         /**
-         * A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it; size and temper are not looked at.
+         * A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it, nor what is known of temper, predation and size.
          */
         keeps_with?: Array<string>;
         /**
