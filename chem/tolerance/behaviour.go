@@ -37,12 +37,8 @@ type LifeCycle struct {
 
 // Is says that a word is among the temper of the species.
 func (b Behaviour) Is(temper string) bool {
-	for _, t := range b.Temper {
-		if t.Kind == temper {
-			return true
-		}
-	}
-	return false
+	_, is := b.mark(temper)
+	return is
 }
 
 // Land says that the species needs land as well as water.

@@ -1,6 +1,10 @@
 package tolerance
 
-import "saltlock/chem/quantity"
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
 
 // Company is what animals that live together leave for one more.
 type Company struct {
@@ -8,12 +12,13 @@ type Company struct {
 	temperature Band[quantity.Celsius]
 	ph          Band[quantity.PH]
 	known       bool // whether each tells which salinity it prefers
+	members     []Member
 }
 
 // NewCompany returns what the members leave for one more: the salinity that
 // each of them prefers, and the temperature and pH that sources give.
 func NewCompany(members []Member) (Company, error) {
-	c := Company{known: len(members) > 0}
+	c := Company{known: len(members) > 0, members: members}
 	for _, m := range members {
 		s, _, err := m.Taxon.StageFor(m.Stage)
 		if err != nil {
@@ -29,8 +34,12 @@ func NewCompany(members []Member) (Company, error) {
 }
 
 // Takes tells whether some life stage of a taxon prefers a salinity that all
-// members prefer as well, and no known temperature or pH stands against it.
+// members prefer as well, and no known temperature or pH stands against it, nor
+// what is known of the temper of any.
 func (c Company) Takes(t Taxon) bool {
+	if together(append(slices.Clone(c.members), Member{Taxon: t})).Apart {
+		return false
+	}
 	for _, s := range t.Stages {
 		p := s.Preferred.band()
 		if c.known && p.Min != nil && p.Max != nil && !crossed(narrower(c.salinity, p)) &&

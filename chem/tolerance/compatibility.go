@@ -16,8 +16,10 @@ type Member struct {
 
 // Compatibility is what water the members of a community share.
 type Compatibility struct {
-	Status  Status         `json:"status"`
-	Members []MemberResult `json:"members"`
+	Status Status `json:"status"`
+	// Together is what temper and size mean, which decides before the water does.
+	Together Together       `json:"together"`
+	Members  []MemberResult `json:"members"`
 	Bands
 	// LeaveOut are those any one of whom would have to go for the rest to share
 	// a water; LeaveOutPreferred, for the rest to share a salinity all prefer.
@@ -32,7 +34,7 @@ type Compatibility struct {
 // Notes returns every note of the comparison, for the renderer to fill.
 func (c *Compatibility) Notes() []*quantity.Note {
 	var all []*quantity.Note
-	for _, list := range [][]quantity.Note{c.Remarks, c.Cautions} {
+	for _, list := range [][]quantity.Note{c.Together.Reasons, c.Remarks, c.Cautions} {
 		for i := range list {
 			all = append(all, &list[i])
 		}
@@ -141,6 +143,7 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 	if err := errors.Join(faults...); err != nil {
 		return Compatibility{}, err
 	}
+	c.Together = together(members)
 	c.Bands = bandsOf(c.Members)
 	c.Status = c.Bands.status()
 	c.noteConflicts()

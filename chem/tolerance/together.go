@@ -1,0 +1,145 @@
+package tolerance
+
+import "saltlock/chem/quantity"
+
+// Together is what temper, predation and numbers mean for a community. They
+// decide before the water does. All of it is common practice: what is not known
+// of a species is not told, which is no all-clear.
+type Together struct {
+	Apart   bool            `json:"apart"` // some of them must not live together, whatever the water
+	Reasons []quantity.Note `json:"reasons"`
+}
+
+// predatorRatio is how many times the length of another a predator must have to
+// eat it; proposed here.
+const predatorRatio = 2
+
+// together judges every pair of different species, and each species' own number.
+func together(members []Member) Together {
+	t := Together{Reasons: []quantity.Note{}}
+	for _, a := range members {
+		for _, b := range members {
+			if a.Taxon.ID != b.Taxon.ID {
+				t.pair(a.Taxon, b.Taxon)
+			}
+		}
+	}
+	for i, m := range members {
+		first := true
+		for _, other := range members[:i] {
+			first = first && other.Taxon.ID != m.Taxon.ID
+		}
+		if first {
+			t.own(m.Taxon, numberOf(members, m.Taxon.ID))
+		}
+	}
+	return t
+}
+
+// numberOf is how many of a species there are; 0 where it is not said of all.
+func numberOf(members []Member, id string) (n int) {
+	for _, m := range members {
+		if m.Taxon.ID != id {
+			continue
+		}
+		if m.Count == 0 {
+			return 0
+		}
+		n += m.Count
+	}
+	return n
+}
+
+// apart notes what forbids company.
+func (t *Together) apart(n quantity.Note) {
+	t.Apart = true
+	// What keeps them apart comes before what is only to be minded.
+	at := 0
+	for at < len(t.Reasons) && forbids[t.Reasons[at].Code] {
+		at++
+	}
+	t.Reasons = append(t.Reasons[:at], append([]quantity.Note{n}, t.Reasons[at:]...)...)
+}
+
+// forbids holds the codes that keep species apart.
+var forbids = map[quantity.Code]bool{"company_species_only": true, "company_eats_small": true, "company_eats_fish": true, "company_bites": true}
+
+// pair says what one species may do to another.
+func (t *Together) pair(a, b Taxon) {
+	mind := func(n quantity.Note) { t.Reasons = append(t.Reasons, n) }
+	if m, ok := a.Behaviour.mark("species-only"); ok && !t.says("company_species_only", a.Name()) {
+		t.apart(noteOf("company_species_only", a.Name(), words(m)))
+	}
+	if m, ok := a.Behaviour.mark("predator-of-shrimp-and-snails"); ok && (b.Group == GroupCrustacean || b.Group == GroupMollusc) {
+		switch {
+		case a.Group == GroupCrustacean || a.Group == GroupMollusc:
+			mind(noteOf("company_picks_at", a.Name(), b.Name(), words(m)))
+		case !outgrows(a, b, 1):
+			t.apart(noteOf("company_eats_small", a.Name(), b.Name(), words(m)))
+		}
+	}
+	if b.Group != GroupFish {
+		return
+	}
+	if m, ok := a.Behaviour.mark("predator-of-fish"); ok {
+		la, lb := a.Longest(), b.Longest()
+		switch {
+		case la == nil || lb == nil:
+			mind(noteOf("company_may_eat", a.Name(), b.Name(), words(m)))
+		case !outgrows(a, b, predatorRatio):
+			t.apart(noteOf("company_eats_fish", a.Name(), b.Name(), la.Length, lb.Length, words(m)))
+		}
+	}
+	m, nips := a.Behaviour.mark("fin-nipper")
+	_, fights := a.Behaviour.mark("aggressive")
+	_, peaceful := b.Behaviour.mark("peaceful")
+	switch {
+	case nips && fights:
+		t.apart(noteOf("company_bites", a.Name(), b.Name(), words(m)))
+	case nips:
+		mind(noteOf("company_nips", a.Name(), b.Name(), words(m)))
+	case fights && peaceful:
+		mind(noteOf("company_aggressive", a.Name(), b.Name(), words(CommonPractice)))
+	}
+}
+
+// outgrows says that b is known to grow so large that a, of up to ratio times its
+// length, does not eat it.
+func outgrows(a, b Taxon, ratio float64) bool {
+	la, lb := a.Longest(), b.Longest()
+	return la != nil && lb != nil && float64(la.Length.Value) < ratio*float64(lb.Length.Value)
+}
+
+// own says whether there are enough of a species, or too many.
+func (t *Together) own(x Taxon, n int) {
+	g := x.Behaviour.SmallestGroup
+	if g == nil || n == 0 {
+		return
+	}
+	if n < g.Count {
+		t.Reasons = append(t.Reasons, noteOf("company_group", x.Name(), g.Count, n, words(g.Mark)))
+	}
+	if m, fights := x.Behaviour.mark("aggressive"); fights && g.Count == 1 && n > 1 {
+		t.Reasons = append(t.Reasons, noteOf("company_own_kind", x.Name(), words(m)))
+	}
+}
+
+// says tells whether a code was noted of a species already.
+func (t *Together) says(code quantity.Code, name string) bool {
+	for _, n := range t.Reasons {
+		if n.Code == code && n.Params[0] == name {
+			return true
+		}
+	}
+	return false
+}
+
+// mark returns how well a word of temper is founded, if it is said of the species.
+func (b Behaviour) mark(temper string) (Mark, bool) {
+	for _, t := range b.Temper {
+		if t.Kind == temper {
+			return t.Mark, true
+		}
+	}
+	return "", false
+}
