@@ -39,7 +39,12 @@ func (s *Server) GetCompatibility(c echo.Context, p api.GetCompatibilityParams) 
 // communityLines tells first whether, then within what, then why not, then what
 // else to mind.
 func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
-	l := lines{communityHead(v, c)}
+	var l lines
+	if c.Together.Apart { // then the water is of little use
+		l.add(v, "community_apart")
+		l.notes(c.Together.Reasons[:min(2, len(c.Together.Reasons))])
+	}
+	l = append(l, communityHead(v, c))
 	if c.Verdict != "" {
 		l = append(l, v.Say(verdictCodes[c.Verdict]))
 	}
@@ -60,6 +65,9 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	said := func(n quantity.Note) bool { return n.Code == "no_common_preferred_salinity" }
 	assumed := func(n quantity.Note) bool { return n.Code == "stage_assumed" }
 	told := slices.DeleteFunc(slices.Clone(c.Remarks), said)
+	if !c.Together.Apart {
+		l.notes(c.Together.Reasons)
+	}
 	l.notes(slices.DeleteFunc(slices.Clone(told), assumed), c.Cautions)
 	l.notes(slices.DeleteFunc(told, func(n quantity.Note) bool { return !assumed(n) }))
 	all := 0

@@ -67,8 +67,8 @@ func TestSpeciesPages(t *testing.T) {
 	}
 }
 
-// Those that keep with a species are those that share its preferred water by
-// the comparison of the two, at some stage.
+// Those that keep with a species share its preferred water by the comparison of
+// the two, at some stage, and are not kept apart by temper.
 func TestKeepsWith(t *testing.T) {
 	s := newService(t)
 	ids := all(t, s, "keeps_with=scatophagus-argus:juvenile")
@@ -76,7 +76,7 @@ func TestKeepsWith(t *testing.T) {
 		id   string
 		want bool
 	}{
-		{"monodactylus-argenteus", true}, {"toxotes-jaculatrix", true}, {"dichotomyctere-nigroviridis", true},
+		{"monodactylus-argenteus", true}, {"toxotes-jaculatrix", true}, {"dichotomyctere-nigroviridis", false}, {"brachygobius-doriae", true},
 		{"carassius-auratus", false}, {"paracheirodon-innesi", false}, {"amphiprion-ocellaris", false}, {"salmo-salar", false},
 	} {
 		if got := slices.Contains(ids, c.id); got != c.want {
@@ -92,6 +92,9 @@ func TestKeepsWith(t *testing.T) {
 		}
 		for _, st := range one.Stages {
 			c := s.get(t, "/v1/species/compatibility?species=scatophagus-argus:juvenile&species="+id+":"+st.Stage)
+			if c.field(t, "together.apart") != false {
+				t.Errorf("%s is said to keep with young scats, though temper keeps them apart", id)
+			}
 			shares = shares || c.field(t, "preferred_salinity.status") == "shared" &&
 				c.field(t, "temperature.status") != "none" && c.field(t, "ph.status") != "none"
 		}
@@ -248,5 +251,31 @@ func TestClubList(t *testing.T) {
 	rows := strings.Split(strings.TrimSpace(a.body), "\r\n")
 	if len(rows) != 3 || !strings.Contains(rows[0], "preferred_salinity_mark") || !strings.Contains(rows[1], "juvenile,4,5,20,common-practice") || !strings.Contains(rows[2], "tolerated") {
 		t.Errorf("%d rows\n%s", len(rows), a.body)
+	}
+}
+
+// Temper is said before the water where it forbids the company; the rules are
+// common practice, no source.
+func TestCompanyBeforeWater(t *testing.T) {
+	s := newService(t)
+	for _, c := range []struct {
+		species string
+		apart   bool
+		says    string
+	}{
+		{"species=figure+8+puffer&species=Amano+shrimp", true, "Do not keep them together, whatever the water.\nFigure-eight puffer eats Amano shrimp (common practice)."},
+		{"species=GSP&species=spotted+scat", true, "Spotted green pufferfish bites spotted scat (common practice)."},
+		{"species=banded+archerfish&species=brachygobius-doriae", true, "Banded archerfish eats bumblebee goby: they grow to "},
+		{"species=lined+seahorse&species=yellow+tang", true, "Keep lined seahorse with their own kind only (common practice)."},
+		{"species=spotted+scat:juvenile:4&species=mono+sebae:2", false, "Keep at least 5 of African moony: 2 are too few (common practice)."},
+		{"species=spotted+scat&species=silver+scat", false, "They share a water that all prefer"},
+	} {
+		a := s.get(t, "/v1/species/compatibility?format=text&"+c.species)
+		if !strings.Contains(a.body, c.says) || strings.HasPrefix(a.body, "Do not keep them together") != c.apart {
+			t.Errorf("%s: %s\nwant %q", c.species, a.body, c.says)
+		}
+		if got := s.get(t, "/v1/species/compatibility?"+c.species).field(t, "together.apart"); got != c.apart {
+			t.Errorf("%s: apart %v, want %t", c.species, got, c.apart)
+		}
 	}
 }

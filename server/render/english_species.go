@@ -64,6 +64,18 @@ var speciesSentences = sentences{
 	"mark_proposed_of":        "our default, beside {0, name}",
 	"mark_of_both":            "{0, name}; the upper end {1, name}",
 
+	"community_apart":      "Do not keep them together, whatever the water.",
+	"company_species_only": "Keep {0, name} with their own kind only ({1, name}).",
+	"company_eats_small":   "{0, name} eats {1, name} ({2, name}).",
+	"company_picks_at":     "{0, name} may pick at {1, name} ({2, name}).",
+	"company_eats_fish":    "{0, name} eats {1, name}: they grow to {2} and {3} ({4, name}).",
+	"company_may_eat":      "{0, name} eats what fits its mouth; whether {1, name} does, no record says ({2, name}).",
+	"company_bites":        "{0, name} bites {1, name} ({2, name}).",
+	"company_nips":         "{0, name} may nip the fins of {1, name} ({2, name}).",
+	"company_aggressive":   "{0, name} is aggressive, {1, name} is peaceful ({2, name}).",
+	"company_group":        "Keep at least {1, number} of {0, name}: {2, plural, =1 {one is} other {# are}} too few ({3, name}).",
+	"company_own_kind":     "Several {0, name} fight each other ({1, name}).",
+
 	"community_shared":            "They can share a water, {0..1}, but not of each is it known which salinity it prefers.",
 	"community_prefers":           "They share a water that all prefer: {0..1} ({2, name}).",
 	"community_survives_only":     "No salinity suits all of them, though all survive {0..1}: better kept apart.",
