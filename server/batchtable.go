@@ -25,8 +25,6 @@ const (
 	maxRow     = 64 << 10         // bytes that one row of a table may hold
 	maxColumns = 100              // of the table that comes in
 	patience   = 30 * time.Second // for the next row, and for the client to take one
-
-	rowsAtOnce = 500 // are answered before they are sent, at the most
 )
 
 // convertTable answers a table while it is being sent, in constant memory.
@@ -39,7 +37,7 @@ func (s *Server) convertTable(c echo.Context) error {
 	limit := &rowLimit{from: c.Request().Body, left: maxRow}
 	buffered := bufio.NewReaderSize(limit, 32<<10)
 	in := csv.NewReader(buffered)
-	in.Comma, in.FieldsPerRecord, in.LazyQuotes, in.ReuseRecord = a.separator, -1, true, true
+	in.Comma, in.FieldsPerRecord, in.LazyQuotes = a.separator, -1, true
 	in.TrimLeadingSpace = true
 	head, err := in.Read()
 	if err != nil {
@@ -56,52 +54,11 @@ func (s *Server) convertTable(c echo.Context) error {
 	h.Set(echo.HeaderContentType, "text/csv; charset=utf-8")
 	h.Set("Trailer", "Saltlock-Rows-Good, Saltlock-Rows-Bad")
 	c.Response().WriteHeader(http.StatusOK)
-	buffer := bufio.NewWriterSize(c.Response(), 32<<10)
-	out := csv.NewWriter(buffer)
-	out.Comma, out.UseCRLF = a.separator, true
-	write := func(row []string) error {
-		for i, cell := range row {
-			row[i] = render.Harmless(cell)
-		}
-		return out.Write(row)
-	}
 	defer s.endReading(link)()
-	flush := func() error {
-		out.Flush()
-		deadline := time.Now().Add(patience)
-		err := errors.Join(link.SetReadDeadline(deadline), link.SetWriteDeadline(deadline), out.Error(), buffer.Flush(), link.Flush())
-		if s.isStopping() { // endReading may have come before the new deadline
-			err = errors.Join(err, link.SetReadDeadline(time.Unix(1, 0)))
-		}
-		return err
-	}
-	err = write(t.head)
-	for rows := 0; err == nil; rows++ {
-		// The client may be waiting for this before it sends on; one that never
-		// stops sending has the deadlines moved on all the same.
-		if buffered.Buffered() == 0 || rows%rowsAtOnce == 0 {
-			if err = flush(); err != nil {
-				break
-			}
-		}
-		limit.left = maxRow
-		record, end := in.Read()
-		if end == io.EOF {
-			break
-		}
-		if s.isStopping() {
-			err = write(t.broken(errStopping))
-			break
-		}
-		if end != nil {
-			err = write(t.broken(end))
-			break
-		}
-		err = write(t.row(s, record))
-	}
-	err = errors.Join(err, flush())
-	h.Set("Saltlock-Rows-Good", strconv.Itoa(t.good))
-	h.Set("Saltlock-Rows-Bad", strconv.Itoa(t.bad))
+	p := &pipeline{server: s, table: t, link: link, out: c.Response(), separator: a.separator, in: in, buffered: buffered, limit: limit}
+	err = p.run()
+	h.Set("Saltlock-Rows-Good", strconv.Itoa(p.good))
+	h.Set("Saltlock-Rows-Bad", strconv.Itoa(p.bad))
 	return err
 }
 
@@ -187,12 +144,11 @@ func bound[T any, P interface {
 
 // tableConversion is a table in the making.
 type tableConversion struct {
-	voice     render.Voice
-	layout    render.Row
-	head      []string
-	columns   []tableColumn // of the table that comes in
-	width     int           // of what goes out
-	good, bad int
+	voice   render.Voice
+	layout  render.Row
+	head    []string
+	columns []tableColumn // of the table that comes in
+	width   int           // of what goes out
 }
 
 type tableColumn struct {
@@ -226,18 +182,21 @@ func newTableConversion(v render.Voice, head []string) (*tableConversion, error)
 	return t, nil
 }
 
-// row converts one row: what came in, the measures, and what is wrong.
-func (t *tableConversion) row(s *Server, record []string) []string {
-	out := make([]string, len(t.columns), t.width)
-	copy(out, record)
+// row appends one row converted: what came in, the measures, and what is wrong.
+func (t *tableConversion) row(s *Server, out, record []string) (row []string, good bool) {
+	for i := range t.columns {
+		cell := ""
+		if i < len(record) {
+			cell = record[i]
+		}
+		out = append(out, cell)
+	}
 	conversion, err := t.convert(record)
 	if err != nil {
-		t.bad++
-		return append(t.layout.Cells(out, reflect.Value{}), sentence(s.faultsOf(err, contract.MaxTold)))
+		return append(t.layout.Cells(out, reflect.Value{}), sentence(s.faultsOf(err, contract.MaxTold))), false
 	}
-	t.good++
-	row := conversionRow{&conversion, gravityAt(&conversion, "25C/25C")}
-	return append(t.layout.Cells(out, reflect.ValueOf(row)), "")
+	of := conversionRow{&conversion, gravityAt(&conversion, "25C/25C")}
+	return append(t.layout.Cells(out, reflect.ValueOf(of)), ""), true
 }
 
 func (t *tableConversion) convert(record []string) (instrument.Conversion, error) {
@@ -280,6 +239,5 @@ func (t *tableConversion) written(c tableColumn, cell string) string {
 
 // broken is the last row where the table cannot be read on.
 func (t *tableConversion) broken(err error) []string {
-	t.bad++
 	return append(slices.Repeat([]string{""}, t.width-1), "the table ends here: "+err.Error())
 }
