@@ -189,13 +189,19 @@ func (s *search) root(o order, ways []float64) float64 {
 
 // collapsed tells whether a leg of the solution is as short as it may be, or there is none.
 func (n *node) collapsed(legs []Leg) bool {
+	if n.missing > feasible {
+		return true
+	}
+	if n.apart(1) > n.Visits.Spacing { // legs between visits are short for another reason
+		return false
+	}
 	n.lay(n.layout, n.x, legs)
 	for i := range legs {
 		if legs[i].Hours < n.apart(i)*(1+shortest) {
 			return true
 		}
 	}
-	return n.missing > feasible
+	return false
 }
 
 // shortest is by what part a leg that could be no shorter may be longer.
