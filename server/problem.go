@@ -16,7 +16,6 @@ import (
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
 	"saltlock/server/contract"
-	"saltlock/server/render"
 	"saltlock/server/store"
 )
 
@@ -221,24 +220,4 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 		return sortFaults(inner, place, faults)
 	}
 	return nil
-}
-
-func rangeReason(e *quantity.RangeError) string {
-	v := func(x float64) string { return render.Voice{}.Number(quantity.Measure{Value: x}) }
-	unit := " " + e.Unit
-	if e.Unit == "1" {
-		unit = ""
-	}
-	return v(e.Value) + unit + " is given; " + v(e.Lo) + " to " + v(e.Hi) + unit + " is allowed"
-}
-
-func unreachableReason(e *mixing.UnreachableError) string {
-	q := func(s quantity.AbsoluteSalinity) string {
-		return render.Voice{}.Quantity(quantity.Exactly(s).Measure())
-	}
-	return q(e.Target) + " is asked for; " + q(e.Lo) + " to " + q(e.Hi) + " can be reached: " + e.Why
-}
-
-func notFoundReason(e *store.NotFoundError) string {
-	return "there is no " + e.Kind + " " + e.ID
 }

@@ -200,7 +200,7 @@ func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 		return &conflictError{"time", "a reading of " + stamp(*saved.Log[n-1].Entry.Time) + " is logged already; log them in order"}
 	}
 	if ahead := entry.Time.Sub(s.now()); ahead > clockAhead {
-		return &quantity.RangeError{Name: "time", Value: ahead.Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: "h from now"}
+		return &quantity.RangeError{Name: "time", Value: ahead.Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: fromNow}
 	}
 	return entry.Check(saved.Request.WithDefaults())
 }
@@ -243,5 +243,5 @@ func given(s *string) string {
 	return *s
 }
 
-// stamp writes a time for people and programs alike.
-func stamp(t time.Time) string { return t.UTC().Format(time.RFC3339) }
+// stamp writes a time for a sentence, 1 December 2026, 09:00 UTC.
+func stamp(t time.Time) string { return t.UTC().Format("2 January 2006, 15:04 MST") }

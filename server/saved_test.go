@@ -119,7 +119,7 @@ func TestGoldenSaved(t *testing.T) {
 func TestSaveTransfer(t *testing.T) {
 	s := savePlan(t)
 	a := s.call(t, http.MethodPost, "/v1/transfers?format=text", savedBody)
-	if a.status != http.StatusCreated || !strings.HasPrefix(a.body, "Saved as ") || !strings.Contains(a.body, "shown only once") || !strings.Contains(a.body, "falls now, 2026-12-01T09:00:00Z") {
+	if a.status != http.StatusCreated || !strings.HasPrefix(a.body, "Saved as ") || !strings.Contains(a.body, "shown only once") || !strings.Contains(a.body, "falls now, 1 December 2026, 09:00 UTC") {
 		t.Errorf("%d\n%.900s", a.status, a.body)
 	}
 	if a := s.call(t, http.MethodPost, "/v1/transfers?format=csv", savedBody); a.status != http.StatusCreated || !strings.HasPrefix(a.body, "kind,") {
@@ -234,7 +234,7 @@ func TestSavedProblems(t *testing.T) {
 		{"nothing to change", "PATCH", s.path, `{}`, 400, "invalid-request", "/", ""},
 		{"unknown field", "PATCH", s.path, `{"nota": "x"}`, 400, "invalid-request", "/nota", "note"},
 		{"not in order", "POST", s.path + "/readings", `{"time": "2026-12-01T09:30:00Z", "behaviour": "ok"}`, 409, "conflict", "/time", "order"},
-		{"from the future", "POST", s.path + "/readings", `{"time": "2026-12-01T12:00:00Z", "behaviour": "ok"}`, 422, "out-of-range", "/time", "from now"},
+		{"from the future", "POST", s.path + "/readings", `{"time": "2026-12-01T12:00:00Z", "behaviour": "ok"}`, 422, "out-of-range", "/time", "in the future"},
 		{"nothing read", "POST", s.path + "/readings", `{"note": "all quiet"}`, 400, "invalid-request", "/salinity", ""},
 		{"drops in no time", "POST", s.path + "/readings", `{"drops": 12}`, 400, "invalid-request", "/drops_in", "10 s"},
 		{"level and volume", "POST", s.path + "/readings", `{"level": "12 cm", "volume": "7 L"}`, 400, "invalid-request", "/level", "one"},
@@ -243,7 +243,7 @@ func TestSavedProblems(t *testing.T) {
 		{"brine", "POST", s.path + "/readings", `{"salinity": "60 g/kg", "instrument": {"kind": "none"}}`, 422, "out-of-range", "/salinity", "42"},
 		{"unknown behaviour", "POST", s.path + "/readings", `{"behaviour": "fine"}`, 400, "invalid-request", "/behaviour", "gasping"},
 		{"long note", "POST", s.path + "/readings", `{"behaviour": "ok", "note": "` + strings.Repeat("x", 1001) + `"}`, 400, "invalid-request", "/note", ""},
-		{"starts in ten years", "POST", "/v1/transfers", strings.Replace(savedBody, "{", `{"start": "2036-12-01T09:00:00Z",`, 1), 422, "out-of-range", "/start", "from now"},
+		{"starts in ten years", "POST", "/v1/transfers", strings.Replace(savedBody, "{", `{"start": "2036-12-01T09:00:00Z",`, 1), 422, "out-of-range", "/start", "more than 366 days ahead"},
 		{"no plan", "POST", "/v1/transfers", strings.Replace(savedBody, `"aerated": true`, `"aerated": false`, 1), 422, "no-plan", "/container/aerated", "air stone"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -18,7 +18,7 @@ import (
 func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kept, error) {
 	from := request.Start.Sub(s.now())
 	if from < -startedSince || from > startsWithin {
-		return store.Kept{}, &quantity.RangeError{Name: "start", Value: from.Hours(), Lo: -startedSince.Hours(), Hi: startsWithin.Hours(), Unit: "h from now"}
+		return store.Kept{}, &quantity.RangeError{Name: "start", Value: from.Hours(), Lo: -startedSince.Hours(), Hi: startsWithin.Hours(), Unit: fromNow}
 	}
 	if err := s.knowAll(ctx, &request); err != nil {
 		return store.Kept{}, err

@@ -99,73 +99,83 @@ var organising = []string{"one_filling_leaves", "visits_take_longer", "waste_buc
 
 var numbered = regexp.MustCompile(`(?m)^\d+\. `)
 
+// toldPlan is what the test reads of a plan.
+type toldPlan struct {
+	Route              string
+	Cautions, Warnings []struct{ Code, Text string }
+}
+
 // A drip of four acts is told in twelve lines at the most, each further act in one more,
 // and whatever the length no caution for the animals is dropped.
 func TestPlanTextIsShortAndWhole(t *testing.T) {
 	s := newService(t)
-	plans, drips := 0, 0
-	ask := func(target string) {
-		a := s.get(t, target)
-		if a.status != http.StatusOK {
-			return
-		}
-		var p struct {
-			Route              string
-			Cautions, Warnings []struct{ Code, Text string }
-			Phases             []struct{ Kind string }
-		}
-		if err := json.Unmarshal([]byte(a.body), &p); err != nil {
-			t.Fatal(err)
-		}
-		plans++
-		text := s.get(t, target+"&format=text").body
-		lines, acts := strings.Count(text, "\n"), len(numbered.FindAllString(text, -1))
-		if acts == 0 {
-			t.Errorf("%s has no steps:\n%s", target, text)
-		}
-		if p.Route == "drip" {
-			drips++
-			if most := 12 + max(0, acts-4); lines > most {
-				t.Errorf("%s: %d lines for %d acts, want %d at the most\n%s", target, lines, acts, most, text)
-			}
-			for _, want := range []string{"Stop if they gasp", "It should then read", "Never start a siphon by mouth"} {
-				if !strings.Contains(text, want) {
-					t.Errorf("%s does not say %q:\n%s", target, want, text)
-				}
-			}
-			guessed := !strings.Contains(target, "line_drop_volume")
-			if said := strings.Contains(text, "drops were guessed"); said != guessed {
-				t.Errorf("%s: the drop is guessed: %v, and that is said: %v", target, guessed, said)
-			}
-		}
-		for _, n := range p.Warnings {
-			if !slices.Contains(organising, n.Code) && !strings.Contains(text, n.Text) {
-				t.Errorf("%s: the warning %s is dropped:\n%s", target, n.Code, text)
-			}
-		}
-		for _, n := range p.Cautions {
-			if slices.Contains([]string{"stop_on_distress", "keep_a_way_back", "hold_before_more", "without_air", "life_support_not_planned", "move_under_water", "limit_given", "hazard_venomous"}, n.Code) && !strings.Contains(text, n.Text) {
-				t.Errorf("%s: the caution %s is dropped:\n%s", target, n.Code, text)
-			}
-		}
-	}
+	var targets []string
 	for _, q := range questions {
 		if strings.HasPrefix(q.name, "getTransferPlan") {
-			ask(q.target)
+			targets = append(targets, q.target)
 		}
 	}
 	for _, q := range spoken {
 		if strings.HasPrefix(q.name, "getTransferPlan") {
-			ask(q.target)
+			targets = append(targets, q.target)
 		}
 	}
 	for _, to := range []string{"6ppt", "9ppt", "12ppt"} {
 		for _, more := range []string{"", "&line_drop_volume=0.05mL&line_settings=4&prefer=time", "&line_drop_volume=0.05mL&prefer=water",
 			"&line_drop_volume=0.05mL&room_temperature=20C&limits_per_hour=2%20g/kg/h", "&line_drop_volume=0.05mL&source_tank_volume=450L&source_tank_surface=7500cm2&line_bore=4mm&line_length=1.5m&line_head=30cm"} {
-			ask(scats + bucket + "&from_salinity=2ppt&to_salinity=" + to + more)
+			targets = append(targets, scats+bucket+"&from_salinity=2ppt&to_salinity="+to+more)
+		}
+	}
+	plans, drips := 0, 0
+	for _, target := range targets {
+		a := s.get(t, target)
+		if a.status != http.StatusOK {
+			continue
+		}
+		var p toldPlan
+		if err := json.Unmarshal([]byte(a.body), &p); err != nil {
+			t.Fatal(err)
+		}
+		text := s.get(t, target+"&format=text").body
+		plans++
+		p.keepsItsCautions(t, target, text)
+		if p.Route == "drip" {
+			drips++
+			isShort(t, target, text)
 		}
 	}
 	if plans < 20 || drips < 15 {
 		t.Errorf("only %d plans, %d drips", plans, drips)
+	}
+}
+
+func (p toldPlan) keepsItsCautions(t *testing.T, target, text string) {
+	t.Helper()
+	for _, n := range p.Warnings {
+		if !slices.Contains(organising, n.Code) && !strings.Contains(text, n.Text) {
+			t.Errorf("%s: the warning %s is dropped:\n%s", target, n.Code, text)
+		}
+	}
+	for _, n := range p.Cautions {
+		if slices.Contains([]string{"stop_on_distress", "keep_a_way_back", "hold_before_more", "without_air", "life_support_not_planned", "move_under_water", "limit_given", "hazard_venomous"}, n.Code) && !strings.Contains(text, n.Text) {
+			t.Errorf("%s: the caution %s is dropped:\n%s", target, n.Code, text)
+		}
+	}
+}
+
+func isShort(t *testing.T, target, text string) {
+	t.Helper()
+	lines, acts := strings.Count(text, "\n"), len(numbered.FindAllString(text, -1))
+	if most := 12 + max(0, acts-4); acts == 0 || lines > most {
+		t.Errorf("%s: %d lines for %d acts, want %d at the most\n%s", target, lines, acts, most, text)
+	}
+	for _, want := range []string{"Stop if they gasp", "It should then read", "Never start a siphon by mouth"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%s does not say %q:\n%s", target, want, text)
+		}
+	}
+	guessed := !strings.Contains(target, "line_drop_volume")
+	if said := strings.Contains(text, "drops were guessed"); said != guessed {
+		t.Errorf("%s: the drop is guessed: %v, and that is said: %v", target, guessed, said)
 	}
 }

@@ -6,6 +6,13 @@ var refusalSentences = sentences{
 	"refused_unwise": "Do not make this move.",
 	"refused_way":    "No plan keeps the animals safe this way.",
 
+	// A value of the request.
+	"out_of_range":          "{0, name} is given; {1, name} to {2, name} is allowed",
+	"time_in_future":        "That time lies in the future. Check the date.",
+	"time_too_late":         "That time is more than {0} ahead. Check the date.",
+	"time_too_early":        "That time is more than {0} ago. Check the date.",
+	"salinity_out_of_reach": "{0} is asked for; {1..2} can be reached: {3, name}",
+
 	// The move itself is unwise.
 	"no_step_while_sick":      "Do not move a sick animal to another salinity. Treat it first, with a vet, and plan again when it is well.",
 	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again.",
