@@ -97,6 +97,8 @@ func (p param) MarshalJSON() ([]byte, error) {
 		return param{is.Measure()}.MarshalJSON()
 	case interface{ Unit() string }:
 		return param{Measure{Value: reflect.ValueOf(is).Float(), Unit: is.Unit()}}.MarshalJSON()
+	case fmt.Stringer: // what is called by a name, such as a convention
+		return json.Marshal(is.String())
 	}
 	return nil, fmt.Errorf("a note cannot be stored that speaks of a %T", p.is)
 }
