@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -85,7 +86,7 @@ type answered struct {
 	body   string
 }
 
-// field digs a value out of a JSON answer: "salt.value".
+// field digs a value out of a JSON answer: "salt.value", "errors.0.rule".
 func (a answered) field(t *testing.T, path string) any {
 	t.Helper()
 	var v any
@@ -93,6 +94,14 @@ func (a answered) field(t *testing.T, path string) any {
 		t.Fatalf("no JSON: %v\n%s", err, a.body)
 	}
 	for key := range strings.SplitSeq(path, ".") {
+		if list, ok := v.([]any); ok {
+			i, err := strconv.Atoi(key)
+			if err != nil || i >= len(list) {
+				t.Fatalf("no %s in %s", path, a.body)
+			}
+			v = list[i]
+			continue
+		}
 		m, ok := v.(map[string]any)
 		if !ok {
 			t.Fatalf("no %s in %s", path, a.body)

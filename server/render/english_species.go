@@ -93,7 +93,7 @@ var speciesSentences = sentences{
 
 	"stage_assumed":                "{0, name}: you gave no life stage, so {1, name} is assumed.",
 	"leave_one_out":                "Without {0, name} the others share a water.",
-	"leave_one_out_preferred":      "Without {0, name} the others share a salinity all prefer, {1} to {2}.",
+	"leave_one_out_preferred":      "Without {0, name} the others share a salinity all prefer, {1..2}.",
 	"leave_one_out_unproven":       "Without {0, name} the others may share a water, though a bound is missing to prove it.",
 	"no_common_salinity":           "No salinity suits both: {0, name} needs at least {1}, {2, name} takes at most {3}.",
 	"no_common_temperature":        "No temperature suits both: {0, name} is kept at {1} and above, {2, name} at {3} and below.",
