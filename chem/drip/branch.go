@@ -145,6 +145,7 @@ func (s *search) tryElsewhere(n *node) {
 					return
 				}
 				c := n.child()
+				c.bend = nil
 				copy(c.x, c.free)
 				c.each(c.flow, func(k int) { c.x[k] += math.Log(flow) })
 				c.each(c.left, func(k int) { c.x[k] += math.Log(left) })

@@ -12,6 +12,7 @@ type model struct {
 	deficit float64   // gap times mass at the start
 	breaks  []float64 // of the rate between gap and tolerance, the widest first
 	fastest float64   // flow that the valve and the limits can allow anywhere
+	first   float64   // fastest flow that the limits allow at the start
 	scale   float64   // h, what times are compared with
 	forced  int       // pour-offs
 	ends    bool      // the drip may end below the tolerance, to fit the visits
@@ -33,6 +34,11 @@ func newModel(p Problem) *model {
 		m.fastest = max(m.fastest, 2*m.mostMass(gap)*m.Rate.At(gap)/gap)
 	}
 	m.fastest = max(min(m.fastest, m.MostFlow), m.LeastFlow)
+	m.first = min(m.fastest, m.allowed(m.Gap, m.deficit))
+	if m.Countable != nil {
+		m.first, _ = m.Countable(m.first)
+	}
+	m.first = max(m.first, m.LeastFlow)
 	once := m.need(m.Gap) * (1/m.Tolerance - 1/m.Gap) // h, with one setting
 	m.scale = max(m.Visits.Spacing, m.Visits.Every, once/10)
 	m.ends = len(m.Visits.Quiet) > 0 || m.apart(0) > once/20 || m.apart(1) > once/20

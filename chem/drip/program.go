@@ -13,6 +13,8 @@ type program struct {
 	// loose leaves out the rim and lets a pour-off leave more than there is: what is
 	// best then bounds every order with as many acts.
 	loose bool
+	// bend is the curvature that the search for its parent ended with; nil at a root.
+	bend []float64
 }
 
 // cut is a condition on one leg that a branch of the search adds.
@@ -58,6 +60,7 @@ func (m *model) newProgram(l *layout) *program {
 			p.lo[at], p.hi[at] = 0, longestWait
 		}
 	}
+	p.hi[l.flow[0]] = math.Log(m.first)
 	return p
 }
 
@@ -151,18 +154,21 @@ func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
 		}
 	}
 	for _, c := range p.cuts {
-		leg := &legs[c.leg]
-		switch c.kind {
-		case paced:
-			add(p.pace(leg) - c.value)
-		case endsBy:
-			add((c.value - leg.End()) / p.scale)
-		case endsNot:
-			add((leg.End() - c.value) / p.scale)
-		}
+		add(p.cut(c, &legs[c.leg]))
 	}
 	p.margins(legs, p.taken, rooms[k:])
 	return p.value(legs)
+}
+
+// cut is the room that a condition of a branch leaves.
+func (p *program) cut(c cut, leg *Leg) float64 {
+	switch c.kind {
+	case paced:
+		return p.pace(leg) - c.value
+	case endsBy:
+		return (c.value - leg.End()) / p.scale
+	}
+	return (leg.End() - c.value) / p.scale
 }
 
 // value is the objective of these legs.

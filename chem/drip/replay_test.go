@@ -9,7 +9,7 @@ import (
 
 // replay carries a schedule out by the classical method of Runge and Kutta on the
 // balance of salt alone, and checks at every step that no limit of the problem is
-// broken.
+// broken. It is long, for each check stands beside the step that could fail it.
 func replay(t testing.TB, p Problem, s Schedule) {
 	t.Helper()
 	bad := func(format string, args ...any) { t.Helper(); t.Errorf(format, args...) }

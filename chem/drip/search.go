@@ -1,7 +1,6 @@
 package drip
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -62,8 +61,10 @@ func (s *search) run() {
 			return
 		}
 		s.orders(z.acts, func(o order) bool {
-			s.root(o, z.ways)
-			return !s.stopped()
+			if s.root(o, z.ways); s.best == nil {
+				s.drain()
+			}
+			return !s.hopeless(z.bound) && !s.stopped()
 		})
 	})
 	s.graftAll(sizes)
@@ -80,29 +81,6 @@ func (s *search) run() {
 			return !s.stopped()
 		})
 	})
-}
-
-// size is a number of acts, what no schedule with as many can beat, and where such a
-// schedule would act.
-type size struct {
-	acts  int
-	bound float64
-	ways  []float64
-}
-
-// sizes returns all numbers of acts that could be best, the most promising first.
-func (s *search) sizes() []size {
-	var sizes []size
-	most := s.Settings - 1 + s.mostPours()
-	if s.Visits.Quiet != nil || s.Constraints != nil {
-		most++ // the valve may be shut
-	}
-	for n := s.forced; n <= most && !s.stopped(); n++ {
-		bound, ways := s.boundOf(n)
-		sizes = append(sizes, size{n, bound, ways})
-	}
-	slices.SortStableFunc(sizes, func(a, b size) int { return cmp.Compare(a.bound, b.bound) })
-	return sizes
 }
 
 // look has all sizes that could be best looked at.
@@ -132,40 +110,6 @@ func (s *search) waits() bool {
 // slower if it could. Drops that are counted lie less than 5 % apart.
 const slowest = 1.06
 
-func (s *search) mostPours() int {
-	if s.Overflow != nil {
-		return 0
-	}
-	return min(s.forced+max(s.PourOffs, 0), MostPourOffs)
-}
-
-// boundOf is what no schedule with so many acts between start and end can beat: each
-// sets the valve and pours off as low as it may, under no rim. It also returns where
-// such a schedule acts.
-func (s *search) boundOf(acts int) (bound float64, ways []float64) {
-	o := make(order, acts)
-	for i := range o {
-		if o[i] = set | pour; s.Overflow != nil {
-			o[i] = set
-		}
-	}
-	p := s.newProgram(newLayout(o, s.ends))
-	p.loose = true
-	x := make([]float64, p.size)
-	ways = ladder(acts+1, s.way)
-	p.begin(x, ways)
-	value, missing := s.in.solve(p, x)
-	if missing > feasible {
-		return math.Inf(1), ways
-	}
-	for i, k := range p.ways {
-		if k >= 0 {
-			ways[i] = x[k]
-		}
-	}
-	return value, ways
-}
-
 // root solves an order as if nothing had to be branched on. It returns the objective,
 // or more than any where there is no schedule.
 //
@@ -177,7 +121,7 @@ func (s *search) root(o order, ways []float64) float64 {
 	n := &node{program: p, x: make([]float64, p.size)}
 	p.begin(n.x, ways)
 	n.value, n.missing = s.in.solve(p, n.x)
-	if n.collapsed(s.in.legs) {
+	if n.collapsed(s.in.laid()) {
 		n = s.otherwise(n, ways)
 	}
 	s.keep(n)
@@ -195,7 +139,6 @@ func (n *node) collapsed(legs []Leg) bool {
 	if n.apart(1) > n.Visits.Spacing { // legs between visits are short for another reason
 		return false
 	}
-	n.lay(n.layout, n.x, legs)
 	for i := range legs {
 		if legs[i].Hours < n.apart(i)*(1+shortest) {
 			return true
@@ -216,6 +159,7 @@ func (s *search) otherwise(n *node, ways []float64) *node {
 	best := n
 	for _, from := range others {
 		c := n.child()
+		c.bend = nil
 		c.begin(c.x, ways)
 		c.each(c.left, func(k int) { c.x[k] += math.Log(from.left) })
 		c.each(c.ways[:len(c.order)], func(k int) { c.x[k] *= from.way })
@@ -305,6 +249,6 @@ func (s *search) plunge(n *node) *node {
 // child is a copy of a node to add a condition to.
 func (n *node) child() *node {
 	p := *n.program
-	p.lo, p.hi, p.cuts, p.taken = slices.Clone(p.lo), slices.Clone(p.hi), slices.Clone(p.cuts), slices.Clone(p.taken)
+	p.lo, p.hi, p.cuts, p.taken, p.bend = slices.Clone(p.lo), slices.Clone(p.hi), slices.Clone(p.cuts), slices.Clone(p.taken), slices.Clone(p.bend)
 	return &node{program: &p, x: slices.Clone(n.x), free: n.free}
 }
