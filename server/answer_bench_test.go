@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"strings"
 	"testing"
 )
 
@@ -45,4 +46,22 @@ func BenchmarkAnswer(b *testing.B) {
 			}
 		})
 	}
+}
+
+// BenchmarkTable converts a table, and reports what one row takes.
+func BenchmarkTable(b *testing.B) {
+	s := newService(b)
+	const rows = 2000
+	var table strings.Builder
+	table.WriteString("reading [mS/cm],temperature [C]\n")
+	for i := range rows {
+		fmt.Fprintf(&table, "%d.%05d(20),%d.%d(5)\n", 10+i%40, i/40%100000, 15+i%15, i%10)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		r := httptest.NewRequest(http.MethodPost, "/v1/conversions", strings.NewReader(table.String()))
+		r.Header.Set("Content-Type", "text/csv")
+		s.Config.Handler.ServeHTTP(&watched{ResponseRecorder: httptest.NewRecorder()}, r)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/rows, "ns/row")
 }

@@ -138,7 +138,7 @@ func conversionRows(items []outcome) []batchRow {
 	for i, item := range items {
 		rows[i] = batchRow{Error: sentence(item.Errors)}
 		if item.Conversion != nil {
-			rows[i].conversionRow = conversionRow{item.Conversion, gravityAt(item.Conversion, "25C/25C")}
+			rows[i].conversionRow = conversionRow{item.Conversion, gravityAt25(item.Conversion)}
 		}
 	}
 	return rows

@@ -195,7 +195,7 @@ func (t *tableConversion) row(s *Server, out, record []string) (row []string, go
 	if err != nil {
 		return append(t.layout.Cells(out, reflect.Value{}), sentence(s.faultsOf(err, contract.MaxTold))), false
 	}
-	of := conversionRow{&conversion, gravityAt(&conversion, "25C/25C")}
+	of := conversionRow{&conversion, gravityAt25(&conversion)}
 	return append(t.layout.Cells(out, reflect.ValueOf(of)), ""), true
 }
 

@@ -32,7 +32,7 @@ func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error 
 			return append(suitsLines(v, a.Suits), conversionLines(v, a.Conversion)...)
 		},
 		rows: func(a conversionAnswer) any {
-			row := conversionRow{a.Conversion, gravityAt(a.Conversion, "25C/25C")}
+			row := conversionRow{a.Conversion, gravityAt25(a.Conversion)}
 			if a.Suits == nil {
 				return []conversionRow{row}
 			}
@@ -51,16 +51,16 @@ type conversionRow struct {
 func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 	var l lines
 	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, string(c.Zone))
-	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt(c, "25C/25C"))
+	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt25(c))
 	l.add(v, "conversion_conductivity", c.Conductivity, c.Conductivity25)
 	l.notes(c.Corrections, c.Warnings, c.Assumptions)
 	return l.most(6)
 }
 
-// gravityAt is the specific gravity on one convention, nil if it is not known.
-func gravityAt(c *instrument.Conversion, convention string) *quantity.Estimate[quantity.SpecificGravity] {
-	for _, g := range c.SpecificGravity {
-		if g.Convention.String() == convention {
+// gravityAt25 is the specific gravity at 25C/25C, nil if it is not known.
+func gravityAt25(c *instrument.Conversion) *quantity.Estimate[quantity.SpecificGravity] {
+	for i := range c.SpecificGravity {
+		if g := &c.SpecificGravity[i]; g.Convention == (quantity.Convention{Sample: 25, Water: 25}) {
 			return &g.Value
 		}
 	}

@@ -14,7 +14,23 @@ type Convention struct {
 
 // String prints the convention so that it can be parsed again.
 func (c Convention) String() string {
-	return marked(c.Sample) + "/" + marked(c.Water)
+	if s, ok := inUse[c]; ok {
+		return s
+	}
+	return c.written()
+}
+
+func (c Convention) written() string { return marked(c.Sample) + "/" + marked(c.Water) }
+
+// inUse are the conventions that every conversion names, as they are written.
+var inUse = writtenAll(Convention{15, 15}, Convention{15, 4}, Convention{20, 20}, Convention{20, 4}, Convention{25, 25}, Convention{25, 4})
+
+func writtenAll(conventions ...Convention) map[Convention]string {
+	all := map[Convention]string{}
+	for _, c := range conventions {
+		all[c] = c.written()
+	}
+	return all
 }
 
 // marked prints a temperature with the letter of its scale, in Fahrenheit

@@ -198,8 +198,11 @@ func sayerOf(sig *types.Signature) int {
 	if sig == nil || !sig.Variadic() || sig.Params().Len() < 2 {
 		return -1
 	}
-	last := sig.Params().At(sig.Params().Len() - 1).Type().(*types.Slice).Elem().Underlying()
-	if i, ok := last.(*types.Interface); !ok || !i.Empty() {
+	last, ok := sig.Params().At(sig.Params().Len() - 1).Type().(*types.Slice)
+	if !ok { // append also takes the bytes of a string
+		return -1
+	}
+	if i, ok := last.Elem().Underlying().(*types.Interface); !ok || !i.Empty() {
 		return -1
 	}
 	if at := sig.Params().Len() - 2; isCode(sig.Params().At(at).Type()) {

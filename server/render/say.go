@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -66,11 +67,22 @@ func (v Voice) Say(code quantity.Code, params ...any) string {
 			spoken[i] = word{v, p, params[i+1]}
 		}
 	}
-	said := message.NewPrinter(v.speaks(code), message.Catalog(catalogue)).Sprintf(string(code), spoken...)
+	said := printerOf(v.speaks(code)).Sprintf(string(code), spoken...)
 	if r, size := utf8.DecodeRuneInString(said); strings.HasSuffix(said, ".") { // a whole sentence may begin with a name
 		return string(unicode.ToUpper(r)) + said[size:]
 	}
 	return said
+}
+
+var printers sync.Map // of language.Tag; none of them changes
+
+func printerOf(tag language.Tag) *message.Printer {
+	if p, ok := printers.Load(tag); ok {
+		return p.(*message.Printer)
+	}
+	p := message.NewPrinter(tag, message.Catalog(catalogue))
+	printers.Store(tag, p)
+	return p
 }
 
 // Language reads the tag of a language; English for one that cannot be read.

@@ -83,12 +83,14 @@ func (v Voice) family(m quantity.Measure) quantity.Measure {
 
 // cell writes a number to the second digit of its uncertainty, or to six digits.
 func (v Voice) cell(x, u float64) string {
-	s := strconv.FormatFloat(x, 'g', 6, 64)
 	if u > 0 {
-		s = strconv.FormatFloat(x, 'f', max(0, 1-int(math.Floor(math.Log10(u)))), 64)
+		return v.point(strconv.FormatFloat(x, 'f', max(0, 1-int(math.Floor(math.Log10(u)))), 64))
 	}
-	if f, err := strconv.ParseFloat(s, 64); err == nil && strings.ContainsAny(s, "e") {
-		s = strconv.FormatFloat(f, 'f', -1, 64)
+	s := strconv.FormatFloat(x, 'g', 6, 64)
+	if strings.Contains(s, "e") {
+		if f, err := strconv.ParseFloat(s, 64); err == nil {
+			s = strconv.FormatFloat(f, 'f', -1, 64)
+		}
 	}
 	return v.point(s)
 }
