@@ -61,6 +61,8 @@ func newWriter(t reflect.Type) writer {
 	switch {
 	case isEstimate(t):
 		return estimateWriter(t)
+	case t == reflect.TypeFor[quantity.Note]():
+		return noteWriter
 	case t.Kind() != reflect.Pointer && t.Implements(jsonMarshaler):
 		return marshaled
 	case t.Kind() != reflect.Pointer && t.Implements(textMarshaler):
@@ -149,6 +151,26 @@ func estimateWriter(t reflect.Type) writer {
 		b, err = Number(append(b, middle...), u)
 		return append(b, '}'), err
 	}
+}
+
+// noteWriter writes what Note.MarshalJSON does of a note that has its sentence.
+func noteWriter(b []byte, v reflect.Value) ([]byte, error) {
+	code, text := v.FieldByIndex(noteCode).String(), v.FieldByIndex(noteText).String()
+	if text == "" {
+		return whole(b, v)
+	}
+	b = append(Text(append(b, `{"code":`...), code), `,"text":`...)
+	return append(Text(b, text), '}'), nil
+}
+
+var noteCode, noteText = fieldOfNote("Code"), fieldOfNote("Text")
+
+func fieldOfNote(name string) []int {
+	f, ok := reflect.TypeFor[quantity.Note]().FieldByName(name)
+	if !ok {
+		panic("a note has no " + name)
+	}
+	return f.Index
 }
 
 func pointerWriter(of writer) writer {
