@@ -83,20 +83,3 @@ func (m *model) need(gap float64) float64 { return gap * gap / m.Rate.At(gap) }
 
 // needAt is need where the gap has just come down past a break.
 func (m *model) needAt(b float64) float64 { return b * b / m.Rate.At(b*(1-near)) }
-
-// needOver is the most that a leg between two gaps asks for.
-func (m *model) needOver(from, to float64) float64 {
-	most := m.need(from)
-	for _, b := range m.breaks {
-		if b <= from*(1+near) && b > to*(1+near) {
-			most = max(most, m.needAt(b))
-		}
-	}
-	return most
-}
-
-// leastLeft is the least deficit that a pour-off may leave: for the animals, and for
-// a limit under which the valve still drips to the end of the leg.
-func (m *model) leastLeft(gap, to float64) float64 {
-	return max(m.LeastMass(gap)*gap, m.LeastFlow*m.needOver(gap, to))
-}

@@ -2,12 +2,9 @@ package transfer
 
 import (
 	"errors"
-	"math"
-	"slices"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
-	"saltlock/chem/tolerance"
 )
 
 // phSteps is how many steps the table of a ramp's pH has; between them it is
@@ -56,18 +53,4 @@ func carbonOf(w Water, s state) (bases, carbon float64, err error) {
 	bases = float64(w.Alkalinity.Value) * 1000 / rho
 	carbon, err = seawater.InorganicCarbon(w.PH.Value, bases, practical(s.sa).Value, quantity.Celsius(s.t), seawater.NBSScale)
 	return bases, max(0, carbon), err
-}
-
-// phPerDay is the strictest limit on pH in 24 hours of the animals and their tank mates.
-func (t *task) phPerDay() (float64, error) {
-	most := math.Inf(1)
-	for _, a := range slices.Concat(t.request.Animals, t.request.HomeMates) {
-		class, _ := a.class()
-		l, err := tolerance.DefaultLimits(class, t.up, tolerance.UnknownOrigin)
-		if err != nil {
-			return 0, err
-		}
-		most = min(most, float64(l.PHPer24Hours))
-	}
-	return most, nil
 }
