@@ -29,27 +29,27 @@ func (s *search) branchOnBreaks(n *node, legs []Leg) bool {
 			if leg.Flow == 0 || b > leg.FromGap*(1+near) || b <= leg.ToGap*(1+1e-7) {
 				continue
 			}
-			need, at := math.Log(s.needAt(b)), s.wayOf(b)
-			if n.pace(leg) >= need-near {
+			at := s.wayOf(b)
+			if n.pace(leg, b) >= math.Log(s.needAt(b))-near {
 				continue
 			}
 			if i < len(n.order) {
 				ends := n.child()
-				ends.before(i, at)
+				ends.before(i, at+past) // so that the next leg may start there, beyond it
 				s.try(ends)
 			}
-			passes := n.child()
-			passes.cuts = append(passes.cuts, cut{i, paced, need})
+			beyond := n.child()
+			beyond.cuts = append(beyond.cuts, cut{i, passes, b})
 			if i < len(n.order) {
-				passes.after(i, at)
+				beyond.after(i, at)
 			}
 			if i > 0 {
 				starts := n.child()
 				starts.after(i-1, at+past)
 				s.try(starts)
-				passes.before(i-1, at)
+				beyond.before(i-1, at)
 			}
-			s.try(passes)
+			s.try(beyond)
 			return true
 		}
 	}
@@ -76,7 +76,7 @@ const past = 2 * near
 // branchOnStart finds that a leg starts beyond a break too fast for the limit there: it
 // starts before the break, or after it under that limit.
 func (s *search) branchOnStart(n *node, i int, leg *Leg) bool {
-	if i == 0 || leg.Flow == 0 || n.pace(leg) >= math.Log(s.need(leg.FromGap))-near {
+	if i == 0 || leg.Flow == 0 || n.pace(leg, leg.FromGap) >= math.Log(s.need(leg.FromGap))-near {
 		return false
 	}
 	k := n.ways[i-1]

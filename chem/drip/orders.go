@@ -103,6 +103,7 @@ func (s *search) climb(z size) {
 	s.partly = true
 	best := s.even(z.acts)
 	value := s.root(best, z.ways)
+	s.drain() // for something to compare with
 	seen := map[string]bool{best.String(): true}
 	for improved := true; improved && !s.stopped(); {
 		improved = false

@@ -27,7 +27,7 @@ type cut struct {
 type cutKind uint8
 
 const (
-	paced   cutKind = iota // ln(deficit/flow) is at least the value
+	passes  cutKind = iota // the leg is slow enough where the gap has come down past this break
 	endsBy                 // the leg ends at this time or before
 	endsNot                // the leg ends at this time or later
 )
@@ -87,12 +87,14 @@ func (p *program) rows() int {
 // marginRows is how many of them, the last, are margins of constraints.
 func (p *program) marginRows() int { return len(p.taken) * (2*len(p.order) + 3) }
 
-// pace is ln(deficit/flow) of a leg; its logarithms are straight in the unknowns.
-func (p *program) pace(leg *Leg) float64 {
-	if leg.Flow == 0 {
-		return math.Inf(1)
+// pace is ln(deficit/flow) of a leg when it comes past a gap; only an overflow changes the
+// deficit within a leg.
+func (p *program) pace(leg *Leg, gap float64) float64 {
+	deficit := leg.FromMass * leg.FromGap
+	if p.Overflow != nil {
+		deficit = p.Overflow(gap) * gap
 	}
-	return math.Log(leg.FromMass * leg.FromGap / leg.Flow)
+	return math.Log(deficit / leg.Flow)
 }
 
 // surely is what a leg that starts at a gap needs at least. Where the limit drops at a
@@ -134,7 +136,7 @@ func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
 		leg := &legs[i]
 		add((leg.Hours - p.apart(i)) / p.scale)
 		if leg.Flow > 0 {
-			add(p.pace(leg) - math.Log(p.surely(i, leg.FromGap)))
+			add(p.pace(leg, leg.FromGap) - math.Log(p.surely(i, leg.FromGap)))
 		} else {
 			add(1)
 		}
@@ -163,8 +165,8 @@ func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
 // cut is the room that a condition of a branch leaves.
 func (p *program) cut(c cut, leg *Leg) float64 {
 	switch c.kind {
-	case paced:
-		return p.pace(leg) - c.value
+	case passes:
+		return p.pace(leg, c.value) - math.Log(p.needAt(c.value))
 	case endsBy:
 		return (c.value - leg.End()) / p.scale
 	}
