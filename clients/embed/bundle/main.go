@@ -95,7 +95,7 @@ func bundle(src string) (map[string][]byte, error) {
 			MinifyIdentifiers: true,
 			MinifySyntax:      true,
 			LegalComments:     api.LegalCommentsNone,
-			MangleProps:       `^(heading|verb|question|say|german|comma|choice|english|rows|plain|output|form|first|field|show|base|us|degrees|amount|device|asked|folded)$`,
+			MangleProps:       `^(heading|verb|question|say|german|comma|choice|english|rows|plain|output|form|first|field|show|base|us|degrees|amount|device|folded)$`,
 			Plugins:           []api.Plugin{{Name: "style", Setup: shortStyle}},
 			Banner:            map[string]string{"js": "/* Saltlock, MIT licence */"},
 		})

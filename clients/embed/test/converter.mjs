@@ -16,7 +16,7 @@ test('it converts what the page asks, and what the reader enters', async (t) => 
 	assert.match(await answered(page, tag), /^29\.\d ± 0\.\d ppt, polyhaline$/);
 	const text = await shown(page, tag);
 	assert.match(text, /Specific gravity 25C\/25C\n1\.02\d\d ± /);
-	assert.match(text, /hydrometer for 60F\/60F/);
+	assert.match(text, /hydrometer is for 60F\/60F/);
 	assert.deepEqual([page.refused, page.faults], [[], []]);
 });
 

@@ -29,7 +29,7 @@ test('what a reading means, on a phone, in the dark', async (t) => {
 	const page = await open(t, '/', { viewport: { width: 360, height: 800 }, colorScheme: 'dark' });
 	await page.getByLabel('It shows', { exact: true }).fill('35 ppt');
 	await sent(page, () => page.getByRole('button', { name: 'Convert the reading' }).click());
-	assert.match(await page.locator('main').innerText(), /35 ppt practical salinity, 35\.2 g\/kg absolute: euhaline water/);
+	assert.match(await page.locator('main').innerText(), /The salinity is 35 ppt, or 35\.2 g\/kg by mass: sea water/);
 	await fits(page);
 	await picture(page, 'start-360-dark');
 	await accessible(page);
