@@ -37,10 +37,11 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	t.ended = ctx.Err
 	t.checkBands("animals", r.Animals)
 	route, reason := t.route()
 	p, err := t.carry(ctx, route)
-	if err != nil {
+	if err := errors.Join(ctx.Err(), err); err != nil { // what was found when time ran out is no plan
 		return Plan{}, err
 	}
 	if len(t.faults) > 0 {

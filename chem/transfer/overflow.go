@@ -93,6 +93,9 @@ func (o *overflow) stages(ways []float64) []stage {
 
 // hours is how long they take; +Inf where the valve cannot drip so slowly.
 func (o *overflow) hours(ways []float64) float64 {
+	if o.ended() != nil {
+		return math.Inf(1)
+	}
 	total := 0.0
 	for _, s := range o.stages(ways) {
 		if s.flow < o.leastFlow*(1-inside) {
@@ -256,9 +259,15 @@ func (t *task) solveOverflow(v vat) (*solved, error) {
 	}
 	o.mostFlow = d.mostFlow
 	ideal, exact := o.soonest()
+	if err := t.ended(); err != nil {
+		return nil, err
+	}
 	s := &solved{drip: d, ideal: joined(o.stages(ideal)), exact: exact}
 	o.countable = v.settable
 	counted, _ := o.settle(ideal, math.Log(t.gap/t.tolerance))
+	if err := t.ended(); err != nil {
+		return nil, err
+	}
 	s.stages = joined(o.stages(counted))
 	for _, stage := range s.stages { // as the phases count it, to the last digit
 		s.rounded += stage.hours()

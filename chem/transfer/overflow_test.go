@@ -13,7 +13,7 @@ import (
 
 // constant is an overflow in units of its own: a gap of 1, a mass of 1, a limit of 1.
 func constant(ratio, leastFlow, mostFlow float64, settings int) *overflow {
-	return &overflow{drip{gap: 1, tolerance: 1 / ratio, speed: speedLimit{at: even}, leastFlow: leastFlow, mostFlow: mostFlow, settings: settings},
+	return &overflow{drip{gap: 1, tolerance: 1 / ratio, speed: speedLimit{at: even}, leastFlow: leastFlow, mostFlow: mostFlow, settings: settings, ended: func() error { return nil }},
 		&held{1, 1, even}}
 }
 

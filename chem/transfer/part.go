@@ -18,7 +18,7 @@ func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 	if err != nil {
 		return nil, err
 	}
-	leg.partial = true
+	leg.partial, leg.ended = true, t.ended
 	if t.visits != nil {
 		leg.visits = t.visits.shifted(at)
 	}

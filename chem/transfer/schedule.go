@@ -20,6 +20,7 @@ type drip struct {
 	visits              *timetable                 // when the keeper can act; nil: at any time
 	quick               bool                       // one beginning of the search, and settings left as they were dealt, will do
 	tried               int                        // schedules, by the search
+	ended               func() error               // tells whether nobody waits for the schedule any more
 }
 
 // act is something the keeper does on the way: sets the valve, pours off, or both.
@@ -77,6 +78,9 @@ func (s stage) end() float64   { return s.mass(s.to) }
 // still fits the container at the following one, or slower as the acts say. A pour-off goes as low as that
 // flow and the animals allow: what stays in needs less new water.
 func (d *drip) hours(acts []act, visit func(stage)) float64 {
+	if d.ended() != nil { // no schedule is worth anything then, so that every search ends at once
+		return math.Inf(1)
+	}
 	gaps, rooms := d.course(acts)
 	s := stage{from: d.gap, deficit: d.gap * d.mass, set: true}
 	if s.deficit > rooms[0]*(1+inside) {

@@ -14,7 +14,7 @@ func even(float64) float64 { return 1 }
 
 // small is a drip in units of its own: a gap of 1, a mass of 1, a limit of 1.
 func small(ratio, least, most, leastFlow, mostFlow float64, settings int) *drip {
-	return &drip{gap: 1, tolerance: 1 / ratio, mass: 1, speed: speedLimit{at: even},
+	return &drip{ended: func() error { return nil }, gap: 1, tolerance: 1 / ratio, mass: 1, speed: speedLimit{at: even},
 		leastMass: func(float64) float64 { return least }, mostMass: func(float64) float64 { return most },
 		leastFlow: leastFlow, mostFlow: mostFlow, settings: settings}
 }

@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"errors"
 	"math"
 
 	"saltlock/chem/lifesupport"
@@ -34,12 +35,18 @@ func (t *task) solve(v vat) (*solved, error) {
 		t.warn(noteOf("one_filling_leaves", fraction(math.Exp(-fills[0])), len(fills)-1))
 	}
 	ideal, exact := d.optimum(fills)
+	if err := t.ended(); err != nil {
+		return nil, err
+	}
 	if math.IsInf(exact, 1) {
 		return nil, t.explainVisits(v)
 	}
 	byDrops := *d
 	byDrops.countable = v.settable
 	counted, rounded := byDrops.settle(ideal, coarse, d.finest())
+	if err := t.ended(); err != nil {
+		return nil, err
+	}
 	if math.IsInf(rounded, 1) {
 		return nil, t.explainVisits(v)
 	}
@@ -61,12 +68,9 @@ func (v vat) settable(flow float64) float64 {
 
 // problem is the drip to be solved.
 func (t *task) problem(v vat) (*drip, error) {
-	rho, err := t.densities()
-	if err != nil {
-		return nil, err
-	}
-	speed, err := t.speed()
-	if err != nil {
+	rho, noDensities := t.densities()
+	speed, noSpeed := t.speed()
+	if err := errors.Join(t.ended(), noDensities, noSpeed); err != nil {
 		return nil, err
 	}
 	filled := func(volume float64) func(gap float64) float64 {
@@ -74,7 +78,7 @@ func (t *task) problem(v vat) (*drip, error) {
 	}
 	return &drip{gap: t.gap, tolerance: t.tolerance, mass: v.start * rho(1), speed: speed,
 		leastMass: filled(v.least * (1 + tabled)), mostMass: filled(v.brim * (1 - tabled)),
-		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings, visits: v.visits, quick: v.quick}, nil
+		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings, visits: v.visits, quick: v.quick, ended: t.ended}, nil
 }
 
 // tabled is more than the table of densities is off by, and keeps volumes on the safe side.

@@ -33,6 +33,7 @@ type task struct {
 	partial   bool                           // a stretch of a longer way
 	last      float64                        // gap of the last leg, where there are several
 	faults    []Fault
+	ended     func() error // tells whether nobody waits for the plan any more, and why
 
 	warnings, assumptions, cautions []quantity.Note
 }
@@ -40,7 +41,7 @@ type task struct {
 // newTask resolves the waters and the rules. Its error is about values that
 // no formula covers; what stands against the animals is kept as faults.
 func newTask(r Request) (*task, error) {
-	t := &task{request: r, warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
+	t := &task{request: r, ended: func() error { return nil }, warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
 	from, fromSalinity, noFrom := t.resolve("from", r.From)
 	to, toSalinity, noTo := t.resolve("to", r.To)
 	if err := errors.Join(noFrom, noTo, inRange(r)); err != nil {
