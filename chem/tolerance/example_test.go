@@ -91,6 +91,13 @@ func ExampleStage_Past() {
 	// Output: 0 -1
 }
 
+// Shops keep fish of the sea at 30 ppt: low, and no reason to refuse it.
+func ExampleStage_Lean() {
+	s := tolerance.Stage{SensitivityClass: tolerance.StenohalineMarine}
+	fmt.Println(s.Lean(30), s.Lean(35), s.Lean(20), s.Past(30), s.Past(20))
+	// Output: true false false 0 -1
+}
+
 func ExampleBehaviour_Is() {
 	b := tolerance.Behaviour{Temper: []tolerance.Trait{{Kind: "fin-nipper", Mark: tolerance.CommonPractice}}}
 	fmt.Println(b.Is("fin-nipper"), b.Is("peaceful"))

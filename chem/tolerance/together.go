@@ -30,24 +30,23 @@ func together(members []Member) Together {
 			first = first && other.Taxon.ID != m.Taxon.ID
 		}
 		if first {
-			t.own(m.Taxon, numberOf(members, m.Taxon.ID))
+			n, said := numberOf(members, m.Taxon.ID)
+			t.own(m.Taxon, n, said)
 		}
 	}
 	return t
 }
 
-// numberOf is how many of a species there are; 0 where it is not said of all.
-func numberOf(members []Member, id string) (n int) {
+// numberOf is how many of a species there are at least, and whether it was said of all.
+func numberOf(members []Member, id string) (n int, said bool) {
+	said = true
 	for _, m := range members {
-		if m.Taxon.ID != id {
-			continue
+		if m.Taxon.ID == id {
+			n += max(1, m.Count)
+			said = said && m.Count > 0
 		}
-		if m.Count == 0 {
-			return 0
-		}
-		n += m.Count
 	}
-	return n
+	return n, said
 }
 
 // apart notes what forbids company.
@@ -111,13 +110,16 @@ func outgrows(a, b Taxon, ratio float64) bool {
 }
 
 // own says whether there are enough of a species, or too many.
-func (t *Together) own(x Taxon, n int) {
+func (t *Together) own(x Taxon, n int, said bool) {
 	g := x.Behaviour.SmallestGroup
-	if g == nil || n == 0 {
+	if g == nil {
 		return
 	}
-	if n < g.Count {
+	switch {
+	case said && n < g.Count:
 		t.Reasons = append(t.Reasons, noteOf("company_group", x.Name(), g.Count, n, words(g.Mark)))
+	case !said && n < g.Count:
+		t.Reasons = append(t.Reasons, noteOf("company_group_unsaid", x.Name(), g.Count, words(g.Mark)))
 	}
 	if m, fights := x.Behaviour.mark("aggressive"); fights && g.Count == 1 && n > 1 {
 		t.Reasons = append(t.Reasons, noteOf("company_own_kind", x.Name(), words(m)))

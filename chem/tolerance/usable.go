@@ -64,8 +64,7 @@ func (s Stage) usable() span[quantity.Salinity] {
 }
 
 // seaSpan holds a span to sea water as the sea has it, and to what is preferred
-// beyond that. Where a source saw the fish outlive more, the bound is firm all
-// the same: that is no water to keep it in.
+// beyond that. What a source saw the fish outlive below is no water to keep it in.
 func seaSpan(u span[quantity.Salinity], p Band[quantity.Salinity]) span[quantity.Salinity] {
 	lo, hi := quantity.Exactly(leastSea), quantity.Exactly(mostSea)
 	if p.Min != nil && p.Min.Value < lo.Value {
@@ -82,7 +81,7 @@ func seaSpan(u span[quantity.Salinity], p Band[quantity.Salinity]) span[quantity
 	case u.Min == nil:
 		u.Min, u.softMin, u.firmBelow = &lo, pastUsual, min(leastShop, lo.Value)
 	case u.Min.Value < lo.Value:
-		u.Min, u.softMin, u.firmBelow = &lo, "", 0
+		u.Min, u.softMin, u.firmBelow = &lo, pastUsual, min(leastShop, lo.Value)
 	}
 	switch {
 	case u.Max == nil:
@@ -118,11 +117,21 @@ func (s Stage) Usable() Band[quantity.AbsoluteSalinity] {
 	return b
 }
 
+// Lean says that a salinity is below sea water as the sea has it, though not so
+// far that an animal of the sea is refused it: one is warned about it.
+func (s Stage) Lean(sa quantity.AbsoluteSalinity) bool {
+	u, sp := s.usable(), practical(quantity.Exactly(sa)).Value
+	return u.softMin == pastUsual && sp < u.Min.Value-u.under && sp >= u.firmBelow
+}
+
 // Past says on which side a salinity lies beyond what the stage may be planned
 // for: -1 below, 1 above, 0 within, or where no bound stands against it. It is
 // judged on the practical scale, with the rounding of the source: a bound given
-// as 15 admits 15.2.
+// as 15 admits 15.2. What is only Lean is within.
 func (s Stage) Past(sa quantity.AbsoluteSalinity) int {
+	if s.Lean(sa) {
+		return 0
+	}
 	return s.usable().past(practical(quantity.Exactly(sa)).Value)
 }
 

@@ -47,6 +47,7 @@ func TestJudgeSalinity(t *testing.T) {
 		{"a fish of the sea in weak sea water", stage(StenohalineMarine, unknown, unknown, 34, 35), 30, Unknown, "salinity_below_usual"},
 		{"a fish of the sea in water that no shop keeps it in", stage(StenohalineMarine, unknown, unknown, 34, 35), 20, Outside, "salinity_below"},
 		{"a fish of the sea that outlived less", stage(StenohalineMarine, 10, unknown, 34, 35), 20, Outside, "salinity_below"},
+		{"a fish of the sea that outlived less, as shops keep it", stage(StenohalineMarine, 10, unknown, 34, 35), 30, Unknown, "salinity_below_usual"},
 		{"a fish of the sea of which a source says less", stage(StenohalineMarine, unknown, 34, 33, 34), 36, Outside, "salinity_above"},
 		{"stenohaline without a preferred band", stage(StenohalineFresh, 0, 4, unknown, unknown), 3, Tolerated, "salinity_within"},
 	} {

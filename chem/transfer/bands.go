@@ -33,6 +33,8 @@ func (t *task) checkBands(where string, animals []Animal) {
 			t.refuse(at, noteOf("target_below_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
 		case past > 0:
 			t.refuse(at, noteOf("target_above_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Max.Value))))
+		case a.Known.Stage.Lean(to):
+			t.warn(noteOf("target_lean", a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
 		case band.Min == nil || band.Max == nil:
 			t.warn(noteOf("band_not_known", a.Known.Name))
 		}
