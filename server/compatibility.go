@@ -65,10 +65,11 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	said := func(n quantity.Note) bool { return n.Code == "no_common_preferred_salinity" }
 	assumed := func(n quantity.Note) bool { return n.Code == "stage_assumed" }
 	told := slices.DeleteFunc(slices.Clone(c.Remarks), said)
+	l.notes(c.Cautions)
 	if !c.Together.Apart {
 		l.notes(c.Together.Reasons)
 	}
-	l.notes(slices.DeleteFunc(slices.Clone(told), assumed), c.Cautions)
+	l.notes(slices.DeleteFunc(slices.Clone(told), assumed))
 	l.notes(slices.DeleteFunc(told, func(n quantity.Note) bool { return !assumed(n) }))
 	all := 0
 	for _, m := range c.Members {

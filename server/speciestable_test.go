@@ -111,7 +111,7 @@ func (r tableRow) expected(t *testing.T, sp float64) string {
 		case !min:
 			lo, loHalf, min, softMin, softDownTo = least, 0.5, true, true, math.Min(28, least)
 		case lo < least:
-			lo, loHalf, softMin = least, 0.5, false
+			lo, loHalf, softMin, softDownTo = least, 0.5, true, math.Min(28, least)
 		}
 		switch {
 		case !max:

@@ -74,7 +74,8 @@ var speciesSentences = sentences{
 	"company_nips":         "{0, name} may nip the fins of {1, name} ({2, name}).",
 	"company_aggressive":   "{0, name} is aggressive, {1, name} is peaceful ({2, name}).",
 	"company_group":        "Keep at least {1, number} of {0, name}: {2, plural, =1 {one is} other {# are}} too few ({3, name}).",
-	"company_own_kind":     "Several {0, name} fight each other ({1, name}).",
+	"company_group_unsaid": "{0, name} lives in a group: keep at least {1, number} ({2, name}).",
+	"company_own_kind":     "Keep one {0, name} alone: several are aggressive to each other ({1, name}).",
 
 	"community_shared":            "They can share a water, {0..1}, but not of each is it known which salinity it prefers.",
 	"community_prefers":           "They share a water that all prefer: {0..1} ({2, name}).",
@@ -109,6 +110,7 @@ var speciesSentences = sentences{
 	"salinity_above":                 "{0} is above the {1} it takes.",
 	"salinity_below_preferred":       "{0} is below the preferred {1}. No record says how it does there.",
 	"salinity_above_preferred":       "{0} is above the preferred {1}. No record says how it does there.",
+	"target_lean":                    "{1} is low for {0, name}. It is best kept at 34 to 35 ppt, and in sea water of {2} or more. Watch it closely.",
 	"salinity_below_usual":           "{0} is below {1}, the least that it is usually kept or found in. Watch it closely, and raise the salinity slowly.",
 	"salinity_above_usual":           "{0} is above {1}, the most that it is usually kept or found in. No record says how it does there.",
 	"salinity_band_unknown":          "Nothing is known of the salinity it takes; {0} cannot be judged.",
