@@ -81,6 +81,9 @@ func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alterna
 // usual is the drip that is planned where nothing is preferred.
 func (t *task) usual(ctx context.Context, p problem, v vat) (*solved, error) {
 	fastest, err := t.solve(ctx, p, drip.Duration, v.settings, 0)
+	if o, none := errors.AsType[*drip.Obstacle](err); none && (o.Kind == drip.Broken || o.Kind == drip.NoVisit) {
+		return t.solve(ctx, p, drip.Duration, v.settings, morePours) // what more pour-offs keep is no reason to refuse
+	}
 	if err != nil {
 		return nil, err
 	}

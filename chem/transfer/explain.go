@@ -9,9 +9,6 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// triedSchedules bounds how long the planner tries one change that it would offer.
-const triedSchedules = 20_000
-
 // explain says what stands in the way of a drip, and each smallest change, of those
 // tried, that alone would free it.
 func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) error {
@@ -97,8 +94,8 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 	if err != nil {
 		return false, err
 	}
-	p.Evaluations = triedSchedules
-	_, err = drip.Solve(ctx, p.with(drip.Duration, v.settings, morePours))
+	trial.budget = t.budget
+	_, err = trial.solve(ctx, p, drip.Duration, v.settings, morePours)
 	if _, none := errors.AsType[*drip.Obstacle](err); none {
 		return false, nil
 	}

@@ -218,7 +218,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 	if len(t.request.Animals) == 1 {
 		count := *t.request.Animals[0].Count
 		left := int(float64(count) * most)
-		for ; left > 0; left-- {
+		for ; left > 0; left -= max(1, left/8) {
 			r := t.request
 			r.Animals = slices.Clone(r.Animals)
 			r.Animals[0].Count = new(left)
@@ -235,6 +235,9 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 	for range 4 {
 		r := t.request
 		r.Container = r.Container.scaled(room / v.capacity)
+		line := r.Line.WithDefaults()
+		line.GreatestDrip = new(drops(min(float64(line.GreatestDrip.Value)*room/v.capacity, float64(dripRange.Hi))))
+		r.Line = &line
 		if ContainerVolume.Check("", quantity.Volume(room)) != nil {
 			return nil
 		}

@@ -20,10 +20,16 @@ type solved struct {
 
 // solve finds the best schedule; its error is a *drip.Obstacle if there is none.
 func (t *task) solve(ctx context.Context, p problem, o drip.Objective, settings, pours int) (*solved, error) {
-	found, err := drip.Solve(ctx, p.with(o, settings, pours))
+	q := p.with(o, settings, pours)
+	q.Evaluations = t.budget.share()
+	found, err := drip.Solve(ctx, q)
+	if none, ok := errors.AsType[*drip.Obstacle](err); ok {
+		t.budget.spend(none.Evaluations)
+	}
 	if err != nil {
 		return nil, err
 	}
+	t.budget.spend(found.Evaluations)
 	s := &solved{problem: p, legs: legsOf(found, p.held), complete: found.Complete}
 	s.ideal = s.legs
 	for _, l := range s.legs { // as the phases count it, to the last digit
