@@ -33,23 +33,25 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 // it, and then held against it.
 func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constraintKind) error {
 	free := p.without(kind)
-	s, err := t.solve(ctx, free, drip.Duration, v.settings, morePours)
-	if o, ok := errors.AsType[*drip.Obstacle](err); ok {
-		return t.explain(ctx, free, v, o)
-	}
-	if err != nil {
-		return err
-	}
-	switch kind {
-	case ofLife:
-		return t.explainLife(ctx, free, s, v)
-	case ofHunger:
-		t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(s.rounded+t.rest(t.tolerance)), hours(longestHeld)))
-	case ofBag:
-		t.refuse("from.hours_in_bag", t.bagNote)
-	}
-	if len(t.faults) == 0 {
-		if err := t.check(&Plan{}, s, v); err != nil {
+	for pours := 0; pours <= morePours && len(t.faults) == 0; pours += morePours {
+		s, err := t.solve(ctx, free, drip.Duration, v.settings, pours)
+		if o, ok := errors.AsType[*drip.Obstacle](err); ok {
+			return t.explain(ctx, free, v, o)
+		}
+		if err != nil {
+			return err
+		}
+		switch kind {
+		case ofLife:
+			err = t.explainLife(ctx, free, s, v)
+		case ofHunger:
+			t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(s.rounded+t.rest(t.tolerance)), hours(longestHeld)))
+		case ofBag:
+			t.refuse("from.hours_in_bag", t.bagNote)
+		default:
+			err = t.check(&Plan{}, s, v)
+		}
+		if err != nil {
 			return err
 		}
 	}

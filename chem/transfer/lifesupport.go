@@ -218,7 +218,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 	if len(t.request.Animals) == 1 {
 		count := *t.request.Animals[0].Count
 		left := int(float64(count) * most)
-		for ; left > 0; left -= max(1, left/8) {
+		for tries := 0; left > 0; left, tries = fewer(left, tries), tries+1 {
 			r := t.request
 			r.Animals = slices.Clone(r.Animals)
 			r.Animals[0].Count = new(left)
@@ -250,6 +250,14 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 		room *= 1.5
 	}
 	return nil
+}
+
+// fewer is the next number of animals to try: one fewer, then half as many each time.
+func fewer(n, tries int) int {
+	if tries == 0 {
+		return n - 1
+	}
+	return n / 2
 }
 
 // scaled is a container of as many times the volume, filled alike.

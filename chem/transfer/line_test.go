@@ -201,7 +201,7 @@ func TestLineRefusalsFree(t *testing.T) {
 	narrow := overCanister(t)
 	hose(t, &narrow, "0.5 mm", "1 m")
 	low, under := overCanister(t), overCanister(t)
-	low.Line.Head = read[quantity.Length](t, "10 cm")
+	low.Line.Head = read[quantity.Length](t, "1 cm") // any drip draws more than a litre from 1000 cm²
 	under.Line.Head = read[quantity.Length](t, "-5 cm")
 	for name, c := range map[string]struct {
 		r           Request
