@@ -22,10 +22,27 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 	case drip.NoVisit:
 		return t.explainVisits(ctx, p, v)
 	case drip.Broken:
-		return t.explainBroken(ctx, p, v, p.kinds[o.Constraint])
+		err := t.explainBroken(ctx, p, v, p.kinds[o.Constraint])
+		if err == nil && len(t.faults) == 0 {
+			t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+		}
+		return err
 	default:
-		t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+		return t.explainUnsettled(ctx, p, v)
 	}
+	return nil
+}
+
+// explainUnsettled says what stands in the way where the search ended before it
+// found a plan: the limits that a drip which looks to nothing else would break.
+func (t *task) explainUnsettled(ctx context.Context, p problem, v vat) error {
+	for _, kind := range p.kinds {
+		err := t.explainBroken(ctx, p, v, kind)
+		if err != nil || len(t.faults) > 0 {
+			return err
+		}
+	}
+	t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
 	return nil
 }
 
@@ -35,7 +52,9 @@ func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constra
 	free := p.without(kind)
 	for pours := 0; pours <= morePours && len(t.faults) == 0; pours += morePours {
 		s, err := t.solve(ctx, free, drip.Duration, v.settings, pours)
-		if o, ok := errors.AsType[*drip.Obstacle](err); ok {
+		if o, ok := errors.AsType[*drip.Obstacle](err); ok && o.Kind == drip.Unsettled {
+			return nil
+		} else if ok {
 			return t.explain(ctx, free, v, o)
 		}
 		if err != nil {
@@ -45,18 +64,19 @@ func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constra
 		case ofLife:
 			err = t.explainLife(ctx, free, s, v)
 		case ofHunger:
-			t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(s.rounded+t.rest(t.tolerance)), hours(longestHeld)))
+			if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
+				t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
+			}
 		case ofBag:
-			t.refuse("from.hours_in_bag", t.bagNote)
+			if s.rounded > t.bagHours {
+				t.refuse("from.hours_in_bag", t.bagNote)
+			}
 		default:
 			err = t.check(&Plan{}, s, v)
 		}
 		if err != nil {
 			return err
 		}
-	}
-	if len(t.faults) == 0 {
-		t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
 	}
 	return nil
 }

@@ -189,6 +189,9 @@ func (t *task) explainLife(ctx context.Context, p problem, fastest *solved, v va
 // refuseLife tells what the best of the drips breaks, and what would help.
 func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	k := t.keep
+	if !k.shortOfOxygen(best.life) && !k.fouled(best.life) {
+		return nil // life is not what stands in the way
+	}
 	empty, err := t.live(nil, best, v)
 	if err != nil {
 		return err

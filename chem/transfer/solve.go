@@ -93,7 +93,7 @@ func (t *task) refuseZero(p problem, v vat) {
 	if t.runsOver() {
 		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)))
 	} else {
-		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach)))
+		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach*(1+edge))))
 	}
 }
 
@@ -129,16 +129,21 @@ func (t *task) tooFast(v vat, excess float64) {
 	t.refuse("container.start_volume", noteOf("needs_more_water", litres(v.start*excess))) // in a larger container if need be
 }
 
+// edge is by what part an offer lies beyond the very edge of what can be done,
+// where only one schedule is left and a search hardly finds it.
+const edge = 3e-4
+
 // outOfReach refuses a tolerance that the most pour-offs do not reach, and says
 // what container would do.
 func (t *task) outOfReach(p problem, v vat, reach float64) {
-	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach), mostPours))
+	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours))
 	brim := smallest(v.brim, func(brim float64) bool {
 		w := p.Problem
 		w.MostMass = func(gap float64) float64 { return p.MostMass(gap) / v.brim * brim }
 		_, err := drip.Check(w)
 		return err == nil
 	})
+	brim *= 1 + edge
 	if room := litres(brim + v.capacity - v.brim); !math.IsInf(brim, 1) && ContainerVolume.Check("", room.Value) == nil {
 		t.refuse("container.capacity", noteOf("needs_larger_container", room))
 	}
