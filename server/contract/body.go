@@ -67,6 +67,7 @@ func (a *Request) takeBody(c echo.Context) error {
 	} else if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, "the body could not be read to its end")
 	}
+	body = bytes.TrimPrefix(body, []byte("\xef\xbb\xbf")) // a byte order mark, which a reader may pass over (RFC 8259, section 8.1)
 	if a.Query.Get("decimal") == "comma" {
 		body = pointedBody(body)
 	}

@@ -111,11 +111,17 @@ const MaxText = 256
 // ErrLong is told by the contract's maxLength.
 var ErrLong = fmt.Errorf("longer than %d bytes", MaxText)
 
+const secondsOfDay = 24 * 60 * 60
+
 // readableTime refuses what RFC 3339 may write and no clock here shows.
 func readableTime(s string) error {
 	t, err := time.Parse(time.RFC3339, s)
 	if err != nil || t.UTC().Year() < 1 || t.UTC().Year() > 9999 {
 		return fmt.Errorf("%q is no time; write it like 2026-12-01T09:00:00Z, with seconds from 00 to 59", Clip(s))
+	}
+	// Go reads such an offset but does not write it again.
+	if _, offset := t.Zone(); offset <= -secondsOfDay || offset >= secondsOfDay {
+		return fmt.Errorf("%q is a day or more from UTC; write the offset from -23:59 to +23:59, or Z", Clip(s))
 	}
 	return nil
 }
