@@ -24,16 +24,13 @@ import (
 const (
 	maxRow     = 64 << 10         // bytes that one row of a table may hold
 	maxColumns = 100              // of the table that comes in
+	maxDrained = 512 << 10        // bytes left of a table that are still taken; beyond, net/http closes the link
 	patience   = 30 * time.Second // for the next row, and for the client to take one
 )
 
 // convertTable answers a table while it is being sent, in constant memory.
 func (s *Server) convertTable(c echo.Context) error {
 	a := c.Get("asked").(*asked)
-	link := http.NewResponseController(c.Response().Writer)
-	if err := link.EnableFullDuplex(); err != nil {
-		return fmt.Errorf("read while answering: %w", err)
-	}
 	limit := &rowLimit{from: c.Request().Body, left: maxRow}
 	buffered := bufio.NewReaderSize(limit, 32<<10)
 	in := csv.NewReader(buffered)
@@ -46,9 +43,18 @@ func (s *Server) convertTable(c echo.Context) error {
 	if len(head) > maxColumns {
 		return &contract.Fault{Where: "/", Reason: fmt.Sprintf("the head has %d columns; at most %d are read", len(head), maxColumns), Rule: "csv"}
 	}
+	if slices.ContainsFunc(head, func(name string) bool { return strings.Contains(name, "\r") }) {
+		return &contract.Fault{Where: "/", Reason: "the lines end with a carriage return alone; save the table with line feeds (LF or CRLF)", Rule: "csv"}
+	}
 	t, err := newTableConversion(a.voice, head)
 	if err != nil {
 		return err
+	}
+	// Only now: net/http still reads what is left of a body after a refusal, and
+	// does not expect to on a link of both directions.
+	link := http.NewResponseController(c.Response().Writer)
+	if err := link.EnableFullDuplex(); err != nil {
+		return fmt.Errorf("read while answering: %w", err)
 	}
 	h := c.Response().Header()
 	h.Set(echo.HeaderContentType, "text/csv; charset=utf-8")
@@ -56,7 +62,9 @@ func (s *Server) convertTable(c echo.Context) error {
 	c.Response().WriteHeader(http.StatusOK)
 	defer s.endReading(link)()
 	p := &pipeline{server: s, table: t, link: link, out: c.Response(), separator: a.separator, in: in, buffered: buffered, limit: limit}
-	err = p.run()
+	if err = p.run(); err == nil && !s.isStopping() {
+		drain(c.Request().Body, link)
+	}
 	h.Set("Saltlock-Rows-Good", strconv.Itoa(p.good))
 	h.Set("Saltlock-Rows-Bad", strconv.Itoa(p.bad))
 	return err
@@ -72,6 +80,13 @@ func (s *Server) isStopping() bool {
 	default:
 		return false
 	}
+}
+
+// drain takes a little of what a table that ended early has left, for as net/http
+// reads on after such an answer it would meet the read that it has begun itself.
+func drain(body io.Reader, link *http.ResponseController) {
+	_ = link.SetReadDeadline(time.Now().Add(time.Second)) // a link that has none ends by itself
+	_, _ = io.CopyN(io.Discard, body, maxDrained)         // what cannot be read is not missed
 }
 
 // endReading ends a wait for the next row when the service stops, until the
