@@ -647,6 +647,9 @@ type LogReadingJSONRequestBody = TransferReading
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
+	// GetAPICatalog Where machines find the contract
+	// (GET /.well-known/api-catalog)
+	GetAPICatalog(ctx echo.Context) error
 	// GetDocs Readable documentation
 	// (GET /docs)
 	GetDocs(ctx echo.Context) error
@@ -656,6 +659,9 @@ type ServerInterface interface {
 	// GetHealth Whether the process lives
 	// (GET /healthz)
 	GetHealth(ctx echo.Context) error
+	// GetLlmsText What a language model should know
+	// (GET /llms.txt)
+	GetLlmsText(ctx echo.Context) error
 	// GetMetrics Prometheus metrics
 	// (GET /metrics)
 	GetMetrics(ctx echo.Context) error
@@ -671,6 +677,9 @@ type ServerInterface interface {
 	// GetReadiness Whether the service can answer
 	// (GET /readyz)
 	GetReadiness(ctx echo.Context) error
+	// GetIndex What can be asked
+	// (GET /v1)
+	GetIndex(ctx echo.Context) error
 	// GetConversion What one reading means on every other measure
 	// (GET /v1/conversions)
 	GetConversion(ctx echo.Context, params GetConversionParams) error
@@ -744,6 +753,15 @@ type ServerInterfaceWrapper struct {
 	Handler ServerInterface
 }
 
+// GetAPICatalog converts echo context to params.
+func (w *ServerInterfaceWrapper) GetAPICatalog(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetAPICatalog(ctx)
+	return err
+}
+
 // GetDocs converts echo context to params.
 func (w *ServerInterfaceWrapper) GetDocs(ctx echo.Context) error {
 	var err error
@@ -768,6 +786,15 @@ func (w *ServerInterfaceWrapper) GetHealth(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetHealth(ctx)
+	return err
+}
+
+// GetLlmsText converts echo context to params.
+func (w *ServerInterfaceWrapper) GetLlmsText(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetLlmsText(ctx)
 	return err
 }
 
@@ -820,6 +847,15 @@ func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetReadiness(ctx)
+	return err
+}
+
+// GetIndex converts echo context to params.
+func (w *ServerInterfaceWrapper) GetIndex(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetIndex(ctx)
 	return err
 }
 
@@ -1882,14 +1918,17 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 		Handler: si,
 	}
 
+	router.GET(options.BaseURL+"/.well-known/api-catalog", wrapper.GetAPICatalog, options.OperationMiddlewares["getAPICatalog"]...)
 	router.GET(options.BaseURL+"/docs", wrapper.GetDocs, options.OperationMiddlewares["getDocs"]...)
 	router.GET(options.BaseURL+"/docs/pitfalls", wrapper.GetPitfalls, options.OperationMiddlewares["getPitfalls"]...)
 	router.GET(options.BaseURL+"/healthz", wrapper.GetHealth, options.OperationMiddlewares["getHealth"]...)
+	router.GET(options.BaseURL+"/llms.txt", wrapper.GetLlmsText, options.OperationMiddlewares["getLlmsText"]...)
 	router.GET(options.BaseURL+"/metrics", wrapper.GetMetrics, options.OperationMiddlewares["getMetrics"]...)
 	router.GET(options.BaseURL+"/openapi.json", wrapper.GetContractJSON, options.OperationMiddlewares["getContractJSON"]...)
 	router.GET(options.BaseURL+"/openapi.yaml", wrapper.GetContractYAML, options.OperationMiddlewares["getContractYAML"]...)
 	router.GET(options.BaseURL+"/problems/:type", wrapper.GetProblemType, options.OperationMiddlewares["getProblemType"]...)
 	router.GET(options.BaseURL+"/readyz", wrapper.GetReadiness, options.OperationMiddlewares["getReadiness"]...)
+	router.GET(options.BaseURL+"/v1", wrapper.GetIndex, options.OperationMiddlewares["getIndex"]...)
 	router.GET(options.BaseURL+"/v1/conversions", wrapper.GetConversion, options.OperationMiddlewares["getConversion"]...)
 	router.POST(options.BaseURL+"/v1/conversions", wrapper.ConvertReadings, options.OperationMiddlewares["convertReadings"]...)
 	router.GET(options.BaseURL+"/v1/conversions/calibration", wrapper.GetCalibration, options.OperationMiddlewares["getCalibration"]...)

@@ -4087,6 +4087,21 @@ type GrowthPoint struct {
 	Time Duration `json:"time"`
 }
 
+// IndexLine defines model for IndexLine.
+type IndexLine struct {
+	// Method HTTP method.
+	Method string `json:"method"`
+
+	// Operation Its operationId in the contract.
+	Operation string `json:"operation"`
+
+	// Path Path, with parameters in braces.
+	Path string `json:"path"`
+
+	// Summary What it answers.
+	Summary string `json:"summary"`
+}
+
 // Inputs The request after defaults, as strings that can be sent again.
 type Inputs map[string]interface{}
 
@@ -6005,8 +6020,8 @@ type GetConversionParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetConversionParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetConversionParamsOnly defines parameters for GetConversion.
@@ -6047,8 +6062,8 @@ type ConvertReadingsParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ConvertReadingsParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // ConvertReadingsParamsFormat defines parameters for ConvertReadings.
@@ -6116,8 +6131,8 @@ type GetCalibrationParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetCalibrationParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetCalibrationParamsFormat defines parameters for GetCalibration.
@@ -6152,8 +6167,8 @@ type ListMethodsParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ListMethodsParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // ListMethodsParamsFormat defines parameters for ListMethods.
@@ -6197,8 +6212,8 @@ type GetBlendParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetBlendParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetBlendParamsOnly defines parameters for GetBlend.
@@ -6308,8 +6323,8 @@ type GetSaltMixParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetSaltMixParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetSaltMixParamsOnly defines parameters for GetSaltMix.
@@ -6374,8 +6389,8 @@ type GetTopOffParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetTopOffParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetTopOffParamsOnly defines parameters for GetTopOff.
@@ -6446,8 +6461,8 @@ type GetWaterChangeParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetWaterChangeParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetWaterChangeParamsOnly defines parameters for GetWaterChange.
@@ -6509,8 +6524,8 @@ type ListSpeciesParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ListSpeciesParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // ListSpeciesParamsFormat defines parameters for ListSpecies.
@@ -6557,8 +6572,8 @@ type GetCompatibilityParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetCompatibilityParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetCompatibilityParamsFormat defines parameters for GetCompatibility.
@@ -6593,8 +6608,8 @@ type GetSpeciesParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetSpeciesParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetSpeciesParamsFormat defines parameters for GetSpecies.
@@ -6641,8 +6656,8 @@ type GetSpeciesGrowthParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetSpeciesGrowthParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetSpeciesGrowthParamsFormat defines parameters for GetSpeciesGrowth.
@@ -6677,8 +6692,8 @@ type SaveTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *SaveTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
@@ -6962,8 +6977,8 @@ type GetTransferPlanParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetTransferPlanParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetTransferPlanParamsFormat defines parameters for GetTransferPlan.
@@ -7001,8 +7016,8 @@ type PlanTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *PlanTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // PlanTransferParamsFormat defines parameters for PlanTransfer.
@@ -7043,8 +7058,8 @@ type GetTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetTransferParamsFormat defines parameters for GetTransfer.
@@ -7079,8 +7094,8 @@ type ChangeTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ChangeTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
@@ -7115,8 +7130,8 @@ type GetTransferCalendarParams struct {
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferCalendarParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetTransferCalendarParamsFormat defines parameters for GetTransferCalendar.
@@ -7145,8 +7160,8 @@ type GetTransferChartParams struct {
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferChartParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetTransferChartParamsFormat defines parameters for GetTransferChart.
@@ -7178,8 +7193,8 @@ type LogReadingParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *LogReadingParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
@@ -7262,8 +7277,8 @@ type GetVesselVolumeParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetVesselVolumeParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Underscore Ignored; a sheet may change it to ask again.
-	Underscore *Refresh `form:"_,omitempty" json:"_,omitempty"`
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
 // GetVesselVolumeParamsOnly defines parameters for GetVesselVolume.
@@ -7435,6 +7450,13 @@ func WithRequestEditorFn(fn RequestEditorFn) ClientOption {
 // The interface specification for the client above.
 type ClientInterface interface {
 
+	// GetAPICatalog Where machines find the contract
+	//
+	// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+	//
+	// Corresponds with GET /.well-known/api-catalog (the `GetAPICatalog` operationId).
+	GetAPICatalog(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// GetDocs Readable documentation
 	//
 	// Every operation with its URL, what it takes, how to call it and what it answers.
@@ -7455,6 +7477,13 @@ type ClientInterface interface {
 	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetLlmsText What a language model should know
+	//
+	// The operations as a text in Markdown, with the address of each in the reference.
+	//
+	// Corresponds with GET /llms.txt (the `GetLlmsText` operationId).
+	GetLlmsText(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetMetrics Prometheus metrics
 	//
@@ -7490,6 +7519,13 @@ type ClientInterface interface {
 	//
 	// Corresponds with GET /readyz (the `GetReadiness` operationId).
 	GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetIndex What can be asked
+	//
+	// Every operation under /v1 in a line, and where the contract and the reference are.
+	//
+	// Corresponds with GET /v1 (the `GetIndex` operationId).
+	GetIndex(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetConversion What one reading means on every other measure
 	//
@@ -7772,6 +7808,23 @@ type ClientInterface interface {
 	GetVesselVolume(ctx context.Context, params *GetVesselVolumeParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 }
 
+// GetAPICatalog Where machines find the contract
+//
+// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+//
+// Corresponds with GET /.well-known/api-catalog (the `GetAPICatalog` operationId).
+func (c *Client) GetAPICatalog(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetAPICatalogRequest(c.Server)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // GetDocs Readable documentation
 //
 // Every operation with its URL, what it takes, how to call it and what it answers.
@@ -7813,6 +7866,23 @@ func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn)
 // Corresponds with GET /healthz (the `GetHealth` operationId).
 func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetHealthRequest(c.Server)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetLlmsText What a language model should know
+//
+// The operations as a text in Markdown, with the address of each in the reference.
+//
+// Corresponds with GET /llms.txt (the `GetLlmsText` operationId).
+func (c *Client) GetLlmsText(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetLlmsTextRequest(c.Server)
 	if err != nil {
 		return nil, err
 	}
@@ -7898,6 +7968,23 @@ func (c *Client) GetProblemType(ctx context.Context, pType string, reqEditors ..
 // Corresponds with GET /readyz (the `GetReadiness` operationId).
 func (c *Client) GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewGetReadinessRequest(c.Server)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetIndex What can be asked
+//
+// Every operation under /v1 in a line, and where the contract and the reference are.
+//
+// Corresponds with GET /v1 (the `GetIndex` operationId).
+func (c *Client) GetIndex(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetIndexRequest(c.Server)
 	if err != nil {
 		return nil, err
 	}
@@ -8458,6 +8545,33 @@ func (c *Client) GetVesselVolume(ctx context.Context, params *GetVesselVolumePar
 	return c.Client.Do(req)
 }
 
+// NewGetAPICatalogRequest constructs an http.Request for the GetAPICatalog method
+func NewGetAPICatalogRequest(server string) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/.well-known/api-catalog")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
 // NewGetDocsRequest constructs an http.Request for the GetDocs method
 func NewGetDocsRequest(server string) (*http.Request, error) {
 	var err error
@@ -8522,6 +8636,33 @@ func NewGetHealthRequest(server string) (*http.Request, error) {
 	}
 
 	operationPath := fmt.Sprintf("/healthz")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewGetLlmsTextRequest constructs an http.Request for the GetLlmsText method
+func NewGetLlmsTextRequest(server string) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/llms.txt")
 	if operationPath[0] == '/' {
 		operationPath = "." + operationPath
 	}
@@ -8664,6 +8805,33 @@ func NewGetReadinessRequest(server string) (*http.Request, error) {
 	}
 
 	operationPath := fmt.Sprintf("/readyz")
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewGetIndexRequest constructs an http.Request for the GetIndex method
+func NewGetIndexRequest(server string) (*http.Request, error) {
+	var err error
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1")
 	if operationPath[0] == '/' {
 		operationPath = "." + operationPath
 	}
@@ -8921,9 +9089,9 @@ func NewGetConversionRequest(server string, params *GetConversionParams) (*http.
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9046,9 +9214,9 @@ func NewConvertReadingsRequestWithBody(server string, params *ConvertReadingsPar
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9286,9 +9454,9 @@ func NewGetCalibrationRequest(server string, params *GetCalibrationParams) (*htt
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9400,9 +9568,9 @@ func NewListMethodsRequest(server string, params *ListMethodsParams) (*http.Requ
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9550,9 +9718,9 @@ func NewGetBlendRequest(server string, params *GetBlendParams) (*http.Request, e
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -9948,9 +10116,9 @@ func NewGetSaltMixRequest(server string, params *GetSaltMixParams) (*http.Reques
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10162,9 +10330,9 @@ func NewGetTopOffRequest(server string, params *GetTopOffParams) (*http.Request,
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10400,9 +10568,9 @@ func NewGetWaterChangeRequest(server string, params *GetWaterChangeParams) (*htt
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10610,9 +10778,9 @@ func NewListSpeciesRequest(server string, params *ListSpeciesParams) (*http.Requ
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10772,9 +10940,9 @@ func NewGetCompatibilityRequest(server string, params *GetCompatibilityParams) (
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -10893,9 +11061,9 @@ func NewGetSpeciesRequest(server string, id string, params *GetSpeciesParams) (*
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -11062,9 +11230,9 @@ func NewGetSpeciesGrowthRequest(server string, id string, params *GetSpeciesGrow
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -11187,9 +11355,9 @@ func NewSaveTransferRequestWithBody(server string, params *SaveTransferParams, c
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12286,9 +12454,9 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12423,9 +12591,9 @@ func NewPlanTransferRequestWithBody(server string, params *PlanTransferParams, c
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12595,9 +12763,9 @@ func NewGetTransferRequest(server string, id TransferID, params *GetTransferPara
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12727,9 +12895,9 @@ func NewChangeTransferRequestWithBody(server string, id TransferID, params *Chan
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12853,9 +13021,9 @@ func NewGetTransferCalendarRequest(server string, id TransferID, params *GetTran
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -12962,9 +13130,9 @@ func NewGetTransferChartRequest(server string, id TransferID, params *GetTransfe
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -13094,9 +13262,9 @@ func NewLogReadingRequestWithBody(server string, id TransferID, params *LogReadi
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -13401,9 +13569,9 @@ func NewGetVesselVolumeRequest(server string, params *GetVesselVolumeParams) (*h
 
 		}
 
-		if params.Underscore != nil {
+		if params.Again != nil {
 
-			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "_", *params.Underscore, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -13471,6 +13639,15 @@ func WithBaseURL(baseURL string) ClientOption {
 // ClientWithResponsesInterface is the interface specification for the client with responses above.
 type ClientWithResponsesInterface interface {
 
+	// GetAPICatalogWithResponse Where machines find the contract
+	//
+	// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /.well-known/api-catalog (the `GetAPICatalog` operationId).
+	GetAPICatalogWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetAPICatalogResponse, error)
+
 	// GetDocsWithResponse Readable documentation
 	//
 	// Every operation with its URL, what it takes, how to call it and what it answers.
@@ -13497,6 +13674,15 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealthWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetHealthResponse, error)
+
+	// GetLlmsTextWithResponse What a language model should know
+	//
+	// The operations as a text in Markdown, with the address of each in the reference.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /llms.txt (the `GetLlmsText` operationId).
+	GetLlmsTextWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetLlmsTextResponse, error)
 
 	// GetMetricsWithResponse Prometheus metrics
 	//
@@ -13542,6 +13728,15 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with GET /readyz (the `GetReadiness` operationId).
 	GetReadinessWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetReadinessResponse, error)
+
+	// GetIndexWithResponse What can be asked
+	//
+	// Every operation under /v1 in a line, and where the contract and the reference are.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1 (the `GetIndex` operationId).
+	GetIndexWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetIndexResponse, error)
 
 	// GetConversionWithResponse What one reading means on every other measure
 	//
@@ -13858,6 +14053,54 @@ type ClientWithResponsesInterface interface {
 	GetVesselVolumeWithResponse(ctx context.Context, params *GetVesselVolumeParams, reqEditors ...RequestEditorFn) (*GetVesselVolumeResponse, error)
 }
 
+type GetAPICatalogResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationlinksetJSON200 the response for an HTTP 200 `application/linkset+json` response
+	ApplicationlinksetJSON200 *map[string]interface{}
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationlinksetJSON200 returns the response for an HTTP 200 `application/linkset+json` response
+func (r GetAPICatalogResponse) GetApplicationlinksetJSON200() *map[string]interface{} {
+	return r.ApplicationlinksetJSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetAPICatalogResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetAPICatalogResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetAPICatalogResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetAPICatalogResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetAPICatalogResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type GetDocsResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -13975,6 +14218,47 @@ func (r GetHealthResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r GetHealthResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetLlmsTextResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetLlmsTextResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetLlmsTextResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetLlmsTextResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetLlmsTextResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetLlmsTextResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -14201,6 +14485,84 @@ func (r GetReadinessResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r GetReadinessResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetIndexResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *struct {
+		// Contract Address of the contract.
+		Contract string `json:"contract"`
+
+		// Name Name of the service.
+		Name string `json:"name"`
+
+		// Operations The operations, grouped as in the contract.
+		Operations []IndexLine `json:"operations"`
+
+		// Reference Address of the reference.
+		Reference string `json:"reference"`
+
+		// Version Version of the contract and of the formulas.
+		Version string `json:"version"`
+	}
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetIndexResponse) GetJSON200() *struct {
+	// Contract Address of the contract.
+	Contract string `json:"contract"`
+
+	// Name Name of the service.
+	Name string `json:"name"`
+
+	// Operations The operations, grouped as in the contract.
+	Operations []IndexLine `json:"operations"`
+
+	// Reference Address of the reference.
+	Reference string `json:"reference"`
+
+	// Version Version of the contract and of the formulas.
+	Version string `json:"version"`
+} {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetIndexResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetIndexResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetIndexResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetIndexResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetIndexResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -14678,6 +15040,7 @@ func (r GetWaterChangeResponse) ContentType() string {
 // ListSpeciesResponse200Headers the declared response headers of an HTTP 200 response for ListSpecies
 type ListSpeciesResponse200Headers struct {
 	ETag *string
+	Link *string
 }
 
 type ListSpeciesResponse struct {
@@ -15433,6 +15796,21 @@ func (r GetVesselVolumeResponse) ContentType() string {
 	return ""
 }
 
+// GetAPICatalogWithResponse Where machines find the contract
+//
+// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /.well-known/api-catalog (the `GetAPICatalog` operationId).
+func (c *ClientWithResponses) GetAPICatalogWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetAPICatalogResponse, error) {
+	rsp, err := c.GetAPICatalog(ctx, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetAPICatalogResponse(rsp)
+}
+
 // GetDocsWithResponse Readable documentation
 //
 // Every operation with its URL, what it takes, how to call it and what it answers.
@@ -15476,6 +15854,21 @@ func (c *ClientWithResponses) GetHealthWithResponse(ctx context.Context, reqEdit
 		return nil, err
 	}
 	return ParseGetHealthResponse(rsp)
+}
+
+// GetLlmsTextWithResponse What a language model should know
+//
+// The operations as a text in Markdown, with the address of each in the reference.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /llms.txt (the `GetLlmsText` operationId).
+func (c *ClientWithResponses) GetLlmsTextWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetLlmsTextResponse, error) {
+	rsp, err := c.GetLlmsText(ctx, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetLlmsTextResponse(rsp)
 }
 
 // GetMetricsWithResponse Prometheus metrics
@@ -15551,6 +15944,21 @@ func (c *ClientWithResponses) GetReadinessWithResponse(ctx context.Context, reqE
 		return nil, err
 	}
 	return ParseGetReadinessResponse(rsp)
+}
+
+// GetIndexWithResponse What can be asked
+//
+// Every operation under /v1 in a line, and where the contract and the reference are.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1 (the `GetIndex` operationId).
+func (c *ClientWithResponses) GetIndexWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetIndexResponse, error) {
+	rsp, err := c.GetIndex(ctx, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetIndexResponse(rsp)
 }
 
 // GetConversionWithResponse What one reading means on every other measure
@@ -16029,6 +16437,42 @@ func (c *ClientWithResponses) GetVesselVolumeWithResponse(ctx context.Context, p
 	return ParseGetVesselVolumeResponse(rsp)
 }
 
+// ParseGetAPICatalogResponse parses an HTTP response from a GetAPICatalogWithResponse call
+func ParseGetAPICatalogResponse(rsp *http.Response) (*GetAPICatalogResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetAPICatalogResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest map[string]interface{}
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationlinksetJSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	return response, nil
+}
+
 // ParseGetDocsResponse parses an HTTP response from a GetDocsWithResponse call
 func ParseGetDocsResponse(rsp *http.Response) (*GetDocsResponse, error) {
 	bodyBytes, err := io.ReadAll(rsp.Body)
@@ -16096,6 +16540,35 @@ func ParseGetHealthResponse(rsp *http.Response) (*GetHealthResponse, error) {
 	}
 
 	response := &GetHealthResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	return response, nil
+}
+
+// ParseGetLlmsTextResponse parses an HTTP response from a GetLlmsTextWithResponse call
+func ParseGetLlmsTextResponse(rsp *http.Response) (*GetLlmsTextResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetLlmsTextResponse{
 		Body:         bodyBytes,
 		HTTPResponse: rsp,
 	}
@@ -16266,6 +16739,57 @@ func ParseGetReadinessResponse(rsp *http.Response) (*GetReadinessResponse, error
 			return nil, err
 		}
 		response.ApplicationproblemJSON503 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	return response, nil
+}
+
+// ParseGetIndexResponse parses an HTTP response from a GetIndexWithResponse call
+func ParseGetIndexResponse(rsp *http.Response) (*GetIndexResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetIndexResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest struct {
+			// Contract Address of the contract.
+			Contract string `json:"contract"`
+
+			// Name Name of the service.
+			Name string `json:"name"`
+
+			// Operations The operations, grouped as in the contract.
+			Operations []IndexLine `json:"operations"`
+
+			// Reference Address of the reference.
+			Reference string `json:"reference"`
+
+			// Version Version of the contract and of the formulas.
+			Version string `json:"version"`
+		}
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
 
 	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
 		var dest Problem
@@ -16789,6 +17313,13 @@ func ParseListSpeciesResponse(rsp *http.Response) (*ListSpeciesResponse, error) 
 				return nil, err
 			}
 			headers.ETag = &value
+		}
+		if values := rsp.Header.Values("Link"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Link", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.Link = &value
 		}
 		response.Headers200 = &headers
 	}

@@ -912,6 +912,19 @@ class GrowthPoint(TypedDict):
     time: Duration
 
 
+class IndexLine(TypedDict):
+    """IndexLine."""
+
+    # HTTP method.
+    method: str
+    # Its operationId in the contract.
+    operation: str
+    # Path, with parameters in braces.
+    path: str
+    # What it answers.
+    summary: str
+
+
 # The request after defaults, as strings that can be sent again.
 Inputs: TypeAlias = 'dict[str, Any]'
 
@@ -2331,49 +2344,49 @@ class Operation(NamedTuple):
 
 OPERATIONS = {
     "get_conversion": Operation(
-        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What one reading means on every other measure"),
+        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What one reading means on every other measure"),
     "convert_readings": Operation(
-        "POST", "/v1/conversions", ("units", "lang", "decimal", "format", "sep", "_",), {}, "application/json", "Many readings at once"),
+        "POST", "/v1/conversions", ("units", "lang", "decimal", "again", "format", "sep",), {}, "application/json", "Many readings at once"),
     "get_calibration": Operation(
-        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "What a known standard tells about an instrument"),
+        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "What a known standard tells about an instrument"),
     "list_methods": Operation(
-        "GET", "/v1/methods", ("units", "lang", "decimal", "format", "sep", "_",), {}, "", "Every formula in use"),
+        "GET", "/v1/methods", ("units", "lang", "decimal", "again", "format", "sep",), {}, "", "Every formula in use"),
     "get_blend": Operation(
-        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What several waters give together"),
+        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What several waters give together"),
     "get_salt_mix": Operation(
-        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "How much salt makes this water"),
+        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "How much salt makes this water"),
     "get_top_off": Operation(
-        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What evaporation did and what to pour in"),
+        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What evaporation did and what to pour in"),
     "get_water_change": Operation(
-        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "What a water change does, or must hold"),
+        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What a water change does, or must hold"),
     "list_species": Operation(
-        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "Find animals and plants"),
+        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "Find animals and plants"),
     "get_compatibility": Operation(
-        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "The water several species share"),
+        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "The water several species share"),
     "get_species": Operation(
-        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "One species"),
+        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "One species"),
     "get_species_growth": Operation(
-        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "The water of an animal as it grows"),
+        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "The water of an animal as it grows"),
     "save_transfer": Operation(
-        "POST", "/v1/transfers", ("units", "lang", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
+        "POST", "/v1/transfers", ("units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
-        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "only", "format", "sep", "_",), {}, "application/json", "A transfer plan"),
+        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "again", "only", "format", "sep",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
         "DELETE", "/v1/transfers/{id}", ("id",), {"if_match": "If-Match"}, "", "Delete a saved transfer"),
     "get_transfer": Operation(
-        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "_",), {}, "", "A saved transfer as it stands"),
+        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "A saved transfer as it stands"),
     "change_transfer": Operation(
-        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "_",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
+        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
     "get_transfer_calendar": Operation(
-        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "format", "_",), {}, "", "Visits of a saved transfer as a calendar"),
+        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "Visits of a saved transfer as a calendar"),
     "get_transfer_chart": Operation(
-        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "_",), {}, "", "Picture of a saved transfer"),
+        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "Picture of a saved transfer"),
     "log_reading": Operation(
-        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "format", "sep", "_",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
+        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
     "get_vessel_volume": Operation(
-        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "_",), {}, "", "How much water a vessel really holds"),
+        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "How much water a vessel really holds"),
 }
 
 
@@ -2440,6 +2453,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure.
 
@@ -2467,6 +2481,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_conversion",
             reading=reading,
@@ -2483,7 +2499,8 @@ class Client:
             stage=stage,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def convert_readings(
         self,
@@ -2492,6 +2509,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> ConversionsAnswer:
         """Many readings at once.
 
@@ -2509,11 +2527,14 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("convert_readings", body,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_calibration(
         self,
@@ -2532,6 +2553,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument.
 
@@ -2556,6 +2578,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_calibration",
             standard=standard,
@@ -2571,7 +2595,8 @@ class Client:
             tds_factor=tds_factor,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def list_methods(
         self,
@@ -2579,6 +2604,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> MethodsAnswer:
         """Every formula in use.
 
@@ -2589,11 +2615,14 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("list_methods",
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_blend(
         self,
@@ -2603,6 +2632,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> BlendAnswer:
         """What several waters give together.
 
@@ -2617,13 +2647,16 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_blend",
             water=water,
             target=target,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_salt_mix(
         self,
@@ -2654,6 +2687,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water.
 
@@ -2689,6 +2723,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_salt_mix",
             target=target,
@@ -2716,7 +2752,8 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_top_off(
         self,
@@ -2732,6 +2769,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in.
 
@@ -2751,6 +2789,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_top_off",
             volume=volume,
@@ -2763,7 +2803,8 @@ class Client:
             temperature=temperature,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_water_change(
         self,
@@ -2781,6 +2822,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold.
 
@@ -2803,6 +2845,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_water_change",
             volume=volume,
@@ -2817,7 +2861,8 @@ class Client:
             product_water_content=product_water_content,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def list_species(
         self,
@@ -2833,6 +2878,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants.
 
@@ -2858,6 +2904,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("list_species",
             q=q,
@@ -2870,7 +2918,8 @@ class Client:
             offset=offset,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_compatibility(
         self,
@@ -2882,6 +2931,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> CompatibilityAnswer:
         """The water several species share.
 
@@ -2899,6 +2949,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_compatibility",
             species=species,
@@ -2907,7 +2959,8 @@ class Client:
             ph=ph,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_species(
         self,
@@ -2916,6 +2969,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SpeciesAnswer:
         """One species.
 
@@ -2926,12 +2980,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_species",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_species_growth(
         self,
@@ -2944,6 +3001,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows.
 
@@ -2963,6 +3021,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_species_growth",
             id=id,
@@ -2972,7 +3032,8 @@ class Client:
             grown_in=grown_in,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def save_transfer(
         self,
@@ -2982,6 +3043,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected.
 
@@ -3000,12 +3062,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("save_transfer", body,
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_transfer_plan(
         self,
@@ -3094,6 +3159,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL.
 
@@ -3206,6 +3272,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_transfer_plan",
             from_salinity=from_salinity,
@@ -3291,7 +3359,8 @@ class Client:
             condition=condition,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def plan_transfer(
         self,
@@ -3300,6 +3369,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan.
 
@@ -3311,11 +3381,14 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("plan_transfer", body,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def delete_transfer(
         self,
@@ -3342,6 +3415,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands.
 
@@ -3353,12 +3427,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_transfer",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def change_transfer(
         self,
@@ -3369,6 +3446,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer.
 
@@ -3382,13 +3460,16 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("change_transfer", body,
             id=id,
             if_match=if_match,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_transfer_calendar(
         self,
@@ -3397,6 +3478,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar.
 
@@ -3408,12 +3490,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         self.fetch("get_transfer_calendar",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     def get_transfer_chart(
         self,
@@ -3422,6 +3507,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> None:
         """Picture of a saved transfer.
 
@@ -3433,12 +3519,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         self.fetch("get_transfer_chart",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     def log_reading(
         self,
@@ -3449,6 +3538,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected.
 
@@ -3468,13 +3558,16 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("log_reading", body,
             id=id,
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_vessel_volume(
         self,
@@ -3496,6 +3589,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds.
 
@@ -3520,6 +3614,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_vessel_volume",
             shape=shape,
@@ -3538,7 +3634,8 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:
         """The answer in a few short lines for a person."""

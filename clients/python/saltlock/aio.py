@@ -45,6 +45,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure."""
         return await asyncio.to_thread(
@@ -63,7 +64,8 @@ class Client:
             stage=stage,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def convert_readings(
         self,
@@ -72,13 +74,15 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> ConversionsAnswer:
         """Many readings at once."""
         return await asyncio.to_thread(
             self.blocking.convert_readings, body,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_calibration(
         self,
@@ -97,6 +101,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument."""
         return await asyncio.to_thread(
@@ -114,7 +119,8 @@ class Client:
             tds_factor=tds_factor,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def list_methods(
         self,
@@ -122,13 +128,15 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> MethodsAnswer:
         """Every formula in use."""
         return await asyncio.to_thread(
             self.blocking.list_methods,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_blend(
         self,
@@ -138,6 +146,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> BlendAnswer:
         """What several waters give together."""
         return await asyncio.to_thread(
@@ -146,7 +155,8 @@ class Client:
             target=target,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_salt_mix(
         self,
@@ -177,6 +187,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water."""
         return await asyncio.to_thread(
@@ -206,7 +217,8 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_top_off(
         self,
@@ -222,6 +234,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in."""
         return await asyncio.to_thread(
@@ -236,7 +249,8 @@ class Client:
             temperature=temperature,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_water_change(
         self,
@@ -254,6 +268,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold."""
         return await asyncio.to_thread(
@@ -270,7 +285,8 @@ class Client:
             product_water_content=product_water_content,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def list_species(
         self,
@@ -286,6 +302,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants."""
         return await asyncio.to_thread(
@@ -300,7 +317,8 @@ class Client:
             offset=offset,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_compatibility(
         self,
@@ -312,6 +330,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> CompatibilityAnswer:
         """The water several species share."""
         return await asyncio.to_thread(
@@ -322,7 +341,8 @@ class Client:
             ph=ph,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_species(
         self,
@@ -331,6 +351,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SpeciesAnswer:
         """One species."""
         return await asyncio.to_thread(
@@ -338,7 +359,8 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_species_growth(
         self,
@@ -351,6 +373,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows."""
         return await asyncio.to_thread(
@@ -362,7 +385,8 @@ class Client:
             grown_in=grown_in,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def save_transfer(
         self,
@@ -372,6 +396,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected."""
         return await asyncio.to_thread(
@@ -379,7 +404,8 @@ class Client:
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_transfer_plan(
         self,
@@ -468,6 +494,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL."""
         return await asyncio.to_thread(
@@ -555,7 +582,8 @@ class Client:
             condition=condition,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def plan_transfer(
         self,
@@ -564,13 +592,15 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan."""
         return await asyncio.to_thread(
             self.blocking.plan_transfer, body,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def delete_transfer(
         self,
@@ -591,6 +621,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands."""
         return await asyncio.to_thread(
@@ -598,7 +629,8 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def change_transfer(
         self,
@@ -609,6 +641,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer."""
         return await asyncio.to_thread(
@@ -617,7 +650,8 @@ class Client:
             if_match=if_match,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_transfer_calendar(
         self,
@@ -626,6 +660,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar."""
         return await asyncio.to_thread(
@@ -633,7 +668,8 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_transfer_chart(
         self,
@@ -642,6 +678,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> None:
         """Picture of a saved transfer."""
         return await asyncio.to_thread(
@@ -649,7 +686,8 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def log_reading(
         self,
@@ -660,6 +698,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected."""
         return await asyncio.to_thread(
@@ -668,7 +707,8 @@ class Client:
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def get_vessel_volume(
         self,
@@ -690,6 +730,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds."""
         return await asyncio.to_thread(
@@ -710,7 +751,8 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     async def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:
         """The answer in a few short lines for a person."""

@@ -896,6 +896,25 @@ export type LifeStage = 'larva' | 'juvenile' | 'adult' | 'all';
  */
 export type Mark = 'published' | 'definition' | 'common-practice' | 'memory' | 'proposed';
 
+export type IndexLine = {
+    /**
+     * Its operationId in the contract.
+     */
+    operation: string;
+    /**
+     * HTTP method.
+     */
+    method: string;
+    /**
+     * Path, with parameters in braces.
+     */
+    path: string;
+    /**
+     * What it answers.
+     */
+    summary: string;
+};
+
 /**
  * Order of species.
  */
@@ -2991,7 +3010,7 @@ export type Decimal = 'point' | 'comma';
 export type Sep = 'comma' | 'semicolon';
 
 /**
- * Ignored; a sheet may change it to ask again.
+ * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
  */
 export type Refresh = string;
 
@@ -3124,6 +3143,10 @@ export type GetConversionData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/conversions';
 };
@@ -3162,6 +3185,10 @@ export type ConvertReadingsData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/conversions';
 };
@@ -3244,6 +3271,10 @@ export type GetCalibrationData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/conversions/calibration';
 };
@@ -3374,6 +3405,10 @@ export type GetSaltMixData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/mixes/salt';
 };
@@ -3420,6 +3455,10 @@ export type GetBlendData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/mixes/blend';
 };
@@ -3498,6 +3537,10 @@ export type GetWaterChangeData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/mixes/water-change';
 };
@@ -3568,6 +3611,10 @@ export type GetTopOffData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/mixes/top-off';
 };
@@ -3662,6 +3709,10 @@ export type GetVesselVolumeData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/vessels/volume';
 };
@@ -4024,6 +4075,10 @@ export type GetTransferPlanData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers/plan';
 };
@@ -4062,6 +4117,10 @@ export type PlanTransferData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers/plan';
 };
@@ -4106,6 +4165,10 @@ export type SaveTransferData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers';
 };
@@ -4185,6 +4248,10 @@ export type GetTransferData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers/{id}';
 };
@@ -4234,6 +4301,10 @@ export type ChangeTransferData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers/{id}';
 };
@@ -4283,6 +4354,10 @@ export type LogReadingData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers/{id}/readings';
 };
@@ -4326,6 +4401,10 @@ export type GetTransferChartData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers/{id}/chart';
 };
@@ -4369,6 +4448,10 @@ export type GetTransferCalendarData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/transfers/{id}/calendar';
 };
@@ -4439,6 +4522,10 @@ export type ListSpeciesData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/species';
 };
@@ -4493,6 +4580,10 @@ export type GetCompatibilityData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/species/compatibility';
 };
@@ -4536,6 +4627,10 @@ export type GetSpeciesData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/species/{id}';
 };
@@ -4595,6 +4690,10 @@ export type GetSpeciesGrowthData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/species/{id}/growth';
 };
@@ -4633,6 +4732,10 @@ export type ListMethodsData = {
          * Decimal mark of the request and of text and CSV.
          */
         decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
     };
     url: '/v1/methods';
 };
