@@ -26,10 +26,10 @@ func BenchmarkAnswer(b *testing.B) {
 		"hydrometer": "/v1/conversions?reading=1.0%02d%05d%%20SG&temperature=25.5(5)%%20C&instrument=hydrometer",
 		"only":       "/v1/conversions?reading=%d.%05d(2)%%20mS/cm&temperature=25%%20C&only=density&format=text",
 		"salt":       "/v1/mixes/salt?target=%d.%05d%%20ppt&volume=400%%20L&temperature=25%%20C",
-		"species":    "/v1/species/scatophagus-argus?_=%d%05d",
-		"search":     "/v1/species?q=scat&_=%d%05d",
+		"species":    "/v1/species/scatophagus-argus?again=%d%05d",
+		"search":     "/v1/species?q=scat&again=%d%05d",
 		"lives at":   "/v1/species?lives_at=%d.%05d%%20ppt",
-		"page":       "/?_=%d%05d",
+		"page":       "/?again=%d%05d",
 		"wrong":      "/v1/conversions?reading=%d.%05d%%20furlongs&tempreature=25.5(5)%%20C",
 	} {
 		b.Run(name, func(b *testing.B) {

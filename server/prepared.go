@@ -16,6 +16,7 @@ type prepared struct {
 
 type preparedAnswer struct {
 	media string
+	link  string // to the next page of a list
 	body  []byte
 }
 

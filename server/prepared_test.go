@@ -10,7 +10,7 @@ func TestPrepared(t *testing.T) {
 	p := newPrepared()
 	body := make([]byte, 10_000)
 	for i := range 3000 {
-		p.put(fmt.Sprint(i), preparedAnswer{fmt.Sprint("media ", i), body})
+		p.put(fmt.Sprint(i), preparedAnswer{media: fmt.Sprint("media ", i), body: body})
 		if a, ok := p.get("0"); !ok || a.media != "media 0" {
 			t.Fatalf("what is asked for all the time is gone after %d answers", i)
 		}
@@ -27,7 +27,7 @@ func TestPrepared(t *testing.T) {
 	if held > preparedBytes {
 		t.Errorf("%d bytes are kept, more than %d", held, preparedBytes)
 	}
-	if p.put("large", preparedAnswer{"", make([]byte, preparedBytes)}); p.size > preparedBytes {
+	if p.put("large", preparedAnswer{media: "", body: make([]byte, preparedBytes)}); p.size > preparedBytes {
 		t.Error("an answer as large as all that may be kept is kept")
 	}
 }

@@ -114,7 +114,7 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 		media = contract.OneField
 	}
 	out.Write(text)
-	written := preparedAnswer{media, out.Bytes()}
+	written := preparedAnswer{media, a.link, out.Bytes()}
 	if a.prepared != nil {
 		written.body = bytes.Clone(written.body)
 		a.prepared.put(a.tag, written)
@@ -142,6 +142,9 @@ func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	}
 	if a.anyTag { // there is an answer, which a problem would not have been
 		return c.NoContent(http.StatusNotModified)
+	}
+	if w.link != "" {
+		c.Response().Header().Add("Link", w.link)
 	}
 	c.Response().Header().Set(echo.HeaderContentLength, strconv.Itoa(len(w.body)))
 	return c.Blob(status, w.media, w.body)

@@ -38,14 +38,15 @@ type Options struct {
 
 // Server answers the operations of the contract.
 type Server struct {
-	store    *store.DB
-	log      *slog.Logger
-	registry *prometheus.Registry
-	contract *contract.Contract
-	site     *site.Site
-	prepared *prepared
-	stopping <-chan struct{}
-	gates    *gates
+	store     *store.DB
+	log       *slog.Logger
+	registry  *prometheus.Registry
+	contract  *contract.Contract
+	site      *site.Site
+	prepared  *prepared
+	stopping  <-chan struct{}
+	gates     *gates
+	documents documents
 
 	plans, writes *quota // nil without a limit
 }
@@ -64,11 +65,15 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if o.Registry == nil {
 		o.Registry = prometheus.NewRegistry()
 	}
+	spec = servedAt(spec, o.PublicURL)
 	c, err := contract.Load(spec)
 	if err != nil {
 		return nil, err
 	}
 	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), stopping: o.Stopping}
+	if s.documents, err = newDocuments(spec, c); err != nil {
+		return nil, err
+	}
 	s.plans, s.writes = newQuota("plans", o.Rates.Plans), newQuota("writes", o.Rates.Writes)
 	if s.gates, err = newGates(o.Registry); err != nil {
 		return nil, err

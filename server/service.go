@@ -4,19 +4,7 @@ import (
 	"net/http"
 
 	"github.com/labstack/echo/v4"
-
-	"saltlock/api"
 )
-
-// GetContractYAML answers GET /openapi.yaml.
-func (s *Server) GetContractYAML(c echo.Context) error {
-	return c.Blob(http.StatusOK, "application/yaml; charset=utf-8", api.Spec)
-}
-
-// GetContractJSON answers GET /openapi.json.
-func (s *Server) GetContractJSON(c echo.Context) error {
-	return c.Blob(http.StatusOK, echo.MIMEApplicationJSON, s.contract.JSON)
-}
 
 // GetHealth answers GET /healthz.
 func (s *Server) GetHealth(c echo.Context) error { return c.String(http.StatusOK, "ok\n") }

@@ -2,6 +2,8 @@ package server
 
 import (
 	"errors"
+	"maps"
+	"net/url"
 	"strconv"
 	"strings"
 
@@ -72,10 +74,21 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	if err != nil {
 		return err
 	}
+	if next := q.Offset + q.Limit; next < page.Total {
+		a := c.Get("asked").(*asked)
+		a.link = linkNext(c.Request().URL.Path, a.Query, next)
+	}
 	return reply(c, p, speciesPage{page, []string{}}, view[speciesPage]{
 		lines: speciesLines,
 		rows:  func(p speciesPage) any { return stageRows(p.summaries()) },
 	})
+}
+
+// linkNext leads to the rows of a list from the given one on (RFC 8288).
+func linkNext(path string, query url.Values, from int) string {
+	q := maps.Clone(query)
+	q.Set("offset", strconv.Itoa(from))
+	return "<" + path + "?" + q.Encode() + `>; rel="next"`
 }
 
 // salinityOf resolves a reading that no instrument stands behind.

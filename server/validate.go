@@ -25,6 +25,7 @@ type asked struct {
 	tag        string       // of the answer; empty where it depends on more than the request
 	prepared   *prepared    // where to keep the answer; nil where it is not kept
 	understood []understood // names of species in the request
+	link       string       // to the next page of a list, for the header Link
 }
 
 // validate holds a request to the contract, all faults at once, and answers 304
@@ -88,7 +89,7 @@ func (a *asked) speaks() render.Voice {
 // etag names the answer by all that it depends on.
 func (a *asked) etag(path string) string {
 	q := maps.Clone(a.Query)
-	delete(q, "_")
+	delete(q, "again")
 	delete(q, "format")
 	sum := sha256.Sum256([]byte(strings.Join([]string{a.Operation.OperationID, path, q.Encode(), a.Format, Version, a.edition}, "\n")))
 	return `"` + hex.EncodeToString(sum[:12]) + `"`

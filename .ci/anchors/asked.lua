@@ -13,9 +13,9 @@ local kinds = {
     return string.format("/v1/mixes/salt?target=%d.%04d%%20ppt&volume=%d%%20L&temperature=%d%%20C",
       5 + i % 25, math.floor(i / 25) % 10000, 50 + i % 400, 20 + i % 10)
   end,
-  species = function(i) return "/v1/species/scatophagus-argus?_=" .. i end,
-  search = function(i) return "/v1/species?q=scat&_=" .. i end,
-  page = function(i) return "/?_=" .. i end,
+  species = function(i) return "/v1/species/scatophagus-argus?again=" .. i end,
+  search = function(i) return "/v1/species?q=scat&again=" .. i end,
+  page = function(i) return "/?again=" .. i end,
 }
 
 local threads = 0

@@ -21,7 +21,11 @@ const maxParameters = 250
 
 // presentation names the query parameters that shape an answer and do not
 // belong to the question.
-var presentation = map[string]bool{"format": true, "only": true, "units": true, "lang": true, "decimal": true, "sep": true, "_": true}
+var presentation = map[string]bool{"format": true, "only": true, "units": true, "lang": true, "decimal": true, "sep": true, refresh: true}
+
+// refresh makes a sheet ask anew. The first release called it an underline, which
+// generators of clients refuse as a name; sheets of that time go on.
+const refresh, firstRefresh = "again", "_"
 
 // Request is a request that keeps the contract.
 type Request struct {
@@ -37,6 +41,10 @@ func (c *Contract) Take(ctx echo.Context, op *Operation) (*Request, error) {
 	q, err := url.ParseQuery(ctx.Request().URL.RawQuery)
 	if err != nil {
 		return nil, &QueryError{err}
+	}
+	if old, ok := q[firstRefresh]; ok {
+		delete(q, firstRefresh)
+		q[refresh] = old
 	}
 	r := &Request{Operation: op, Query: q}
 	if r.Format, err = negotiate(op, q, ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {

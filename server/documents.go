@@ -1,0 +1,177 @@
+package server
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/server/contract"
+)
+
+// document is a text for programs that does not change while the service runs.
+type document struct {
+	media, tag string
+	body       []byte
+}
+
+func newDocument(media string, body []byte) document {
+	sum := sha256.Sum256(body)
+	return document{media, `"` + hex.EncodeToString(sum[:12]) + `"`, body}
+}
+
+func (d document) send(c echo.Context) error {
+	h := c.Response().Header()
+	h.Set(echo.HeaderContentType, d.media)
+	h.Set("ETag", d.tag)
+	h.Set("Cache-Control", "public, max-age=300")
+	http.ServeContent(c.Response(), c.Request(), "", time.Time{}, bytes.NewReader(d.body))
+	return nil
+}
+
+// documents tell programs what this service offers, and where.
+type documents struct {
+	yaml, json, index, catalog, llms document
+}
+
+// servedAt is the contract with the address that this service is reached by.
+func servedAt(spec []byte, base string) []byte {
+	if base == "" {
+		return spec
+	}
+	head, rest, found := bytes.Cut(spec, []byte("\nservers:\n"))
+	if !found {
+		return spec
+	}
+	_, rest, _ = bytes.Cut(rest, []byte("\n"))
+	entry := fmt.Sprintf("\nservers:\n  - {url: '%s', description: This service.}\n", strings.ReplaceAll(base, "'", "''"))
+	return slices.Concat(head, []byte(entry), rest)
+}
+
+// newDocuments writes them after the contract.
+func newDocuments(spec []byte, c *contract.Contract) (documents, error) {
+	base := strings.TrimRight(c.Doc.Servers[0].URL, "/")
+	index, err := json.MarshalIndent(indexOf(c, base), "", "  ")
+	if err != nil {
+		return documents{}, fmt.Errorf("write the index: %w", err)
+	}
+	catalog, err := json.MarshalIndent(catalogOf(base), "", "  ")
+	if err != nil {
+		return documents{}, fmt.Errorf("write the catalogue: %w", err)
+	}
+	return documents{
+		yaml:    newDocument("application/yaml; charset=utf-8", spec),
+		json:    newDocument(echo.MIMEApplicationJSON, c.JSON),
+		index:   newDocument(echo.MIMEApplicationJSON, append(index, '\n')),
+		catalog: newDocument(`application/linkset+json; profile="https://www.rfc-editor.org/info/rfc9727"`, append(catalog, '\n')),
+		llms:    newDocument("text/plain; charset=utf-8", llmsText(c, base)),
+	}, nil
+}
+
+// index is what GET /v1 answers.
+type index struct {
+	Name       string      `json:"name"`
+	Version    string      `json:"version"`
+	Contract   string      `json:"contract"`
+	Reference  string      `json:"reference"`
+	Operations []indexLine `json:"operations"`
+}
+
+type indexLine struct {
+	Operation string `json:"operation"`
+	Method    string `json:"method"`
+	Path      string `json:"path"`
+	Summary   string `json:"summary"`
+}
+
+func indexOf(c *contract.Contract, base string) index {
+	all := index{Name: c.Doc.Info.Title, Version: Version, Contract: base + "/openapi.json", Reference: base + "/docs"}
+	for _, o := range versioned(c) {
+		all.Operations = append(all.Operations, indexLine{o.OperationID, o.Route.Method, o.Route.Path, o.Summary})
+	}
+	return all
+}
+
+// versioned are the operations under /v1 as the contract's tags order them.
+func versioned(c *contract.Contract) []*contract.Operation {
+	tag := map[string]int{}
+	for i, t := range c.Doc.Tags {
+		tag[t.Name] = i
+	}
+	var all []*contract.Operation
+	for _, o := range c.Operations {
+		if strings.HasPrefix(o.Route.Path, "/v1/") {
+			all = append(all, o)
+		}
+	}
+	slices.SortFunc(all, func(a, b *contract.Operation) int {
+		if d := tag[a.Tags[0]] - tag[b.Tags[0]]; d != 0 {
+			return d
+		}
+		if d := strings.Compare(a.Route.Path, b.Route.Path); d != 0 {
+			return d
+		}
+		return strings.Compare(a.Route.Method, b.Route.Method)
+	})
+	return all
+}
+
+// catalogOf lists this one API as RFC 9727 has it, in a linkset of RFC 9264.
+func catalogOf(base string) any {
+	type target struct {
+		Href string `json:"href"`
+		Type string `json:"type"`
+	}
+	return map[string]any{"linkset": []any{map[string]any{
+		"anchor": base + "/v1",
+		"service-desc": []target{
+			{base + "/openapi.yaml", "application/yaml"},
+			{base + "/openapi.json", "application/json"},
+		},
+		"service-doc": []target{{base + "/docs", "text/html"}, {base + "/llms.txt", "text/plain"}},
+		"status":      []target{{base + "/readyz", "text/plain"}},
+	}}}
+}
+
+// llmsText tells a language model in a page what it may ask.
+func llmsText(c *contract.Contract, base string) []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "# %s\n\n> Moving fish and other animals between fresh, brackish and sea water: what an instrument really read,\n> how much salt new water needs, what an animal tolerates, and a plan for the move that keeps it alive.\n\n", c.Doc.Info.Title)
+	fmt.Fprintf(&b, "Ask by GET; add `format=text` for an answer to read out. Give every quantity with its unit, as `450 L`, `2 ppt` or `78 F`.\nA refusal says what was wrong and what to do instead: pass it on, and never make up a plan where none is given.\nA name that several species share is asked back. A vet and local law come first.\n\n## Questions\n\n")
+	for _, o := range versioned(c) {
+		fmt.Fprintf(&b, "- [%s](%s%s): %s `%s %s`\n", o.Summary, base, "/docs#"+o.OperationID, firstSentence(o.Description), o.Route.Method, o.Route.Path)
+	}
+	fmt.Fprintf(&b, "\n## The contract\n\n- [OpenAPI](%[1]s/openapi.json): every parameter with its bounds\n- [Reference](%[1]s/docs): every operation with examples and what this server answers\n", base)
+	return b.Bytes()
+}
+
+// firstSentence is the start of a description, in one line.
+func firstSentence(description string) string {
+	text := strings.Join(strings.Fields(description), " ")
+	if end := strings.Index(text, ". "); end >= 0 {
+		return text[:end+1]
+	}
+	return text
+}
+
+// GetContractYAML answers GET /openapi.yaml.
+func (s *Server) GetContractYAML(c echo.Context) error { return s.documents.yaml.send(c) }
+
+// GetContractJSON answers GET /openapi.json.
+func (s *Server) GetContractJSON(c echo.Context) error { return s.documents.json.send(c) }
+
+// GetIndex answers GET /v1.
+func (s *Server) GetIndex(c echo.Context) error { return s.documents.index.send(c) }
+
+// GetAPICatalog answers GET /.well-known/api-catalog.
+func (s *Server) GetAPICatalog(c echo.Context) error { return s.documents.catalog.send(c) }
+
+// GetLlmsText answers GET /llms.txt.
+func (s *Server) GetLlmsText(c echo.Context) error { return s.documents.llms.send(c) }
