@@ -451,36 +451,6 @@ func (e RefractometerScale) Valid() bool {
 	}
 }
 
-// Defines values for Route.
-const (
-	Auto     Route = "auto"
-	Combined Route = "combined"
-	Direct   Route = "direct"
-	Drip     Route = "drip"
-	Ramp     Route = "ramp"
-	Staged   Route = "staged"
-)
-
-// Valid indicates whether the value is a known member of the Route enum.
-func (e Route) Valid() bool {
-	switch e {
-	case Auto:
-		return true
-	case Combined:
-		return true
-	case Direct:
-		return true
-	case Drip:
-		return true
-	case Ramp:
-		return true
-	case Staged:
-		return true
-	default:
-		return false
-	}
-}
-
 // Defines values for SaltKind.
 const (
 	SaltKindNacl    SaltKind = "nacl"
@@ -664,6 +634,36 @@ func (e SpeciesSort) Valid() bool {
 	case MaxLength:
 		return true
 	case ScientificName:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TransferRoute.
+const (
+	Auto     TransferRoute = "auto"
+	Combined TransferRoute = "combined"
+	Direct   TransferRoute = "direct"
+	Drip     TransferRoute = "drip"
+	Ramp     TransferRoute = "ramp"
+	Staged   TransferRoute = "staged"
+)
+
+// Valid indicates whether the value is a known member of the TransferRoute enum.
+func (e TransferRoute) Valid() bool {
+	switch e {
+	case Auto:
+		return true
+	case Combined:
+		return true
+	case Direct:
+		return true
+	case Drip:
+		return true
+	case Ramp:
+		return true
+	case Staged:
 		return true
 	default:
 		return false
@@ -4482,7 +4482,7 @@ type PlanAnswer struct {
 	Release Release `json:"release"`
 
 	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
-	Route Route `json:"route"`
+	Route TransferRoute `json:"route"`
 
 	// SetAside The way back, where the container is known.
 	SetAside *SetAside `json:"set_aside,omitempty"`
@@ -4646,9 +4646,6 @@ type Release struct {
 	// Time Length of time, h.
 	Time Duration `json:"time"`
 }
-
-// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
-type Route string
 
 // SalinityBand Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
 type SalinityBand struct {
@@ -5591,7 +5588,7 @@ type TransferRequest struct {
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
 
 	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
-	Route *Route `json:"route,omitempty"`
+	Route *TransferRoute `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
 	SourceTank *TransferSourceTank `json:"source_tank,omitempty"`
@@ -5611,6 +5608,9 @@ type TransferRequest struct {
 	// Visits When someone can come; without it, whenever the plan asks.
 	Visits *TransferVisits `json:"visits,omitempty"`
 }
+
+// TransferRoute In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+type TransferRoute string
 
 // TransferSourceTank The tank the drip is drawn from.
 type TransferSourceTank struct {
@@ -5644,7 +5644,7 @@ type TransferStage struct {
 	Reading *ReadingValue `json:"reading,omitempty"`
 
 	// Route How it is gone: in one step or by a drip.
-	Route Route `json:"route"`
+	Route TransferRoute `json:"route"`
 
 	// Salinity Of the water it leads to.
 	Salinity PracticalSalinity `json:"salinity"`
@@ -6912,7 +6912,7 @@ type GetTransferPlanParams struct {
 	RecentChange *SalinityDifferenceText `form:"recent_change,omitempty" json:"recent_change,omitempty"`
 
 	// Route How to move; `auto` chooses and says why.
-	Route *Route `form:"route,omitempty" json:"route,omitempty"`
+	Route *TransferRoute `form:"route,omitempty" json:"route,omitempty"`
 
 	// Start Time of the first drop, for a calendar.
 	Start *StartText `form:"start,omitempty" json:"start,omitempty"`

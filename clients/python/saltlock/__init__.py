@@ -1222,7 +1222,7 @@ class PlanAnswer(TypedDict):
     release: Release
     # In one step, by a drip, by changing the tank around the animals, by that and then a drip,
     # or in stages through holding tanks.
-    route: Route
+    route: TransferRoute
     # Times the valve is set.
     settings: int
     # The answer in a few short lines, in both unit families.
@@ -1368,10 +1368,6 @@ class Release(TypedDict):
     # Length of time, h.
     time: Duration
 
-
-# In one step, by a drip, by changing the tank around the animals, by that and then a drip, or
-# in stages through holding tanks.
-Route: TypeAlias = 'Literal["auto", "direct", "drip", "ramp", "combined", "staged"]'
 
 class SalinityBand(TypedDict):
     """Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite."""
@@ -2128,7 +2124,7 @@ TransferRequest = TypedDict("TransferRequest", {
     "room_temperature": "NotRequired[TemperatureText]",
     # In one step, by a drip, by changing the tank around the animals, by that and then a drip,
     # or in stages through holding tanks.
-    "route": "NotRequired[Route]",
+    "route": "NotRequired[TransferRoute]",
     # The tank the drip is drawn from.
     "source_tank": "NotRequired[TransferSourceTank]",
     # A time with its zone, as 2026-12-01T09:00:00Z.
@@ -2140,6 +2136,10 @@ TransferRequest = TypedDict("TransferRequest", {
     # When someone can come; without it, whenever the plan asks.
     "visits": "NotRequired[TransferVisits]",
 })
+
+# In one step, by a drip, by changing the tank around the animals, by that and then a drip, or
+# in stages through holding tanks.
+TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "ramp", "combined", "staged"]'
 
 class TransferSourceTank(TypedDict):
     """The tank the drip is drawn from."""
@@ -2157,7 +2157,7 @@ class TransferStage(TypedDict):
     change: AbsoluteSalinity
     number: int
     # How it is gone: in one step or by a drip.
-    route: Route
+    route: TransferRoute
     # Of the water it leads to.
     salinity: PracticalSalinity
     # Length of time, h.
@@ -3140,7 +3140,7 @@ class Client:
         limits_nh3: Optional[AmmoniaText] = None,
         limits_oxygen: Optional[OxygenText] = None,
         recent_change: Optional[SalinityDifferenceText] = None,
-        route: Optional[Route] = None,
+        route: Optional[TransferRoute] = None,
         start: Optional[StartText] = None,
         time_zone: Optional[ZoneText] = None,
         visits_every: Optional[DurationText] = None,

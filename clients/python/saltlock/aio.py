@@ -475,7 +475,7 @@ class Client:
         limits_nh3: Optional[AmmoniaText] = None,
         limits_oxygen: Optional[OxygenText] = None,
         recent_change: Optional[SalinityDifferenceText] = None,
-        route: Optional[Route] = None,
+        route: Optional[TransferRoute] = None,
         start: Optional[StartText] = None,
         time_zone: Optional[ZoneText] = None,
         visits_every: Optional[DurationText] = None,

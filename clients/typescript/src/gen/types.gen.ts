@@ -347,7 +347,7 @@ export type VesselShape = 'box' | 'cylinder' | 'bucket' | 'bow_front';
 /**
  * In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
  */
-export type Route = 'auto' | 'direct' | 'drip' | 'ramp' | 'combined' | 'staged';
+export type TransferRoute = 'auto' | 'direct' | 'drip' | 'ramp' | 'combined' | 'staged';
 
 /**
  * A time with its zone, as 2026-12-01T09:00:00Z.
@@ -982,7 +982,7 @@ export type TransferRequest = {
      * Change of salinity in the 24 hours before the plan.
      */
     recent_change?: SalinityDifferenceText;
-    route?: Route;
+    route?: TransferRoute;
     start?: StartText;
     /**
      * Of the clock that quiet hours go by; that of the start if not given.
@@ -1278,7 +1278,7 @@ export type PlanAnswer = {
     summary: Summary;
     inputs: Inputs;
     understood?: UnderstoodNames;
-    route: Route;
+    route: TransferRoute;
     /**
      * Why this route.
      */
@@ -1486,7 +1486,7 @@ export type TransferStage = {
     /**
      * How it is gone: in one step or by a drip.
      */
-    route: Route;
+    route: TransferRoute;
     start: Duration;
     change: AbsoluteSalinity;
     /**
@@ -4002,7 +4002,7 @@ export type GetTransferPlanData = {
         /**
          * How to move; `auto` chooses and says why.
          */
-        route?: Route;
+        route?: TransferRoute;
         /**
          * Time of the first drop, for a calendar.
          */
