@@ -31,7 +31,7 @@ func TestClearcutAgainstValidator(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 9))
 	var planned []string
 	for key, op := range c.Operations {
-		if op.clear != nil {
+		if op.clear != nil && len(op.Parameters) > 0 { // of what takes nothing, nothing is wrong
 			planned = append(planned, key)
 		}
 	}
