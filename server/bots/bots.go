@@ -1,0 +1,156 @@
+// Package bots is the door for language models: a few operations of the contract as
+// tools of the Model Context Protocol (streamable HTTP, without sessions). A tool asks
+// the service as any client does, so that bounds, admission and words are the same.
+package bots
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/modelcontextprotocol/go-sdk/mcp"
+
+	"saltlock/server/contract"
+)
+
+// maxMessage is how many bytes one message may hold; a plan's arguments take two thousand.
+const maxMessage = 64 << 10
+
+// instructions are told to a model when it begins.
+const instructions = `Give every quantity with its unit, as "450 L", "2 ppt" or "78 F". Ask the keeper for what is missing; never guess the salinity, the volume or the kind of animal. Pass on refusals and cautions whole: they protect the animals. Never make up a plan where none is given. A sick animal needs a vet; electrical work near salt water needs an electrician.`
+
+// Options is what the door needs.
+type Options struct {
+	Contract  *contract.Contract
+	Service   http.Handler // the whole service, with what it asks of every client
+	PublicURL string       // whose pages may speak to the tools beside this host's own
+	Log       *slog.Logger
+}
+
+// caller is the key of the request that a tool is called by.
+type caller struct{}
+
+// New makes the handler of the door. Browsers of other sites are turned away
+// by their Origin.
+func New(o Options) (http.Handler, error) {
+	server := mcp.NewServer(&mcp.Implementation{Name: "saltlock", Title: o.Contract.Doc.Info.Title, Version: o.Contract.Doc.Info.Version},
+		&mcp.ServerOptions{Instructions: instructions, Logger: o.Log})
+	for _, t := range tools {
+		op := o.Contract.ByID(t.operation)
+		if op == nil {
+			return nil, fmt.Errorf("the tool %s needs the operation %s", t.name, t.operation)
+		}
+		input, err := t.schema(op)
+		if err != nil {
+			return nil, err
+		}
+		server.AddTool(&mcp.Tool{Name: t.name, Title: op.Summary, Description: t.description(op), InputSchema: input,
+			Annotations: &mcp.ToolAnnotations{ReadOnlyHint: op.Route.Method == http.MethodGet, OpenWorldHint: new(false), DestructiveHint: new(false)}},
+			func(ctx context.Context, r *mcp.CallToolRequest) (*mcp.CallToolResult, error) {
+				return t.call(ctx, o.Service, op, r.Params.Arguments)
+			})
+	}
+	// Behind a proxy the address listened on says nothing of the host asked for, and
+	// what needs no key is open to every site anyway.
+	door := mcp.NewStreamableHTTPHandler(func(*http.Request) *mcp.Server { return server },
+		&mcp.StreamableHTTPOptions{Stateless: true, JSONResponse: true, MaxRequestBodyBytes: maxMessage, DisableLocalhostProtection: true, PropagateRequestCancellation: true})
+	origins := http.NewCrossOriginProtection()
+	if at, err := url.Parse(o.PublicURL); err == nil && at.Host != "" {
+		if err := origins.AddTrustedOrigin(at.Scheme + "://" + at.Host); err != nil {
+			return nil, fmt.Errorf("the public address as an origin: %w", err)
+		}
+	}
+	return origins.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		door.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), caller{}, r)))
+	})), nil
+}
+
+// call puts the arguments of a tool into a request, and gives the text that the
+// service answers.
+func (t tool) call(ctx context.Context, service http.Handler, op *contract.Operation, arguments json.RawMessage) (*mcp.CallToolResult, error) {
+	given := map[string]any{}
+	if len(arguments) > 0 {
+		d := json.NewDecoder(bytes.NewReader(arguments))
+		d.UseNumber()
+		if err := d.Decode(&given); err != nil {
+			return nil, fmt.Errorf("the arguments are no object: %w", err)
+		}
+	}
+	r, err := t.request(ctx, op, given)
+	if err != nil {
+		return nil, err
+	}
+	from, ok := ctx.Value(caller{}).(*http.Request)
+	if !ok {
+		return nil, fmt.Errorf("%s is called by no request", t.name)
+	}
+	r.RemoteAddr, r.Host = from.RemoteAddr, from.Host
+	for _, name := range []string{"Authorization", "X-Forwarded-For"} { // who asks, and what it may change
+		if values := from.Header.Values(name); len(values) > 0 {
+			r.Header[name] = values
+		}
+	}
+	answer := &read{header: http.Header{}, status: http.StatusOK}
+	service.ServeHTTP(answer, r)
+	return &mcp.CallToolResult{Content: []mcp.Content{&mcp.TextContent{Text: strings.TrimSpace(answer.String())}}, IsError: answer.status >= http.StatusBadRequest}, nil
+}
+
+// request is an operation asked for in words: by its query, or by its body where it has one.
+func (t tool) request(ctx context.Context, op *contract.Operation, given map[string]any) (*http.Request, error) {
+	path := op.Route.Path
+	for _, p := range op.Parameters {
+		if p.Value.In == openapi3.ParameterInPath {
+			if given[p.Value.Name] == nil {
+				return nil, fmt.Errorf("%s needs %s", t.name, p.Value.Name)
+			}
+			path = strings.ReplaceAll(path, "{"+p.Value.Name+"}", url.PathEscape(fmt.Sprint(given[p.Value.Name])))
+			delete(given, p.Value.Name)
+		}
+	}
+	query := url.Values{"format": {"text"}}
+	var body []byte
+	if op.RequestBody != nil {
+		var err error
+		if body, err = json.Marshal(given); err != nil {
+			return nil, fmt.Errorf("write the arguments of %s: %w", t.name, err)
+		}
+	} else {
+		for name, value := range given {
+			if name == "format" || name == "only" { // tools answer in words
+				continue
+			}
+			list, ok := value.([]any)
+			if !ok {
+				list = []any{value}
+			}
+			for _, one := range list {
+				query.Add(name, fmt.Sprint(one))
+			}
+		}
+	}
+	r, err := http.NewRequestWithContext(ctx, op.Route.Method, path+"?"+query.Encode(), bytes.NewReader(body))
+	if err != nil {
+		return nil, fmt.Errorf("ask for %s: %w", t.name, err)
+	}
+	if body != nil {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	return r, nil
+}
+
+// read is an answer that is read here instead of being sent.
+type read struct {
+	header http.Header
+	status int
+	bytes.Buffer
+}
+
+func (r *read) Header() http.Header { return r.header }
+
+func (r *read) WriteHeader(status int) { r.status = status }
