@@ -48,7 +48,8 @@ var mayImport = map[string][]string{
 	// The contract knows the quantities whose formats it checks; a page asks the service, and computes no plan.
 	"server/contract": {"api", "chem/quantity", "chem/instrument", "chem/mixing", "chem/transfer"},
 	"server/site":     {"api", "chem/quantity", "chem/instrument", "server/contract", "server/render", "clients/embed"},
-	"server":          {"api", "chem/*", "server/contract", "server/encode", "server/site", "server/render", "server/store"},
+	"server/bots":     {"server/contract"},
+	"server":          {"api", "chem/*", "server/bots", "server/contract", "server/encode", "server/site", "server/render", "server/store"},
 	"cmd/saltlock":    {"server", "server/store"},
 	// A client sees nothing but the contract.
 	"clients/chatbot": {"clients/go"},

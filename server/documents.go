@@ -148,7 +148,7 @@ func llmsText(c *contract.Contract, base string) []byte {
 	for _, o := range versioned(c) {
 		fmt.Fprintf(&b, "- [%s](%s%s): %s `%s %s`\n", o.Summary, base, "/docs#"+o.OperationID, firstSentence(o.Description), o.Route.Method, o.Route.Path)
 	}
-	fmt.Fprintf(&b, "\n## The contract\n\n- [OpenAPI](%[1]s/openapi.json): every parameter with its bounds\n- [Reference](%[1]s/docs): every operation with examples and what this server answers\n", base)
+	fmt.Fprintf(&b, "\n## The contract\n\n- `%[1]s/mcp`: the same questions as tools of the Model Context Protocol (streamable HTTP, no session)\n- [OpenAPI](%[1]s/openapi.json): every parameter with its bounds\n- [Reference](%[1]s/docs): every operation with examples and what this server answers\n", base)
 	return b.Bytes()
 }
 

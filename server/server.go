@@ -13,6 +13,7 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 
 	"saltlock/api"
+	"saltlock/server/bots"
 	"saltlock/server/contract"
 	"saltlock/server/site"
 	"saltlock/server/store"
@@ -100,5 +101,11 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	}), s.validate, s.meter, s.admit)
 	api.RegisterHandlers(e, s)
 	s.site.Routes(e)
-	return door(e), nil
+	service := door(e)
+	tools, err := bots.New(bots.Options{Contract: c, Service: service, PublicURL: o.PublicURL, Log: o.Log})
+	if err != nil {
+		return nil, err
+	}
+	e.Any("/mcp", echo.WrapHandler(tools))
+	return service, nil
 }

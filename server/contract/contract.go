@@ -176,6 +176,16 @@ func success(op *openapi3.Operation) *openapi3.Response {
 	return openapi3.NewResponse() // one without content
 }
 
+// ByID is the operation of this operationId; nil where the contract has none.
+func (c *Contract) ByID(id string) *Operation {
+	for _, o := range c.Operations {
+		if o.OperationID == id {
+			return o
+		}
+	}
+	return nil
+}
+
 // Operation is the operation a request was routed to; nil where the contract has none.
 func (c *Contract) Operation(ctx echo.Context) *Operation {
 	return c.Operations[ctx.Request().Method+" "+ctx.Path()]

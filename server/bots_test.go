@@ -1,0 +1,138 @@
+package server_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"log/slog"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/modelcontextprotocol/go-sdk/mcp"
+
+	"saltlock/server"
+)
+
+// withKey sends a key with every request, as the settings of a bot would.
+type withKey string
+
+func (k withKey) RoundTrip(r *http.Request) (*http.Response, error) {
+	r = r.Clone(r.Context())
+	if k != "" {
+		r.Header.Set("Authorization", "Bearer "+string(k))
+	}
+	return http.DefaultTransport.RoundTrip(r)
+}
+
+// speak connects a client of the protocol's own library.
+func (s *service) speak(t *testing.T, key string) *mcp.ClientSession {
+	t.Helper()
+	client := mcp.NewClient(&mcp.Implementation{Name: "test", Version: "1"}, nil)
+	session, err := client.Connect(t.Context(), &mcp.StreamableClientTransport{Endpoint: s.URL + "/mcp", HTTPClient: &http.Client{Transport: withKey(key)}}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = session.Close() })
+	return session
+}
+
+// use calls a tool, and gives its text and whether that is a refusal.
+func use(t *testing.T, session *mcp.ClientSession, name string, arguments map[string]any) (text string, refused bool) {
+	t.Helper()
+	result, err := session.CallTool(t.Context(), &mcp.CallToolParams{Name: name, Arguments: arguments})
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	for _, c := range result.Content {
+		text += c.(*mcp.TextContent).Text
+	}
+	return text, result.IsError
+}
+
+func TestBots(t *testing.T) {
+	said := new(lockedBuffer)
+	s := newServiceWith(t, server.Options{Log: slog.New(slog.NewTextHandler(said, nil))})
+	ago := func(d time.Duration) string { return time.Now().Add(-d).UTC().Format(time.RFC3339) }
+	status, _, answer := s.send(t, "/v1/transfers", "application/json", strings.NewReader(`{`+twoWaters+`,"animals":[{"sensitivity":"hardy"}],"start":"`+ago(time.Hour)+`"}`))
+	var saved struct{ ID, Key string }
+	if err := json.Unmarshal([]byte(answer), &saved); err != nil || status != http.StatusCreated {
+		t.Fatalf("nothing saved: %d %v\n%s", status, err, answer)
+	}
+	session := s.speak(t, "")
+	list, err := session.ListTools(t.Context(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	listed := map[string]bool{}
+	for _, tool := range list.Tools {
+		listed[tool.Name] = true
+		if text, err := json.Marshal(tool.InputSchema); err != nil || bytes.Contains(text, []byte(`"key"`)) || tool.Description == "" {
+			t.Errorf("%s: input %s (%v), described %q", tool.Name, text, err, tool.Description)
+		}
+	}
+	for _, name := range []string{"convert_reading", "make_salt_water", "find_species", "plan_move", "log_reading"} {
+		if !listed[name] {
+			t.Errorf("no tool %s", name)
+		}
+	}
+	scats := map[string]any{
+		"from_salinity": "2 ppt", "from_temperature": "26 C", "to_salinity": "10 ppt", "to_temperature": "26 C",
+		"species": "scatophagus-argus", "stage": "juvenile", "count": 4, "mass": "2 g",
+		"container_capacity": "60 L", "container_start_volume": "15 L", "container_aerated": true, "container_heated": true,
+	}
+	if text, refused := use(t, session, "plan_move", scats); refused || !strings.Contains(text, "ppt") {
+		t.Errorf("no plan (%v):\n%s", refused, text)
+	}
+	if text, refused := use(t, session, "convert_reading", map[string]any{"reading": "1.026 SG", "temperature": "25 C"}); refused || !strings.Contains(text, "ppt") {
+		t.Errorf("no conversion (%v):\n%s", refused, text)
+	}
+	if text, refused := use(t, session, "convert_reading", map[string]any{"reading": "1.026 furlongs"}); !refused {
+		t.Errorf("a reading in furlongs is taken:\n%s", text)
+	}
+	reading := map[string]any{"id": saved.ID, "time": ago(30 * time.Minute), "salinity": "2 ppt", "temperature": "26 C"}
+	if text, refused := use(t, session, "log_reading", reading); !refused {
+		t.Errorf("logged without a key:\n%s", text)
+	}
+	text, refused := use(t, s.speak(t, saved.Key), "log_reading", reading)
+	if refused {
+		t.Errorf("not logged with the key:\n%s", text)
+	}
+	if strings.Contains(text, saved.Key) || strings.Contains(said.String(), saved.Key) {
+		t.Error("the key stands in the answer or in the log")
+	}
+}
+
+// The door keeps out what a browser brings from another site, and what is too long.
+func TestBotsDoor(t *testing.T) {
+	s := newServiceWith(t, server.Options{PublicURL: "https://club.example"})
+	const hello = `{"jsonrpc":"2.0","id":1,"method":"tools/list"}`
+	for _, c := range []struct {
+		name, origin, body string
+		status             int
+	}{
+		{"no browser", "", hello, http.StatusOK},
+		{"a page of this service", "https://club.example", hello, http.StatusOK},
+		{"a page of another site", "https://elsewhere.example", hello, http.StatusForbidden},
+		{"a long message", "", `{"jsonrpc":"2.0","id":1,"method":"` + strings.Repeat("x", 100_000) + `"}`, http.StatusRequestEntityTooLarge},
+		{"no message", "", `{`, http.StatusBadRequest},
+	} {
+		r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+"/mcp", strings.NewReader(c.body))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Accept", "application/json, text/event-stream")
+		if c.origin != "" {
+			r.Header.Set("Origin", c.origin)
+		}
+		answer, err := http.DefaultClient.Do(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		answer.Body.Close()
+		if answer.StatusCode != c.status {
+			t.Errorf("%s: %d, want %d", c.name, answer.StatusCode, c.status)
+		}
+	}
+}
