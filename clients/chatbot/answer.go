@@ -39,7 +39,7 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 	}
 	var whole reply
 	var texts []string
-	for _, part := range questions(text) {
+	for _, part := range questions(sgFirst.ReplaceAllString(text, "$1 SG")) {
 		r := b.question(ctx, &message{rest: part, comma: comma})
 		if whole.ImageURL != "" && r.ImageURL != "" { // a reply has room for one
 			r.Text += "\nIts picture: " + r.ImageURL
@@ -52,6 +52,7 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 }
 
 func (b *bot) question(ctx context.Context, m *message) reply {
+	m.us = gallons.MatchString(m.rest)
 	switch {
 	case m.take(howMuch) != nil:
 		return b.salt(ctx, m)
@@ -70,6 +71,10 @@ func (b *bot) question(ctx context.Context, m *message) reply {
 func (b *bot) convert(ctx context.Context, m *message, g []string) reply {
 	p := &saltlock.GetConversionParams{Temperature: m.temperature(), Decimal: mark[saltlock.GetConversionParamsDecimal](m)}
 	m.take(into) // the answer has every scale
+	if p.Temperature == nil {
+		p.Temperature = new("25 C")
+		m.took = append(m.took, "no temperature, and took 25 °C: say how warm the sample is")
+	}
 	switch {
 	case g[1] != "":
 		p.Reading = m.scaled(g[0:3])
@@ -104,15 +109,27 @@ func (b *bot) salt(ctx context.Context, m *message) reply {
 	if err != nil {
 		return m.refused(err)
 	}
-	return reply{Text: m.said(r.JSON200.Summary)}
+	text, err := m.inGallons(r.JSON200.Summary, func() ([]byte, error) {
+		p.Units, p.Format = new(saltlock.GetSaltMixParamsUnitsUs), new(saltlock.GetSaltMixParamsFormatText)
+		r, err := b.service.GetSaltMixWithResponse(ctx, p)
+		if err != nil {
+			return nil, err
+		}
+		return r.Body, nil
+	})
+	if err != nil {
+		return m.refused(err)
+	}
+	return reply{Text: m.said(text)}
 }
 
 // plan answers how to move animals, with the curve as a picture.
 func (b *bot) plan(ctx context.Context, m *message) reply {
 	from := m.temperature() // before the salinities, of which “to 10” could be one
 	to := m.temperature()
-	p := &saltlock.GetTransferPlanParams{FromSalinity: m.reading(source), ToSalinity: m.reading(target), Decimal: mark[saltlock.GetTransferPlanParamsDecimal](m)}
+	p := &saltlock.GetTransferPlanParams{FromSalinity: m.reading(source), ToSalinity: m.waterTo(), Decimal: mark[saltlock.GetTransferPlanParamsDecimal](m)}
 	p.ContainerCapacity, p.ContainerStartVolume = m.volume(bucket), m.volume(startVolume)
+	words := m.take(vague)
 	if g := m.take(airStone); g != nil {
 		p.ContainerAerated = new(g[1] == "") // not without one
 	}
@@ -122,6 +139,8 @@ func (b *bot) plan(ctx context.Context, m *message) reply {
 		return m.unanswered(unknown)
 	}
 	switch {
+	case words != nil:
+		return m.unanswered(fmt.Sprintf("“%s” can be many waters. Measure it, and say for instance: %s 5 ppt", words[2], strings.Replace(strings.ToLower(words[1]), "into", "to", 1)))
 	case p.FromSalinity == "":
 		return m.unanswered("Say from which water, such as: from 2 ppt")
 	case p.ToSalinity == "":
@@ -138,7 +157,19 @@ func (b *bot) plan(ctx context.Context, m *message) reply {
 	if err != nil {
 		return m.refused(err)
 	}
-	answer := reply{Text: m.said(r.JSON200.Summary)}
+	text, err := m.inGallons(r.JSON200.Summary, func() ([]byte, error) {
+		q := *p
+		q.Units, q.Format = new(saltlock.GetTransferPlanParamsUnitsUs), new(saltlock.GetTransferPlanParamsFormatText)
+		r, err := b.service.GetTransferPlanWithResponse(ctx, &q)
+		if err != nil {
+			return nil, err
+		}
+		return r.Body, nil
+	})
+	if err != nil {
+		return m.refused(err)
+	}
+	answer := reply{Text: m.said(text)}
 	if len(r.JSON200.Curve) > 0 { // a move in one step has none
 		answer.ImageURL, err = b.picture(p)
 	}
@@ -146,6 +177,20 @@ func (b *bot) plan(ctx context.Context, m *message) reply {
 		return m.refused(err)
 	}
 	return answer
+}
+
+// inGallons is an answer with US units first, asked for anew, where the message
+// counts in gallons; the summary of JSON has one order for everybody.
+func (m *message) inGallons(summary string, again func() ([]byte, error)) (string, error) {
+	if !m.us {
+		return summary, nil
+	}
+	text, err := again()
+	if err != nil {
+		return "", err
+	}
+	m.comma = false // in text the service uses the mark asked for
+	return string(text), nil
 }
 
 // picture is the URL of the plan's curve, which a chat fetches itself.

@@ -21,9 +21,9 @@ const (
 func piece(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + between + pattern) }
 
 var (
-	howMuch     = piece(`how\s+much\s+(?:(?:marine|sea|reef)\s+)?salt\b`)
-	plan        = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then)\s)\s*plan\b(?:\s+(?:for|a|an|the|my|some|moving)\b)*`)
-	whatFor     = piece(`(?:(?:what|which)\s+)?salinity\s+(?:is\s+(?:right\s+|best\s+)?for|for|does|do)\b(?:\s+(?:a|an|the|my)\b)*`)
+	howMuch     = piece(`how\s+(?:much|many)\s+(?:(?:kilos?|kg|grams?|pounds?|lbs?|cups?)\s+(?:of\s+)?)?(?:(?:marine|sea|reef)\s+)?salt\b`)
+	plan        = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then)\s)\s*(?:plan|how\s+(?:(?:do|can|should|would)\s+(?:i|we)|to)\s+(?:safely\s+)?(?:move|acclimate|acclimatise|acclimatize|transfer|switch|bring|get))\b(?:\s+(?:for|a|an|the|my|some|moving)\b)*`)
+	whatFor     = piece(`(?:(?:what|which)\s+)?(?:salinity|sg)\s+(?:is\s+(?:right\s+|best\s+)?for|for|does|do)\b(?:\s+(?:a|an|the|my)\b)*`)
 	what        = piece(`(?:(?:what\s+is|what's|whats|convert)\s+(?:the\s+salinity\s+(?:of|at)\s+)?` + reading + `|(?:sg|ppt)\s+(?:to|in)\s+(?:ppt|sg)\b|` + strict + `\s+(?:to|in)\s+(?:sg|ppt|g/kg|g/l|ms/cm)\b)`)
 	into        = piece(`(?:to|in|as)\s+(?:sg|ppt|g/kg|g/l|ms/cm)\b`)
 	temperature = piece(`(?:at\s+)?(` + number + `)\s*(?:°|degrees?|deg)?\s*([cf])\b`)
@@ -38,6 +38,9 @@ var (
 	origin      = piece(`(captive|wild)(?:[\s-]+(?:bred|caught))?\b`)
 	stage       = piece(`(?:(young|juvenile)|(adult))\b`)
 	count       = regexp.MustCompile(`^[\s,]*([0-9]+)\s+`) // not the 8 of a figure 8 puffer
+	sgFirst     = regexp.MustCompile(`(?i)\bsg\s*(?:of\s+|[:=]\s*)?(1[.,]0[0-9]*)`)
+	toSea       = piece(`(?:in)?to\s+(salt\s*water|sea\s*water|full\s+(?:salt|marine)|marine(?:\s+water)?|a\s+reef)\b`)
+	vague       = piece(`(from|to|into)\s+(fresh\s*water|fresh|tap\s*water|brackish(?:\s*water)?|low\s+end\s+brackish)\b`)
 	filler      = regexp.MustCompile(`(?i)^(?:do|i|need|of|water|please|the|a|an|my|for|and|tank|bucket|some|then|also|is|what)$`)
 )
 
@@ -47,6 +50,7 @@ type message struct {
 	rest    string
 	took    []string // what was read into it
 	comma   bool     // whether its numbers have a decimal comma
+	us      bool     // whether it counts in US gallons
 }
 
 var (
@@ -68,6 +72,21 @@ func mark[T ~string](m *message) *T {
 	}
 	return new(T("comma"))
 }
+
+// sea is the salinity that sea water stands for where no number is said.
+const sea = "35 ppt"
+
+// waterTo takes the salinity to go to, in words where it is the sea's.
+func (m *message) waterTo() string {
+	if g := m.take(toSea); g != nil {
+		m.took = append(m.took, "“"+g[1]+"” as "+sea)
+		return sea
+	}
+	return m.reading(target)
+}
+
+// gallons tells whether a message counts in US gallons.
+var gallons = regexp.MustCompile(`(?i)[0-9]\s*(?:gallons?|gal)\b`)
 
 // questions cuts a message before each question but the first, so that what
 // stands before the first goes with it.
