@@ -505,7 +505,7 @@ function SALTLOCK_OXYGEN_SATURATION(reading, reading_unit, temperature, temperat
  *
  * @param {string} field What to answer: volume, mass, absolute_salinity, practical_salinity, temperature, alkalinity, ph, ph_in_air, density.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
- * Names: water (needed), target, units, lang, decimal, again.
+ * Names: water (needed), target, units, lang, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */
@@ -521,7 +521,7 @@ function SALTLOCK_BLEND(field, inputs) {
  * Names: target (needed), volume, temperature, source, salt_kind, product_water_content,
  * calibration_batch_salt, calibration_batch_water, calibration_batch_reading, shape, length,
  * width, middle_width, height, diameter, top_diameter, bottom_diameter, fill_height, glass,
- * sand_depth, sand_porosity, rock_mass, rock_density, units, lang, decimal, again.
+ * sand_depth, sand_porosity, rock_mass, rock_density, units, lang, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */
@@ -535,7 +535,7 @@ function SALTLOCK_SALT_MIX(field, inputs) {
  * @param {string} field What to answer: salinity_now, fresh_water, salinity_after, drift.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
  * Names: volume (needed), salinity (needed), missing, salinity_now, top_off_water,
- * evaporation_per_day, period, temperature, units, lang, decimal, again.
+ * evaporation_per_day, period, temperature, units, lang, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */
@@ -549,7 +549,7 @@ function SALTLOCK_TOP_OFF(field, inputs) {
  * @param {string} field What to answer: take_out, put_in, new_water_salinity, salt, source_water, salinity_after.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
  * Names: volume (needed), salinity (needed), target, change, new_water, source, temperature,
- * greatest_change, greatest_share, product_water_content, units, lang, decimal, again.
+ * greatest_change, greatest_share, product_water_content, units, lang, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */
@@ -579,7 +579,7 @@ function SALTLOCK_WATER_CHANGE(field, inputs) {
  * limits_per_24_hours, limits_temperature_per_hour, limits_nh3, limits_oxygen, recent_change,
  * route, start, time_zone, visits_every, visits_first, visits_quiet_from, visits_quiet_until,
  * prefer, species, stage, count, mass, length, sensitivity, origin, condition, units, lang,
- * decimal, again.
+ * decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */
@@ -594,7 +594,7 @@ function SALTLOCK_TRANSFER_PLAN(field, inputs) {
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
  * Names: shape (needed), length, width, middle_width, height, diameter, top_diameter,
  * bottom_diameter, fill_height, glass, sand_depth, sand_porosity, rock_mass, rock_density,
- * units, lang, decimal, again.
+ * units, lang, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */

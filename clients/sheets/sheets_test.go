@@ -2,6 +2,7 @@
 package sheets
 
 import (
+	"bytes"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -82,16 +83,26 @@ func TestAddresses(t *testing.T) {
 
 func get(t *testing.T, url string) string {
 	t.Helper()
+	text, ok := ask(t, url)
+	if !ok {
+		t.Fatalf("%s is refused\n%s", url, text)
+	}
+	return text
+}
+
+// ask gives an answer, or a refusal.
+func ask(t *testing.T, url string) (text string, ok bool) {
+	t.Helper()
 	r, err := http.Get(url)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer r.Body.Close()
 	body, err := io.ReadAll(r.Body)
-	if err != nil || r.StatusCode != http.StatusOK {
-		t.Fatalf("%s: %s %v\n%s", url, r.Status, err, body)
+	if err != nil {
+		t.Fatal(err)
 	}
-	return string(body)
+	return string(body), r.StatusCode == http.StatusOK
 }
 
 // LibreOffice really types and computes every formula of its kind.
@@ -131,27 +142,90 @@ func TestLibreOffice(t *testing.T) {
 	}
 }
 
+// LibreOffice opens the ready workbooks of both formats, and every formula shows the
+// number that the service gives.
+func TestWorkbooks(t *testing.T) {
+	live.Need(t, "soffice", "apt-get install --no-install-recommends libreoffice-calc")
+	for _, book := range []string{"Saltlock.xlsx", "Saltlock.ods"} {
+		path, err := filepath.Abs(book)
+		if err != nil {
+			t.Fatal(err)
+		}
+		shown := filepath.Join(t.TempDir(), "shown.txt")
+		asked, numbers, sheets := "", 0, map[string]bool{}
+		for line := range strings.Lines(macro(t, t.TempDir(), fmt.Sprintf(`Compute("%s","%s","%s")`, path, base, shown), shown)) {
+			parts := strings.Split(strings.TrimRight(line, "\r\n"), "\t")
+			sheets[parts[0]] = true
+			if parts[2] == "Question" {
+				asked = parts[4]
+				continue
+			}
+			only := strings.ReplaceAll(strings.ToLower(parts[2]), " ", "_")
+			text, ok := ask(t, asked+"&only="+only)
+			if !ok {
+				if parts[4] != "no answer" {
+					t.Errorf("%s, sheet %s: %s shows %q where the service has none: %s", book, parts[0], parts[2], parts[4], text)
+				}
+				continue
+			}
+			value, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			at, err := strconv.ParseFloat(parts[4], 64)
+			if err != nil || parts[3] != "0" || at < value-1e-4*max(value, 1) || at > value+1e-4*max(value, 1) {
+				t.Errorf("%s, sheet %s: %s shows %q with error %s, want %g", book, parts[0], parts[2], parts[4], parts[3], value)
+			}
+			numbers++
+		}
+		if len(sheets) != 6 || numbers < 25 {
+			t.Errorf("%s: %d sheets with %d numbers", book, len(sheets), numbers)
+		}
+	}
+}
+
 // compute has LibreOffice fill a sheet from lines of cell TAB content and gives what it shows.
 func compute(t *testing.T, dir, typed string) string {
 	t.Helper()
-	given, shown, profile := filepath.Join(dir, "given.txt"), filepath.Join(dir, "shown.txt"), filepath.Join(dir, "profile")
+	given, shown := filepath.Join(dir, "given.txt"), filepath.Join(dir, "shown.txt")
 	if err := os.WriteFile(given, []byte(typed), 0o600); err != nil {
 		t.Fatal(err)
 	}
+	return macro(t, dir, fmt.Sprintf(`Fill("%s","%s")`, given, shown), shown)
+}
+
+// macro has LibreOffice run a macro of testdata and gives what it wrote.
+func macro(t *testing.T, dir, call, shown string) string {
+	t.Helper()
+	profile := filepath.Join(dir, "profile")
 	soffice := func(args ...string) {
 		live.Run(t, []string{"LC_ALL=C.UTF-8"}, "soffice", append([]string{"-env:UserInstallation=file://" + profile, "--headless", "--norestore", "--nologo"}, args...)...)
 	}
 	// The first start lays out the profile, with an empty module that ours replaces.
 	soffice("--terminate_after_init")
-	macro, err := os.ReadFile("testdata/Module1.xba")
+	module, err := os.ReadFile("testdata/Module1.xba")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(filepath.Join(profile, "user", "basic", "Standard", "Module1.xba"), macro, 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(profile, "user", "basic", "Standard", "Module1.xba"), module, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	soffice(fmt.Sprintf(`macro:///Standard.Module1.Fill("%s","%s")`, given, shown))
-	text, err := os.ReadFile(shown)
+	// A file may update its links where it lies in a folder that its user trusts.
+	settings := filepath.Join(profile, "user", "registrymodifications.xcu")
+	text, err := os.ReadFile(settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	here, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text = bytes.Replace(text, []byte("</oor:items>"), fmt.Appendf(nil, `<item oor:path="/org.openoffice.Office.Common/Security/Scripting"><prop oor:name="SecureURL" oor:op="fuse"><value><it>file://%s</it></value></prop></item><item oor:path="/org.openoffice.Office.Calc/Content/Update"><prop oor:name="Link" oor:op="fuse"><value>0</value></prop></item></oor:items>`, here), 1)
+	if err := os.WriteFile(settings, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	soffice("macro:///Standard.Module1." + call)
+	text, err = os.ReadFile(shown)
 	if err != nil {
 		t.Fatal(err)
 	}

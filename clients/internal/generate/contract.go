@@ -43,7 +43,7 @@ type schema struct {
 
 // shaping are the parameters that turn the answer into something else than its
 // schema; typed calls do not have them.
-var shaping = []string{"format", "only", "sep", "_"}
+var shaping = []string{"format", "only", "sep", "again"}
 
 func read(file string) (*contract, error) {
 	doc, err := openapi3.NewLoader().LoadFromFile(file)

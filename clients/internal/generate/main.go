@@ -52,5 +52,14 @@ func run(contract, clients string) error {
 			return err
 		}
 	}
+	sheets, err := books(c)
+	if err != nil {
+		return err
+	}
+	for file, body := range sheets {
+		if err := os.WriteFile(clients+"/"+file, body, 0o644); err != nil {
+			return err
+		}
+	}
 	return nil
 }

@@ -45,7 +45,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure."""
         return await asyncio.to_thread(
@@ -64,8 +63,7 @@ class Client:
             stage=stage,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def convert_readings(
         self,
@@ -74,15 +72,13 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> ConversionsAnswer:
         """Many readings at once."""
         return await asyncio.to_thread(
             self.blocking.convert_readings, body,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_calibration(
         self,
@@ -101,7 +97,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument."""
         return await asyncio.to_thread(
@@ -119,8 +114,7 @@ class Client:
             tds_factor=tds_factor,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def list_methods(
         self,
@@ -128,15 +122,13 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> MethodsAnswer:
         """Every formula in use."""
         return await asyncio.to_thread(
             self.blocking.list_methods,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_blend(
         self,
@@ -146,7 +138,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> BlendAnswer:
         """What several waters give together."""
         return await asyncio.to_thread(
@@ -155,8 +146,7 @@ class Client:
             target=target,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_salt_mix(
         self,
@@ -187,7 +177,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water."""
         return await asyncio.to_thread(
@@ -217,8 +206,7 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_top_off(
         self,
@@ -234,7 +222,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in."""
         return await asyncio.to_thread(
@@ -249,8 +236,7 @@ class Client:
             temperature=temperature,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_water_change(
         self,
@@ -268,7 +254,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold."""
         return await asyncio.to_thread(
@@ -285,8 +270,7 @@ class Client:
             product_water_content=product_water_content,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def list_species(
         self,
@@ -302,7 +286,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants."""
         return await asyncio.to_thread(
@@ -317,8 +300,7 @@ class Client:
             offset=offset,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_compatibility(
         self,
@@ -330,7 +312,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> CompatibilityAnswer:
         """The water several species share."""
         return await asyncio.to_thread(
@@ -341,8 +322,7 @@ class Client:
             ph=ph,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_species(
         self,
@@ -351,7 +331,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SpeciesAnswer:
         """One species."""
         return await asyncio.to_thread(
@@ -359,8 +338,7 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_species_growth(
         self,
@@ -373,7 +351,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows."""
         return await asyncio.to_thread(
@@ -385,8 +362,7 @@ class Client:
             grown_in=grown_in,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def save_transfer(
         self,
@@ -396,7 +372,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected."""
         return await asyncio.to_thread(
@@ -404,8 +379,7 @@ class Client:
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_transfer_plan(
         self,
@@ -494,7 +468,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL."""
         return await asyncio.to_thread(
@@ -582,8 +555,7 @@ class Client:
             condition=condition,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def plan_transfer(
         self,
@@ -592,15 +564,13 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan."""
         return await asyncio.to_thread(
             self.blocking.plan_transfer, body,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def delete_transfer(
         self,
@@ -621,7 +591,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands."""
         return await asyncio.to_thread(
@@ -629,8 +598,7 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def change_transfer(
         self,
@@ -641,7 +609,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer."""
         return await asyncio.to_thread(
@@ -650,8 +617,7 @@ class Client:
             if_match=if_match,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_transfer_calendar(
         self,
@@ -660,7 +626,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar."""
         return await asyncio.to_thread(
@@ -668,8 +633,7 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_transfer_chart(
         self,
@@ -678,7 +642,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> None:
         """Picture of a saved transfer."""
         return await asyncio.to_thread(
@@ -686,8 +649,7 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def log_reading(
         self,
@@ -698,7 +660,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected."""
         return await asyncio.to_thread(
@@ -707,8 +668,7 @@ class Client:
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_vessel_volume(
         self,
@@ -730,7 +690,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds."""
         return await asyncio.to_thread(
@@ -751,8 +710,7 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:
         """The answer in a few short lines for a person."""
