@@ -203,6 +203,9 @@ type TransferChange struct {
 	Start *StartText `json:"start,omitempty"`
 }
 
+// TransferEvent What happened, and whatever was read and seen with it. Only `event` is needed.
+type TransferEvent = followup.LogEntry
+
 // TransferReading What was read and seen at one visit. What is left out was not looked at.
 type TransferReading = followup.LogEntry
 
@@ -579,6 +582,12 @@ type ChangeTransferParams struct {
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 
+// LogEventParams defines parameters for LogEvent.
+type LogEventParams struct {
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // LogReadingParams defines parameters for LogReading.
 type LogReadingParams struct {
 	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
@@ -641,6 +650,9 @@ type PlanTransferJSONRequestBody = TransferRequest
 
 // ChangeTransferJSONRequestBody defines body for ChangeTransfer for application/json ContentType.
 type ChangeTransferJSONRequestBody = TransferChange
+
+// LogEventJSONRequestBody defines body for LogEvent for application/json ContentType.
+type LogEventJSONRequestBody = TransferEvent
 
 // LogReadingJSONRequestBody defines body for LogReading for application/json ContentType.
 type LogReadingJSONRequestBody = TransferReading
@@ -740,6 +752,12 @@ type ServerInterface interface {
 	// GetTransferChart Picture of a saved transfer
 	// (GET /v1/transfers/{id}/chart)
 	GetTransferChart(ctx echo.Context, id TransferID) error
+	// LogEvent Report what happened, and get the one thing to do first
+	// (POST /v1/transfers/{id}/events)
+	LogEvent(ctx echo.Context, id TransferID, params LogEventParams) error
+	// GetTransferNow What to do now, in three lines
+	// (GET /v1/transfers/{id}/now)
+	GetTransferNow(ctx echo.Context, id TransferID) error
 	// LogReading Log what was read and seen, and have the plan corrected
 	// (POST /v1/transfers/{id}/readings)
 	LogReading(ctx echo.Context, id TransferID, params LogReadingParams) error
@@ -1726,6 +1744,58 @@ func (w *ServerInterfaceWrapper) GetTransferChart(ctx echo.Context) error {
 	return err
 }
 
+// LogEvent converts echo context to params.
+func (w *ServerInterfaceWrapper) LogEvent(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params LogEventParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.LogEvent(ctx, id, params)
+	return err
+}
+
+// GetTransferNow converts echo context to params.
+func (w *ServerInterfaceWrapper) GetTransferNow(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetTransferNow(ctx, id)
+	return err
+}
+
 // LogReading converts echo context to params.
 func (w *ServerInterfaceWrapper) LogReading(ctx echo.Context) error {
 	var err error
@@ -1947,6 +2017,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PATCH(options.BaseURL+"/v1/transfers/:id", wrapper.ChangeTransfer, options.OperationMiddlewares["changeTransfer"]...)
 	router.GET(options.BaseURL+"/v1/transfers/:id/calendar", wrapper.GetTransferCalendar, options.OperationMiddlewares["getTransferCalendar"]...)
 	router.GET(options.BaseURL+"/v1/transfers/:id/chart", wrapper.GetTransferChart, options.OperationMiddlewares["getTransferChart"]...)
+	router.POST(options.BaseURL+"/v1/transfers/:id/events", wrapper.LogEvent, options.OperationMiddlewares["logEvent"]...)
+	router.GET(options.BaseURL+"/v1/transfers/:id/now", wrapper.GetTransferNow, options.OperationMiddlewares["getTransferNow"]...)
 	router.POST(options.BaseURL+"/v1/transfers/:id/readings", wrapper.LogReading, options.OperationMiddlewares["logReading"]...)
 	router.GET(options.BaseURL+"/v1/transfers/plan", wrapper.GetTransferPlan, options.OperationMiddlewares["getTransferPlan"]...)
 	router.POST(options.BaseURL+"/v1/transfers/plan", wrapper.PlanTransfer, options.OperationMiddlewares["planTransfer"]...)

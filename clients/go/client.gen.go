@@ -78,28 +78,34 @@ func (e Condition) Valid() bool {
 
 // Defines values for CourseVerdict.
 const (
-	Arrived   CourseVerdict = "arrived"
-	Corrected CourseVerdict = "corrected"
-	NoWayOn   CourseVerdict = "no_way_on"
-	NotBegun  CourseVerdict = "not_begun"
-	OnCourse  CourseVerdict = "on_course"
-	Stopped   CourseVerdict = "stopped"
+	CourseVerdictArrived   CourseVerdict = "arrived"
+	CourseVerdictCorrected CourseVerdict = "corrected"
+	CourseVerdictEnded     CourseVerdict = "ended"
+	CourseVerdictNoWayOn   CourseVerdict = "no_way_on"
+	CourseVerdictNotBegun  CourseVerdict = "not_begun"
+	CourseVerdictOnCourse  CourseVerdict = "on_course"
+	CourseVerdictPaused    CourseVerdict = "paused"
+	CourseVerdictStopped   CourseVerdict = "stopped"
 )
 
 // Valid indicates whether the value is a known member of the CourseVerdict enum.
 func (e CourseVerdict) Valid() bool {
 	switch e {
-	case Arrived:
+	case CourseVerdictArrived:
 		return true
-	case Corrected:
+	case CourseVerdictCorrected:
 		return true
-	case NoWayOn:
+	case CourseVerdictEnded:
 		return true
-	case NotBegun:
+	case CourseVerdictNoWayOn:
 		return true
-	case OnCourse:
+	case CourseVerdictNotBegun:
 		return true
-	case Stopped:
+	case CourseVerdictOnCourse:
+		return true
+	case CourseVerdictPaused:
+		return true
+	case CourseVerdictStopped:
 		return true
 	default:
 		return false
@@ -640,6 +646,75 @@ func (e SpeciesSort) Valid() bool {
 	}
 }
 
+// Defines values for TransferEventKind.
+const (
+	AnimalsLookWrong TransferEventKind = "animals_look_wrong"
+	ClampTouched     TransferEventKind = "clamp_touched"
+	Late             TransferEventKind = "late"
+	PowerBack        TransferEventKind = "power_back"
+	PowerOff         TransferEventKind = "power_off"
+	Refilled         TransferEventKind = "refilled"
+	Stop             TransferEventKind = "stop"
+)
+
+// Valid indicates whether the value is a known member of the TransferEventKind enum.
+func (e TransferEventKind) Valid() bool {
+	switch e {
+	case AnimalsLookWrong:
+		return true
+	case ClampTouched:
+		return true
+	case Late:
+		return true
+	case PowerBack:
+		return true
+	case PowerOff:
+		return true
+	case Refilled:
+		return true
+	case Stop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TransferNowVerdict.
+const (
+	TransferNowVerdictArrived   TransferNowVerdict = "arrived"
+	TransferNowVerdictCorrected TransferNowVerdict = "corrected"
+	TransferNowVerdictEnded     TransferNowVerdict = "ended"
+	TransferNowVerdictNoWayOn   TransferNowVerdict = "no_way_on"
+	TransferNowVerdictNotBegun  TransferNowVerdict = "not_begun"
+	TransferNowVerdictOnCourse  TransferNowVerdict = "on_course"
+	TransferNowVerdictPaused    TransferNowVerdict = "paused"
+	TransferNowVerdictStopped   TransferNowVerdict = "stopped"
+)
+
+// Valid indicates whether the value is a known member of the TransferNowVerdict enum.
+func (e TransferNowVerdict) Valid() bool {
+	switch e {
+	case TransferNowVerdictArrived:
+		return true
+	case TransferNowVerdictCorrected:
+		return true
+	case TransferNowVerdictEnded:
+		return true
+	case TransferNowVerdictNoWayOn:
+		return true
+	case TransferNowVerdictNotBegun:
+		return true
+	case TransferNowVerdictOnCourse:
+		return true
+	case TransferNowVerdictPaused:
+		return true
+	case TransferNowVerdictStopped:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for TransferRoute.
 const (
 	Auto     TransferRoute = "auto"
@@ -856,6 +931,24 @@ const (
 func (e Lang) Valid() bool {
 	switch e {
 	case LangEn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for NowFormat.
+const (
+	NowFormatJson NowFormat = "json"
+	NowFormatText NowFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the NowFormat enum.
+func (e NowFormat) Valid() bool {
+	switch e {
+	case NowFormatJson:
+		return true
+	case NowFormatText:
 		return true
 	default:
 		return false
@@ -2782,6 +2875,165 @@ func (e GetTransferChartParamsDecimal) Valid() bool {
 	}
 }
 
+// Defines values for LogEventParamsFormat.
+const (
+	LogEventParamsFormatCsv  LogEventParamsFormat = "csv"
+	LogEventParamsFormatJson LogEventParamsFormat = "json"
+	LogEventParamsFormatText LogEventParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the LogEventParamsFormat enum.
+func (e LogEventParamsFormat) Valid() bool {
+	switch e {
+	case LogEventParamsFormatCsv:
+		return true
+	case LogEventParamsFormatJson:
+		return true
+	case LogEventParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogEventParamsUnits.
+const (
+	LogEventParamsUnitsMetric LogEventParamsUnits = "metric"
+	LogEventParamsUnitsUs     LogEventParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the LogEventParamsUnits enum.
+func (e LogEventParamsUnits) Valid() bool {
+	switch e {
+	case LogEventParamsUnitsMetric:
+		return true
+	case LogEventParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogEventParamsLang.
+const (
+	LogEventParamsLangEn LogEventParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the LogEventParamsLang enum.
+func (e LogEventParamsLang) Valid() bool {
+	switch e {
+	case LogEventParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogEventParamsDecimal.
+const (
+	LogEventParamsDecimalComma LogEventParamsDecimal = "comma"
+	LogEventParamsDecimalPoint LogEventParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the LogEventParamsDecimal enum.
+func (e LogEventParamsDecimal) Valid() bool {
+	switch e {
+	case LogEventParamsDecimalComma:
+		return true
+	case LogEventParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogEventParamsSep.
+const (
+	LogEventParamsSepComma     LogEventParamsSep = "comma"
+	LogEventParamsSepSemicolon LogEventParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the LogEventParamsSep enum.
+func (e LogEventParamsSep) Valid() bool {
+	switch e {
+	case LogEventParamsSepComma:
+		return true
+	case LogEventParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferNowParamsFormat.
+const (
+	GetTransferNowParamsFormatJson GetTransferNowParamsFormat = "json"
+	GetTransferNowParamsFormatText GetTransferNowParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferNowParamsFormat enum.
+func (e GetTransferNowParamsFormat) Valid() bool {
+	switch e {
+	case GetTransferNowParamsFormatJson:
+		return true
+	case GetTransferNowParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferNowParamsUnits.
+const (
+	GetTransferNowParamsUnitsMetric GetTransferNowParamsUnits = "metric"
+	GetTransferNowParamsUnitsUs     GetTransferNowParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferNowParamsUnits enum.
+func (e GetTransferNowParamsUnits) Valid() bool {
+	switch e {
+	case GetTransferNowParamsUnitsMetric:
+		return true
+	case GetTransferNowParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferNowParamsLang.
+const (
+	GetTransferNowParamsLangEn GetTransferNowParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferNowParamsLang enum.
+func (e GetTransferNowParamsLang) Valid() bool {
+	switch e {
+	case GetTransferNowParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferNowParamsDecimal.
+const (
+	GetTransferNowParamsDecimalComma GetTransferNowParamsDecimal = "comma"
+	GetTransferNowParamsDecimalPoint GetTransferNowParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferNowParamsDecimal enum.
+func (e GetTransferNowParamsDecimal) Valid() bool {
+	switch e {
+	case GetTransferNowParamsDecimalComma:
+		return true
+	case GetTransferNowParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for LogReadingParamsFormat.
 const (
 	LogReadingParamsFormatCsv  LogReadingParamsFormat = "csv"
@@ -3849,16 +4101,27 @@ type Course struct {
 	// StepBack Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
 	StepBack *StepBack `json:"step_back,omitempty"`
 
+	// Then What to do after it, in this order.
+	Then *Notes `json:"then,omitempty"`
+
 	// Time Of the latest entry, from the first drop.
-	Time    *Duration     `json:"time,omitempty"`
+	Time *Duration `json:"time,omitempty"`
+
+	// Verdict paused: the clamp is closed until something is read. ended: finished.
 	Verdict CourseVerdict `json:"verdict"`
 
 	// Volume Volume, L.
 	Volume   *Volume `json:"volume,omitempty"`
 	Warnings Notes   `json:"warnings"`
+
+	// WayOn How to go on after a stop.
+	WayOn *WayOn `json:"way_on,omitempty"`
+
+	// Why Why that is to be done, the most important first.
+	Why *Notes `json:"why,omitempty"`
 }
 
-// CourseVerdict defines model for Course.Verdict.
+// CourseVerdict paused: the clamp is closed until something is read. ended: finished.
 type CourseVerdict string
 
 // CurvePoint The water at one time.
@@ -4754,7 +5017,7 @@ type SavedTransferAnswer struct {
 	// Key Changes the transfer; told once, when it is saved.
 	Key *string `json:"key,omitempty"`
 
-	// Log What was read and seen, as it was sent.
+	// Log What was read, seen and reported, as it was sent.
 	Log []TransferReading `json:"log"`
 
 	// Methods Formulas used, as keys of /v1/methods.
@@ -5399,6 +5662,43 @@ type TransferContainer struct {
 	Width *LengthText `json:"width,omitempty"`
 }
 
+// TransferEvent What happened, and whatever was read and seen with it. Only `event` is needed.
+type TransferEvent struct {
+	// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+	Behaviour *Behaviour `json:"behaviour,omitempty"`
+
+	// Drops That were counted.
+	Drops *int `json:"drops,omitempty"`
+
+	// DropsIn The time they were counted in.
+	DropsIn *DurationText `json:"drops_in,omitempty"`
+
+	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+	Event TransferEventKind `json:"event"`
+
+	// Instrument It was read with; that of the plan if not given.
+	Instrument *TransferInstrument `json:"instrument,omitempty"`
+
+	// Level Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+	Level *LengthText `json:"level,omitempty"`
+	Note  *string     `json:"note,omitempty"`
+
+	// Salinity In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+	Salinity *ReadingText `json:"salinity,omitempty"`
+
+	// Temperature Of the water in the container.
+	Temperature *TemperatureText `json:"temperature,omitempty"`
+
+	// Time When; now if not given.
+	Time *StartText `json:"time,omitempty"`
+
+	// Volume Of water in the container; 3 % is taken as its uncertainty.
+	Volume *VolumeText `json:"volume,omitempty"`
+}
+
+// TransferEventKind What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+type TransferEventKind string
+
 // TransferHoldingTanks Tanks of one size, each with a filter of its own, that the keeper can set up.
 type TransferHoldingTanks struct {
 	// Count How many there are; as many as the way takes if not given.
@@ -5519,6 +5819,42 @@ type TransferLine struct {
 	TipDiameter *LengthText `json:"tip_diameter,omitempty"`
 }
 
+// TransferNow What to do now.
+type TransferNow struct {
+	// Act The one thing to do.
+	Act Note   `json:"act"`
+	Id  string `json:"id"`
+
+	// Inputs The request after defaults, as strings that can be sent again.
+	Inputs Inputs `json:"inputs"`
+
+	// LastEntryAt When something was logged last.
+	LastEntryAt *time.Time `json:"last_entry_at,omitempty"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+	Model   Model      `json:"model"`
+
+	// Next What comes next, and when.
+	Next Note `json:"next"`
+
+	// NextAt When that is; absent where nothing is planned.
+	NextAt *time.Time `json:"next_at,omitempty"`
+
+	// Summary The answer in a few short lines, in both unit families.
+	Summary Summary `json:"summary"`
+
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames   `json:"understood,omitempty"`
+	Verdict    TransferNowVerdict `json:"verdict"`
+
+	// Why Something to tell a person; programs read the code.
+	Why Note `json:"why"`
+}
+
+// TransferNowVerdict defines model for TransferNow.Verdict.
+type TransferNowVerdict string
+
 // TransferReading What was read and seen at one visit. What is left out was not looked at.
 type TransferReading struct {
 	// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
@@ -5529,6 +5865,9 @@ type TransferReading struct {
 
 	// DropsIn The time they were counted in.
 	DropsIn *DurationText `json:"drops_in,omitempty"`
+
+	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+	Event *TransferEventKind `json:"event,omitempty"`
 
 	// Instrument It was read with; that of the plan if not given.
 	Instrument *TransferInstrument `json:"instrument,omitempty"`
@@ -5855,6 +6194,15 @@ type WaterChangeAnswer struct {
 // WaterChangeAnswerMode exchange: how much reaches the target; weekly: what the new water must hold; outcome: what this change makes.
 type WaterChangeAnswerMode string
 
+// WayOn How to go on after a stop.
+type WayOn struct {
+	// Advice Something to tell a person; programs read the code.
+	Advice Note `json:"advice"`
+
+	// Earliest From the first drop: not before they have rested.
+	Earliest Duration `json:"earliest"`
+}
+
 // Zone Zone of the Venice system (1958).
 type Zone string
 
@@ -5883,6 +6231,9 @@ type IfMatch = string
 
 // Lang defines model for Lang.
 type Lang string
+
+// NowFormat defines model for NowFormat.
+type NowFormat string
 
 // PlanFormat defines model for PlanFormat.
 type PlanFormat string
@@ -7176,6 +7527,75 @@ type GetTransferChartParamsLang string
 // GetTransferChartParamsDecimal defines parameters for GetTransferChart.
 type GetTransferChartParamsDecimal string
 
+// LogEventParams defines parameters for LogEvent.
+type LogEventParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *LogEventParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *LogEventParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *LogEventParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *LogEventParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *LogEventParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
+
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// LogEventParamsFormat defines parameters for LogEvent.
+type LogEventParamsFormat string
+
+// LogEventParamsUnits defines parameters for LogEvent.
+type LogEventParamsUnits string
+
+// LogEventParamsLang defines parameters for LogEvent.
+type LogEventParamsLang string
+
+// LogEventParamsDecimal defines parameters for LogEvent.
+type LogEventParamsDecimal string
+
+// LogEventParamsSep defines parameters for LogEvent.
+type LogEventParamsSep string
+
+// GetTransferNowParams defines parameters for GetTransferNow.
+type GetTransferNowParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *GetTransferNowParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *GetTransferNowParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *GetTransferNowParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *GetTransferNowParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
+}
+
+// GetTransferNowParamsFormat defines parameters for GetTransferNow.
+type GetTransferNowParamsFormat string
+
+// GetTransferNowParamsUnits defines parameters for GetTransferNow.
+type GetTransferNowParamsUnits string
+
+// GetTransferNowParamsLang defines parameters for GetTransferNow.
+type GetTransferNowParamsLang string
+
+// GetTransferNowParamsDecimal defines parameters for GetTransferNow.
+type GetTransferNowParamsDecimal string
+
 // LogReadingParams defines parameters for LogReading.
 type LogReadingParams struct {
 	// Format Form of the answer; beats the Accept header.
@@ -7310,6 +7730,9 @@ type PlanTransferJSONRequestBody = TransferRequest
 
 // ChangeTransferJSONRequestBody defines body for ChangeTransfer for application/json ContentType.
 type ChangeTransferJSONRequestBody = TransferChange
+
+// LogEventJSONRequestBody defines body for LogEvent for application/json ContentType.
+type LogEventJSONRequestBody = TransferEvent
 
 // LogReadingJSONRequestBody defines body for LogReading for application/json ContentType.
 type LogReadingJSONRequestBody = TransferReading
@@ -7774,13 +8197,61 @@ type ClientInterface interface {
 	// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
 	GetTransferChart(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// LogEventWithBody Report what happened, and get the one thing to do first
+	//
+	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+	// the power fails or is back, you come late, somebody touched the clamp, or the container or
+	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	//
+	// A report is never refused for anything else in it: what cannot be used is left out and
+	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+	// as for a reading. No plan is computed for it.
+	//
+	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+	// from that time, whatever is read later. The way on is a new plan once they have
+	// rested; `course.way_on` says when.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+	LogEventWithBody(ctx context.Context, id TransferID, params *LogEventParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// LogEvent Report what happened, and get the one thing to do first
+	//
+	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+	// the power fails or is back, you come late, somebody touched the clamp, or the container or
+	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	//
+	// A report is never refused for anything else in it: what cannot be used is left out and
+	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+	// as for a reading. No plan is computed for it.
+	//
+	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+	// from that time, whatever is read later. The way on is a new plan once they have
+	// rested; `course.way_on` says when.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+	LogEvent(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// GetTransferNow What to do now, in three lines
+	//
+	// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
+	// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
+	// look is overdue it says so.
+	//
+	// Corresponds with GET /v1/transfers/{id}/now (the `GetTransferNow` operationId).
+	GetTransferNow(ctx context.Context, id TransferID, params *GetTransferNowParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// LogReadingWithBody Log what was read and seen, and have the plan corrected
 	//
 	// Weighs the reading with all before it: how fast the drip really runs, where the
 	// container is, and what to do now. A reading that cannot be right is told and left out. If
 	// the drip is off the rest is planned anew from where the container is; that plan is then
 	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back. A transfer holds 200 readings.
+	// back, and is never refused for anything else in it. Readings may come in any order, as from
+	// a phone that was offline. A transfer holds 10000 entries.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -7793,7 +8264,8 @@ type ClientInterface interface {
 	// container is, and what to do now. A reading that cannot be right is told and left out. If
 	// the drip is off the rest is planned anew from where the container is; that plan is then
 	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back. A transfer holds 200 readings.
+	// back, and is never refused for anything else in it. Readings may come in any order, as from
+	// a phone that was offline. A transfer holds 10000 entries.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -8482,13 +8954,91 @@ func (c *Client) GetTransferChart(ctx context.Context, id TransferID, params *Ge
 	return c.Client.Do(req)
 }
 
+// LogEventWithBody Report what happened, and get the one thing to do first
+//
+// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+// the power fails or is back, you come late, somebody touched the clamp, or the container or
+// the jug was filled up. The answer says in `course.now` the one thing to do first.
+//
+// A report is never refused for anything else in it: what cannot be used is left out and
+// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+// as for a reading. No plan is computed for it.
+//
+// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+// from that time, whatever is read later. The way on is a new plan once they have
+// rested; `course.way_on` says when.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+func (c *Client) LogEventWithBody(ctx context.Context, id TransferID, params *LogEventParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewLogEventRequestWithBody(c.Server, id, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// LogEvent Report what happened, and get the one thing to do first
+//
+// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+// the power fails or is back, you come late, somebody touched the clamp, or the container or
+// the jug was filled up. The answer says in `course.now` the one thing to do first.
+//
+// A report is never refused for anything else in it: what cannot be used is left out and
+// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+// as for a reading. No plan is computed for it.
+//
+// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+// from that time, whatever is read later. The way on is a new plan once they have
+// rested; `course.way_on` says when.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+func (c *Client) LogEvent(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewLogEventRequest(c.Server, id, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// GetTransferNow What to do now, in three lines
+//
+// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
+// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
+// look is overdue it says so.
+//
+// Corresponds with GET /v1/transfers/{id}/now (the `GetTransferNow` operationId).
+func (c *Client) GetTransferNow(ctx context.Context, id TransferID, params *GetTransferNowParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewGetTransferNowRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // LogReadingWithBody Log what was read and seen, and have the plan corrected
 //
 // Weighs the reading with all before it: how fast the drip really runs, where the
 // container is, and what to do now. A reading that cannot be right is told and left out. If
 // the drip is off the rest is planned anew from where the container is; that plan is then
 // in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back. A transfer holds 200 readings.
+// back, and is never refused for anything else in it. Readings may come in any order, as from
+// a phone that was offline. A transfer holds 10000 entries.
 //
 // Takes any type of body and a specified content type.
 //
@@ -8511,7 +9061,8 @@ func (c *Client) LogReadingWithBody(ctx context.Context, id TransferID, params *
 // container is, and what to do now. A reading that cannot be right is told and left out. If
 // the drip is off the rest is planned anew from where the container is; that plan is then
 // in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back. A transfer holds 200 readings.
+// back, and is never refused for anything else in it. Readings may come in any order, as from
+// a phone that was offline. A transfer holds 10000 entries.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -13156,6 +13707,264 @@ func NewGetTransferChartRequest(server string, id TransferID, params *GetTransfe
 	return req, nil
 }
 
+// NewLogEventRequest calls the generic LogEvent builder with application/json body
+func NewLogEventRequest(server string, id TransferID, params *LogEventParams, body LogEventJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewLogEventRequestWithBody(server, id, params, "application/json", bodyReader)
+}
+
+// NewLogEventRequestWithBody constructs an http.Request for the LogEvent method, with any body, and a specified content type
+func NewLogEventRequestWithBody(server string, id TransferID, params *LogEventParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/events", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Again != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IdempotencyKey != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewGetTransferNowRequest constructs an http.Request for the GetTransferNow method
+func NewGetTransferNowRequest(server string, id TransferID, params *GetTransferNowParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/now", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Again != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
 // NewLogReadingRequest calls the generic LogReading builder with application/json body
 func NewLogReadingRequest(server string, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody) (*http.Request, error) {
 	var bodyReader io.Reader
@@ -14017,13 +14826,63 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
 	GetTransferChartWithResponse(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*GetTransferChartResponse, error)
 
+	// LogEventWithBodyWithResponse Report what happened, and get the one thing to do first
+	//
+	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+	// the power fails or is back, you come late, somebody touched the clamp, or the container or
+	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	//
+	// A report is never refused for anything else in it: what cannot be used is left out and
+	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+	// as for a reading. No plan is computed for it.
+	//
+	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+	// from that time, whatever is read later. The way on is a new plan once they have
+	// rested; `course.way_on` says when.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+	LogEventWithBodyWithResponse(ctx context.Context, id TransferID, params *LogEventParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*LogEventResponse, error)
+
+	// LogEventWithResponse Report what happened, and get the one thing to do first
+	//
+	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+	// the power fails or is back, you come late, somebody touched the clamp, or the container or
+	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	//
+	// A report is never refused for anything else in it: what cannot be used is left out and
+	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+	// as for a reading. No plan is computed for it.
+	//
+	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+	// from that time, whatever is read later. The way on is a new plan once they have
+	// rested; `course.way_on` says when.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+	LogEventWithResponse(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*LogEventResponse, error)
+
+	// GetTransferNowWithResponse What to do now, in three lines
+	//
+	// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
+	// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
+	// look is overdue it says so.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/transfers/{id}/now (the `GetTransferNow` operationId).
+	GetTransferNowWithResponse(ctx context.Context, id TransferID, params *GetTransferNowParams, reqEditors ...RequestEditorFn) (*GetTransferNowResponse, error)
+
 	// LogReadingWithBodyWithResponse Log what was read and seen, and have the plan corrected
 	//
 	// Weighs the reading with all before it: how fast the drip really runs, where the
 	// container is, and what to do now. A reading that cannot be right is told and left out. If
 	// the drip is off the rest is planned anew from where the container is; that plan is then
 	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back. A transfer holds 200 readings.
+	// back, and is never refused for anything else in it. Readings may come in any order, as from
+	// a phone that was offline. A transfer holds 10000 entries.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -14036,7 +14895,8 @@ type ClientWithResponsesInterface interface {
 	// container is, and what to do now. A reading that cannot be right is told and left out. If
 	// the drip is off the rest is planned anew from where the container is; that plan is then
 	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back. A transfer holds 200 readings.
+	// back, and is never refused for anything else in it. Readings may come in any order, as from
+	// a phone that was offline. A transfer holds 10000 entries.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -15678,6 +16538,110 @@ func (r GetTransferChartResponse) ContentType() string {
 	return ""
 }
 
+// LogEventResponse201Headers the declared response headers of an HTTP 201 response for LogEvent
+type LogEventResponse201Headers struct {
+	ETag     *string
+	Location *string
+}
+
+type LogEventResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON201 the response for an HTTP 201 `application/json` response
+	JSON201 *SavedTransferAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers201 the parsed response headers for an HTTP 201 response
+	Headers201 *LogEventResponse201Headers
+}
+
+// GetJSON201 returns the response for an HTTP 201 `application/json` response
+func (r LogEventResponse) GetJSON201() *SavedTransferAnswer {
+	return r.JSON201
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r LogEventResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r LogEventResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r LogEventResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r LogEventResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r LogEventResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type GetTransferNowResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *TransferNow
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r GetTransferNowResponse) GetJSON200() *TransferNow {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r GetTransferNowResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r GetTransferNowResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r GetTransferNowResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r GetTransferNowResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r GetTransferNowResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 // LogReadingResponse201Headers the declared response headers of an HTTP 201 response for LogReading
 type LogReadingResponse201Headers struct {
 	ETag     *string
@@ -16384,13 +17348,81 @@ func (c *ClientWithResponses) GetTransferChartWithResponse(ctx context.Context, 
 	return ParseGetTransferChartResponse(rsp)
 }
 
+// LogEventWithBodyWithResponse Report what happened, and get the one thing to do first
+//
+// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+// the power fails or is back, you come late, somebody touched the clamp, or the container or
+// the jug was filled up. The answer says in `course.now` the one thing to do first.
+//
+// A report is never refused for anything else in it: what cannot be used is left out and
+// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+// as for a reading. No plan is computed for it.
+//
+// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+// from that time, whatever is read later. The way on is a new plan once they have
+// rested; `course.way_on` says when.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+func (c *ClientWithResponses) LogEventWithBodyWithResponse(ctx context.Context, id TransferID, params *LogEventParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*LogEventResponse, error) {
+	rsp, err := c.LogEventWithBody(ctx, id, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseLogEventResponse(rsp)
+}
+
+// LogEventWithResponse Report what happened, and get the one thing to do first
+//
+// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+// the power fails or is back, you come late, somebody touched the clamp, or the container or
+// the jug was filled up. The answer says in `course.now` the one thing to do first.
+//
+// A report is never refused for anything else in it: what cannot be used is left out and
+// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+// as for a reading. No plan is computed for it.
+//
+// After a stop, after animals look wrong and after the power failed, the drip counts as closed
+// from that time, whatever is read later. The way on is a new plan once they have
+// rested; `course.way_on` says when.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
+func (c *ClientWithResponses) LogEventWithResponse(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*LogEventResponse, error) {
+	rsp, err := c.LogEvent(ctx, id, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseLogEventResponse(rsp)
+}
+
+// GetTransferNowWithResponse What to do now, in three lines
+//
+// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
+// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
+// look is overdue it says so.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/transfers/{id}/now (the `GetTransferNow` operationId).
+func (c *ClientWithResponses) GetTransferNowWithResponse(ctx context.Context, id TransferID, params *GetTransferNowParams, reqEditors ...RequestEditorFn) (*GetTransferNowResponse, error) {
+	rsp, err := c.GetTransferNow(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseGetTransferNowResponse(rsp)
+}
+
 // LogReadingWithBodyWithResponse Log what was read and seen, and have the plan corrected
 //
 // Weighs the reading with all before it: how fast the drip really runs, where the
 // container is, and what to do now. A reading that cannot be right is told and left out. If
 // the drip is off the rest is planned anew from where the container is; that plan is then
 // in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back. A transfer holds 200 readings.
+// back, and is never refused for anything else in it. Readings may come in any order, as from
+// a phone that was offline. A transfer holds 10000 entries.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -16409,7 +17441,8 @@ func (c *ClientWithResponses) LogReadingWithBodyWithResponse(ctx context.Context
 // container is, and what to do now. A reading that cannot be right is told and left out. If
 // the drip is off the rest is planned anew from where the container is; that plan is then
 // in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back. A transfer holds 200 readings.
+// back, and is never refused for anything else in it. Readings may come in any order, as from
+// a phone that was offline. A transfer holds 10000 entries.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -17883,6 +18916,104 @@ func ParseGetTransferChartResponse(rsp *http.Response) (*GetTransferChartRespons
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseLogEventResponse parses an HTTP response from a LogEventWithResponse call
+func ParseLogEventResponse(rsp *http.Response) (*LogEventResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &LogEventResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 201:
+		var dest SavedTransferAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON201 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 201:
+	// Content-type (text/plain) unsupported
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 201:
+		var headers LogEventResponse201Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		if values := rsp.Header.Values("Location"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Location", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.Location = &value
+		}
+		response.Headers201 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseGetTransferNowResponse parses an HTTP response from a GetTransferNowWithResponse call
+func ParseGetTransferNowResponse(rsp *http.Response) (*GetTransferNowResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &GetTransferNowResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest TransferNow
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 200:
+	// Content-type (text/plain) unsupported
+
+	case true:
+		// Content-type (text/plain) unsupported
+
 	}
 
 	return response, nil

@@ -696,7 +696,8 @@ class Course(TypedDict):
     now: Note
     # Every number of the log, and what it should have been.
     readings: list[JudgedReading]
-    verdict: Literal["not_begun", "on_course", "corrected", "arrived", "stopped", "no_way_on"]
+    # paused: the clamp is closed until something is read. ended: finished.
+    verdict: Literal["not_begun", "on_course", "corrected", "arrived", "stopped", "no_way_on", "paused", "ended"]
     warnings: Notes
     # That really ran; as told where nobody counted.
     drip: NotRequired[DripRate]
@@ -719,10 +720,16 @@ class Course(TypedDict):
     # Half a step towards the water the animals came from: half of what a step may be, in the
     # stricter direction.
     step_back: NotRequired[StepBack]
+    # What to do after it, in this order.
+    then: NotRequired[Notes]
     # Of the latest entry, from the first drop.
     time: NotRequired[Duration]
     # Volume, L.
     volume: NotRequired[Volume]
+    # How to go on after a stop.
+    way_on: NotRequired[WayOn]
+    # Why that is to be done, the most important first.
+    why: NotRequired[Notes]
 
 
 class CurvePoint(TypedDict):
@@ -1448,7 +1455,7 @@ class SavedTransferAnswer(TypedDict):
     id: str
     # The request after defaults, as strings that can be sent again.
     inputs: Inputs
-    # What was read and seen, as it was sent.
+    # What was read, seen and reported, as it was sent.
     log: list[TransferReading]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
@@ -1968,6 +1975,42 @@ class TransferContainer(TypedDict):
     width: NotRequired[LengthText]
 
 
+class TransferEvent(TypedDict):
+    """What happened, and whatever was read and seen with it. Only `event` is needed."""
+
+    # What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of
+    # distress. late: you come after the time of a visit. clamp_touched: the drip was set or
+    # moved by hand. refilled: the jug or the container was filled up.
+    event: TransferEventKind
+    # How the animals are. All but ok are signs of distress and stop the plan; not feeding is
+    # one 24 h after the release.
+    behaviour: NotRequired[Behaviour]
+    # That were counted.
+    drops: NotRequired[int]
+    # The time they were counted in.
+    drops_in: NotRequired[DurationText]
+    # It was read with; that of the plan if not given.
+    instrument: NotRequired[TransferInstrument]
+    # Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm
+    # is taken as its uncertainty.
+    level: NotRequired[LengthText]
+    note: NotRequired[str]
+    # In the container, on any measure. Give its uncertainty if you know it; else that of the
+    # instrument is taken.
+    salinity: NotRequired[ReadingText]
+    # Of the water in the container.
+    temperature: NotRequired[TemperatureText]
+    # When; now if not given.
+    time: NotRequired[StartText]
+    # Of water in the container; 3 % is taken as its uncertainty.
+    volume: NotRequired[VolumeText]
+
+
+# What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress.
+# late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand.
+# refilled: the jug or the container was filled up.
+TransferEventKind: TypeAlias = 'Literal["stop", "animals_look_wrong", "power_off", "power_back", "late", "clamp_touched", "refilled"]'
+
 class TransferHoldingTanks(TypedDict):
     """Tanks of one size, each with a filter of its own, that the keeper can set up."""
 
@@ -2067,6 +2110,32 @@ class TransferLine(TypedDict):
     tip_diameter: NotRequired[LengthText]
 
 
+class TransferNow(TypedDict):
+    """What to do now."""
+
+    # The one thing to do.
+    act: Note
+    id: str
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # What comes next, and when.
+    next: Note
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    verdict: Literal["not_begun", "on_course", "corrected", "arrived", "stopped", "no_way_on", "paused", "ended"]
+    # Something to tell a person; programs read the code.
+    why: Note
+    # When something was logged last.
+    last_entry_at: NotRequired[str]
+    # When that is; absent where nothing is planned.
+    next_at: NotRequired[str]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
+
+
 class TransferReading(TypedDict):
     """What was read and seen at one visit. What is left out was not looked at."""
 
@@ -2077,6 +2146,10 @@ class TransferReading(TypedDict):
     drops: NotRequired[int]
     # The time they were counted in.
     drops_in: NotRequired[DurationText]
+    # What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of
+    # distress. late: you come after the time of a visit. clamp_touched: the drip was set or
+    # moved by hand. refilled: the jug or the container was filled up.
+    event: NotRequired[TransferEventKind]
     # It was read with; that of the plan if not given.
     instrument: NotRequired[TransferInstrument]
     # Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm
@@ -2322,6 +2395,15 @@ class WaterChangeAnswer(TypedDict):
     source_water: NotRequired[Volume]
 
 
+class WayOn(TypedDict):
+    """How to go on after a stop."""
+
+    # Something to tell a person; programs read the code.
+    advice: Note
+    # From the first drop: not before they have rested.
+    earliest: Duration
+
+
 # Zone of the Venice system (1958).
 Zone: TypeAlias = 'Literal["limnetic", "oligohaline_beta", "oligohaline_alpha", "mesohaline_beta", "mesohaline_alpha", "polyhaline", "euhaline", "hyperhaline"]'
 
@@ -2344,49 +2426,53 @@ class Operation(NamedTuple):
 
 OPERATIONS = {
     "get_conversion": Operation(
-        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What one reading means on every other measure"),
+        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What one reading means on every other measure"),
     "convert_readings": Operation(
-        "POST", "/v1/conversions", ("units", "lang", "decimal", "format", "sep", "again",), {}, "application/json", "Many readings at once"),
+        "POST", "/v1/conversions", ("units", "lang", "decimal", "again", "format", "sep",), {}, "application/json", "Many readings at once"),
     "get_calibration": Operation(
-        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "What a known standard tells about an instrument"),
+        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "What a known standard tells about an instrument"),
     "list_methods": Operation(
-        "GET", "/v1/methods", ("units", "lang", "decimal", "format", "sep", "again",), {}, "", "Every formula in use"),
+        "GET", "/v1/methods", ("units", "lang", "decimal", "again", "format", "sep",), {}, "", "Every formula in use"),
     "get_blend": Operation(
-        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What several waters give together"),
+        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What several waters give together"),
     "get_salt_mix": Operation(
-        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much salt makes this water"),
+        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "How much salt makes this water"),
     "get_top_off": Operation(
-        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What evaporation did and what to pour in"),
+        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What evaporation did and what to pour in"),
     "get_water_change": Operation(
-        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What a water change does, or must hold"),
+        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What a water change does, or must hold"),
     "list_species": Operation(
-        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Find animals and plants"),
+        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "Find animals and plants"),
     "get_compatibility": Operation(
-        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "The water several species share"),
+        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "The water several species share"),
     "get_species": Operation(
-        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "One species"),
+        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "One species"),
     "get_species_growth": Operation(
-        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "The water of an animal as it grows"),
+        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "The water of an animal as it grows"),
     "save_transfer": Operation(
-        "POST", "/v1/transfers", ("units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
+        "POST", "/v1/transfers", ("units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
-        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
+        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "again", "only", "format", "sep",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
         "DELETE", "/v1/transfers/{id}", ("id",), {"if_match": "If-Match"}, "", "Delete a saved transfer"),
     "get_transfer": Operation(
-        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "A saved transfer as it stands"),
+        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "A saved transfer as it stands"),
     "change_transfer": Operation(
-        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
+        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
     "get_transfer_calendar": Operation(
-        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Visits of a saved transfer as a calendar"),
+        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "Visits of a saved transfer as a calendar"),
     "get_transfer_chart": Operation(
-        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Picture of a saved transfer"),
+        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "Picture of a saved transfer"),
+    "log_event": Operation(
+        "POST", "/v1/transfers/{id}/events", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened, and get the one thing to do first"),
+    "get_transfer_now": Operation(
+        "GET", "/v1/transfers/{id}/now", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "What to do now, in three lines"),
     "log_reading": Operation(
-        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
+        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
     "get_vessel_volume": Operation(
-        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much water a vessel really holds"),
+        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "How much water a vessel really holds"),
 }
 
 
@@ -2453,6 +2539,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure.
 
@@ -2480,6 +2567,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_conversion",
             reading=reading,
@@ -2496,7 +2585,8 @@ class Client:
             stage=stage,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def convert_readings(
         self,
@@ -2505,6 +2595,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> ConversionsAnswer:
         """Many readings at once.
 
@@ -2522,11 +2613,14 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("convert_readings", body,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_calibration(
         self,
@@ -2545,6 +2639,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument.
 
@@ -2569,6 +2664,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_calibration",
             standard=standard,
@@ -2584,7 +2681,8 @@ class Client:
             tds_factor=tds_factor,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def list_methods(
         self,
@@ -2592,6 +2690,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> MethodsAnswer:
         """Every formula in use.
 
@@ -2602,11 +2701,14 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("list_methods",
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_blend(
         self,
@@ -2616,6 +2718,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> BlendAnswer:
         """What several waters give together.
 
@@ -2630,13 +2733,16 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_blend",
             water=water,
             target=target,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_salt_mix(
         self,
@@ -2667,6 +2773,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water.
 
@@ -2702,6 +2809,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_salt_mix",
             target=target,
@@ -2729,7 +2838,8 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_top_off(
         self,
@@ -2745,6 +2855,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in.
 
@@ -2764,6 +2875,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_top_off",
             volume=volume,
@@ -2776,7 +2889,8 @@ class Client:
             temperature=temperature,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_water_change(
         self,
@@ -2794,6 +2908,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold.
 
@@ -2816,6 +2931,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_water_change",
             volume=volume,
@@ -2830,7 +2947,8 @@ class Client:
             product_water_content=product_water_content,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def list_species(
         self,
@@ -2846,6 +2964,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants.
 
@@ -2871,6 +2990,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("list_species",
             q=q,
@@ -2883,7 +3004,8 @@ class Client:
             offset=offset,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_compatibility(
         self,
@@ -2895,6 +3017,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> CompatibilityAnswer:
         """The water several species share.
 
@@ -2912,6 +3035,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_compatibility",
             species=species,
@@ -2920,7 +3045,8 @@ class Client:
             ph=ph,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_species(
         self,
@@ -2929,6 +3055,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SpeciesAnswer:
         """One species.
 
@@ -2939,12 +3066,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_species",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_species_growth(
         self,
@@ -2957,6 +3087,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows.
 
@@ -2976,6 +3107,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_species_growth",
             id=id,
@@ -2985,7 +3118,8 @@ class Client:
             grown_in=grown_in,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def save_transfer(
         self,
@@ -2995,6 +3129,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected.
 
@@ -3013,12 +3148,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("save_transfer", body,
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_transfer_plan(
         self,
@@ -3107,6 +3245,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL.
 
@@ -3219,6 +3358,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_transfer_plan",
             from_salinity=from_salinity,
@@ -3304,7 +3445,8 @@ class Client:
             condition=condition,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def plan_transfer(
         self,
@@ -3313,6 +3455,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan.
 
@@ -3324,11 +3467,14 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("plan_transfer", body,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def delete_transfer(
         self,
@@ -3355,6 +3501,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands.
 
@@ -3366,12 +3513,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_transfer",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def change_transfer(
         self,
@@ -3382,6 +3532,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer.
 
@@ -3395,13 +3546,16 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("change_transfer", body,
             id=id,
             if_match=if_match,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_transfer_calendar(
         self,
@@ -3410,6 +3564,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar.
 
@@ -3421,12 +3576,15 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         self.fetch("get_transfer_calendar",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
     def get_transfer_chart(
         self,
@@ -3435,6 +3593,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> None:
         """Picture of a saved transfer.
 
@@ -3446,30 +3605,38 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         self.fetch("get_transfer_chart",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal)
+            decimal=decimal,
+            again=again)
 
-    def log_reading(
+    def log_event(
         self,
-        body: TransferReading,
+        body: TransferEvent,
         *,
         id: str,
         idempotency_key: Optional[str] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
-        """Log what was read and seen, and have the plan corrected.
+        """Report what happened, and get the one thing to do first.
 
-        Weighs the reading with all before it: how fast the drip really runs, where the
-        container is, and what to do now. A reading that cannot be right is told and left out.
-        If the drip is off the rest is planned anew from where the container is; that plan is
-        then in force, and the answer has it. A sign of distress stops the plan and gives half
-        a step back. A transfer holds 200 readings.
+        For what goes wrong at the container, in one call: stop the drip, the animals look
+        wrong, the power fails or is back, you come late, somebody touched the clamp, or the
+        container or the jug was filled up. The answer says in `course.now` the one thing to do
+        first. A report is never refused for anything else in it: what cannot be used is left
+        out and named in `course.warnings`, also a time that cannot be. Whatever was read can
+        come along, as for a reading. No plan is computed for it. After a stop, after animals
+        look wrong and after the power failed, the drip counts as closed from that time,
+        whatever is read later. The way on is a new plan once they have rested; `course.way_on`
+        says when.
 
         id: The id that was told when the transfer was saved.
         idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
@@ -3481,13 +3648,87 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
+        """
+        return json.loads(self.fetch("log_event", body,
+            id=id,
+            idempotency_key=idempotency_key,
+            units=units,
+            lang=lang,
+            decimal=decimal,
+            again=again))
+
+    def get_transfer_now(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
+    ) -> TransferNow:
+        """What to do now, in three lines.
+
+        The one thing to do, why, and what comes next on the clock of the keeper. As text it
+        has exactly three lines, the first of which stands alone in a chat. It follows the
+        clock of the service: when a look is overdue it says so.
+
+        id: The id that was told when the transfer was saved.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
+        """
+        return json.loads(self.fetch("get_transfer_now",
+            id=id,
+            units=units,
+            lang=lang,
+            decimal=decimal,
+            again=again))
+
+    def log_reading(
+        self,
+        body: TransferReading,
+        *,
+        id: str,
+        idempotency_key: Optional[str] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
+    ) -> SavedTransferAnswer:
+        """Log what was read and seen, and have the plan corrected.
+
+        Weighs the reading with all before it: how fast the drip really runs, where the
+        container is, and what to do now. A reading that cannot be right is told and left out.
+        If the drip is off the rest is planned anew from where the container is; that plan is
+        then in force, and the answer has it. A sign of distress stops the plan and gives half
+        a step back, and is never refused for anything else in it. Readings may come in any
+        order, as from a phone that was offline. A transfer holds 10000 entries.
+
+        id: The id that was told when the transfer was saved.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body it stores nothing twice and gets the same answer; with another body it is
+        refused. The key of a new transfer is given again for one day, until the transfer is
+        first changed, and to a random UUID only: any other text may be another client's by
+        chance.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("log_reading", body,
             id=id,
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def get_vessel_volume(
         self,
@@ -3509,6 +3750,7 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds.
 
@@ -3533,6 +3775,8 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
+        again: Any text, which changes nothing in the answer: a sheet that changes it asks
+        anew.
         """
         return json.loads(self.fetch("get_vessel_volume",
             shape=shape,
@@ -3551,7 +3795,8 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal))
+            decimal=decimal,
+            again=again))
 
     def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:
         """The answer in a few short lines for a person."""

@@ -651,6 +651,45 @@ class Client:
             lang=lang,
             decimal=decimal)
 
+    async def log_event(
+        self,
+        body: TransferEvent,
+        *,
+        id: str,
+        idempotency_key: Optional[str] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
+    ) -> SavedTransferAnswer:
+        """Report what happened, and get the one thing to do first."""
+        return await asyncio.to_thread(
+            self.blocking.log_event, body,
+            id=id,
+            idempotency_key=idempotency_key,
+            units=units,
+            lang=lang,
+            decimal=decimal,
+            again=again)
+
+    async def get_transfer_now(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+        again: Optional[str] = None,
+    ) -> TransferNow:
+        """What to do now, in three lines."""
+        return await asyncio.to_thread(
+            self.blocking.get_transfer_now,
+            id=id,
+            units=units,
+            lang=lang,
+            decimal=decimal,
+            again=again)
+
     async def log_reading(
         self,
         body: TransferReading,

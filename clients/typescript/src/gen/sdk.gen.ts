@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, ClientMeta, Options as Options2, RequestResult, TDataShape } from './client/index.js';
-import type { ChangeTransferData, ChangeTransferErrors, ChangeTransferResponses, ConvertReadingsData, ConvertReadingsErrors, ConvertReadingsResponses, DeleteTransferData, DeleteTransferErrors, DeleteTransferResponses, GetBlendData, GetBlendErrors, GetBlendResponses, GetCalibrationData, GetCalibrationErrors, GetCalibrationResponses, GetCompatibilityData, GetCompatibilityErrors, GetCompatibilityResponses, GetConversionData, GetConversionErrors, GetConversionResponses, GetSaltMixData, GetSaltMixErrors, GetSaltMixResponses, GetSpeciesData, GetSpeciesErrors, GetSpeciesGrowthData, GetSpeciesGrowthErrors, GetSpeciesGrowthResponses, GetSpeciesResponses, GetTopOffData, GetTopOffErrors, GetTopOffResponses, GetTransferCalendarData, GetTransferCalendarErrors, GetTransferCalendarResponses, GetTransferChartData, GetTransferChartErrors, GetTransferChartResponses, GetTransferData, GetTransferErrors, GetTransferPlanData, GetTransferPlanErrors, GetTransferPlanResponses, GetTransferResponses, GetVesselVolumeData, GetVesselVolumeErrors, GetVesselVolumeResponses, GetWaterChangeData, GetWaterChangeErrors, GetWaterChangeResponses, ListMethodsData, ListMethodsErrors, ListMethodsResponses, ListSpeciesData, ListSpeciesErrors, ListSpeciesResponses, LogReadingData, LogReadingErrors, LogReadingResponses, PlanTransferData, PlanTransferErrors, PlanTransferResponses, SaveTransferData, SaveTransferErrors, SaveTransferResponses } from './types.gen.js';
+import type { ChangeTransferData, ChangeTransferErrors, ChangeTransferResponses, ConvertReadingsData, ConvertReadingsErrors, ConvertReadingsResponses, DeleteTransferData, DeleteTransferErrors, DeleteTransferResponses, GetBlendData, GetBlendErrors, GetBlendResponses, GetCalibrationData, GetCalibrationErrors, GetCalibrationResponses, GetCompatibilityData, GetCompatibilityErrors, GetCompatibilityResponses, GetConversionData, GetConversionErrors, GetConversionResponses, GetSaltMixData, GetSaltMixErrors, GetSaltMixResponses, GetSpeciesData, GetSpeciesErrors, GetSpeciesGrowthData, GetSpeciesGrowthErrors, GetSpeciesGrowthResponses, GetSpeciesResponses, GetTopOffData, GetTopOffErrors, GetTopOffResponses, GetTransferCalendarData, GetTransferCalendarErrors, GetTransferCalendarResponses, GetTransferChartData, GetTransferChartErrors, GetTransferChartResponses, GetTransferData, GetTransferErrors, GetTransferNowData, GetTransferNowErrors, GetTransferNowResponses, GetTransferPlanData, GetTransferPlanErrors, GetTransferPlanResponses, GetTransferResponses, GetVesselVolumeData, GetVesselVolumeErrors, GetVesselVolumeResponses, GetWaterChangeData, GetWaterChangeErrors, GetWaterChangeResponses, ListMethodsData, ListMethodsErrors, ListMethodsResponses, ListSpeciesData, ListSpeciesErrors, ListSpeciesResponses, LogEventData, LogEventErrors, LogEventResponses, LogReadingData, LogReadingErrors, LogReadingResponses, PlanTransferData, PlanTransferErrors, PlanTransferResponses, SaveTransferData, SaveTransferErrors, SaveTransferResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -202,7 +202,8 @@ export const changeTransfer = <ThrowOnError extends boolean = false>(options: Op
  * container is, and what to do now. A reading that cannot be right is told and left out. If
  * the drip is off the rest is planned anew from where the container is; that plan is then
  * in force, and the answer has it. A sign of distress stops the plan and gives half a step
- * back. A transfer holds 200 readings.
+ * back, and is never refused for anything else in it. Readings may come in any order, as from
+ * a phone that was offline. A transfer holds 10000 entries.
  *
  */
 export const logReading = <ThrowOnError extends boolean = false>(options: Options<LogReadingData, ThrowOnError>): RequestResult<LogReadingResponses, LogReadingErrors, ThrowOnError> => (options.client ?? client).post<LogReadingResponses, LogReadingErrors, ThrowOnError>({
@@ -214,6 +215,42 @@ export const logReading = <ThrowOnError extends boolean = false>(options: Option
         ...options.headers
     }
 });
+
+/**
+ * Report what happened, and get the one thing to do first
+ *
+ * For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
+ * the power fails or is back, you come late, somebody touched the clamp, or the container or
+ * the jug was filled up. The answer says in `course.now` the one thing to do first.
+ *
+ * A report is never refused for anything else in it: what cannot be used is left out and
+ * named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
+ * as for a reading. No plan is computed for it.
+ *
+ * After a stop, after animals look wrong and after the power failed, the drip counts as closed
+ * from that time, whatever is read later. The way on is a new plan once they have
+ * rested; `course.way_on` says when.
+ *
+ */
+export const logEvent = <ThrowOnError extends boolean = false>(options: Options<LogEventData, ThrowOnError>): RequestResult<LogEventResponses, LogEventErrors, ThrowOnError> => (options.client ?? client).post<LogEventResponses, LogEventErrors, ThrowOnError>({
+    security: [{ scheme: 'bearer', type: 'http' }],
+    url: '/v1/transfers/{id}/events',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * What to do now, in three lines
+ *
+ * The one thing to do, why, and what comes next on the clock of the keeper. As text it has
+ * exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
+ * look is overdue it says so.
+ *
+ */
+export const getTransferNow = <ThrowOnError extends boolean = false>(options: Options<GetTransferNowData, ThrowOnError>): RequestResult<GetTransferNowResponses, GetTransferNowErrors, ThrowOnError> => (options.client ?? client).get<GetTransferNowResponses, GetTransferNowErrors, ThrowOnError>({ url: '/v1/transfers/{id}/now', ...options });
 
 /**
  * Picture of a saved transfer

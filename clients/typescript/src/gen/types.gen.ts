@@ -1791,7 +1791,7 @@ export type SavedTransferAnswer = {
     expires_at: string;
     note?: string;
     /**
-     * What was read and seen, as it was sent.
+     * What was read, seen and reported, as it was sent.
      */
     log: Array<TransferReading>;
     course: Course;
@@ -1855,6 +1855,53 @@ export type TransferReading = {
      * The time they were counted in.
      */
     drops_in?: DurationText;
+    event?: TransferEventKind;
+    behaviour?: Behaviour;
+    note?: string;
+};
+
+/**
+ * What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+ */
+export type TransferEventKind = 'stop' | 'animals_look_wrong' | 'power_off' | 'power_back' | 'late' | 'clamp_touched' | 'refilled';
+
+/**
+ * What happened, and whatever was read and seen with it. Only `event` is needed.
+ */
+export type TransferEvent = {
+    /**
+     * When; now if not given.
+     */
+    time?: StartText;
+    /**
+     * In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+     */
+    salinity?: ReadingText;
+    /**
+     * It was read with; that of the plan if not given.
+     */
+    instrument?: TransferInstrument;
+    /**
+     * Of the water in the container.
+     */
+    temperature?: TemperatureText;
+    /**
+     * Of water in the container; 3 % is taken as its uncertainty.
+     */
+    volume?: VolumeText;
+    /**
+     * Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+     */
+    level?: LengthText;
+    /**
+     * That were counted.
+     */
+    drops?: number;
+    /**
+     * The time they were counted in.
+     */
+    drops_in?: DurationText;
+    event: TransferEventKind;
     behaviour?: Behaviour;
     note?: string;
 };
@@ -1868,7 +1915,10 @@ export type Behaviour = 'ok' | 'loss_of_balance' | 'gasping' | 'heavy_mucus' | '
  * What the log tells. The keeper is taken to have waited for the marks of the plan.
  */
 export type Course = {
-    verdict: 'not_begun' | 'on_course' | 'corrected' | 'arrived' | 'stopped' | 'no_way_on';
+    /**
+     * paused: the clamp is closed until something is read. ended: finished.
+     */
+    verdict: 'not_begun' | 'on_course' | 'corrected' | 'arrived' | 'stopped' | 'no_way_on' | 'paused' | 'ended';
     /**
      * What to do.
      */
@@ -1910,9 +1960,59 @@ export type Course = {
      */
     readings: Array<JudgedReading>;
     step_back?: StepBack;
+    /**
+     * Why that is to be done, the most important first.
+     */
+    why?: Notes;
+    /**
+     * What to do after it, in this order.
+     */
+    then?: Notes;
+    way_on?: WayOn;
     assumptions: Notes;
     warnings: Notes;
     methods: MethodKeys;
+};
+
+/**
+ * How to go on after a stop.
+ */
+export type WayOn = {
+    /**
+     * From the first drop: not before they have rested.
+     */
+    earliest: Duration;
+    advice: Note;
+};
+
+/**
+ * What to do now.
+ */
+export type TransferNow = {
+    summary: Summary;
+    inputs: Inputs;
+    understood?: UnderstoodNames;
+    id: string;
+    verdict: 'not_begun' | 'on_course' | 'corrected' | 'arrived' | 'stopped' | 'no_way_on' | 'paused' | 'ended';
+    /**
+     * The one thing to do.
+     */
+    act: Note;
+    why: Note;
+    /**
+     * What comes next, and when.
+     */
+    next: Note;
+    /**
+     * When that is; absent where nothing is planned.
+     */
+    next_at?: string;
+    /**
+     * When something was logged last.
+     */
+    last_entry_at?: string;
+    methods: MethodKeys;
+    model: Model;
 };
 
 /**
@@ -2963,6 +3063,11 @@ export type Format = 'json' | 'csv' | 'text';
  * Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
  */
 export type PlanFormat = 'json' | 'csv' | 'text' | 'svg' | 'png' | 'ics';
+
+/**
+ * Form of the answer; beats the Accept header.
+ */
+export type NowFormat = 'json' | 'text';
 
 /**
  * Form of the picture; beats the Accept header.
@@ -4379,6 +4484,106 @@ export type LogReadingResponses = {
 };
 
 export type LogReadingResponse = LogReadingResponses[keyof LogReadingResponses];
+
+export type LogEventData = {
+    body: TransferEvent;
+    headers?: {
+        /**
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+         */
+        'Idempotency-Key'?: string;
+    };
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
+    };
+    url: '/v1/transfers/{id}/events';
+};
+
+export type LogEventErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     */
+    default: Problem;
+};
+
+export type LogEventError = LogEventErrors[keyof LogEventErrors];
+
+export type LogEventResponses = {
+    /**
+     * The transfer with the event in its log, and what to do first.
+     */
+    201: SavedTransferAnswer;
+};
+
+export type LogEventResponse = LogEventResponses[keyof LogEventResponses];
+
+export type GetTransferNowData = {
+    body?: never;
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
+    };
+    url: '/v1/transfers/{id}/now';
+};
+
+export type GetTransferNowErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     */
+    default: Problem;
+};
+
+export type GetTransferNowError = GetTransferNowErrors[keyof GetTransferNowErrors];
+
+export type GetTransferNowResponses = {
+    /**
+     * What to do now.
+     */
+    200: TransferNow;
+};
+
+export type GetTransferNowResponse = GetTransferNowResponses[keyof GetTransferNowResponses];
 
 export type GetTransferChartData = {
     body?: never;
