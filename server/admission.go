@@ -136,7 +136,7 @@ func (g *gates) of(c echo.Context) *gate {
 	switch a.Operation.OperationID {
 	case "convertReadings":
 		return g.batches
-	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading":
+	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading", "logEvent":
 		return g.writes
 	}
 	return nil

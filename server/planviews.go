@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"saltlock/chem/instrument"
@@ -83,9 +84,41 @@ func number(x float64) string {
 	return render.Voice{}.Number(quantity.Measure{Value: math.Round(x*10) / 10})
 }
 
-// planEvents makes a calendar entry of every visit: what to do, and what to look at.
-// A visit is named after the whole request, so that two containers filled at the
-// same hour do not overwrite each other in a calendar.
+// visit is when somebody comes, and what there is to do.
+type visit struct {
+	Start   time.Time
+	Summary string
+	Texts   []string
+	number  int
+}
+
+// planVisits lists every visit of a plan: what to do, and what to look at.
+func planVisits(start time.Time, p *transfer.Plan) []visit {
+	var visits []visit
+	add := func(hours quantity.Duration, summary, text string) {
+		at := start.Add(time.Duration(math.Round(float64(hours)*60)) * time.Minute)
+		if n := len(visits) - 1; n >= 0 && visits[n].Start.Equal(at) {
+			visits[n].Texts = append(visits[n].Texts, text)
+			return
+		}
+		visits = append(visits, visit{Start: at, Summary: summary, Texts: []string{text}, number: len(visits)})
+	}
+	phases, looks := p.Phases, p.Checkpoints
+	for len(phases) > 0 || len(looks) > 0 {
+		if len(looks) == 0 || len(phases) > 0 && phases[0].Start.Value <= looks[0].Time.Value {
+			add(phases[0].Start.Value, "Animals: "+render.Name(string(phases[0].Kind)), phases[0].Instruction.Text)
+			phases = phases[1:]
+			continue
+		}
+		add(looks[0].Time.Value, "Animals: look", looks[0].Why.Text)
+		looks = looks[1:]
+	}
+	return visits
+}
+
+// planEvents makes a calendar entry of every visit. A visit is named after the whole
+// request, so that two containers filled at the same hour do not overwrite each other
+// in a calendar.
 func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, error) {
 	if request.Start == nil {
 		return nil, &instrument.MissingError{Name: "start", Why: "a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z"}
@@ -94,26 +127,16 @@ func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, err
 	if err != nil {
 		return nil, fmt.Errorf("name the visits: %w", err)
 	}
+	return eventsOf(string(asked), planVisits(*request.Start, p)), nil
+}
+
+// eventsOf makes calendar entries of visits, named after what they belong to.
+func eventsOf(name string, visits []visit) []render.Event {
 	var events []render.Event
-	visit := func(hours quantity.Duration, summary, text string) {
-		at := request.Start.Add(time.Duration(math.Round(float64(hours)*60)) * time.Minute)
-		if n := len(events) - 1; n >= 0 && events[n].Start.Equal(at) {
-			events[n].Description += "\n" + text
-			return
-		}
-		id := sha256.Sum256(fmt.Appendf(nil, "%s %d", asked, len(events)))
-		events = append(events, render.Event{UID: hex.EncodeToString(id[:8]) + "@saltlock", Start: at, Length: 15 * time.Minute,
-			Summary: summary, Description: text, Alarm: 10 * time.Minute})
+	for _, v := range visits {
+		id := sha256.Sum256(fmt.Appendf(nil, "%s %d", name, v.number))
+		events = append(events, render.Event{UID: hex.EncodeToString(id[:8]) + "@saltlock", Start: v.Start, Length: 15 * time.Minute,
+			Summary: v.Summary, Description: strings.Join(v.Texts, "\n"), Alarm: 10 * time.Minute})
 	}
-	phases, looks := p.Phases, p.Checkpoints
-	for len(phases) > 0 || len(looks) > 0 {
-		if len(looks) == 0 || len(phases) > 0 && phases[0].Start.Value <= looks[0].Time.Value {
-			visit(phases[0].Start.Value, "Animals: "+render.Name(string(phases[0].Kind)), phases[0].Instruction.Text)
-			phases = phases[1:]
-			continue
-		}
-		visit(looks[0].Time.Value, "Animals: look", looks[0].Why.Text)
-		looks = looks[1:]
-	}
-	return events, nil
+	return events
 }

@@ -125,7 +125,7 @@ func (s *Server) quotaOf(c echo.Context) *quota {
 	switch a.Operation.OperationID {
 	case "getTransferPlan", "planTransfer":
 		return s.plans
-	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading":
+	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading", "logEvent":
 		return s.writes
 	}
 	return nil

@@ -3,7 +3,6 @@ package server
 import (
 	"context"
 	"errors"
-	"fmt"
 	"net/http"
 	"strconv"
 	"strings"
@@ -12,20 +11,17 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"saltlock/api"
-	"saltlock/chem/followup"
-	"saltlock/chem/quantity"
 	"saltlock/server/contract"
 	"saltlock/server/store"
 )
 
 // How long a transfer is kept after its end, how far from now it may start, how
-// far ahead the clock of a client may be, and how much a log holds.
+// far ahead the clock of a client may be.
 const (
 	keptAfter    = 30 * 24 * time.Hour
 	startedSince = 7 * 24 * time.Hour
 	startsWithin = 366 * 24 * time.Hour
 	clockAhead   = 10 * time.Minute
-	mostEntries  = 200
 )
 
 // attempts is how often a change is tried anew that met another.
@@ -137,72 +133,6 @@ func (s *Server) DeleteTransfer(c echo.Context, id string, p api.DeleteTransferP
 		return err
 	}
 	return c.NoContent(http.StatusNoContent)
-}
-
-// LogReading answers POST /v1/transfers/{id}/readings.
-func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) error {
-	var entry api.LogReadingJSONRequestBody
-	body, err := contract.Decode(c, &entry)
-	if err != nil {
-		return err
-	}
-	if entry.Time == nil {
-		now := s.now()
-		entry.Time = &now
-	}
-	sent := store.NewSent(given(p.IdempotencyKey), body)
-	left := new(planTime) // for all attempts together
-	for range attempts {
-		var saved store.Transfer
-		if saved, err = s.addEntry(c, left, id, entry, sent); !errors.Is(err, store.ErrConflict) {
-			if err != nil {
-				return err
-			}
-			c.Response().Header().Set(echo.HeaderLocation, "/v1/transfers/"+saved.ID)
-			return s.tell(c, http.StatusCreated, saved, "", false)
-		}
-	}
-	return err
-}
-
-// addEntry tries once to add an entry to the log, unless it was sent before.
-func (s *Server) addEntry(c echo.Context, left *time.Duration, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
-	saved, err := s.opened(c, id, nil)
-	if err != nil {
-		return saved, err
-	}
-	for _, logged := range saved.Log {
-		if before, err := sent.Before(logged.Sent); before || err != nil {
-			return saved, err
-		}
-	}
-	if err := s.takes(saved, entry); err != nil {
-		return saved, err
-	}
-	saved.Log = append(saved.Log, store.Logged{Entry: entry, Sent: sent})
-	err = s.planned(c.Request().Context(), left, func(ctx context.Context) error { return s.follow(ctx, &saved.Kept) })
-	if err != nil {
-		return saved, err
-	}
-	saved.Expires = s.expiry(saved.Kept)
-	return s.store.ChangeTransfer(c.Request().Context(), saved)
-}
-
-// takes tells whether a transfer takes one more entry, and this one.
-func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
-	if saved.End != nil && !entry.Time.Before(*saved.End) {
-		return &conflictError{"time", "the transfer ended on " + stamp(*saved.End) + "; nothing more is logged"}
-	}
-	if len(saved.Log) >= mostEntries {
-		return &conflictError{"", fmt.Sprintf("the log holds %d readings and takes no more", mostEntries)}
-	}
-	if n := len(saved.Log); n > 0 && entry.Time.Before(*saved.Log[n-1].Entry.Time) {
-		return &conflictError{"time", "a reading of " + stamp(*saved.Log[n-1].Entry.Time) + " is logged already; log them in order"}
-	}
-	if ahead := entry.Time.Sub(s.now()); ahead > clockAhead {
-		return &quantity.RangeError{Name: "time", Value: ahead.Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: fromNow}
-	}
-	return entry.Check(saved.Request.WithDefaults())
 }
 
 func (s *Server) now() time.Time { return s.store.Now().UTC().Truncate(time.Second) }

@@ -75,6 +75,12 @@ var savedQuestions = map[string]func(t *testing.T, s savedPlan, header ...string
 	"logReading": func(t *testing.T, s savedPlan, header ...string) answered {
 		return s.logs(t, 4, readingBody, "", header...)
 	},
+	"logEvent": func(t *testing.T, s savedPlan, header ...string) answered {
+		return s.event(t, 2, `{"event": "power_off"}`, "", header...)
+	},
+	"getTransferNow": func(t *testing.T, s savedPlan, header ...string) answered {
+		return s.get(t, s.path+"/now", header...)
+	},
 	"getTransferChart": func(t *testing.T, s savedPlan, header ...string) answered {
 		return s.get(t, s.path+"/chart", header...)
 	},
@@ -233,7 +239,6 @@ func TestSavedProblems(t *testing.T) {
 		{"end before the start", "PATCH", s.path, `{"end": "2026-11-01T10:00:00Z"}`, 409, "conflict", "/end", "before"},
 		{"nothing to change", "PATCH", s.path, `{}`, 400, "invalid-request", "/", ""},
 		{"unknown field", "PATCH", s.path, `{"nota": "x"}`, 400, "invalid-request", "/nota", "note"},
-		{"not in order", "POST", s.path + "/readings", `{"time": "2026-12-01T09:30:00Z", "behaviour": "ok"}`, 409, "conflict", "/time", "order"},
 		{"from the future", "POST", s.path + "/readings", `{"time": "2026-12-01T12:00:00Z", "behaviour": "ok"}`, 422, "out-of-range", "/time", "in the future"},
 		{"nothing read", "POST", s.path + "/readings", `{"note": "all quiet"}`, 400, "invalid-request", "/salinity", ""},
 		{"drops in no time", "POST", s.path + "/readings", `{"drops": 12}`, 400, "invalid-request", "/drops_in", "10 s"},

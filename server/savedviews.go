@@ -107,6 +107,11 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 		l.add(v, "saved_ended", stamp(*t.End))
 	}
 	l = append(l, course.Now.Text)
+	l.notes(course.Why)
+	l.notes(course.Then)
+	if course.WayOn != nil {
+		l = append(l, course.WayOn.Advice.Text)
+	}
 	if course.Volume != nil {
 		l.add(v, "course_now", course.Time, course.Volume, course.PracticalSalinity)
 		l.add(v, "course_drip", course.DripRatio, course.Flow, course.PlannedFlow)
@@ -155,4 +160,13 @@ func (s *Server) inForce(c echo.Context, id string, of func(transfer.Request) vi
 	leg := course.Legs[len(course.Legs)-1]
 	leg.Request.Start = new(planStart(saved, leg))
 	return reply(c, saved.Told.PlanInputs, course.Plan, of(leg.Request))
+}
+
+// savedVisits are the visits of the plan in force; none where no plan is.
+func savedVisits(saved store.Transfer) []visit {
+	course := saved.Told.Course
+	if course.Plan == nil {
+		return nil
+	}
+	return planVisits(planStart(saved, course.Legs[len(course.Legs)-1]), course.Plan)
 }

@@ -16,6 +16,8 @@ const (
 	Arrived   Verdict = "arrived"   // the gap is within the tolerance: rest, then release
 	Stopped   Verdict = "stopped"   // at a sign of distress
 	NoWayOn   Verdict = "no_way_on" // no plan from here keeps the limits
+	Paused    Verdict = "paused"    // the clamp is closed until something is read
+	Ended     Verdict = "ended"     // finished
 )
 
 // Course is what the log of a transfer tells: where the container really is, how
@@ -23,6 +25,10 @@ const (
 type Course struct {
 	Verdict Verdict       `json:"verdict"`
 	Now     quantity.Note `json:"now"` // what to do
+
+	Why   []quantity.Note `json:"why,omitempty"`    // Now, the most important first
+	Then  []quantity.Note `json:"then,omitempty"`   // what to do after Now, in order
+	WayOn *WayOn          `json:"way_on,omitempty"` // after a stop
 
 	Time              *quantity.Estimate[quantity.Duration]         `json:"time,omitempty"` // of the latest entry
 	PracticalSalinity *quantity.Estimate[quantity.Salinity]         `json:"practical_salinity,omitempty"`
@@ -59,6 +65,12 @@ type Judged struct {
 	Why       *quantity.Note                       `json:"why,omitempty"`
 }
 
+// WayOn is how to go on after a stop: by a new plan, once the animals have rested.
+type WayOn struct {
+	Earliest quantity.Estimate[quantity.Duration] `json:"earliest"`
+	Advice   quantity.Note                        `json:"advice"`
+}
+
 // StepBack is half a step towards the water the animals came from.
 type StepBack struct {
 	PracticalSalinity quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"` // to go to
@@ -74,7 +86,10 @@ func (c *Course) Notes() []*quantity.Note {
 			all = append(all, why)
 		}
 	}
-	for _, list := range [][]quantity.Note{c.Assumptions, c.Warnings} {
+	if c.WayOn != nil {
+		all = append(all, &c.WayOn.Advice)
+	}
+	for _, list := range [][]quantity.Note{c.Why, c.Then, c.Assumptions, c.Warnings} {
 		for i := range list {
 			all = append(all, &list[i])
 		}

@@ -104,10 +104,8 @@ func (f *following) judged(sights []sight) error {
 // decide says how the transfer stands and what to do.
 func (f *following) decide(ctx context.Context) error {
 	c := f.course
-	for _, e := range f.log {
-		if e.distressed() {
-			return f.stop(*e.Behaviour)
-		}
+	if done, err := f.event(); done || err != nil {
+		return err
 	}
 	arrived := float64(c.Gap.Value) <= f.base.Tolerance*(1+inside)
 	if arrived || f.offCourse() {

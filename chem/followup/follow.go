@@ -49,13 +49,15 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 		return c, nil
 	}
 	c.Methods = []string{ReadingsMethod}
-	last := 0.0
-	for _, e := range log {
-		last = max(last, e.hours(r))
+	f := &following{base: b, course: &c}
+	f.log, f.number = inOrder(log)
+	f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(r) })
+	f.last = f.log[len(log)-1].hours(r)
+	c.Time = new(hours(f.last))
+	if f.state.stopped >= 0 { // from when on nothing dripped
+		f.last = f.log[f.state.stopped].hours(r)
 	}
-	c.Time = new(hours(last))
-	f := &following{base: b, log: log, last: last, course: &c}
-	f.now = f.legAt(last)
+	f.now = f.legAt(f.last)
 	if legs[0].Steps == nil {
 		err = f.withoutDrip()
 	} else {
@@ -76,8 +78,10 @@ func (c *Course) forget() {
 // following is a log that is being weighed.
 type following struct {
 	base   transfer.Baseline
-	log    []LogEntry
-	last   float64 // h, of the latest entry
+	log    []LogEntry // in the order of time
+	number []int      // of each entry as it was logged, from 1
+	state  state
+	last   float64 // h, of the latest entry, or of the one that stopped the plan
 	now    int     // the leg in force then
 	course *Course
 
@@ -147,8 +151,11 @@ func (f *following) sights() ([]sight, error) {
 	var all []sight
 	for i, e := range f.log {
 		h := e.hours(f.base.Request)
+		if h > f.last { // after the stop
+			break
+		}
 		add := func(what, unit string, value, u float64, shows func(truth) (float64, error)) {
-			all = append(all, sight{entry: i + 1, what: what, hours: h, value: value, u: u, shows: shows, unit: unit})
+			all = append(all, sight{entry: f.number[i], what: what, hours: h, value: value, u: u, shows: shows, unit: unit})
 		}
 		if e.Salinity != nil {
 			sa, err := e.salinity(f.base.Request)

@@ -36,6 +36,7 @@ type LogEntry struct {
 	Level       *quantity.Estimate[quantity.Length]   `json:"level,omitempty"`  // of the water, instead
 	Drops       *int                                  `json:"drops,omitempty"`  // counted
 	DropsIn     *quantity.Estimate[quantity.Duration] `json:"drops_in,omitempty"`
+	Event       *Event                                `json:"event,omitempty"`
 	Behaviour   *Behaviour                            `json:"behaviour,omitempty"`
 	Note        *string                               `json:"note,omitempty"`
 }
@@ -47,39 +48,81 @@ var (
 	countingTime = quantity.Range[quantity.Duration]{Lo: 1. / 3600, Hi: 1}
 )
 
+// Fault is what is wrong with one field of an entry.
+type Fault struct {
+	Field string // as it is sent; empty where the entry says nothing
+	Err   error
+}
+
 // Check tells every fault of an entry in the log of a transfer that was asked
 // for with this request, whose start is given.
 func (e LogEntry) Check(r transfer.Request) error {
-	faults := []error{
-		e.inTime(r),
-		within(transfer.PlannedTemperature, "temperature", e.Temperature),
-		within(transfer.ContainerVolume, "volume", e.Volume),
-		within(entryLevel, "level", e.Level),
-		within(countingTime, "drops_in", e.DropsIn),
+	var all []error
+	for _, fault := range e.faults(r) {
+		all = append(all, fault.Err)
 	}
-	missing := func(name, why string) {
-		faults = append(faults, &instrument.MissingError{Name: name, Why: why})
+	return errors.Join(all...)
+}
+
+// Usable leaves out of an urgent entry what is wrong with it, and says what it left
+// out. A time that cannot be is now, or the first drop where that lies ahead.
+func (e LogEntry) Usable(r transfer.Request, now time.Time) (LogEntry, []Fault) {
+	faults := e.faults(r)
+	for _, fault := range faults {
+		switch fault.Field {
+		case "time":
+			e.Time = &now
+		case "temperature":
+			e.Temperature = nil
+		case "volume":
+			e.Volume = nil
+		case "level":
+			e.Level = nil
+		case "drops_in":
+			e.Drops, e.DropsIn = nil, nil
+		case "behaviour":
+			e.Behaviour = nil
+		case "salinity":
+			e.Salinity = nil
+		}
 	}
-	if e.Salinity == nil && e.Temperature == nil && e.Volume == nil && e.Level == nil && e.Drops == nil && e.Behaviour == nil {
-		missing("salinity", "a reading holds a salinity, a volume or level, a temperature, drops that were counted, or how the animals behave")
+	return e.atStart(*r.Start), faults
+}
+
+// faults lists what is wrong, by the field that is of no use for it.
+func (e LogEntry) faults(r transfer.Request) []Fault {
+	var list []Fault
+	add := func(field string, err error) {
+		if err != nil {
+			list = append(list, Fault{field, err})
+		}
+	}
+	missing := func(field, name, why string) { add(field, &instrument.MissingError{Name: name, Why: why}) }
+	add("time", e.inTime(r))
+	add("temperature", within(transfer.PlannedTemperature, "temperature", e.Temperature))
+	add("volume", within(transfer.ContainerVolume, "volume", e.Volume))
+	add("level", within(entryLevel, "level", e.Level))
+	add("drops_in", within(countingTime, "drops_in", e.DropsIn))
+	if e.Salinity == nil && e.Temperature == nil && e.Volume == nil && e.Level == nil && e.Drops == nil && e.Behaviour == nil && e.Event == nil {
+		missing("", "salinity", "a reading holds a salinity, a volume or level, a temperature, drops that were counted, or how the animals behave")
 	}
 	if (e.Drops == nil) != (e.DropsIn == nil) {
-		missing("drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s")
+		missing("drops_in", "drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s")
 	}
 	if e.Level != nil && r.Container.Shape == nil {
-		missing("volume", "the plan does not know the shape of the container, so a level tells no volume")
+		missing("level", "volume", "the plan does not know the shape of the container, so a level tells no volume")
 	}
 	if e.Level != nil && e.Volume != nil {
-		faults = append(faults, &instrument.ConflictError{Name: "level", Other: "volume", Why: "both tell how full the container is; give one"})
+		add("level", &instrument.ConflictError{Name: "level", Other: "volume", Why: "both tell how full the container is; give one"})
 	}
 	if e.Behaviour != nil && !e.Behaviour.known() {
-		missing("behaviour", string(*e.Behaviour)+" is none of the behaviours")
+		missing("behaviour", "behaviour", string(*e.Behaviour)+" is none of the behaviours")
 	}
 	if e.Salinity != nil {
 		_, err := e.salinity(r)
-		faults = append(faults, err)
+		add("salinity", err)
 	}
-	return errors.Join(faults...)
+	return list
 }
 
 // inTime checks that the entry was made on the way.
@@ -95,7 +138,7 @@ func (e LogEntry) inTime(r transfer.Request) error {
 func (e LogEntry) hours(r transfer.Request) float64 { return e.Time.Sub(*r.Start).Hours() }
 
 // distressed tells whether the animals showed a sign that stops the plan.
-func (e LogEntry) distressed() bool { return e.Behaviour != nil && *e.Behaviour != Calm }
+func (e LogEntry) distressed() bool { return e.Behaviour != nil && e.Behaviour.known() && *e.Behaviour != Calm }
 
 // What a reading is good to where it does not say: one that names no instrument
 // as those of the trade, a cup or mark as hands manage, counting by one drop.

@@ -16,6 +16,10 @@ func celsius(t float64) quantity.Estimate[quantity.Celsius] {
 	return quantity.Exactly(quantity.Celsius(t))
 }
 
+func celsiusApart(d float64) quantity.Estimate[quantity.TemperatureDifference] {
+	return quantity.Exactly(quantity.TemperatureDifference(d))
+}
+
 func hours(h float64) quantity.Estimate[quantity.Duration] {
 	return quantity.Exactly(quantity.Duration(h))
 }

@@ -2,10 +2,8 @@ package followup
 
 import (
 	"math"
-	"sort"
 
 	"saltlock/chem/quantity"
-	"saltlock/chem/transfer"
 )
 
 // backStep is the share of a step that animals in distress are taken back by.
@@ -16,17 +14,89 @@ const backStep = 0.5
 // animals in it; for more the step back is mixed beside them.
 const mostTakenOut = 0.5
 
-// stop ends the plan at a sign of distress and takes the animals half a step
-// back: half of what a step may be, in the stricter direction, and never beyond
-// the water they came from.
-func (f *following) stop(sign Behaviour) error {
+// event answers where an event decides, without any plan: not done where none does.
+func (f *following) event() (done bool, err error) {
+	switch s := f.state; {
+	case s.stopped >= 0:
+		return true, f.stop(f.log[s.stopped])
+	case s.latest >= 0:
+		f.answer(f.log[s.latest])
+		return true, nil
+	case s.paused >= 0: // read after the power failed, and it is off still
+		f.answer(f.log[s.paused])
+		return true, nil
+	case f.cooled() > warmFirstFrom:
+		c := f.course
+		c.Verdict, c.Plan = Paused, nil
+		c.Now = noteOf("act_warm_first")
+		c.Why = append(c.Why, noteOf("why_cooled", celsiusApart(f.cooled())))
+		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
+		return true, nil
+	}
+	return false, nil
+}
+
+// What a power failure leaves: by how much colder water is warmed first, and how long
+// after it salinity may change again.
+const (
+	warmFirstFrom   = 1.0 // degrees
+	saltAfterWarmth = 12  // h
+)
+
+// stop ends the plan: nothing drips, and nothing moves nearer to the target. At a sign
+// of distress the other causes are looked for first, and then half a step back is
+// offered.
+func (f *following) stop(e LogEntry) error {
 	c, b := f.course, f.base
-	c.Verdict = Stopped
-	c.warn(noteOf("distress_seen", string(sign)))
-	c.warn(noteOf("after_distress", hours(max(24, b.Hold))))
+	c.Verdict, c.Plan = Stopped, nil
+	c.Now = noteOf("act_close_clamp")
+	f.readAfter()
+	at := f.clock(e.hours(b.Request))
+	if e.is(Stop) && !e.distressed() {
+		c.Why = append(c.Why, noteOf("why_stopped", at))
+		c.Then = append(c.Then, noteOf("then_read_all"))
+		c.WayOn = &WayOn{Earliest: *c.Time, Advice: noteOf("way_on_after_stop")}
+		return nil
+	}
+	if e.distressed() {
+		c.Why = append(c.Why, noteOf("distress_seen", string(*e.Behaviour), at))
+	} else {
+		c.Why = append(c.Why, noteOf("distress_seen", "something looks wrong", at))
+	}
+	c.Then = append(c.Then, noteOf("triage_air"), noteOf("triage_temperature"), noteOf("triage_ammonia"))
+	rest := max(leastRest, b.Hold)
+	c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
+	return f.back(e.Behaviour != nil && *e.Behaviour == NotFeeding)
+}
+
+// leastRest is how long animals in distress are left alone, at the least, h.
+const leastRest = 24.
+
+// readAfter takes what was read after a stop as it is.
+func (f *following) readAfter() {
+	c := f.course
+	for _, e := range f.log[f.state.stopped:] {
+		if e.Salinity != nil {
+			if sa, err := e.salinity(f.base.Request); err == nil {
+				c.PracticalSalinity = new(quantity.Of[quantity.Salinity](float64(sa.Value)/quantity.GramsPerPractical, float64(sa.U)/quantity.GramsPerPractical))
+				c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-float64(sa.Value)), math.Hypot(float64(sa.U), f.base.Doubts[1])))
+			}
+		}
+		if e.Volume != nil && f.trail.drip.Density != nil {
+			c.Volume = e.Volume
+			f.moment.volume = float64(e.Volume.Value)
+			f.moment.mass = f.moment.volume * f.trail.drip.Density(f.moment.left)
+		}
+	}
+}
+
+// back offers half a step towards the water the animals came from: half of what a step
+// may be, in the stricter direction, and never beyond that water.
+func (f *following) back(refusedFood bool) error {
+	c, b := f.course, f.base
 	mass, volume := f.moment.mass, f.moment.volume
-	released := sign == NotFeeding || len(f.leg().Steps) == 0
-	if c.Volume != nil && released { // the container is free to be filled anew
+	released := refusedFood || len(f.leg().Steps) == 0
+	if c.Volume != nil && released { // the container is free to be filled again
 		c.PracticalSalinity = new(practical(b.To))
 		volume = f.trail.drip.Start
 		mass = volume * f.trail.drip.Density(0)
@@ -38,14 +108,14 @@ func (f *following) stop(sign Behaviour) error {
 	}
 	apart := math.Abs(sa - b.From)
 	change := min(backStep*atOnce, apart)
-	if change < 0.01 { // they stand in the water that they came from
-		c.Now = noteOf("now_stop")
+	if change < 0.01 { // they are in the water that they came from
 		return nil
 	}
 	to := practical(sa + math.Copysign(change, b.From-sa))
 	c.StepBack = &StepBack{PracticalSalinity: to, Change: salinity(change)}
+	then := func(n quantity.Note) { c.Then = append(c.Then, n) }
 	if c.Volume == nil {
-		c.Now = noteOf("now_step_back_to", to, salinity(change))
+		then(noteOf("step_back_to", to, salinity(change)))
 		return nil
 	}
 	rho, err := b.FromDensity()
@@ -57,83 +127,11 @@ func (f *following) stop(sign Behaviour) error {
 	rest := litres(max(0, volume-float64(old.Value)))
 	switch share := change / apart; {
 	case share > 1-inside:
-		c.Now = noteOf("now_step_back_all", to, salinity(change))
+		then(noteOf("step_back_all", to, salinity(change)))
 	case released || share > mostTakenOut:
-		c.Now = noteOf("now_step_back_mix", old, rest, to, salinity(change))
+		then(noteOf("step_back_mix", old, rest, to, salinity(change)))
 	default:
-		c.Now = noteOf("now_step_back", old, old, to, salinity(change))
+		then(noteOf("step_back_pour", old, old, to, salinity(change)))
 	}
 	return nil
-}
-
-// withoutDrip judges the log of a move in one step or of a ramp, where nothing
-// drips: each salinity against that of the water the plan has them in.
-func (f *following) withoutDrip() error {
-	c, b := f.course, f.base
-	p := f.leg().Plan
-	for i, e := range f.log {
-		if e.Salinity == nil {
-			continue
-		}
-		sa, err := e.salinity(b.Request)
-		if err != nil {
-			return err
-		}
-		h := e.hours(b.Request)
-		expected := salinityAt(p, h)
-		j := Judged{Entry: i + 1, Time: hours(h), What: "salinity", Read: sa.Measure(), Expected: salinity(expected).Measure()}
-		j.Deviation = (float64(sa.Value) - expected) / math.Hypot(float64(sa.U), b.Doubt)
-		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
-			n := noteOf("suspect_salinity", j.Read, j.Expected)
-			j.Why = &n
-			c.warn(n)
-		}
-		c.Readings = append(c.Readings, j)
-	}
-	c.PracticalSalinity = new(practical(salinityAt(p, f.last)))
-	for _, e := range f.log {
-		if e.distressed() {
-			return f.stop(*e.Behaviour)
-		}
-	}
-	switch {
-	case p.Route == transfer.Ramped:
-		c.warn(noteOf("ramp_not_corrected"))
-	case p.Route != transfer.Direct:
-		c.warn(noteOf("way_not_corrected"))
-	}
-	c.Verdict, c.Now, c.Plan = OnCourse, noteOf("now_watch"), p
-	for _, phase := range p.Phases {
-		if float64(phase.Start.Value) > f.last {
-			c.Now = phase.Instruction
-			break
-		}
-	}
-	return nil
-}
-
-// onCurve is the salinity of the curve at an hour, g/kg.
-func onCurve(p *transfer.Plan, hours float64) float64 {
-	i := sort.Search(len(p.Curve)-1, func(i int) bool { return float64(p.Curve[i].Time.Value) >= hours })
-	a, b := p.Curve[max(i-1, 0)], p.Curve[i]
-	part := 1.0
-	if span := float64(b.Time.Value - a.Time.Value); span > 0 {
-		part = (hours - float64(a.Time.Value)) / span
-	}
-	return float64(a.PracticalSalinity.Value+(b.PracticalSalinity.Value-a.PracticalSalinity.Value)*quantity.Salinity(part)) * quantity.GramsPerPractical
-}
-
-// salinityAt is what the animals are in after so many hours of a plan whose drip,
-// if it has one, is not followed, g/kg.
-func salinityAt(p *transfer.Plan, hours float64) float64 {
-	sp := p.Phases[0].FromSalinity.Value
-	for _, phase := range p.Phases {
-		if start := float64(phase.Start.Value); (phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver) && start <= hours+soon && hours <= start+float64(phase.Duration.Value) {
-			return onCurve(p, hours)
-		}
-		if float64(phase.Start.Value) <= hours+soon {
-			sp = phase.ToSalinity.Value
-		}
-	}
-	return float64(sp * quantity.GramsPerPractical)
 }

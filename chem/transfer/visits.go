@@ -102,11 +102,16 @@ func (t *task) timetable() (*timetable, error) {
 }
 
 // localStart is the start on the clock of the keeper.
-func (t *task) localStart() time.Time {
-	if t.request.TimeZone != nil {
-		return t.request.Start.In(t.request.TimeZone.location)
+func (t *task) localStart() time.Time { return t.request.Clock(0) }
+
+// Clock is the time on the keeper's clock so many hours after the start, which must
+// be given.
+func (r Request) Clock(hours float64) time.Time {
+	at := r.Start.Add(time.Duration(hours * float64(time.Hour)))
+	if r.TimeZone != nil {
+		return at.In(r.TimeZone.location)
 	}
-	return *t.request.Start
+	return at
 }
 
 // write writes down the quiet hours of every day. Where clocks are put forward

@@ -13,6 +13,7 @@ import (
 	"github.com/labstack/echo/v4"
 	"github.com/munnerz/goautoneg"
 
+	"saltlock/api"
 	"saltlock/chem/quantity"
 )
 
@@ -31,13 +32,21 @@ const refresh, firstRefresh = "again", "_"
 type Request struct {
 	Operation *Operation
 	Query     url.Values
-	Format    string // media type of the answer
-	Table     bool   // the body is a table, not yet read
+	Format    string      // media type of the answer
+	Table     bool        // the body is a table, not yet read
+	LeftOut   []api.Fault // of an urgent report: what could not be used
 }
 
 // Take checks a request against its operation, all faults at once. It leaves query
 // and body as the decoders behind it expect them.
 func (c *Contract) Take(ctx echo.Context, op *Operation) (*Request, error) {
+	if urgent[op.OperationID] {
+		return c.takeUrgent(ctx, op)
+	}
+	return c.take(ctx, op)
+}
+
+func (c *Contract) take(ctx echo.Context, op *Operation) (*Request, error) {
 	q, err := url.ParseQuery(ctx.Request().URL.RawQuery)
 	if err != nil {
 		return nil, &QueryError{err}

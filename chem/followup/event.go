@@ -1,0 +1,178 @@
+package followup
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+)
+
+// Event is something that happened at the container, reported in one call.
+type Event string
+
+// The events.
+const (
+	Stop         Event = "stop"               // the keeper closed the clamp for good
+	LookWrong    Event = "animals_look_wrong" // any sign of distress
+	PowerOff     Event = "power_off"
+	PowerBack    Event = "power_back"
+	Late         Event = "late"          // the keeper comes after the time of a visit
+	ClampTouched Event = "clamp_touched" // the drip was set or moved by hand
+	Refilled     Event = "refilled"      // the jug or the container was filled up
+)
+
+// Looks are how long after each touch of the clamp somebody looks, h. Two readings
+// hours apart find a slip too late.
+var Looks = []float64{0.25, 0.5, 1}
+
+func (e Event) known() bool {
+	return slices.Contains([]Event{Stop, LookWrong, PowerOff, PowerBack, Late, ClampTouched, Refilled}, e)
+}
+
+// is tells whether an entry reports one of these events.
+func (e LogEntry) is(events ...Event) bool { return e.Event != nil && slices.Contains(events, *e.Event) }
+
+// Urgent tells whether an entry reports an event or a sign of distress, which is
+// taken whatever else is wrong with it.
+func (e LogEntry) Urgent() bool { return e.Event != nil && e.Event.known() || e.distressed() }
+
+// ends tells whether an entry stops the plan for good.
+func (e LogEntry) ends() bool { return e.distressed() || e.is(Stop, LookWrong) }
+
+// read tells whether an entry says where the container is.
+func (e LogEntry) read() bool {
+	return e.Salinity != nil || e.Volume != nil || e.Level != nil
+}
+
+// state is what the events of a log leave: whether the plan is stopped, and
+// whether the clamp is closed until something is read.
+type state struct {
+	stopped int     // the place in the log of the entry that stopped the plan; -1 if none did
+	paused  int     // of the event that closed the clamp until something is read; -1 if none
+	latest  int     // of the latest event, if nothing was read since; -1 otherwise
+	before  float64 // °C that were read last before the power failed; NaN if none
+	off     float64 // h, when the power failed last
+}
+
+// stateOf goes through a log in the order of time.
+func stateOf(log []LogEntry, at func(LogEntry) float64) state {
+	s := state{stopped: -1, paused: -1, latest: -1, before: math.NaN()}
+	warmth := math.NaN()
+	for i, e := range log {
+		if s.stopped < 0 && e.ends() {
+			s.stopped = i
+		}
+		if e.Temperature != nil && !(s.paused >= 0 && log[s.paused].is(PowerOff)) {
+			warmth = float64(e.Temperature.Value)
+		}
+		switch {
+		case e.is(PowerOff):
+			s.paused, s.before, s.off = i, warmth, at(e)
+		case e.is(PowerBack, Late):
+			s.paused = i
+		case s.paused >= 0 && e.read() && !log[s.paused].is(PowerOff):
+			s.paused = -1
+		}
+		switch {
+		case e.Event != nil:
+			s.latest = i
+		case e.read():
+			s.latest = -1
+		}
+	}
+	return s
+}
+
+// clock is a time on the keeper's clock, with its day where that is another than
+// the day of the latest entry.
+func (f *following) clock(hours float64) string {
+	at := f.base.Request.Clock(hours)
+	if last := f.base.Request.Clock(f.last); at.YearDay() != last.YearDay() || at.Year() != last.Year() {
+		return at.Format("Mon 15:04")
+	}
+	return at.Format("15:04")
+}
+
+// answer says what to do first after an event, without any plan.
+func (f *following) answer(e LogEntry) {
+	c := f.course
+	at := f.clock(e.hours(f.base.Request))
+	c.Verdict, c.Plan = Paused, nil
+	then := func(notes ...quantity.Note) { c.Then = append(c.Then, notes...) }
+	switch {
+	case e.is(PowerOff):
+		c.Now = noteOf("act_close_clamp")
+		c.Why = append(c.Why, noteOf("why_power_off", at))
+		then(noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
+	case e.is(PowerBack):
+		c.Now = noteOf("act_read_temperature")
+		c.Why = append(c.Why, noteOf("why_power_back", at))
+		then(noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
+	case e.is(Late):
+		c.Now = noteOf("act_close_and_read")
+		c.Why = append(c.Why, noteOf("why_late", at))
+		then(noteOf("log_to_go_on"))
+	case e.is(ClampTouched):
+		c.Verdict, c.Plan = OnCourse, f.leg().Plan
+		c.Now = f.countNow()
+		c.Why = append(c.Why, noteOf("why_clamp", at))
+		then(noteOf("looks_after_touch", f.clock(f.last+Looks[0]), f.clock(f.last+Looks[1]), f.clock(f.last+Looks[2])))
+	case e.is(Refilled):
+		c.Verdict, c.Plan = OnCourse, f.leg().Plan
+		c.Now = noteOf("act_read_all")
+		c.Why = append(c.Why, noteOf("why_refilled", at))
+		then(noteOf("looks_after_touch", f.clock(f.last+Looks[0]), f.clock(f.last+Looks[1]), f.clock(f.last+Looks[2])))
+	}
+}
+
+// cooled is how far, in degrees, the water fell while the power was off, by the
+// temperature that was read since; 0 where nothing tells.
+func (f *following) cooled() float64 {
+	if math.IsNaN(f.state.before) {
+		return 0
+	}
+	for i := len(f.log) - 1; i >= 0; i-- {
+		e := f.log[i]
+		if e.hours(f.base.Request) <= f.state.off {
+			return 0
+		}
+		if e.Temperature != nil {
+			return f.state.before - float64(e.Temperature.Value)
+		}
+	}
+	return 0
+}
+
+// inOrder is a log by time, entries of the same time as they came, with the
+// number that each has in the log.
+func inOrder(log []LogEntry) (sorted []LogEntry, number []int) {
+	number = make([]int, len(log))
+	for i := range number {
+		number[i] = i + 1
+	}
+	slices.SortStableFunc(number, func(a, b int) int { return log[a-1].Time.Compare(*log[b-1].Time) })
+	for _, n := range number {
+		sorted = append(sorted, log[n-1])
+	}
+	return sorted, number
+}
+
+// atStart puts an urgent entry that came before the first drop at the first drop.
+func (e LogEntry) atStart(start time.Time) LogEntry {
+	if e.Time == nil || e.Time.Before(start) {
+		e.Time = &start
+	}
+	return e
+}
+
+// countNow asks for the drops to be counted, and says how many it should be.
+func (f *following) countNow() quantity.Note {
+	steps := f.leg().Steps
+	if f.moment.told.Drip == 0 || len(steps) == 0 {
+		return noteOf("act_read_all")
+	}
+	n := transfer.Countable(f.moment.told.Drip)
+	return noteOf("act_count_drops", n.Drops, n.Seconds)
+}

@@ -1,0 +1,116 @@
+package contract
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/followup"
+)
+
+// urgent are the operations that may bring a report of distress.
+var urgent = map[string]bool{"logEvent": true, "logReading": true}
+
+// takeUrgent is take, but for a report of something that went wrong it leaves out
+// what breaks the contract, and says so in LeftOut: it may be the only message
+// that animals in distress get through.
+func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error) {
+	r := ctx.Request()
+	raw, err := io.ReadAll(http.MaxBytesReader(ctx.Response(), r.Body, maxBody))
+	if err != nil {
+		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", maxBody))
+	}
+	r.Body = io.NopCloser(bytes.NewReader(raw))
+	asked, refused := c.take(ctx, op)
+	if refused == nil {
+		return asked, nil
+	}
+	var fields map[string]json.RawMessage
+	if json.Unmarshal(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")), &fields) != nil || !reports(fields) {
+		return nil, refused
+	}
+	var left []api.Fault
+	for err := refused; err != nil; asked, err = c.take(ctx, op) {
+		faults := faultsOf(err)
+		if len(left) > maxFields || !leaveOut(r, fields, faults) {
+			return nil, refused
+		}
+		left = append(left, faults...)
+		if op.OperationID == "logEvent" && fields["event"] == nil { // distress, under a name that is none
+			fields["event"] = json.RawMessage(`"` + followup.LookWrong + `"`)
+		}
+		body, err := json.Marshal(fields) // each of them once
+		if err != nil {
+			return nil, refused
+		}
+		r.Header.Set(echo.HeaderContentType, echo.MIMEApplicationJSON)
+		r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
+		r.GetBody = nil // with which the validator would read the first body again
+	}
+	asked.LeftOut = left
+	return asked, nil
+}
+
+// reports tells whether a body reports an event or a sign of distress.
+func reports(fields map[string]json.RawMessage) bool {
+	for _, name := range []string{"event", "behaviour"} {
+		var e followup.LogEntry
+		body, err := json.Marshal(map[string]json.RawMessage{name: fields[name]})
+		if err == nil && json.Unmarshal(body, &e) == nil && e.Urgent() {
+			return true
+		}
+	}
+	return false
+}
+
+// faultsOf lists what is wrong, each with its place; none where the error has none.
+func faultsOf(err error) []api.Fault {
+	var list Faults
+	var walk func(error)
+	walk = func(err error) {
+		if _, ok := Describe(err, &list); ok {
+			return
+		}
+		if many, ok := err.(interface{ Unwrap() []error }); ok {
+			for _, each := range many.Unwrap() {
+				walk(each)
+			}
+			return
+		}
+		if f := new(Fault); errors.As(err, &f) {
+			list.Add(f.Where, f.Reason, f.Rule)
+		}
+	}
+	walk(err)
+	return list.Told
+}
+
+// leaveOut takes what is wrong out of a request; false where nothing can be left out.
+func leaveOut(r *http.Request, fields map[string]json.RawMessage, faults []api.Fault) bool {
+	done := false
+	q := r.URL.Query()
+	for _, f := range faults {
+		name, inBody := strings.CutPrefix(f.Where, "/")
+		name, _, _ = strings.Cut(name, "/")
+		switch {
+		case inBody && (name == "" || fields[name] != nil):
+			delete(fields, name)
+			done = true
+		case q.Has(f.Where):
+			q.Del(f.Where)
+			done = true
+		case r.Header.Get(f.Where) != "":
+			r.Header.Del(f.Where)
+			done = true
+		}
+	}
+	r.URL.RawQuery = q.Encode()
+	return done
+}

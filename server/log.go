@@ -1,0 +1,143 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/chem/followup"
+	"saltlock/chem/quantity"
+	"saltlock/server/contract"
+	"saltlock/server/store"
+)
+
+// What a log holds. Reports of what went wrong have room beyond it.
+const (
+	mostEntries = 10_000
+	mostUrgent  = 20_000
+)
+
+// LogReading answers POST /v1/transfers/{id}/readings.
+func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) error {
+	return s.addToLog(c, id, given(p.IdempotencyKey))
+}
+
+// LogEvent answers POST /v1/transfers/{id}/events.
+func (s *Server) LogEvent(c echo.Context, id string, p api.LogEventParams) error {
+	return s.addToLog(c, id, given(p.IdempotencyKey))
+}
+
+// addToLog adds one entry to the log of a transfer, and answers with what it tells.
+func (s *Server) addToLog(c echo.Context, id, retry string) error {
+	var entry followup.LogEntry
+	body, err := contract.Decode(c, &entry)
+	if err != nil {
+		return err
+	}
+	if entry.Time == nil {
+		now := s.now()
+		entry.Time = &now
+	}
+	sent := store.NewSent(retry, body)
+	left := new(planTime) // for all attempts together
+	for range attempts {
+		var saved store.Transfer
+		if saved, err = s.addEntry(c, left, id, entry, sent); !errors.Is(err, store.ErrConflict) {
+			if err != nil {
+				return err
+			}
+			c.Response().Header().Set(echo.HeaderLocation, "/v1/transfers/"+saved.ID)
+			return s.tell(c, 201, saved, "", false)
+		}
+	}
+	return err
+}
+
+// addEntry tries once to add an entry to the log, unless it was sent before.
+func (s *Server) addEntry(c echo.Context, left *time.Duration, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
+	saved, err := s.opened(c, id, nil)
+	if err != nil {
+		return saved, err
+	}
+	for _, logged := range saved.Log {
+		if before, err := sent.Before(logged.Sent); before || err != nil {
+			return saved, err
+		}
+	}
+	notes := leftOut(c.Get("asked").(*asked).LeftOut)
+	if entry.Urgent() {
+		var faults []followup.Fault
+		if entry.Time.Sub(s.now()) > clockAhead {
+			faults = append(faults, followup.Fault{Field: "time", Err: s.ahead(entry)})
+			entry.Time = new(s.now())
+		}
+		usable, more := entry.Usable(saved.Request.WithDefaults(), s.now())
+		entry = usable
+		notes = append(notes, faultNotes(append(faults, more...))...)
+	}
+	if err := s.takes(saved, entry); err != nil {
+		return saved, err
+	}
+	saved.Log = append(saved.Log, store.Logged{Entry: entry, Sent: sent})
+	follow := func(ctx context.Context) error { return s.follow(ctx, &saved.Kept) }
+	if entry.Urgent() { // for which nothing is planned, so that it waits for nothing
+		err = follow(c.Request().Context())
+	} else {
+		err = s.planned(c.Request().Context(), left, follow)
+	}
+	if err != nil {
+		return saved, err
+	}
+	saved.Told.Course.Warnings = slices.Insert(saved.Told.Course.Warnings, 0, notes...)
+	saved.Expires = s.expiry(saved.Kept)
+	return s.store.ChangeTransfer(c.Request().Context(), saved)
+}
+
+// takes tells whether a transfer takes one more entry, and this one.
+func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
+	if entry.Urgent() {
+		if len(saved.Log) >= mostUrgent {
+			return &conflictError{"", fmt.Sprintf("the log holds %d entries and takes no more", mostUrgent)}
+		}
+		return nil
+	}
+	if saved.End != nil && !entry.Time.Before(*saved.End) {
+		return &conflictError{"time", "the transfer ended on " + stamp(*saved.End) + "; only what goes wrong is logged still"}
+	}
+	if len(saved.Log) >= mostEntries {
+		return &conflictError{"", fmt.Sprintf("the log holds %d entries and takes no more readings", mostEntries)}
+	}
+	if entry.Time.Sub(s.now()) > clockAhead {
+		return s.ahead(entry)
+	}
+	return entry.Check(saved.Request.WithDefaults())
+}
+
+// ahead tells that an entry is of a time that has not come.
+func (s *Server) ahead(entry followup.LogEntry) error {
+	return &quantity.RangeError{Name: "time", Value: entry.Time.Sub(s.now()).Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: fromNow}
+}
+
+// leftOut names what broke the contract in an urgent report.
+func leftOut(faults []api.Fault) []quantity.Note {
+	var notes []quantity.Note
+	for _, f := range faults {
+		notes = append(notes, quantity.Note{Code: "left_out", Params: []any{f.Where, f.Reason}})
+	}
+	return notes
+}
+
+// faultNotes names what an urgent report holds that cannot be.
+func faultNotes(list []followup.Fault) []quantity.Note {
+	var told contract.Faults
+	for _, f := range list {
+		sortFaults(f.Err, func(dotted string) string { return "/" + dotted }, &told)
+	}
+	return leftOut(told.Told)
+}
+

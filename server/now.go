@@ -1,0 +1,108 @@
+package server
+
+import (
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/followup"
+	"saltlock/chem/quantity"
+	"saltlock/server/render"
+	"saltlock/server/store"
+)
+
+// transferNow is what to do now, in three sentences.
+type transferNow struct {
+	ID        string           `json:"id"`
+	Verdict   followup.Verdict `json:"verdict"`
+	Act       quantity.Note    `json:"act"`
+	Why       quantity.Note    `json:"why"`
+	Next      quantity.Note    `json:"next"`
+	NextAt    *time.Time       `json:"next_at,omitempty"`
+	LastEntry *time.Time       `json:"last_entry_at,omitempty"`
+	Methods   []string         `json:"methods"`
+}
+
+// Notes returns the notes of the answer, for the renderer to fill.
+func (n *transferNow) Notes() []*quantity.Note { return []*quantity.Note{&n.Act, &n.Why, &n.Next} }
+
+// graceOfVisit is how long after its time a visit is overdue.
+const graceOfVisit = 10 * time.Minute
+
+// GetTransferNow answers GET /v1/transfers/{id}/now.
+func (s *Server) GetTransferNow(c echo.Context, id string) error {
+	saved, err := s.store.Transfer(c.Request().Context(), id)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set("Cache-Control", "private, no-cache")
+	spoken := c.Get("asked").(*asked).speaks()
+	return reply(c, saved.Told.Inputs, nowOf(spoken, saved, s.now()), view[*transferNow]{lines: func(_ render.Voice, n *transferNow) []string {
+		return []string{n.Act.Text, n.Why.Text, n.Next.Text}
+	}})
+}
+
+// nowOf says what to do at a time by what the log told and by the plan in force.
+func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
+	course := saved.Told.Course
+	v.Fill(course.Notes())
+	n := &transferNow{ID: saved.ID, Verdict: course.Verdict, Act: course.Now, Methods: course.Methods,
+		Why: quantity.Note{Code: "why_plan"}, Next: quantity.Note{Code: "next_log"}}
+	for _, l := range saved.Log {
+		if n.LastEntry == nil || l.Entry.Time.After(*n.LastEntry) {
+			n.LastEntry = l.Entry.Time
+		}
+	}
+	switch {
+	case len(saved.Log) == 0:
+		n.Why = quantity.Note{Code: "why_no_reading"}
+	case course.DripRatio != nil:
+		n.Why = quantity.Note{Code: "why_on_course", Params: []any{*course.DripRatio}}
+	}
+	if len(course.Why) > 0 {
+		n.Why = course.Why[0]
+	}
+	switch {
+	case saved.End != nil && !now.Before(*saved.End):
+		n.Verdict, n.Act = followup.Ended, quantity.Note{Code: "now_ended"}
+		n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
+		n.Next = quantity.Note{Code: "next_aftercare"}
+	case course.WayOn != nil:
+		at := saved.Request.Clock(float64(course.WayOn.Earliest.Value))
+		n.NextAt = &at
+		n.Next = quantity.Note{Code: "next_way_on", Params: []any{clockOf(saved, at, now), course.WayOn.Advice.Text}}
+	case len(course.Then) > 0:
+		n.Next = course.Then[0]
+	case course.Plan != nil:
+		n.byPlan(saved, now)
+	}
+	return n
+}
+
+// byPlan adds what the plan in force has next, or what is overdue.
+func (n *transferNow) byPlan(saved store.Transfer, now time.Time) {
+	for _, v := range savedVisits(saved) {
+		seen := n.LastEntry != nil && !n.LastEntry.Before(v.Start.Add(-graceOfVisit))
+		text := v.Texts[0]
+		switch {
+		case v.Start.Add(graceOfVisit).Before(now) && !seen:
+			n.Next = quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, v.Start, now), text}}
+			n.NextAt = &v.Start
+		case !v.Start.Before(now):
+			if n.Next.Code != "next_overdue" {
+				n.Next = quantity.Note{Code: "next_at", Params: []any{clockOf(saved, v.Start, now), text}}
+				n.NextAt = &v.Start
+			}
+			return
+		}
+	}
+}
+
+// clockOf is a time on the keeper's clock, with its day where that is not today.
+func clockOf(saved store.Transfer, at, now time.Time) string {
+	at = saved.Request.Clock(at.Sub(*saved.Request.Start).Hours())
+	if today := now.In(at.Location()); at.YearDay() != today.YearDay() || at.Year() != today.Year() {
+		return at.Format("Mon 15:04")
+	}
+	return at.Format("15:04")
+}
