@@ -46,7 +46,7 @@ var mayImport = map[string][]string{
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer", "chem/followup"},
 	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer", "chem/followup"},
 	// The contract knows the quantities whose formats it checks; a page asks the service, and computes no plan.
-	"server/contract": {"api", "chem/quantity", "chem/instrument", "chem/mixing", "chem/transfer"},
+	"server/contract": {"api", "chem/quantity", "chem/instrument", "chem/mixing", "chem/transfer", "chem/followup"},
 	"server/site":     {"api", "chem/quantity", "chem/instrument", "server/contract", "server/render", "clients/embed"},
 	"server/bots":     {"server/contract"},
 	"server":          {"api", "chem/*", "server/bots", "server/contract", "server/encode", "server/site", "server/render", "server/store"},
