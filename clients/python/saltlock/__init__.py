@@ -2426,53 +2426,53 @@ class Operation(NamedTuple):
 
 OPERATIONS = {
     "get_conversion": Operation(
-        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What one reading means on every other measure"),
+        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What one reading means on every other measure"),
     "convert_readings": Operation(
-        "POST", "/v1/conversions", ("units", "lang", "decimal", "again", "format", "sep",), {}, "application/json", "Many readings at once"),
+        "POST", "/v1/conversions", ("units", "lang", "decimal", "format", "sep", "again",), {}, "application/json", "Many readings at once"),
     "get_calibration": Operation(
-        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "What a known standard tells about an instrument"),
+        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "What a known standard tells about an instrument"),
     "list_methods": Operation(
-        "GET", "/v1/methods", ("units", "lang", "decimal", "again", "format", "sep",), {}, "", "Every formula in use"),
+        "GET", "/v1/methods", ("units", "lang", "decimal", "format", "sep", "again",), {}, "", "Every formula in use"),
     "get_blend": Operation(
-        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What several waters give together"),
+        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What several waters give together"),
     "get_salt_mix": Operation(
-        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "How much salt makes this water"),
+        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much salt makes this water"),
     "get_top_off": Operation(
-        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What evaporation did and what to pour in"),
+        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What evaporation did and what to pour in"),
     "get_water_change": Operation(
-        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "What a water change does, or must hold"),
+        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What a water change does, or must hold"),
     "list_species": Operation(
-        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "Find animals and plants"),
+        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Find animals and plants"),
     "get_compatibility": Operation(
-        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "The water several species share"),
+        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "The water several species share"),
     "get_species": Operation(
-        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "One species"),
+        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "One species"),
     "get_species_growth": Operation(
-        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "The water of an animal as it grows"),
+        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "The water of an animal as it grows"),
     "save_transfer": Operation(
-        "POST", "/v1/transfers", ("units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
+        "POST", "/v1/transfers", ("units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
-        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "again", "only", "format", "sep",), {}, "application/json", "A transfer plan"),
+        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
         "DELETE", "/v1/transfers/{id}", ("id",), {"if_match": "If-Match"}, "", "Delete a saved transfer"),
     "get_transfer": Operation(
-        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {}, "", "A saved transfer as it stands"),
+        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "A saved transfer as it stands"),
     "change_transfer": Operation(
-        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
+        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
     "get_transfer_calendar": Operation(
-        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "Visits of a saved transfer as a calendar"),
+        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Visits of a saved transfer as a calendar"),
     "get_transfer_chart": Operation(
-        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "Picture of a saved transfer"),
+        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Picture of a saved transfer"),
     "log_event": Operation(
-        "POST", "/v1/transfers/{id}/events", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened, and get the one thing to do first"),
+        "POST", "/v1/transfers/{id}/events", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened, and get the one thing to do first"),
     "get_transfer_now": Operation(
-        "GET", "/v1/transfers/{id}/now", ("id", "units", "lang", "decimal", "again", "format",), {}, "", "What to do now, in three lines"),
+        "GET", "/v1/transfers/{id}/now", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "What to do now, in three lines"),
     "log_reading": Operation(
-        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "again", "format", "sep",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
+        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
     "get_vessel_volume": Operation(
-        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "again", "only", "format", "sep",), {}, "", "How much water a vessel really holds"),
+        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much water a vessel really holds"),
 }
 
 
@@ -2539,7 +2539,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure.
 
@@ -2567,8 +2566,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_conversion",
             reading=reading,
@@ -2585,8 +2582,7 @@ class Client:
             stage=stage,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def convert_readings(
         self,
@@ -2595,7 +2591,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> ConversionsAnswer:
         """Many readings at once.
 
@@ -2613,14 +2608,11 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("convert_readings", body,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_calibration(
         self,
@@ -2639,7 +2631,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument.
 
@@ -2664,8 +2655,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_calibration",
             standard=standard,
@@ -2681,8 +2670,7 @@ class Client:
             tds_factor=tds_factor,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def list_methods(
         self,
@@ -2690,7 +2678,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> MethodsAnswer:
         """Every formula in use.
 
@@ -2701,14 +2688,11 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("list_methods",
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_blend(
         self,
@@ -2718,7 +2702,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> BlendAnswer:
         """What several waters give together.
 
@@ -2733,16 +2716,13 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_blend",
             water=water,
             target=target,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_salt_mix(
         self,
@@ -2773,7 +2753,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water.
 
@@ -2809,8 +2788,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_salt_mix",
             target=target,
@@ -2838,8 +2815,7 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_top_off(
         self,
@@ -2855,7 +2831,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in.
 
@@ -2875,8 +2850,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_top_off",
             volume=volume,
@@ -2889,8 +2862,7 @@ class Client:
             temperature=temperature,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_water_change(
         self,
@@ -2908,7 +2880,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold.
 
@@ -2931,8 +2902,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_water_change",
             volume=volume,
@@ -2947,8 +2916,7 @@ class Client:
             product_water_content=product_water_content,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def list_species(
         self,
@@ -2964,7 +2932,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants.
 
@@ -2990,8 +2957,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("list_species",
             q=q,
@@ -3004,8 +2969,7 @@ class Client:
             offset=offset,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_compatibility(
         self,
@@ -3017,7 +2981,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> CompatibilityAnswer:
         """The water several species share.
 
@@ -3035,8 +2998,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_compatibility",
             species=species,
@@ -3045,8 +3006,7 @@ class Client:
             ph=ph,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_species(
         self,
@@ -3055,7 +3015,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SpeciesAnswer:
         """One species.
 
@@ -3066,15 +3025,12 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_species",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_species_growth(
         self,
@@ -3087,7 +3043,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows.
 
@@ -3107,8 +3062,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_species_growth",
             id=id,
@@ -3118,8 +3071,7 @@ class Client:
             grown_in=grown_in,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def save_transfer(
         self,
@@ -3129,7 +3081,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected.
 
@@ -3148,15 +3099,12 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("save_transfer", body,
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_transfer_plan(
         self,
@@ -3245,7 +3193,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL.
 
@@ -3358,8 +3305,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_transfer_plan",
             from_salinity=from_salinity,
@@ -3445,8 +3390,7 @@ class Client:
             condition=condition,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def plan_transfer(
         self,
@@ -3455,7 +3399,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> PlanAnswer:
         """A transfer plan.
 
@@ -3467,14 +3410,11 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("plan_transfer", body,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def delete_transfer(
         self,
@@ -3501,7 +3441,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands.
 
@@ -3513,15 +3452,12 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_transfer",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def change_transfer(
         self,
@@ -3532,7 +3468,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer.
 
@@ -3546,16 +3481,13 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("change_transfer", body,
             id=id,
             if_match=if_match,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_transfer_calendar(
         self,
@@ -3564,7 +3496,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar.
 
@@ -3576,15 +3507,12 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         self.fetch("get_transfer_calendar",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     def get_transfer_chart(
         self,
@@ -3593,7 +3521,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> None:
         """Picture of a saved transfer.
 
@@ -3605,15 +3532,12 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         self.fetch("get_transfer_chart",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     def log_event(
         self,
@@ -3624,7 +3548,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Report what happened, and get the one thing to do first.
 
@@ -3648,16 +3571,13 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("log_event", body,
             id=id,
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_transfer_now(
         self,
@@ -3666,7 +3586,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> TransferNow:
         """What to do now, in three lines.
 
@@ -3679,15 +3598,12 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_transfer_now",
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def log_reading(
         self,
@@ -3698,7 +3614,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected.
 
@@ -3719,16 +3634,13 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("log_reading", body,
             id=id,
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def get_vessel_volume(
         self,
@@ -3750,7 +3662,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds.
 
@@ -3775,8 +3686,6 @@ class Client:
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
-        again: Any text, which changes nothing in the answer: a sheet that changes it asks
-        anew.
         """
         return json.loads(self.fetch("get_vessel_volume",
             shape=shape,
@@ -3795,8 +3704,7 @@ class Client:
             rock_density=rock_density,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again))
+            decimal=decimal))
 
     def text(self, operation: str, body: Any = None, /, **inputs: Any) -> str:
         """The answer in a few short lines for a person."""

@@ -660,7 +660,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> SavedTransferAnswer:
         """Report what happened, and get the one thing to do first."""
         return await asyncio.to_thread(
@@ -669,8 +668,7 @@ class Client:
             idempotency_key=idempotency_key,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def get_transfer_now(
         self,
@@ -679,7 +677,6 @@ class Client:
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
-        again: Optional[str] = None,
     ) -> TransferNow:
         """What to do now, in three lines."""
         return await asyncio.to_thread(
@@ -687,8 +684,7 @@ class Client:
             id=id,
             units=units,
             lang=lang,
-            decimal=decimal,
-            again=again)
+            decimal=decimal)
 
     async def log_reading(
         self,
