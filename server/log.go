@@ -140,4 +140,3 @@ func faultNotes(list []followup.Fault) []quantity.Note {
 	}
 	return leftOut(told.Told)
 }
-

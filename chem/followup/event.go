@@ -32,7 +32,9 @@ func (e Event) known() bool {
 }
 
 // is tells whether an entry reports one of these events.
-func (e LogEntry) is(events ...Event) bool { return e.Event != nil && slices.Contains(events, *e.Event) }
+func (e LogEntry) is(events ...Event) bool {
+	return e.Event != nil && slices.Contains(events, *e.Event)
+}
 
 // Urgent tells whether an entry reports an event or a sign of distress, which is
 // taken whatever else is wrong with it.

@@ -138,7 +138,9 @@ func (e LogEntry) inTime(r transfer.Request) error {
 func (e LogEntry) hours(r transfer.Request) float64 { return e.Time.Sub(*r.Start).Hours() }
 
 // distressed tells whether the animals showed a sign that stops the plan.
-func (e LogEntry) distressed() bool { return e.Behaviour != nil && e.Behaviour.known() && *e.Behaviour != Calm }
+func (e LogEntry) distressed() bool {
+	return e.Behaviour != nil && e.Behaviour.known() && *e.Behaviour != Calm
+}
 
 // What a reading is good to where it does not say: one that names no instrument
 // as those of the trade, a cup or mark as hands manage, counting by one drop.
