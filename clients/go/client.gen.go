@@ -4042,8 +4042,10 @@ type ConversionsAnswer struct {
 	Good int `json:"good"`
 
 	// Inputs The request after defaults, as strings that can be sent again.
-	Inputs Inputs              `json:"inputs"`
-	Items  []ConversionOutcome `json:"items"`
+	Inputs Inputs `json:"inputs"`
+
+	// Items In the order of the readings. A list has up to 10 000, a table any number.
+	Items []ConversionOutcome `json:"items"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
@@ -7961,17 +7963,26 @@ type ClientInterface interface {
 
 	// ConvertReadingsWithBody Many readings at once
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-	// by row while it is being sent. A bad reading gets its errors in its own place and stops
-	// nothing.
+	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+	// transfer ends with an error.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// Every column comes back as it was, with the measures and a column `error` behind it. The
-	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-	// the answer while you send, or both sides wait for ever.
+	// A table is answered as a table unless you ask for another format. Every column comes back
+	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+	// table count the rows.
+	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+	// wait for ever.
+	//
+	// One client may have 8 of these requests open at a time. A few more wait for a moment;
+	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+	// too many open.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -7980,17 +7991,26 @@ type ClientInterface interface {
 
 	// ConvertReadings Many readings at once
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-	// by row while it is being sent. A bad reading gets its errors in its own place and stops
-	// nothing.
+	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+	// transfer ends with an error.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// Every column comes back as it was, with the measures and a column `error` behind it. The
-	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-	// the answer while you send, or both sides wait for ever.
+	// A table is answered as a table unless you ask for another format. Every column comes back
+	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+	// table count the rows.
+	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+	// wait for ever.
+	//
+	// One client may have 8 of these requests open at a time. A few more wait for a moment;
+	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+	// too many open.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -8488,17 +8508,26 @@ func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams,
 
 // ConvertReadingsWithBody Many readings at once
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-// by row while it is being sent. A bad reading gets its errors in its own place and stops
-// nothing.
+// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+// transfer ends with an error.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 // `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 // `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// Every column comes back as it was, with the measures and a column `error` behind it. The
-// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-// the answer while you send, or both sides wait for ever.
+// A table is answered as a table unless you ask for another format. Every column comes back
+// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+// table count the rows.
+// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+// wait for ever.
+//
+// One client may have 8 of these requests open at a time. A few more wait for a moment;
+// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+// too many open.
 //
 // Takes any type of body and a specified content type.
 //
@@ -8517,17 +8546,26 @@ func (c *Client) ConvertReadingsWithBody(ctx context.Context, params *ConvertRea
 
 // ConvertReadings Many readings at once
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-// by row while it is being sent. A bad reading gets its errors in its own place and stops
-// nothing.
+// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+// transfer ends with an error.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 // `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 // `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// Every column comes back as it was, with the measures and a column `error` behind it. The
-// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-// the answer while you send, or both sides wait for ever.
+// A table is answered as a table unless you ask for another format. Every column comes back
+// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+// table count the rows.
+// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+// wait for ever.
+//
+// One client may have 8 of these requests open at a time. A few more wait for a moment;
+// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+// too many open.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -14560,17 +14598,26 @@ type ClientWithResponsesInterface interface {
 
 	// ConvertReadingsWithBodyWithResponse Many readings at once
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-	// by row while it is being sent. A bad reading gets its errors in its own place and stops
-	// nothing.
+	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+	// transfer ends with an error.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// Every column comes back as it was, with the measures and a column `error` behind it. The
-	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-	// the answer while you send, or both sides wait for ever.
+	// A table is answered as a table unless you ask for another format. Every column comes back
+	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+	// table count the rows.
+	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+	// wait for ever.
+	//
+	// One client may have 8 of these requests open at a time. A few more wait for a moment;
+	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+	// too many open.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -14579,17 +14626,26 @@ type ClientWithResponsesInterface interface {
 
 	// ConvertReadingsWithResponse Many readings at once
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-	// by row while it is being sent. A bad reading gets its errors in its own place and stops
-	// nothing.
+	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+	// transfer ends with an error.
 	//
 	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 	// `correction` are read;
 	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// Every column comes back as it was, with the measures and a column `error` behind it. The
-	// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-	// the answer while you send, or both sides wait for ever.
+	// A table is answered as a table unless you ask for another format. Every column comes back
+	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+	// table count the rows.
+	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+	// wait for ever.
+	//
+	// One client may have 8 of these requests open at a time. A few more wait for a moment;
+	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+	// too many open.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16944,17 +17000,26 @@ func (c *ClientWithResponses) GetConversionWithResponse(ctx context.Context, par
 
 // ConvertReadingsWithBodyWithResponse Many readings at once
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-// by row while it is being sent. A bad reading gets its errors in its own place and stops
-// nothing.
+// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+// transfer ends with an error.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 // `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 // `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// Every column comes back as it was, with the measures and a column `error` behind it. The
-// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-// the answer while you send, or both sides wait for ever.
+// A table is answered as a table unless you ask for another format. Every column comes back
+// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+// table count the rows.
+// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+// wait for ever.
+//
+// One client may have 8 of these requests open at a time. A few more wait for a moment;
+// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+// too many open.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -16969,17 +17034,26 @@ func (c *ClientWithResponses) ConvertReadingsWithBodyWithResponse(ctx context.Co
 
 // ConvertReadingsWithResponse Many readings at once
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-// by row while it is being sent. A bad reading gets its errors in its own place and stops
-// nothing.
+// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// piece by piece; a table while you are still sending it. A bad reading gets its errors in
+// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
+// transfer ends with an error.
 //
 // The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
 // `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
 // `correction` are read;
 // a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// Every column comes back as it was, with the measures and a column `error` behind it. The
-// trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` count the rows. Client authors: read
-// the answer while you send, or both sides wait for ever.
+// A table is answered as a table unless you ask for another format. Every column comes back
+// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
+// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
+// table count the rows.
+// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
+// answer is always UTF-8. Client authors: read the answer while you send, or both sides
+// wait for ever.
+//
+// One client may have 8 of these requests open at a time. A few more wait for a moment;
+// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
+// too many open.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //

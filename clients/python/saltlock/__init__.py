@@ -674,6 +674,7 @@ class ConversionsAnswer(TypedDict):
     good: int
     # The request after defaults, as strings that can be sent again.
     inputs: Inputs
+    # In the order of the readings. A list has up to 10 000, a table any number.
     items: list[ConversionOutcome]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
@@ -2594,15 +2595,21 @@ class Client:
     ) -> ConversionsAnswer:
         """Many readings at once.
 
-        A JSON list of up to 10 000 readings, or a CSV table of any length that is answered row
-        by row while it is being sent. A bad reading gets its errors in its own place and stops
-        nothing. The table has a head. Its columns `reading`, `temperature`, `instrument`,
-        `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
-        `tds_factor` and `correction` are read; a unit may stand in the head, as `reading
-        [SG]`, and then the cells are bare numbers. Every column comes back as it was, with the
-        measures and a column `error` behind it. The trailers `Saltlock-Rows-Good` and
-        `Saltlock-Rows-Bad` count the rows. Client authors: read the answer while you send, or
-        both sides wait for ever.
+        A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+        piece by piece; a table while you are still sending it. A bad reading gets its errors
+        in its own place and stops nothing. An answer that breaks off is not valid JSON, and
+        its transfer ends with an error. The table has a head. Its columns `reading`,
+        `temperature`, `instrument`, `calibration`, `scale`, `temperature_compensated`,
+        `zero_temperature`, `compensation`, `tds_factor` and `correction` are read; a unit may
+        stand in the head, as `reading [SG]`, and then the cells are bare numbers. A table is
+        answered as a table unless you ask for another format. Every column comes back as it
+        was, with the measures and a column `error` behind it; JSON has the measures alone, one
+        item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a table
+        count the rows. Write the table in UTF-8, or declare `charset=iso-8859-1` or
+        `charset=windows-1252`; the answer is always UTF-8. Client authors: read the answer
+        while you send, or both sides wait for ever. One client may have 8 of these requests
+        open at a time. A few more wait for a moment; beyond that the answer is 429 with
+        Retry-After, or 503 where all clients together have too many open.
 
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.

@@ -511,6 +511,9 @@ export type ConversionsAnswer = {
      * Readings with errors.
      */
     bad: number;
+    /**
+     * In the order of the readings. A list has up to 10 000, a table any number.
+     */
     items: Array<ConversionOutcome>;
     methods: MethodKeys;
     model: Model;
