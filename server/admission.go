@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"math"
 	"runtime"
 	"sync/atomic"
 	"time"
@@ -44,10 +45,20 @@ func (g *gate) enter(ctx context.Context) (leave func(), err error) {
 		}
 	}
 	g.running.Add(1)
-	return func() {
-		g.running.Add(-1)
-		g.slots.Release(1)
-	}, nil
+	return g.leave, nil
+}
+
+// turn waits for as long as it takes, for the next part of an answer that has begun.
+func (g *gate) turn() {
+	g.waiting.Add(1)
+	_ = g.slots.Acquire(context.Background(), 1) // which only its context could refuse
+	g.waiting.Add(-1)
+	g.running.Add(1)
+}
+
+func (g *gate) leave() {
+	g.running.Add(-1)
+	g.slots.Release(1)
 }
 
 func (g *gate) queue(ctx context.Context) error {
@@ -71,41 +82,54 @@ func (g *gate) queue(ctx context.Context) error {
 type gates struct {
 	plans    *gate // every plan that is computed, of saved transfers too
 	pictures *gate
-	batches  *gate // many readings in one request
+	batches  *gate // some of the many readings of a request, again and again
 	writes   *gate // what changes saved transfers
 }
 
 // newGates sizes the gates for this machine. Plans leave a core to all else.
 func newGates(r *prometheus.Registry) (*gates, error) {
-	cores := runtime.GOMAXPROCS(0)
+	cores := int64(runtime.GOMAXPROCS(0))
 	g := &gates{}
 	for _, of := range []struct {
 		class         string
 		gate          **gate
-		slots, places int
+		slots, places int64
 	}{
 		{"plan", &g.plans, max(1, cores-1), 8 * cores},
 		{"picture", &g.pictures, 2 * cores, 16 * cores},
-		{"batch", &g.batches, 4 * cores, 16 * cores},
+		{"batch", &g.batches, cores, math.MaxInt64}, // whose number the links bound
 		{"write", &g.writes, 8 * cores, 32 * cores},
 	} {
-		label := prometheus.Labels{"class": of.class}
-		made := &gate{slots: semaphore.NewWeighted(int64(of.slots)), places: int64(of.places),
-			shed: prometheus.NewCounter(prometheus.CounterOpts{Name: "saltlock_admission_shed_total", Help: "Requests turned away because their class was full.", ConstLabels: label})}
-		*of.gate = made
-		for _, c := range []prometheus.Collector{
-			made.shed,
-			prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "saltlock_admission_in_flight", Help: "Requests of a class being computed.", ConstLabels: label},
-				func() float64 { return float64(made.running.Load()) }),
-			prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "saltlock_admission_queue", Help: "Requests waiting to be let in.", ConstLabels: label},
-				func() float64 { return float64(min(made.places, made.waiting.Load())) }),
-		} {
-			if err := r.Register(c); err != nil {
-				return nil, err
-			}
+		var err error
+		if *of.gate, err = newGate(r, of.class, of.slots, of.places); err != nil {
+			return nil, err
 		}
 	}
 	return g, nil
+}
+
+// newGate makes the gate of a class, with its metrics.
+func newGate(r *prometheus.Registry, class string, slots, places int64) (*gate, error) {
+	label := prometheus.Labels{"class": class}
+	g := &gate{slots: semaphore.NewWeighted(slots), places: places,
+		shed: prometheus.NewCounter(prometheus.CounterOpts{Name: "saltlock_admission_shed_total", Help: "Requests turned away because their class was full.", ConstLabels: label})}
+	for _, c := range []prometheus.Collector{
+		g.shed,
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "saltlock_admission_in_flight", Help: "Requests of a class being computed.", ConstLabels: label},
+			func() float64 { return float64(g.running.Load()) }),
+		prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: "saltlock_admission_queue", Help: "Requests waiting to be let in.", ConstLabels: label},
+			func() float64 { return float64(min(g.places, g.waiting.Load())) }),
+	} {
+		if err := r.Register(c); err != nil {
+			return nil, err
+		}
+	}
+	return g, nil
+}
+
+// part is a gate for a share of those whom g lets in; who is turned away counts as g's.
+func (g *gate) part(slots int64) *gate {
+	return &gate{slots: semaphore.NewWeighted(slots), places: 2 * slots, shed: g.shed}
 }
 
 // admit lets a request in by its class; what is cheap passes.
@@ -134,8 +158,6 @@ func (g *gates) of(c echo.Context) *gate {
 		return g.pictures
 	}
 	switch a.Operation.OperationID {
-	case "convertReadings":
-		return g.batches
 	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading", "logEvent":
 		return g.writes
 	}

@@ -7,11 +7,14 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"net/netip"
 	"runtime"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
+
+	"saltlock/server"
 )
 
 // metric reads one number of /metrics.
@@ -74,53 +77,98 @@ func wait(t *testing.T, most time.Duration, what string, holds func() bool) time
 	return time.Since(start)
 }
 
-// A class that is full turns its requests away, with when to come again; all
-// others are answered, and it heals as soon as a place is free.
-func TestCrowdedClass(t *testing.T) {
-	s := newService(t)
-	const inFlight = `saltlock_admission_in_flight{class="batch"}`
+// from posts as another client, whom a proxy names, and tells how that went.
+func (s *service) from(t *testing.T, client, media string, body io.Reader) (*http.Response, error) {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+"/v1/conversions", body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", media)
+	r.Header.Set("X-Forwarded-For", client)
+	return s.Client().Do(r)
+}
+
+const oneReading = `[{"reading": "35 ppt"}]`
+
+// Tables that wait for their clients keep nobody else from being answered: one client
+// has a few links, and none of them holds a place among what is computed.
+func TestIdleTablesHoldUpNobodyElse(t *testing.T) {
+	s := newServiceWith(t, server.Options{TrustedProxies: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}})
 	var ends []func()
-	for range 4 * runtime.GOMAXPROCS(0) {
+	for range 8 {
 		ends = append(ends, stream(t, s))
 	}
-	wait(t, 10*time.Second, "all tables are let in", func() bool { return metric(t, s, inFlight) == float64(len(ends)) })
-	list := `[{"reading": "35 ppt"}]`
-	refused := make(chan error, 1)
-	go func() {
-		r, err := http.Post(s.URL+"/v1/conversions", "application/json", strings.NewReader(list))
-		if err != nil {
-			refused <- err
-			return
-		}
-		defer r.Body.Close()
-		body, err := io.ReadAll(r.Body)
-		if wait, _ := strconv.Atoi(r.Header.Get("Retry-After")); r.StatusCode != http.StatusServiceUnavailable || wait < 1 || !strings.Contains(string(body), "/problems/crowded") {
-			err = fmt.Errorf("%d, Retry-After %q\n%s", r.StatusCode, r.Header.Get("Retry-After"), body)
-		}
-		refused <- err
-	}()
-	wait(t, time.Second, "one waits", func() bool { return metric(t, s, `saltlock_admission_queue{class="batch"}`) == 1 })
-	if a := s.get(t, "/v1/conversions?reading=35%20ppt"); a.status != http.StatusOK {
-		t.Errorf("a single conversion: %d", a.status)
+	wait(t, 10*time.Second, "all tables are open", func() bool { return metric(t, s, `saltlock_admission_in_flight{class="stream"}`) == 8 })
+	if n := metric(t, s, `saltlock_admission_in_flight{class="batch"}`); n != 0 {
+		t.Errorf("%g places are held where nothing is computed", n)
+	}
+	ninth, err := s.from(t, "127.0.0.1", "application/json", strings.NewReader(oneReading))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer ninth.Body.Close()
+	if again, _ := strconv.Atoi(ninth.Header.Get("Retry-After")); ninth.StatusCode != http.StatusTooManyRequests || again < 1 {
+		t.Errorf("the ninth of one client: %d, Retry-After %d; want 429 and when to come again", ninth.StatusCode, again)
 	}
 	start := time.Now()
-	if err := <-refused; err != nil {
-		t.Error(err)
+	other, err := s.from(t, "192.0.2.7", "application/json", strings.NewReader(oneReading))
+	if err != nil {
+		t.Fatal(err)
 	}
-	if took := time.Since(start); took > 3*time.Second {
-		t.Errorf("turned away after %v", took)
-	}
-	if shed := metric(t, s, `saltlock_admission_shed_total{class="batch"}`); shed != 1 {
-		t.Errorf("%g shed, want 1", shed)
+	defer other.Body.Close()
+	if took := time.Since(start); other.StatusCode != http.StatusOK || took > time.Second {
+		t.Errorf("another client: %d after %v, want 200 at once", other.StatusCode, took)
 	}
 	for _, end := range ends {
 		end()
 	}
-	if a := s.call(t, http.MethodPost, "/v1/conversions", list); a.status != http.StatusOK {
+	if a := s.call(t, http.MethodPost, "/v1/conversions", oneReading); a.status != http.StatusOK {
 		t.Errorf("with places free: %d", a.status)
 	}
-	if n := metric(t, s, inFlight); n != 0 {
-		t.Errorf("%g in flight at the end", n)
+	if n := metric(t, s, `saltlock_admission_in_flight{class="stream"}`); n != 0 {
+		t.Errorf("%g links are open at the end", n)
+	}
+}
+
+// Many clients together get so many links, and the rest are turned away with when to come again.
+func TestCrowdedLinks(t *testing.T) {
+	s := newServiceWith(t, server.Options{TrustedProxies: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}})
+	var open []*io.PipeWriter
+	most := 32 * runtime.GOMAXPROCS(0)
+	for i := range most {
+		in, out := io.Pipe()
+		open = append(open, out)
+		go func() {
+			if r, err := s.from(t, fmt.Sprintf("192.0.2.%d", i/8), "text/csv", in); err == nil {
+				_, _ = io.Copy(io.Discard, r.Body) // it ends with the test
+				r.Body.Close()
+			}
+		}()
+		if _, err := io.WriteString(out, "reading\n35 ppt\n"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	wait(t, 20*time.Second, "all tables are open", func() bool {
+		return metric(t, s, `saltlock_admission_in_flight{class="stream"}`) == float64(most)
+	})
+	r, err := s.from(t, "198.51.100.1", "application/json", strings.NewReader(oneReading))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer r.Body.Close()
+	body, err := io.ReadAll(r.Body)
+	if again, _ := strconv.Atoi(r.Header.Get("Retry-After")); err != nil || r.StatusCode != http.StatusServiceUnavailable || again < 1 || !strings.Contains(string(body), "/problems/crowded") {
+		t.Errorf("one more: %d, Retry-After %d, %v; want 503\n%s", r.StatusCode, again, err, body)
+	}
+	if a := s.get(t, "/v1/conversions?reading=35%20ppt"); a.status != http.StatusOK {
+		t.Errorf("a single conversion: %d", a.status)
+	}
+	if shed := metric(t, s, `saltlock_admission_shed_total{class="stream"}`); shed != 1 {
+		t.Errorf("%g shed, want 1", shed)
+	}
+	for _, out := range open {
+		out.Close()
 	}
 }
 
@@ -128,19 +176,17 @@ func TestCrowdedClass(t *testing.T) {
 func TestFullQueue(t *testing.T) {
 	s := newService(t)
 	var ends []func()
-	for range 4 * runtime.GOMAXPROCS(0) {
+	for range 8 {
 		ends = append(ends, stream(t, s))
 	}
-	wait(t, 10*time.Second, "all tables are let in", func() bool {
-		return metric(t, s, `saltlock_admission_in_flight{class="batch"}`) == float64(len(ends))
-	})
-	places := 16 * runtime.GOMAXPROCS(0)
+	wait(t, 10*time.Second, "all tables are open", func() bool { return metric(t, s, `saltlock_admission_in_flight{class="stream"}`) == 8 })
+	const places, more = 16, 8
 	took := make(chan time.Duration)
-	for range places + 8 {
+	for range places + more {
 		go func() {
 			start := time.Now()
-			r, err := http.Post(s.URL+"/v1/conversions", "application/json", strings.NewReader(`[{"reading": "35 ppt"}]`))
-			if err != nil || r.StatusCode != http.StatusServiceUnavailable {
+			r, err := http.Post(s.URL+"/v1/conversions", "application/json", strings.NewReader(oneReading))
+			if err != nil || r.StatusCode != http.StatusTooManyRequests {
 				t.Errorf("%v, %v", r, err)
 			}
 			if err == nil {
@@ -150,13 +196,13 @@ func TestFullQueue(t *testing.T) {
 		}()
 	}
 	quick := 0
-	for range places + 8 {
+	for range places + more {
 		if <-took < time.Second {
 			quick++
 		}
 	}
-	if quick < 4 || quick > 16 {
-		t.Errorf("%d were turned away at once, want about 8", quick)
+	if quick < more/2 || quick > 2*more {
+		t.Errorf("%d were turned away at once, want about %d", quick, more)
 	}
 	for _, end := range ends {
 		end()

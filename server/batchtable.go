@@ -6,47 +6,36 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
-	"reflect"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"github.com/labstack/echo/v4"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/server/contract"
-	"saltlock/server/render"
 )
 
 const (
-	maxRow     = 64 << 10         // bytes that one row of a table may hold
-	maxColumns = 100              // of the table that comes in
-	maxDrained = 512 << 10        // bytes left of a table that are still taken; beyond, net/http closes the link
-	patience   = 30 * time.Second // for the next row, and for the client to take one
+	maxRow     = 64 << 10  // bytes that one row of a table may hold
+	maxColumns = 100       // of the table that comes in
+	maxDrained = 512 << 10 // bytes left of a table that are still taken; beyond, net/http closes the link
+	rowsAtOnce = 250       // are converted together, and sent together, at the most
 )
 
 // convertTable answers a table while it is being sent, in constant memory.
-func (s *Server) convertTable(c echo.Context) error {
-	a := c.Get("asked").(*asked)
-	limit := &rowLimit{from: c.Request().Body, left: maxRow}
-	buffered := bufio.NewReaderSize(limit, 32<<10)
-	in := csv.NewReader(buffered)
-	in.Comma, in.FieldsPerRecord, in.LazyQuotes = a.separator, -1, true
-	in.TrimLeadingSpace = true
-	head, err := in.Read()
-	if err != nil {
-		return &contract.Fault{Where: "/", Reason: "the table has no head; name its columns in the first line", Rule: "csv"}
-	}
-	if len(head) > maxColumns {
-		return &contract.Fault{Where: "/", Reason: fmt.Sprintf("the head has %d columns; at most %d are read", len(head), maxColumns), Rule: "csv"}
-	}
-	if slices.ContainsFunc(head, func(name string) bool { return strings.Contains(name, "\r") }) {
-		return &contract.Fault{Where: "/", Reason: "the lines end with a carriage return alone; save the table with line feeds (LF or CRLF)", Rule: "csv"}
-	}
-	t, err := newTableConversion(a.voice, head)
+func (s *Server) convertTable(c echo.Context, a *asked) error {
+	t := &tableFeed{limit: &rowLimit{from: c.Request().Body, left: maxRow}, comma: a.voice.Comma}
+	t.buffered = bufio.NewReaderSize(t.limit, 32<<10)
+	t.in = csv.NewReader(t.buffered)
+	t.in.Comma, t.in.FieldsPerRecord, t.in.LazyQuotes = a.separator, -1, true
+	t.in.TrimLeadingSpace = true
+	head, err := t.readHead()
 	if err != nil {
 		return err
 	}
@@ -56,18 +45,11 @@ func (s *Server) convertTable(c echo.Context) error {
 	if err := link.EnableFullDuplex(); err != nil {
 		return fmt.Errorf("read while answering: %w", err)
 	}
-	h := c.Response().Header()
-	h.Set(echo.HeaderContentType, "text/csv; charset=utf-8")
-	h.Set("Trailer", "Saltlock-Rows-Good, Saltlock-Rows-Bad")
-	c.Response().WriteHeader(http.StatusOK)
-	defer s.endReading(link)()
-	p := &pipeline{server: s, table: t, link: link, out: c.Response(), separator: a.separator, in: in, buffered: buffered, limit: limit}
-	if err = p.run(); err == nil && !s.isStopping() {
-		drain(c.Request().Body, link)
+	if err := replyEach(s, c, t, head, false); err != nil || s.isStopping() {
+		return err
 	}
-	h.Set("Saltlock-Rows-Good", strconv.Itoa(p.good))
-	h.Set("Saltlock-Rows-Bad", strconv.Itoa(p.bad))
-	return err
+	drain(c.Request().Body, link)
+	return nil
 }
 
 var errStopping = errors.New("the service stops; send the remaining rows again")
@@ -87,20 +69,6 @@ func (s *Server) isStopping() bool {
 func drain(body io.Reader, link *http.ResponseController) {
 	_ = link.SetReadDeadline(time.Now().Add(time.Second)) // a link that has none ends by itself
 	_, _ = io.CopyN(io.Discard, body, maxDrained)         // what cannot be read is not missed
-}
-
-// endReading ends a wait for the next row when the service stops, until the
-// returned function is called.
-func (s *Server) endReading(link *http.ResponseController) (done func()) {
-	over := make(chan struct{})
-	go func() {
-		select {
-		case <-s.stopping:
-			_ = link.SetReadDeadline(time.Unix(1, 0)) // a link that has none ends by itself
-		case <-over:
-		}
-	}()
-	return func() { close(over) }
 }
 
 // rowLimit refuses a row without end.
@@ -134,16 +102,22 @@ var setters = map[string]func(r *instrument.ConversionRequest, cell string) erro
 		return nil
 	},
 	"temperature_compensated": func(r *instrument.ConversionRequest, cell string) error {
-		yes, err := strconv.ParseBool(cell)
+		yes, err := strconv.ParseBool(strings.ToLower(cell))
+		if err != nil {
+			return fmt.Errorf("%q is neither true nor false", cell)
+		}
 		r.TemperatureCompensated = &yes
-		return err
+		return nil
 	},
 	"zero_temperature": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.ZeroTemperature, cell) },
 	"compensation":     func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Compensation, cell) },
 	"tds_factor": func(r *instrument.ConversionRequest, cell string) error {
 		factor, err := strconv.ParseFloat(cell, 64)
+		if err != nil || math.IsNaN(factor) || math.IsInf(factor, 0) {
+			return fmt.Errorf("%q is no number; write it like 0.64", cell)
+		}
 		r.TdsFactor = &factor
-		return err
+		return nil
 	},
 	"correction": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Correction, cell) },
 }
@@ -157,13 +131,13 @@ func bound[T any, P interface {
 	return P(*to).Bind(cell)
 }
 
-// tableConversion is a table in the making.
-type tableConversion struct {
-	voice   render.Voice
-	layout  render.Row
-	head    []string
-	columns []tableColumn // of the table that comes in
-	width   int           // of what goes out
+// tableFeed are the rows of a table.
+type tableFeed struct {
+	limit    *rowLimit
+	buffered *bufio.Reader
+	in       *csv.Reader
+	comma    bool // decimal
+	columns  []tableColumn
 }
 
 type tableColumn struct {
@@ -171,14 +145,26 @@ type tableColumn struct {
 	set        func(*instrument.ConversionRequest, string) error // nil: only kept
 }
 
-// newTableConversion reads the head: names, each perhaps with a unit in brackets.
-func newTableConversion(v render.Voice, head []string) (*tableConversion, error) {
-	t := &tableConversion{voice: v, layout: v.NewRow(reflect.TypeFor[conversionRow]())}
+// readHead reads the first line: names, each perhaps with a unit in brackets.
+func (t *tableFeed) readHead() (head []string, err error) {
+	fault := func(where, rule, reason string, of ...any) error {
+		return &contract.Fault{Where: where, Reason: fmt.Sprintf(reason, of...), Rule: rule}
+	}
+	head, err = t.in.Read()
+	switch {
+	case err != nil:
+		return nil, fault("/", "csv", "the table has no head; name its columns in the first line")
+	case len(head) > maxColumns:
+		return nil, fault("/", "csv", "the head has %d columns; at most %d are read", len(head), maxColumns)
+	case slices.ContainsFunc(head, func(name string) bool { return strings.Contains(name, "\r") }):
+		return nil, fault("/", "csv", "the lines end with a carriage return alone; save the table with line feeds (LF or CRLF)")
+	}
+	if slices.ContainsFunc(head, func(name string) bool { return !utf8.ValidString(name) }) {
+		return nil, fault("/", "charset", "the head %s", notUTF8)
+	}
+	head[0] = strings.TrimPrefix(head[0], "\ufeff") // the mark that spreadsheets write first
 	known := false
-	for i, name := range head {
-		if i == 0 {
-			name = strings.TrimPrefix(name, "\ufeff") // the mark that spreadsheets write first
-		}
+	for _, name := range head {
 		c := tableColumn{name: name}
 		if bare, unit, ok := strings.Cut(name, "["); ok {
 			c.name, c.unit = strings.TrimSpace(bare), strings.TrimSuffix(strings.TrimSpace(unit), "]")
@@ -187,41 +173,43 @@ func newTableConversion(v render.Voice, head []string) (*tableConversion, error)
 		c.set = setters[c.name]
 		known = known || c.name == "reading"
 		t.columns = append(t.columns, c)
-		t.head = append(t.head, strings.Clone(name))
 	}
 	if !known {
-		return nil, &contract.Fault{Where: "reading", Reason: fmt.Sprintf("the head %q has no column \"reading\"%s", contract.Clip(strings.Join(head, ",")), contract.Hint("reading", head)), Rule: "required"}
+		return nil, fault("reading", "required", "the head %q has no column \"reading\"%s", contract.Clip(strings.Join(head, ",")), contract.Hint("reading", head))
 	}
-	t.head = append(append(t.head, t.layout.Head()...), "error")
-	t.width = len(t.head)
-	return t, nil
+	return head, nil
 }
 
-// row appends one row converted: what came in, the measures, and what is wrong.
-func (t *tableConversion) row(s *Server, out, record []string) (row []string, good bool) {
-	for i := range t.columns {
-		cell := ""
-		if i < len(record) {
-			cell = record[i]
-		}
-		out = append(out, cell)
-	}
-	conversion, err := t.convert(record)
-	if err != nil {
-		return append(t.layout.Cells(out, reflect.Value{}), sentence(s.faultsOf(err, contract.MaxTold))), false
-	}
-	of := conversionRow{&conversion, gravityAt25(&conversion)}
-	return append(t.layout.Cells(out, reflect.ValueOf(of)), ""), true
+func (t *tableFeed) next() ([]string, error) {
+	t.limit.left = maxRow
+	return t.in.Read()
 }
 
-func (t *tableConversion) convert(record []string) (instrument.Conversion, error) {
-	if len(record) != len(t.columns) {
-		return instrument.Conversion{}, &contract.Fault{Where: "row", Reason: fmt.Sprintf("has %d cells, the head has %d", len(record), len(t.columns)), Rule: "csv"}
+func (t *tableFeed) ready() bool { return t.buffered.Buffered() > 0 }
+
+const notUTF8 = "is not UTF-8; save the table as UTF-8, or declare its charset as text/csv; charset=windows-1252"
+
+// own are the cells of a row as they came, as many as the head has.
+func (t *tableFeed) own(row []string) []string {
+	cells := make([]string, len(t.columns))
+	for i := range min(len(row), len(cells)) {
+		cells[i] = strings.ToValidUTF8(row[i], string(utf8.RuneError))
+	}
+	return cells
+}
+
+func (t *tableFeed) convert(row []string, _ bool) (instrument.Conversion, error) {
+	if len(row) != len(t.columns) {
+		return instrument.Conversion{}, &contract.Fault{Where: "row", Reason: fmt.Sprintf("has %d cells, the head has %d", len(row), len(t.columns)), Rule: "csv"}
 	}
 	var request instrument.ConversionRequest
 	var faults []error
 	for i, c := range t.columns {
-		cell := strings.TrimSpace(record[i])
+		if !utf8.ValidString(row[i]) {
+			faults = append(faults, &contract.Fault{Where: contract.Clip(c.name), Reason: notUTF8, Rule: "charset"})
+			continue
+		}
+		cell := strings.TrimSpace(row[i])
 		if c.set == nil || cell == "" && c.name != "reading" {
 			continue
 		}
@@ -240,8 +228,8 @@ func (t *tableConversion) convert(record []string) (instrument.Conversion, error
 }
 
 // written puts the unit of the head behind a bare number, and a point for a decimal comma.
-func (t *tableConversion) written(c tableColumn, cell string) string {
-	if t.voice.Comma {
+func (t *tableFeed) written(c tableColumn, cell string) string {
+	if t.comma {
 		if pointed, err := quantity.DecimalComma(cell); err == nil {
 			cell = pointed
 		}
@@ -250,9 +238,4 @@ func (t *tableConversion) written(c tableColumn, cell string) string {
 		return cell
 	}
 	return cell + " " + c.unit
-}
-
-// broken is the last row where the table cannot be read on.
-func (t *tableConversion) broken(err error) []string {
-	return append(slices.Repeat([]string{""}, t.width-1), "the table ends here: "+err.Error())
 }

@@ -1,9 +1,6 @@
 package server
 
 import (
-	"bufio"
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -12,161 +9,248 @@ import (
 	"sync"
 	"time"
 
-	"saltlock/server/render"
+	"saltlock/api"
+	"saltlock/chem/instrument"
+	"saltlock/server/contract"
 )
 
-// rowsAtOnce are converted together, and sent together, at the most.
-const rowsAtOnce = 250
+// feed gives the readings of a request one by one, each as it was sent.
+type feed[T any] interface {
+	next() (T, error) // io.EOF where none is left
+	ready() bool      // whether next has one without waiting for the client
+	convert(given T, every bool) (instrument.Conversion, error)
+	own(given T) []string // the cells that a table gives back as they came
+}
 
-// pipeline converts a table by all cores: one goroutine reads chunks of rows, as many
-// as there are cores convert them, and the caller's sends them in the order in which
-// they were read. Only so many chunks are under way that the memory stays flat, and
-// that a client which does not read is not read from.
-type pipeline struct {
+// form writes what becomes of the readings. Each function appends.
+type form interface {
+	begin(b []byte) []byte
+	item(b []byte, i int, of outcome, own []string) ([]byte, error)
+	end(b []byte, good, bad int) ([]byte, error)
+}
+
+// outcome is one reading's conversion, or what is wrong with it.
+type outcome struct {
+	Conversion *instrument.Conversion `json:"conversion,omitempty"`
+	Errors     []api.Fault            `json:"errors,omitempty"`
+}
+
+// pipeline converts the readings of a request by all cores: one goroutine takes chunks
+// of readings, others convert them in their turn among all requests, and the caller's
+// sends them in the order in which they came. Only so many chunks are under way that the
+// memory stays flat, and that a client which does not read is not read from.
+type pipeline[T any] struct {
 	server    *Server
-	table     *tableConversion
-	link      *http.ResponseController
-	out       io.Writer
-	separator rune
-	in        *csv.Reader
-	buffered  *bufio.Reader
-	limit     *rowLimit
+	feed      feed[T]
+	form      form
+	most      int  // readings in a chunk
+	together  bool // the faults of all readings have one bound, not each its own
+	link      link
 	good, bad int
 }
 
-// chunk is some rows, and what they become.
-type chunk struct {
-	rows      [][]string
-	end       error // why no more can be read, for a last row that says so
-	text      bytes.Buffer
-	good, bad int
-	err       error
-	done      chan struct{} // closed when text is written
+// chunk is some readings, and what they become.
+type chunk[T any] struct {
+	first        int // number of its first reading
+	given        []T
+	end          error    // why no more can be read, as one more outcome
+	before, left chan int // how many faults are still described, before it and behind
+	text         []byte
+	good, bad    int
+	err          error
+	done         chan struct{} // closed when text is written
 }
 
-// run answers the whole table.
-func (p *pipeline) run() error {
-	head := p.chunk()
-	head.write(p, p.table.head)
-	if err := p.send(head); err != nil {
+// run answers all readings.
+func (p *pipeline[T]) run() error {
+	if err := p.link.send(p.form.begin(nil)); err != nil {
 		return err
 	}
-	cores := runtime.GOMAXPROCS(0)
-	work, order, quit := make(chan *chunk, cores), make(chan *chunk, 2*cores), make(chan struct{})
+	order, quit := make(chan *chunk[T], 2*runtime.GOMAXPROCS(0)), make(chan struct{})
 	var running sync.WaitGroup
-	for range cores {
-		running.Go(func() {
-			for c := range work {
-				p.convert(c)
-			}
-		})
-	}
-	running.Go(func() { p.read(work, order, quit) })
+	running.Go(func() { p.read(&running, order, quit) })
 	var err error
 	for c := range order {
 		if <-c.done; err != nil {
 			continue
 		}
-		if err = errors.Join(c.err, p.send(c)); err != nil {
-			close(quit)
-			_ = p.link.SetReadDeadline(time.Unix(1, 0)) // ends a wait for rows that nobody will get
+		if err = c.err; err == nil {
+			err = p.link.send(c.text)
 		}
+		if err != nil {
+			close(quit)
+			p.link.stopReading()
+		}
+		p.good, p.bad = p.good+c.good, p.bad+c.bad
 	}
 	running.Wait()
-	return err
+	if err != nil {
+		return err
+	}
+	text, err := p.form.end(nil, p.good, p.bad)
+	if err != nil {
+		return err
+	}
+	return p.link.send(text)
 }
 
-// read makes chunks until the table ends, the service stops or nobody wants more. A
-// chunk ends early where the client has sent no more yet, since it may be waiting for
-// the answer before it sends on.
-func (p *pipeline) read(work, order chan<- *chunk, quit <-chan struct{}) {
-	defer close(work)
+// read makes chunks and has them converted until there are no more readings, or nobody
+// wants more. Chunks are let in in their order, since each waits for the one before it.
+func (p *pipeline[T]) read(running *sync.WaitGroup, order chan<- *chunk[T], quit <-chan struct{}) {
 	defer close(order)
-	for last := false; !last; {
-		c := p.chunk()
-		for len(c.rows) < rowsAtOnce && (len(c.rows) == 0 || p.buffered.Buffered() > 0) {
-			p.limit.left = maxRow
-			record, err := p.in.Read()
-			switch {
-			case err == io.EOF:
-				last = true
-			case p.server.isStopping():
-				c.end, last = errStopping, true
-			case err != nil:
-				c.end, last = err, true
-			default:
-				c.rows = append(c.rows, record)
-			}
-			if last {
-				break
-			}
-		}
+	left := make(chan int, 1)
+	left <- contract.MaxTold
+	for n, last := 0, false; !last; {
+		c := &chunk[T]{first: n, before: left, left: make(chan int, 1), done: make(chan struct{})}
+		last = p.fill(c)
+		n, left = n+len(c.given), c.left
 		select {
 		case order <- c:
-			work <- c
 		case <-quit:
 			return
 		}
+		p.server.gates.batches.turn()
+		running.Go(func() {
+			defer p.server.gates.batches.leave()
+			p.convert(c)
+		})
 	}
 }
 
-func (p *pipeline) chunk() *chunk { return &chunk{done: make(chan struct{})} }
+// fill takes readings into a chunk. It ends early where the client has sent no more
+// yet, since it may be waiting for the answer before it sends on.
+func (p *pipeline[T]) fill(c *chunk[T]) (last bool) {
+	for len(c.given) < p.most && (len(c.given) == 0 || p.feed.ready()) {
+		given, err := p.feed.next()
+		switch {
+		case err == io.EOF:
+			return true
+		case p.link.reads && p.server.isStopping():
+			c.end = errStopping
+			return true
+		case err != nil:
+			c.end = err
+			return true
+		}
+		c.given = append(c.given, given)
+	}
+	return false
+}
 
 // convert writes the answer to a chunk.
-func (p *pipeline) convert(c *chunk) {
+func (p *pipeline[T]) convert(c *chunk[T]) {
 	defer close(c.done)
+	left := -1 // not known yet how many faults are still described
+	defer func() {
+		if left < 0 {
+			left = <-c.before
+		}
+		c.left <- left
+	}()
 	defer func() {
 		if fault := recover(); fault != nil { // which on this goroutine would end the service
-			c.err = fmt.Errorf("convert a table: %v", fault)
+			c.err = fmt.Errorf("convert readings: %v", fault)
 		}
 	}()
-	w := c.writer(p)
-	var row []string
-	for _, record := range c.rows {
-		var good bool
-		if row, good = p.table.row(p.server, row[:0], record); good {
-			c.good++
-		} else {
-			c.bad++
+	for i, given := range c.given {
+		conversion, err := p.feed.convert(given, left != 0)
+		of := outcome{Conversion: &conversion}
+		if err != nil {
+			if left < 0 {
+				left = <-c.before
+			}
+			of = p.refusal(err, &left)
 		}
-		c.err = errors.Join(c.err, writeRow(w, row))
+		c.write(p, i, of, p.feed.own(given))
 	}
 	if c.end != nil {
+		var none T
+		c.write(p, len(c.given), outcome{Errors: []api.Fault{{Where: "/", Reason: "the table ends here: " + c.end.Error(), Rule: "csv"}}}, p.feed.own(none))
+	}
+	c.given = nil
+}
+
+func (c *chunk[T]) write(p *pipeline[T], i int, of outcome, own []string) {
+	if of.Errors == nil {
+		c.good++
+	} else {
 		c.bad++
-		c.err = errors.Join(c.err, writeRow(w, p.table.broken(c.end)))
 	}
-	w.Flush()
-	c.rows = nil
+	text, err := p.form.item(c.text, c.first+i, of, own)
+	c.text, c.err = text, errors.Join(c.err, err)
 }
 
-func (c *chunk) writer(p *pipeline) *csv.Writer {
-	w := csv.NewWriter(&c.text)
-	w.Comma, w.UseCRLF = p.separator, true
-	return w
-}
+// untold stands for the faults of a reading when enough of others are described.
+var untold = []api.Fault{{Where: "/", Reason: "wrong, too; correct the items described above first", Rule: "untold"}}
 
-// write is convert for one row that is written already.
-func (c *chunk) write(p *pipeline, row []string) {
-	w := c.writer(p)
-	c.err = writeRow(w, row)
-	w.Flush()
-}
-
-func writeRow(w *csv.Writer, row []string) error {
-	for i, cell := range row {
-		row[i] = render.Harmless(cell)
+// refusal describes at most so many faults as are left.
+func (p *pipeline[T]) refusal(err error, left *int) outcome {
+	if !p.together {
+		return outcome{Errors: p.server.faultsOf(err, contract.MaxTold)}
 	}
-	return w.Write(row)
+	if *left == 0 {
+		return outcome{Errors: untold}
+	}
+	faults := p.server.faultsOf(err, *left)
+	*left -= min(*left, len(faults))
+	return outcome{Errors: faults}
 }
 
-// send sends a chunk's answer; the client has patience more for it, and for the next rows.
-func (p *pipeline) send(c *chunk) error {
+// patience is what a client has to send its next reading, and to take an answer.
+const patience = 30 * time.Second
+
+// link is the connection of an answer in parts.
+type link struct {
+	*http.ResponseController
+	out      io.Writer
+	reads    bool            // the request is still being read
+	stopping <-chan struct{} // of the service
+}
+
+// send sends a part of an answer; the client has patience more for it, and for what it sends next.
+func (l link) send(text []byte) error {
 	deadline := time.Now().Add(patience)
-	err := errors.Join(p.link.SetReadDeadline(deadline), p.link.SetWriteDeadline(deadline))
-	if p.server.isStopping() { // endReading may have come before the new deadline
-		err = errors.Join(err, p.link.SetReadDeadline(time.Unix(1, 0)))
+	err := errors.Join(supported(l.SetReadDeadline(deadline)), supported(l.SetWriteDeadline(deadline)))
+	select {
+	case <-l.stopping: // endReading may have come before the new deadline
+		l.stopReading()
+	default:
 	}
-	_, noText := p.out.Write(c.text.Bytes())
-	p.good, p.bad = p.good+c.good, p.bad+c.bad
-	return errors.Join(err, noText, p.link.Flush())
+	_, noText := l.out.Write(text)
+	return errors.Join(err, noText, supported(l.Flush()))
+}
+
+// supported leaves out that there is no such thing inside the service, where it asks itself.
+func supported(err error) error {
+	if errors.Is(err, http.ErrNotSupported) {
+		return nil
+	}
+	return err
+}
+
+// stopReading ends a wait for readings. What is read to its end must not be stopped:
+// net/http would take that for a client that left.
+func (l link) stopReading() {
+	if l.reads {
+		_ = l.SetReadDeadline(time.Unix(1, 0)) // a link that has none ends by itself
+	}
+}
+
+// endReading ends a wait for the next reading when the service stops, until the
+// returned function is called.
+func (l link) endReading() (done func()) {
+	over := make(chan struct{})
+	go func() {
+		select {
+		case <-l.stopping:
+			l.stopReading()
+		case <-over:
+		}
+	}()
+	return func() { close(over) }
+}
+
+// cut ends an answer that is not whole in such a way that nobody can take it for one.
+func (l link) cut() {
+	_ = l.SetWriteDeadline(time.Unix(1, 0)) // so that not even its end can be written
 }

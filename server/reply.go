@@ -92,7 +92,7 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 		if w.rows != nil {
 			rows = w.rows(v)
 		}
-		err = a.voice.Table(rows).WriteCSV(out, a.separator)
+		text = a.voice.Table(rows).AppendCSV(text, a.separator)
 	case a.Format == "text/plain":
 		fmt.Fprintln(out, strings.Join(append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...), "\n"))
 	default:
@@ -106,11 +106,8 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	if err != nil {
 		return err
 	}
-	media := a.Format
-	switch {
-	case strings.HasPrefix(media, "text/"):
-		media += "; charset=utf-8"
-	case a.only != "" && media == echo.MIMEApplicationJSON:
+	media := mediaOf(a.Format)
+	if a.only != "" && media == echo.MIMEApplicationJSON {
 		media = contract.OneField
 	}
 	out.Write(text)

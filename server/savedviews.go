@@ -155,7 +155,7 @@ func (s *Server) inForce(c echo.Context, id string, of func(transfer.Request) vi
 	}
 	course := saved.Told.Course
 	if course.Plan == nil {
-		return &conflictError{"", "no plan is in force; read the transfer for why"}
+		return &conflictError{"transfer", "no plan is in force; read the transfer for why"}
 	}
 	leg := course.Legs[len(course.Legs)-1]
 	leg.Request.Start = new(planStart(saved, leg))

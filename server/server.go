@@ -47,6 +47,7 @@ type Server struct {
 	prepared  *prepared
 	stopping  <-chan struct{}
 	gates     *gates
+	links     *links
 	documents documents
 
 	plans, writes *quota // nil without a limit
@@ -79,6 +80,9 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if s.gates, err = newGates(o.Registry); err != nil {
 		return nil, err
 	}
+	if s.links, err = newLinks(o.Registry); err != nil {
+		return nil, err
+	}
 	inside := echo.New() // the service as it asks itself, uncounted
 	inside.HTTPErrorHandler = s.problem
 	inside.Use(s.validate)
@@ -98,7 +102,7 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match", "If-Match", echo.HeaderAuthorization, "Idempotency-Key"},
 		ExposeHeaders: []string{"ETag", "Link", "Deprecation", "Sunset", echo.HeaderLocation, echo.HeaderXRequestID, echo.HeaderRetryAfter, "RateLimit", "RateLimit-Policy"},
 		MaxAge:        86400,
-	}), s.validate, s.meter, s.admit)
+	}), s.stream, s.validate, s.meter, s.admit)
 	api.RegisterHandlers(e, s)
 	s.site.Routes(e)
 	service := door(e)

@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"fmt"
 	"net/http"
 
 	"github.com/labstack/echo/v4"
@@ -31,6 +32,7 @@ type hindrance struct {
 
 var hindrances = []hindrance{
 	{crowded, errCrowded, "the service computes as much as it can, and turns away the rest so that nobody waits long. Try again in a few seconds", "3"},
+	{tooMany, errManyLinks, fmt.Sprintf("one client may send %d tables and lists of readings at a time. End one first, or put the readings into one table, which may have any length", linksOfClient), "5"},
 	{outOfTime, errOutOfTime, "no plan was found in the time that one request may take. Try again when less is asked, or ask with fewer valve settings, without visits or by a fixed route", "10"},
 	{storageFull, store.ErrFull, "the disk of the service is full; its operator must make room. Nothing was saved. Plans and conversions are answered as before", "600"},
 	{storageFull, store.ErrMany, "as many transfers are saved as the operator allows; each is deleted 30 days after its end. Plans and conversions are answered as before", "3600"},

@@ -14,6 +14,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/labstack/echo/v4"
+	"golang.org/x/text/encoding/charmap"
 )
 
 // What a body may hold. A table has no bound, since it is read row by row; each
@@ -26,20 +27,42 @@ const (
 	maxDepth  = 32       // of objects and lists inside each other
 )
 
-// bodyType is the media type of a body, in small letters and without parameters.
-// Every decision about a body goes by it.
-func bodyType(r *http.Request) string {
-	media, _, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+// bodyType is the media type of a body, in small letters and without parameters, and
+// the charset declared. Every decision about a body goes by them.
+func bodyType(r *http.Request) (media, charset string) {
+	media, parameters, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	if err != nil {
-		return ""
+		return "", ""
 	}
-	return media
+	return media, strings.ToLower(parameters["charset"])
+}
+
+// charsets are those of tables, each with what reads it; nil is UTF-8 or a part of it.
+var charsets = map[string]*charmap.Charmap{
+	"": nil, "utf-8": nil, "us-ascii": nil, "iso-8859-1": charmap.ISO8859_1, "windows-1252": charmap.Windows1252,
+}
+
+// takeTable reads a table in the charset declared, as it is read.
+func takeTable(r *http.Request, charset string) error {
+	from, ok := charsets[charset]
+	if !ok {
+		return echo.NewHTTPError(http.StatusUnsupportedMediaType,
+			fmt.Sprintf("the table is declared as %q; send it as utf-8, us-ascii, iso-8859-1 or windows-1252", Clip(charset)))
+	}
+	if from != nil {
+		r.Body = struct {
+			io.Reader
+			io.Closer
+		}{from.NewDecoder().Reader(r.Body), r.Body}
+	}
+	return nil
 }
 
 // takeBody checks how a body is written, reads it within its bound, and leaves
 // it in the request as the decoders behind it expect it. A table is left unread.
 func (a *Request) takeBody(c echo.Context) error {
-	r, media := c.Request(), bodyType(c.Request())
+	r := c.Request()
+	media, charset := bodyType(r)
 	if coding := r.Header.Get(echo.HeaderContentEncoding); coding != "" && !strings.EqualFold(coding, "identity") {
 		c.Response().Header().Set(echo.HeaderAcceptEncoding, "identity")
 		return echo.NewHTTPError(http.StatusUnsupportedMediaType, fmt.Sprintf("the body is packed as %s; send it unpacked", Clip(coding)))
@@ -49,9 +72,8 @@ func (a *Request) takeBody(c echo.Context) error {
 		allowed += " or text/csv"
 	}
 	switch {
-	case a.Operation.Table && media == "text/csv":
-		a.Table = true
-		return nil
+	case a.Table:
+		return takeTable(r, charset)
 	case media != echo.MIMEApplicationJSON:
 		return echo.NewHTTPError(http.StatusUnsupportedMediaType,
 			fmt.Sprintf("the body is %q; send it as %s", Clip(r.Header.Get(echo.HeaderContentType)), allowed))
@@ -61,7 +83,7 @@ func (a *Request) takeBody(c echo.Context) error {
 	if a.Operation.Each {
 		most = maxList
 	}
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, most))
+	body, err := readAll(http.MaxBytesReader(c.Response(), r.Body, most), min(r.ContentLength, most))
 	if tooLarge := new(http.MaxBytesError); errors.As(err, &tooLarge) {
 		return echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", most))
 	} else if err != nil {
@@ -71,31 +93,40 @@ func (a *Request) takeBody(c echo.Context) error {
 	if a.Query.Get("decimal") == "comma" {
 		body = pointedBody(body)
 	}
-	if !a.Operation.Each { // a list is taken item by item
-		if body, err = PlainJSON(body); err != nil {
-			return err
-		}
+	if a.Operation.Each {
+		a.List, body = body, nil
+	} else if body, err = PlainJSON(body); err != nil {
+		return err
 	}
 	r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
 	return nil
 }
 
-// ListItems splits a list into its items, and stops at the first that is too many.
-func ListItems(r io.Reader, most int) ([]json.RawMessage, error) {
-	d := json.NewDecoder(r)
+// readAll reads to the end, where that is known in advance into memory of that size.
+func readAll(from io.Reader, length int64) ([]byte, error) {
+	var to bytes.Buffer
+	to.Grow(int(max(0, length)) + bytes.MinRead)
+	_, err := to.ReadFrom(from)
+	return to.Bytes(), err
+}
+
+// ListItems splits a list into its items, which are parts of it, and stops at the
+// first that is too many.
+func ListItems(list []byte, most int) ([]json.RawMessage, error) {
+	d := json.NewDecoder(bytes.NewReader(list))
 	if start, err := d.Token(); err != nil || start != json.Delim('[') {
 		return nil, &Fault{Where: "/", Reason: "the body is no list; send [{\"reading\": …}, …]", Rule: "type"}
 	}
-	var list []json.RawMessage
-	for d.More() {
-		if len(list) == most {
+	var items []json.RawMessage
+	for item := json.RawMessage(nil); d.More(); {
+		if len(items) == most {
 			return nil, &Fault{Where: "/", Reason: fmt.Sprintf("more than %d readings are given; 1 to %d are allowed in a list, any number as text/csv", most, most), Rule: "maxItems"}
 		}
-		var item json.RawMessage
-		if err := d.Decode(&item); err != nil {
+		if err := d.Decode(&item); err != nil { // each into the memory of the one before
 			return nil, noJSON(err)
 		}
-		list = append(list, item)
+		end := int(d.InputOffset())
+		items = append(items, list[end-len(item):end])
 	}
 	if _, err := d.Token(); err != nil {
 		return nil, noJSON(err)
@@ -103,10 +134,10 @@ func ListItems(r io.Reader, most int) ([]json.RawMessage, error) {
 	if _, err := d.Token(); err != io.EOF {
 		return nil, follows(d)
 	}
-	if len(list) == 0 {
+	if len(items) == 0 {
 		return nil, &Fault{Where: "/", Reason: fmt.Sprintf("the list is empty; 1 to %d readings are allowed", most), Rule: "minItems"}
 	}
-	return list, nil
+	return items, nil
 }
 
 func noJSON(err error) error {

@@ -132,6 +132,9 @@ var FormatOf = map[string]string{
 	"image/svg+xml": "svg", "image/png": "png", "text/calendar": "ics",
 }
 
+// tableType is the media type of a table.
+const tableType = "text/csv"
+
 // OneField is the media type of a field alone, which only= gives as JSON. Its own
 // name keeps typed clients from reading it as the whole answer.
 const OneField = "application/vnd.saltlock.field+json"
@@ -154,7 +157,7 @@ func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem,
 		content := op.RequestBody.Value.Content
 		list := content.Get("application/json")
 		o.Each = list != nil && list.Schema.Value.Type.Is("array")
-		_, o.Table = content["text/csv"]
+		_, o.Table = content[tableType]
 	}
 	o.Many = method == http.MethodGet && (strings.HasPrefix(path, "/v1/species") || path == "/v1/methods")
 	o.Stored = path == "/v1/transfers" || strings.HasPrefix(path, "/v1/transfers/{id}")

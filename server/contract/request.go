@@ -35,6 +35,7 @@ type Request struct {
 	Format    string      // media type of the answer
 	Table     bool        // the body is a table, not yet read
 	LeftOut   []api.Fault // of an urgent report: what could not be used
+	List      []byte      // a body whose items are not yet checked
 }
 
 // Take checks a request against its operation, all faults at once. It leaves query
@@ -55,8 +56,9 @@ func (c *Contract) take(ctx echo.Context, op *Operation) (*Request, error) {
 		delete(q, firstRefresh)
 		q[refresh] = old
 	}
-	r := &Request{Operation: op, Query: q}
-	if r.Format, err = negotiate(op, q, ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
+	media, _ := bodyType(ctx.Request())
+	r := &Request{Operation: op, Query: q, Table: op.Table && media == tableType}
+	if r.Format, err = negotiate(r.formats(), q, ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
 		return nil, err
 	}
 	return r, c.check(ctx, r)
@@ -139,21 +141,28 @@ func queryFaults(op *Operation, q url.Values) []error {
 	return faults
 }
 
+// formats are those of the answer, the default first: a table is answered as one.
+func (r *Request) formats() []string {
+	if !r.Table {
+		return r.Operation.Formats
+	}
+	return append([]string{tableType}, slices.DeleteFunc(slices.Clone(r.Operation.Formats), func(f string) bool { return f == tableType })...)
+}
+
 // negotiate picks the media type of the answer.
-func negotiate(op *Operation, q url.Values, accept string) (string, error) {
-	if len(op.Formats) == 0 {
+func negotiate(formats []string, q url.Values, accept string) (string, error) {
+	if len(formats) == 0 {
 		return "", nil
 	}
 	format := q.Get("format")
-	for _, mime := range op.Formats {
+	for _, mime := range formats {
 		if FormatOf[mime] == format {
 			return mime, nil
 		}
 	}
 	if accept == "" || format != "" { // an unknown format is a fault of the query
-		return op.Formats[0], nil
+		return formats[0], nil
 	}
-	formats := op.Formats
 	if q.Has("only") {
 		formats = append(slices.Clone(formats), OneField)
 	}

@@ -115,12 +115,8 @@ func TestTable(t *testing.T) {
 		{Voice{}, ',', "name,water [L],water_uncertainty [L],salt [kg],inner_share\r\n'=SUM(A1),100.00,0.50,,0\r\n\"say \"\"hi\"\", twice\",3.78541,,0.123457,0\r\n"},
 		{Voice{Units: US, Comma: true}, ';', "name;water [gal];water_uncertainty [gal];salt [lb];inner_share\r\n'=SUM(A1);26,42;0,13;;0\r\n\"say \"\"hi\"\", twice\";1;;0,272175;0\r\n"},
 	} {
-		var out strings.Builder
-		if err := c.voice.Table(rows).WriteCSV(&out, c.separator); err != nil {
-			t.Fatal(err)
-		}
-		if out.String() != c.want {
-			t.Errorf("table is\n%q, want\n%q", out.String(), c.want)
+		if out := string(c.voice.Table(rows).AppendCSV(nil, c.separator)); out != c.want {
+			t.Errorf("table is\n%q, want\n%q", out, c.want)
 		}
 	}
 }
@@ -128,8 +124,8 @@ func TestTable(t *testing.T) {
 // A negative number is no formula.
 func TestHarmless(t *testing.T) {
 	for in, want := range map[string]string{"-1.5": "-1.5", "-1,5": "-1,5", "+": "'+", "@x": "'@x", "": "", "x=1": "x=1"} {
-		if got := Harmless(in); got != want {
-			t.Errorf("Harmless(%q) = %q, want %q", in, got, want)
+		if got := harmless(in); got != want {
+			t.Errorf("harmless(%q) = %q, want %q", in, got, want)
 		}
 	}
 }

@@ -1,12 +1,11 @@
 package render
 
 import (
-	"encoding/csv"
-	"io"
 	"math"
 	"reflect"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"saltlock/chem/quantity"
 )
@@ -103,27 +102,39 @@ func (v Voice) Rounded(x, u float64, unit string) string {
 	return strings.TrimSpace(v.cell(x, u) + " ± " + v.cell(u, u) + " " + unit)
 }
 
-// WriteCSV writes the table as RFC 4180, with the separator given.
-func (t Table) WriteCSV(w io.Writer, separator rune) error {
-	out := csv.NewWriter(w)
-	out.Comma, out.UseCRLF = separator, true
-	if err := out.Write(t.Head); err != nil {
-		return err
-	}
+// AppendCSV writes the table as RFC 4180, with the separator given.
+func (t Table) AppendCSV(b []byte, separator rune) []byte {
+	b = AppendRow(b, separator, t.Head)
 	for _, row := range t.Rows {
-		for i := range row {
-			row[i] = Harmless(row[i])
-		}
-		if err := out.Write(row); err != nil {
-			return err
-		}
+		b = AppendRow(b, separator, row)
 	}
-	out.Flush()
-	return out.Error()
+	return b
 }
 
-// Harmless keeps a spreadsheet from running a cell as a formula.
-func Harmless(cell string) string {
+// AppendRow writes one row of a table as RFC 4180, with the separator given.
+func AppendRow(b []byte, separator rune, cells []string) []byte {
+	for i, cell := range cells {
+		if i > 0 {
+			b = utf8.AppendRune(b, separator)
+		}
+		b = appendCell(b, separator, harmless(cell))
+	}
+	return append(b, "\r\n"...)
+}
+
+// quoted is what a quoted cell holds.
+var quoted = strings.NewReplacer(`"`, `""`, "\r\n", "\r\n", "\n", "\r\n", "\r", "")
+
+// appendCell quotes a cell where it would else end early, or lose its spaces.
+func appendCell(b []byte, separator rune, cell string) []byte {
+	if cell == "" || cell[0] != ' ' && !strings.ContainsRune(cell, separator) && !strings.ContainsAny(cell, "\"\r\n") {
+		return append(b, cell...)
+	}
+	return append(append(append(b, '"'), quoted.Replace(cell)...), '"')
+}
+
+// harmless keeps a spreadsheet from running a cell as a formula.
+func harmless(cell string) string {
 	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
 		return cell
 	}

@@ -1,0 +1,92 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"runtime"
+	"sync"
+
+	"github.com/labstack/echo/v4"
+	"github.com/prometheus/client_golang/prometheus"
+)
+
+// errManyLinks refuses another request of a client that has many open already.
+var errManyLinks = errors.New("one client has as many tables and lists open as it may")
+
+// linksOfClient are the tables and lists that one client may have open. A few more wait.
+const linksOfClient = 8
+
+// links bounds the requests whose readings are answered while they are sent or read.
+// Such a request lasts as long as its client likes, so it must not hold a place among
+// what is computed; and one client must not hold every place here.
+type links struct {
+	all  *gate
+	mu   sync.Mutex
+	open map[string]*clientLinks
+}
+
+// clientLinks are those of one client, for as long as it has any.
+type clientLinks struct {
+	*gate
+	users int // links open or waiting
+}
+
+func newLinks(r *prometheus.Registry) (*links, error) {
+	cores := int64(runtime.GOMAXPROCS(0))
+	all, err := newGate(r, "stream", 32*cores, 16*cores)
+	return &links{all: all, open: map[string]*clientLinks{}}, err
+}
+
+// enter waits until a client may have another link. leave must be called where there is no error.
+func (l *links) enter(ctx context.Context, client string) (leave func(), err error) {
+	l.mu.Lock()
+	of := l.open[client]
+	if of == nil {
+		of = &clientLinks{gate: l.all.part(linksOfClient)}
+		l.open[client] = of
+	}
+	of.users++
+	l.mu.Unlock()
+	forget := func() {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		if of.users--; of.users == 0 {
+			delete(l.open, client)
+		}
+	}
+	leaveClient, err := of.enter(ctx)
+	if err != nil {
+		forget()
+		if errors.Is(err, errCrowded) {
+			err = errManyLinks
+		}
+		return nil, err
+	}
+	leaveAll, err := l.all.enter(ctx)
+	if err != nil {
+		leaveClient()
+		forget()
+		return nil, err
+	}
+	return func() {
+		leaveAll()
+		leaveClient()
+		forget()
+	}, nil
+}
+
+// stream bounds the links of what is answered reading by reading. It stands before the
+// body is read, since a list of four million bytes is read whole.
+func (s *Server) stream(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if op := s.contract.Operation(c); op == nil || !op.Each {
+			return next(c)
+		}
+		leave, err := s.links.enter(c.Request().Context(), clientOf(c.RealIP()))
+		if err != nil {
+			return err
+		}
+		defer leave()
+		return next(c)
+	}
+}
