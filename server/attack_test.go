@@ -1,8 +1,11 @@
 package server_test
 
 import (
+	"bufio"
 	"bytes"
+	"fmt"
 	"log"
+	"net"
 	"net/http"
 	"strings"
 	"sync"
@@ -69,6 +72,36 @@ func TestTablesAnsweredEarly(t *testing.T) {
 	s.Close()
 	if strings.Contains(said.String(), "panic") {
 		t.Errorf("the server says\n%.600s", said)
+	}
+}
+
+// A client that sends everything before it reads gets its refusal, which a connection
+// that is closed on what it still sends would take away again.
+func TestRefusalsOfLongBodiesArrive(t *testing.T) {
+	s := newService(t)
+	const long = 8 << 20
+	for name, c := range map[string]struct {
+		target, media, body string
+		status              int
+	}{
+		"a table without reading": {"/v1/conversions", "text/csv", "a,b,c\n" + strings.Repeat("1,2,3\n", long/6), http.StatusBadRequest},
+		"a charset":               {"/v1/conversions", "text/csv; charset=utf-7", strings.Repeat("1", long), http.StatusUnsupportedMediaType},
+		"a list":                  {"/v1/conversions", "application/json", "[" + strings.Repeat("0,", long/2), http.StatusRequestEntityTooLarge},
+		"a plan":                  {"/v1/transfers/plan", "application/json", strings.Repeat(" ", long), http.StatusRequestEntityTooLarge},
+		"a media type":            {"/v1/transfers", "text/plain", strings.Repeat(" ", long), http.StatusUnsupportedMediaType},
+	} {
+		for range 3 {
+			link, err := net.Dial("tcp", s.Listener.Addr().String())
+			if err != nil {
+				t.Fatal(err)
+			}
+			_, err = fmt.Fprintf(link, "POST %s HTTP/1.1\r\nHost: x\r\nContent-Type: %s\r\nContent-Length: %d\r\n\r\n%s", c.target, c.media, len(c.body), c.body)
+			answer, noAnswer := http.ReadResponse(bufio.NewReader(link), nil)
+			if err != nil || noAnswer != nil || answer.StatusCode != c.status {
+				t.Errorf("%s: sent %v, answered %v; want %d", name, err, noAnswer, c.status)
+			}
+			link.Close()
+		}
 	}
 }
 

@@ -11,7 +11,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 	"unicode/utf8"
 
 	"github.com/labstack/echo/v4"
@@ -22,10 +21,9 @@ import (
 )
 
 const (
-	maxRow     = 64 << 10  // bytes that one row of a table may hold
-	maxColumns = 100       // of the table that comes in
-	maxDrained = 512 << 10 // bytes left of a table that are still taken; beyond, net/http closes the link
-	rowsAtOnce = 250       // are converted together, and sent together, at the most
+	maxRow     = 64 << 10 // bytes that one row of a table may hold
+	maxColumns = 100      // of the table that comes in
+	rowsAtOnce = 250      // are converted together, and sent together, at the most
 )
 
 // convertTable answers a table while it is being sent, in constant memory.
@@ -48,7 +46,7 @@ func (s *Server) convertTable(c echo.Context, a *asked) error {
 	if err := replyEach(s, c, t, head, false); err != nil || s.isStopping() {
 		return err
 	}
-	drain(c.Request().Body, link)
+	drain(c.Request().Body, link) // which net/http would meet at the read that it has begun itself
 	return nil
 }
 
@@ -62,13 +60,6 @@ func (s *Server) isStopping() bool {
 	default:
 		return false
 	}
-}
-
-// drain takes a little of what a table that ended early has left, for as net/http
-// reads on after such an answer it would meet the read that it has begun itself.
-func drain(body io.Reader, link *http.ResponseController) {
-	_ = link.SetReadDeadline(time.Now().Add(time.Second)) // a link that has none ends by itself
-	_, _ = io.CopyN(io.Discard, body, maxDrained)         // what cannot be read is not missed
 }
 
 // rowLimit refuses a row without end.

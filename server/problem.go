@@ -47,6 +47,7 @@ func (s *Server) problem(err error, c echo.Context) {
 		s.log.Error("answer broken off", "path", c.Path(), "error", err)
 		return
 	}
+	drainRefused(c)
 	voice, inText := asksInText(c)
 	if refused := new(transfer.InfeasibleError); errors.As(err, &refused) {
 		voice.Fill(refused.Notes())
