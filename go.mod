@@ -23,6 +23,7 @@ require (
 	golang.org/x/text v0.44.0
 	golang.org/x/time v0.15.0
 	gonum.org/v1/plot v0.17.0
+	rsc.io/qr v0.2.0
 )
 
 require (

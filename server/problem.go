@@ -16,6 +16,7 @@ import (
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
 	"saltlock/server/contract"
+	"saltlock/server/site"
 	"saltlock/server/store"
 )
 
@@ -69,6 +70,15 @@ func (s *Server) problem(err error, c echo.Context) {
 		}
 	}
 	h := c.Response().Header()
+	if c.Get("asked") == nil && s.contract.Operation(c) == nil && site.ForPeople(c.Request()) {
+		page, err := s.site.Fault(p.Status, given(p.Detail), id)
+		if err == nil {
+			body, media = page, "text/html; charset=utf-8"
+			h.Set("Content-Security-Policy", site.Policy)
+		} else {
+			s.log.Error("no page of a failed request", "error", err)
+		}
+	}
 	h.Del("ETag")
 	h.Set("Cache-Control", "no-store")
 	if p.Status == http.StatusUnauthorized {

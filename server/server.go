@@ -87,13 +87,13 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	inside.HTTPErrorHandler = s.problem
 	inside.Use(s.validate)
 	api.RegisterHandlers(inside, s)
-	s.site = site.New(site.Options{Contract: c, Service: door(inside), Problems: problemPages, Log: o.Log,
+	e := echo.New()
+	s.site = site.New(site.Options{Contract: c, Service: door(inside), Public: door(e), Problems: problemPages, Log: o.Log,
 		PublicURL: o.PublicURL, Operator: o.Operator, Version: Version, DataVersion: o.Store.DataVersion()})
 	observe, err := observer(o.Registry, c)
 	if err != nil {
 		return nil, err
 	}
-	e := echo.New()
 	e.HTTPErrorHandler = s.problem
 	e.IPExtractor = behind(o.TrustedProxies)
 	e.Use(middleware.RequestID(), observe, middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{

@@ -12,11 +12,20 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"saltlock/server/site"
 )
 
 // paths of every page for people.
-var pagePaths = []string{"/", "/docs", "/docs/console", "/docs/instruments", "/docs/making-water", "/docs/dripping", "/docs/ramping",
+var pagePaths = []string{"/", "/water", "/guides", "/plan", "/plan?step=waters", "/plan?step=container", "/plan?step=animals&species=scat", youngScats, refusedScats, "/species", "/species?q=scat", "/species/scatophagus-argus", "/docs", "/docs/console", "/docs/instruments", "/docs/making-water", "/docs/dripping", "/docs/ramping",
 	"/docs/hosting", "/docs/pitfalls", "/docs/changelog", "/problems/no-plan"}
+
+// A plan by its page, and a move that has none as it stands.
+const (
+	scatsQuery   = "from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=10%20ppt&to_temperature=26%20C&species=scatophagus-argus&stage=juvenile&count=4&length=2%20cm&container_capacity=20%20L&container_aerated=true"
+	youngScats   = "/plan?" + scatsQuery
+	refusedScats = "/plan?from_salinity=0%20ppt&from_temperature=26%20C&to_salinity=30%20ppt&to_temperature=26%20C&sensitivity=delicate&container_capacity=20%20L"
+)
 
 var (
 	references = regexp.MustCompile(`(?:href|src|action)="([^"]+)"`)
@@ -73,7 +82,8 @@ func TestPages(t *testing.T) {
 func TestWords(t *testing.T) {
 	s := newService(t)
 	for path, words := range map[string][]string{
-		"/":                  {"how much marine salt", "SG to ppt", "acclimatise"},
+		"/":                  {"plan a move", "how much marine salt", "SG to ppt", "acclimatise"},
+		"/water":             {"how much marine salt", "SG to ppt"},
 		"/docs":              {"hose inner diameter", "bore", "height difference", "head", "room below the rim", "freeboard", "total ammonia", "TAN"},
 		"/docs/dripping":     {"hose", "inner diameter (bore)", "height difference (head)", "room below the rim (freeboard)", "total ammonia", "acclimatise"},
 		"/docs/making-water": {"how much marine salt"},
@@ -105,13 +115,11 @@ func TestStartPageIsLight(t *testing.T) {
 	}
 }
 
-// The forms answer a plain GET, with a comma as with a point, and tell faults
+// The forms of the water page answer a plain GET, with a comma as with a point, and tell faults
 // beside the entry. The expected numbers stand in TestAnswers with their source.
 func TestStartPageAnswers(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ query, want string }{
-		{"", "Start with 3.6 kg"},
-		{"", "The salinity is 13.3 ppt"},
 		{"target=35&target_unit=ppt&volume=100&volume_unit=L&temperature=25&temperature_unit=C", "Start with 3.6 kg"},
 		{"target=35 ppt&volume=100 L", "Start with 3.6 kg"},
 		{"target=35,0&target_unit=ppt&volume=100&volume_unit=L", "Start with 3,6 kg"},
@@ -120,7 +128,7 @@ func TestStartPageAnswers(t *testing.T) {
 		{"target=35&volume=0,500&volume_unit=L", "at 35 ppt"},
 		{"target=1,010 SG&volume=100", "at 13,3 ppt"},
 		{"target=35&volume=1.000,5&volume_unit=L", "a comma and a point"},
-		{"target=&volume=1,000&volume_unit=L", `<a href="#salt-target">How salty it shall be:`},
+		{"target=&volume=1,000&volume_unit=L", `<a href="#salt-target">How salty it should be:`},
 		{"target=500&volume=abc", `aria-describedby="salt-volume-fault" aria-invalid="true"`},
 		{"reading=1,010&reading_unit=SG&temperature=25", "The salinity is 13,3 ppt"},
 		{"reading=1.010&reading_unit=SG&temperature=77&temperature_unit=F", "The salinity is 13.3 ppt"},
@@ -132,10 +140,34 @@ func TestStartPageAnswers(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a := s.get(t, "/?"+q.Encode())
-		if a.status != http.StatusOK || !strings.Contains(a.body, c.want) || strings.Contains(a.body, "<script") {
-			t.Errorf("/?%s: %d without %q", c.query, a.status, c.want)
+		for _, path := range []string{"/water?", "/?"} { // the latter in links of the first releases
+			a := s.get(t, path+q.Encode())
+			if a.status != http.StatusOK || !strings.Contains(a.body, c.want) || strings.Contains(a.body, "<script") {
+				t.Errorf("%s%s: %d without %q", path, c.query, a.status, c.want)
+			}
 		}
+	}
+	for _, path := range []string{"/", "/water"} {
+		if a := s.get(t, path); strings.Contains(a.body, `class="answer"`) {
+			t.Errorf("%s answers what nobody asked", path)
+		}
+	}
+}
+
+// A browser that fails to find a page gets one; a program gets a problem document.
+func TestMissingPages(t *testing.T) {
+	s := newService(t)
+	for _, path := range []string{"/nothing", "/docs/nothing", "/embed/nothing"} {
+		a := s.get(t, path, "Accept", "text/html,application/xhtml+xml,*/*;q=0.8")
+		if a.status != http.StatusNotFound || !strings.Contains(a.body, "There is no such page") || a.header.Get("Content-Security-Policy") != site.Policy {
+			t.Errorf("GET %s in a browser: %d %s", path, a.status, a.header)
+		}
+		if a := s.get(t, path); a.status != http.StatusNotFound || a.header.Get("Content-Type") != "application/problem+json" {
+			t.Errorf("GET %s by a program: %d %s", path, a.status, a.header)
+		}
+	}
+	if a := s.get(t, "/v1/species/nothing-at-all", "Accept", "text/html"); strings.Contains(a.body, "<html") {
+		t.Error("the service answers a page where it has problem documents")
 	}
 }
 

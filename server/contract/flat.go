@@ -107,6 +107,9 @@ func place(at map[string]any, path []string, value any) {
 	at[path[len(path)-1]] = value
 }
 
+// Has tells whether a query name stands for a field of the body.
+func (f *Flattening) Has(name string) bool { return f.paths[name] != nil }
+
 // Name is the query name of a place in the body, for telling faults.
 func (f *Flattening) Name(dotted string) string {
 	flat := strings.ReplaceAll(dotted, ".", "_")

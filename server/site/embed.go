@@ -20,17 +20,17 @@ import (
 // embedded serves the custom elements and the pages that show them.
 type embedded struct {
 	*elements.Set
-	base               string // that snippets name
+	site               *Site
 	page, frame, index *template.Template
 }
 
 // embedPolicy lets a page run our modules, ask our service, and nothing else.
-const embedPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors "
+const embedPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors "
 
 // routeEmbed adds the elements to the routes. They are files and pages, no
 // operations of the contract, and read when they are first asked for.
 func (s *Site) routeEmbed(e *echo.Echo) {
-	load := sync.OnceValues(func() (*embedded, error) { return newEmbedded(s.Base) })
+	load := sync.OnceValues(func() (*embedded, error) { return newEmbedded(s) })
 	route := func(path string, answer func(*embedded, echo.Context) error) {
 		e.GET(path, func(c echo.Context) error {
 			m, err := load()
@@ -46,14 +46,18 @@ func (s *Site) routeEmbed(e *echo.Echo) {
 	route("/embed/:version/:file", (*embedded).getVersion)
 }
 
-func newEmbedded(base string) (*embedded, error) {
+func newEmbedded(s *Site) (*embedded, error) {
 	set, err := elements.Load()
 	if err != nil {
 		return nil, fmt.Errorf("load the elements: %w", err)
 	}
-	m := &embedded{Set: set, base: base}
+	m := &embedded{Set: set, site: s}
 	for text, to := range map[string]**template.Template{set.Page: &m.page, set.Frame: &m.frame, set.Index: &m.index} {
-		if *to, err = template.New("").Parse(text); err != nil {
+		layout, err := templates(s.ask)
+		if err != nil {
+			return nil, err
+		}
+		if *to, err = layout.New("").Parse(text); err != nil {
 			return nil, fmt.Errorf("read the pages of the elements: %w", err)
 		}
 	}
@@ -61,7 +65,7 @@ func newEmbedded(base string) (*embedded, error) {
 }
 
 func (m *embedded) getIndex(c echo.Context) error {
-	return m.show(c, m.index, "'none'", map[string]any{"Elements": elements.Elements})
+	return m.show(c, m.index, "'none'", m.sheet("/embed", "Saltlock for your site", "Four elements for the pages of a club or a shop.", map[string]any{"Elements": elements.Elements, "Version": m.Version, "Files": m.Files}))
 }
 
 // getVersion sends a module of a version, which never changes.
@@ -83,7 +87,7 @@ func (m *embedded) get(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	origin := m.base // never the Host header, which anyone can set
+	origin := m.site.Base // never the Host header, which anyone can set
 	try := url.Values{}
 	for _, a := range el.Attributes {
 		if a.Try != "" {
@@ -93,14 +97,19 @@ func (m *embedded) get(c echo.Context) error {
 	tag := html(el, try, origin+"/embed/"+el.Name, el.Title)
 	script := "<script type=\"module\" src=\"" + origin + "/embed/"
 	file := m.Files[el.Name+".js"]
-	return m.show(c, m.page, "'none'", map[string]any{
+	return m.show(c, m.page, "'none'", m.sheet("/embed/"+el.Name, el.Title+" for your site", el.About, map[string]any{
 		"Element": el, "Elements": elements.Elements, "Live": template.HTML(html(el, try, el.Answer, "An answer as plain text, without script")),
 		"Version": m.Version, "Integrity": file.Integrity, "AllIntegrity": m.Files["all.js"].Integrity, "Origin": origin,
 		"Pinned":     script + m.Version + "/" + el.Name + ".js\" integrity=\"" + file.Integrity + "\" crossorigin=\"anonymous\"></script>\n" + tag,
 		"Moving":     script + el.Name + ".js\" crossorigin=\"anonymous\"></script>\n" + tag,
 		"Framed":     fmt.Sprintf("<iframe src=\"%s/embed/frame/%s?%s\" title=\"%s\" width=\"100%%\" height=\"%d\" loading=\"lazy\"></iframe>", origin, el.Name, template.HTMLEscapeString(strings.ReplaceAll(try.Encode(), "+", "%20")), el.Title, el.Height),
 		"Attributes": slices.Concat(el.Attributes, elements.Common),
-	})
+	}))
+}
+
+// sheet is a page in the layout of the site.
+func (m *embedded) sheet(path, title, description string, body any) sheet {
+	return sheet{Path: path, Title: title, Description: description, Share: title, Picture: "/card.png", Site: m.site, Body: body}
 }
 
 // getFrame sends the page of an element for a frame, the only page that others

@@ -9,6 +9,8 @@ import (
 	"html/template"
 	"log/slog"
 	"net/http"
+	"slices"
+	"strings"
 	"sync"
 
 	"github.com/labstack/echo/v4"
@@ -23,6 +25,7 @@ var pageFiles embed.FS
 type Options struct {
 	Contract    *contract.Contract
 	Service     http.Handler // that answers the questions on pages, as it answers the world
+	Public      http.Handler // the service as its clients meet it, with its limits
 	Problems    []Problem
 	Log         *slog.Logger
 	PublicURL   string // that snippets and previews of links name; empty is the contract's own
@@ -39,17 +42,41 @@ type Site struct {
 	Operator    string
 	Version     string
 	DataVersion string
-	Nav         []link
+	Groups      []group // of the menu
 
-	pages map[string]*page // by path
-	front *page            // the start page without a question
-	ask   asker
-	log   *slog.Logger
-	asked func() (*template.Template, error) // of the start page, which asks each time
+	pages   map[string]*page // by path
+	ask     asker
+	public  http.Handler
+	planner *planner
+	log     *slog.Logger
+	asked   func() (*template.Template, error) // of the start page, which asks each time
 }
 
 // link is a place and its name.
 type link struct{ Path, Name string }
+
+// group is an entry of the menu: its own page, and all that belong to it.
+type group struct {
+	link
+	Links []link
+}
+
+// GroupOf is the group of the menu that a path belongs to; an empty one if to none.
+func (s *Site) GroupOf(path string) group {
+	for _, g := range s.Groups {
+		if path == g.Path || slices.ContainsFunc(g.Links, func(l link) bool { return l.Path == path }) {
+			return g
+		}
+	}
+	for _, g := range s.Groups { // a page under one of them
+		for _, l := range append(g.Links, g.link) {
+			if l.Path != "/docs" && strings.HasPrefix(path, l.Path+"/") {
+				return g
+			}
+		}
+	}
+	return group{}
+}
 
 // sheet is a page as its template sees it.
 type sheet struct {
@@ -57,6 +84,8 @@ type sheet struct {
 	Share                    string // what a preview of the link says
 	Picture                  string // path of the preview's picture
 	Styles                   []string
+	Manifest                 string // path of that of an installable page
+	Unlisted                 bool   // no page for search engines, and its address goes nowhere
 	Site                     *Site
 	Body                     any
 }
@@ -74,22 +103,32 @@ var guides = []guide{
 
 // New makes the site.
 func New(o Options) *Site {
-	s := &Site{Base: o.PublicURL, Operator: o.Operator, Version: o.Version, DataVersion: o.DataVersion, pages: map[string]*page{}, ask: asking(o.Service), log: o.Log}
+	s := &Site{Base: o.PublicURL, Operator: o.Operator, Version: o.Version, DataVersion: o.DataVersion, pages: map[string]*page{}, ask: asking(o.Service), public: o.Public, log: o.Log}
 	s.asked = sync.OnceValues(func() (*template.Template, error) { return templates(s.ask) })
 	if s.Base == "" {
 		s.Base = o.Contract.Doc.Servers[0].URL
 	}
-	s.Nav = []link{{"/", "Start"}, {"/docs", "Reference"}}
-	for _, g := range guides {
-		s.Nav = append(s.Nav, link{g.path, g.name})
-		if g.file == "ramping" {
-			s.Nav = append(s.Nav, link{"/docs/pitfalls", "Pitfalls"})
-		}
-	}
-	s.Nav = append(s.Nav, link{"/embed", "On your site"}, link{"/docs/console", "Console"}, link{"/docs/changelog", "Changes"})
-	s.front = &page{write: func(ask asker) ([]byte, error) { return s.startPage(nil, ask) }}
+	s.Groups = menu()
+	s.planner = &planner{site: s, pages: planForm(o.Contract), Contract: o.Contract}
 	s.addAll(o)
 	return s
+}
+
+// menu is the menu of every page.
+func menu() []group {
+	made := []group{
+		{link{"/plan", "Plan"}, nil},
+		{link{"/water", "Water"}, []link{{"/water", "Salt and readings"}, {"/docs/pitfalls", "What mistakes cost"}}},
+		{link{"/species", "Species"}, nil},
+		{link{"/guides", "Guides"}, []link{{"/guides", "All guides"}}},
+		{link{"/docs", "Developers"}, []link{{"/docs", "Reference"}, {"/docs/console", "Console"}, {"/embed", "On your site"}, {"/docs/hosting", "Hosting"}, {"/docs/changelog", "Changes"}}},
+	}
+	for _, g := range guides {
+		if g.file != "hosting" {
+			made[3].Links = append(made[3].Links, link{g.path, g.name})
+		}
+	}
+	return made
 }
 
 // addAll adds the pages of the contract, the guides and the problems.
@@ -101,6 +140,9 @@ func (s *Site) addAll(o Options) {
 		func(asker) (any, error) { return pitfalls() })
 	s.add("changelog.html", sheet{Path: "/docs/changelog", Title: "Changes of numbers and of fields", Description: "What answers differently since when, and what the contract gained."},
 		func(asker) (any, error) { return readChangelog() })
+	s.add("guides.html", sheet{Path: "/guides", Title: "Guides", Description: "Instruments, making water, dripping and ramping: what the answers rest on."}, func(asker) (any, error) { return guideCards(), nil })
+	s.pages["/"] = &page{write: s.startPage}
+	s.pages["/water"] = &page{write: func(ask asker) ([]byte, error) { return s.waterPage(nil, ask) }}
 	for _, g := range guides {
 		s.add(g.file+".html", sheet{Path: g.path, Title: g.title, Description: g.description}, func(asker) (any, error) { return guideFacts(o.Contract), nil })
 	}
@@ -199,9 +241,12 @@ func (s *Site) render(templates *template.Template, file string, p sheet) ([]byt
 
 // Routes adds what the contract leaves out: it is for programs, pages are for people.
 func (s *Site) Routes(e *echo.Echo) {
-	e.GET("/", s.start)
+	e.GET("/", s.water)
+	e.GET("/water", s.water)
 	e.GET("/card.png", s.card)
-	e.GET("/docs/:page", func(c echo.Context) error { return s.Page(c, c.Request().URL.Path) })
+	for _, at := range []string{"/guides", "/docs/:page"} {
+		e.GET(at, func(c echo.Context) error { return s.Page(c, c.Request().URL.Path) })
+	}
 	e.GET("/static/:name", func(c echo.Context) error {
 		a, ok := static()[c.Param("name")]
 		if !ok {
@@ -214,11 +259,16 @@ func (s *Site) Routes(e *echo.Echo) {
 	})
 	e.GET("/favicon.ico", func(c echo.Context) error { return static()["mark.svg"].send(c) })
 	s.routeEmbed(e)
+	s.planner.routes(e)
+	e.GET("/qr.svg", s.qrCode)
+	e.GET("/species", s.listSpecies)
+	e.GET("/species/:id", s.speciesPage)
 	e.GET("/robots.txt", func(c echo.Context) error { return c.String(http.StatusOK, "User-agent: *\nAllow: /\n") })
 }
 
+// Policy is that of pages: they run nothing and load nothing from elsewhere.
 const (
-	pagePolicy    = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+	Policy        = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 	consolePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'"
 )
 
@@ -233,7 +283,7 @@ func (s *Site) Page(c echo.Context, at string) error {
 	if err != nil {
 		return err
 	}
-	c.Response().Header().Set("Content-Security-Policy", pagePolicy)
+	c.Response().Header().Set("Content-Security-Policy", Policy)
 	if at == "/docs/console" {
 		c.Response().Header().Set("Content-Security-Policy", consolePolicy)
 	}

@@ -28,7 +28,10 @@ type form struct {
 type entry struct {
 	ID, Name, Label, Hint, Value string
 	Units                        []option
-	Choice                       bool // the units are all there is to say
+	Choice                       bool   // the units are all there is to say
+	Radio                        bool   // and each of them is seen
+	Kind                         string // of a field that holds no quantity: text, number, datetime-local
+	Own                          *entry // for what is none of the choices
 	Fault                        string
 }
 
@@ -76,13 +79,13 @@ func warmth(id string) *entry {
 	return &entry{ID: id, Name: "temperature", Label: "Water temperature", Value: "25", Units: options("C", "°C", "F", "°F")}
 }
 
-// saltForm is the commonest question, filled in with an example.
+// saltForm is the commonest question.
 func saltForm() *form {
 	return &form{ID: "salt", Title: "How much marine salt?", Do: "Work out the salt",
-		Intro: "For a bucket, a water change or a whole tank. Use the water that is really in it, without sand and rock.",
+		Intro: "For a bucket, a water change or a whole tank. Count the water that is really in it, without sand and rock.",
 		Fields: []*entry{
-			{ID: "salt-volume", Name: "volume", Label: "How much water", Value: "100", Units: options("L", "litres", "gal", "US gallons", "gal_imp", "imperial gallons")},
-			{ID: "salt-target", Name: "target", Label: "How salty it shall be", Value: "35", Units: options("ppt", "ppt", "SG", "SG (25C/25C)", "g/kg", "g/kg", "mS/cm", "mS/cm")},
+			{ID: "salt-volume", Name: "volume", Label: "How much water", Value: "", Units: options("L", "litres", "gal", "US gallons", "gal_imp", "imperial gallons")},
+			{ID: "salt-target", Name: "target", Label: "How salty it should be", Value: "", Units: options("ppt", "ppt", "SG", "SG (25C/25C)", "g/kg", "g/kg", "mS/cm", "mS/cm")},
 			{ID: "salt-source", Name: "source", Label: "How salty your water is before", Value: "", Hint: "Leave empty for pure or soft tap water.", Units: options("ppt", "ppt", "SG", "SG (25C/25C)", "g/kg", "g/kg", "mS/cm", "mS/cm")},
 			warmth("salt-temperature"),
 		}}
@@ -93,7 +96,7 @@ func readingForm() *form {
 	return &form{ID: "reading", Title: "What does my reading mean?", Do: "Convert the reading",
 		Intro: "SG to ppt, ppt to SG, conductivity to salinity, corrected for temperature and instrument.",
 		Fields: []*entry{
-			{ID: "reading-reading", Name: "reading", Label: "It shows", Value: "1.010", Units: options("SG", "SG", "ppt", "ppt", "g/kg", "g/kg", "g/L", "g/L", "mS/cm", "mS/cm", "uS/cm", "µS/cm")},
+			{ID: "reading-reading", Name: "reading", Label: "It shows", Value: "", Units: options("SG", "SG", "ppt", "ppt", "g/kg", "g/kg", "g/L", "g/L", "mS/cm", "mS/cm", "uS/cm", "µS/cm")},
 			warmth("reading-temperature"),
 			{ID: "reading-instrument", Name: "instrument", Label: "Read with", Choice: true, Units: options("", "not said: take the number as true",
 				"hydrometer", "a glass hydrometer", "pointer_hydrometer", "a plastic box with a swinging pointer", "refractometer", "a refractometer", "conductivity", "a conductivity meter")},
@@ -225,48 +228,53 @@ func (f *form) refused(body []byte) {
 	}
 }
 
-// forms fills the form that a query speaks of, and answers both.
-func (s *Site) forms(q url.Values, ask asker) (salt, reading, named *form) {
-	salt, reading = saltForm(), readingForm()
+// forms fills the form that a query speaks of, and answers that alone.
+func (s *Site) forms(q url.Values, ask asker) (all []*form, named *form) {
+	salt, reading := saltForm(), readingForm()
 	switch {
 	case q.Has("target"):
-		salt.fill(q)
 		named = salt
 	case q.Has("reading"):
-		reading.fill(q)
 		named = reading
 	}
-	salt.answer(ask, "/v1/mixes/salt")
-	reading.answer(ask, "/v1/conversions")
-	return salt, reading, named
+	if named != nil {
+		named.fill(q)
+		named.answer(ask, map[*form]string{salt: "/v1/mixes/salt", reading: "/v1/conversions"}[named])
+	}
+	return []*form{salt, reading}, named
 }
 
-// start answers GET /: the common questions, with their answers on the page.
-func (s *Site) start(c echo.Context) error {
-	var page *asset
-	var err error
-	if q := c.QueryParams(); q.Has("target") || q.Has("reading") {
-		var body []byte
-		if body, err = s.startPage(q, s.ask); err == nil {
-			page = newAsset("text/html; charset=utf-8", body)
-		}
-	} else {
-		page, err = s.asset(s.front)
+// water answers GET /water, and GET / with a question, which was asked there before.
+func (s *Site) water(c echo.Context) error {
+	q := c.QueryParams()
+	if !q.Has("target") && !q.Has("reading") {
+		return s.Page(c, c.Request().URL.Path)
 	}
+	body, err := s.waterPage(q, s.ask)
 	if err != nil {
 		return err
 	}
-	c.Response().Header().Set("Content-Security-Policy", pagePolicy)
-	return page.send(c)
+	c.Response().Header().Set("Content-Security-Policy", Policy)
+	return newAsset("text/html; charset=utf-8", body).send(c)
 }
 
-// startPage writes the start page with the answer to a question.
-func (s *Site) startPage(q url.Values, ask asker) ([]byte, error) {
-	salt, reading, named := s.forms(q, ask)
-	p := sheet{Path: "/", Title: "How much salt, and what does my reading mean?",
-		Description: "Salinity for fishkeepers: how much marine salt, SG to ppt, and how to acclimatise animals to brackish and sea water.", Body: []*form{salt, reading}}
+// startPage writes the first page.
+func (s *Site) startPage(asker) ([]byte, error) {
+	t, err := s.asked()
+	if err != nil {
+		return nil, err
+	}
+	return s.render(t, "start.html", sheet{Path: "/", Title: "Move animals between fresh, brackish and sea water",
+		Description: "Plan how fish, shrimps and snails cross from one water to another, work out how much marine salt it takes, and what a reading means: SG to ppt.", Body: []*form{saltForm(), readingForm()}})
+}
+
+// waterPage writes the page of the common questions about water, with the answer to one.
+func (s *Site) waterPage(q url.Values, ask asker) ([]byte, error) {
+	all, named := s.forms(q, ask)
+	p := sheet{Path: "/water", Title: "How much salt, and what does my reading mean?",
+		Description: "How much marine salt for a salinity, and SG to ppt and back, corrected for temperature and instrument.", Body: all}
 	if named != nil && len(named.Lines) > 0 { // a link to an answer shows the answer
-		p.Path, p.Share = "/?"+readable(q), named.Lines[0]
+		p.Share = named.Lines[0]
 		p.Picture = "/card.png?" + readable(q)
 		p.Description = strings.Join(named.Lines[1:], " ")
 	}
@@ -274,14 +282,14 @@ func (s *Site) startPage(q url.Values, ask asker) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.render(t, "start.html", p)
+	return s.render(t, "water.html", p)
 }
 
-// card answers GET /card.png: the picture that goes with a link to the start
-// page, with the answer to the same query.
+// card answers GET /card.png: the picture that goes with a link to the page on
+// water, with the answer to the same query.
 func (s *Site) card(c echo.Context) error {
-	title, lines := "Fresh, brackish, sea", []string{"How much salt, what a reading means, and how to bring animals across."}
-	if _, _, named := s.forms(c.QueryParams(), s.ask); named != nil && len(named.Lines) > 0 {
+	title, lines := "Fresh, brackish, sea", []string{"How to bring animals across, how much salt it takes, and what a reading means."}
+	if _, named := s.forms(c.QueryParams(), s.ask); named != nil && len(named.Lines) > 0 {
 		title, lines = named.Title, named.Lines
 	}
 	body, err := render.Card(title, lines)

@@ -1,0 +1,118 @@
+package server_test
+
+import (
+	"html"
+	"net/http"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// The page of a plan says what its own operation says, in the order in which it is used.
+func TestPlanPage(t *testing.T) {
+	s := newService(t)
+	page := html.UnescapeString(s.get(t, youngScats).body)
+	text := s.get(t, "/v1/transfers/plan?"+scatsQuery+"&format=text").body
+	first, _, _ := strings.Cut(text, "\n")
+	for _, want := range []string{"<h1>" + first + "</h1>", "When to stop", "What to do", "Have ready before you start", "If the power fails", "Save it and follow it", "/card?", "/qr.svg?of=", "format=svg"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page of a plan has no %q", want)
+		}
+	}
+}
+
+// stay shows where an answer leads instead of going there.
+func (s *service) stay() {
+	s.Client().CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
+}
+
+// Each page of questions leads to the next with all that was said in its address, and
+// back; a fault keeps it, and stands beside its entry and at the top.
+func TestPlanQuestions(t *testing.T) {
+	s := newService(t)
+	s.stay()
+	for _, c := range []struct{ from, to string }{
+		{"/plan?after=animals&species=scatophagus-argus&stage=juvenile&count=4&length=2&length_unit=cm", "/plan?count=4&length=2%20cm&species=scatophagus-argus&stage=juvenile&step=waters"},
+		{"/plan?after=animals&species=spotted%20scat&add=1", "/plan?kind=1&species=scatophagus-argus&step=animals"},
+		{"/plan?after=waters&from_salinity=2&from_salinity_unit=ppt&from_temperature=26&from_temperature_unit=C&to_salinity=10&to_salinity_unit=ppt", "/plan?from_salinity=2%20ppt&from_temperature=26%20C&step=container&to_salinity=10%20ppt&to_temperature=26%20C"},
+		{"/plan?after=container&from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=10%20ppt&to_temperature=26%20C&container_capacity=20%20L&container_aerated=true", "/plan?container_aerated=true&container_capacity=20%20L&from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=10%20ppt&to_temperature=26%20C"},
+	} {
+		if a := s.get(t, c.from); a.status != http.StatusSeeOther || a.header.Get("Location") != c.to {
+			t.Errorf("%s\nleads to %d %s, want %s", c.from, a.status, a.header.Get("Location"), c.to)
+		}
+	}
+	for at, want := range map[string][]string{
+		"/plan?after=animals&species=scatophagus-argus&count=many":                               {`<a href="#count">`, `id="count-fault"`, `value="many"`},
+		"/plan?after=animals&species=scat":                                                       {"may mean", "Spotted scat", "Spotbanded scat"},
+		"/plan?after=animals&species=scat&add=1":                                                 {"may mean"},
+		"/plan?after=waters&from_salinity=&to_salinity=10&to_salinity_unit=ppt":                  {`<a href="#from_salinity">`},
+		"/plan?after=waters&from_salinity=2%20ppt&from_temperature=200%20C&to_salinity=10%20ppt": {`<a href="#from_temperature">`},
+	} {
+		a := s.get(t, at)
+		for _, w := range want {
+			if a.status != http.StatusOK || !strings.Contains(html.UnescapeString(a.body), w) {
+				t.Errorf("%s: %d without %q", at, a.status, w)
+			}
+		}
+	}
+}
+
+// A refusal offers what would make a plan as links that carry it, with the field open.
+func TestPlanRefusal(t *testing.T) {
+	s := newService(t)
+	page := html.UnescapeString(s.get(t, refusedScats).body)
+	for _, want := range []string{"There is no safe plan for this move as it stands", "route=ramp", "route=combined", "#home_tank_volume", "container_aerated=true", `id="home_tank_volume"`} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the refusal has no %q", want)
+		}
+	}
+	ambiguous := html.UnescapeString(s.get(t, "/plan?species=scat&from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=10%20ppt&to_temperature=26%20C").body)
+	if !strings.Contains(ambiguous, "species=selenotoca-multifasciata") {
+		t.Error("an ambiguous name is not asked back by choices")
+	}
+}
+
+// Two kinds of animals are planned together, by the same operation.
+func TestPlanOfTwoKinds(t *testing.T) {
+	s := newService(t)
+	a := s.get(t, youngScats+"&animals_1_species=monodactylus-argenteus&animals_1_count=2&animals_1_length=3%20cm")
+	if a.status != http.StatusOK || !strings.Contains(a.body, "What to do") || !strings.Contains(a.body, "/plan/svg?") {
+		t.Errorf("%d\n%s", a.status, a.body)
+	}
+	chart := regexp.MustCompile(`src="(/plan/svg[^"]+)"`).FindStringSubmatch(a.body)
+	if chart == nil {
+		t.Fatal("a plan of two kinds has no chart")
+	}
+	if c := s.get(t, html.UnescapeString(chart[1])); c.status != http.StatusOK || c.header.Get("Content-Type") != "image/svg+xml" {
+		t.Errorf("its chart: %d %s", c.status, c.header)
+	}
+}
+
+// Saving leads to the transfer's page; the key stands behind the #, and is not kept.
+func TestPlanIsSaved(t *testing.T) {
+	s := newService(t)
+	s.stay()
+	form, err := url.ParseQuery(scatsQuery)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := s.call(t, http.MethodPost, "/plan", form.Encode(), "Content-Type", "application/x-www-form-urlencoded")
+	at := regexp.MustCompile(`^/t/([^/#]+)#(.+)$`).FindStringSubmatch(a.header.Get("Location"))
+	if a.status != http.StatusSeeOther || at == nil || a.header.Get("Cache-Control") != "no-store" {
+		t.Fatalf("%d %s", a.status, a.header)
+	}
+	if saved := s.get(t, "/v1/transfers/"+at[1]); saved.status != http.StatusOK {
+		t.Errorf("what was saved: %d", saved.status)
+	}
+}
+
+// A code of a page of ours, and of nothing else.
+func TestQRCode(t *testing.T) {
+	s := newService(t)
+	for path, want := range map[string]int{"/qr.svg?of=/plan": 200, "/qr.svg?of=https://elsewhere.example/": 400, "/qr.svg?of=//elsewhere.example": 400, "/qr.svg?of=/t/x%23key": 400, "/qr.svg?of=/" + strings.Repeat("x", 1200): 400} {
+		if a := s.get(t, path); a.status != want {
+			t.Errorf("%s: %d, want %d", path, a.status, want)
+		}
+	}
+}

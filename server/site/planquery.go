@@ -1,0 +1,231 @@
+package site
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"saltlock/api"
+	"saltlock/chem/quantity"
+	"saltlock/server/contract"
+)
+
+// planQuery is a plan as its URL says it: the query names of GET /v1/transfers/plan,
+// and for further kinds of animals the same names behind animals_1_, animals_2_ ….
+type planQuery struct {
+	url.Values
+	contract *contract.Contract
+}
+
+// mostKinds is how many kinds of animals one plan takes, as the contract has it.
+const mostKinds = 20
+
+// ofKind is the query name of an animal's field of one kind.
+func ofKind(kind int, name string) string {
+	if kind == 0 {
+		return name
+	}
+	return "animals_" + strconv.Itoa(kind) + "_" + name
+}
+
+var (
+	furtherKind = regexp.MustCompile(`^animals_([1-9]\d?)_([a-z_]+)$`)
+	localTime   = regexp.MustCompile(`^\d{4}-\d\d-\d\dT\d\d:\d\d$`)
+	bareNumber  = regexp.MustCompile(`^[-+]?[\d.,]+$`)
+	// leadingNumber begins a quantity, whose comma is one of decimals.
+	leadingNumber = regexp.MustCompile(`^[-+]?\d*,\d`)
+)
+
+// kindOf is the kind and the plain name of a query name.
+func kindOf(name string) (int, string) {
+	if m := furtherKind.FindStringSubmatch(name); m != nil {
+		kind, err := strconv.Atoi(m[1])
+		if err == nil && kind < mostKinds {
+			return kind, m[2]
+		}
+	}
+	return 0, name
+}
+
+// planOf reads a plan from what a form or a link sent: an entry and its unit become
+// one quantity, what is empty is left out, and what is no part of a plan is dropped.
+func planOf(c *contract.Contract, sent url.Values) planQuery {
+	q := planQuery{url.Values{}, c}
+	for name := range sent {
+		name = strings.TrimSuffix(name, "_own") // beside a choice of usual sizes
+		_, plain := kindOf(name)
+		if !c.Plan.Has(plain) {
+			continue
+		}
+		text, unit := sent.Get(name), sent.Get(name+"_unit")
+		if own := sent.Get(name + "_own"); strings.TrimSpace(own) != "" {
+			text, unit = own, sent.Get(name+"_own_unit")
+		}
+		text = strings.Join(strings.Fields(text), " ")
+		if bareNumber.MatchString(text) && unit != "" {
+			text += " " + unit
+		}
+		if leadingNumber.MatchString(text) && !thousand.MatchString(text) {
+			if pointed, err := quantity.DecimalComma(text); err == nil {
+				text = pointed
+			}
+		}
+		if text != "" {
+			q.Set(name, text)
+		}
+	}
+	q.startsThere()
+	return q
+}
+
+// startsThere gives a local start its zone.
+func (q planQuery) startsThere() {
+	text := q.Get("start")
+	if !localTime.MatchString(text) {
+		return
+	}
+	zone, err := time.LoadLocation(q.Get("time_zone")) // the empty name is UTC
+	if err != nil {
+		zone = time.UTC
+	}
+	if t, err := time.ParseInLocation("2006-01-02T15:04", text, zone); err == nil {
+		q.Set("start", t.Format(time.RFC3339))
+	}
+}
+
+// kinds is how many kinds of animals the plan speaks of.
+func (q planQuery) kinds() int {
+	most := 0
+	for name := range q.Values {
+		kind, _ := kindOf(name)
+		most = max(most, kind)
+	}
+	return most + 1
+}
+
+// of is the part of a query that speaks of one kind of animal, in plain names, and
+// with all of what is no animal's if shared.
+func (q planQuery) of(kind int, shared bool) url.Values {
+	part := url.Values{}
+	for name := range q.Values {
+		k, plain := kindOf(name)
+		_, animal := animalNames[plain]
+		if animal && k == kind || shared && !animal {
+			part.Set(plain, q.Get(name))
+		}
+	}
+	return part
+}
+
+// animalNames are the query names that speak of an animal.
+var animalNames = map[string]struct{}{"species": {}, "stage": {}, "count": {}, "mass": {}, "length": {}, "sensitivity": {}, "origin": {}, "condition": {}}
+
+// body is the plan as it is posted.
+func (q planQuery) body() ([]byte, error) {
+	var whole struct {
+		Animals []json.RawMessage `json:"animals,omitempty"`
+	}
+	text, err := q.contract.Plan.Body(q.of(0, true))
+	if err != nil || q.kinds() == 1 {
+		return text, err
+	}
+	if err := json.Unmarshal(text, &whole); err != nil {
+		return nil, err
+	}
+	for kind := 1; kind < q.kinds(); kind++ {
+		part, err := q.contract.Plan.Body(q.of(kind, false))
+		if err != nil {
+			return nil, err
+		}
+		animal := whole
+		animal.Animals = nil
+		if err := json.Unmarshal(part, &animal); err != nil {
+			return nil, err
+		}
+		whole.Animals = append(whole.Animals, animal.Animals...)
+	}
+	fields := map[string]any{}
+	if err := json.Unmarshal(text, &fields); err != nil {
+		return nil, err
+	}
+	fields["animals"] = whole.Animals
+	return json.Marshal(fields)
+}
+
+// ask puts the plan to its own operation: by URL, or where there are several kinds of
+// animals, which a URL of the contract does not hold, by body.
+func (q planQuery) ask(ask asker, format string) (int, []byte) {
+	tail := ""
+	if format != "" {
+		tail = "?format=" + format
+	}
+	if q.kinds() == 1 {
+		return ask(http.MethodGet, "/v1/transfers/plan?"+strings.TrimPrefix(strings.Replace(tail, "?", "&", 1)+"&"+readable(q.Values), "&"), nil)
+	}
+	body, err := q.body()
+	if wrong := new(strconv.NumError); errors.As(err, &wrong) { // the one thing that the body does not carry for the contract to judge
+		reason := fmt.Sprintf("%q is not a whole number", wrong.Num)
+		text, err := json.Marshal(api.Problem{Status: http.StatusBadRequest, Errors: &[]api.Fault{{Where: "/animals/0/count", Reason: reason, Rule: "type"}}})
+		if err == nil {
+			return http.StatusBadRequest, text
+		}
+	}
+	if err != nil {
+		return http.StatusBadRequest, []byte(err.Error())
+	}
+	return ask(http.MethodPost, "/v1/transfers/plan"+tail, body)
+}
+
+// link is where a form of the plan is had: from the service itself where a URL of the
+// contract holds the plan, so that programs can take it from there.
+func (q planQuery) link(format string) string {
+	if q.kinds() == 1 {
+		return "/v1/transfers/plan?" + readable(q.Values) + "&format=" + format
+	}
+	return "/plan/" + format + "?" + readable(q.Values)
+}
+
+// with is the address of the plan's page with some names set anew; empty removes one.
+func (q planQuery) with(pairs ...string) string {
+	v := url.Values{}
+	for name := range q.Values {
+		v.Set(name, q.Get(name))
+	}
+	fragment := ""
+	for i := 0; i+1 < len(pairs); i += 2 {
+		switch {
+		case pairs[i] == "#":
+			fragment = "#" + pairs[i+1]
+		case pairs[i+1] == "":
+			v.Del(pairs[i])
+		default:
+			v.Set(pairs[i], pairs[i+1])
+		}
+	}
+	return "/plan?" + readable(v) + fragment
+}
+
+// nameAt is the query name of a place that a fault tells: a name already, or a pointer
+// into the posted body.
+func (q planQuery) nameAt(where string) string {
+	dotted, pointed := strings.CutPrefix(where, "/")
+	if !pointed {
+		return where
+	}
+	dotted = strings.ReplaceAll(dotted, "/", ".")
+	kind := 0
+	if rest, ok := strings.CutPrefix(dotted, "animals."); ok {
+		if number, field, ok := strings.Cut(rest, "."); ok {
+			if k, err := strconv.Atoi(number); err == nil && k < mostKinds {
+				kind, dotted = k, "animals.0."+field
+			}
+		}
+	}
+	return ofKind(kind, q.contract.Plan.Name(dotted))
+}

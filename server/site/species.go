@@ -1,0 +1,266 @@
+package site
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/quantity"
+)
+
+// speciesCard is a species as pages show it.
+type speciesCard struct {
+	ID             string
+	ScientificName string   `json:"scientific_name"`
+	CommonNames    []string `json:"common_names"`
+	Family, Group  string
+	Summary        string
+	Stages         []stageCard
+	Behaviour      *struct{ Notes []string }
+}
+
+// stageCard is one stage of its life.
+type stageCard struct {
+	Stage       string
+	Survived    *band  `json:"survived_range"`
+	Preferred   *band  `json:"preferred_range"`
+	Standing    string `json:"preferred_salinity_mark"` // in a list, where ranges have no mark of their own
+	Temperature *band
+	PH          *band
+	MaxLength   *struct {
+		Length quantity.Measure
+		Mark   string
+	} `json:"max_length"`
+	Notes []string
+}
+
+// Name is the stage in words.
+func (s stageCard) Name() string { return choiceName(s.Stage) }
+
+// Bar is its range bar.
+func (s stageCard) Bar() template.HTML { return rangeBar(s.Survived, s.Preferred) }
+
+// Name is the first common name, or the Latin one.
+func (s *speciesCard) Name() string {
+	if len(s.CommonNames) == 0 {
+		return s.ScientificName
+	}
+	return upperFirst(s.CommonNames[0])
+}
+
+// Others are its further common names.
+func (s *speciesCard) Others() string {
+	if len(s.CommonNames) < 2 {
+		return ""
+	}
+	return strings.Join(s.CommonNames[1:], ", ")
+}
+
+// Lines are what the service says of it.
+func (s *speciesCard) Lines() []string { return strings.Split(strings.TrimSpace(s.Summary), "\n") }
+
+// Sources are the works that its ranges were read in, each once.
+func (s *speciesCard) Sources() []string {
+	var list []string
+	for _, stage := range s.Stages {
+		for _, b := range []*band{stage.Survived, stage.Preferred, stage.Temperature, stage.PH} {
+			if b != nil && b.Source != nil && !slices.Contains(list, b.Source.Citation) {
+				list = append(list, b.Source.Citation)
+			}
+		}
+	}
+	return list
+}
+
+// Main is the range that a choice among species shows: of the young where they are known.
+func (s *speciesCard) Main() stageCard {
+	for _, want := range []string{"juvenile", "all", "adult"} {
+		for _, stage := range s.Stages {
+			if stage.Stage == want {
+				return stage
+			}
+		}
+	}
+	return s.Stages[0]
+}
+
+func (s *speciesCard) stageNames() []string {
+	var list []string
+	for _, stage := range s.Stages {
+		if stage.Stage != "all" {
+			list = append(list, stage.Stage)
+		}
+	}
+	return list
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// found is what a name was taken for: one species, or some to choose from. The service
+// decides which; no name is taken for one species here.
+type found struct {
+	Picked  *speciesCard
+	Species []speciesCard
+	Near    []speciesCard
+	Total   int
+	Match   struct {
+		Outcome, Asked string
+		Candidates     []struct{ ID string }
+	}
+	Summary string
+}
+
+// mostFound is how many species a page lists.
+const mostFound = 12
+
+// findSpecies asks for species by a name.
+func findSpecies(ask asker, name string) (found, error) {
+	var f found
+	if strings.TrimSpace(name) == "" {
+		return f, nil
+	}
+	if status, body := ask(http.MethodGet, "/v1/species/"+url.PathEscape(name), nil); status == http.StatusOK { // an id, or a name of one alone
+		f.Picked = new(speciesCard)
+		return f, json.Unmarshal(body, f.Picked)
+	}
+	status, body := ask(http.MethodGet, fmt.Sprintf("/v1/species?limit=%d&q=%s", mostFound, escape(name)), nil)
+	if status != http.StatusOK {
+		return f, nil
+	}
+	err := json.Unmarshal(body, &f)
+	if err == nil && len(f.Species) == 0 { // what it may have been meant for
+		for _, c := range f.Match.Candidates {
+			if status, body := ask(http.MethodGet, "/v1/species/"+c.ID, nil); status == http.StatusOK {
+				var s speciesCard
+				if json.Unmarshal(body, &s) == nil {
+					f.Species = append(f.Species, s)
+				}
+			}
+		}
+	}
+	return f, err
+}
+
+// Said is what the name was taken for, in a sentence.
+func (f found) Said(name string) string {
+	switch {
+	case len(f.Species) == 0:
+		return fmt.Sprintf("No species in the table is called “%s”.", name)
+	case f.Match.Outcome == "spelling":
+		return fmt.Sprintf("No species in the table is called “%s”. Did you mean one of these?", name)
+	case f.Match.Outcome == "none":
+		return fmt.Sprintf("“%s” is not in the table. These have names like it.", name)
+	case f.Total > len(f.Species):
+		return fmt.Sprintf("“%s” may mean %d species. These are the first; write more of the name to find others.", name, f.Total)
+	}
+	return fmt.Sprintf("“%s” may mean one of these. Choose yours.", name)
+}
+
+// picker is the choice of a species for a plan.
+type picker struct {
+	Name, Asked string // of its entry, and what was written there
+	Picked      *speciesCard
+	Found       []pick
+	Said        string
+	Other       string // address that asks for another species
+	Skip        string // address that goes on without one
+}
+
+// pick is a species to choose, with the address that chooses it.
+type pick struct {
+	*speciesCard
+	To string
+}
+
+// picker asks which species of one kind is meant.
+func (p *planner) picker(q planQuery, ask asker, kind int) *picker {
+	name := ofKind(kind, "species")
+	to := []string{"step", "animals", "kind", fmt.Sprint(kind)}
+	view := &picker{Name: name, Asked: q.Get(name), Other: q.with(append(to, name, "", ofKind(kind, "stage"), "")...), Skip: q.with("step", "waters", name, "")}
+	f, err := findSpecies(ask, view.Asked)
+	if err != nil || view.Asked == "" {
+		return view
+	}
+	if view.Picked = f.Picked; f.Picked != nil {
+		return view
+	}
+	view.Said = f.Said(view.Asked)
+	for i := range f.Species {
+		view.Found = append(view.Found, pick{&f.Species[i], q.with(append(to, name, f.Species[i].ID)...)})
+	}
+	return view
+}
+
+// listSpecies answers GET /species.
+func (s *Site) listSpecies(c echo.Context) error {
+	name := strings.TrimSpace(c.QueryParam("q"))
+	f, err := findSpecies(s.asks(c), name)
+	if err != nil {
+		return err
+	}
+	if f.Picked != nil {
+		return c.Redirect(http.StatusSeeOther, "/species/"+f.Picked.ID)
+	}
+	body := struct {
+		Asked, Said string
+		Found       []speciesCard
+	}{Asked: name, Found: f.Species}
+	if name != "" {
+		body.Said = f.Said(name)
+	}
+	return s.write(c, "specieslist.html", sheet{Path: "/species", Title: "Which water does it live in?", Description: "Salinity, temperature and company of fish, shrimps, crabs, snails and plants, by life stage and with sources.", Body: body})
+}
+
+// speciesPage answers GET /species/{id}.
+func (s *Site) speciesPage(c echo.Context) error {
+	ask := s.asks(c)
+	f, err := findSpecies(ask, c.Param("id"))
+	if err != nil {
+		return err
+	}
+	if f.Picked == nil {
+		return c.Redirect(http.StatusSeeOther, "/species?q="+escape(c.Param("id")))
+	}
+	if f.Picked.ID != c.Param("id") {
+		return c.Redirect(http.StatusSeeOther, "/species/"+f.Picked.ID)
+	}
+	body := struct {
+		*speciesCard
+		With            string
+		Company, Growth []string
+	}{speciesCard: f.Picked, With: strings.TrimSpace(c.QueryParam("with"))}
+	if body.With != "" {
+		target := "/v1/species/compatibility?species=" + f.Picked.ID + "&species=" + escape(body.With) + "&format=text"
+		_, text := ask(http.MethodGet, target, nil)
+		body.Company = strings.Split(strings.TrimSpace(string(text)), "\n")
+	}
+	if status, text := ask(http.MethodGet, "/v1/species/"+f.Picked.ID+"/growth?format=text", nil); status == http.StatusOK {
+		body.Growth = strings.Split(strings.TrimSpace(string(text)), "\n")
+	}
+	return s.write(c, "species.html", sheet{Path: "/species/" + f.Picked.ID, Title: f.Picked.Name() + " (" + f.Picked.ScientificName + ")", Description: body.Lines()[0], Body: body})
+}
+
+// write sends a page that is written for this request alone.
+func (s *Site) write(c echo.Context, file string, p sheet) error {
+	t, err := s.asked()
+	if err != nil {
+		return err
+	}
+	body, err := s.render(t, file, p)
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set("Content-Security-Policy", Policy)
+	return newAsset("text/html; charset=utf-8", body).send(c)
+}
