@@ -23,17 +23,18 @@ const (
 	svgNameRow  = 30
 )
 
+// The colours are those of the pages.
 const svgStyle = `
-text{font:24px system-ui,sans-serif;fill:#1b1b1b}
+text{font:24px system-ui,sans-serif;fill:#16262c}
 .name{font-weight:600}
-.axis{stroke:#767676;stroke-width:1.5;fill:none}
-.grid{stroke:#d5d5d5;stroke-width:1}
-.line{stroke:#0061a4;stroke-width:4;fill:none;stroke-linejoin:round}
-.goal{fill:#b35900;fill-opacity:.18;stroke:#b35900;stroke-width:2;stroke-dasharray:10 6}
-.mark{stroke:#5d3fa8;stroke-width:2;stroke-dasharray:2 6}
-.done{fill:#5d3fa8}
+.axis{stroke:#4a5c63;stroke-width:1.5;fill:none}
+.grid{stroke:#cfd8d7;stroke-width:1}
+.line{stroke:#1d8299;stroke-width:5;fill:none;stroke-linejoin:round}
+.goal{fill:#c9b98c;fill-opacity:.3;stroke:#7a6420;stroke-width:2;stroke-dasharray:10 6}
+.mark{stroke:#16262c;stroke-width:2;stroke-dasharray:2 6}
+.done{fill:#16262c}
 .paper{fill:#ffffff}
-@media (prefers-color-scheme:dark){text{fill:#f0f0f0}.grid{stroke:#444}.axis{stroke:#9a9a9a}.line{stroke:#7cc4ff}.goal{fill:#ffb266;stroke:#ffb266}.mark{stroke:#c9b3ff}.done{fill:#c9b3ff}.paper{fill:#16181a}}
+@media (prefers-color-scheme:dark){text,.done{fill:#e5edef}.grid{stroke:#33464d}.axis{stroke:#a9bac0}.line{stroke:#7cc9d6}.goal{fill:#b5a57a;stroke:#e3cf94}.mark{stroke:#e5edef}.paper{fill:#142228}}
 `
 
 // WriteSVG draws the chart for a page: scalable, readable on a phone, with its
