@@ -55,7 +55,7 @@ test('hostile styles of the page do not reach in', async (t) => {
 	assert.equal(await answered(page, 'saltlock-converter'), '13.3 ppt, mesohaline alpha');
 	const box = page.locator('saltlock-converter [part=box]');
 	const look = await box.evaluate((e) => ((s) => [s.fontSize, s.color, s.backgroundColor, s.textTransform, s.letterSpacing, s.direction, s.whiteSpace, s.display])(getComputedStyle(e)));
-	assert.deepEqual(look, ['16px', 'rgb(27, 27, 27)', 'rgb(255, 255, 255)', 'none', 'normal', 'ltr', 'normal', 'block']);
+	assert.deepEqual(look, ['16px', 'rgb(22, 38, 44)', 'rgb(255, 255, 255)', 'none', 'normal', 'ltr', 'normal', 'block']);
 	for (const id of ['reading', 'temperature', 'instrument']) {
 		const field = await page.locator(`saltlock-converter #${id}`).boundingBox();
 		assert.ok(field.width >= 24 && field.height >= 24 && field.x >= 0 && field.x + field.width <= 360, id + ' ' + JSON.stringify(field));
@@ -77,12 +77,12 @@ test('light and dark by the system, and by attribute', async (t) => {
 	const paper = (page) => page.locator('saltlock-converter [part=box]').evaluate((e) => getComputedStyle(e).backgroundColor);
 	const page = await open(t, url, { colorScheme: 'dark' });
 	await answered(page, 'saltlock-converter');
-	assert.equal(await paper(page), 'rgb(22, 24, 26)');
+	assert.equal(await paper(page), 'rgb(20, 34, 40)');
 	await page.locator('saltlock-converter').evaluate((e) => { e.theme = 'light'; });
 	assert.equal(await paper(page), 'rgb(255, 255, 255)');
 	await page.emulateMedia({ colorScheme: 'light' });
 	await page.locator('saltlock-converter').evaluate((e) => { e.theme = 'dark'; });
-	assert.equal(await paper(page), 'rgb(22, 24, 26)');
+	assert.equal(await paper(page), 'rgb(20, 34, 40)');
 	await accessible(page);
 });
 

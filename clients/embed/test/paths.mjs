@@ -1,3 +1,6 @@
+/** Young spotted scats leave quarantine for a mangrove display. */
+export const youngScats = '/plan?from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=10%20ppt&to_temperature=26%20C&species=scatophagus-argus&stage=juvenile&count=4&length=2%20cm&container_capacity=20%20L&container_aerated=true';
+
 // The pages that axe visits. Add a path and it is held to WCAG 2.2 AA, wide
 // and on a phone, light and dark.
 export const paths = [
@@ -9,7 +12,24 @@ export const paths = [
 	'/embed/frame/converter?reading=1.010%20SG&lang=de&units=us',
 	'/embed/frame/transfer?lang=de',
 	'/',
-	'/?target=1.010%20SG&volume=120%20gal',
+	'/water',
+	'/water?target=1.010%20SG&volume=120%20gal',
+	'/water?target=500&volume=abc',
+	'/guides',
+	'/plan',
+	'/plan?step=animals&species=scat',
+	'/plan?step=animals&species=scatophagus-argus',
+	'/plan?after=animals&species=scatophagus-argus&count=many',
+	'/plan?step=waters',
+	'/plan?step=container',
+	youngScats,
+	youngScats + '&step=all',
+	'/plan?from_salinity=0%20ppt&from_temperature=26%20C&to_salinity=30%20ppt&to_temperature=26%20C&sensitivity=delicate&container_capacity=20%20L',
+	'/plan?from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=20%20ppt&to_temperature=26%20C&species=scatophagus-argus&stage=juvenile&home_tank_volume=200%20L&route=ramp',
+	youngScats.replace('/plan', '/card'),
+	'/species',
+	'/species?q=scat',
+	'/species/scatophagus-argus',
 	'/docs',
 	'/docs/instruments',
 	'/docs/making-water',

@@ -1,4 +1,4 @@
-// The start page, which answers without script.
+// The pages of common questions, which answer without script.
 import assert from 'node:assert/strict';
 import test from 'node:test';
 import { accessible, fits, open, picture } from './setup.mjs';
@@ -19,14 +19,14 @@ async function type(page, first, texts) {
 }
 
 test('how much marine salt, by keyboard, with a decimal comma', async (t) => {
-	const page = await open(t, '/');
+	const page = await open(t, '/water');
 	await type(page, page.getByLabel('How much water', { exact: true }), ['120 gal', '1,010 SG']);
 	assert.match(await page.locator('main').innerText(), /Start with 6,11 kg/);
 	await accessible(page);
 });
 
 test('what a reading means, on a phone, in the dark', async (t) => {
-	const page = await open(t, '/', { viewport: { width: 360, height: 800 }, colorScheme: 'dark' });
+	const page = await open(t, '/water', { viewport: { width: 360, height: 800 }, colorScheme: 'dark' });
 	await page.getByLabel('It shows', { exact: true }).fill('35 ppt');
 	await sent(page, () => page.getByRole('button', { name: 'Convert the reading' }).click());
 	assert.match(await page.locator('main').innerText(), /The salinity is 35 ppt, or 35\.2 g\/kg by mass: sea water/);
@@ -36,7 +36,7 @@ test('what a reading means, on a phone, in the dark', async (t) => {
 });
 
 test('a fault stands beside its entry', async (t) => {
-	const page = await open(t, '/');
+	const page = await open(t, '/water');
 	await page.getByLabel('How much water', { exact: true }).fill('much');
 	await sent(page, () => page.keyboard.press('Enter'));
 	const entry = page.getByLabel('How much water', { exact: true });

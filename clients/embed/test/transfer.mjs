@@ -13,7 +13,7 @@ test('young spotted scats leave quarantine: steps, chart, looks, cautions', asyn
 	const box = await page.locator(`${tag} svg`).boundingBox();
 	assert.ok(box.width > 250 && box.width <= 340 && box.height > 300, `the chart is ${box.width} by ${box.height}`);
 	assert.equal(await page.locator(`${tag} svg`).getAttribute('role'), 'img');
-	assert.equal(await page.locator(`${tag} polyline`).first().evaluate((e) => getComputedStyle(e).stroke), 'rgb(0, 97, 164)');
+	assert.equal(await page.locator(`${tag} polyline`).first().evaluate((e) => getComputedStyle(e).stroke), 'rgb(29, 130, 153)');
 	const text = await shown(page, tag);
 	assert.match(text, /set the drip to 40 drops in 10 s/);
 	assert.match(text, /pour off 4\.7 L/);
