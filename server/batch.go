@@ -2,6 +2,7 @@ package server
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
@@ -32,7 +33,7 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return replyEach(s, c, &listFeed{server: s, schema: schema.Items.Value, items: items}, nil, true)
+	return replyEach(s, c, &listFeed{server: s, schema: schema.Items.Value, items: items, comma: a.voice.Comma}, nil, true)
 }
 
 // replyEach answers readings in the format asked for, chunk by chunk. Head names the
@@ -67,6 +68,7 @@ type listFeed struct {
 	server *Server
 	schema *openapi3.Schema
 	items  []json.RawMessage
+	comma  bool // decimal
 }
 
 func (l *listFeed) next() (json.RawMessage, error) {
@@ -91,6 +93,10 @@ func (l *listFeed) convert(item json.RawMessage, every bool) (none instrument.Co
 	if err != nil {
 		return none, err
 	}
+	var unclear error
+	if l.comma {
+		plain, unclear = contract.PointJSON(l.schema, plain)
+	}
 	var value any
 	if err := contract.DecodeJSON(plain, &value); err != nil {
 		return none, err
@@ -99,7 +105,7 @@ func (l *listFeed) convert(item json.RawMessage, every bool) (none instrument.Co
 	if every {
 		rules = append(rules, openapi3.MultiErrors())
 	}
-	if err := l.schema.VisitJSON(value, rules...); err != nil {
+	if err := errors.Join(unclear, l.schema.VisitJSON(value, rules...)); err != nil {
 		return none, err
 	}
 	var request instrument.ConversionRequest

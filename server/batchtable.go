@@ -206,7 +206,9 @@ func (t *tableFeed) convert(row []string, _ bool) (instrument.Conversion, error)
 		}
 		err := contract.ErrLong
 		if len(cell) <= contract.MaxText {
-			err = c.set(&request, t.written(c, cell))
+			if cell, err = t.written(c, cell); err == nil {
+				err = c.set(&request, cell)
+			}
 		}
 		if err != nil {
 			faults = append(faults, &contract.Fault{Where: c.name, Reason: err.Error(), Rule: "quantity"})
@@ -219,14 +221,15 @@ func (t *tableFeed) convert(row []string, _ bool) (instrument.Conversion, error)
 }
 
 // written puts the unit of the head behind a bare number, and a point for a decimal comma.
-func (t *tableFeed) written(c tableColumn, cell string) string {
+func (t *tableFeed) written(c tableColumn, cell string) (string, error) {
 	if t.comma {
-		if pointed, err := quantity.DecimalComma(cell); err == nil {
-			cell = pointed
+		var err error
+		if cell, err = quantity.DecimalComma(cell); err != nil {
+			return "", err
 		}
 	}
 	if c.unit == "" || cell == "" || !strings.ContainsAny(cell[len(cell)-1:], "0123456789.)") {
-		return cell
+		return cell, nil
 	}
-	return cell + " " + c.unit
+	return cell + " " + c.unit, nil
 }

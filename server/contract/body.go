@@ -90,13 +90,12 @@ func (a *Request) takeBody(c echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, "the body could not be read to its end")
 	}
 	body = bytes.TrimPrefix(body, []byte("\xef\xbb\xbf")) // a byte order mark, which a reader may pass over (RFC 8259, section 8.1)
-	if a.Query.Get("decimal") == "comma" {
-		body = pointedBody(body)
-	}
 	if a.Operation.Each {
 		a.List, body = body, nil
 	} else if body, err = PlainJSON(body); err != nil {
 		return err
+	} else if a.comma() {
+		body, a.unpointed = PointJSON(a.Operation.RequestBody.Value.Content.Get(media).Schema.Value, body)
 	}
 	r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
 	return nil

@@ -136,9 +136,9 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 	switch e.SchemaField {
 	case "format":
 		if parse := new(quantity.ParseError); errors.As(e.Origin, &parse) {
-			return "quantity", parse.Error()
+			return ruleQuantity, parse.Error()
 		}
-		return "quantity", e.Reason
+		return ruleQuantity, e.Reason
 	case "minLength":
 		if e.Value == "" {
 			return "empty", "empty; give a value or leave it out"

@@ -25,14 +25,20 @@ type Faults struct {
 // Full says whether a further fault is only counted, so that nobody words it in vain.
 func (f *Faults) Full() bool { return len(f.Told) >= MaxTold }
 
-// Add tells a fault, once, or counts it.
+// ruleQuantity is broken by a text that is no quantity of its kind.
+const ruleQuantity = "quantity"
+
+// Add tells a fault, once, or counts it. Of what is wrong with one text as a quantity the
+// first is told: who reads it after somebody refused it has other advice, for another text.
 func (f *Faults) Add(where, reason, rule string) {
 	f.Tell(api.Fault{Where: where, Reason: reason, Rule: rule})
 }
 
 // Tell is Add for a fault that may say more than a sentence.
 func (f *Faults) Tell(next api.Fault) {
-	same := func(o api.Fault) bool { return o.Where == next.Where && o.Reason == next.Reason && o.Rule == next.Rule }
+	same := func(o api.Fault) bool {
+		return o.Where == next.Where && o.Rule == next.Rule && (o.Reason == next.Reason || o.Rule == ruleQuantity)
+	}
 	switch {
 	case f.Full():
 		f.Untold++

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"net/url"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -14,7 +13,6 @@ import (
 	"github.com/munnerz/goautoneg"
 
 	"saltlock/api"
-	"saltlock/chem/quantity"
 )
 
 // maxParameters is the most that a query may give; a plan has some 130 to choose from.
@@ -36,6 +34,7 @@ type Request struct {
 	Table     bool        // the body is a table, not yet read
 	LeftOut   []api.Fault // of an urgent report: what could not be used
 	List      []byte      // a body whose items are not yet checked
+	unpointed error       // quantities of the body that a decimal comma leaves unclear
 }
 
 // Take checks a request against its operation, all faults at once. It leaves query
@@ -75,8 +74,8 @@ func (c *Contract) check(ctx echo.Context, a *Request) error {
 	}
 	faults := queryFaults(op, a.Query)
 	changed := wholeNumbers(op, a.Query)
-	if a.Query.Get("decimal") == "comma" {
-		faults, changed = append(faults, pointed(op, a.Query)), true
+	if a.comma() {
+		faults, changed = append(faults, pointQuery(op, a.Query)), true
 	}
 	if changed {
 		r.URL.RawQuery = a.Query.Encode()
@@ -85,8 +84,9 @@ func (c *Contract) check(ctx echo.Context, a *Request) error {
 	filter.ExcludeRequestBody = op.Each
 	if op.RequestBody != nil {
 		if err := a.takeBody(ctx); err != nil {
-			return err
+			faults, filter.ExcludeRequestBody = append(faults, err), true
 		}
+		faults = append(faults, a.unpointed)
 	}
 	path := map[string]string{}
 	for i, name := range ctx.ParamNames() {
@@ -175,41 +175,3 @@ func negotiate(formats []string, q url.Values, accept string) (string, error) {
 		return chosen, nil
 	}
 }
-
-// digitComma is a comma that can only be a decimal mark.
-var digitComma = regexp.MustCompile(`(\d),(\d)`)
-
-// pointed turns decimal commas of the query's quantities into points.
-func pointed(op *Operation, q url.Values) error {
-	var faults []error
-	for name, values := range q {
-		p, ok := op.Query[name]
-		if !ok {
-			continue
-		}
-		schema := p.Schema.Value
-		if schema.Type.Is("array") {
-			schema = schema.Items.Value
-		}
-		for i, v := range values {
-			if schema.Format == "portion" { // its commas also part the quantities
-				values[i] = digitComma.ReplaceAllString(v, "$1.$2")
-			} else if schema.Format != "" {
-				text, err := quantity.DecimalComma(v)
-				if err != nil {
-					faults = append(faults, &Fault{Where: name, Reason: err.Error(), Rule: "quantity"})
-					continue
-				}
-				values[i] = text
-			}
-		}
-	}
-	return errors.Join(faults...)
-}
-
-// pointedBody turns decimal commas inside the strings of a JSON body into points.
-func pointedBody(body []byte) []byte {
-	return jsonString.ReplaceAllFunc(body, func(s []byte) []byte { return digitComma.ReplaceAll(s, []byte("$1.$2")) })
-}
-
-var jsonString = regexp.MustCompile(`"(?:[^"\\]|\\.)*"`)
