@@ -100,23 +100,10 @@ func (s *Server) ChangeTransfer(c echo.Context, id string, p api.ChangeTransferP
 	if change.Note != nil {
 		saved.Note = *change.Note
 	}
-	if change.Start != nil {
-		if len(saved.Log) > 0 {
-			return &conflictError{"start", "readings count from the start; it cannot be moved any more"}
-		}
-		saved.Request.Start = change.Start
-		kept, err := s.begin(c.Request().Context(), saved.Request)
-		if err != nil {
-			return err
-		}
-		saved.Legs, saved.Told, saved.Expires = kept.Legs, kept.Told, s.expiry(kept)
+	if err := s.reschedule(c.Request().Context(), &saved.Kept, change.Start, change.End); err != nil {
+		return err
 	}
-	if change.End != nil {
-		if change.End.Before(*saved.Request.Start) {
-			return &conflictError{"end", "it lies before the start"}
-		}
-		saved.End = change.End
-	}
+	saved.Expires = s.expiry(saved.Kept)
 	if saved, err = s.store.ChangeTransfer(c.Request().Context(), saved); err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -237,6 +238,7 @@ func TestSavedProblems(t *testing.T) {
 		{"unknown log", "POST", "/v1/transfers/abc/readings", `{"behaviour": "ok"}`, 404, "not-found", "transfer", ""},
 		{"moved start", "PATCH", s.path, `{"start": "2026-12-01T10:00:00Z"}`, 409, "conflict", "/start", "moved"},
 		{"end before the start", "PATCH", s.path, `{"end": "2026-11-01T10:00:00Z"}`, 409, "conflict", "/end", "before"},
+		{"end in fifty years", "PATCH", s.path, `{"end": "2076-12-01T10:00:00Z"}`, 422, "out-of-range", "/end", "more than 366 days ahead"},
 		{"nothing to change", "PATCH", s.path, `{}`, 400, "invalid-request", "/", ""},
 		{"unknown field", "PATCH", s.path, `{"nota": "x"}`, 400, "invalid-request", "/nota", "note"},
 		{"from the future", "POST", s.path + "/readings", `{"time": "2026-12-01T12:00:00Z", "behaviour": "ok"}`, 422, "out-of-range", "/time", "in the future"},
@@ -261,6 +263,35 @@ func TestSavedProblems(t *testing.T) {
 	}
 	if a := s.call(t, http.MethodPost, "/v1/transfers", `{"from": {"salinity": "`+strings.Repeat(" ", 1<<16)+`"}}`); a.status != http.StatusRequestEntityTooLarge {
 		t.Errorf("a body of more than 64 kB is answered %d", a.status)
+	}
+}
+
+// Start and end are judged as a pair, whichever is moved, and a transfer is kept for 30
+// days after its end.
+func TestStartAndEndOfATransfer(t *testing.T) {
+	s := savePlan(t)
+	change := func(body string) answered {
+		return s.call(t, http.MethodPatch, s.path, body, "Authorization", "Bearer "+s.key)
+	}
+	if a := change(`{"end": "2027-03-01T10:00:00Z"}`); a.status != http.StatusOK || a.field(t, "expires_at") != "2027-03-31T10:00:00Z" {
+		t.Fatalf("%d\n%.300s", a.status, a.body)
+	}
+	for body, where := range map[string][]string{
+		`{"start": "2027-03-02T10:00:00Z"}`:                                {"/start"},
+		`{"start": "2027-03-02T10:00:00Z", "end": "2027-03-01T10:00:00Z"}`: {"/end"},
+		`{"start": "2016-12-01T10:00:00Z", "end": "2076-12-01T10:00:00Z"}`: {"/start", "/end"},
+	} {
+		var got []string
+		a := change(body)
+		for _, e := range a.problem(t).Errors {
+			got = append(got, e.Where)
+		}
+		if !slices.Equal(got, where) {
+			t.Errorf("%s: %d %v, want %v\n%s", body, a.status, got, where, a.body)
+		}
+	}
+	if a := change(`{"start": "2027-03-02T10:00:00Z", "end": "2027-03-04T10:00:00Z"}`); a.status != http.StatusOK || a.field(t, "start") != "2027-03-02T10:00:00Z" {
+		t.Errorf("both moved: %d\n%.300s", a.status, a.body)
 	}
 }
 

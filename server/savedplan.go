@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"math"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -16,9 +17,8 @@ import (
 
 // begin plans a transfer that is to be saved.
 func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kept, error) {
-	from := request.Start.Sub(s.now())
-	if from < -startedSince || from > startsWithin {
-		return store.Kept{}, &quantity.RangeError{Name: "start", Value: from.Hours(), Lo: -startedSince.Hours(), Hi: startsWithin.Hours(), Unit: fromNow}
+	if err := s.near("start", *request.Start, startedSince); err != nil {
+		return store.Kept{}, err
 	}
 	if err := s.knowAll(ctx, &request); err != nil {
 		return store.Kept{}, err
@@ -35,12 +35,58 @@ func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kep
 	return kept, err
 }
 
+// near refuses a time that is further from now than a transfer may start, or longer past.
+func (s *Server) near(name string, at time.Time, past time.Duration) error {
+	from := at.Sub(s.now())
+	if from < -past || from > startsWithin {
+		return &quantity.RangeError{Name: name, Value: from.Hours(), Lo: -past.Hours(), Hi: startsWithin.Hours(), Unit: fromNow}
+	}
+	return nil
+}
+
+// reschedule moves the start or the end of a transfer, and plans anew for another start.
+// Both are judged together, whichever of them is given.
+func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time.Time) error {
+	var faults []error
+	if start != nil {
+		if len(k.Log) > 0 {
+			faults = append(faults, &conflictError{"start", "readings count from the start; it cannot be moved any more"})
+		} else {
+			faults = append(faults, s.near("start", *start, startedSince))
+			k.Request.Start = start
+		}
+	}
+	if end != nil {
+		faults = append(faults, s.near("end", *end, math.MaxInt64)) // how long past, the start says
+		k.End = end
+	}
+	if k.End != nil && k.End.Before(*k.Request.Start) {
+		if end != nil {
+			faults = append(faults, &conflictError{"end", "it lies before the start"})
+		} else {
+			faults = append(faults, &conflictError{"start", "it lies after the end, " + stamp(*k.End) + "; move that as well"})
+		}
+	}
+	if err := errors.Join(faults...); err != nil || start == nil {
+		return err
+	}
+	planned, err := s.begin(ctx, k.Request)
+	if err != nil {
+		return err
+	}
+	k.Legs, k.Told = planned.Legs, planned.Told
+	return nil
+}
+
 // expiry is 30 days after the last look of the latest plan, the end or now, whichever is latest.
 func (s *Server) expiry(k store.Kept) time.Time {
 	last, leg := s.now(), k.Legs[len(k.Legs)-1]
 	hours := leg.At + float64(leg.Plan.Checkpoints[len(leg.Plan.Checkpoints)-1].Time.Value)
 	if end := k.Request.Start.Add(time.Duration(hours * float64(time.Hour))); end.After(last) {
 		last = end
+	}
+	if k.End != nil && k.End.After(last) {
+		last = *k.End
 	}
 	return last.Add(keptAfter)
 }
