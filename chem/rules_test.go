@@ -44,7 +44,9 @@ var mayImport = map[string][]string{
 	"server/render": {"chem/quantity"},
 	"server/encode": {"chem/quantity"},
 	"server/store":  {"chem/quantity", "chem/tolerance", "chem/transfer", "chem/followup"},
-	"api":           {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer", "chem/followup"},
+	// Starts PostgreSQL for tests.
+	"server/store/postgrestest": {},
+	"api":                       {"chem/quantity", "chem/instrument", "chem/mixing", "chem/seawater", "chem/tolerance", "chem/transfer", "chem/followup"},
 	// The contract knows the quantities whose formats it checks; a page asks the service, and computes no plan.
 	"server/contract": {"api", "chem/quantity", "chem/instrument", "chem/mixing", "chem/transfer", "chem/followup"},
 	"server/site":     {"api", "chem/quantity", "chem/instrument", "server/contract", "server/render", "clients/embed"},

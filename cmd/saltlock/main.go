@@ -101,7 +101,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
-	greet(out, base, set.database)
+	greet(out, base, store.Shown(set.database))
 	return answer(ctx, netutil.LimitListener(listener, set.mostConnections), handler)
 }
 

@@ -13,12 +13,16 @@ var (
 	ErrMany   = errors.New("as many transfers are kept as may be")
 	ErrFull   = errors.New("the disk is full")
 	ErrBusy   = errors.New("the database is busy")
+	ErrGone   = errors.New("the database cannot be reached")
 	ErrBroken = errors.New("the database file cannot be read or written")
 )
 
-// patience is how long an answer waits for the database. It is longer than a
-// connection waits for a lock, so that the cause is known.
-const patience = busyTimeout + 2*time.Second
+// patience is how long an answer waits for the database, pingPatience how long the
+// probe does, which must not wait as long as what asks for it.
+const (
+	patience     = 5 * time.Second
+	pingPatience = 800 * time.Millisecond
+)
 
 // fault names the cause of an error where it lies in the database and not in
 // what it was asked.
@@ -29,8 +33,10 @@ func fault(ctx context.Context, err error) error {
 	if ctx.Err() != nil { // a client that left interrupts its statement, which says so in many ways
 		return errors.Join(err, ctx.Err())
 	}
-	if cause := causeOf(err); cause != nil {
-		return fmt.Errorf("%w: %w", cause, err)
+	for _, causeOf := range []func(error) error{causeOfSQLite, causeOfPostgres} {
+		if cause := causeOf(err); cause != nil {
+			return fmt.Errorf("%w: %w", cause, err)
+		}
 	}
 	if errors.Is(err, context.DeadlineExceeded) {
 		return fmt.Errorf("%w: %w", ErrBusy, err)
@@ -38,23 +44,31 @@ func fault(ctx context.Context, err error) error {
 	return err
 }
 
-// change runs f in one transaction of the writer within the time that an answer
-// may wait, and remembers whether the database could be written.
-func (db *DB) change(ctx context.Context, f func(*sql.Tx) error) error {
-	within, cancel := context.WithTimeout(ctx, patience)
+// change runs f in one transaction within the time that an answer may wait, and
+// remembers whether the database could be written.
+func (db *DB) change(ctx context.Context, f func(context.Context, *sql.Tx) error) error {
+	return db.changeWithin(ctx, patience, f)
+}
+
+func (db *DB) changeWithin(ctx context.Context, wait time.Duration, f func(context.Context, *sql.Tx) error) error {
+	within, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
-	err := fault(ctx, db.tx(within, f))
+	err := fault(ctx, db.tx(within, func(tx *sql.Tx) error { return f(within, tx) }))
 	switch {
 	case err == nil:
 		db.unwritable.Store(nil)
-	case errors.Is(err, ErrFull), errors.Is(err, ErrBusy), errors.Is(err, ErrBroken):
+	case errors.Is(err, ErrFull), errors.Is(err, ErrBusy), errors.Is(err, ErrBroken), errors.Is(err, ErrGone):
 		db.unwritable.Store(&err)
 	}
 	return err
 }
 
-// Limit sets how large the file may become; more is as if the disk were full.
+// Limit sets how large the file of SQLite may become; more is as if the disk were
+// full. The room of PostgreSQL is bounded on its own machine.
 func (db *DB) Limit(ctx context.Context, bytes int64) error {
+	if db.postgres {
+		return nil
+	}
 	var page, most int64
 	if err := db.write.QueryRowContext(ctx, "PRAGMA page_size").Scan(&page); err != nil {
 		return fmt.Errorf("limit database: %w", err)
@@ -71,15 +85,17 @@ const probe = 64 << 10
 // Ping says whether the database answers. Where the last change failed it also
 // tries to write, and says why it cannot.
 func (db *DB) Ping(ctx context.Context) error {
+	within, cancel := context.WithTimeout(ctx, pingPatience)
+	defer cancel()
 	var one int
-	if err := db.read.QueryRowContext(ctx, "SELECT 1 FROM seeds LIMIT 1").Scan(&one); err != nil {
+	if err := db.read.QueryRowContext(within, "SELECT 1 FROM seeds LIMIT 1").Scan(&one); err != nil {
 		return fmt.Errorf("ping database: %w", fault(ctx, err))
 	}
 	if db.unwritable.Load() == nil {
 		return nil
 	}
-	err := db.change(ctx, func(tx *sql.Tx) error {
-		if _, err := tx.ExecContext(ctx, "INSERT INTO probes (room) VALUES (zeroblob($1))", probe); err != nil {
+	err := db.changeWithin(ctx, pingPatience, func(ctx context.Context, tx *sql.Tx) error {
+		if _, err := tx.ExecContext(ctx, "INSERT INTO probes (room) VALUES ($1)", make([]byte, probe)); err != nil {
 			return err
 		}
 		_, err := tx.ExecContext(ctx, "DELETE FROM probes")

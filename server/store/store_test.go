@@ -8,10 +8,22 @@ import (
 	"path/filepath"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
+
+	"saltlock/server/store/postgrestest"
 )
+
+func TestMain(m *testing.M) { os.Exit(postgrestest.Main(m)) }
+
+// eachEngine runs a test on both engines, each with the address of a database that is
+// not there yet, or is empty.
+func eachEngine(t *testing.T, test func(t *testing.T, address string)) {
+	t.Run("SQLite", func(t *testing.T) { test(t, filepath.Join(t.TempDir(), "x.db")) })
+	t.Run("PostgreSQL", func(t *testing.T) { test(t, postgrestest.Database(t)) })
+}
 
 // openAt opens a database that is closed when the test ends.
 func openAt(t testing.TB, path string) *DB {
@@ -42,74 +54,80 @@ func TestOpenSeeds(t *testing.T) {
 
 // What is stored is what was read.
 func TestTaxonIsAsInTheTable(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	for _, want := range embedded(t) {
-		got, err := db.Taxon(t.Context(), want.ID)
-		if err != nil || !reflect.DeepEqual(got, want) {
-			t.Fatalf("%s: got %+v, %v, want %+v", want.ID, got, err, want)
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		for _, want := range embedded(t) {
+			got, err := db.Taxon(t.Context(), want.ID)
+			if err != nil || !reflect.DeepEqual(got, want) {
+				t.Fatalf("%s: got %+v, %v, want %+v", want.ID, got, err, want)
+			}
 		}
-	}
+	})
 }
 
 // A value changed by hand stays as long as the edition stays, and goes with
 // it: whether a seed ran can be seen.
 func TestReseedsOnAnotherVersion(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "x.db")
-	db := openAt(t, path)
-	family := func(db *DB) string {
-		x, err := db.Taxon(t.Context(), "scatophagus-argus")
-		if err != nil {
-			t.Fatal(err)
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		family := func(db *DB) string {
+			x, err := db.Taxon(t.Context(), "scatophagus-argus")
+			if err != nil {
+				t.Fatal(err)
+			}
+			return x.Family
 		}
-		return x.Family
-	}
-	mark := func() {
-		if _, err := db.write.Exec("UPDATE taxa SET value = replace(value, 'Scatophagidae', 'Marked')"); err != nil {
-			t.Fatal(err)
+		mark := func() {
+			if _, err := db.write.Exec("UPDATE taxa SET value = replace(value, 'Scatophagidae', 'Marked')"); err != nil {
+				t.Fatal(err)
+			}
 		}
-	}
-	mark()
-	if got := family(openAt(t, path)); got != "Marked" {
-		t.Errorf("opened again: family %q, so the same edition was loaded again", got)
-	}
-	for column, value := range map[string]string{"version": "2000.01-000000", "digest": "of another shape"} {
 		mark()
-		if _, err := db.write.Exec("UPDATE seeds SET "+column+" = $1", value); err != nil {
-			t.Fatal(err)
+		if got := family(openAt(t, path)); got != "Marked" {
+			t.Errorf("opened again: family %q, so the same edition was loaded again", got)
 		}
-		if got := family(openAt(t, path)); got != "Scatophagidae" {
-			t.Errorf("another %s: family %q, so the table was not loaded anew", column, got)
+		for column, value := range map[string]string{"version": "2000.01-000000", "digest": "of another shape"} {
+			mark()
+			if _, err := db.write.Exec("UPDATE seeds SET "+column+" = $1", value); err != nil {
+				t.Fatal(err)
+			}
+			if got := family(openAt(t, path)); got != "Scatophagidae" {
+				t.Errorf("another %s: family %q, so the table was not loaded anew", column, got)
+			}
 		}
-	}
-	var version string
-	if err := db.read.QueryRow("SELECT version FROM seeds").Scan(&version); err != nil || version != DataVersion() {
-		t.Errorf("stored version %q, %v, want %q", version, err, DataVersion())
-	}
+		var version string
+		if err := db.read.QueryRow("SELECT version FROM seeds").Scan(&version); err != nil || version != DataVersion() {
+			t.Errorf("stored version %q, %v, want %q", version, err, DataVersion())
+		}
+	})
 }
 
 // A seed that breaks half way leaves the edition that was there.
 func TestSeedIsAllOrNothing(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	twice := append(embedded(t), embedded(t)[0])
-	if err := db.seedWith(t.Context(), "2999.01-000000", twice); err == nil {
-		t.Fatal("a table with an id twice was stored")
-	}
-	taxa, err := db.taxa(t.Context())
-	if err != nil || len(taxa) != len(embedded(t)) {
-		t.Errorf("%d taxa are left, %v", len(taxa), err)
-	}
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		twice := append(embedded(t), embedded(t)[0])
+		if err := db.seedWith(t.Context(), "2999.01-000000", twice); err == nil {
+			t.Fatal("a table with an id twice was stored")
+		}
+		taxa, err := db.taxa(t.Context())
+		if err != nil || len(taxa) != len(embedded(t)) {
+			t.Errorf("%d taxa are left, %v", len(taxa), err)
+		}
+	})
 }
 
 func TestOpenRefusesNewerSchema(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "x.db")
-	db := openAt(t, path)
-	if _, err := db.write.Exec("INSERT INTO schema_version (version) VALUES (999)"); err != nil {
-		t.Fatal(err)
-	}
-	if again, err := Open(t.Context(), path); err == nil {
-		again.Close()
-		t.Error("a database of a newer program was opened")
-	}
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		if _, err := db.write.Exec("INSERT INTO schema_version (version) VALUES (999)"); err != nil {
+			t.Fatal(err)
+		}
+		if again, err := Open(t.Context(), path); err == nil {
+			again.Close()
+			t.Error("a database of a newer program was opened")
+		}
+	})
 }
 
 func TestOpenTellsWhere(t *testing.T) {
@@ -124,42 +142,45 @@ func TestOpenTellsWhere(t *testing.T) {
 
 // Several programs started at once on a file that is not there yet.
 func TestOpenAtOnce(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "x.db")
-	errs := make([]error, 6)
-	var wg sync.WaitGroup
-	for i := range errs {
-		wg.Go(func() {
-			db, err := Open(t.Context(), path)
-			if err == nil {
-				err = db.Close()
-			}
-			errs[i] = err
-		})
-	}
-	wg.Wait()
-	if err := errors.Join(errs...); err != nil {
-		t.Error(err)
-	}
+	eachEngine(t, func(t *testing.T, path string) {
+		errs := make([]error, 6)
+		var wg sync.WaitGroup
+		for i := range errs {
+			wg.Go(func() {
+				db, err := Open(t.Context(), path)
+				if err == nil {
+					err = db.Close()
+				}
+				errs[i] = err
+			})
+		}
+		wg.Wait()
+		if err := errors.Join(errs...); err != nil {
+			t.Error(err)
+		}
+	})
 }
 
 // Readers go on while the writer holds its transaction open.
 func TestReadersDoNotWait(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	err := db.tx(t.Context(), func(tx *sql.Tx) error {
-		if _, err := tx.Exec("DELETE FROM taxa"); err != nil {
-			return err
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		err := db.tx(t.Context(), func(tx *sql.Tx) error {
+			if _, err := tx.Exec("DELETE FROM taxa"); err != nil {
+				return err
+			}
+			errs := make([]error, 8)
+			var wg sync.WaitGroup
+			for i := range errs {
+				wg.Go(func() { _, errs[i] = db.Taxon(t.Context(), "scatophagus-argus") })
+			}
+			wg.Wait()
+			return errors.Join(append(errs, errors.New("roll back"))...)
+		})
+		if err == nil || err.Error() != "roll back" {
+			t.Error(err)
 		}
-		errs := make([]error, 8)
-		var wg sync.WaitGroup
-		for i := range errs {
-			wg.Go(func() { _, errs[i] = db.Taxon(t.Context(), "scatophagus-argus") })
-		}
-		wg.Wait()
-		return errors.Join(append(errs, errors.New("roll back"))...)
 	})
-	if err == nil || err.Error() != "roll back" {
-		t.Error(err)
-	}
 }
 
 // The file and its log as they lie when the process dies right after the
@@ -208,7 +229,11 @@ func TestPragmas(t *testing.T) {
 	}
 	for _, c := range append(slices.Clone(conns), w) {
 		// synchronous 2 is FULL.
-		for pragma, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "busy_timeout": "5000"} {
+		wait := strconv.FormatInt(patience.Milliseconds(), 10)
+		if c == w {
+			wait = strconv.FormatInt(busyWait.Milliseconds(), 10)
+		}
+		for pragma, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "busy_timeout": wait} {
 			if got := ask(c, pragma); got != want {
 				t.Errorf("%s is %s, want %s", pragma, got, want)
 			}

@@ -2,10 +2,8 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"encoding/json"
 	"fmt"
-	"time"
 
 	"saltlock/chem/followup"
 )
@@ -58,10 +56,10 @@ const told = 3
 // checkTold refuses a file in which release 0.2.0 left transfers under way. It
 // kept only what their plans were computed from, and only a program that plans as
 // it did can tell what their keepers were told.
-func checkTold(ctx context.Context, tx *sql.Tx, now time.Time) error {
+func (db *DB) checkTold(ctx context.Context) error {
 	var untold int
-	if err := tx.QueryRowContext(ctx, "SELECT COUNT(*) FROM transfers WHERE told IS NULL AND expires_at > $1", now.Unix()).Scan(&untold); err != nil {
-		return fmt.Errorf("look for transfers of release 0.2.0: %w", err)
+	if err := db.read.QueryRowContext(ctx, "SELECT COUNT(*) FROM transfers WHERE expires_at > $1", db.Now().Unix()).Scan(&untold); err != nil {
+		return fmt.Errorf("look for transfers of release 0.2.0: %w", fault(ctx, err))
 	}
 	if untold > 0 {
 		return fmt.Errorf("it holds %d transfers that release 0.2.0 saved, and their plans must not change: %w", untold, ErrUntold)

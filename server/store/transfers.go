@@ -99,7 +99,7 @@ func keyOf(salt []byte, retry string) string {
 
 // SaveTransfer keeps a transfer and returns it with its key. The same idempotency
 // key with the same body returns the transfer that it saved before, as it stands
-// now. What has expired is deleted on the way.
+// now. Some of what has expired is deleted on the way.
 func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry string, body []byte) (t Transfer, key string, err error) {
 	value, told, err := k.columns()
 	if err != nil {
@@ -118,14 +118,17 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 	if retry != "" {
 		retryHash = sent.Retry
 	}
-	err = db.change(ctx, func(tx *sql.Tx) error {
+	err = db.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		now := db.Now().UTC().Truncate(time.Second)
-		if _, err := tx.ExecContext(ctx, "DELETE FROM transfers WHERE expires_at <= $1", now.Unix()); err != nil {
+		if err := db.deleteExpired(ctx, tx, now); err != nil {
+			return err
+		}
+		before := func() (err error) {
+			t, key, err = savedBefore(tx.QueryRowContext(ctx, selectBefore, retryHash, now.Unix()), retry, body, now)
 			return err
 		}
 		if retry != "" {
-			var err error
-			if t, key, err = savedBefore(tx.QueryRowContext(ctx, selectBefore, retryHash, now.Unix()), retry, body, now); !errors.Is(err, ErrNotFound) {
+			if err := before(); !errors.Is(err, ErrNotFound) {
 				return err
 			}
 		}
@@ -135,14 +138,32 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 		key = keyOf(salt, secret)
 		hash := sha256.Sum256([]byte(key))
 		t = Transfer{ID: strings.ToLower(rand.Text()), Created: now, Expires: expires.UTC().Truncate(time.Second), Version: 1, Kept: k, keyHash: hash[:]}
-		_, err := tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, value, told)
+		err := one(tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told)
+			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) ON CONFLICT (retry_hash) DO NOTHING`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, value, told))
+		if errors.Is(err, ErrConflict) { // another replica saved it since
+			return before()
+		}
 		return err
 	})
 	if err != nil {
 		return Transfer{}, "", fmt.Errorf("save transfer: %w", err)
 	}
 	return t, key, nil
+}
+
+// mostExpired is how many transfers are deleted on the way of one that is saved, so
+// that nobody waits long for what others left.
+const mostExpired = 100
+
+// deleteExpired deletes transfers that have expired, the oldest first. Those that
+// another replica is deleting are left to it.
+func (db *DB) deleteExpired(ctx context.Context, tx *sql.Tx, now time.Time) error {
+	lock := ""
+	if db.postgres {
+		lock = "FOR UPDATE SKIP LOCKED"
+	}
+	_, err := tx.ExecContext(ctx, "DELETE FROM transfers WHERE id IN (SELECT id FROM transfers WHERE expires_at <= $1 ORDER BY expires_at LIMIT $2 "+lock+")", now.Unix(), mostExpired)
+	return err
 }
 
 // hasRoom fails with ErrMany where as many transfers are kept as may be.
@@ -164,8 +185,10 @@ func (db *DB) hasRoom(ctx context.Context, tx *sql.Tx) error {
 // an ErrNotFound. It fails with ErrRetry if the key came with another body then, and
 // with ErrSpent where it may be another client's.
 func (db *DB) SavedBefore(ctx context.Context, retry string, body []byte) (Transfer, string, error) {
+	within, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
 	now := db.Now().UTC()
-	t, key, err := savedBefore(db.read.QueryRowContext(ctx, selectBefore, NewSent(retry, body).Retry, now.Unix()), retry, body, now)
+	t, key, err := savedBefore(db.read.QueryRowContext(within, selectBefore, NewSent(retry, body).Retry, now.Unix()), retry, body, now)
 	if err != nil && !errors.Is(err, ErrNotFound) {
 		return t, "", fmt.Errorf("transfer saved before: %w", fault(ctx, err))
 	}
@@ -229,7 +252,9 @@ func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 
 // Transfer returns a saved transfer, or a *NotFoundError; what has expired is not there any more.
 func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
-	t, err := scanTransfer(db.read.QueryRowContext(ctx, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
+	within, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	t, err := scanTransfer(db.read.QueryRowContext(within, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
 	if errors.Is(err, sql.ErrNoRows) {
 		return Transfer{}, &NotFoundError{Kind: "transfer", ID: id}
 	}
@@ -247,7 +272,7 @@ func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) 
 		return t, fmt.Errorf("change transfer: %w", err)
 	}
 	t.Expires = t.Expires.UTC().Truncate(time.Second)
-	err = db.change(ctx, func(tx *sql.Tx) error {
+	err = db.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		return one(tx.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2, told = $3 WHERE id = $4 AND version = $5",
 			t.Expires.Unix(), value, told, t.ID, t.Version))
 	})
@@ -260,7 +285,7 @@ func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) 
 
 // DeleteTransfer deletes a transfer as it was read, or fails with ErrConflict.
 func (db *DB) DeleteTransfer(ctx context.Context, t Transfer) error {
-	err := db.change(ctx, func(tx *sql.Tx) error {
+	err := db.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
 		return one(tx.ExecContext(ctx, "DELETE FROM transfers WHERE id = $1 AND version = $2", t.ID, t.Version))
 	})
 	if err != nil {

@@ -1,11 +1,11 @@
 package store
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
-	"path/filepath"
 	"reflect"
 	"strings"
 	"sync"
@@ -55,133 +55,146 @@ func save(t testing.TB, db *DB, retry, body string) (Transfer, string) {
 
 // What is loaded is what was saved, to the last bit, also by another program on the same file.
 func TestTransferComesBack(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "x.db")
-	db := openAt(t, path)
-	saved, key := save(t, db, "", "")
-	other := openAt(t, path)
-	got, err := other.Transfer(t.Context(), saved.ID)
-	if err != nil {
-		t.Fatal(err)
-	}
-	want, _ := json.Marshal(saved.Kept)
-	if have, _ := json.Marshal(got.Kept); string(have) != string(want) || !got.Created.Equal(saved.Created) || got.Version != 1 {
-		t.Errorf("got\n%s\nwant\n%s", have, want)
-	}
-	if !reflect.DeepEqual(*got.Request.Line, *saved.Request.Line) || !reflect.DeepEqual(got.Request.Instrument, saved.Request.Instrument) || !reflect.DeepEqual(got.Request.From, saved.Request.From) {
-		t.Errorf("got %+v, want %+v", got.Request, saved.Request)
-	}
-	if !got.Opens(key) || got.Opens("") || got.Opens(key+"x") || got.Opens(saved.ID) {
-		t.Error("the key opens not, or another one does")
-	}
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		saved, key := save(t, db, "", "")
+		other := openAt(t, path)
+		got, err := other.Transfer(t.Context(), saved.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, _ := json.Marshal(saved.Kept)
+		if have, _ := json.Marshal(got.Kept); string(have) != string(want) || !got.Created.Equal(saved.Created) || got.Version != 1 {
+			t.Errorf("got\n%s\nwant\n%s", have, want)
+		}
+		if !reflect.DeepEqual(*got.Request.Line, *saved.Request.Line) || !reflect.DeepEqual(got.Request.Instrument, saved.Request.Instrument) || !reflect.DeepEqual(got.Request.From, saved.Request.From) {
+			t.Errorf("got %+v, want %+v", got.Request, saved.Request)
+		}
+		if !got.Opens(key) || got.Opens("") || got.Opens(key+"x") || got.Opens(saved.ID) {
+			t.Error("the key opens not, or another one does")
+		}
+	})
 }
 
 // The key stands nowhere in the file, nor the idempotency key; ids and keys are long and differ.
 func TestKeysAreNotKept(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	seen := map[string]bool{}
-	for range 50 {
-		saved, key := save(t, db, "", "")
-		if len(saved.ID) < 26 || len(key) < 64 || seen[saved.ID] || seen[key] { // 128 bits in base 32, 256 in base 16
-			t.Fatalf("id %q, key %q", saved.ID, key)
-		}
-		seen[saved.ID], seen[key] = true, true
-		retried, secret := save(t, db, "retry-"+saved.ID, "")
-		for _, id := range []string{saved.ID, retried.ID} {
-			var row string
-			if err := db.read.QueryRowContext(t.Context(), "SELECT id || hex(key_hash) || hex(salt) || COALESCE(CAST(retry_hash AS TEXT), '') || value FROM transfers WHERE id = $1", id).Scan(&row); err != nil {
-				t.Fatal(err)
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		seen := map[string]bool{}
+		for range 50 {
+			saved, key := save(t, db, "", "")
+			if len(saved.ID) < 26 || len(key) < 64 || seen[saved.ID] || seen[key] { // 128 bits in base 32, 256 in base 16
+				t.Fatalf("id %q, key %q", saved.ID, key)
 			}
-			for _, secret := range []string{key, secret, "retry-"} {
-				if strings.Contains(row, secret) {
-					t.Errorf("%q stands in the row", secret)
+			seen[saved.ID], seen[key] = true, true
+			retried, secret := save(t, db, "retry-"+saved.ID, "")
+			for _, id := range []string{saved.ID, retried.ID} {
+				row := make([][]byte, 6)
+				const columns = "id, key_hash, salt, retry_hash, value, told"
+				if err := db.read.QueryRowContext(t.Context(), "SELECT "+columns+" FROM transfers WHERE id = $1", id).Scan(&row[0], &row[1], &row[2], &row[3], &row[4], &row[5]); err != nil {
+					t.Fatal(err)
+				}
+				plain, hex := string(bytes.Join(row, nil)), fmt.Sprintf("%x", row)
+				for _, secret := range []string{key, secret, "retry-"} {
+					if strings.Contains(plain, secret) || strings.Contains(hex, secret) {
+						t.Errorf("%q stands in the row", secret)
+					}
 				}
 			}
 		}
-	}
+	})
 }
 
 func TestIdempotency(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	const retry = "0190b6f2-7c1a-7d3e-9c55-3f1f6f1f7a01"
-	first, key := save(t, db, retry, "body")
-	again, same := save(t, db, retry, "body")
-	if again.ID != first.ID || same != key || !again.Opens(key) {
-		t.Errorf("sent again it is %s with key %s, want %s, %s", again.ID, same, first.ID, key)
-	}
-	if _, _, err := db.SaveTransfer(t.Context(), kept(t), db.Now().Add(time.Hour), retry, []byte("other")); !errors.Is(err, ErrRetry) {
-		t.Errorf("with another body: %v", err)
-	}
-	if other, _ := save(t, db, "", "body"); other.ID == first.ID {
-		t.Error("without a key the same body is taken for a retry")
-	}
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		const retry = "0190b6f2-7c1a-7d3e-9c55-3f1f6f1f7a01"
+		first, key := save(t, db, retry, "body")
+		again, same := save(t, db, retry, "body")
+		if again.ID != first.ID || same != key || !again.Opens(key) {
+			t.Errorf("sent again it is %s with key %s, want %s, %s", again.ID, same, first.ID, key)
+		}
+		if _, _, err := db.SaveTransfer(t.Context(), kept(t), db.Now().Add(time.Hour), retry, []byte("other")); !errors.Is(err, ErrRetry) {
+			t.Errorf("with another body: %v", err)
+		}
+		if other, _ := save(t, db, "", "body"); other.ID == first.ID {
+			t.Error("without a key the same body is taken for a retry")
+		}
+	})
 }
 
 func TestChangesDoNotOverwriteEachOther(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	saved, _ := save(t, db, "", "")
-	var wg sync.WaitGroup
-	const writers, each = 4, 15
-	for w := range writers {
-		wg.Go(func() {
-			for i := 0; i < each; {
-				mine, err := db.Transfer(context.Background(), saved.ID)
-				if err != nil {
-					t.Error(err)
-					return
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		saved, _ := save(t, db, "", "")
+		var wg sync.WaitGroup
+		const writers, each = 4, 15
+		for w := range writers {
+			wg.Go(func() {
+				for i := 0; i < each; {
+					mine, err := db.Transfer(context.Background(), saved.ID)
+					if err != nil {
+						t.Error(err)
+						return
+					}
+					mine.Note = fmt.Sprintf("%s %d.%d", mine.Note, w, i)
+					if _, err := db.ChangeTransfer(context.Background(), mine); err == nil {
+						i++
+					} else if !errors.Is(err, ErrConflict) {
+						t.Error(err)
+						return
+					}
 				}
-				mine.Note = fmt.Sprintf("%s %d.%d", mine.Note, w, i)
-				if _, err := db.ChangeTransfer(context.Background(), mine); err == nil {
-					i++
-				} else if !errors.Is(err, ErrConflict) {
-					t.Error(err)
-					return
-				}
-			}
-		})
-	}
-	wg.Wait()
-	got, err := db.Transfer(t.Context(), saved.ID)
-	if err != nil || got.Version != 1+writers*each || len(strings.Fields(got.Note)) != 2+writers*each {
-		t.Errorf("version %d, note of %d words, %v", got.Version, len(strings.Fields(got.Note)), err)
-	}
-	if err := db.DeleteTransfer(t.Context(), saved); !errors.Is(err, ErrConflict) {
-		t.Errorf("deleted as it was long ago: %v", err)
-	}
-	if err := db.DeleteTransfer(t.Context(), got); err != nil {
-		t.Error(err)
-	}
-	if _, err := db.Transfer(t.Context(), saved.ID); !errors.Is(err, ErrNotFound) {
-		t.Errorf("deleted, it is found: %v", err)
-	}
+			})
+		}
+		wg.Wait()
+		got, err := db.Transfer(t.Context(), saved.ID)
+		if err != nil || got.Version != 1+writers*each || len(strings.Fields(got.Note)) != 2+writers*each {
+			t.Errorf("version %d, note of %d words, %v", got.Version, len(strings.Fields(got.Note)), err)
+		}
+		if err := db.DeleteTransfer(t.Context(), saved); !errors.Is(err, ErrConflict) {
+			t.Errorf("deleted as it was long ago: %v", err)
+		}
+		if err := db.DeleteTransfer(t.Context(), got); err != nil {
+			t.Error(err)
+		}
+		if _, err := db.Transfer(t.Context(), saved.ID); !errors.Is(err, ErrNotFound) {
+			t.Errorf("deleted, it is found: %v", err)
+		}
+	})
 }
 
 // As many transfers are kept as may be; one that expires makes room.
 func TestMostTransfers(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	now := time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC)
-	db.Now, db.MostTransfers = func() time.Time { return now }, 2
-	save(t, db, "", "")
-	save(t, db, "", "")
-	if _, _, err := db.SaveTransfer(t.Context(), kept(t), now.Add(time.Hour), "", nil); !errors.Is(err, ErrMany) {
-		t.Errorf("a third: %v", err)
-	}
-	now = now.Add(2 * time.Hour)
-	save(t, db, "", "")
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		now := time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC)
+		db.Now, db.MostTransfers = func() time.Time { return now }, 2
+		save(t, db, "", "")
+		save(t, db, "", "")
+		if _, _, err := db.SaveTransfer(t.Context(), kept(t), now.Add(time.Hour), "", nil); !errors.Is(err, ErrMany) {
+			t.Errorf("a third: %v", err)
+		}
+		now = now.Add(2 * time.Hour)
+		save(t, db, "", "")
+	})
 }
 
 // What has expired is gone for readers at once, and from the file with the next that is saved.
 func TestExpiry(t *testing.T) {
-	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
-	now := time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC)
-	db.Now = func() time.Time { return now }
-	saved, _ := save(t, db, "", "")
-	now = now.Add(2 * time.Hour)
-	if _, err := db.Transfer(t.Context(), saved.ID); !errors.Is(err, ErrNotFound) {
-		t.Errorf("expired, it is found: %v", err)
-	}
-	save(t, db, "", "")
-	var rows int
-	if err := db.read.QueryRowContext(t.Context(), "SELECT COUNT(*) FROM transfers").Scan(&rows); err != nil || rows != 1 {
-		t.Errorf("%d rows, %v; want 1", rows, err)
-	}
+	eachEngine(t, func(t *testing.T, path string) {
+		db := openAt(t, path)
+		now := time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC)
+		db.Now = func() time.Time { return now }
+		saved, _ := save(t, db, "", "")
+		now = now.Add(2 * time.Hour)
+		if _, err := db.Transfer(t.Context(), saved.ID); !errors.Is(err, ErrNotFound) {
+			t.Errorf("expired, it is found: %v", err)
+		}
+		save(t, db, "", "")
+		var rows int
+		if err := db.read.QueryRowContext(t.Context(), "SELECT COUNT(*) FROM transfers").Scan(&rows); err != nil || rows != 1 {
+			t.Errorf("%d rows, %v; want 1", rows, err)
+		}
+	})
 }

@@ -1,3 +1,4 @@
+-- +goose Up
 -- The species table as the domain keeps it: one JSON value a taxon, found by its id.
 CREATE TABLE taxa (
 	id    TEXT NOT NULL PRIMARY KEY,

@@ -1,2 +1,3 @@
+-- +goose Up
 -- Written and deleted again to find out whether the file can be written.
-CREATE TABLE probes (room BLOB NOT NULL);
+CREATE TABLE probes (room BYTEA NOT NULL);

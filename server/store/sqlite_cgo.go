@@ -9,8 +9,8 @@ import (
 	"github.com/mattn/go-sqlite3" // the driver, which registers itself
 )
 
-// causeOf names what keeps SQLite from answering; nil where it does answer.
-func causeOf(err error) error {
+// causeOfSQLite names what keeps SQLite from answering; nil where it does answer.
+func causeOfSQLite(err error) error {
 	lite, ok := errors.AsType[sqlite3.Error](err)
 	if !ok {
 		return nil

@@ -1,0 +1,60 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"net/url"
+	"strconv"
+	"time"
+)
+
+// openSQLite makes the two pools. The pragmas stand in the DSN, since one sent
+// through a pool reaches only one of its connections. With WAL a commit is in
+// the operating system's hands before it is acknowledged, so it survives the
+// death of the process; synchronous FULL makes it survive a power cut as well.
+// WAL itself is kept in the file, so useWAL asks for it once.
+func openSQLite(path string) (*DB, error) {
+	pool := func(wait time.Duration, more string) (*sql.DB, error) {
+		return sql.Open("sqlite3", "file:"+(&url.URL{Path: path}).EscapedPath()+"?_synchronous=FULL&_foreign_keys=on&_busy_timeout="+strconv.FormatInt(wait.Milliseconds(), 10)+more)
+	}
+	write, err := pool(busyWait, "&_txlock=immediate")
+	if err != nil {
+		return nil, err
+	}
+	write.SetMaxOpenConns(1)
+	read, err := pool(patience, "&_query_only=on")
+	if err != nil {
+		return nil, errors.Join(err, write.Close())
+	}
+	read.SetMaxOpenConns(mostReaders)
+	read.SetMaxIdleConns(mostReaders)
+	return &DB{write: write, read: read}, nil
+}
+
+// A writer of SQLite sleeps for busyWait at a time while another process writes,
+// during which nothing wakes it; then it asks anew.
+const (
+	busyWait  = 100 * time.Millisecond
+	busyPause = 10 * time.Millisecond
+	busyTries = int(patience / busyWait) // of what must wait its turn to write, and can ask only now and then
+)
+
+// useWAL sets the journal of the file. SQLite's busy timeout does not cover this
+// change, since two that wait here for each other would never end: who meets
+// another that opens the file tries again.
+func (db *DB) useWAL(ctx context.Context) error {
+	ctx, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	for {
+		_, err := db.write.ExecContext(ctx, "PRAGMA journal_mode=WAL")
+		if err = fault(ctx, err); !errors.Is(err, ErrBusy) {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return err
+		case <-time.After(busyPause):
+		}
+	}
+}
