@@ -34,7 +34,7 @@ func readings(t *testing.T, both [2]*service, path, key string, writers, each in
 				note := fmt.Sprintf("%d.%d", w, i)
 				for _, s := range []*service{both[w%2], both[(w+1)%2]} { // the second is a retry by the other replica
 					for {
-						a := s.call(t, http.MethodPost, path+"/readings", `{"behaviour": "ok", "note": "`+note+`"}`, "Authorization", "Bearer "+key, "Idempotency-Key", "reading-"+note)
+						a := s.call(t, http.MethodPost, path+"/readings", `{"behaviour": "ok", "note": "`+note+`"}`, "Authorization", "Bearer "+key, "Idempotency-Key", "reading-of-a-replica-"+note)
 						if a.status == http.StatusConflict { // it met five others
 							continue
 						}
