@@ -24,14 +24,22 @@ func ammonia(start, output, limit float64) Constraint {
 }
 
 // oxygen comes in with the new water and through the surface, and is used up:
-// o' = (flow·(sat − o) + air·(sat − o) − use)/mass, in steps of Runge and Kutta.
+// o' = (even − o)·(flow + air)/mass with even = sat − use/(flow + air). With the mass
+// changing in a straight line that is exact as below, and o goes one way within a leg.
 func oxygen(sat, air, use, limit float64) Constraint {
-	return balance(sat, func(o, mass, flow, _ float64) float64 { return ((flow+air)*(sat-o) - use) / mass },
-		func(o, _ float64) float64 { return o/limit - 1 })
+	return Constraint{Start: []float64{sat}, Leg: func(next, state []float64, l Leg) float64 {
+		perMass := 1 / l.FromMass
+		if grown := l.ToMass - l.FromMass; math.Abs(grown) > 1e-9*l.FromMass {
+			perMass = math.Log(l.ToMass/l.FromMass) / grown
+		}
+		even := sat - use/(l.Flow+air)
+		next[0] = even + (state[0]-even)*math.Exp(-(l.Flow+air)*l.Hours*perMass)
+		return min(state[0], next[0])/limit - 1
+	}}
 }
 
-// warmth comes towards the room through the walls: T' = (flow·(in − T) + walls·(room − T))/mass;
-// its rate of change is limited.
+// warmth comes with the new water and from the room through the walls:
+// T' = (flow·(in − T) + walls·mass^⅔·(room − T))/mass; its rate of change is limited.
 func warmth(start, in, room, walls, limit float64) Constraint {
 	return balance(start, func(t, mass, flow, _ float64) float64 {
 		return (flow*(in-t) + walls*math.Cbrt(mass*mass)*(room-t)) / mass
@@ -122,6 +130,13 @@ func extremes(c Constraint, s Schedule) float64 {
 	return least
 }
 
+// What tightened limits, by the number it is called with; the last of four is the day.
+const (
+	ofAmmonia = iota
+	ofOxygen
+	ofWarmth
+)
+
 // tightened adds a constraint that the best schedule s without it breaks: what it
 // comes to at worst may be only so many times that, or, of oxygen, as much nearer to
 // saturation.
@@ -132,19 +147,19 @@ func (d dice) tightened(p Problem, s Schedule, which int) func(part float64) Pro
 		return q
 	}
 	switch which % 4 {
-	case 0:
+	case ofAmmonia:
 		output := d.between(0.05, 1) * p.Mass / s.Hours
 		worst := 1 - extremes(ammonia(0.1, output, 1), s)
 		return func(part float64) Problem { return with(ammonia(0.1, output, worst*part)) }
-	case 1:
+	case ofOxygen:
 		use := d.between(0.2, 2) * p.Mass
 		air := use / d.between(1, 4)
 		least := 1 + extremes(oxygen(8, air, use, 1), s)
 		return func(part float64) Problem { return with(oxygen(8, air, use, 8-(8-least)*part)) }
-	case 2:
+	case ofWarmth:
 		walls := d.between(0.02, 0.1)
-		worst := 1 - extremes(warmth(25, 25, 19, walls, 1), s)
-		return func(part float64) Problem { return with(warmth(25, 25, 19, walls, worst*part)) }
+		worst := 1 - extremes(warmth(25, 22, 25, walls, 1), s)
+		return func(part float64) Problem { return with(warmth(25, 22, 25, walls, worst*part)) }
 	}
 	worst := 1 - extremes(day(1), s)
 	return func(part float64) Problem { return with(day(worst * part)) }

@@ -67,7 +67,8 @@ func TestOptimum(t *testing.T) {
 	}
 }
 
-// Oxygen, ammonia, warmth or the last 24 hours bind at the optimum of each problem.
+// Oxygen, ammonia or the last 24 hours bind at the optimum of each of 50 problems, and
+// warmth of those that come up on the way.
 func TestOptimumUnderConstraints(t *testing.T) {
 	tried := 0
 	for seed := uint64(0); tried < 50 && !fewer(tried); seed++ {
@@ -84,10 +85,10 @@ func TestOptimumUnderConstraints(t *testing.T) {
 			continue
 		}
 		under := d.tightened(p, free, int(seed))
-		for part := d.between(0.9, 0.98); part < 0.999; part = (part + 1) / 2 {
+		for part := d.between(0.8, 0.97); part < 0.999; part = (part + 1) / 2 {
 			q := under(part)
 			s, err := Solve(context.Background(), q)
-			if err == nil && s.Objective > free.Objective*(1+1e-4) && matched(t, seed, q) {
+			if err == nil && s.Objective > free.Objective*(1+1e-4) && matched(t, seed, q) && seed%4 != ofWarmth {
 				tried++
 			}
 			if err == nil {
