@@ -101,60 +101,31 @@ func (s *search) takeConstraints(n *node, legs []Leg) bool {
 		if slices.Contains(n.taken, i) {
 			continue
 		}
-		if s.margins(legs, []int{i}, rooms); lack(rooms) <= tight {
+		s.margins(legs, []int{i}, asTheyAre, rooms)
+		missing := lack(rooms)
+		if missing <= tight {
 			continue
 		}
 		if c == nil {
 			c = n.child()
-			c.free = slices.Clone(n.x)
 		}
-		c.taken = append(c.taken, i)
+		c.taken, c.units = append(c.taken, i), append(c.units, min(max(1, usual/missing), mostUnit))
 	}
 	if c != nil {
 		s.try(c)
-		s.tryElsewhere(c)
+		s.tryElsewhere(c, n.value)
 	}
 	return c != nil
 }
 
-// From where else to look for what is best with constraints, as parts of what is best
-// without: of the flows, of the deficits that pour-offs leave, of the ways of the acts.
-// What is good for oxygen or ammonia may lie far away, and a hill between.
-var (
-	gentler = [...]float64{0.6, 0.3, 0.12}
-	deeper  = [...]float64{1, 3}
-	sooner  = [...]float64{1, 0.1}
+// usual is by what a limit is broken, in its unit, when it is taken; but a unit is no
+// smaller than 1/mostUnit.
+const (
+	usual    = 0.1
+	mostUnit = 1e4
 )
 
-// promising is how much worse than the best so far a node may be and still be looked at
-// from elsewhere.
-const promising = 1.3
-
-// mostStrays is how often in all it is tried.
-const mostStrays = 240
-
-// tryElsewhere solves a node that has just taken constraints from other points, too.
-func (s *search) tryElsewhere(n *node) {
-	if s.best != nil && !(n.missing <= feasible && n.value < s.best.value*promising) {
-		return
-	}
-	for _, flow := range gentler {
-		for _, left := range deeper {
-			for _, way := range sooner {
-				if s.strays++; s.strays > mostStrays {
-					return
-				}
-				c := n.child()
-				c.bend = nil
-				copy(c.x, c.free)
-				c.each(c.flow, func(k int) { c.x[k] += math.Log(flow) })
-				c.each(c.left, func(k int) { c.x[k] += math.Log(left) })
-				c.each(c.ways[:len(c.order)], func(k int) { c.x[k] *= way })
-				s.try(c)
-			}
-		}
-	}
-}
+var asTheyAre = []float64{1}
 
 // each changes every unknown once that these places name.
 func (n *node) each(at []int, change func(k int)) {

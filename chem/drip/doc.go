@@ -35,9 +35,11 @@
 // The inner problem is not convex. Without constraints its solutions have agreed with
 // an exhaustive search everywhere that was tried; constraints can part what is allowed
 // into several regions, with better schedules in one that was not entered. Therefore
-// each order that breaks a constraint is solved again from several other points, up to
-// a number of times in all; the tests hold the result to within 1 % of the
-// exhaustive search where constraints bind.
+// each order that breaks a constraint is solved again from the most promising of
+// scattered points, up to a number of times in all, and the best so far is tried in all
+// other orders. The tests hold the result to within 1 % of the exhaustive search where
+// constraints bind. A constraint must follow its balance closely: where it leaps, as an
+// integration does whose steps are too long, no search can be trusted.
 //
 // A search that spends its budget, or has more than 128 orders of one size, of which it
 // looks only at those near a good one, says that it is not complete.

@@ -22,7 +22,7 @@ func (s *search) graftAll(sizes []size) {
 			}
 			s.orders(z.acts, func(o order) bool {
 				p := s.newProgram(newLayout(o, s.ends))
-				p.taken = from.taken
+				p.taken, p.units = from.taken, from.units
 				n := &node{program: p, x: make([]float64, p.size)}
 				p.graft(legs, n.x)
 				s.try(n)

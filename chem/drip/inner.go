@@ -87,19 +87,10 @@ func (in *inner) solve(p *program, x []float64) (value, missing float64) {
 
 // begin takes a program and the point to start from.
 func (in *inner) begin(p *program, x []float64) {
-	n, rows := p.size, p.rows()
-	in.p, in.x, in.price, in.trust = p, x, usualPrice, firstTrust
-	for _, v := range []*[]float64{&in.trial, &in.aside, &in.slope, &in.step} {
-		*v = grown(*v, n)
-	}
-	for _, v := range []*[]float64{&in.rooms, &in.moved, &in.movedAside} {
-		*v = grown(*v, rows)
-	}
-	if legs := len(p.order) + 1; cap(in.legs) < legs {
-		in.legs = make([]Leg, legs)
-	}
-	in.legs = in.legs[:len(p.order)+1]
-	in.q.resize(n, rows)
+	n := p.size
+	in.ready(p)
+	in.x, in.price, in.trust = x, usualPrice, firstTrust
+	in.q.resize(n, p.rows())
 	clear(in.q.h)
 	copy(in.q.h, p.bend)
 	for j := range n {
@@ -111,6 +102,21 @@ func (in *inner) begin(p *program, x []float64) {
 	in.value = in.eval(x, in.rooms)
 	in.unit = max(math.Abs(in.value), 1e-9)
 	in.differ()
+}
+
+// ready takes a program and makes room for it.
+func (in *inner) ready(p *program) {
+	in.p = p
+	for _, v := range []*[]float64{&in.trial, &in.aside, &in.slope, &in.step} {
+		*v = grown(*v, p.size)
+	}
+	for _, v := range []*[]float64{&in.rooms, &in.moved, &in.movedAside} {
+		*v = grown(*v, p.rows())
+	}
+	if legs := len(p.order) + 1; cap(in.legs) < legs {
+		in.legs = make([]Leg, legs)
+	}
+	in.legs = in.legs[:len(p.order)+1]
 }
 
 // laid returns the legs at the point so far.

@@ -10,6 +10,9 @@ type program struct {
 	lo, hi []float64
 	cuts   []cut
 	taken  []int // constraints, by index, that are looked at
+	// units are what their margins are multiplied by, so that all limits are broken
+	// by numbers of one size when a constraint is taken: a step counts the worst.
+	units []float64
 	// loose leaves out the rim and lets a pour-off leave more than there is: what is
 	// best then bounds every order with as many acts.
 	loose bool
@@ -158,7 +161,7 @@ func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
 	for _, c := range p.cuts {
 		add(p.cut(c, &legs[c.leg]))
 	}
-	p.margins(legs, p.taken, rooms[k:])
+	p.margins(legs, p.taken, p.units, rooms[k:])
 	return p.value(legs)
 }
 
@@ -205,14 +208,14 @@ func (m *model) water(legs []Leg) float64 {
 
 // margins follows the states of the constraints that are named and writes their
 // margins: at the start, and of each leg and the act at its end.
-func (m *model) margins(legs []Leg, which []int, rooms []float64) {
+func (m *model) margins(legs []Leg, which []int, units, rooms []float64) {
 	k := 0
-	for _, c := range which {
+	for i, c := range which {
 		con := &m.Constraints[c]
 		state, next := m.state[:len(con.Start)], m.next[:len(con.Start)]
 		copy(state, con.Start)
 		add := func(margin float64) {
-			rooms[k] = min(margin, farOff) - tight
+			rooms[k] = min(units[i]*margin, farOff) - tight
 			k++
 			state, next = next, state
 		}

@@ -14,7 +14,7 @@ type search struct {
 	ctx    context.Context
 	in     inner
 	tried  int
-	strays int   // tries from elsewhere
+	landed int   // tries from scattered points
 	spent  bool  // the budget is
 	partly bool  // not all orders were looked at
 	ideal  *node // best of those whose flows need not be countable
@@ -28,7 +28,6 @@ type search struct {
 type node struct {
 	*program
 	x     []float64
-	free  []float64 // the solution before the last constraint was taken
 	value float64
 	// missing is the room that limits still lack; the node is of no use where it is more
 	// than feasible.
@@ -249,6 +248,7 @@ func (s *search) plunge(n *node) *node {
 // child is a copy of a node to add a condition to.
 func (n *node) child() *node {
 	p := *n.program
-	p.lo, p.hi, p.cuts, p.taken, p.bend = slices.Clone(p.lo), slices.Clone(p.hi), slices.Clone(p.cuts), slices.Clone(p.taken), slices.Clone(p.bend)
-	return &node{program: &p, x: slices.Clone(n.x), free: n.free}
+	p.lo, p.hi, p.cuts, p.bend = slices.Clone(p.lo), slices.Clone(p.hi), slices.Clone(p.cuts), slices.Clone(p.bend)
+	p.taken, p.units = slices.Clone(p.taken), slices.Clone(p.units)
+	return &node{program: &p, x: slices.Clone(n.x)}
 }

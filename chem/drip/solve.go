@@ -79,7 +79,7 @@ func (s *search) broken(n *node) *Obstacle {
 	o := &Obstacle{Kind: Broken, Margin: math.Inf(1)}
 	rooms := make([]float64, 2*len(legs)+1)
 	for _, c := range n.taken {
-		s.margins(legs, []int{c}, rooms)
+		s.margins(legs, []int{c}, asTheyAre, rooms)
 		for k, r := range rooms {
 			if r >= o.Margin {
 				continue
