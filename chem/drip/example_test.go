@@ -22,3 +22,17 @@ func ExampleSolve() {
 	fmt.Printf("%.2f h, %d settings, %d pour-offs, %v\n", s.Hours, s.Settings, s.PourOffs, err)
 	// Output: 4.70 h, 3 settings, 0 pour-offs, <nil>
 }
+
+// A bucket that holds three times the start closes the gap to a third in one
+// filling; to a ninth takes pouring off once.
+func ExampleCheck() {
+	p := drip.Problem{
+		Gap: 9, Tolerance: 1, Mass: 6,
+		LeastMass: func(float64) float64 { return 6 },
+		MostMass:  func(float64) float64 { return 18 },
+		Rate:      drip.Rate{At: func(float64) float64 { return 2 }},
+		LeastFlow: 0.001, MostFlow: 100, Settings: 3,
+	}
+	fmt.Println(drip.Check(p))
+	// Output: 1 <nil>
+}

@@ -31,13 +31,11 @@ type Care struct {
 	Aerated bool
 	Held    *quantity.Celsius // by a heater or a bath, from the first moment; nil drifts towards the room
 	Room    quantity.Celsius  // of no account where the temperature is held
-	Surface quantity.Area     // of the water; 0 takes that of a bucket of the greatest volume
 	PH      quantity.PH       // the highest on the way, by HighestPH
 }
 
 var (
 	waterTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
-	waterSurface     = quantity.Range[quantity.Area]{Lo: 1, Hi: 1e8}
 	waterPH          = quantity.Range[quantity.PH]{Lo: 4, Hi: 11}
 )
 
@@ -48,18 +46,13 @@ func (c Care) check() error {
 	} else {
 		faults = append(faults, waterTemperature.Check("room_temperature", c.Room))
 	}
-	if c.Surface != 0 {
-		faults = append(faults, waterSurface.Check("container.surface", c.Surface))
-	}
 	return errors.Join(faults...)
 }
 
-// airExchange is how much water an hour comes to equilibrium with the air, L/h.
-func (c Care) airExchange(greatest float64) float64 {
-	surface := float64(c.Surface)
-	if surface == 0 {
-		surface = bucketSurface * math.Pow(greatest/bucketVolume, 2./3)
-	}
+// airExchange is how much water an hour comes to equilibrium with the air, L/h, in a
+// container of the proportions of a bucket that holds so much at its fullest.
+func airExchange(greatest float64) float64 {
+	surface := bucketSurface * math.Pow(greatest/bucketVolume, 2./3)
 	return pistonVelocity / 24 * surface / 1e4 * 1000
 }
 

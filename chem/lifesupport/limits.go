@@ -51,34 +51,3 @@ func quotient(room, part float64) float64 {
 	}
 	return room / part
 }
-
-// LongestHours returns how long the limits are kept from the start on, the
-// length of the course where nothing breaks them.
-//
-// Source: the margin to the limit between two points, taken as straight.
-func (c Course) LongestHours(limits Limits) Spread[quantity.Duration] {
-	return spread[quantity.Duration](c.load, func(load float64) float64 {
-		return min(
-			c.kept(func(p *Point) float64 { return float64(limits.Ammonia) - p.unionized(load) }),
-			c.kept(func(p *Point) float64 { return p.oxygen(load) - float64(limits.Oxygen) }),
-		)
-	})
-}
-
-// kept is how long a margin is not negative, h.
-func (c Course) kept(margin func(*Point) float64) float64 {
-	time, before := 0.0, 0.0
-	for i := range c.Points {
-		p := &c.Points[i]
-		now, at := margin(p), float64(p.Time)
-		switch {
-		case now >= 0: // NaN breaks it
-			time, before = at, now
-		case i == 0:
-			return 0
-		default:
-			return time + (at-time)*before/(before-now)
-		}
-	}
-	return time
-}

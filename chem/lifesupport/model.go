@@ -49,7 +49,7 @@ func newModel(start State, stretches []Stretch, care Care, step float64) *model 
 		greatest = max(greatest, float64(s.Volume), float64(s.End()))
 		points += steps(s, step) + 1
 	}
-	m := &model{care: care, step: step, air: care.airExchange(greatest), temperature: float64(start.Temperature),
+	m := &model{care: care, step: step, air: airExchange(greatest), temperature: float64(start.Temperature),
 		dissolved: dissolved{free: float64(start.Oxygen), tan: float64(start.Ammonia)}}
 	if care.Held != nil {
 		m.temperature = float64(*care.Held)
@@ -118,10 +118,7 @@ func (m *model) warm(mix mixing, s Stretch, volume float64) {
 
 // mix takes what is dissolved over a step.
 func (m *model) mix(mix mixing, water State, saturation, use float64) {
-	m.free = mix.after(m.free, float64(water.Oxygen), m.air, saturation, 0)
-	m.used = mix.after(m.used, 0, m.air, 0, use)
-	m.tan = mix.after(m.tan, float64(water.Ammonia), 0, 0, 0)
-	m.added = mix.after(m.added, 0, 0, 0, nitrogenPerOxygen*use)
+	m.dissolved = m.dissolved.after(mix, dissolved{free: float64(water.Oxygen), tan: float64(water.Ammonia)}, m.air, saturation, use)
 }
 
 func (m *model) conditionsAt(salinity float64) (conditions, error) {

@@ -1,10 +1,12 @@
 package transfer
 
 import (
-	"cmp"
+	"context"
+	"errors"
 	"math"
 	"slices"
 
+	"saltlock/chem/drip"
 	"saltlock/chem/quantity"
 )
 
@@ -25,130 +27,98 @@ type Alternative struct {
 	Visits   int                                  `json:"visits"` // to set the valve, pour off and release
 	Settings int                                  `json:"settings"`
 	PourOffs int                                  `json:"pour_offs"`
-	Water    quantity.Estimate[quantity.Volume]   `json:"water"` // drawn from the source
-	Chosen   bool                                 `json:"chosen"`
+	Water    quantity.Estimate[quantity.Volume]   `json:"water"`  // drawn from the source
+	Chosen   bool                                 `json:"chosen"` // always false: what was chosen is the plan itself
 }
 
 // worthAVisit is how much longer a drip may last to spare its keeper a visit,
 // where the request prefers nothing.
 const worthAVisit = 1.02
 
-// morePours is how many pour-offs beyond the fewest are tried to spare water.
-const morePours = 2
+// worthListing is by what part an alternative must take less of what it is for.
+const worthListing = 0.01
 
-// choose solves the drip in several ways and returns the one asked for, and
-// the best of them for each preference; nil, with faults, if there is none.
+// objectives are what the preferences ask the search for.
+var objectives = map[Preference]drip.Objective{PreferTime: drip.Duration, PreferVisits: drip.FewestVisits, PreferWater: drip.LeastWater}
+
+// choose solves the drip as it is asked for, and lists what else is worth a look.
 //
 // Without a preference it is the fastest with the fewest pour-offs, or one that
-// spares a visit for a few minutes. To pour off more often than the container
+// spares a setting for a few minutes. To pour off more often than the container
 // forces can be faster still, since a valve left alone then drips faster for
 // what is in it; but it is more work, and so for the keeper to choose.
-func (t *task) choose(v vat) (*solved, []Alternative, error) {
-	chosen, ways, err := t.ways(v)
-	if err != nil || ways == nil {
-		return nil, nil, err
+func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alternative, error) {
+	var chosen *solved
+	var err error
+	if asked := t.request.Prefer; asked != nil {
+		chosen, err = t.solve(ctx, p, objectives[*asked], v.settings, morePours)
+	} else {
+		chosen, err = t.usual(ctx, p, v)
 	}
-	if ways, err = t.alive(ways, v); err != nil || ways == nil {
-		return nil, nil, err
+	if err != nil || t.partial {
+		return chosen, nil, err // a stretch of a longer way lists no alternatives
 	}
-	list := make([]Alternative, 0, 3)
-	best := map[Preference]*solved{
-		PreferTime:   least(ways, func(s *solved) float64 { return s.rounded }),
-		PreferVisits: least(ways, func(s *solved) float64 { return float64(s.visits()) }),
-		PreferWater:  least(ways, (*solved).drawn),
-	}
-	if p := t.request.Prefer; p != nil {
-		chosen = best[*p]
-	} else if !slices.Contains(ways, chosen) {
-		chosen = best[PreferTime]
-	}
-	for _, p := range []Preference{PreferTime, PreferVisits, PreferWater} {
-		a := t.alternative(p, best[p], v)
-		a.Chosen = best[p] == chosen
-		list = append(list, a)
+	list := []Alternative{}
+	for _, prefer := range []Preference{PreferTime, PreferVisits, PreferWater} {
+		if asked := t.request.Prefer; asked != nil && *asked == prefer {
+			continue
+		}
+		s, err := t.solve(ctx, p, objectives[prefer], v.settings, morePours)
+		if _, none := errors.AsType[*drip.Obstacle](err); none {
+			continue // the budget ended first
+		}
+		if err != nil {
+			return nil, nil, err
+		}
+		a := t.alternative(prefer, s, v)
+		if s.better(chosen, prefer) && !slices.ContainsFunc(list, a.alike) {
+			list = append(list, a)
+		}
 	}
 	return chosen, list, nil
 }
 
-// ways solves the drip in several ways, and chooses among those without a
-// preference; nil, with faults, if there is none.
-func (t *task) ways(v vat) (chosen *solved, ways []*solved, err error) {
-	plain, err := t.solve(v)
-	if err != nil || plain == nil {
-		return nil, nil, err
+// usual is the drip that is planned where nothing is preferred.
+func (t *task) usual(ctx context.Context, p problem, v vat) (*solved, error) {
+	fastest, err := t.solve(ctx, p, drip.Duration, v.settings, 0)
+	if err != nil {
+		return nil, err
 	}
-	chosen, ways = plain, []*solved{plain} // the one with all settings first
-	v.quick = true                         // what is compared with it
-	most := plain.settings()
-	if v.visits != nil {
-		most = v.settings // visits make more settings harder to place, and fewer may be faster
-	}
-	for n := 1; n < most; n++ {
-		fewer := v
-		fewer.settings = n
-		fewer.quick = v.visits == nil || n > usualSettings
-		s, err := t.quietly(fewer)
-		if err != nil {
-			return nil, nil, err
-		}
-		if s == nil {
-			continue
-		}
-		ways = append(ways, s)
-	}
-	fastest := least(ways, func(s *solved) float64 { return s.rounded })
-	for _, s := range ways[1:] { // fewest settings first
-		if s.rounded <= fastest.rounded*worthAVisit {
-			chosen = s
-			chosen.exact = min(plain.exact, fastest.exact, s.exact)
+	chosen := fastest
+	for n := fastest.settings() - 1; n > 0; n-- {
+		s, err := t.solve(ctx, p, drip.Duration, n, 0)
+		if _, none := errors.AsType[*drip.Obstacle](err); none {
 			break
 		}
-	}
-	if t.partial && t.keep == nil && t.request.Prefer == nil {
-		return chosen, ways, nil // a stretch of a longer way lists no alternatives
-	}
-	lower, err := t.lower(v, plain)
-	return chosen, append(ways, lower...), err
-}
-
-// least returns the way that takes least of something, the faster of equals.
-func least(ways []*solved, of func(*solved) float64) *solved {
-	return slices.MinFunc(ways, func(a, b *solved) int {
-		return cmp.Or(cmp.Compare(of(a), of(b)), cmp.Compare(a.rounded, b.rounded))
-	})
-}
-
-// quietly solves a variant of the drip, and tells nobody of it.
-func (t *task) quietly(v vat) (*solved, error) {
-	faults, warnings, assumptions := len(t.faults), len(t.warnings), len(t.assumptions)
-	s, err := t.solve(v)
-	t.faults, t.warnings, t.assumptions = t.faults[:faults], t.warnings[:warnings], t.assumptions[:assumptions]
-	return s, err
-}
-
-// lower solves the drip for a container that is filled less high and poured off
-// more often: the less stands in it, the less new water a given change takes.
-func (t *task) lower(v vat, than *solved) ([]*solved, error) {
-	var ways []*solved
-	if t.runsOver() {
-		return nil, nil
-	}
-	ratio := than.drip.gap / than.drip.tolerance * v.start / v.least // that the fills close together, from the least volume
-	for n := than.pours() + 1; n <= min(than.pours()+morePours, mostPours); n++ {
-		low := v
-		low.brim = min(v.brim, v.least*math.Pow(1.02*ratio, 1/float64(n+1)))
-		if low.brim <= v.start*(1+2*tabled) {
-			continue
-		}
-		s, err := t.quietly(low)
 		if err != nil {
 			return nil, err
 		}
-		if s != nil {
-			ways = append(ways, s)
+		if s.rounded > fastest.rounded*worthAVisit {
+			break // fewer settings are slower still
+		}
+		if s.visits() < chosen.visits() {
+			chosen = s
 		}
 	}
-	return ways, nil
+	chosen.exact = min(chosen.exact, fastest.exact)
+	return chosen, nil
+}
+
+// better tells whether a drip takes less of what is preferred than another.
+func (s *solved) better(than *solved, by Preference) bool {
+	switch by {
+	case PreferTime:
+		return s.rounded < than.rounded*(1-worthListing)
+	case PreferVisits:
+		return s.visits() < than.visits()
+	}
+	return s.drawn() < than.drawn()*(1-worthListing)
+}
+
+// alike tells whether two alternatives are one to a keeper.
+func (a Alternative) alike(b Alternative) bool {
+	near := func(x, y float64) bool { return math.Abs(x-y) <= worthListing*max(x, y) }
+	return a.Visits == b.Visits && near(float64(a.Duration.Value), float64(b.Duration.Value)) && near(float64(a.Water.Value), float64(b.Water.Value))
 }
 
 func (t *task) alternative(p Preference, s *solved, v vat) Alternative {
@@ -158,22 +128,22 @@ func (t *task) alternative(p Preference, s *solved, v vat) Alternative {
 
 // settings counts how often the valve is set.
 func (s *solved) settings() int {
-	return s.count(func(x stage) bool { return x.set })
+	return s.count(func(x leg) bool { return x.set })
 }
 
 // pours counts how often water is poured off.
 func (s *solved) pours() int {
-	return s.count(func(x stage) bool { return x.pour })
+	return s.count(func(x leg) bool { return x.pour })
 }
 
 // visits counts how often the keeper must come, the release included.
 func (s *solved) visits() int {
-	return s.count(func(x stage) bool { return x.set || x.pour }) + 1
+	return s.count(func(x leg) bool { return x.set || x.pour }) + 1
 }
 
-func (s *solved) count(is func(stage) bool) int {
+func (s *solved) count(is func(leg) bool) int {
 	n := 0
-	for _, x := range s.stages {
+	for _, x := range s.legs {
 		if is(x) {
 			n++
 		}
@@ -184,7 +154,7 @@ func (s *solved) count(is func(stage) bool) int {
 // drawn is the mass of new water that the drip takes.
 func (s *solved) drawn() float64 {
 	mass := 0.0
-	for _, x := range s.stages {
+	for _, x := range s.legs {
 		mass += x.flow * x.hours()
 	}
 	return mass

@@ -67,7 +67,7 @@ func (d DripBaseline) Flow(drip float64) float64 { return drip * 3600 * d.dropMa
 func (b Baseline) Drip() (DripBaseline, error) {
 	rho, noDensity := b.task.densities()
 	vat, noVat := b.task.newVat()
-	speed, noSpeed := b.task.speed()
+	rate, noRate := b.task.rateLimit()
 	b.task.assumptions, b.task.faults = nil, nil // those of the plan, which has told them
-	return DripBaseline{Start: vat.start, Least: vat.least, Drop: vat.drop, Density: rho, Rate: speed.at, dropMass: vat.dropMass}, errors.Join(noDensity, noVat, noSpeed)
+	return DripBaseline{Start: vat.start, Least: vat.least, Drop: vat.drop, Density: rho, Rate: rate.at, dropMass: vat.dropMass}, errors.Join(noDensity, noVat, noRate)
 }

@@ -15,10 +15,10 @@ var afterRelease = []struct {
 const firstLook = 0.5
 
 // checkpoints lists when to look and what should be seen.
-func (t *task) checkpoints(stages []stage, visits *timetable, rest float64) ([]Checkpoint, error) {
+func (t *task) checkpoints(legs []leg, visits *timetable, rest float64) ([]Checkpoint, error) {
 	var list []Checkpoint
 	at := 0.0
-	for i, s := range stages {
+	for i, s := range legs {
 		if at += s.wait; i > 0 {
 			code := quantity.Code("look_at_new_setting")
 			if s.pour {
@@ -39,8 +39,8 @@ func (t *task) checkpoints(stages []stage, visits *timetable, rest float64) ([]C
 		}
 		at += s.hours()
 	}
-	if len(stages) > 0 {
-		last := stages[len(stages)-1]
+	if len(legs) > 0 {
+		last := legs[len(legs)-1]
 		if err := t.inContainer(&list, at, "look_at_end", last, last.to); err != nil {
 			return nil, err
 		}
@@ -57,7 +57,7 @@ func (t *task) checkpoints(stages []stage, visits *timetable, rest float64) ([]C
 }
 
 // inContainer adds a look at the container.
-func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s stage, gap float64) error {
+func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s leg, gap float64) error {
 	volume, water, err := t.volume(s, gap)
 	if err != nil {
 		return err

@@ -26,3 +26,16 @@ func Countable(drip float64) Count {
 	}
 	return Count{10, int(math.Ceil(10 / drip * (1 - inside)))}
 }
+
+// next is the slowest drip that can be counted and is faster than this one.
+func (c Count) next() Count {
+	switch {
+	case c.Drops == 10 && c.Seconds > 31:
+		return Count{10, c.Seconds - 1}
+	case c.Drops == 10 && c.Seconds > 10:
+		return Count{20, 60}
+	case c.Seconds == 60 && c.Drops >= 119:
+		return Count{20, 10}
+	}
+	return Count{c.Drops + 1, c.Seconds}
+}

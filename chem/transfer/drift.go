@@ -26,12 +26,12 @@ const (
 	toldFaster = 0.01
 )
 
-// drifts returns how the drip changes over each stage; none where no level moves.
-func (t *task) drifts(stages []stage, heads []span) ([]Drift, error) {
+// drifts returns how the drip changes over each leg; none where no level moves.
+func (t *task) drifts(legs []leg, heads []heads) ([]Drift, error) {
 	var list []Drift
 	at, set, moves := 0.0, 0.0, false
 	var slowest, fastest *Drift
-	for i, s := range stages {
+	for i, s := range legs {
 		h := heads[i]
 		if s.set {
 			set = h.start
@@ -46,12 +46,12 @@ func (t *task) drifts(stages []stage, heads []span) ([]Drift, error) {
 		d := &list[i]
 		if slowest == nil || d.LeastAtEnd.Value < slowest.LeastAtEnd.Value {
 			slowest = new(*d)
-			slowest.Time = hours(at + s.span())
+			slowest.Time = hours(at + s.whole())
 		}
 		if fastest == nil || d.AtStart.Value > fastest.AtStart.Value {
 			fastest = new(*d)
 		}
-		at += s.span()
+		at += s.whole()
 		moves = moves || h.start != h.end
 	}
 	if !moves {

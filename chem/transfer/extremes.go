@@ -32,21 +32,21 @@ func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
 
 	slowest, fastest := math.Inf(1), 0.0
 	lowest, highest := v.start, v.start
-	for _, stage := range s.stages {
-		slowest, fastest = min(slowest, v.drip(stage.flow)), max(fastest, v.drip(stage.flow))
-		from, _, noFrom := t.volume(stage, stage.from)
-		to, _, noTo := t.volume(stage, stage.to)
+	for _, leg := range s.legs {
+		slowest, fastest = min(slowest, v.drip(leg.flow)), max(fastest, v.drip(leg.flow))
+		from, _, noFrom := t.volume(leg, leg.from)
+		to, _, noTo := t.volume(leg, leg.to)
 		if err := errors.Join(noFrom, noTo); err != nil {
 			return nil, err
 		}
 		lowest, highest = min(lowest, from), max(highest, to)
 	}
 	var slow, fast, low, high bool
-	for _, stage := range s.ideal {
-		slow = slow || stage.flow <= s.drip.leastFlow*(1+tight)
-		fast = fast || stage.flow >= s.drip.mostFlow*(1-tight)
-		low = low || stage.pour && stage.start() <= s.drip.leastMass(stage.from)*(1+tight)
-		high = high || stage.held == nil && stage.end() >= s.drip.mostMass(stage.to)*(1-tight)
+	for _, leg := range s.ideal {
+		slow = slow || leg.flow <= s.problem.LeastFlow*(1+tight)
+		fast = fast || leg.flow >= s.problem.MostFlow*(1-tight)
+		low = low || leg.pour && leg.start() <= s.problem.LeastMass(leg.from)*(1+tight)
+		high = high || leg.held == nil && leg.end() >= s.problem.MostMass(leg.to)*(1-tight)
 	}
 	c, l := t.request.Container, t.request.Line
 	if l == nil {
@@ -65,12 +65,12 @@ func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
 const tight = 1e-3
 
 // hourlyLimits finds where salinity and temperature change fastest against
-// what they may: at the start of a stage, or where the limit drops inside one.
+// what they may: at the start of a leg, or where the limit drops inside one.
 func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 	var salinity, temperature closest
-	for _, stage := range s.stages {
-		for _, c := range s.drip.speed.checks(stage.from, stage.to) {
-			rate := stage.rate(c.gap)
+	for _, leg := range s.legs {
+		for _, c := range s.problem.rate.checks(leg.from, leg.to) {
+			rate := leg.rate(c.gap)
 			salinity.see(t.rules.perHour(t.salinityAt(c.just)), rate)
 			slope, err := t.warming(c.gap)
 			if err != nil {
@@ -80,10 +80,10 @@ func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 		}
 	}
 	var bySalinity, byTemperature bool
-	for _, stage := range s.ideal {
-		for _, c := range s.drip.speed.checks(stage.from, stage.to) {
-			most := s.drip.speed.at(c.just)
-			if stage.rate(c.gap) < most*(1-tight) {
+	for _, leg := range s.ideal {
+		for _, c := range s.problem.rate.checks(leg.from, leg.to) {
+			most := s.problem.rate.at(c.just)
+			if leg.rate(c.gap) < most*(1-tight) {
 				continue
 			}
 			if t.rules.perHour(t.salinityAt(c.just)) <= most {

@@ -37,12 +37,12 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 		hung = new(line.IntakeDepth.Value)
 	}
 	at := 0.0
-	for i := 0; i < len(s.stages); {
-		first, start := s.stages[i], at
+	for i := 0; i < len(s.legs); {
+		first, start := s.legs[i], at
 		drawn := 0.0
-		for ; i < len(s.stages) && (drawn == 0 || !s.stages[i].pour); i++ {
-			drawn += (s.stages[i].end() - s.stages[i].start()) / v.dropMass * v.drop
-			at += s.stages[i].span()
+		for ; i < len(s.legs) && (drawn == 0 || !s.legs[i].pour); i++ {
+			drawn += (s.legs[i].end() - s.legs[i].start()) / v.dropMass * v.drop
+			at += s.legs[i].whole()
 		}
 		standing, _, err := t.volume(first, first.from)
 		if err != nil {

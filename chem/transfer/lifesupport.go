@@ -1,10 +1,12 @@
 package transfer
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"slices"
 
+	"saltlock/chem/drip"
 	"saltlock/chem/instrument"
 	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
@@ -32,7 +34,6 @@ type keep struct {
 	care      lifesupport.Care
 	limits    lifesupport.Limits
 	rest      float64 // h, after the drip
-	binds     bool    // a faster drip was dropped for it
 }
 
 // newKeep resolves what life support depends on; nil where nobody counts the animals.
@@ -150,51 +151,8 @@ func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) lifesupport.Limit
 	return l
 }
 
-// live follows the water of the container through a drip.
-func (t *task) live(animals []lifesupport.Animals, s *solved, v vat) (lifesupport.Course, error) {
-	k := t.keep
-	stretches, err := t.stretches(s, v, k.in)
-	if err != nil {
-		return lifesupport.Course{}, err
-	}
-	return lifesupport.Support(animals, k.start, stretches, k.care)
-}
-
 // longestHeld is how long animals are held without food at the most, h. Proposed here.
 const longestHeld = 168
-
-// alive returns the ways that keep the animals alive and well; without any it
-// keeps as faults what would help.
-func (t *task) alive(ways []*solved, v vat) ([]*solved, error) {
-	k := t.keep
-	if k == nil {
-		return ways, nil
-	}
-	var good, lived []*solved
-	for _, s := range ways {
-		if s.rounded+v.held(s.rounded, k.rest) > longestHeld {
-			continue
-		}
-		var err error
-		if s.life, err = t.live(k.animals, s, v); err != nil {
-			return nil, err
-		}
-		lived = append(lived, s)
-		if !k.shortOfOxygen(s.life) && !k.fouled(s.life) {
-			good = append(good, s)
-		}
-	}
-	fastest := least(ways, func(s *solved) float64 { return s.rounded })
-	switch {
-	case len(good) > 0:
-		k.binds = fastest.rounded < least(good, func(s *solved) float64 { return s.rounded }).rounded
-		return good, nil
-	case len(lived) == 0:
-		t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(fastest.rounded+k.rest), hours(longestHeld)))
-		return nil, nil
-	}
-	return nil, t.explainLife(lived, v)
-}
 
 func (k *keep) shortOfOxygen(c lifesupport.Course) bool {
 	return c.LeastOxygen.Worst < k.limits.Oxygen*(1-inside)
@@ -204,15 +162,38 @@ func (k *keep) fouled(c lifesupport.Course) bool {
 	return c.GreatestAmmonia.Worst > k.limits.Ammonia*(1+inside)
 }
 
-// explainLife says what would help animals that no way keeps well.
-func (t *task) explainLife(ways []*solved, v vat) error {
+// explainLife says what would help animals that no drip keeps well: of those that
+// look to nothing else, the fastest and the one that takes least water, and so has them
+// in least of it, show by how much.
+func (t *task) explainLife(ctx context.Context, p problem, fastest *solved, v vat) error {
+	best := fastest
+	var err error
+	if best.life, err = t.live(t.keep.animals, best, v); err != nil {
+		return err
+	}
+	for pours := range morePours + 1 {
+		s, err := t.solve(ctx, p, drip.Duration, v.settings, pours)
+		if err != nil {
+			return err
+		}
+		if s.life, err = t.live(t.keep.animals, s, v); err != nil {
+			return err
+		}
+		if t.keep.mostAnimals(s.life) > t.keep.mostAnimals(best.life) {
+			best = s
+		}
+	}
+	return t.refuseLife(ctx, best, v)
+}
+
+// refuseLife tells what the best of the drips breaks, and what would help.
+func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	k := t.keep
-	best := least(ways, func(s *solved) float64 { return -k.mostAnimals(s.life) })
 	empty, err := t.live(nil, best, v)
 	if err != nil {
 		return err
 	}
-	switch most := k.mostAnimals(best.life); {
+	switch {
 	case k.shortOfOxygen(empty):
 		t.refuse("limits.oxygen", noteOf("water_holds_too_little_oxygen", quantity.Exactly(empty.LeastOxygen.Worst), quantity.Exactly(k.limits.Oxygen)))
 	case k.fouled(empty) && k.start.Ammonia > k.in.Ammonia:
@@ -220,15 +201,69 @@ func (t *task) explainLife(ways []*solved, v vat) error {
 	case k.fouled(empty):
 		t.refuse("to.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
 	default:
-		t.refuseAnimals(most, k.shortOfOxygen(best.life), best.life)
-		if room := litres(v.capacity / most); ContainerVolume.Check("container.capacity", room.Value) == nil {
-			t.refuse("container.capacity", noteOf("needs_room_for_animals", room))
+		if err := t.offerFewerAnimals(ctx, best, v); err != nil {
+			return err
 		}
 	}
 	if k.fouled(best.life) && !t.acidityKnown() {
 		t.refuse("to.alkalinity", noteOf("acidity_would_help", quantity.Exactly(lifesupport.UnknownPHInAir)))
 	}
 	return nil
+}
+
+// offerFewerAnimals says how many animals there is room for, and which container
+// would have room for all.
+func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error {
+	most := t.keep.mostAnimals(best.life)
+	if len(t.request.Animals) == 1 {
+		count := *t.request.Animals[0].Count
+		left := int(float64(count) * most)
+		for ; left > 0; left-- {
+			r := t.request
+			r.Animals = slices.Clone(r.Animals)
+			r.Animals[0].Count = new(left)
+			if ok, err := t.feasible(ctx, r, nil); err != nil {
+				return err
+			} else if ok {
+				break
+			}
+		}
+		most = min(most, (float64(left)+0.5)/float64(count))
+	}
+	t.refuseAnimals(most, t.keep.shortOfOxygen(best.life), best.life)
+	room := v.capacity / max(most, 1e-9)
+	for range 4 {
+		r := t.request
+		r.Container = r.Container.scaled(room / v.capacity)
+		if ContainerVolume.Check("", quantity.Volume(room)) != nil {
+			return nil
+		}
+		if ok, err := t.feasible(ctx, r, nil); err != nil {
+			return err
+		} else if ok {
+			t.refuse("container.capacity", noteOf("needs_room_for_animals", litres(room)))
+			return nil
+		}
+		room *= 1.5
+	}
+	return nil
+}
+
+// scaled is a container of as many times the volume, filled alike.
+func (c Container) scaled(by float64) Container {
+	times := func(e *quantity.Estimate[quantity.Volume]) *quantity.Estimate[quantity.Volume] {
+		if e == nil {
+			return nil
+		}
+		return new(litres(float64(e.Value) * by))
+	}
+	full, err := capacity(c)
+	if err != nil {
+		return c
+	}
+	larger := Container{Capacity: new(litres(full * by)), Freeboard: times(c.Freeboard), StartVolume: times(c.StartVolume), LeastVolume: times(c.LeastVolume),
+		Aerated: c.Aerated, Heated: c.Heated, InBath: c.InBath, Overflow: c.Overflow, WasteCapacity: times(c.WasteCapacity)}
+	return larger
 }
 
 // refuseAnimals says that the container cannot keep the animals, and how many it could: a multiple of those given.
@@ -274,12 +309,15 @@ func (t *task) lifeSupport(c lifesupport.Course) *LifeSupport {
 	}
 }
 
+// lifeTight is how close the search comes to a limit on life that binds.
+const lifeTight = 5e-3
+
 // lifeLimitsKept tells how close the way that was chosen comes to the limits on life.
 func (t *task) lifeLimitsKept(c lifesupport.Course) []Limit {
 	k, given := t.keep, t.request.Limits
 	return []Limit{
-		atMost("nh3", k.limits.Ammonia, c.GreatestAmmonia.Worst, k.binds, standing(given.NH3, quantity.Proposed)),
-		atLeast("oxygen", k.limits.Oxygen, c.LeastOxygen.Worst, k.binds, standing(given.Oxygen, quantity.Proposed)),
+		atMost("nh3", k.limits.Ammonia, c.GreatestAmmonia.Worst, c.GreatestAmmonia.Worst > k.limits.Ammonia*(1-lifeTight), standing(given.NH3, quantity.Proposed)),
+		atLeast("oxygen", k.limits.Oxygen, c.LeastOxygen.Worst, c.LeastOxygen.Worst < k.limits.Oxygen*(1+lifeTight), standing(given.Oxygen, quantity.Proposed)),
 	}
 }
 
@@ -314,9 +352,9 @@ func (t *task) lifeMethods(c lifesupport.Course) []string {
 	return keys
 }
 
-// checkBag refuses a drip in the water of a shipping bag that is not known to be
-// harmless, or that lasts longer than a little ammonia allows.
-func (t *task) checkBag(duration float64) error {
+// judgeBag refuses a drip in the water of a shipping bag that is not known to be
+// harmless; where a little ammonia allows a short one, the drip must end by then.
+func (t *task) judgeBag() error {
 	from := t.request.From
 	if from.HoursInBag == nil {
 		return nil
@@ -330,17 +368,18 @@ func (t *task) checkBag(duration float64) error {
 		tan = &from.TAN.Value
 	}
 	bag, err := lifesupport.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
-	switch {
-	case err != nil:
+	if err != nil {
 		return err
-	case bag.Drip == lifesupport.DripAllowed:
-		return nil
-	case bag.Drip == lifesupport.DripShort && duration <= float64(lifesupport.LongestShortDrip):
-		return nil
-	case bag.Unionized != nil:
-		t.refuse("from.hours_in_bag", noteOf("bag_water_over_ammonia", quantity.Exactly(*bag.Unionized), practical(t.from.sa), celsius(t.from.t)))
-	default:
-		t.refuse("from.hours_in_bag", noteOf("bag_water_unknown", hours(float64(lifesupport.LongestUnknown)), practical(t.from.sa), celsius(t.from.t)))
+	}
+	t.bagNote = noteOf("bag_water_unknown", hours(float64(lifesupport.LongestUnknown)), practical(t.from.sa), celsius(t.from.t))
+	if bag.Unionized != nil {
+		t.bagNote = noteOf("bag_water_over_ammonia", quantity.Exactly(*bag.Unionized), practical(t.from.sa), celsius(t.from.t))
+	}
+	switch bag.Drip {
+	case lifesupport.DripShort:
+		t.bagHours = float64(lifesupport.LongestShortDrip)
+	case lifesupport.DripRefused:
+		t.refuse("from.hours_in_bag", t.bagNote)
 	}
 	return nil
 }

@@ -157,17 +157,17 @@ func (t *task) sayGiven(name string, by, proposed quantity.Measure) {
 	t.caution(noteOf("limit_given", name, by, proposed))
 }
 
-// speed turns the hourly limits into one on the gap that is left. The mixture
+// rateLimit turns the hourly limits into one on the gap that is left. The mixture
 // is warmed by the same water that salts it, so the limit on temperature is one
 // on salinity, too: it is taken where the temperature changes most.
-func (t *task) speed() (speedLimit, error) {
+func (t *task) rateLimit() (rateLimit, error) {
 	u, most := t.rules, math.Inf(1)
 	bends := slices.Clone(u.bends)
 	if t.counts() {
 		for i := range warmingSteps + 1 {
 			slope, err := t.warming(t.gap * float64(i) / warmingSteps)
 			if err != nil {
-				return speedLimit{}, err
+				return rateLimit{}, err
 			}
 			most = min(most, u.temperature/slope*(1-warmingMargin))
 		}
@@ -175,7 +175,7 @@ func (t *task) speed() (speedLimit, error) {
 			bends = append(bends, most/slope)
 		}
 	}
-	l := speedLimit{at: func(gap float64) float64 { return min(u.perHour(t.salinityAt(gap)), most) }}
+	l := rateLimit{at: func(gap float64) float64 { return min(u.perHour(t.salinityAt(gap)), most) }}
 	for _, s := range bends {
 		if gap := t.to.sa - s; gap > 0 == t.up && math.Abs(gap) < t.gap {
 			l.breaks = append(l.breaks, math.Abs(gap))

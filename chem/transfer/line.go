@@ -95,28 +95,28 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 		t.assume(noteOf("hose_not_followed_with_overflow"))
 		return noIntakes
 	}
-	heads, err := t.heads(s.stages, v)
+	heads, err := t.heads(s.legs, v)
 	if err != nil || !t.flows(heads) {
 		return errors.Join(noIntakes, err)
 	}
 	var noDrifts error
-	if p.Draw.Drifts, noDrifts = t.drifts(s.stages, heads); len(p.Draw.Drifts) > 0 {
+	if p.Draw.Drifts, noDrifts = t.drifts(s.legs, heads); len(p.Draw.Drifts) > 0 {
 		p.Methods = append(p.Methods, hydraulics.DriftMethod)
 	}
 	if line.Bore != nil {
-		p.Draw.OpenLine, noOpenLine = t.openLine(s.stages, heads, v)
+		p.Draw.OpenLine, noOpenLine = t.openLine(s.legs, heads, v)
 		p.Methods = append(p.Methods, hydraulics.OpenFlowMethod, seawater.ViscosityMethod)
 	}
 	return errors.Join(noIntakes, noDrifts, noOpenLine)
 }
 
-// span is the head at the start of a stage and at its end, cm.
-type span struct{ start, end float64 }
+// heads are the head at the start of a leg and at its end, cm.
+type heads struct{ start, end float64 }
 
 // heads follows the head through the drip. The source sinks by what is drawn; a
 // container whose water the end of the hose is in rises against it. A level that
 // cannot be told from the request is taken to stand, and the plan says so.
-func (t *task) heads(stages []stage, v vat) ([]span, error) {
+func (t *task) heads(legs []leg, v vat) ([]heads, error) {
 	if t.sinks() == 0 {
 		t.assume(noteOf("source_level_taken_to_stand"))
 	}
@@ -124,7 +124,7 @@ func (t *task) heads(stages []stage, v vat) ([]span, error) {
 		t.assume(noteOf("container_level_taken_to_stand"))
 	}
 	drawn := 0.0
-	head := func(s stage, gap float64) (float64, error) {
+	head := func(s leg, gap float64) (float64, error) {
 		volume, _, err := t.volume(s, gap)
 		if err != nil || !t.submerged() || !t.shaped() {
 			return t.headAfter(drawn, 0), err
@@ -136,15 +136,15 @@ func (t *task) heads(stages []stage, v vat) ([]span, error) {
 		}
 		return t.headAfter(drawn, float64(now.Value-first.Value)), nil
 	}
-	var list []span
-	for _, s := range stages {
+	var list []heads
+	for _, s := range legs {
 		start, noStart := head(s, s.from)
 		drawn += (s.end() - s.start()) / v.dropMass * v.drop
 		end, noEnd := head(s, s.to)
 		if err := errors.Join(noStart, noEnd); err != nil {
 			return nil, err
 		}
-		list = append(list, span{start, end})
+		list = append(list, heads{start, end})
 	}
 	return list, nil
 }
@@ -174,7 +174,7 @@ func (t *task) shaped() bool {
 }
 
 // flows refuses a head that does not last to the end of the drip.
-func (t *task) flows(heads []span) bool {
+func (t *task) flows(heads []heads) bool {
 	given := t.request.Line.Head
 	least := math.Inf(1)
 	for _, h := range heads {

@@ -94,10 +94,10 @@ func TestSmallDriftIsNotTold(t *testing.T) {
 // when that level is poured off, runs faster than what was set.
 func TestDripQuickensAfterPourOff(t *testing.T) {
 	task := &task{}
-	run := stage{from: 2, to: 1, deficit: 1, flow: 1}
+	run := leg{from: 2, to: 1, deficit: 1, flow: 1}
 	first, second, third := run, run, run
 	first.set, second.set, third.pour = true, true, true
-	list, err := task.drifts([]stage{first, second, third}, []span{{40, 30}, {30, 20}, {36, 27}})
+	list, err := task.drifts([]leg{first, second, third}, []heads{{40, 30}, {30, 20}, {36, 27}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -105,7 +105,7 @@ func TestDripQuickensAfterPourOff(t *testing.T) {
 	for i, d := range list {
 		for k, got := range []quantity.Fraction{d.AtStart.Value, d.LeastAtEnd.Value, d.GreatestAtEnd.Value} {
 			if math.Abs(float64(got)-want[i][k]) > 1e-12 {
-				t.Errorf("stage %d: %g, want %g", i, float64(got), want[i][k])
+				t.Errorf("leg %d: %g, want %g", i, float64(got), want[i][k])
 			}
 		}
 	}

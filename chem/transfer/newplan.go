@@ -5,11 +5,8 @@ import (
 	"errors"
 	"math"
 
-	"saltlock/chem/hydraulics"
 	"saltlock/chem/instrument"
-	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
-	"saltlock/chem/seawater"
 )
 
 // NewPlan returns how to move the animals of a request. Its error is an
@@ -52,6 +49,9 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	}
 	t.addCautions(p, full)
 	p.Route, p.Reason = route, reason
+	if p.Search == "" {
+		p.Search = Complete // nothing was left to search for
+	}
 	p.Gap, p.Tolerance = quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.tolerance)
 	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
 	return p, nil
@@ -87,109 +87,6 @@ func (t *task) direct() (Plan, error) {
 // the hourly limit would take for it.
 func (t *task) rest(step float64) float64 {
 	return step / min(t.rules.perHour(t.salinityAt(step)), t.rules.perHour(t.to.sa))
-}
-
-// dripped plans a drip in the container.
-func (t *task) dripped() (Plan, error) {
-	v, err := t.newVat()
-	if err != nil || len(t.faults) > 0 {
-		return Plan{}, err
-	}
-	t.checkTemperature()
-	if t.keep, err = t.newKeep(); err != nil {
-		return Plan{}, err
-	}
-	s, alternatives, err := t.choose(v)
-	if err != nil || len(t.faults) > 0 {
-		return Plan{}, err
-	}
-	if err := errors.Join(t.checkBag(s.rounded), t.tellVisits(s, v), t.followRoom(s, v)); err != nil {
-		return Plan{}, err
-	}
-	least := s.drip.speed.hours(t.gap, t.tolerance)
-	rest, held := t.rest(t.tolerance), v.held(s.rounded, t.rest(t.tolerance))
-	p := Plan{
-		Duration: hours(s.rounded), ExactDuration: hours(s.exact), LeastDuration: hours(least),
-		BoundRatio: new(s.rounded / least),
-		Release:    Release{Time: hours(s.rounded + held), Gap: salinity(t.tolerance), Rest: hours(rest)},
-		SetAside:   &SetAside{Volume: litres(v.brim), Until: hours(s.rounded + held + 24)},
-		Methods:    []string{FillMethod, LadderMethod, LimitMethod, seawater.DensityMethod, seawater.EnthalpyMethod},
-	}
-	p.Alternatives, p.Settings, p.PourOffs = alternatives, s.settings(), s.pours()
-	fastest := 0.0
-	for _, stage := range s.stages {
-		fastest = max(fastest, stage.flow)
-	}
-	if drip := v.drip(fastest); drip > float64(usualMostDrip)*(1+inside) {
-		t.warn(noteOf("too_fast_to_count", drops(drip), quantity.Exactly(usualMostDrip)))
-	}
-	var noPhases, noCurve, noLooks, noDraw, noLimits error
-	p.Phases, noPhases = t.phases(s.stages, v, held)
-	p.Curve, noCurve = t.curve(s.stages, held)
-	p.Checkpoints, noLooks = t.checkpoints(s.stages, v.visits, held)
-	p.Draw, noDraw = t.draw(s.drawn())
-	p.Limits, noLimits = t.dripLimits(s, v)
-	noDraw = errors.Join(noDraw, t.plumb(&p, s, v))
-	if t.runsOver() {
-		p.Methods = append([]string{OverflowMethod}, p.Methods[2:]...)
-		if noDraw == nil && p.Draw != nil {
-			noDraw = t.tellWaste(&p, s)
-		}
-	}
-	if t.request.From.HoursInBag != nil {
-		p.Methods = append(p.Methods, lifesupport.BagWaterMethod)
-	}
-	if t.keep != nil {
-		p.LifeSupport = t.lifeSupport(s.life)
-		p.Limits = append(p.Limits, t.lifeLimitsKept(s.life)...)
-		p.Methods = append(p.Methods, t.lifeMethods(s.life)...)
-		addLife(p.Curve, s.life)
-		t.caution(noteOf("without_air", p.LifeSupport.WithoutAir))
-	}
-	return p, errors.Join(noPhases, noCurve, noLooks, noDraw, noLimits)
-}
-
-// checkTemperature refuses a drip that changes the temperature by more than a
-// day allows, and warns of what is left for the release.
-func (t *task) checkTemperature() {
-	if !t.counts() {
-		return
-	}
-	day := t.rules.temperatureOfDay
-	if math.Abs(t.warmer()) > day*(1+inside) {
-		nearest := t.from.t + math.Copysign(day, t.warmer())
-		code := quantity.Code("temperature_over_24_hours") // what is offered is rounded to the side on which it will do
-		if t.warmer() < 0 {
-			code = "temperature_over_24_hours_down"
-		}
-		t.refuse("to.temperature", noteOf(code, kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
-	}
-	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference && !t.unheld() {
-		t.warn(noteOf("temperature_left_at_release", kelvins(left)))
-	}
-}
-
-// draw is what a drip of so many kg takes from the source.
-func (t *task) draw(mass float64) (*Draw, error) {
-	rho, noNew := density(t.to)
-	pure, noPure := density(state{0, t.to.t, 0})
-	if err := errors.Join(noNew, noPure); err != nil {
-		return nil, err
-	}
-	salt := mass * t.to.sa / 1000
-	d := &Draw{Volume: litres(mass / rho), ReplacementSalt: kilograms(salt), PureWater: litres((mass - salt) / pure)}
-	source := t.request.SourceTank
-	if source == nil {
-		return d, nil
-	}
-	if d.Volume.Value > source.Volume.Value {
-		t.refuse("source_tank.volume", noteOf("source_runs_dry", source.Volume, d.Volume))
-	}
-	if source.Surface != nil {
-		d.LevelDrop = new(quantity.Exactly(hydraulics.FallOf(d.Volume.Value, source.Surface.Value)))
-	}
-	t.warn(noteOf("source_level_falls", d.Volume, fraction(float64(d.Volume.Value/source.Volume.Value))))
-	return d, nil
 }
 
 // shown is what the keeper's own instrument shows in a water; nil without one,

@@ -18,9 +18,9 @@ type OpenLine struct {
 }
 
 // openLine returns what an open line does, and refuses a drip that it cannot pass.
-func (t *task) openLine(stages []stage, heads []span, v vat) (*OpenLine, error) {
+func (t *task) openLine(legs []leg, heads []heads, v vat) (*OpenLine, error) {
 	greatest, fullest := 0.0, 0.0
-	for i, s := range stages {
+	for i, s := range legs {
 		volume, _, err := t.volume(s, s.to)
 		if err != nil {
 			return nil, err
@@ -28,7 +28,7 @@ func (t *task) openLine(stages []stage, heads []span, v vat) (*OpenLine, error) 
 		greatest, fullest = max(greatest, heads[i].start), max(fullest, volume)
 	}
 	flow, regime, err := t.openFlow(quantity.Of[quantity.Length](greatest, float64(t.request.Line.Head.U)))
-	if err := errors.Join(err, t.checkPasses(stages, heads, v)); err != nil {
+	if err := errors.Join(err, t.checkPasses(legs, heads, v)); err != nil {
 		return nil, err
 	}
 	open := &OpenLine{Flow: flow, Regime: regime}
@@ -84,13 +84,13 @@ func (t *task) openFlow(head quantity.Estimate[quantity.Length]) (quantity.Estim
 const caliper = 100
 
 // checkPasses refuses a drip that is more than runs through the open line under the
-// head that is left at the end of a stage.
-func (t *task) checkPasses(stages []stage, heads []span, v vat) error {
+// head that is left at the end of a leg.
+func (t *task) checkPasses(legs []leg, heads []heads, v vat) error {
 	l := t.request.Line
 	short := 1.0 // least of what runs over what is asked
 	var asked, passed quantity.Flow
 	var under quantity.Length
-	for i, s := range stages {
+	for i, s := range legs {
 		head := quantity.Length(heads[i].end)
 		open, err := t.run(l.Bore.Value, l.Length.Value, head)
 		if err != nil {

@@ -2,79 +2,12 @@ package transfer
 
 import (
 	"math"
-	"math/rand"
-	"slices"
 	"testing"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 	"saltlock/chem/tolerance"
 )
-
-// constant is an overflow in units of its own: a gap of 1, a mass of 1, a limit of 1.
-func constant(ratio, leastFlow, mostFlow float64, settings int) *overflow {
-	return &overflow{drip{gap: 1, tolerance: 1 / ratio, speed: speedLimit{at: even}, leastFlow: leastFlow, mostFlow: mostFlow, settings: settings},
-		&held{1, 1, even}}
-}
-
-// The condition ρ' = exp(ρ−1) worked by hand for a ratio of 3: one stage takes
-// ln 3 = 1.0986 in units of gap over rate; two take ρ = 1.6176 (the root of
-// ρ·exp(ρ−1) = 3) and so ln 1.6176 + ln 1.8546/1.6176 = 0.8628.
-func TestExponentials(t *testing.T) {
-	for settings, want := range map[int]float64{1: 1.0986, 2: 0.8628} {
-		if ways, got := constant(3, 0, 1e9, settings).soonest(); math.Abs(got-want) > 1e-4 {
-			t.Errorf("%d settings at %v: %.5f, want %.4f", settings, ways, got, want)
-		}
-	}
-	rungs := exponentials(4, math.Log(9))
-	for i := range rungs[:3] {
-		if got, want := math.Exp(rungs[i+1]), math.Exp(math.Exp(rungs[i])-1); math.Abs(got/want-1) > 1e-9 {
-			t.Errorf("rung %d is %g, want exp(ρ−1) = %g", i+1, got, want)
-		}
-	}
-	if ways, got := constant(9, 0, 1e9, 12).soonest(); got < 8./9 || got > 1.15*8/9 {
-		t.Errorf("12 settings at %v take %.4f, want near the bound 8/9", ways, got)
-	}
-}
-
-// Random search over when to set the valve, under limits that drop and valves that bind.
-func TestOverflowAgainstRandom(t *testing.T) {
-	random := rand.New(rand.NewSource(seed))
-	for _, c := range []struct {
-		ratio, leastFlow, mostFlow float64
-		drops                      bool
-	}{{3, 0, 1e9, false}, {9, 0, 1e9, true}, {9, 0, 2.5, false}, {20, 0.9, 4, false}, {20, 0.3, 1e9, true}} {
-		for settings := 1; settings <= 4; settings++ {
-			o := constant(c.ratio, c.leastFlow, c.mostFlow, settings)
-			if c.drops {
-				o.speed = speedLimit{at: func(gap float64) float64 {
-					if gap < 1./3 {
-						return 0.5
-					}
-					return 1
-				}, breaks: []float64{1. / 3}}
-			}
-			_, got := o.soonest()
-			best, way := math.Inf(1), math.Log(c.ratio)
-			for range 20000 {
-				ways := make([]float64, settings-1)
-				for i := range ways {
-					if ways[i] = way * random.Float64(); c.drops && random.Intn(3) == 0 {
-						ways[i] = math.Log(3)
-					}
-				}
-				slices.Sort(ways)
-				best = min(best, o.hours(ways))
-			}
-			if !(got <= best*(1+1e-6)) {
-				t.Errorf("%+v, %d settings: %.5f, at random %.5f", c, settings, got, best)
-			}
-			if bound := o.speed.hours(o.gap, o.tolerance); got < bound*(1-1e-9) {
-				t.Errorf("%+v, %d settings: %.5f beats the bound %.5f", c, settings, got, bound)
-			}
-		}
-	}
-}
 
 // runningOver are the cases of filling, with an overflow instead.
 func runningOver(t testing.TB) map[string]Request {

@@ -100,6 +100,9 @@ func (p *Plan) join(leg Plan) {
 		p.LifeSupport = leg.LifeSupport
 	}
 	p.limit(leg.Limits...)
+	if leg.Search == Bounded {
+		p.Search = Bounded
+	}
 	p.cite(leg.Methods...)
 }
 

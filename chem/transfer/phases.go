@@ -6,8 +6,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// volume is that of the water at the gap, in a stage of the drip.
-func (t *task) volume(s stage, gap float64) (float64, state, error) {
+// volume is that of the water at the gap, in a leg of the drip.
+func (t *task) volume(s leg, gap float64) (float64, state, error) {
 	water, err := t.at(gap)
 	if err != nil {
 		return 0, water, err
@@ -17,7 +17,7 @@ func (t *task) volume(s stage, gap float64) (float64, state, error) {
 }
 
 // phases lists what the keeper does.
-func (t *task) phases(stages []stage, v vat, rest float64) ([]Phase, error) {
+func (t *task) phases(legs []leg, v vat, rest float64) ([]Phase, error) {
 	var list []Phase
 	at := 0.0
 	level, err := t.request.Container.level(v.start)
@@ -25,7 +25,7 @@ func (t *task) phases(stages []stage, v vat, rest float64) ([]Phase, error) {
 		return nil, err
 	}
 	before := Phase{ToVolume: new(litres(v.start)), ToLevel: level, ToSalinity: practical(t.from.sa)}
-	for _, s := range stages {
+	for _, s := range legs {
 		if s.wait > 0 {
 			list = append(list, closed(before, at, s.wait))
 			at += s.wait
@@ -57,7 +57,7 @@ func closed(before Phase, at, wait float64) Phase {
 }
 
 // fill is one stretch of drip.
-func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
+func (t *task) fill(s leg, v vat, at float64) (Phase, error) {
 	from, start, err := t.volume(s, s.from)
 	if err != nil {
 		return Phase{}, err
@@ -81,7 +81,7 @@ func (t *task) fill(s stage, v vat, at float64) (Phase, error) {
 }
 
 // instruction says how to set the valve, or to leave it, and until when.
-func (s stage) instruction(p Phase) quantity.Note {
+func (s leg) instruction(p Phase) quantity.Note {
 	c := Countable(float64(p.Drip.Value))
 	n, in := c.Drops, c.Seconds
 	switch level := p.ToLevel; {
@@ -135,37 +135,29 @@ func (p *Plan) RestFirst() {
 	p.Release.Time = rest
 }
 
-// gapAfter is the gap h hours into a stage.
-func (s stage) gapAfter(h float64) float64 {
-	if s.held != nil {
-		return s.held.after(s.from, s.flow*h)
-	}
-	return s.deficit / (s.deficit/s.from + s.flow*h)
-}
-
 // curvePoints is about how many points the curve of a drip has.
 const curvePoints = 90
 
-// curve is the water around the animals in time: in each stage equal steps of
+// curve is the water around the animals in time: in each leg equal steps of
 // the gap's logarithm, which lie denser where it bends.
-func (t *task) curve(stages []stage, rest float64) ([]CurvePoint, error) {
+func (t *task) curve(legs []leg, rest float64) ([]CurvePoint, error) {
 	curve := []CurvePoint{}
 	at := 0.0
-	add := func(when float64, s stage, gap float64) error {
+	add := func(when float64, s leg, gap float64) error {
 		volume, water, err := t.volume(s, gap)
 		curve = append(curve, CurvePoint{Time: hours(when), Volume: litres(volume), PracticalSalinity: practical(water.sa), Temperature: celsius(t.warmthAt(when, water))})
 		return err
 	}
-	for i, s := range stages {
+	for i, s := range legs {
 		if at += s.wait; s.wait > 0 {
-			if err := add(at, stages[i-1], s.from); err != nil {
+			if err := add(at, legs[i-1], s.from); err != nil {
 				return nil, err
 			}
 		}
 		n := max(4, int(math.Ceil(curvePoints*math.Log(s.from/s.to)/math.Log(t.gap/t.tolerance))))
 		for k := range n + 1 {
 			if k == 0 && i > 0 && !s.pour {
-				continue // the stage before ended here
+				continue // the leg before ended here
 			}
 			gap := s.from * math.Pow(s.to/s.from, float64(k)/float64(n))
 			if err := add(at+s.hoursTo(gap), s, gap); err != nil {
@@ -174,6 +166,6 @@ func (t *task) curve(stages []stage, rest float64) ([]CurvePoint, error) {
 		}
 		at += s.hours()
 	}
-	last := stages[len(stages)-1]
+	last := legs[len(legs)-1]
 	return curve, add(at+rest, last, last.to)
 }

@@ -12,6 +12,7 @@ type Plan struct {
 	ExactDuration quantity.Estimate[quantity.Duration] `json:"exact_duration"` // the optimum, before rounding to drops that can be counted
 	LeastDuration quantity.Estimate[quantity.Duration] `json:"least_duration"` // no schedule under the limits is faster
 	BoundRatio    *float64                             `json:"bound_ratio,omitempty"`
+	Search        Search                               `json:"search"`
 	Settings      int                                  `json:"settings"`  // times the valve is set
 	PourOffs      int                                  `json:"pour_offs"` // times water is poured off
 
@@ -36,6 +37,15 @@ type Plan struct {
 	Warnings    []quantity.Note `json:"warnings"`
 	Methods     []string        `json:"methods"`
 }
+
+// Search says whether the search for a plan went to its end.
+type Search string
+
+// What a search can be.
+const (
+	Complete Search = "complete" // no plan is better by more than its tolerance
+	Bounded  Search = "bounded"  // the most evaluations ended it first; the plan is good, but a better one may exist
+)
 
 // PhaseKind is what happens in a phase.
 type PhaseKind string

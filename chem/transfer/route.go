@@ -147,7 +147,7 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 		return t.staged(ctx)
 	}
 	t.checkDay()
-	return t.dripped()
+	return t.dripped(ctx)
 }
 
 // fewestStages is how many days' changes the gap takes.

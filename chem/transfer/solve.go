@@ -1,170 +1,118 @@
 package transfer
 
 import (
+	"context"
+	"errors"
 	"math"
 
+	"saltlock/chem/drip"
 	"saltlock/chem/lifesupport"
 )
 
-// mostPours is the most pour-offs that a plan asks for; more are no work for two hands.
-const mostPours = 12
-
 // solved is a drip as the keeper can set it, and the optimum it was rounded from.
 type solved struct {
-	drip           *drip
-	stages, ideal  []stage
+	problem        problem
+	legs, ideal    []leg
 	exact, rounded float64            // hours
 	life           lifesupport.Course // zero where nobody counts the animals
+	complete       bool               // nothing better was left to look at
 }
 
-// solve finds the schedule; nil, with faults, if there is none.
-func (t *task) solve(v vat) (*solved, error) {
-	if t.runsOver() {
-		return t.solveOverflow(v)
-	}
-	d, err := t.problem(v)
+// solve finds the best schedule; its error is a *drip.Obstacle if there is none.
+func (t *task) solve(ctx context.Context, p problem, o drip.Objective, settings, pours int) (*solved, error) {
+	found, err := drip.Solve(ctx, p.with(o, settings, pours))
 	if err != nil {
 		return nil, err
 	}
-	fills := d.fewestPours(mostPours)
-	if !d.drips() || !d.reaches(fills) {
-		return nil, t.explain(v, d, fills)
+	s := &solved{problem: p, legs: legsOf(found, p.held), complete: found.Complete}
+	s.ideal = s.legs
+	for _, l := range s.legs { // as the phases count it, to the last digit
+		s.rounded += l.whole()
 	}
-	if len(fills) > 1 {
-		t.warn(noteOf("one_filling_leaves", fraction(math.Exp(-fills[0])), len(fills)-1))
+	s.exact = s.rounded
+	if found.Ideal != nil {
+		s.ideal = legsOf(*found.Ideal, p.held)
+		s.exact = min(s.exact, found.Ideal.Hours) // any schedule in drops is one without, too
 	}
-	ideal, exact := d.optimum(fills)
-	if math.IsInf(exact, 1) {
-		return nil, t.explainVisits(v)
-	}
-	byDrops := *d
-	byDrops.countable = v.settable
-	counted, rounded := byDrops.settle(ideal, coarse, d.finest())
-	if math.IsInf(rounded, 1) {
-		return nil, t.explainVisits(v)
-	}
-	s := &solved{drip: d, exact: min(exact, rounded), rounded: rounded} // any schedule in drops is one without, too
-	d.hours(ideal, func(stage stage) { s.ideal = append(s.ideal, stage) })
-	byDrops.hours(counted, func(stage stage) { s.stages = append(s.stages, stage) })
-	s.stages = joined(s.stages)
 	return s, nil
 }
 
-// settable is the fastest flow up to this one that can be counted; the slowest
-// that the valve holds can be had without counting.
-func (v vat) settable(flow float64) float64 {
-	if counted := v.flow(Countable(v.drip(flow)).perSecond()); counted >= v.flow(v.leastDrip) {
-		return counted
-	}
-	return min(flow, v.flow(v.leastDrip))
-}
-
-// problem is the drip to be solved.
-func (t *task) problem(v vat) (*drip, error) {
-	rho, err := t.densities()
+// live follows the water of the container through a drip.
+func (t *task) live(animals []lifesupport.Animals, s *solved, v vat) (lifesupport.Course, error) {
+	k := t.keep
+	stretches, err := t.stretches(s, v, k.in)
 	if err != nil {
-		return nil, err
+		return lifesupport.Course{}, err
 	}
-	speed, err := t.speed()
-	if err != nil {
-		return nil, err
-	}
-	filled := func(volume float64) func(gap float64) float64 {
-		return func(gap float64) float64 { return volume * rho(gap/t.gap) }
-	}
-	return &drip{gap: t.gap, tolerance: t.tolerance, mass: v.start * rho(1), speed: speed,
-		leastMass: filled(v.least * (1 + tabled)), mostMass: filled(v.brim * (1 - tabled)),
-		leastFlow: v.flow(v.leastDrip), mostFlow: v.flow(v.mostDrip), settings: v.settings, visits: v.visits, quick: v.quick}, nil
+	return lifesupport.Support(animals, k.start, stretches, k.care)
 }
 
-// tabled is more than the table of densities is off by, and keeps volumes on the safe side.
-const tabled = 1e-6
-
-// densities returns the density of the mixture, kg/L, by the share of the gap
-// that is left. The search asks for it very often, so it is read off a table;
-// volumes nearly add up, so a short table will do.
-func (t *task) densities() (func(left float64) float64, error) {
-	const steps = 32
-	var volume [steps + 1]float64 // of a kilogram
-	for i := range steps + 1 {
-		s, err := t.at(t.gap * float64(i) / steps)
-		if err != nil {
-			return nil, err
-		}
-		rho, err := density(s)
-		if err != nil {
-			return nil, err
-		}
-		volume[i] = 1 / rho
+// searched says how far the search went.
+func (s *solved) searched() Search {
+	if s.complete {
+		return Complete
 	}
-	return func(left float64) float64 { // by the parabola through the three points around it
-		i := min(max(int(left*steps+0.5), 1), steps-1)
-		x, a, b, c := left*steps-float64(i), volume[i-1], volume[i], volume[i+1]
-		return 1 / (b + x*((c-a)+x*(a-2*b+c))/2)
-	}, nil
+	return Bounded
 }
 
-// joined drops stages that take no time, handing what the keeper does at their
-// start on to the next, and settings that leave the valve as it is.
-func joined(stages []stage) []stage {
-	var kept []stage
-	var set, pour bool
-	var wait float64
-	for _, s := range stages {
-		set, pour = set || s.set, pour || s.pour
-		wait += s.wait
-		if s.from <= s.to*(1+1e-6) {
-			continue
-		}
-		s.set, s.pour, s.wait = set, pour, wait
-		set, pour, wait = false, false, 0
-		if last := len(kept) - 1; last >= 0 && s.wait == 0 && math.Abs(kept[last].flow/s.flow-1) < inside {
-			if !s.pour {
-				kept[last].to = s.to
-				continue
-			}
-			s.set = false
-		}
-		kept = append(kept, s)
+// end is the gap at which the drip ends: the tolerance, or less where the end waits
+// for a visit.
+func (s *solved) end() float64 { return s.legs[len(s.legs)-1].to }
+
+// warnOfFills tells how far one filling comes where it is not all the way.
+func (t *task) warnOfFills(p problem) {
+	forced, err := drip.Check(p.Problem)
+	if err != nil || forced == 0 {
+		return
 	}
-	return kept
+	gap := p.Gap
+	for range 20 { // the mass at the rim hardly depends on the gap: this settles at once
+		gap = p.Gap * p.Mass / p.MostMass(gap)
+	}
+	t.warn(noteOf("one_filling_leaves", fraction(gap/p.Gap), forced))
 }
 
-// drips tells whether the slowest drip is slow enough at the start.
-func (d *drip) drips() bool { return d.excess() <= 1+inside }
-
-// excess is how many times too fast the slowest drip is.
-func (d *drip) excess() float64 {
-	return d.leastFlow * d.speed.need(d.gap, d.tolerance) / (d.gap * d.mass)
+// refuseZero refuses a tolerance that no drip ends at, and says how far it comes.
+func (t *task) refuseZero(p problem, v vat) {
+	p.Tolerance = p.Gap * 1e-9
+	reach := p.Tolerance
+	if _, err := drip.Check(p.Problem); err != nil {
+		if o, ok := errors.AsType[*drip.Obstacle](err); ok && o.Kind == drip.TooFast {
+			t.tooFast(v, o.Value)
+			return
+		} else if ok && o.Kind == drip.OutOfReach {
+			reach = o.Value
+		}
+	}
+	if t.runsOver() {
+		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)))
+	} else {
+		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach)))
+	}
 }
 
-// reaches tells whether the last of the fills ends at the tolerance.
-func (d *drip) reaches(fills []float64) bool {
-	return d.gap*math.Exp(-fills[len(fills)-1]) <= d.tolerance*(1+inside)
+// worthTelling is how much longer a drip lasts for its visits before the keeper is told.
+const worthTelling = 1.1
+
+// tellVisits tells what the visits cost in time.
+func (t *task) tellVisits(ctx context.Context, s *solved, p problem, v vat) error {
+	if v.visits == nil {
+		return nil
+	}
+	free := p
+	free.Visits = drip.Visits{}
+	fast, err := t.solve(ctx, free, drip.Duration, v.settings, 0)
+	if _, none := errors.AsType[*drip.Obstacle](err); none {
+		return nil
+	}
+	if err == nil && s.rounded > fast.rounded*worthTelling {
+		t.warn(noteOf("visits_take_longer", hours(s.rounded), hours(fast.rounded)))
+	}
+	return err
 }
 
 // smallestDrop is that of the finest infusion sets, 60 drops in 1 mL, in L.
 const smallestDrop = 1e-3 / 60
-
-// explain says what stands in the way of a drip, and each smallest change that
-// alone would free it.
-func (t *task) explain(v vat, d *drip, fills []float64) error {
-	if excess := d.excess(); excess > 1 {
-		t.tooFast(v, excess)
-		return nil
-	}
-	reach := salinity(t.gap * math.Exp(-max(0, fills[len(fills)-1])))
-	if t.tolerance == 0 {
-		t.refuse("tolerance", noteOf("tolerance_of_zero", reach))
-		return nil
-	}
-	t.refuse("tolerance", noteOf("tolerance_out_of_reach", reach, mostPours))
-	brim, err := t.smallest(v.brim, func(brim float64) vat { w := v; w.brim = brim; return w })
-	if err == nil {
-		t.refuse("container.capacity", noteOf("needs_larger_container", litres(brim+v.capacity-v.brim)))
-	}
-	return err
-}
 
 // tooFast refuses a line whose slowest drip is so many times too fast.
 func (t *task) tooFast(v vat, excess float64) {
@@ -175,30 +123,36 @@ func (t *task) tooFast(v vat, excess float64) {
 	t.refuse("container.start_volume", noteOf("needs_more_water", litres(v.start*excess))) // in a larger container if need be
 }
 
-// smallest finds how large something must at least be for the drip to reach
-// the tolerance.
-func (t *task) smallest(from float64, with func(float64) vat) (float64, error) {
-	works := func(x float64) (bool, error) {
-		d, err := t.problem(with(x))
-		return err == nil && d.reaches(d.fewestPours(mostPours)), err
+// outOfReach refuses a tolerance that the most pour-offs do not reach, and says
+// what container would do.
+func (t *task) outOfReach(p problem, v vat, reach float64) {
+	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach), mostPours))
+	brim := smallest(v.brim, func(brim float64) bool {
+		w := p.Problem
+		w.MostMass = func(gap float64) float64 { return p.MostMass(gap) / v.brim * brim }
+		_, err := drip.Check(w)
+		return err == nil
+	})
+	if room := litres(brim + v.capacity - v.brim); !math.IsInf(brim, 1) && ContainerVolume.Check("", room.Value) == nil {
+		t.refuse("container.capacity", noteOf("needs_larger_container", room))
 	}
-	to := from
-	for ok := false; !ok; { // one filling of a container large enough does
-		var err error
-		to *= 2
-		if ok, err = works(to); err != nil {
-			return 0, err
+}
+
+// smallest finds how large something must at least be, from a value that is too
+// small on; +Inf where a million times as much will not do.
+func smallest(from float64, works func(float64) bool) float64 {
+	to := 2 * from
+	for ; !works(to); to *= 2 {
+		if to > 1e6*from {
+			return math.Inf(1)
 		}
 	}
 	for to-from > 1e-6*to {
-		mid := (from + to) / 2
-		if ok, err := works(mid); err != nil {
-			return 0, err
-		} else if ok {
+		if mid := (from + to) / 2; works(mid) {
 			to = mid
 		} else {
 			from = mid
 		}
 	}
-	return to, nil
+	return to
 }

@@ -31,6 +31,8 @@ type task struct {
 	course    *lifesupport.Course            // of the temperature in a container that nothing holds
 	ph        func(salinity float64) float64 // of a tank on a ramp that is part of a longer way
 	partial   bool                           // a stretch of a longer way
+	bagHours  float64                        // the longest drip that bag water allows; 0 where it does not count
+	bagNote   quantity.Note                  // why
 	last      float64                        // gap of the last leg, where there are several
 	faults    []Fault
 

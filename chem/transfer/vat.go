@@ -16,7 +16,6 @@ type vat struct {
 	settings                     int
 	dropMass                     float64
 	visits                       *timetable
-	quick                        bool // one beginning of the search, and settings left as they were dealt, will do
 }
 
 // held is how long the animals stay in the container after the drip, of which
@@ -110,7 +109,7 @@ func (t *task) fillVat(v *vat) {
 		if v.start > v.brim*(1+inside) {
 			t.refuse("container.start_volume", noteOf("overflow_above_the_rim", litres(v.start), litres(v.brim)))
 		}
-	case v.start > v.brim*(1-2*tabled):
+	case v.start > v.brim*(1-2*rimSpare):
 		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)))
 	}
 	if v.start < v.least*(1-inside) {
@@ -156,4 +155,10 @@ func inContainer(err error) error {
 		return &named
 	}
 	return err
+}
+
+// runsOver tells whether the container has an overflow, so that nothing is poured off.
+func (t *task) runsOver() bool {
+	o := t.request.Container.Overflow
+	return o != nil && *o
 }

@@ -2,7 +2,6 @@ package transfer
 
 import (
 	"fmt"
-	"math"
 	"sort"
 	"time"
 
@@ -155,16 +154,6 @@ func (v *timetable) due(last, ready float64) float64 {
 	return v.next(ready)
 }
 
-// morning returns the end of the first quiet hours after a moment; +Inf where there are none.
-func (v *timetable) morning(after float64) float64 {
-	for _, q := range v.quiet {
-		if q[0] >= after-soon {
-			return q[1]
-		}
-	}
-	return math.Inf(1)
-}
-
 // released is when the animals can be released that were ready at a moment.
 func (v *timetable) released(ready float64) float64 {
 	if v == nil {
@@ -197,6 +186,12 @@ func (v *timetable) looks(from, to float64) []float64 {
 		all = append(all, at)
 		last = at
 	}
+}
+
+// ahead are the quiet hours that end after the start.
+func (v *timetable) ahead() [][2]float64 {
+	i := sort.Search(len(v.quiet), func(i int) bool { return v.quiet[i][1] > soon })
+	return v.quiet[i:]
 }
 
 // shifted is the timetable of a plan that starts some hours later.

@@ -3,7 +3,6 @@ package transfer
 import (
 	"errors"
 	"math"
-	"math/rand"
 	"slices"
 	"testing"
 	"time"
@@ -138,119 +137,6 @@ func onVisits(t testing.TB, r Request, p Plan) {
 		}
 		last = at
 	}
-}
-
-// Random schedules, whose flows are drawn too and held against the timetable
-// from outside, are never much faster.
-func TestVisitsAgainstBruteForce(t *testing.T) {
-	random := rand.New(rand.NewSource(seed))
-	for _, c := range []struct {
-		ratio, most float64
-		settings    int
-		visits      timetable
-	}{
-		{3, 4, 3, timetable{every: 0.4, first: 0.4}},
-		{3, 4, 2, timetable{quiet: [][2]float64{{0.3, 0.7}}}},
-		{3, 4, 3, timetable{quiet: [][2]float64{{0.3, 0.7}, {0.9, 1.3}}}},
-		{9, 4, 3, timetable{quiet: [][2]float64{{0.4, 0.9}, {1.5, 2}, {2.5, 3}}}},
-		{9, 4, 4, timetable{every: 0.3, first: 0.2, quiet: [][2]float64{{0.5, 1}}}},
-		{20, 3, 3, timetable{every: 0.25, first: 0.25, quiet: [][2]float64{{1.2, 2.2}, {3, 4}}}},
-	} {
-		d := small(c.ratio, 1, c.most, 0, 1e9, c.settings)
-		d.visits = &c.visits
-		fills := d.fewestPours(mostPours)
-		acts, got := d.optimum(fills)
-		want := math.Inf(1)
-		for range 300 {
-			want = min(want, attendedByChance(d, len(fills)-1, random))
-		}
-		if !(got < 1.01*want) {
-			t.Errorf("%+v: %s take %.4f, brute force %.4f", c, order(acts), got, want)
-		}
-	}
-}
-
-// attendedByChance improves one random schedule by random steps.
-func attendedByChance(d *drip, pours int, random *rand.Rand) float64 {
-	deeds := randomDeeds(d, pours, random)
-	shares := make([]float64, len(deeds)+1)
-	for i := range shares {
-		shares[i] = random.Float64()
-	}
-	least := attendedHours(d, deeds, shares)
-	for step, failed := 0.5, 0; step > 1e-4; {
-		trial, slower := slices.Clone(deeds), slices.Clone(shares)
-		for i := range trial {
-			if random.Intn(2) == 0 {
-				trial[i].gap = min(d.gap, max(d.tolerance, trial[i].gap*math.Exp(step*random.NormFloat64())))
-			}
-			if random.Intn(2) == 0 {
-				trial[i].left *= math.Exp(step * random.NormFloat64())
-			}
-		}
-		for i := range slower {
-			if random.Intn(2) == 0 {
-				slower[i] = min(1, slower[i]*math.Exp(step*random.NormFloat64()))
-			}
-		}
-		if hours := attendedHours(d, trial, slower); hours < least {
-			least, deeds, shares, failed = hours, trial, slower, 0
-		} else if failed++; failed > 60 {
-			step, failed = step*0.7, 0
-		}
-	}
-	return least
-}
-
-// attendedHours follows the deeds, each setting at its share of the greatest
-// flow; how far an act misses its visit costs far more than time.
-func attendedHours(d *drip, deeds []deed, shares []float64) float64 {
-	deeds = slices.Clone(deeds)
-	slices.SortStableFunc(deeds, func(a, b deed) int { return cmpGaps(b, a) })
-	deeds = append(deeds, deed{gap: d.tolerance, set: true})
-	mass, gap := d.mass, d.gap
-	at, last, cost := 0.0, 0.0, 0.0
-	for i := 0; i < len(deeds); {
-		j := i
-		for !deeds[j].set {
-			j++
-		}
-		flow, m, g := math.Inf(1), mass, gap
-		for _, next := range deeds[i : j+1] { // the greatest flow that keeps the limit of 1 to the next setting
-			flow = min(flow, m/g)
-			m = m * g / next.gap
-			g = next.gap
-			if next.pour {
-				m = min(m, max(next.left, d.leastMass(g)))
-			}
-		}
-		flow *= shares[i]
-		for ; i <= j; i++ {
-			end := mass * gap / deeds[i].gap
-			if end > d.mostMass(0)*(1+1e-9) {
-				return 1e9
-			}
-			at += (end - mass) / flow
-			if due := d.visits.due(last, at); due > at+1e-9 {
-				cost += 1e3 + due - at
-			}
-			last = at
-			if mass, gap = end, deeds[i].gap; deeds[i].pour {
-				mass = min(mass, max(deeds[i].left, d.leastMass(gap)))
-			}
-		}
-	}
-	return at + cost
-}
-
-func cmpGaps(a, b deed) int {
-	switch {
-	case a.gap < b.gap:
-		return -1
-	case a.gap > b.gap:
-		return 1
-	}
-	return 0
 }
 
 // Who starts in the night is there then, and told so; what comes later waits for the morning.

@@ -101,23 +101,23 @@ func (t *task) warmthAt(hour float64, s state) float64 {
 
 // stretches is a drip as the bucket follows it, up to the release.
 func (t *task) stretches(s *solved, v vat, in lifesupport.State) ([]lifesupport.Stretch, error) {
-	list := make([]lifesupport.Stretch, 0, len(s.stages)+1)
-	for _, stage := range s.stages {
-		from, start, noStart := t.volume(stage, stage.from)
-		to, end, noEnd := t.volume(stage, stage.to)
+	list := make([]lifesupport.Stretch, 0, len(s.legs)+1)
+	for _, leg := range s.legs {
+		from, start, noStart := t.volume(leg, leg.from)
+		to, end, noEnd := t.volume(leg, leg.to)
 		if err := errors.Join(noStart, noEnd); err != nil {
 			return nil, err
 		}
-		if n := len(list); stage.wait > 0 {
-			list = append(list, shut(list[n-1], stage.wait))
+		if n := len(list); leg.wait > 0 {
+			list = append(list, shut(list[n-1], leg.wait))
 		}
 		// The two waters do not quite add up in volume; what they come to is what counts.
-		inflow, overflow := quantity.Flow((to-from)/stage.hours()*1000/60), quantity.Flow(0)
-		if stage.held != nil {
-			inflow = quantity.Flow(v.drip(stage.flow) * v.drop * 60 * 1000)
+		inflow, overflow := quantity.Flow((to-from)/leg.hours()*1000/60), quantity.Flow(0)
+		if leg.held != nil {
+			inflow = quantity.Flow(v.drip(leg.flow) * v.drop * 60 * 1000)
 			overflow = inflow
 		}
-		list = append(list, lifesupport.Stretch{Time: quantity.Duration(stage.hours()), Volume: quantity.Volume(from), Inflow: inflow, Overflow: overflow, Water: in,
+		list = append(list, lifesupport.Stretch{Time: quantity.Duration(leg.hours()), Volume: quantity.Volume(from), Inflow: inflow, Overflow: overflow, Water: in,
 			SalinityAtStart: quantity.AbsoluteSalinity(start.sa), SalinityAtEnd: quantity.AbsoluteSalinity(end.sa)})
 	}
 	return append(list, shut(list[len(list)-1], v.held(s.rounded, t.rest(t.tolerance)))), nil

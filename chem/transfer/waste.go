@@ -23,7 +23,7 @@ func (h *held) gapAt(waste float64) float64 {
 
 // tellWaste says what runs over, and when the bucket under the overflow is to be emptied.
 func (t *task) tellWaste(p *Plan, s *solved) error {
-	h := s.stages[0].held
+	h := s.legs[0].held
 	all := h.waste(t.tolerance)
 	p.Draw.Waste = new(litres(all))
 	given := t.request.Container.WasteCapacity
@@ -41,7 +41,7 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 		t.warn(noteOf("waste_bucket_fills", *given, litres(all), times))
 	}
 	for n := range times {
-		if err := t.lookAtWaste(p, s.stages, h.gapAt(full*float64(n+1))); err != nil {
+		if err := t.lookAtWaste(p, s.legs, h.gapAt(full*float64(n+1))); err != nil {
 			return err
 		}
 	}
@@ -50,9 +50,9 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 }
 
 // lookAtWaste adds a look at which the bucket under the overflow is emptied.
-func (t *task) lookAtWaste(p *Plan, stages []stage, gap float64) error {
+func (t *task) lookAtWaste(p *Plan, legs []leg, gap float64) error {
 	at := 0.0
-	for _, s := range stages {
+	for _, s := range legs {
 		if gap > s.to {
 			return t.inContainer(&p.Checkpoints, at+s.hoursTo(gap), "look_at_waste", s, gap)
 		}

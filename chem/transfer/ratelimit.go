@@ -5,10 +5,10 @@ import (
 	"slices"
 )
 
-// speedLimit is how fast the salinity may change, as a function of the gap that
+// rateLimit is how fast the salinity may change, as a function of the gap that
 // is still to close. Between breaks it is a straight line, and rate(gap)/gap²
 // does not fall while the gap closes; only at a break may it drop.
-type speedLimit struct {
+type rateLimit struct {
 	at     func(gap float64) float64 // g/kg/h
 	breaks []float64                 // gaps where its form changes, the widest first
 }
@@ -21,7 +21,7 @@ const inside = 1e-9
 type check struct{ gap, just float64 }
 
 // checks are the start of a stage, and every break that it passes.
-func (l speedLimit) checks(from, to float64) []check {
+func (l rateLimit) checks(from, to float64) []check {
 	all := []check{{from, from}}
 	for _, b := range l.breaks {
 		if l.passed(b, from, to) {
@@ -32,25 +32,12 @@ func (l speedLimit) checks(from, to float64) []check {
 }
 
 // passed tells whether a stage goes over a break.
-func (l speedLimit) passed(b, from, to float64) bool {
+func (l rateLimit) passed(b, from, to float64) bool {
 	return b <= from*(1+inside) && b > to*(1+inside)
 }
 
-// need returns the deficit, gap times mass, that each kg/h of drip asks for
-// while the gap closes from one value to another: the flow q changes the
-// salinity by q·gap/mass = q·gap²/deficit an hour.
-func (l speedLimit) need(from, to float64) float64 {
-	most := from * from / l.at(from)
-	for _, b := range l.breaks {
-		if l.passed(b, from, to) {
-			most = max(most, b*b/l.at(b*(1-inside)))
-		}
-	}
-	return most
-}
-
 // hours returns the time in which no schedule closes the gap faster.
-func (l speedLimit) hours(from, to float64) float64 {
+func (l rateLimit) hours(from, to float64) float64 {
 	total := 0.0
 	for from > to {
 		next := to
@@ -64,7 +51,7 @@ func (l speedLimit) hours(from, to float64) float64 {
 }
 
 // line returns the limit at both ends of a stretch without breaks, as seen from inside.
-func (l speedLimit) line(from, to float64) (atFrom, atTo float64) {
+func (l rateLimit) line(from, to float64) (atFrom, atTo float64) {
 	a, b := l.at(to+0.75*(from-to)), l.at(to+0.25*(from-to))
 	return a + (a-b)/2, b + (b-a)/2
 }

@@ -1,0 +1,158 @@
+package transfer
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"saltlock/chem/drip"
+	"saltlock/chem/hydraulics"
+	"saltlock/chem/lifesupport"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// dripped plans a drip in the container.
+func (t *task) dripped(ctx context.Context) (Plan, error) {
+	v, p, err := t.prepare()
+	if err != nil || len(t.faults) > 0 {
+		return Plan{}, err
+	}
+	s, alternatives, err := t.choose(ctx, p, v)
+	if o, none := errors.AsType[*drip.Obstacle](err); none {
+		return Plan{}, t.explain(ctx, p, v, o)
+	}
+	if err != nil {
+		return Plan{}, err
+	}
+	if err := t.tellVisits(ctx, s, p, v); err != nil {
+		return Plan{}, err
+	}
+	plan := t.frame(s, v)
+	plan.Alternatives, plan.Settings, plan.PourOffs = alternatives, s.settings(), s.pours()
+	if err := t.check(&plan, s, v); err != nil || len(t.faults) > 0 {
+		return plan, err
+	}
+	return plan, t.fillIn(&plan, s, v)
+}
+
+// prepare resolves what a drip depends on, and states it as a problem.
+func (t *task) prepare() (vat, problem, error) {
+	v, err := t.newVat()
+	if err != nil || len(t.faults) > 0 {
+		return v, problem{}, err
+	}
+	t.checkTemperature()
+	if t.runsOver() && v.visits != nil {
+		t.refuse("visits", noteOf("no_visits_with_overflow"))
+	}
+	var noKeep, noBag error
+	t.keep, noKeep = t.newKeep()
+	noBag = t.judgeBag()
+	if err := errors.Join(noKeep, noBag); err != nil || len(t.faults) > 0 {
+		return v, problem{}, err
+	}
+	p, err := t.problem(v)
+	if err == nil && t.tolerance == 0 {
+		t.refuseZero(p, v)
+	}
+	if err == nil && len(t.faults) == 0 {
+		t.warnOfFills(p)
+	}
+	return v, p, err
+}
+
+// frame is a plan of the drip, without what happens in it.
+func (t *task) frame(s *solved, v vat) Plan {
+	least := s.problem.rate.hours(t.gap, t.tolerance)
+	rest, held := t.rest(t.tolerance), v.held(s.rounded, t.rest(t.tolerance))
+	p := Plan{
+		Duration: hours(s.rounded), ExactDuration: hours(s.exact), LeastDuration: hours(least),
+		BoundRatio: new(s.rounded / least), Search: s.searched(),
+		Release:  Release{Time: hours(s.rounded + held), Gap: salinity(s.end()), Rest: hours(rest)},
+		SetAside: &SetAside{Volume: litres(v.brim), Until: hours(s.rounded + held + 24)},
+		Methods:  []string{FillMethod, LadderMethod, LimitMethod, seawater.DensityMethod, seawater.EnthalpyMethod},
+	}
+	if t.runsOver() {
+		p.Methods = append([]string{OverflowMethod}, p.Methods[2:]...)
+	}
+	fastest := 0.0
+	for _, l := range s.legs {
+		fastest = max(fastest, l.flow)
+	}
+	if drip := v.drip(fastest); drip > float64(usualMostDrip)*(1+inside) {
+		t.warn(noteOf("too_fast_to_count", drops(drip), quantity.Exactly(usualMostDrip)))
+	}
+	return p
+}
+
+// fillIn writes what happens in the drip, when to look, and how close it comes to the limits.
+func (t *task) fillIn(p *Plan, s *solved, v vat) error {
+	held := v.held(s.rounded, t.rest(t.tolerance))
+	var noPhases, noCurve, noLooks, noLimits, noWaste, noLife error
+	p.Phases, noPhases = t.phases(s.legs, v, held)
+	p.Curve, noCurve = t.curve(s.legs, held)
+	p.Checkpoints, noLooks = t.checkpoints(s.legs, v.visits, held)
+	p.Limits, noLimits = t.dripLimits(s, v)
+	if t.runsOver() {
+		noWaste = t.tellWaste(p, s)
+	}
+	if t.request.From.HoursInBag != nil {
+		p.Methods = append(p.Methods, lifesupport.BagWaterMethod)
+	}
+	if err := errors.Join(noPhases, noCurve, noLooks, noLimits, noWaste); err != nil || t.keep == nil {
+		return err
+	}
+	if s.life, noLife = t.live(t.keep.animals, s, v); noLife != nil {
+		return noLife
+	}
+	p.LifeSupport = t.lifeSupport(s.life)
+	p.Limits = append(p.Limits, t.lifeLimitsKept(s.life)...)
+	p.Methods = append(p.Methods, t.lifeMethods(s.life)...)
+	addLife(p.Curve, s.life)
+	t.caution(noteOf("without_air", p.LifeSupport.WithoutAir))
+	return nil
+}
+
+// checkTemperature refuses a drip that changes the temperature by more than a
+// day allows, and warns of what is left for the release.
+func (t *task) checkTemperature() {
+	if !t.counts() {
+		return
+	}
+	day := t.rules.temperatureOfDay
+	if math.Abs(t.warmer()) > day*(1+inside) {
+		nearest := t.from.t + math.Copysign(day, t.warmer())
+		code := quantity.Code("temperature_over_24_hours") // what is offered is rounded to the side on which it will do
+		if t.warmer() < 0 {
+			code = "temperature_over_24_hours_down"
+		}
+		t.refuse("to.temperature", noteOf(code, kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
+	}
+	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference && !t.unheld() {
+		t.warn(noteOf("temperature_left_at_release", kelvins(left)))
+	}
+}
+
+// draw is what a drip of so many kg takes from the source.
+func (t *task) draw(mass float64) (*Draw, error) {
+	rho, noNew := density(t.to)
+	pure, noPure := density(state{0, t.to.t, 0})
+	if err := errors.Join(noNew, noPure); err != nil {
+		return nil, err
+	}
+	salt := mass * t.to.sa / 1000
+	d := &Draw{Volume: litres(mass / rho), ReplacementSalt: kilograms(salt), PureWater: litres((mass - salt) / pure)}
+	source := t.request.SourceTank
+	if source == nil {
+		return d, nil
+	}
+	if d.Volume.Value > source.Volume.Value {
+		t.refuse("source_tank.volume", noteOf("source_runs_dry", source.Volume, d.Volume))
+	}
+	if source.Surface != nil {
+		d.LevelDrop = new(quantity.Exactly(hydraulics.FallOf(d.Volume.Value, source.Surface.Value)))
+	}
+	t.warn(noteOf("source_level_falls", d.Volume, fraction(float64(d.Volume.Value/source.Volume.Value))))
+	return d, nil
+}

@@ -1,0 +1,147 @@
+package transfer
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"saltlock/chem/drip"
+	"saltlock/chem/quantity"
+)
+
+// triedSchedules bounds how long the planner tries one change that it would offer.
+const triedSchedules = 20_000
+
+// explain says what stands in the way of a drip, and each smallest change, of those
+// tried, that alone would free it.
+func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) error {
+	switch o.Kind {
+	case drip.TooFast:
+		t.tooFast(v, max(o.Value, 1+inside))
+	case drip.OverRim:
+		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)))
+	case drip.OutOfReach:
+		t.outOfReach(p, v, o.Value)
+	case drip.NoVisit:
+		return t.explainVisits(ctx, p, v)
+	case drip.Broken:
+		return t.explainBroken(ctx, p, v, p.kinds[o.Constraint])
+	default:
+		t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+	}
+	return nil
+}
+
+// explainBroken says which limit every schedule breaks: the drip is solved without
+// it, and then held against it.
+func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constraintKind) error {
+	free := p.without(kind)
+	s, err := t.solve(ctx, free, drip.Duration, v.settings, morePours)
+	if o, ok := errors.AsType[*drip.Obstacle](err); ok {
+		return t.explain(ctx, free, v, o)
+	}
+	if err != nil {
+		return err
+	}
+	switch kind {
+	case ofLife:
+		return t.explainLife(ctx, free, s, v)
+	case ofHunger:
+		t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(s.rounded+t.rest(t.tolerance)), hours(longestHeld)))
+	case ofBag:
+		t.refuse("from.hours_in_bag", t.bagNote)
+	}
+	if len(t.faults) == 0 {
+		if err := t.check(&Plan{}, s, v); err != nil {
+			return err
+		}
+	}
+	if len(t.faults) == 0 {
+		t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+	}
+	return nil
+}
+
+// check follows room, source and line through a drip that was found.
+func (t *task) check(p *Plan, s *solved, v vat) error {
+	if err := t.followRoom(s, v); err != nil {
+		return err
+	}
+	var err error
+	if p.Draw, err = t.draw(s.drawn()); err != nil {
+		return err
+	}
+	return t.plumb(p, s, v)
+}
+
+// feasible tells whether a drip would have a plan with another request, or another
+// container, line or visits.
+func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool, error) {
+	trial, err := newTask(r)
+	if err != nil {
+		return false, nil // out of some range
+	}
+	trial.visits = t.visits
+	v, err := trial.newVat()
+	if err != nil || len(trial.faults) > 0 {
+		return false, nil
+	}
+	if change != nil {
+		change(&v)
+	}
+	if trial.keep, err = trial.newKeep(); err != nil {
+		return false, nil
+	}
+	trial.bagHours = t.bagHours
+	p, err := trial.problem(v)
+	if err != nil {
+		return false, err
+	}
+	p.Evaluations = triedSchedules
+	_, err = drip.Solve(ctx, p.with(drip.Duration, v.settings, morePours))
+	if _, none := errors.AsType[*drip.Obstacle](err); none {
+		return false, nil
+	}
+	return err == nil, err
+}
+
+// explainVisits says that no drip can be tended at these visits, and each
+// smallest change, of those tried, that alone would free it.
+func (t *task) explainVisits(ctx context.Context, p problem, v vat) error {
+	offer := func(where string, code quantity.Code, n int, change func(i int, w *vat), say func(w vat) quantity.Measure) error {
+		for i := range n {
+			var tried vat
+			ok, err := t.feasible(ctx, t.request, func(w *vat) { change(i, w); tried = *w })
+			if err != nil {
+				return err
+			}
+			if ok {
+				t.refuse(where, noteOf(code, say(tried)))
+				return nil
+			}
+		}
+		return nil
+	}
+	t.refuse("visits", noteOf("visits_do_not_suffice"))
+	var starts []float64 // h later
+	for h := 1.0; h < 24 && len(v.visits.quiet) > 0; h += 2 {
+		if v.visits.shifted(h).next(0) == 0 {
+			starts = append(starts, h)
+		}
+	}
+	halved := 0
+	if v.visits.every > 0 {
+		halved = 4
+	}
+	return errors.Join(
+		offer("start", "start_later_would_do", len(starts), func(i int, w *vat) { w.visits = v.visits.shifted(starts[i]) },
+			func(w vat) quantity.Measure { return hours(v.visits.quiet[0][0] - w.visits.quiet[0][0]).Measure() }),
+		offer("visits.every", "come_more_often", halved, func(i int, w *vat) {
+			often := *v.visits
+			often.every /= math.Exp2(float64(i + 1))
+			often.first = min(often.first, often.every)
+			w.visits = &often
+		}, func(w vat) quantity.Measure { return hours(w.visits.every).Measure() }),
+		offer("container.capacity", "needs_larger_container", 4, func(i int, w *vat) { w.brim = v.brim * math.Exp2(float64(i+1)) },
+			func(w vat) quantity.Measure { return litres(w.brim + v.capacity - v.brim).Measure() }))
+}

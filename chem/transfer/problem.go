@@ -1,0 +1,123 @@
+package transfer
+
+import (
+	"math"
+
+	"saltlock/chem/drip"
+)
+
+// tabled is more than the table of densities is off by, and keeps volumes on the safe side.
+const tabled = 1e-6
+
+// rimSpare is by what part a container stays below its rim: more than the two waters
+// shrink by where they mix, so that a hose end that lets no more in than fits is one
+// that gives all the drip needs.
+const rimSpare = 1e-5
+
+// mostPours is the most pour-offs that a plan asks for, and morePours how many
+// beyond those that the container forces are tried where less time, fewer visits or
+// less water are asked for.
+const (
+	mostPours = drip.MostPourOffs
+	morePours = 2
+)
+
+// problem is a drip to be planned, and what each of its constraints is about.
+type problem struct {
+	drip.Problem
+	held  *held // where an overflow keeps the volume
+	rate  rateLimit
+	kinds []constraintKind
+}
+
+// problem states the drip as numbers, every limit on it included.
+func (t *task) problem(v vat) (problem, error) {
+	rho, err := t.densities()
+	if err != nil {
+		return problem{}, err
+	}
+	rate, err := t.rateLimit()
+	if err != nil {
+		return problem{}, err
+	}
+	filled := func(volume float64) func(gap float64) float64 {
+		return func(gap float64) float64 { return volume * rho(gap/t.gap) }
+	}
+	p := problem{rate: rate, Problem: drip.Problem{Gap: t.gap, Tolerance: t.tolerance, Mass: v.start * rho(1),
+		LeastMass: filled(v.least * (1 + tabled)), MostMass: filled(v.brim * (1 - rimSpare)),
+		Rate:      drip.Rate{At: rate.at, Breaks: rate.breaks},
+		LeastFlow: v.flow(v.leastDrip), MostFlow: v.flow(v.mostDrip), Countable: v.countable, Settings: v.settings}}
+	if t.runsOver() {
+		p.held = &held{v.start, t.gap, rho}
+		p.Overflow = p.held.mass
+	}
+	if v.visits != nil {
+		p.Visits = drip.Visits{First: v.visits.first, Every: v.visits.every, Quiet: v.visits.ahead()}
+	}
+	return p, t.constrain(&p, v)
+}
+
+// with is the problem under another objective.
+func (p problem) with(o drip.Objective, settings, pours int) drip.Problem {
+	q := p.Problem
+	q.Objective, q.Settings, q.PourOffs = o, settings, pours
+	return q
+}
+
+// without is the problem without the constraints of one kind.
+func (p problem) without(kind constraintKind) problem {
+	q := p
+	q.Constraints, q.kinds = nil, nil
+	for i, k := range p.kinds {
+		if k != kind {
+			q.Constraints, q.kinds = append(q.Constraints, p.Constraints[i]), append(q.kinds, k)
+		}
+	}
+	return q
+}
+
+// countable returns the flows next to one that can be counted; the slowest that the
+// valve holds can be had without counting.
+func (v vat) countable(flow float64) (below, above float64) {
+	least, most := v.flow(v.leastDrip), v.flow(v.mostDrip)
+	c := Countable(v.drip(flow))
+	below, above = v.flow(c.perSecond()), v.flow(c.perSecond())
+	if below < flow*(1-inside) {
+		above = v.flow(c.next().perSecond())
+	}
+	switch {
+	case below < least && flow >= least*(1-inside):
+		below = least
+	case below < least:
+		below, above = 0, min(above, least)
+	}
+	above = max(above, least)
+	if above > most*(1+inside) {
+		above = math.Inf(1)
+	}
+	return below, above
+}
+
+// densities returns the density of the mixture, kg/L, by the share of the gap
+// that is left. The search asks for it very often, so it is read off a table;
+// volumes nearly add up, so a short table will do.
+func (t *task) densities() (func(left float64) float64, error) {
+	const steps = 32
+	var volume [steps + 1]float64 // of a kilogram
+	for i := range steps + 1 {
+		s, err := t.at(t.gap * float64(i) / steps)
+		if err != nil {
+			return nil, err
+		}
+		rho, err := density(s)
+		if err != nil {
+			return nil, err
+		}
+		volume[i] = 1 / rho
+	}
+	return func(left float64) float64 { // by the parabola through the three points around it
+		i := min(max(int(left*steps+0.5), 1), steps-1)
+		x, a, b, c := left*steps-float64(i), volume[i-1], volume[i], volume[i+1]
+		return 1 / (b + x*((c-a)+x*(a-2*b+c))/2)
+	}, nil
+}
