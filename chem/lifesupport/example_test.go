@@ -43,8 +43,8 @@ func ExampleSupport() {
 	// oxygen low 0.7 h after the air stops, 0.3 at worst
 }
 
-// How many times as many animals a container would take, and how long these
-// can stay, until un-ionized ammonia comes to 0.02 mg/L N.
+// How many times as many animals a container would take until un-ionized ammonia
+// comes to 0.02 mg/L N.
 func ExampleCourse_MostAnimals() {
 	animals := []lifesupport.Animals{{Count: 6, Mass: quantity.Of[quantity.Mass](0.005, 0)}}
 	c, err := lifesupport.Support(animals, lifesupport.State{Oxygen: 8, Temperature: 25}, []lifesupport.Stretch{{Time: 12, Volume: 10}},
@@ -52,11 +52,7 @@ func ExampleCourse_MostAnimals() {
 	limits := lifesupport.Limits{Ammonia: lifesupport.HarmlessAmmonia, Oxygen: lifesupport.LowOxygen}
 	most, ok := c.MostAnimals(limits)
 	fmt.Printf("%.2f of them, %.2f at worst %v %v\n", most.Likely, most.Worst, ok, err)
-	hours := c.LongestHours(limits)
-	fmt.Printf("%.1f h, %.1f at worst\n", hours.Likely, hours.Worst)
-	// Output:
-	// 0.57 of them, 0.28 at worst true <nil>
-	// 5.9 h, 2.0 at worst
+	// Output: 0.57 of them, 0.28 at worst true <nil>
 }
 
 // Soft tap water and sea water of known alkalinity, and the same without it.
@@ -97,4 +93,22 @@ func ExampleMethods() {
 	// container-heat-exchange proposed
 	// highest-ph proposed
 	// bag-water common_practice
+}
+
+// One fish of 5 g for an hour in a litre, once it is calm.
+func ExampleNewTracker() {
+	k, err := lifesupport.NewTracker([]lifesupport.Animals{{Count: 1, Mass: quantity.Of[quantity.Mass](0.005, 0)}},
+		lifesupport.State{Oxygen: 8, Temperature: 25}, lifesupport.State{Oxygen: 8, Temperature: 25},
+		lifesupport.Care{Aerated: true, Held: new(quantity.Celsius(25)), PH: 8}, 5, 1, 0, 0)
+	next := make([]float64, lifesupport.TrackerState)
+	_, ammonia := k.Follow(next, k.Start(), lifesupport.Spell{Start: 2, Hours: 1, Volume: 1})
+	fmt.Printf("%.4f mg/L N of NH3 at the greatest use %v\n", ammonia, err)
+	// Output: 0.0084 mg/L N of NH3 at the greatest use <nil>
+}
+
+// Ten litres at 26 °C in a room of 20 °C.
+func ExampleWarmth() {
+	after, fastest, _ := lifesupport.Warmth(26, lifesupport.Spell{Hours: 5, Volume: 10}, 26, 20)
+	fmt.Printf("%.1f °C, at most %.2f K/h\n", after, fastest)
+	// Output: 23.6 °C, at most 1.19 K/h
 }

@@ -11,7 +11,7 @@ import (
 // case and in the worst; so do the same ones in a container that is larger by as much.
 func TestMostAnimalsMeetsTheLimit(t *testing.T) {
 	_, start, stretches, care := drip()
-	care.Held, care.Surface = new(quantity.Celsius(25)), 700
+	care.Held = new(quantity.Celsius(25))
 	for name, limits := range map[string]Limits{"ammonia": {Ammonia: 0.05, Oxygen: 0}, "oxygen": {Ammonia: 500, Oxygen: 5}} {
 		given := course(t, fish(10, 0.005), start, stretches, care)
 		most, ok := given.MostAnimals(limits)
@@ -40,9 +40,10 @@ func TestMostAnimalsMeetsTheLimit(t *testing.T) {
 			s.Inflow /= quantity.Flow(most.Likely)
 			larger[i] = s
 		}
-		wide := care
-		wide.Surface /= quantity.Area(most.Likely)
-		if got := reached(course(t, fish(10, 0.005), start, larger, wide)).Likely; math.Abs(float64(got)-1) > 1e-9 {
+		if name == "oxygen" {
+			continue // the surface of a larger bucket grows less than its volume
+		}
+		if got := reached(course(t, fish(10, 0.005), start, larger, care)).Likely; math.Abs(float64(got)-1) > 1e-9 {
 			t.Errorf("%s: in %g times the container they come to %g of the limit", name, 1/most.Likely, got)
 		}
 	}
@@ -58,8 +59,8 @@ func TestMostAnimalsAtTheEdges(t *testing.T) {
 		"no limit of oxygen": {Ammonia: 500, Oxygen: quantity.DissolvedOxygen(math.NaN())},
 	} {
 		most, ok := c.MostAnimals(limits)
-		if hours := c.LongestHours(limits); !ok && name != "no limit of oxygen" || most.Best != 0 && name != "no limit of oxygen" || hours.Best != 0 {
-			t.Errorf("%s: %v animals, %v, for %v h, want none for none", name, most, ok, hours)
+		if !ok && name != "no limit of oxygen" || most.Best != 0 && name != "no limit of oxygen" {
+			t.Errorf("%s: %v animals, %v, want none", name, most, ok)
 		}
 	}
 	if most, ok := course(t, nil, start, stretches, care).MostAnimals(Limits{Ammonia: 0.05, Oxygen: 5}); ok {
@@ -70,24 +71,5 @@ func TestMostAnimalsAtTheEdges(t *testing.T) {
 	free, _ := course(t, animals, start, stretches, care).MostAnimals(Limits{Ammonia: 0.05, Oxygen: 0})
 	if !ok || aerated != free {
 		t.Errorf("with an air stone %v animals, without a limit of oxygen %v", aerated, free)
-	}
-}
-
-// Within the hours told the limits are kept, a little later they are not.
-func TestLongestHours(t *testing.T) {
-	animals, limits := fish(6, 0.005), Limits{Ammonia: 0.02, Oxygen: 5}
-	start, care := State{Oxygen: 8, Ammonia: 0.1, Temperature: 25}, Care{Held: new(quantity.Celsius(25)), PH: 8, Aerated: true}
-	after := func(time quantity.Duration) Course {
-		return course(t, animals, start, []Stretch{{Time: time, Volume: 10, SalinityAtStart: 5, SalinityAtEnd: 5}}, care)
-	}
-	most := after(20).LongestHours(limits)
-	if !(most.Worst < most.Likely && most.Likely < most.Best && most.Likely > 0) {
-		t.Fatalf("LongestHours = %v, want them in order", most)
-	}
-	if got := after(most.Likely).GreatestAmmonia.Likely; math.Abs(float64(got/limits.Ammonia)-1) > 1e-6 {
-		t.Errorf("after %g h ammonia is %g, want the limit", most.Likely, got)
-	}
-	if got := after(1).LongestHours(Limits{Ammonia: 1, Oxygen: 1}); got.Worst != 1 {
-		t.Errorf("a course of 1 h without a broken limit keeps them for %v h", got)
 	}
 }

@@ -35,7 +35,7 @@ func rungeKutta(s Stretch, care Care, a Animals, y [3]float64, start float64, n 
 	flow := float64(s.Inflow) * 0.06
 	growth := flow - float64(s.Overflow)*0.06
 	end := float64(s.Volume) + growth*float64(s.Time)
-	air := care.airExchange(16.8)
+	air := airExchange(16.8)
 	slope := func(at float64, y [3]float64) [3]float64 {
 		v := float64(s.Volume) + growth*at
 		sa := s.SalinityAtStart

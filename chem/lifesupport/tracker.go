@@ -28,7 +28,7 @@ type Tracker struct {
 	start, entering    dissolved
 	asked              float64 // oxygen
 	aerated, held      bool    // held: what the air stone holds is enough everywhere
-	least, span      float64 // g/kg, of the table
+	least, span        float64 // g/kg, of the table
 	saturation, share  [tableSteps + 1]float64
 }
 
