@@ -106,9 +106,9 @@ func ExampleNewTracker() {
 	// Output: 0.0084 mg/L N of NH3 at the greatest use <nil>
 }
 
-// Ten litres at 26 °C in a room of 20 °C.
+// Ten litres at 26 °C in a room of 20 °C: by hand 6·exp(−5·0.198) K are left of the 6.
 func ExampleWarmth() {
 	after, fastest, _ := lifesupport.Warmth(26, lifesupport.Spell{Hours: 5, Volume: 10}, 26, 20)
 	fmt.Printf("%.1f °C, at most %.2f K/h\n", after, fastest)
-	// Output: 23.6 °C, at most 1.19 K/h
+	// Output: 22.2 °C, at most 1.19 K/h
 }
