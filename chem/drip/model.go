@@ -35,9 +35,6 @@ func newModel(p Problem) *model {
 	}
 	m.fastest = max(min(m.fastest, m.MostFlow), m.LeastFlow)
 	m.first = min(m.fastest, m.allowed(m.Gap, m.deficit))
-	if m.Countable != nil {
-		m.first, _ = m.Countable(m.first)
-	}
 	m.first = max(m.first, m.LeastFlow)
 	once := m.need(m.Gap) * (1/m.Tolerance - 1/m.Gap) // h, with one setting
 	m.scale = max(m.Visits.Spacing, m.Visits.Every, once/10)

@@ -24,11 +24,12 @@ const (
 
 // Obstacle is why there is no schedule.
 type Obstacle struct {
-	Kind       Kind
-	Value      float64
-	Constraint int     // index in Problem.Constraints
-	Time       float64 // h
-	Margin     float64 // below 0
+	Kind        Kind
+	Value       float64
+	Constraint  int     // index in Problem.Constraints
+	Time        float64 // h
+	Margin      float64 // below 0
+	Evaluations int     // schedules tried
 }
 
 func (o *Obstacle) Error() string {

@@ -22,7 +22,9 @@ func Solve(ctx context.Context, p Problem) (Schedule, error) {
 		return Schedule{}, err
 	}
 	if s.best == nil {
-		return Schedule{}, s.explain()
+		o := s.explain()
+		o.Evaluations = s.tried
+		return Schedule{}, o
 	}
 	best := s.schedule(s.best)
 	best.Evaluations, best.Complete = s.tried, !s.spent && !s.partly
@@ -60,7 +62,7 @@ func (m *model) obstacle() error {
 }
 
 // explain says why the search found nothing.
-func (s *search) explain() error {
+func (s *search) explain() *Obstacle {
 	switch {
 	case s.spent:
 		return &Obstacle{Kind: Unsettled}

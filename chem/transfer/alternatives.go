@@ -1,6 +1,7 @@
 package transfer
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -58,29 +59,71 @@ func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alterna
 	if err != nil || t.partial {
 		return chosen, nil, err // a stretch of a longer way lists no alternatives
 	}
+	pool, err := t.others(ctx, p, v, chosen)
+	if err != nil {
+		return nil, nil, err
+	}
 	list := []Alternative{}
 	for _, prefer := range []Preference{PreferTime, PreferVisits, PreferWater} {
-		if asked := t.request.Prefer; asked != nil && *asked == prefer {
-			continue
-		}
-		s, err := t.solve(ctx, p, objectives[prefer], v.settings, morePours)
-		if _, none := errors.AsType[*drip.Obstacle](err); none {
-			continue // the budget ended first
-		}
-		if err != nil {
-			return nil, nil, err
-		}
-		a := t.alternative(prefer, s, v)
-		if s.better(chosen, prefer) && !slices.ContainsFunc(list, a.alike) {
+		best := least(append(pool, chosen), func(s *solved) float64 { return s.cost(prefer) })
+		a := t.alternative(prefer, best, v)
+		if best.better(chosen, prefer) && !slices.ContainsFunc(list, a.alike) {
 			list = append(list, a)
 		}
 	}
 	return chosen, list, nil
 }
 
+// others are drips worth a look beside the one chosen: one that weighs time against
+// visits, with more pour-offs, and one with the fewest visits. Each takes less of
+// something, though perhaps not the least: that takes a search of its own, which
+// who prefers it asks for.
+func (t *task) others(ctx context.Context, p problem, v vat, chosen *solved) ([]*solved, error) {
+	var pool []*solved
+	add := func(o drip.Objective, pours int) error {
+		s, err := t.solve(ctx, p, o, v.settings, pours)
+		if _, none := errors.AsType[*drip.Obstacle](err); none {
+			return nil // the budget ended first
+		}
+		if err == nil {
+			pool = append(pool, s)
+		}
+		return err
+	}
+	err := add(drip.DurationAndVisits, morePours)
+	if forced, _ := drip.Check(p.Problem); err == nil && chosen.visits() > forced+2 { // at the start, at each pour-off, at the release
+		err = add(drip.FewestVisits, 0)
+	}
+	if err == nil && t.request.Prefer != nil {
+		err = add(drip.Duration, 0)
+	}
+	return pool, err
+}
+
+// least returns the drip that costs least, the faster of equals.
+func least(all []*solved, cost func(*solved) float64) *solved {
+	return slices.MinFunc(all, func(a, b *solved) int {
+		return cmp.Or(cmp.Compare(cost(a), cost(b)), cmp.Compare(a.rounded, b.rounded))
+	})
+}
+
+// cost is what a drip takes of what is preferred to be little.
+func (s *solved) cost(of Preference) float64 {
+	switch of {
+	case PreferTime:
+		return s.rounded
+	case PreferVisits:
+		return float64(s.visits())
+	}
+	return s.drawn()
+}
+
 // usual is the drip that is planned where nothing is preferred.
 func (t *task) usual(ctx context.Context, p problem, v vat) (*solved, error) {
 	fastest, err := t.solve(ctx, p, drip.Duration, v.settings, 0)
+	if o, none := errors.AsType[*drip.Obstacle](err); none && (o.Kind == drip.Broken || o.Kind == drip.NoVisit) {
+		return t.solve(ctx, p, drip.Duration, v.settings, morePours) // what more pour-offs keep is no reason to refuse
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -104,15 +147,10 @@ func (t *task) usual(ctx context.Context, p problem, v vat) (*solved, error) {
 	return chosen, nil
 }
 
-// better tells whether a drip takes less of what is preferred than another.
+// better tells whether a drip takes less of what is preferred than another, by more
+// than is worth no mention.
 func (s *solved) better(than *solved, by Preference) bool {
-	switch by {
-	case PreferTime:
-		return s.rounded < than.rounded*(1-worthListing)
-	case PreferVisits:
-		return s.visits() < than.visits()
-	}
-	return s.drawn() < than.drawn()*(1-worthListing)
+	return s.cost(by) < than.cost(by)*(1-worthListing)
 }
 
 // alike tells whether two alternatives are one to a keeper.

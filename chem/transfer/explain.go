@@ -9,9 +9,6 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// triedSchedules bounds how long the planner tries one change that it would offer.
-const triedSchedules = 20_000
-
 // explain says what stands in the way of a drip, and each smallest change, of those
 // tried, that alone would free it.
 func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) error {
@@ -25,10 +22,27 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 	case drip.NoVisit:
 		return t.explainVisits(ctx, p, v)
 	case drip.Broken:
-		return t.explainBroken(ctx, p, v, p.kinds[o.Constraint])
+		err := t.explainBroken(ctx, p, v, p.kinds[o.Constraint])
+		if err == nil && len(t.faults) == 0 {
+			t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+		}
+		return err
 	default:
-		t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+		return t.explainUnsettled(ctx, p, v)
 	}
+	return nil
+}
+
+// explainUnsettled says what stands in the way where the search ended before it
+// found a plan: the limits that a drip which looks to nothing else would break.
+func (t *task) explainUnsettled(ctx context.Context, p problem, v vat) error {
+	for _, kind := range p.kinds {
+		err := t.explainBroken(ctx, p, v, kind)
+		if err != nil || len(t.faults) > 0 {
+			return err
+		}
+	}
+	t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
 	return nil
 }
 
@@ -36,28 +50,33 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 // it, and then held against it.
 func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constraintKind) error {
 	free := p.without(kind)
-	s, err := t.solve(ctx, free, drip.Duration, v.settings, morePours)
-	if o, ok := errors.AsType[*drip.Obstacle](err); ok {
-		return t.explain(ctx, free, v, o)
-	}
-	if err != nil {
-		return err
-	}
-	switch kind {
-	case ofLife:
-		return t.explainLife(ctx, free, s, v)
-	case ofHunger:
-		t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(s.rounded+t.rest(t.tolerance)), hours(longestHeld)))
-	case ofBag:
-		t.refuse("from.hours_in_bag", t.bagNote)
-	}
-	if len(t.faults) == 0 {
-		if err := t.check(&Plan{}, s, v); err != nil {
+	for pours := 0; pours <= morePours && len(t.faults) == 0; pours += morePours {
+		s, err := t.solve(ctx, free, drip.Duration, v.settings, pours)
+		if o, ok := errors.AsType[*drip.Obstacle](err); ok && o.Kind == drip.Unsettled {
+			return nil
+		} else if ok {
+			return t.explain(ctx, free, v, o)
+		}
+		if err != nil {
 			return err
 		}
-	}
-	if len(t.faults) == 0 {
-		t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+		switch kind {
+		case ofLife:
+			err = t.explainLife(ctx, free, s, v)
+		case ofHunger:
+			if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
+				t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
+			}
+		case ofBag:
+			if s.rounded > t.bagHours {
+				t.refuse("from.hours_in_bag", t.bagNote)
+			}
+		default:
+			err = t.check(&Plan{}, s, v)
+		}
+		if err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -97,8 +116,8 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 	if err != nil {
 		return false, err
 	}
-	p.Evaluations = triedSchedules
-	_, err = drip.Solve(ctx, p.with(drip.Duration, v.settings, morePours))
+	trial.budget = t.budget
+	_, err = trial.solve(ctx, p, drip.Duration, v.settings, morePours)
 	if _, none := errors.AsType[*drip.Obstacle](err); none {
 		return false, nil
 	}

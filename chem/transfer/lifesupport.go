@@ -189,6 +189,9 @@ func (t *task) explainLife(ctx context.Context, p problem, fastest *solved, v va
 // refuseLife tells what the best of the drips breaks, and what would help.
 func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	k := t.keep
+	if !k.shortOfOxygen(best.life) && !k.fouled(best.life) {
+		return nil // life is not what stands in the way
+	}
 	empty, err := t.live(nil, best, v)
 	if err != nil {
 		return err
@@ -218,7 +221,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 	if len(t.request.Animals) == 1 {
 		count := *t.request.Animals[0].Count
 		left := int(float64(count) * most)
-		for ; left > 0; left-- {
+		for tries := 0; left > 0; left, tries = fewer(left, tries), tries+1 {
 			r := t.request
 			r.Animals = slices.Clone(r.Animals)
 			r.Animals[0].Count = new(left)
@@ -235,6 +238,9 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 	for range 4 {
 		r := t.request
 		r.Container = r.Container.scaled(room / v.capacity)
+		line := r.Line.WithDefaults()
+		line.GreatestDrip = new(drops(min(float64(line.GreatestDrip.Value)*room/v.capacity, float64(dripRange.Hi))))
+		r.Line = &line
 		if ContainerVolume.Check("", quantity.Volume(room)) != nil {
 			return nil
 		}
@@ -247,6 +253,14 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 		room *= 1.5
 	}
 	return nil
+}
+
+// fewer is the next number of animals to try: one fewer, then half as many each time.
+func fewer(n, tries int) int {
+	if tries == 0 {
+		return n - 1
+	}
+	return n / 2
 }
 
 // scaled is a container of as many times the volume, filled alike.

@@ -104,7 +104,7 @@ func TestLifeSupportRefuses(t *testing.T) {
 	larger := r
 	larger.Container.Capacity = new(quantity.Exactly(room))
 	larger.Container.StartVolume = new(quantity.Exactly(room * 6 / 20))
-	larger.Line = &Line{DropVolume: new(quantity.Exactly(r.Line.DropVolume.Value * room / 20)), GreatestDrip: read[quantity.DripRate](t, "8 drops/s")}
+	larger.Line = &Line{DropVolume: r.Line.DropVolume, GreatestDrip: new(quantity.Exactly(quantity.DripRate(4 * room / 20)))}
 	if _, err := NewPlan(t.Context(), larger); err != nil {
 		t.Errorf("in the container of %v L advised: %v", room, err)
 	}

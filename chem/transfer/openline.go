@@ -105,9 +105,6 @@ func (t *task) checkPasses(legs []leg, heads []heads, v vat) error {
 		return nil
 	}
 	t.refuse("line.bore", noteOf("line_passes_too_little", quantity.Exactly(asked), quantity.Exactly(passed)))
-	if slower := math.Floor(float64(passed)/1000/v.drop) / 60; slower > 0 && slower >= v.leastDrip { // whole drops a minute
-		t.refuse("line.greatest_drip", noteOf("needs_drip_that_passes", drops(slower)))
-	}
 	bore, err := hydraulics.BoreFor(asked, l.Length.Value, under, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.to.t))
 	if _, none := errors.AsType[*quantity.RangeError](err); none {
 		return nil // no hose of that length passes it

@@ -18,7 +18,7 @@ func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 	if err != nil {
 		return nil, err
 	}
-	leg.partial = true
+	leg.partial, leg.budget = true, t.budget
 	if t.visits != nil {
 		leg.visits = t.visits.shifted(at)
 	}

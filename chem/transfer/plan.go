@@ -12,7 +12,7 @@ type Plan struct {
 	ExactDuration quantity.Estimate[quantity.Duration] `json:"exact_duration"` // the optimum, before rounding to drops that can be counted
 	LeastDuration quantity.Estimate[quantity.Duration] `json:"least_duration"` // no schedule under the limits is faster
 	BoundRatio    *float64                             `json:"bound_ratio,omitempty"`
-	Search        Search                               `json:"search"`
+	Search        Search                               `json:"search,omitempty"` // missing in plans of the first release
 	Settings      int                                  `json:"settings"`  // times the valve is set
 	PourOffs      int                                  `json:"pour_offs"` // times water is poured off
 

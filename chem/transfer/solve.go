@@ -20,10 +20,16 @@ type solved struct {
 
 // solve finds the best schedule; its error is a *drip.Obstacle if there is none.
 func (t *task) solve(ctx context.Context, p problem, o drip.Objective, settings, pours int) (*solved, error) {
-	found, err := drip.Solve(ctx, p.with(o, settings, pours))
+	q := p.with(o, settings, pours)
+	q.Evaluations = t.budget.share()
+	found, err := drip.Solve(ctx, q)
+	if none, ok := errors.AsType[*drip.Obstacle](err); ok {
+		t.budget.spend(none.Evaluations)
+	}
 	if err != nil {
 		return nil, err
 	}
+	t.budget.spend(found.Evaluations)
 	s := &solved{problem: p, legs: legsOf(found, p.held), complete: found.Complete}
 	s.ideal = s.legs
 	for _, l := range s.legs { // as the phases count it, to the last digit
@@ -87,7 +93,7 @@ func (t *task) refuseZero(p problem, v vat) {
 	if t.runsOver() {
 		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)))
 	} else {
-		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach)))
+		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach*(1+edge))))
 	}
 }
 
@@ -123,16 +129,21 @@ func (t *task) tooFast(v vat, excess float64) {
 	t.refuse("container.start_volume", noteOf("needs_more_water", litres(v.start*excess))) // in a larger container if need be
 }
 
+// edge is by what part an offer lies beyond the very edge of what can be done,
+// where only one schedule is left and a search hardly finds it.
+const edge = 3e-4
+
 // outOfReach refuses a tolerance that the most pour-offs do not reach, and says
 // what container would do.
 func (t *task) outOfReach(p problem, v vat, reach float64) {
-	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach), mostPours))
+	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours))
 	brim := smallest(v.brim, func(brim float64) bool {
 		w := p.Problem
 		w.MostMass = func(gap float64) float64 { return p.MostMass(gap) / v.brim * brim }
 		_, err := drip.Check(w)
 		return err == nil
 	})
+	brim *= 1 + edge
 	if room := litres(brim + v.capacity - v.brim); !math.IsInf(brim, 1) && ContainerVolume.Check("", room.Value) == nil {
 		t.refuse("container.capacity", noteOf("needs_larger_container", room))
 	}

@@ -34,6 +34,7 @@ type task struct {
 	bagHours  float64                        // the longest drip that bag water allows; 0 where it does not count
 	bagNote   quantity.Note                  // why
 	last      float64                        // gap of the last leg, where there are several
+	budget    *budget
 	faults    []Fault
 
 	warnings, assumptions, cautions []quantity.Note
@@ -42,7 +43,7 @@ type task struct {
 // newTask resolves the waters and the rules. Its error is about values that
 // no formula covers; what stands against the animals is kept as faults.
 func newTask(r Request) (*task, error) {
-	t := &task{request: r, warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
+	t := &task{request: r, budget: newBudget(), warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
 	from, fromSalinity, noFrom := t.resolve("from", r.From)
 	to, toSalinity, noTo := t.resolve("to", r.To)
 	if err := errors.Join(noFrom, noTo, inRange(r)); err != nil {

@@ -33,6 +33,7 @@ var refusalSentences = sentences{
 	"a_day_would_do":                 "Or wait until the earlier change is a day old.",
 	"tolerance_over_at_once":         "You allow {0} for the last step; one step may be at most {1-}.",
 	"tolerance_of_zero":              "A drip never quite reaches the new water. With this container and line, allow {0} for the last step.",
+	"search_ended_without_a_plan":    "No plan was found among the many that were tried. Allow fewer settings of the valve, a larger last step or more visits.",
 	"tolerance_out_of_reach":         "Even after {1, number} pour-offs, this container and line leave {0+}. Allow that much for the last step.",
 	"overflow_never_ends":            "A drip with an overflow never quite reaches the new water. Allow some difference for the last step, such as {0}.",
 
@@ -77,7 +78,6 @@ var refusalSentences = sentences{
 	"source_runs_dry":           "The tank holds {0} and the drip takes {1}. Take less, or refill it as it falls.",
 	"head_runs_out":             "With the tank {0} above the hose end, the drip stops before it is done. Raise the tank or lower the hose end to {1+} or more.",
 	"line_passes_too_little":    "The plan drips {0}, but the open hose passes only {1}. Use a wider or shorter hose, or raise the tank.",
-	"needs_drip_that_passes":    "Or allow a drip of at most {0-}.",
 	"needs_wider_bore":          "A hose {0+} wide inside, or wider, passes it.",
 	"intake_uncovered":          "At {0} the hose end would come out of the water before the drip is done. Hang it {1..2} under the surface of the tank.",
 	"intake_below_bottom":       "The tank is only {1} deep, and the hose end would hang at {0}. Hang it {2..3} under the surface.",
