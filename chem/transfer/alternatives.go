@@ -52,7 +52,7 @@ func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alterna
 	var chosen *solved
 	var err error
 	if asked := t.request.Prefer; asked != nil {
-		chosen, err = t.solve(ctx, p, objectives[*asked], v.settings, morePours)
+		chosen, err = t.find(ctx, p, objectives[*asked], v.settings, morePours)
 	} else {
 		chosen, err = t.usual(ctx, p, v)
 	}
@@ -118,11 +118,30 @@ func (s *solved) cost(of Preference) float64 {
 	return s.drawn()
 }
 
+// fewSettings is how many settings of the valve are tried where the search ends without
+// a plan for all: there are far fewer orders to look at.
+const fewSettings = 2
+
+// find solves the drip, with few settings if there is no end with all.
+func (t *task) find(ctx context.Context, p problem, o drip.Objective, settings, pours int) (*solved, error) {
+	s, err := t.solve(ctx, p, o, settings, pours)
+	none, ok := errors.AsType[*drip.Obstacle](err)
+	if !ok || none.Kind != drip.Unsettled || settings <= fewSettings {
+		return s, err
+	}
+	few, fewErr := t.solveWithin(ctx, p, p.with(o, fewSettings, 0), t.budget.rest())
+	if fewErr != nil {
+		return s, err
+	}
+	few.complete = false
+	return few, nil
+}
+
 // usual is the drip that is planned where nothing is preferred.
 func (t *task) usual(ctx context.Context, p problem, v vat) (*solved, error) {
-	fastest, err := t.solve(ctx, p, drip.Duration, v.settings, 0)
+	fastest, err := t.find(ctx, p, drip.Duration, v.settings, 0)
 	if o, none := errors.AsType[*drip.Obstacle](err); none && (o.Kind == drip.Broken || o.Kind == drip.NoVisit) {
-		return t.solve(ctx, p, drip.Duration, v.settings, morePours) // what more pour-offs keep is no reason to refuse
+		return t.find(ctx, p, drip.Duration, v.settings, morePours) // what more pour-offs keep is no reason to refuse
 	}
 	if err != nil {
 		return nil, err

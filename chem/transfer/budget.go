@@ -16,4 +16,5 @@ const (
 func newBudget() *budget { return &budget{mostTried} }
 
 func (b *budget) share() int  { return max(b.left/2, leastTried) }
+func (b *budget) rest() int   { return max(b.left, leastTried) }
 func (b *budget) spend(n int) { b.left -= n }

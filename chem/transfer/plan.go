@@ -13,8 +13,8 @@ type Plan struct {
 	LeastDuration quantity.Estimate[quantity.Duration] `json:"least_duration"` // no schedule under the limits is faster
 	BoundRatio    *float64                             `json:"bound_ratio,omitempty"`
 	Search        Search                               `json:"search,omitempty"` // missing in plans of the first release
-	Settings      int                                  `json:"settings"`  // times the valve is set
-	PourOffs      int                                  `json:"pour_offs"` // times water is poured off
+	Settings      int                                  `json:"settings"`         // times the valve is set
+	PourOffs      int                                  `json:"pour_offs"`        // times water is poured off
 
 	Gap       quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`       // between the two waters at the start
 	Tolerance quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance"` // gap that remains at the release

@@ -20,8 +20,12 @@ type solved struct {
 
 // solve finds the best schedule; its error is a *drip.Obstacle if there is none.
 func (t *task) solve(ctx context.Context, p problem, o drip.Objective, settings, pours int) (*solved, error) {
-	q := p.with(o, settings, pours)
-	q.Evaluations = t.budget.share()
+	return t.solveWithin(ctx, p, p.with(o, settings, pours), t.budget.share())
+}
+
+// solveWithin is solve with so many schedules to try.
+func (t *task) solveWithin(ctx context.Context, p problem, q drip.Problem, schedules int) (*solved, error) {
+	q.Evaluations = schedules
 	found, err := drip.Solve(ctx, q)
 	if none, ok := errors.AsType[*drip.Obstacle](err); ok {
 		t.budget.spend(none.Evaluations)
