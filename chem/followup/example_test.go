@@ -77,9 +77,9 @@ func ExampleNewLeg() {
 	}
 	// Output:
 	// set true, 6.7 drops/s until 7.5 L
-	// set true, 10.6 drops/s until 9.9 L
-	// set true, 18.4 drops/s until 13.0 L
-	// set true, 31.8 drops/s until 17.9 L
+	// set true, 10.6 drops/s until 9.7 L
+	// set true, 17.7 drops/s until 12.9 L
+	// set true, 31.4 drops/s until 17.9 L
 }
 
 func ExampleMethods() {

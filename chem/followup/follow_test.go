@@ -45,6 +45,7 @@ func (k *keeper) until(t testing.TB, hours float64) (sa, litres float64) {
 	for {
 		s, _, volume := k.at.water(t)
 		if len(k.phases) == 0 || k.phases[0].Kind != transfer.PourOff && k.clock >= hours-1e-9 {
+			k.clock = max(k.clock, hours) // with nothing left to do he waits
 			return float64(s), volume
 		}
 		switch phase := k.phases[0]; phase.Kind {

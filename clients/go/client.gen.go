@@ -346,6 +346,24 @@ func (e PhaseKind) Valid() bool {
 	}
 }
 
+// Defines values for PlanAnswerSearch.
+const (
+	PlanAnswerSearchBounded  PlanAnswerSearch = "bounded"
+	PlanAnswerSearchComplete PlanAnswerSearch = "complete"
+)
+
+// Valid indicates whether the value is a known member of the PlanAnswerSearch enum.
+func (e PlanAnswerSearch) Valid() bool {
+	switch e {
+	case PlanAnswerSearchBounded:
+		return true
+	case PlanAnswerSearchComplete:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PlanField.
 const (
 	PlanFieldDuration      PlanField = "duration"
@@ -420,16 +438,16 @@ func (e Preference) Valid() bool {
 
 // Defines values for RampTotalsSearch.
 const (
-	Bounded  RampTotalsSearch = "bounded"
-	Complete RampTotalsSearch = "complete"
+	RampTotalsSearchBounded  RampTotalsSearch = "bounded"
+	RampTotalsSearchComplete RampTotalsSearch = "complete"
 )
 
 // Valid indicates whether the value is a known member of the RampTotalsSearch enum.
 func (e RampTotalsSearch) Valid() bool {
 	switch e {
-	case Bounded:
+	case RampTotalsSearchBounded:
 		return true
-	case Complete:
+	case RampTotalsSearchComplete:
 		return true
 	default:
 		return false
@@ -3249,8 +3267,9 @@ type Alkalinity = Quantity
 // Example: 7 dKH
 type AlkalinityText = string
 
-// Alternative A drip that takes least of one thing, and what it costs in the others.
+// Alternative A drip that takes less of one thing, and what it costs in the others.
 type Alternative struct {
+	// Chosen Always false: the plan that was chosen is not among its alternatives.
 	Chosen bool `json:"chosen"`
 
 	// Duration Length of time, h.
@@ -4685,7 +4704,7 @@ type PhaseKind string
 
 // PlanAnswer How to carry the animals over. Times count from the first drop, or from the move.
 type PlanAnswer struct {
-	// Alternatives Of a drip: least time, fewest visits, least water with up to two pour-offs more than needed, and what each costs in the others.
+	// Alternatives Other ways to drip, each of which takes less of what it is named for than this plan; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
 	Alternatives *[]Alternative `json:"alternatives,omitempty"`
 
 	// Assumptions What was taken where nothing was given.
@@ -4749,6 +4768,9 @@ type PlanAnswer struct {
 	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 	Route TransferRoute `json:"route"`
 
+	// Search Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+	Search *PlanAnswerSearch `json:"search,omitempty"`
+
 	// SetAside The way back, where the container is known.
 	SetAside *SetAside `json:"set_aside,omitempty"`
 
@@ -4773,6 +4795,9 @@ type PlanAnswer struct {
 	// Warnings What the plan cannot do, or does at the edge of a range.
 	Warnings Notes `json:"warnings"`
 }
+
+// PlanAnswerSearch Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+type PlanAnswerSearch string
 
 // PlanField defines model for PlanField.
 type PlanField string

@@ -49,8 +49,9 @@ Alkalinity: TypeAlias = 'Quantity'
 AlkalinityText: TypeAlias = 'str'
 
 class Alternative(TypedDict):
-    """A drip that takes least of one thing, and what it costs in the others."""
+    """A drip that takes less of one thing, and what it costs in the others."""
 
+    # Always false: the plan that was chosen is not among its alternatives.
     chosen: bool
     # Length of time, h.
     duration: Duration
@@ -1239,8 +1240,9 @@ class PlanAnswer(TypedDict):
     tolerance: AbsoluteSalinity
     # What the plan cannot do, or does at the edge of a range.
     warnings: Notes
-    # Of a drip: least time, fewest visits, least water with up to two pour-offs more than
-    # needed, and what each costs in the others.
+    # Other ways to drip, each of which takes less of what it is named for than this plan; none
+    # where there is no such way. With `prefer` the plan takes the least there is, with up to
+    # two pour-offs more than the container forces.
     alternatives: NotRequired[list[Alternative]]
     # Duration over least duration.
     bound_ratio: NotRequired[float]
@@ -1250,6 +1252,10 @@ class PlanAnswer(TypedDict):
     life_support: NotRequired[LifeSupport]
     # What the water changes of a ramp take in all.
     ramp: NotRequired[RampTotals]
+    # Whether the search for this plan went to its end. Complete: no plan is better by more
+    # than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps
+    # every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+    search: NotRequired[Literal["complete", "bounded"]]
     # The way back, where the container is known.
     set_aside: NotRequired[SetAside]
     # Of a way through holding tanks.
