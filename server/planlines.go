@@ -200,14 +200,14 @@ func hoseEnd(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	return nil
 }
 
-// otherWays are the alternatives that are better than the plan in what they are for,
-// as far as a person sees, and that differ from each other. Like the head of the plan
-// they count until the release.
+// otherWays are the alternatives that differ from the plan and from each other as far
+// as a person sees. Like the head of the plan they count until the release. A plan
+// that the first release saved lists itself among them, which tells what is better.
 func otherWays(v render.Voice, p *transfer.Plan) lines {
-	var chosen transfer.Alternative
-	for i, a := range p.Alternatives {
-		if a.Chosen || i == 0 {
-			chosen = a
+	var own *transfer.Alternative
+	for i := range p.Alternatives {
+		if p.Alternatives[i].Chosen {
+			own = &p.Alternatives[i]
 		}
 	}
 	var l lines
@@ -215,12 +215,12 @@ func otherWays(v render.Voice, p *transfer.Plan) lines {
 	for _, a := range p.Alternatives {
 		until := quantity.Exactly(a.Duration.Value + p.Release.Rest.Value)
 		looks := fmt.Sprint(v.Word(until), a.Visits, v.Word(a.Water))
-		better := map[transfer.Preference]bool{
-			transfer.PreferTime:   a.Duration.Value < chosen.Duration.Value && v.Word(until) != v.Word(p.Release.Time),
-			transfer.PreferVisits: a.Visits < chosen.Visits,
-			transfer.PreferWater:  a.Water.Value < chosen.Water.Value && v.Word(a.Water) != v.Word(chosen.Water),
+		differs := map[transfer.Preference]bool{
+			transfer.PreferTime:   v.Word(until) != v.Word(p.Release.Time),
+			transfer.PreferVisits: true,
+			transfer.PreferWater:  p.Draw != nil && v.Word(a.Water) != v.Word(p.Draw.Volume),
 		}
-		if better[a.Prefer] && !met[looks] {
+		if differs[a.Prefer] && !met[looks] && (own == nil || a.Gains(*own)) {
 			l.add(v, alternativeCodes[a.Prefer], until, a.Visits, a.Water)
 		}
 		met[looks] = true

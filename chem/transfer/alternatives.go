@@ -39,6 +39,17 @@ const worthAVisit = 1.02
 // worthListing is by what part an alternative must take less of what it is for.
 const worthListing = 0.01
 
+// Gains tells whether an alternative takes less of what it is named for than another.
+func (a Alternative) Gains(on Alternative) bool {
+	switch a.Prefer {
+	case PreferTime:
+		return a.Duration.Value < on.Duration.Value
+	case PreferVisits:
+		return a.Visits < on.Visits
+	}
+	return a.Water.Value < on.Water.Value
+}
+
 // objectives are what the preferences ask the search for.
 var objectives = map[Preference]drip.Objective{PreferTime: drip.Duration, PreferVisits: drip.FewestVisits, PreferWater: drip.LeastWater}
 

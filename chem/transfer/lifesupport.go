@@ -235,7 +235,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 	}
 	t.refuseAnimals(most, t.keep.shortOfOxygen(best.life), best.life)
 	room := v.capacity / max(most, 1e-9)
-	for range 4 {
+	for range 6 {
 		r := t.request
 		r.Container = r.Container.scaled(room / v.capacity)
 		line := r.Line.WithDefaults()
@@ -250,7 +250,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 			t.refuse("container.capacity", noteOf("needs_room_for_animals", litres(room)))
 			return nil
 		}
-		room *= 1.5
+		room *= 1.15
 	}
 	return nil
 }
