@@ -1303,6 +1303,10 @@ export type PlanAnswer = {
      */
     bound_ratio?: number;
     /**
+     * Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+     */
+    search?: 'complete' | 'bounded';
+    /**
      * Times the valve is set.
      */
     settings: number;
@@ -1351,7 +1355,7 @@ export type PlanAnswer = {
      */
     ramp?: RampTotals;
     /**
-     * Of a drip: least time, fewest visits, least water with up to two pour-offs more than needed, and what each costs in the others.
+     * Other ways to drip, each of which takes less of what it is named for than this plan; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
      */
     alternatives?: Array<Alternative>;
     /**
@@ -1726,7 +1730,7 @@ export type PlanLimit = {
 };
 
 /**
- * A drip that takes least of one thing, and what it costs in the others.
+ * A drip that takes less of one thing, and what it costs in the others.
  */
 export type Alternative = {
     prefer: Preference;
@@ -1741,6 +1745,9 @@ export type Alternative = {
      * Drawn from the source.
      */
     water: Volume;
+    /**
+     * Always false: the plan that was chosen is not among its alternatives.
+     */
     chosen: boolean;
 };
 
