@@ -42,6 +42,9 @@ type Problem struct {
 	// DefaultEvaluations. It is a count, and no time, so that the same problem has the
 	// same answer on every machine.
 	Evaluations int
+	// AnyWillDo ends the search at the first schedule found: all that is asked is
+	// whether there is one.
+	AnyWillDo bool
 }
 
 // DefaultEvaluations is the budget of a search whose problem names none.

@@ -42,7 +42,7 @@ func (s *search) stopped() bool {
 	if s.tried > s.Evaluations {
 		s.spent = true
 	}
-	return s.spent || s.ctx.Err() != nil
+	return s.spent || s.AnyWillDo && s.best != nil || s.ctx.Err() != nil
 }
 
 // hopeless tells whether nothing with this bound is worth looking at.

@@ -27,7 +27,7 @@ func Solve(ctx context.Context, p Problem) (Schedule, error) {
 		return Schedule{}, o
 	}
 	best := s.schedule(s.best)
-	best.Evaluations, best.Complete = s.tried, !s.spent && !s.partly
+	best.Evaluations, best.Complete = s.tried, !s.spent && !s.partly && !s.AnyWillDo
 	if s.Countable != nil {
 		ideal := s.schedule(s.ideal)
 		best.Ideal = &ideal

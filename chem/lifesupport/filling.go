@@ -21,14 +21,24 @@ func (f filling) turnover(from, to float64) float64 {
 	return math.Log1p(f.growth*(to-from)/f.volumeAt(from)) / f.growth
 }
 
+// exchanged is the part of what was in the water that inflow has taken the place of.
+// Where nothing runs over that is a plain ratio of volumes, which a search that asks
+// for it very often is glad of.
+func (f filling) exchanged(from, to float64) float64 {
+	if f.growth == f.inflow {
+		return f.inflow * (to - from) / f.volumeAt(to)
+	}
+	return -math.Expm1(-f.inflow * f.turnover(from, to))
+}
+
 // salinityAt lies between the ends as far as the water is exchanged by then.
 func (f filling) salinityAt(t float64) float64 {
 	if t == 0 {
 		return f.from
 	}
 	part := t / f.time
-	if all := math.Expm1(-f.inflow * f.turnover(0, f.time)); all < 0 {
-		part = math.Expm1(-f.inflow*f.turnover(0, t)) / all
+	if all := f.exchanged(0, f.time); all > 0 {
+		part = f.exchanged(0, t) / all
 	}
 	return f.from + (f.to-f.from)*part
 }

@@ -114,8 +114,13 @@ func (k *Tracker) Follow(next, state []float64, s Spell) (oxygen, ammonia float6
 // excrete is the total ammonia of a part of a spell at its end, exactly: nothing
 // but inflow and a steady output changes it.
 func (k *Tracker) excrete(f filling, d dissolved, from, to, use float64) (tan, added float64) {
-	mix := mixing{f.inflow, f.turnover(from, to)}
-	return mix.after(d.tan, k.entering.tan, 0, 0, 0), mix.after(d.added, 0, 0, 0, nitrogenPerOxygen*use)
+	var reach float64 // of a source, in what is exchanged
+	if f.inflow > 0 {
+		reach = f.exchanged(from, to) / f.inflow
+	} else {
+		reach = f.turnover(from, to)
+	}
+	return d.tan + f.inflow*(k.entering.tan-d.tan)*reach, d.added + (nitrogenPerOxygen*use-f.inflow*d.added)*reach
 }
 
 // mostAmmonia is the most un-ionized ammonia in a part of a spell.
@@ -176,8 +181,15 @@ func (d dissolved) after(mix mixing, entering dissolved, air, saturation, use fl
 	}
 }
 
-// Warmth returns the temperature after a spell in a room, °C, and the fastest
-// change on the way, K/h, in a container that nothing holds.
+// mostWarmthSteps is how many steps Warmth takes at most, in a spell however long, and
+// WarmthError what its temperatures, K, and their rates, K/h, are then off by at most.
+const (
+	mostWarmthSteps = 12
+	WarmthError     = 0.005
+)
+
+// Warmth returns the temperature after a spell in a room, °C, the fastest change on
+// the way, K/h, and the furthest, K, in a container that nothing holds.
 func Warmth(celsius float64, s Spell, water, room float64) (after, fastest, furthest float64) {
 	f := filling{s.Hours, s.Volume, s.Inflow, s.Inflow - s.Overflow, s.FromSalinity, s.ToSalinity}
 	first := celsius
@@ -186,7 +198,7 @@ func Warmth(celsius float64, s Spell, water, room float64) (after, fastest, furt
 		fastest, furthest = max(fastest, math.Abs(rate)), max(furthest, math.Abs(celsius-first))
 	}
 	see(f.volume)
-	n := max(1, int(math.Ceil(s.Hours/usualStep)))
+	n := max(1, min(mostWarmthSteps, int(math.Ceil(s.Hours/usualStep))))
 	for i := range n {
 		from, to := s.Hours*float64(i)/float64(n), s.Hours*float64(i+1)/float64(n)
 		volume := f.volumeAt(to)

@@ -45,19 +45,32 @@ func TestTrackerAgainstSupport(t *testing.T) {
 	}
 }
 
-// Warmth comes to what Support comes to in a room.
+// Warmth comes to what Support comes to in a room, which takes shorter steps.
 func TestWarmthAgainstSupport(t *testing.T) {
-	_, start, stretches, care := drip()
-	care.Held, care.Room = nil, 18
-	want := course(t, nil, start, stretches, care)
-	celsius, fastest := float64(start.Temperature), 0.0
-	for _, s := range calmed(stretches) {
-		f := newFilling(s)
-		after, rate, _ := Warmth(celsius, Spell{Hours: f.time, Volume: f.volume, Inflow: f.inflow, Overflow: f.inflow - f.growth}, float64(s.Water.Temperature), 18)
-		celsius, fastest = after, max(fastest, rate)
-	}
-	last := want.Points[len(want.Points)-1]
-	if math.Abs(celsius-float64(last.Temperature)) > 1e-9 || math.Abs(fastest-float64(max(want.Warming, want.Cooling))) > 1e-9 {
-		t.Errorf("%.6f °C, %.6f K/h; Support has %.6f and %.6f", celsius, fastest, float64(last.Temperature), float64(max(want.Warming, want.Cooling)))
+	random := rand.New(rand.NewPCG(3, 8))
+	near := func() float64 { return 22 + 8*(random.Float64()-0.5) }
+	for range 200 {
+		room, water, start := near(), near(), near()
+		fill := Stretch{Time: quantity.Duration(1 + 20*random.Float64()), Volume: quantity.Volume(3 + 40*random.Float64()), Water: State{Temperature: quantity.Celsius(water)}}
+		fill.Inflow = quantity.Flow(float64(fill.Volume) * 1000 / 60 * 3 * random.Float64() / float64(fill.Time))
+		rest := Stretch{Time: quantity.Duration(6 * random.Float64()), Volume: fill.End(), Water: fill.Water}
+		want := course(t, nil, State{Temperature: quantity.Celsius(start)}, []Stretch{fill, rest}, Care{Aerated: true, Room: quantity.Celsius(room), PH: 7})
+		celsius, fastest, furthest := start, 0.0, 0.0
+		for _, s := range []Stretch{fill, rest} {
+			f, from := newFilling(s), celsius
+			after, rate, far := Warmth(from, Spell{Hours: f.time, Volume: f.volume, Inflow: f.inflow, Overflow: f.inflow - f.growth}, water, room)
+			celsius, fastest, furthest = after, max(fastest, rate), max(furthest, math.Abs(from-start)+far)
+		}
+		last := want.Points[len(want.Points)-1]
+		if math.Abs(celsius-float64(last.Temperature)) > WarmthError || math.Abs(fastest-float64(max(want.Warming, want.Cooling))) > WarmthError {
+			t.Errorf("%.6f °C, %.6f K/h; Support has %.6f and %.6f", celsius, fastest, float64(last.Temperature), float64(max(want.Warming, want.Cooling)))
+		}
+		most := 0.0
+		for _, p := range want.Points {
+			most = max(most, math.Abs(float64(p.Temperature)-start))
+		}
+		if furthest < most-WarmthError {
+			t.Errorf("at the furthest %.4f K away, Support has %.4f", furthest, most)
+		}
 	}
 }

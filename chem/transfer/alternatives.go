@@ -129,23 +129,49 @@ func (s *solved) cost(of Preference) float64 {
 	return s.drawn()
 }
 
-// fewSettings is how many settings of the valve are tried where the search ends without
-// a plan for all: there are far fewer orders to look at.
-const fewSettings = 2
+// someSettings and fewSettings are how many settings of the valve are tried where a
+// search with all does not come to its end: there are far fewer orders to look at.
+const (
+	someSettings = 4
+	fewSettings  = 2
+)
 
-// find solves the drip, with few settings if there is no end with all.
+// find solves the drip; where its search does not come to an end, it does so with some
+// of the settings, and with few, as well, and keeps what is best.
 func (t *task) find(ctx context.Context, p problem, o drip.Objective, settings, pours int) (*solved, error) {
-	s, err := t.solve(ctx, p, o, settings, pours)
+	best, err := t.solve(ctx, p, o, settings, pours)
 	none, ok := errors.AsType[*drip.Obstacle](err)
-	if !ok || none.Kind != drip.Unsettled || settings <= fewSettings {
-		return s, err
+	if ok && none.Kind != drip.Unsettled || err != nil && !ok || err == nil && best.complete {
+		return best, err
 	}
-	few, fewErr := t.solveWithin(ctx, p, p.with(o, fewSettings, 0), t.budget.rest())
-	if fewErr != nil {
-		return s, err
+	for n := min(settings/2, someSettings); n >= fewSettings; n /= 2 {
+		q, work := p.with(o, n, pours), t.budget.share()
+		if n/2 < fewSettings && best == nil {
+			q, work = p.with(o, fewSettings, 0), t.budget.rest()
+		}
+		few, fewErr := t.solveWithin(ctx, p, q, work)
+		if _, none := errors.AsType[*drip.Obstacle](fewErr); fewErr != nil && !none {
+			return nil, fewErr
+		}
+		if fewErr == nil && (best == nil || few.value(o) < best.value(o)) {
+			few.complete = false
+			best, err = few, nil
+		}
 	}
-	few.complete = false
-	return few, nil
+	return best, err
+}
+
+// value is what a search for an objective makes as small as it can.
+func (s *solved) value(o drip.Objective) float64 {
+	switch o {
+	case drip.FewestVisits:
+		return float64(s.visits())
+	case drip.LeastWater:
+		return s.drawn()
+	case drip.DurationAndVisits:
+		return s.rounded + drip.VisitTime*float64(s.visits())
+	}
+	return s.rounded
 }
 
 // usual is the drip that is planned where nothing is preferred.

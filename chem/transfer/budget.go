@@ -1,20 +1,33 @@
 package transfer
 
-// budget is how many schedules may still be tried for one request, all its stages
-// and what stands beside its plan included. It is a count, and no time, so that the
-// same request has the same plan on every machine.
+// budget is how much work may still be done for one request, all its stages and what
+// stands beside its plan included. It counts legs of schedules and what they are held
+// against, and no time, so that the same request has the same plan on every machine.
 type budget struct{ left int }
 
-// mostTried bounds the schedules of a request: on a plain machine about a second and a half.
-// A single search may use half of what is left, so that one that is hard leaves
-// something for the others; leastTried is what each gets in any case.
+// mostWork bounds the work of a request: about a microsecond each on a plain machine.
+// A single search may use two fifths of what is left, so that one that is hard leaves
+// something for the others; leastWork is what each gets in any case.
 const (
-	mostTried  = 60_000
-	leastTried = 1_500
+	mostWork  = 450_000
+	leastWork = 12_000
 )
 
-func newBudget() *budget { return &budget{mostTried} }
+func newBudget() *budget { return &budget{mostWork} }
 
-func (b *budget) share() int  { return max(b.left/2, leastTried) }
-func (b *budget) rest() int   { return max(b.left, leastTried) }
+func (b *budget) share() int  { return max(b.left*2/5, leastWork) }
+func (b *budget) rest() int   { return max(b.left, leastWork) }
 func (b *budget) spend(n int) { b.left -= n }
+
+// weightOf is how much dearer a leg becomes by a constraint, measured.
+var weightOf = map[constraintKind]int{ofLife: 3, ofRoom: 2, ofHead: 1, ofBore: 1}
+
+// weight is the work of one evaluation of the problem, with so many acts beyond
+// those that the container forces.
+func (p problem) weight(acts int) int {
+	dear := 1
+	for _, k := range p.kinds {
+		dear += weightOf[k]
+	}
+	return (p.forced + acts) * dear
+}

@@ -106,12 +106,12 @@ func (t *task) constrainLife(p *problem, v vat, add func(constraintKind, drip.Co
 func (t *task) roomConstraint(v vat) drip.Constraint {
 	rho, _ := t.densities() // an error was told when the problem was stated
 	room, water := float64(t.request.RoomTemperature.Value), t.to.t
-	fast, far := t.rules.slowest()*(1-spare), t.rules.roomOfDay*(1-spare)
+	fast, far := t.rules.slowest()-lifesupport.WarmthError, t.rules.roomOfDay-lifesupport.WarmthError
 	follow := func(next, state []float64, s lifesupport.Spell) float64 {
 		after, fastest, furthest := lifesupport.Warmth(state[0], s, water, room)
 		next[0], next[1] = after, max(state[1], fastest)
 		next[2] = max(state[2], math.Abs(state[0]-t.from.t)+furthest)
-		return max(countedDifference-next[2], min((fast-next[1])/fast, (far-next[2])/far))
+		return max(countedDifference-lifesupport.WarmthError-next[2], min((fast-next[1])/fast, (far-next[2])/far))
 	}
 	return drip.Constraint{Start: []float64{t.from.t, 0, 0},
 		Leg: func(next, state []float64, l drip.Leg) float64 { return follow(next, state, t.spellOf(l, v, rho)) },

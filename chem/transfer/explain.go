@@ -117,11 +117,16 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 		return false, err
 	}
 	trial.budget = t.budget
-	_, err = trial.solve(ctx, p, drip.Duration, v.settings, morePours)
-	if _, none := errors.AsType[*drip.Obstacle](err); none {
-		return false, nil
+	// What one setting of the valve can do is soon settled, and hardly less than more can.
+	for settings := 1; settings <= min(fewSettings, v.settings); settings++ {
+		q := p.with(drip.Duration, settings, morePours)
+		q.AnyWillDo = true
+		_, err = trial.solveWithin(ctx, p, q, trial.budget.share())
+		if _, none := errors.AsType[*drip.Obstacle](err); !none {
+			return err == nil, err
+		}
 	}
-	return err == nil, err
+	return false, nil
 }
 
 // explainVisits says that no drip can be tended at these visits, and each

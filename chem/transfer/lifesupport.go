@@ -171,7 +171,7 @@ func (t *task) explainLife(ctx context.Context, p problem, fastest *solved, v va
 	if best.life, err = t.live(t.keep.animals, best, v); err != nil {
 		return err
 	}
-	for pours := range morePours + 1 {
+	for pours := 1; pours <= morePours; pours++ {
 		s, err := t.solve(ctx, p, drip.Duration, v.settings, pours)
 		if err != nil {
 			return err

@@ -28,6 +28,8 @@ type problem struct {
 	held  *held // where an overflow keeps the volume
 	rate  rateLimit
 	kinds []constraintKind
+
+	forced int // pour-offs
 }
 
 // problem states the drip as numbers, every limit on it included.
@@ -54,6 +56,7 @@ func (t *task) problem(v vat) (problem, error) {
 	if v.visits != nil {
 		p.Visits = drip.Visits{First: v.visits.first, Every: v.visits.every, Quiet: v.visits.ahead()}
 	}
+	p.forced, _ = drip.Check(p.Problem) // what stands in the way is told when the problem is solved
 	return p, t.constrain(&p, v)
 }
 

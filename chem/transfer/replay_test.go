@@ -62,7 +62,7 @@ func (d requestDice) request(t testing.TB) Request {
 	t.Helper()
 	class := []tolerance.Class{tolerance.Hardy, tolerance.Hardy, tolerance.Hardy, tolerance.Moderate, tolerance.Invertebrate, tolerance.Delicate}[d.IntN(6)]
 	from := d.between(1, 34)
-	to := from + (d.Float64()*2-1)*[]float64{12, 6, 3, 1.9}[d.IntN(4)]
+	to := from + []float64{-1, 1}[d.IntN(2)]*d.between(1, map[tolerance.Class]float64{tolerance.Hardy: 14, tolerance.Moderate: 7, tolerance.Invertebrate: 3.5, tolerance.Delicate: 2.5}[class])
 	warmth := 15 + 12*d.Float64()
 	litres := func(v float64) *quantity.Estimate[quantity.Volume] {
 		return new(quantity.Exactly(quantity.Volume(v)))

@@ -23,17 +23,18 @@ func (t *task) solve(ctx context.Context, p problem, o drip.Objective, settings,
 	return t.solveWithin(ctx, p, p.with(o, settings, pours), t.budget.share())
 }
 
-// solveWithin is solve with so many schedules to try.
-func (t *task) solveWithin(ctx context.Context, p problem, q drip.Problem, schedules int) (*solved, error) {
-	q.Evaluations = schedules
+// solveWithin is solve with a budget of its own.
+func (t *task) solveWithin(ctx context.Context, p problem, q drip.Problem, work int) (*solved, error) {
+	weight := p.weight(q.Settings + q.PourOffs)
+	q.Evaluations = max(1, work/weight)
 	found, err := drip.Solve(ctx, q)
 	if none, ok := errors.AsType[*drip.Obstacle](err); ok {
-		t.budget.spend(none.Evaluations)
+		t.budget.spend(none.Evaluations * weight)
 	}
 	if err != nil {
 		return nil, err
 	}
-	t.budget.spend(found.Evaluations)
+	t.budget.spend(found.Evaluations * weight)
 	s := &solved{problem: p, legs: legsOf(found, p.held), complete: found.Complete}
 	s.ideal = s.legs
 	for _, l := range s.legs { // as the phases count it, to the last digit
