@@ -84,6 +84,8 @@ func (l *listFeed) ready() bool { return true }
 
 func (l *listFeed) own(json.RawMessage) []string { return nil }
 
+func (l *listFeed) place(dotted string) string { return pointer(dotted) }
+
 // convert checks one item of a list by itself, so that a bad one stops no other.
 func (l *listFeed) convert(item json.RawMessage, every bool) (none instrument.Conversion, err error) {
 	if len(item) > contract.MaxItem {
@@ -117,8 +119,8 @@ func (l *listFeed) convert(item json.RawMessage, every bool) (none instrument.Co
 
 // faultsOf lists what is wrong with one of many readings: at most so many
 // faults, of which the last counts those that are not described.
-func (s *Server) faultsOf(err error, most int) []api.Fault {
-	p := problemOf(err, func(dotted string) string { return dotted })
+func (s *Server) faultsOf(err error, place func(string) string, most int) []api.Fault {
+	p := problemOf(err, place)
 	if p.Errors == nil {
 		s.log.Error("no conversion", "error", err)
 		return []api.Fault{{Where: "/", Reason: http.StatusText(http.StatusInternalServerError), Rule: "internal"}}

@@ -176,6 +176,9 @@ func (t *tableFeed) next() ([]string, error) {
 	return t.in.Read()
 }
 
+// place names a column.
+func (t *tableFeed) place(dotted string) string { return dotted }
+
 func (t *tableFeed) ready() bool { return t.buffered.Buffered() > 0 }
 
 const notUTF8 = "is not UTF-8; save the table as UTF-8, or declare its charset as text/csv; charset=windows-1252"

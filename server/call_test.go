@@ -164,6 +164,14 @@ func (s *service) holdToContract(t testing.TB, r *http.Request, a answered) {
 	}
 	asked := r.Clone(r.Context())
 	asked.URL.Path = strings.TrimSuffix(strings.TrimSuffix(asked.URL.Path, ".csv"), ".json")
+	var p problem
+	if a.status >= http.StatusBadRequest && json.Unmarshal([]byte(a.body), &p) == nil {
+		for _, fault := range p.Errors {
+			if fault.Where == "" || fault.Reason == "" {
+				t.Errorf("%s %s: a fault without its place\n%s", r.Method, r.URL, a.body)
+			}
+		}
+	}
 	route, path, err := s.router.FindRoute(asked)
 	if err != nil || r.Method == http.MethodHead || a.status == http.StatusNotModified {
 		return // what the contract has no route for, or no body to hold to it

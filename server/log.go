@@ -136,7 +136,7 @@ func leftOut(faults []api.Fault) []quantity.Note {
 func faultNotes(list []followup.Fault) []quantity.Note {
 	var told contract.Faults
 	for _, f := range list {
-		sortFaults(f.Err, func(dotted string) string { return "/" + dotted }, &told)
+		sortFaults(f.Err, pointer, &told)
 	}
 	return leftOut(told.Told)
 }

@@ -20,19 +20,21 @@ type understood struct {
 	ScientificName string `json:"scientific_name"`
 }
 
-// unclearError tells where in a request a species is named by what is no name
-// of one alone.
-type unclearError struct {
+// placedError tells where in a request the fault of an error lies, for one that does not
+// know it: the name of an animal among others, or its life stage.
+type placedError struct {
 	where string
-	*store.UnclearError
+	error
 }
+
+func (e *placedError) Unwrap() error { return e.error }
 
 // named finds the species that a request names, by its id or by a name that no
 // other is called by.
 func (s *Server) named(ctx context.Context, where, name string) (tolerance.Taxon, error) {
 	t, err := s.store.Taxon(ctx, name)
-	if e, ok := err.(*store.UnclearError); ok {
-		return tolerance.Taxon{}, &unclearError{where, e}
+	if _, ok := err.(*store.UnclearError); ok {
+		return tolerance.Taxon{}, &placedError{where, err}
 	}
 	return t, err
 }
@@ -53,6 +55,11 @@ func understand(c echo.Context, name string, t tolerance.Taxon) {
 	}
 	a := c.Get("asked").(*asked)
 	a.understood = append(a.understood, understood{name, t.ID, t.Name(), t.ScientificName})
+}
+
+// understanding is understand for a request with several names.
+func understanding(c echo.Context) func(name string, t tolerance.Taxon) {
+	return func(name string, t tolerance.Taxon) { understand(c, name, t) }
 }
 
 // understoodLines say how names were understood.
@@ -85,7 +92,7 @@ func unclearLine(v render.Voice, name string, outcome store.Outcome, meant []sto
 }
 
 // unclearFault is the fault of a name, with the species it may mean for programs.
-func unclearFault(e *unclearError, where string) api.Fault {
+func unclearFault(e *store.UnclearError, where string) api.Fault {
 	f := api.Fault{Where: where, Reason: unclearLine(render.Voice{}, e.Name, e.Outcome, e.Candidates), Rule: "not_found"}
 	switch e.Outcome {
 	case store.Several:

@@ -19,7 +19,8 @@ type feed[T any] interface {
 	next() (T, error) // io.EOF where none is left
 	ready() bool      // whether next has one without waiting for the client
 	convert(given T, every bool) (instrument.Conversion, error)
-	own(given T) []string // the cells that a table gives back as they came
+	own(given T) []string       // the cells that a table gives back as they came
+	place(dotted string) string // how faults name a field of what is given
 }
 
 // form writes what becomes of the readings. Each function appends.
@@ -186,12 +187,12 @@ var untold = []api.Fault{{Where: "/", Reason: "wrong, too; correct the items des
 // refusal describes at most so many faults as are left.
 func (p *pipeline[T]) refusal(err error, left *int) outcome {
 	if !p.together {
-		return outcome{Errors: p.server.faultsOf(err, contract.MaxTold)}
+		return outcome{Errors: p.server.faultsOf(err, p.feed.place, contract.MaxTold)}
 	}
 	if *left == 0 {
 		return outcome{Errors: untold}
 	}
-	faults := p.server.faultsOf(err, *left)
+	faults := p.server.faultsOf(err, p.feed.place, *left)
 	*left -= min(*left, len(faults))
 	return outcome{Errors: faults}
 }

@@ -27,8 +27,9 @@ func (b *broken) next() (int, error) {
 	b.n++
 	return b.n, nil
 }
-func (*broken) ready() bool      { return true }
-func (*broken) own(int) []string { return nil }
+func (*broken) ready() bool            { return true }
+func (*broken) own(int) []string       { return nil }
+func (*broken) place(at string) string { return at }
 func (*broken) convert(n int, _ bool) (c instrument.Conversion, _ error) {
 	if n == 700 {
 		panic("a bug")

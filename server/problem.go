@@ -93,13 +93,16 @@ func (s *Server) problem(err error, c echo.Context) {
 // pointer, or by the flat name where the body was written as a query.
 func (s *Server) place(c echo.Context) func(dotted string) string {
 	if m := c.Request().Method; m == http.MethodPost || m == http.MethodPatch {
-		return func(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
+		return pointer
 	}
 	if c.Path() == "/v1/transfers/plan" {
 		return s.contract.Plan.Name
 	}
 	return func(dotted string) string { return dotted }
 }
+
+// pointer is the JSON pointer of a field of a body.
+func pointer(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
 
 // problemOf turns any error into a problem document that names every fault.
 func problemOf(err error, place func(string) string) api.Problem {
@@ -205,9 +208,9 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 		}
 		return []kind{noPlan}
 	case *tolerance.StageError:
-		return add(contract.InvalidRequest, "species", e.Error(), "stage")
+		return add(contract.InvalidRequest, place("stage"), e.Error(), "stage")
 	case *tolerance.UnknownPreferenceError:
-		return add(noPlan, "stage", e.Error()+"; ask for the species to see what is known", "unknown")
+		return add(noPlan, place("stage"), e.Error()+"; ask for the species to see what is known", "unknown")
 	case *keyError:
 		if e.missing {
 			return add(keyMissing, "Authorization", e.Error(), "required")
@@ -221,9 +224,11 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 		return add(tooMany, "/", e.Error(), "rate")
 	case *store.DamagedError:
 		return add(damaged, "transfer", "what is stored of this transfer is damaged and cannot be read; all others can. Plan the move anew from where the animals are", "damaged")
-	case *unclearError:
-		faults.Tell(unclearFault(e, place(e.where)))
+	case *store.UnclearError:
+		faults.Tell(unclearFault(e, place("species")))
 		return []kind{notFound}
+	case *placedError:
+		return sortFaults(e.error, func(string) string { return place(e.where) }, faults)
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")
 	}

@@ -2,6 +2,7 @@ package server_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"slices"
 	"strings"
@@ -63,6 +64,13 @@ func TestProblems(t *testing.T) {
 		{"unknown species", "/v1/species/scatophagus-argos", 404, "not-found", []string{"species"}, "Scatophagus argus"},
 		{"unknown member", "/v1/species/compatibility?species=scatophagus-argos", 404, "not-found", []string{"species"}, "Scatophagus argus"},
 		{"unknown life stage", "/v1/species/compatibility?species=scatophagus-argus:elder", 400, "invalid-request", []string{"species"}, "juvenile"},
+		{"two life stages and a count of none", "/v1/species/compatibility?species=scatophagus-argus:juvenile:99999999999999999999:adult", 400, "invalid-request", []string{"species", "species"}, "two life stages"},
+		{"two counts", "/v1/species/compatibility?species=scatophagus-argus:2:3", 400, "invalid-request", []string{"species"}, "two counts"},
+		{"no stage of any animal", "/v1/species/compatibility?species=carassius-auratus:elder&species=scatophagus-argos", 400, "invalid-request", []string{"species", "species"}, "larva, juvenile, adult, all"},
+		{"company at a stage", "/v1/species?keeps_with=amphiprion-ocellaris:larva", 400, "invalid-request", []string{"keeps_with"}, "known: "},
+		{"growth from a stage", "/v1/species/amphiprion-ocellaris/growth?stage=larva", 400, "invalid-request", []string{"stage"}, "known: "},
+		{"conversion for a stage", "/v1/conversions?reading=35ppt&species=amphiprion-ocellaris&stage=larva", 400, "invalid-request", []string{"stage"}, "known: "},
+		{"plan for a stage", "/v1/transfers/plan?species=amphiprion-ocellaris&stage=larva&from_salinity=33ppt&from_temperature=25C&to_salinity=35ppt&to_temperature=25C", 400, "invalid-request", []string{"stage"}, "known: "},
 		{"no water", "/v1/species?lives_at=-1ppt", 422, "out-of-range", []string{"lives_at"}, "allowed"},
 		{"brine to live in", "/v1/species?lives_at=400%20g/kg", 422, "out-of-range", []string{"lives_at"}, "allowed"},
 		{"all at once", "/v1/mixes/salt?volume=25C&temperature=100L&saltkind=x", 400, "invalid-request", []string{"saltkind", "target", "temperature", "volume"}, ""},
@@ -113,6 +121,7 @@ func TestBodyProblems(t *testing.T) {
 		{"too large", `{"from":"` + strings.Repeat("x", 10<<20) + `"}`, nil, 413, nil},
 		{"missing and unknown", `{"form":{"salinity":"2 ppt"},"to":{"salinity":"10 ppt","temperature":"25 C"}}`, nil, 400, []string{"/form", "/from"}},
 		{"quantities", `{"from":{"salinity":"2 L","temperature":"25 C"},"to":{"salinity":"10 ppt","temperature":25}}`, nil, 400, []string{"/from/salinity", "/to/temperature"}},
+		{"names and stages of animals", `{"animals":[{"species":"amphiprion-ocellaris","stage":"larva"},{"species":"scatophagus-argos"}],"home_mates":[{"species":"amphiprion-ocellaris","stage":"larva"}],` + good[1:], nil, 400, []string{"/animals/0/stage", "/animals/1/species", "/home_mates/0/stage"}},
 		{"number out of range", strings.Replace(good, "{", `{"line":{"settings":0},`, 1), nil, 422, []string{"/line/settings"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -152,6 +161,23 @@ func TestMethodAndAccept(t *testing.T) {
 	} {
 		if a := s.get(t, target, "Accept", accept); a.header.Get("Content-Type") != want {
 			t.Errorf("Accept %q gives %q, want %q", accept, a.header.Get("Content-Type"), want)
+		}
+	}
+}
+
+// Faults of a list have pointers into its items, those of a table the names of its columns.
+func TestPlacesInListsAndTables(t *testing.T) {
+	s := newService(t)
+	list := s.call(t, http.MethodPost, "/v1/conversions", `[{"reading":"7 furlongs"},{"reading":"1.010 SG"}]`)
+	for i, want := range []string{"/reading", "/temperature"} {
+		if got := list.field(t, fmt.Sprintf("items.%d.errors.0.where", i)); got != want {
+			t.Errorf("item %d is wrong at %v, want %s", i, got, want)
+		}
+	}
+	table := s.call(t, http.MethodPost, "/v1/conversions?format=json", "reading\n7 furlongs\n1.010 SG\n", "Content-Type", "text/csv")
+	for i, want := range []string{"reading", "temperature"} {
+		if got := table.field(t, fmt.Sprintf("items.%d.errors.0.where", i)); got != want {
+			t.Errorf("row %d is wrong at %v, want %s", i, got, want)
 		}
 	}
 }

@@ -48,10 +48,7 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 			return err
 		}
 	}
-	if err := s.renameAll(c, &request); err != nil {
-		return err
-	}
-	kept, err := s.begin(c.Request().Context(), request)
+	kept, err := s.begin(c.Request().Context(), request, understanding(c))
 	if err != nil {
 		return err
 	}

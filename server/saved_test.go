@@ -261,6 +261,10 @@ func TestSavedProblems(t *testing.T) {
 			}
 		})
 	}
+	s.logs(t, 2, `{"behaviour": "gasping"}`, "")
+	if a := s.get(t, s.path+"/chart.svg"); a.status != http.StatusConflict || !strings.HasPrefix(a.field(t, "detail").(string), "transfer: ") {
+		t.Errorf("the chart of a transfer that was stopped: %d %s", a.status, a.body)
+	}
 	if a := s.call(t, http.MethodPost, "/v1/transfers", `{"from": {"salinity": "`+strings.Repeat(" ", 1<<16)+`"}}`); a.status != http.StatusRequestEntityTooLarge {
 		t.Errorf("a body of more than 64 kB is answered %d", a.status)
 	}

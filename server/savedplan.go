@@ -6,21 +6,18 @@ import (
 	"math"
 	"time"
 
-	"github.com/labstack/echo/v4"
-
 	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
 
-// begin plans a transfer that is to be saved.
-func (s *Server) begin(ctx context.Context, request transfer.Request) (store.Kept, error) {
-	if err := s.near("start", *request.Start, startedSince); err != nil {
-		return store.Kept{}, err
-	}
-	if err := s.knowAll(ctx, &request); err != nil {
+// begin plans a transfer that is to be saved, and tells said what its animals were
+// understood as.
+func (s *Server) begin(ctx context.Context, request transfer.Request, said func(string, tolerance.Taxon)) (store.Kept, error) {
+	if err := errors.Join(s.near("start", *request.Start, startedSince), s.knowAll(ctx, &request, said)); err != nil {
 		return store.Kept{}, err
 	}
 	kept := store.Kept{Request: request, Log: []store.Logged{}}
@@ -70,7 +67,7 @@ func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time
 	if err := errors.Join(faults...); err != nil || start == nil {
 		return err
 	}
-	planned, err := s.begin(ctx, k.Request)
+	planned, err := s.begin(ctx, k.Request, byID)
 	if err != nil {
 		return err
 	}
@@ -93,11 +90,11 @@ func (s *Server) expiry(k store.Kept) time.Time {
 
 // follow weighs the log of a transfer, and keeps what that tells its keeper.
 func (s *Server) follow(ctx context.Context, k *store.Kept) error {
-	if err := s.knowAll(ctx, &k.Request); err != nil {
+	if err := s.knowAll(ctx, &k.Request, byID); err != nil {
 		return err
 	}
 	for i := range k.Legs {
-		if err := s.knowAll(ctx, &k.Legs[i].Request); err != nil {
+		if err := s.knowAll(ctx, &k.Legs[i].Request, byID); err != nil {
 			return err
 		}
 	}
@@ -125,12 +122,10 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 	return nil
 }
 
-// knowAll looks up all animals of a request.
-func (s *Server) knowAll(ctx context.Context, r *transfer.Request) error {
-	return errors.Join(s.know(ctx, "animals", r.Animals), s.know(ctx, "home_mates", r.HomeMates))
+// knowAll looks up all animals of a request, and tells said what each was understood as.
+func (s *Server) knowAll(ctx context.Context, r *transfer.Request, said func(string, tolerance.Taxon)) error {
+	return errors.Join(s.know(ctx, "animals", r.Animals, said), s.know(ctx, "home_mates", r.HomeMates, said))
 }
 
-// renameAll puts ids in the place of the names of all animals of a request.
-func (s *Server) renameAll(c echo.Context, r *transfer.Request) error {
-	return errors.Join(s.rename(c, "animals", r.Animals), s.rename(c, "home_mates", r.HomeMates))
-}
+// byID is for requests that are stored, which name animals by their ids.
+func byID(string, tolerance.Taxon) {}

@@ -2,8 +2,10 @@ package server
 
 import (
 	"errors"
+	"fmt"
 	"maps"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,6 +15,7 @@ import (
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
@@ -107,33 +110,60 @@ func salinityOf(name string, r *quantity.Reading) (*quantity.Estimate[quantity.A
 const mostCounted = 1_000_000
 
 // members looks up a list of species, each with a life stage and a count behind
-// colons where they are given. It tells of all that it cannot find.
+// colons where they are given. It tells of all that it cannot find or read.
 func (s *Server) members(c echo.Context, where string, list []string) ([]tolerance.Member, error) {
 	members := make([]tolerance.Member, len(list))
 	var faults []error
 	for i, text := range list {
 		id, rest, _ := strings.Cut(text, ":")
-		t, err := s.species(c, where, id)
-		if err != nil {
-			faults = append(faults, err)
+		t, unknown := s.species(c, where, id)
+		stage, count, err := stageAndCount(where, text, rest)
+		if faults = append(faults, unknown, err); unknown != nil {
 			continue
 		}
-		m := tolerance.Member{Taxon: t}
-		for part := range strings.SplitSeq(rest, ":") {
-			n, err := strconv.Atoi(part)
-			switch {
-			case part == "":
-			case err != nil:
-				m.Stage = tolerance.LifeStage(part)
-			case n < 1 || n > mostCounted:
-				faults = append(faults, &quantity.RangeError{Name: where, Value: float64(n), Lo: 1, Hi: mostCounted, Unit: "animals"})
-			default:
-				m.Count = n
-			}
+		if _, _, err := t.StageFor(stage); err != nil {
+			faults = append(faults, &placedError{where, err})
 		}
-		members[i] = m
+		members[i] = tolerance.Member{Taxon: t, Stage: stage, Count: count}
 	}
 	return members, errors.Join(faults...)
+}
+
+// stageAndCount reads what stands behind the name of a member: at most one of each.
+func stageAndCount(where, member, rest string) (stage tolerance.LifeStage, count int, err error) {
+	wrong := func(rule, reason string, of ...any) {
+		reason = fmt.Sprintf("%q "+reason, append([]any{contract.Clip(member)}, of...)...)
+		err = errors.Join(err, &contract.Fault{Where: where, Reason: reason, Rule: rule})
+	}
+	for part := range strings.SplitSeq(rest, ":") {
+		n, noNumber := strconv.Atoi(part)
+		switch as := tolerance.LifeStage(part); {
+		case part == "":
+		case slices.Contains(tolerance.LifeStages(), as) && stage == "":
+			stage = as
+		case slices.Contains(tolerance.LifeStages(), as):
+			wrong("repeated", "has two life stages; name the species once for each of them")
+		case noNumber != nil && !errors.Is(noNumber, strconv.ErrRange):
+			wrong("stage", "has %q, which is neither a life stage (%s) nor a count%s", contract.Clip(part), strings.Join(stageNames(), ", "), contract.Hint(part, stageNames()))
+		case count != 0:
+			wrong("repeated", "has two counts; give one")
+		case n < 1 || n > mostCounted:
+			x, _ := strconv.ParseFloat(part, 64) // which n may be too small for
+			err = errors.Join(err, &quantity.RangeError{Name: where, Value: x, Lo: 1, Hi: mostCounted, Unit: "animals"})
+			count = mostCounted
+		default:
+			count = n
+		}
+	}
+	return stage, count, err
+}
+
+func stageNames() []string {
+	var names []string
+	for _, s := range tolerance.LifeStages() {
+		names = append(names, string(s))
+	}
+	return names
 }
 
 // stageRow is one life stage of one species, for tables.

@@ -38,10 +38,7 @@ func (s *Server) PlanTransfer(c echo.Context) error {
 }
 
 func (s *Server) plan(c echo.Context, request transfer.Request) error {
-	if err := s.renameAll(c, &request); err != nil {
-		return err
-	}
-	if err := s.knowAll(c.Request().Context(), &request); err != nil {
+	if err := s.knowAll(c.Request().Context(), &request, understanding(c)); err != nil {
 		return err
 	}
 	var plan transfer.Plan
@@ -60,41 +57,30 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 	})
 }
 
-// know looks up what the species table says of animals, each named by its id.
-func (s *Server) know(ctx context.Context, where string, animals []transfer.Animal) error {
+// know looks up what the species table says of animals. It puts ids in the place of their
+// names, so that a plan is stored and said back by ids, and tells said of each name. What
+// was looked up already is left as it is.
+func (s *Server) know(ctx context.Context, where string, animals []transfer.Animal, said func(name string, t tolerance.Taxon)) error {
 	var faults []error
 	for i := range animals {
 		a := &animals[i]
-		if a.Species == nil {
+		if a.Species == nil || a.Known != nil {
 			continue
 		}
-		t, err := s.named(ctx, animalAt(where, i), *a.Species)
-		if err == nil {
-			a.Known, err = known(t, a.Stage)
-		}
-		faults = append(faults, err)
-	}
-	return errors.Join(faults...)
-}
-
-// rename puts ids in the place of the names of animals, so that a plan is stored
-// and said back by ids, and says back what each was understood as.
-func (s *Server) rename(c echo.Context, where string, animals []transfer.Animal) error {
-	var faults []error
-	for i := range animals {
-		if a := &animals[i]; a.Species != nil {
-			t, err := s.species(c, animalAt(where, i), *a.Species)
-			if err == nil {
-				a.Species = &t.ID
-			}
+		at := where + "." + strconv.Itoa(i)
+		t, err := s.named(ctx, at+".species", *a.Species)
+		if err != nil {
 			faults = append(faults, err)
+			continue
+		}
+		said(*a.Species, t)
+		a.Species = &t.ID
+		if a.Known, err = known(t, a.Stage); err != nil {
+			faults = append(faults, &placedError{at + ".stage", err})
 		}
 	}
 	return errors.Join(faults...)
 }
-
-// animalAt is the place of an animal's species in a request.
-func animalAt(where string, i int) string { return where + "." + strconv.Itoa(i) + ".species" }
 
 // known is a life stage of a species as a plan needs it.
 func known(t tolerance.Taxon, asked *tolerance.LifeStage) (*transfer.Known, error) {

@@ -117,7 +117,7 @@ func ExampleTaxon_StageFor() {
 	fmt.Println(err)
 	// Output:
 	// adult true <nil>
-	// amphiprion-ocellaris: nothing is known of life stage "larva"; known are [adult]
+	// amphiprion-ocellaris: nothing is known of life stage "larva"; known: adult
 }
 
 func ExampleTaxon_Summary() {

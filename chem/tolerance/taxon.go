@@ -3,6 +3,7 @@ package tolerance
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"saltlock/chem/quantity"
 )
@@ -134,7 +135,11 @@ type StageError struct {
 }
 
 func (e *StageError) Error() string {
-	return fmt.Sprintf("%s: nothing is known of life stage %q; known are %v", e.ID, string(e.Stage), e.Have)
+	have := make([]string, len(e.Have))
+	for i, s := range e.Have {
+		have[i] = string(s)
+	}
+	return fmt.Sprintf("%s: nothing is known of life stage %q; known: %s", e.ID, string(e.Stage), strings.Join(have, ", "))
 }
 
 // StageFor returns the row for a life stage. A row for all stages answers for
