@@ -3,19 +3,34 @@ package main
 import (
 	"bufio"
 	"encoding/json"
+	"fmt"
 	"io"
 	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
 )
 
+// kills is how often the program is killed; the soak does it more often.
+func kills(t *testing.T) int {
+	text := os.Getenv("SALTLOCK_KILLS")
+	if text == "" {
+		return 10
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
 // What was acknowledged is there after the process was killed without a warning,
-// as by kill -9, in the middle of more writes.
+// as by kill -9, in the middle of more writes, again and again.
 func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 	dir := t.TempDir()
 	program := filepath.Join(dir, "saltlock")
@@ -27,55 +42,95 @@ func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 	const body = `{"animals": [{"sensitivity": "hardy"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "5 ppt", "temperature": "26 C"}}`
 	saved := ask(t, http.MethodPost, base+"/v1/transfers", body, "")
 	id, key := saved["id"].(string), saved["key"].(string)
-	ask(t, http.MethodPost, base+"/v1/transfers/"+id+"/readings", `{"behaviour": "ok", "note": "the last that was acknowledged"}`, key)
-
-	acknowledged := make(chan []string)
-	go func() { // others write while it dies
-		var ids []string
-		for {
-			r, err := http.Post(base+"/v1/transfers", "application/json", strings.NewReader(body))
-			if err != nil {
-				break
-			}
-			var v struct{ ID string }
-			err = json.NewDecoder(r.Body).Decode(&v)
-			r.Body.Close()
-			if err != nil || r.StatusCode != http.StatusCreated {
-				break
-			}
-			ids = append(ids, v.ID)
+	var ids, notes []string
+	for n := range kills(t) {
+		acknowledged := writeUntilKilled(base, id, key, fmt.Sprint(n), body)
+		time.Sleep(time.Duration(50+37*n%300) * time.Millisecond)
+		if err := process.Kill(); err != nil {
+			t.Fatal(err)
 		}
-		acknowledged <- ids
-	}()
-	time.Sleep(300 * time.Millisecond)
-	if err := process.Kill(); err != nil {
-		t.Fatal(err)
+		if state, err := process.Wait(); err != nil || state.Success() {
+			t.Fatalf("killed: %v, %v", state, err)
+		}
+		got := <-acknowledged
+		ids, notes = append(ids, got.ids...), append(notes, got.notes...)
+		process, base = launch(t, program, database)
 	}
-	if state, err := process.Wait(); err != nil || state.Success() {
-		t.Fatalf("killed: %v, %v", state, err)
-	}
-	ids := <-acknowledged
-
-	again, base := launch(t, program, database)
-	defer again.Kill()
-	read := ask(t, http.MethodGet, base+"/v1/transfers/"+id, "", "")
-	log, _ := read["log"].([]any)
-	if len(log) != 1 || log[0].(map[string]any)["note"] != "the last that was acknowledged" {
-		t.Errorf("the log is %v", log)
-	}
-	if len(ids) == 0 {
-		t.Error("nobody else wrote")
+	defer process.Kill()
+	if len(ids) == 0 || len(notes) == 0 {
+		t.Errorf("%d transfers and %d readings were acknowledged", len(ids), len(notes))
 	}
 	for _, id := range ids {
 		ask(t, http.MethodGet, base+"/v1/transfers/"+id, "", "")
 	}
+	logged := map[string]int{}
+	for _, entry := range ask(t, http.MethodGet, base+"/v1/transfers/"+id, "", "")["log"].([]any) {
+		logged[entry.(map[string]any)["note"].(string)]++
+	}
+	for _, note := range notes {
+		if logged[note] != 1 {
+			t.Errorf("the reading %s is there %d times", note, logged[note])
+		}
+	}
 	ask(t, http.MethodPatch, base+"/v1/transfers/"+id, `{"note": "still open"}`, key)
+	t.Logf("%d transfers and %d readings were acknowledged around %d kills", len(ids), len(notes), kills(t))
+}
+
+// acknowledged is what was answered to be kept.
+type acknowledged struct{ ids, notes []string }
+
+// writeUntilKilled saves transfers and logs readings, one after the other, until the
+// program answers no more.
+func writeUntilKilled(base, id, key, round, body string) <-chan acknowledged {
+	done := make(chan acknowledged, 1)
+	go func() {
+		var all acknowledged
+		defer func() { done <- all }()
+		for i := 0; ; i++ {
+			saved, err := post(base+"/v1/transfers", body, "")
+			if err != nil {
+				return
+			}
+			all.ids = append(all.ids, saved)
+			note := fmt.Sprintf("%s.%d", round, i)
+			if _, err := post(base+"/v1/transfers/"+id+"/readings", `{"behaviour": "ok", "note": "`+note+`"}`, key); err != nil {
+				return
+			}
+			all.notes = append(all.notes, note)
+		}
+	}()
+	return done
+}
+
+// post sends a change, and returns the id in the answer where that says that it was made.
+func post(url, body, key string) (string, error) {
+	r, err := http.NewRequest(http.MethodPost, url, strings.NewReader(body))
+	if err != nil {
+		return "", err
+	}
+	r.Header.Set("Content-Type", "application/json")
+	if key != "" {
+		r.Header.Set("Authorization", "Bearer "+key)
+	}
+	answer, err := http.DefaultClient.Do(r)
+	if err != nil {
+		return "", err
+	}
+	defer answer.Body.Close()
+	var v struct{ ID string }
+	if err := json.NewDecoder(answer.Body).Decode(&v); err != nil {
+		return "", err
+	}
+	if answer.StatusCode != http.StatusCreated {
+		return "", fmt.Errorf("%s", answer.Status)
+	}
+	return v.ID, nil
 }
 
 // launch starts the program and returns its process and address.
 func launch(t *testing.T, program, database string) (*os.Process, string) {
 	t.Helper()
-	cmd := exec.Command(program, "serve", "--addr", "127.0.0.1:0", "--database", database)
+	cmd := exec.Command(program, "serve", "--addr", "127.0.0.1:0", "--database", database, "--writes-per-minute", "0")
 	cmd.Stderr = os.Stderr
 	out, err := cmd.StdoutPipe()
 	if err != nil {

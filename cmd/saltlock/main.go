@@ -41,6 +41,12 @@ brackish and sea water.
   saltlock serve [flags]   answer over HTTP until interrupted
   saltlock config [flags]  print every setting, and where it comes from
   saltlock version         print the version
+
+Each of these reads or makes a FILE, and takes the flags of serve, --database above all:
+
+  saltlock backup FILE     copy a SQLite database while it is in use
+  saltlock export FILE     write all saved transfers as JSON Lines
+  saltlock import FILE     add the transfers of an export, to either kind of database
 `
 
 // run is the program without the process around it. getenv gives SALTLOCK_*
@@ -50,12 +56,14 @@ func run(ctx context.Context, args []string, getenv func(string) string, out io.
 	case "serve":
 		return serve(ctx, args[1:], getenv, out)
 	case "config":
-		set, err := settingsOf("config", args[1:], getenv, out)
+		set, err := settingsOf("config", args[1:], 0, getenv, out)
 		if err != nil {
 			return err
 		}
 		set.print(out)
 		return nil
+	case "backup", "export", "import":
+		return carry(ctx, command, args[1:], getenv, out)
 	case "version":
 		fmt.Fprintln(out, "saltlock", server.Version, "data", store.DataVersion())
 		return nil
@@ -69,15 +77,11 @@ func run(ctx context.Context, args []string, getenv func(string) string, out io.
 
 // serve runs the server until ctx ends, then lets requests in hand finish.
 func serve(ctx context.Context, args []string, getenv func(string) string, out io.Writer) error {
-	set, err := settingsOf("serve", args, getenv, out)
+	set, err := settingsOf("serve", args, 0, getenv, out)
 	if err != nil {
 		return err
 	}
-	var supplements []string
-	if set.supplement != "" {
-		supplements = append(supplements, set.supplement)
-	}
-	db, err := store.Open(ctx, set.database, supplements...)
+	db, err := store.Open(ctx, set.database, set.supplements()...)
 	if err != nil {
 		return err
 	}

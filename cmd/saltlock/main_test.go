@@ -12,6 +12,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"saltlock/server/store"
 )
 
 // output collects what the program says while it runs.
@@ -145,6 +147,39 @@ func TestCommands(t *testing.T) {
 		{[]string{"serve", "now"}, "", "takes no"},
 		{[]string{"serve", "--database", t.TempDir() + "/x.db", "--supplement", t.TempDir() + "/none.csv"}, "", "own entries not loaded"},
 		{[]string{"serve", "--database", t.TempDir() + "/none/there.db"}, "", "open database"},
+	} {
+		out := &output{}
+		err := run(t.Context(), c.args, func(string) string { return "" }, out)
+		if (err == nil) != (c.fail == "") || err != nil && !strings.Contains(err.Error(), c.fail) || !strings.Contains(out.String(), c.says) {
+			t.Errorf("saltlock %q says %q, %v; want %q, %q", c.args, out, err, c.says, c.fail)
+		}
+	}
+}
+
+// Transfers go from one database to another by an export, and into a copy by a backup.
+func TestCarry(t *testing.T) {
+	dir := t.TempDir()
+	database, copied, lines := filepath.Join(dir, "test.db"), filepath.Join(dir, "copy.db"), filepath.Join(dir, "export.jsonl")
+	db, err := store.Open(t.Context(), database)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		args       []string
+		says, fail string
+	}{
+		{[]string{"backup", "--database", database, copied}, "Copied", ""},
+		{[]string{"backup", "--database", database, copied}, "", "exists"},
+		{[]string{"backup", "--database", database}, "", "name of a file"},
+		{[]string{"backup", "--database", filepath.Join(dir, "none.db"), filepath.Join(dir, "new.db")}, "", "no such file"},
+		{[]string{"export", "--database", filepath.Join(dir, "none.db"), filepath.Join(dir, "new.jsonl")}, "", "no such file"},
+		{[]string{"export", "--database", copied, lines}, "Wrote 0 transfers", ""},
+		{[]string{"import", "--database", database, lines}, "Added 0 transfers", ""},
+		{[]string{"import", "--database", database, copied}, "", "line 1"},
+		{[]string{"import", "--database", database, lines, lines}, "", "takes no"},
 	} {
 		out := &output{}
 		err := run(t.Context(), c.args, func(string) string { return "" }, out)

@@ -57,8 +57,8 @@ func (p *prefixes) Set(text string) error {
 	return nil
 }
 
-// settingsOf reads the settings of a command.
-func settingsOf(command string, args []string, getenv func(string) string, out io.Writer) (*settings, error) {
+// settingsOf reads the settings of a command, which takes this many files besides.
+func settingsOf(command string, args []string, files int, getenv func(string) string, out io.Writer) (*settings, error) {
 	s := &settings{flags: flag.NewFlagSet("saltlock "+command, flag.ContinueOnError), from: map[string]string{}}
 	f := s.flags
 	f.SetOutput(out)
@@ -80,8 +80,11 @@ func settingsOf(command string, args []string, getenv func(string) string, out i
 	if err := f.Parse(args); err != nil {
 		return nil, err
 	}
-	if f.NArg() > 0 {
-		return nil, fmt.Errorf("%s takes no %q; see saltlock %s -h", command, f.Arg(0), command)
+	if f.NArg() > files {
+		return nil, fmt.Errorf("%s takes no %q; see saltlock %s -h", command, f.Arg(files), command)
+	}
+	if f.NArg() < files {
+		return nil, fmt.Errorf("%s needs the name of a file: saltlock %s [flags] FILE", command, command)
 	}
 	f.Visit(func(each *flag.Flag) { s.from[each.Name] = "flag" })
 	if err := s.fill("environment", func(name string) string { return getenv(variable(name)) }); err != nil {
@@ -95,6 +98,14 @@ func settingsOf(command string, args []string, getenv func(string) string, out i
 		return nil, err
 	}
 	return s, s.fill(*file, func(name string) string { return written[name] })
+}
+
+// supplements are the files of the operator's own species.
+func (s *settings) supplements() []string {
+	if s.supplement == "" {
+		return nil
+	}
+	return []string{s.supplement}
 }
 
 // variable is the environment variable of a setting.

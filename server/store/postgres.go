@@ -64,7 +64,7 @@ func openPostgres(address string) (*DB, error) {
 	write.SetMaxIdleConns(mostWriters)
 	read.SetMaxOpenConns(mostReaders)
 	read.SetMaxIdleConns(mostReaders)
-	return &DB{write: write, read: read, postgres: true}, nil
+	return &DB{write: write, read: read, postgres: true, Now: time.Now}, nil
 }
 
 // mostWriters is how many connections of one program change PostgreSQL at the same time.

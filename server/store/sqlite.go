@@ -29,7 +29,7 @@ func openSQLite(path string) (*DB, error) {
 	}
 	read.SetMaxOpenConns(mostReaders)
 	read.SetMaxIdleConns(mostReaders)
-	return &DB{write: write, read: read}, nil
+	return &DB{write: write, read: read, Now: time.Now}, nil
 }
 
 // A writer of SQLite sleeps for busyWait at a time while another process writes,

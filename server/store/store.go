@@ -35,19 +35,22 @@ type DB struct {
 // species table if the embedded edition is another than the stored one. supplements
 // name files of the operator's own entries.
 func Open(ctx context.Context, address string, supplements ...string) (*DB, error) {
-	open := openSQLite
-	if IsPostgres(address) {
-		open = openPostgres
-	}
-	db, err := open(address)
+	db, err := connect(address)
 	if err != nil {
 		return nil, fmt.Errorf("open database %q: %w", Shown(address), err)
 	}
-	db.Now = time.Now
 	if err := db.prepare(ctx, supplements); err != nil {
 		return nil, errors.Join(fmt.Errorf("open database %q: %w", Shown(address), err), db.Close())
 	}
 	return db, nil
+}
+
+// connect makes the pools of a database, and leaves it as it is.
+func connect(address string) (*DB, error) {
+	if IsPostgres(address) {
+		return openPostgres(address)
+	}
+	return openSQLite(address)
 }
 
 // prepare migrates, seeds and builds the index, while no other program does.
