@@ -116,3 +116,37 @@ func TestQRCode(t *testing.T) {
 		}
 	}
 }
+
+// The page at the bucket says what to do now, runs our own scripts and no others, tells
+// nobody its address, and is installable; the key is nowhere on it.
+func TestBucket(t *testing.T) {
+	s := newService(t)
+	made := s.call(t, http.MethodPost, "/v1/transfers", `{"animals": [{"species": "scatophagus-argus", "stage": "juvenile"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "10 ppt", "temperature": "26 C"}, "container": {"capacity": "20 L", "aerated": true}}`)
+	id, key := made.field(t, "id").(string), made.field(t, "key").(string)
+	page := s.get(t, "/t/"+id)
+	h := page.header
+	if page.status != http.StatusOK || !strings.Contains(h.Get("Content-Security-Policy"), "script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'") || strings.Contains(h.Get("Content-Security-Policy"), "unsafe") ||
+		h.Get("Referrer-Policy") != "no-referrer" || !strings.Contains(h.Get("Cache-Control"), "private") || h.Get("X-Robots-Tag") != "noindex" {
+		t.Errorf("%d %s", page.status, h)
+	}
+	for _, want := range []string{"<h1>Set the drip to ", `data-flow="stop"`, `data-flow="animals_look_wrong"`, `data-flow="power_off"`, `data-flow="late"`, `rel="manifest"`, "own alarm clock", "When the power is back"} {
+		if !strings.Contains(page.body, want) {
+			t.Errorf("the page at the bucket has no %q", want)
+		}
+	}
+	for _, path := range []string{"/t/" + id, "/t/" + id + "/card", "/t/" + id + "/manifest.webmanifest", "/sw.js"} {
+		if a := s.get(t, path); a.status != http.StatusOK || strings.Contains(a.body, key) {
+			t.Errorf("GET %s: %d, or the key is in it", path, a.status)
+		}
+	}
+	if manifest := s.get(t, "/t/"+id+"/manifest.webmanifest"); manifest.field(t, "start_url") != "/t/"+id || manifest.header.Get("Content-Type") != "application/manifest+json" {
+		t.Errorf("manifest %s %s", manifest.header, manifest.body)
+	}
+	if a := s.get(t, "/t/nothing", "Accept", "text/html"); a.status != http.StatusNotFound || !strings.Contains(a.body, "30 days after") {
+		t.Errorf("a transfer that is gone: %d %s", a.status, a.body)
+	}
+	s.call(t, http.MethodPost, "/v1/transfers/"+id+"/events", `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "Authorization", "Bearer "+key)
+	if after := s.get(t, "/t/"+id); !strings.Contains(after.body, "<h1>Close the clamp.</h1>") || !strings.Contains(after.body, "Animals look wrong, they gasp") || !strings.Contains(after.body, `data-verdict="stopped"`) {
+		t.Errorf("after distress\n%s", after.body)
+	}
+}

@@ -260,6 +260,7 @@ func (s *Site) Routes(e *echo.Echo) {
 	e.GET("/favicon.ico", func(c echo.Context) error { return static()["mark.svg"].send(c) })
 	s.routeEmbed(e)
 	s.planner.routes(e)
+	s.routeBucket(e)
 	e.GET("/qr.svg", s.qrCode)
 	e.GET("/species", s.listSpecies)
 	e.GET("/species/:id", s.speciesPage)

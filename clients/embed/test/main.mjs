@@ -6,3 +6,4 @@ import './transfer.mjs';
 import './species.mjs';
 import './host.mjs';
 import './start.mjs';
+import './journey.mjs';

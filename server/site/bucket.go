@@ -1,0 +1,256 @@
+package site
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
+	"saltlock/server/render"
+)
+
+// bucketPolicy lets the page at the bucket run our scripts, be installed and work
+// without a network. No other page but the console runs any.
+const bucketPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+
+// saved is a saved transfer, as far as its page shows it.
+type saved struct {
+	ID, Note  string
+	Start     time.Time
+	End       *time.Time
+	ExpiresAt time.Time  `json:"expires_at"`
+	PlanStart *time.Time `json:"plan_start"`
+	Plan      json.RawMessage
+	Course    struct {
+		Verdict  string
+		Now      note
+		Why      []note
+		Then     []note
+		Warnings []note
+		Readings []struct {
+			Entry   int
+			Suspect bool
+			Why     *note
+		}
+		WayOn *struct{ Advice note } `json:"way_on"`
+	}
+	Log []logged
+}
+
+// logged is an entry of the log, as it was sent.
+type logged struct {
+	Time                                        time.Time
+	Event, Salinity, Temperature, Volume, Level string
+	Drops                                       int
+	DropsIn                                     string `json:"drops_in"`
+	Behaviour, Note                             string
+	Doubt                                       string `json:"-"` // why it was left out
+}
+
+// now is what to do now.
+type now struct {
+	Verdict        string
+	Act, Why, Next note
+	NextAt         *time.Time `json:"next_at"`
+}
+
+// bucketView is what the page at the bucket shows.
+type bucketView struct {
+	*saved
+	Now        now
+	Result     *result
+	PowerIsOff bool
+	Running    bool // a plan is in force
+	Chart      bool
+}
+
+// Act is the one thing to do. Before anything is logged that is the first step of the
+// plan; the service has only to say that nothing is logged.
+func (v *bucketView) Act() string {
+	if v.Now.Verdict == "not_begun" && v.Result != nil && len(v.Result.Steps) > 0 && len(v.Result.Days) == 0 {
+		return v.Result.Steps[0].Texts[0]
+	}
+	return v.Now.Act.Text
+}
+
+// First is the act in one sentence, Rest what it goes on with.
+func (v *bucketView) First() string {
+	first, _, more := strings.Cut(v.Act(), ". ")
+	if more {
+		first += "."
+	}
+	return first
+}
+
+// Rest is what the act goes on with.
+func (v *bucketView) Rest() string {
+	_, rest, _ := strings.Cut(v.Act(), ". ")
+	return rest
+}
+
+// routeBucket adds the page of a saved transfer, and what makes it an app.
+func (s *Site) routeBucket(e *echo.Echo) {
+	e.GET("/t/:id", s.bucket)
+	e.GET("/t/:id/card", s.bucketCard)
+	e.GET("/t/:id/manifest.webmanifest", s.manifest)
+	e.GET("/sw.js", func(c echo.Context) error {
+		c.Response().Header().Set("Cache-Control", "no-cache")
+		return static()["sw.js"].send(c)
+	})
+}
+
+// private keeps a page out of caches and its address out of what it links to.
+func private(c echo.Context) {
+	h := c.Response().Header()
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cache-Control", "private, no-cache")
+	h.Set("X-Robots-Tag", "noindex")
+}
+
+// bucket answers GET /t/{id}: what to do now, for whoever has the link. The key that
+// logs stands behind the # of the address and never comes here.
+func (s *Site) bucket(c echo.Context) error {
+	private(c)
+	view, err := s.transfer(c)
+	if err != nil {
+		return err
+	}
+	t, err := s.asked()
+	if err != nil {
+		return err
+	}
+	at := "/t/" + view.ID
+	body, err := s.render(t, "bucket.html", sheet{Path: at, Title: view.Act(), Description: view.Now.Why.Text, Share: "A move under way", Unlisted: true, Manifest: at + "/manifest.webmanifest", Body: view})
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set("Content-Security-Policy", bucketPolicy)
+	return newAsset("text/html; charset=utf-8", body).send(c)
+}
+
+// transfer reads a saved transfer for its page.
+func (s *Site) transfer(c echo.Context) (*bucketView, error) {
+	ask, at := s.asks(c), "/v1/transfers/"+c.Param("id")
+	status, body := ask(http.MethodGet, at, nil)
+	if status != http.StatusOK {
+		return nil, refusedBy(status, body)
+	}
+	view := &bucketView{saved: new(saved)}
+	if err := json.Unmarshal(body, view.saved); err != nil {
+		return nil, fmt.Errorf("read a saved transfer: %w", err)
+	}
+	if status, body = ask(http.MethodGet, at+"/now", nil); status != http.StatusOK {
+		return nil, refusedBy(status, body)
+	}
+	if err := json.Unmarshal(body, &view.Now); err != nil {
+		return nil, fmt.Errorf("read what to do now: %w", err)
+	}
+	for _, r := range view.Course.Readings {
+		if r.Suspect && r.Why != nil && r.Entry <= len(view.Log) {
+			view.Log[r.Entry-1].Doubt = r.Why.Text
+		}
+	}
+	for _, l := range view.Log {
+		switch l.Event {
+		case "power_off":
+			view.PowerIsOff = true
+		case "power_back":
+			view.PowerIsOff = false
+		}
+	}
+	slices.Reverse(view.Log) // the latest first
+	if len(view.Plan) > 0 {
+		r, err := s.inForce(view)
+		if err != nil {
+			return nil, err
+		}
+		view.Result, view.Running = r, true
+	}
+	return view, nil
+}
+
+// refusedBy turns a refusal of the service into that of a page.
+func refusedBy(status int, body []byte) error {
+	var p api.Problem
+	if json.Unmarshal(body, &p) == nil && p.Detail != nil {
+		return echo.NewHTTPError(status, *p.Detail)
+	}
+	return echo.NewHTTPError(status, http.StatusText(status))
+}
+
+// inForce is the plan in force in the order in which it is used, on the clock.
+func (s *Site) inForce(view *bucketView) (*result, error) {
+	var a planned
+	if err := json.Unmarshal(view.Plan, &a); err != nil {
+		return nil, fmt.Errorf("read the plan in force: %w", err)
+	}
+	start := view.Start
+	if view.PlanStart != nil {
+		start = *view.PlanStart
+	}
+	r := &result{QR: "/qr.svg?of=" + escape("/t/"+view.ID)}
+	r.facts(render.Voice{}, &a)
+	r.steps(render.Voice{}, &a, clock{start.UTC()})
+	view.Chart = len(a.Curve) > 1
+	return r, nil
+}
+
+// bucketCard answers GET /t/{id}/card: the plan in force on one page for the wall.
+func (s *Site) bucketCard(c echo.Context) error {
+	private(c)
+	view, err := s.transfer(c)
+	if err != nil {
+		return err
+	}
+	at := "/t/" + view.ID
+	if view.Result == nil { // a plan that is over is on no wall
+		return c.Redirect(http.StatusSeeOther, at)
+	}
+	return s.write(c, "card.html", sheet{Path: at, Title: "The plan in force", Description: view.Now.Act.Text, Unlisted: true, Body: planView{Title: "The plan in force", Back: at, Result: view.Result}})
+}
+
+// manifest answers GET /t/{id}/manifest.webmanifest, which lets a phone keep the page.
+// It names no key: the page keeps that on the phone where it was opened with it.
+func (s *Site) manifest(c echo.Context) error {
+	at := "/t/" + c.Param("id")
+	mark, err := staticURL("mark.svg")
+	if err != nil {
+		return err
+	}
+	c.Response().Header().Set(echo.HeaderContentType, "application/manifest+json")
+	return json.NewEncoder(c.Response()).Encode(map[string]any{
+		"name": "Saltlock: a move under way", "short_name": "Saltlock", "id": at, "start_url": at, "scope": "/t/", "display": "standalone",
+		"background_color": "#f7f9f8", "theme_color": "#0b5568", "icons": []map[string]string{{"src": mark, "sizes": "any", "type": "image/svg+xml"}},
+	})
+}
+
+// Says is an entry of the log in words.
+func (l logged) Says() string {
+	var list []string
+	add := func(name, value string) {
+		if value != "" {
+			list = append(list, name+value)
+		}
+	}
+	add("", eventNames[l.Event])
+	add("", behaviourNames[l.Behaviour])
+	add("salinity ", l.Salinity)
+	add("temperature ", l.Temperature)
+	add("volume ", l.Volume)
+	add("level ", l.Level)
+	if l.Drops > 0 {
+		add("", fmt.Sprintf("%d drops in %s", l.Drops, l.DropsIn))
+	}
+	add("", l.Note)
+	return upperFirst(strings.Join(list, ", "))
+}
+
+var eventNames = map[string]string{"stop": "drip stopped", "animals_look_wrong": "animals look wrong", "power_off": "power is off", "power_back": "power is back",
+	"late": "came late", "clamp_touched": "clamp touched", "refilled": "filled up"}
+
+var behaviourNames = map[string]string{"ok": "animals look well", "loss_of_balance": "they roll or lose balance", "gasping": "they gasp", "heavy_mucus": "they make slime", "not_feeding": "they refuse food"}

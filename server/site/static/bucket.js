@@ -1,0 +1,277 @@
+// The page at the bucket: it logs, also without a network, counts down to the next act,
+// and leads through what goes wrong, one act a screen. The plan itself is written by the
+// server and only taken over from there.
+import { Queue } from './queue.js';
+
+// Every word that this script says by itself.
+const words = {
+	offline: 'No network. What you log is kept here and sent when it is back.',
+	waiting: (n) => `No network. ${n === 1 ? 'One entry waits' : n + ' entries wait'} here and will be sent when it is back.`,
+	sent: 'Sent. The plan is up to date.',
+	sentNothing: 'Up to date.',
+	keyWrong: 'The key of this link does not open the transfer, so nothing can be logged from here.',
+	empty: 'Enter at least one of the three, or tick that the animals look well.',
+	notNumber: (name) => `${name}: enter a number.`,
+	overdue: 'overdue by',
+	now: 'now',
+	due: 'Next in',
+	alarm: (time) => ` for ${time}`,
+	back: 'Nothing happened, go back',
+	done: 'Done. What next?',
+	finish: 'Back to the plan',
+	step: (i, n) => `${i} of ${n}`,
+	shared: 'The read link is copied.',
+	flows: {
+		stop: { title: 'Stop the drip', first: 'Close the clamp.', yes: [['It is closed', {}]], then: ['Read the salinity, the temperature and how full the container is, and log them.'] },
+		animals_look_wrong: {
+			title: 'Animals look wrong', first: 'Close the clamp.', why: 'Then say what you see:',
+			yes: [['They gasp', { behaviour: 'gasping' }], ['They roll or lose balance', { behaviour: 'loss_of_balance' }], ['They make slime', { behaviour: 'heavy_mucus' }], ['Something else', {}]],
+			then: ['See that the air stone runs and the surface moves.', 'Check the temperature.', 'Test for ammonia. If there is any, pour in water set aside, if that is clean.', 'If the change of water was the cause, go half a step back toward the old water. Call a vet.'],
+		},
+		power_off: {
+			title: 'Power is off', first: 'Close the clamp.', why: 'Gravity goes on dripping.', yes: [['It is closed', {}]],
+			then: ['Run a battery air pump, or pour cupfuls from 20 cm above the water every 5 minutes.', 'Wrap the container and leave the lid ajar.', 'Unplug heaters.', 'When the power is back, tap “Power is back”.'],
+		},
+		power_back: { title: 'Power is back', first: 'Leave the clamp closed and read the temperature in the container.', yes: [['Done. What next?', {}]], then: ['If the water cooled by more than 1 °C, warm it first and change the salinity 12 hours later.', 'Throw away the water of a canister filter that was off for more than 2 hours.', 'Log what you read.'] },
+		late: { title: 'I am late', first: 'Close the clamp.', why: 'Nobody knows yet how far the drip has gone.', yes: [['It is closed', {}]], then: ['Look at the animals. If they look wrong, go back and tap “Animals look wrong”.', 'Read the salinity and how full the container is, and log them.'] },
+	},
+};
+
+const $ = (selector, from = document) => from.querySelector(selector);
+const page = $('#bucket');
+const id = page.dataset.id;
+const kept = 'saltlock-key-' + id;
+if (location.hash.length > 1) localStorage.setItem(kept, decodeURIComponent(location.hash.slice(1)));
+const key = localStorage.getItem(kept);
+const queue = key && new Queue(id, key);
+const clock = new Intl.DateTimeFormat(undefined, { weekday: 'short', hour: '2-digit', minute: '2-digit' });
+const hour = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-digit' });
+
+/** Times on the clock of the reader. */
+function localise() {
+	for (const t of page.querySelectorAll('time[datetime]')) {
+		const at = new Date(t.dateTime);
+		t.textContent = clock.format(at);
+		t.closest('.steps > li')?.classList.toggle('past', at < Date.now());
+	}
+}
+
+function say(text) {
+	const net = $('#net');
+	net.textContent = text ?? '';
+	net.hidden = !text;
+}
+
+/** The next act, as the server says it; where it could not be asked since, the next that its plan had. */
+function nextAt() {
+	const named = $('#now').dataset.next;
+	if (!named) return null;
+	const late = !$('#net').hidden && Date.now() - new Date(named) > 15 * 60000;
+	const later = late && [...page.querySelectorAll('.steps time[datetime]')].map((t) => new Date(t.dateTime)).find((at) => at > Date.now());
+	return later || new Date(named);
+}
+
+const span = (seconds) => {
+	const [h, m, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, Math.floor(seconds % 60)];
+	return h ? `${h} h ${String(m).padStart(2, '0')} min` : `${m}:${String(s).padStart(2, '0')}`;
+};
+
+function tick() {
+	const at = nextAt();
+	const line = $('#now .countdown');
+	line.hidden = !at;
+	if (!at) {
+		$('#alarm .for-next').textContent = '';
+		return;
+	}
+	const left = (at - Date.now()) / 1000;
+	const when = (left > 43200 ? clock : hour).format(at); // with its day where it is far
+	$('span', line).textContent = left < -60 ? words.overdue : words.due;
+	$('strong', line).textContent = left < 0 && left > -60 ? words.now : span(Math.abs(left));
+	$('.at', line).textContent = when;
+	line.classList.toggle('over', left < -60);
+	$('#alarm .for-next').textContent = left > 0 ? words.alarm(when) : '';
+}
+
+function show() {
+	localise();
+	$('#awake').parentElement.hidden = !navigator.wakeLock || !$('#now').hasAttribute('data-running');
+	$('#power-back').hidden = !queue || $('#now').dataset.power !== 'off';
+	tick();
+}
+
+/** Takes over what the server writes now. */
+async function refresh() {
+	try {
+		const answer = await fetch(location.pathname, { referrerPolicy: 'no-referrer' });
+		if (!answer.ok) return false;
+		const fresh = new DOMParser().parseFromString(await answer.text(), 'text/html');
+		for (const part of ['now', 'plan', 'log']) $('#' + part).replaceWith($('#' + part, fresh));
+		show();
+		return true;
+	} catch {
+		return false;
+	}
+}
+
+/** Sends what waits and shows what came of it. */
+async function deliver() {
+	if (!queue) return null;
+	const told = await queue.send();
+	if (told.waits) say(words.waiting(queue.items.length));
+	const refused = told.refused[0]?.body;
+	if (refused) say(/^\/problems\/key/.test(refused.type) ? words.keyWrong : refused.errors?.[0]?.reason ?? refused.detail);
+	if (told.sent.length) {
+		if (!refused && !told.waits) say(words.sent);
+		await refresh();
+	}
+	return told;
+}
+
+// The form.
+const number = (name) => $('#' + name).value.trim().replace(',', '.');
+
+async function log(e) {
+	e.preventDefault();
+	const fault = $('#log-fault');
+	const body = {};
+	let wrong = '';
+	for (const name of ['salinity', 'volume', 'drops']) {
+		const text = number(name);
+		const bad = text && !/^\d*\.?\d+$/.test(text) || name === 'drops' && text && !/^\d+$/.test(text);
+		if (bad) wrong ||= words.notNumber($(`label[for=${name}]`).textContent);
+		$('#' + name).ariaInvalid = bad ? 'true' : null;
+		if (!text || bad) continue;
+		if (name === 'drops') [body.drops, body.drops_in] = [+text, $('#drops-unit').value];
+		else body[name] = `${text} ${$(`#${name}-unit`).value}`;
+	}
+	if ($('#well').checked) body.behaviour = 'ok';
+	if (!wrong && !Object.keys(body).length) wrong = words.empty;
+	fault.textContent = wrong;
+	fault.hidden = !wrong;
+	if (wrong) return;
+	queue.add('readings', body);
+	$('#logform form').reset();
+	for (const name of ['salinity', 'volume']) restoreUnit(name);
+	say(words.offline);
+	await deliver();
+	$('#now').scrollIntoView({ block: 'start' });
+}
+
+/** The unit that was used last. */
+function restoreUnit(name) {
+	const unit = localStorage.getItem('saltlock-unit-' + name);
+	if (unit) $(`#${name}-unit`).value = unit;
+}
+
+// What goes wrong, one act a screen.
+const screen = $('#screen');
+
+function act(title, text, why, buttons) {
+	$('#screen-title').textContent = title;
+	$('#act').textContent = text;
+	$('#act-why').textContent = why ?? '';
+	$('#act-do').replaceChildren(...buttons.map(([name, go, second]) => {
+		const b = document.createElement('button');
+		b.textContent = name;
+		b.className = second ? 'second' : '';
+		b.onclick = go;
+		return b;
+	}));
+	if (!screen.open) screen.showModal();
+	$('#act-do button').focus();
+}
+
+function trouble(event) {
+	const flow = words.flows[event];
+	act(flow.title, flow.first, flow.why, [
+		...flow.yes.map(([name, seen]) => [name, () => report(event, seen)]),
+		[words.back, () => screen.close(), true],
+	]);
+}
+
+async function report(event, seen) {
+	const { once } = queue.add('events', { event, ...seen });
+	const flow = words.flows[event];
+	const told = deliver();
+	walk(flow.title, flow.then, 0);
+	const mine = (await told)?.sent.find((s) => s.item.once === once);
+	const then = mine?.body.course?.then?.map((n) => n.text);
+	if (then?.length && screen.open && $('#screen').dataset.at === '0') walk(flow.title, then, 0);
+}
+
+function walk(title, acts, i) {
+	$('#screen').dataset.at = i;
+	const last = i === acts.length - 1;
+	act(`${title} · ${words.step(i + 1, acts.length)}`, acts[i], '', [
+		last ? [words.finish, () => screen.close()] : [words.done, () => walk(title, acts, i + 1)],
+		...(last ? [] : [[words.finish, () => screen.close(), true]]),
+	]);
+}
+
+// The screen stays on while it drips, where the browser can do that.
+let lock = null;
+async function keepAwake() {
+	if (!navigator.wakeLock) return;
+	if (lock) await lock.release().catch(() => {});
+	lock = null;
+	if ($('#awake').checked && document.visibilityState === 'visible') lock = await navigator.wakeLock.request('screen').catch(() => null);
+}
+
+/** Has the worker store this page and what it loaded before there was one. */
+async function keepOffline() {
+	const loaded = performance.getEntriesByType('resource').map((r) => new URL(r.name)).filter((u) => u.origin === location.origin && u.pathname.startsWith('/static/'));
+	const all = await Promise.all([...loaded.map((u) => fetch(u).then((r) => r.ok, () => false)), refresh()]);
+	if (all.every(Boolean)) $('#offline-note').dataset.kept = '';
+}
+
+function start() {
+	if (queue) {
+		$('#trouble .four').hidden = $('#logform').hidden = $('#forget').hidden = false;
+		$('#logform form').onsubmit = log;
+		for (const name of ['salinity', 'volume']) {
+			restoreUnit(name);
+			$(`#${name}-unit`).onchange = (e) => localStorage.setItem('saltlock-unit-' + name, e.target.value);
+		}
+		page.addEventListener('click', (e) => e.target.dataset?.flow && trouble(e.target.dataset.flow));
+		$('#forget').onclick = () => {
+			localStorage.removeItem(kept);
+			location.replace(location.pathname);
+		};
+	} else $('#reader').hidden = false;
+	if (navigator.share || navigator.clipboard) {
+		$('#share').hidden = false;
+		$('#share').onclick = async () => {
+			const url = location.origin + location.pathname; // never with the key
+			if (navigator.share) return navigator.share({ url }).catch(() => {});
+			await navigator.clipboard.writeText(url);
+			say(words.shared);
+		};
+	}
+	if (navigator.wakeLock) {
+		$('#awake').checked = $('#now').hasAttribute('data-running');
+		$('#awake').onchange = keepAwake;
+		keepAwake();
+	}
+	show();
+	setInterval(tick, 1000);
+	const again = async () => {
+		if (document.visibilityState !== 'visible') return;
+		await deliver();
+		if (!await refresh() && !queue?.items.length) say(words.offline);
+		else if (!queue?.items.length && $('#net').textContent === words.offline) say();
+		keepAwake();
+	};
+	setInterval(again, 30000);
+	addEventListener('online', again);
+	addEventListener('offline', () => say(queue?.items.length ? words.waiting(queue.items.length) : words.offline));
+	document.addEventListener('visibilitychange', again);
+	if (navigator.serviceWorker) {
+		navigator.serviceWorker.addEventListener('controllerchange', keepOffline);
+		navigator.serviceWorker.register(page.dataset.worker, { scope: '/t/' }).catch(() => {});
+		if (navigator.serviceWorker.controller) keepOffline();
+	} else $('#insecure').hidden = false;
+	if (queue?.items.length) deliver();
+}
+
+start();
