@@ -1,12 +1,12 @@
 package server
 
 import (
-	"reflect"
 	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
 
+	"saltlock/chem/instrument"
 	"saltlock/server/encode"
 	"saltlock/server/render"
 )
@@ -16,7 +16,7 @@ import (
 func formOf(a *asked, head []string) form {
 	switch a.Format {
 	case "text/csv":
-		return &tableForm{a.separator, head, a.voice.NewRow(reflect.TypeFor[conversionRow]())}
+		return &tableForm{a.separator, head, render.NewRow(a.voice, a.separator, conversionColumns)}
 	case echo.MIMETextPlain:
 		return countForm{a.voice}
 	}
@@ -81,7 +81,7 @@ func (f countForm) end(b []byte, good, bad int) ([]byte, error) {
 type tableForm struct {
 	separator rune
 	head      []string
-	layout    render.Row
+	layout    *render.Row[*instrument.Conversion]
 }
 
 // conversionsError heads the last column of a table of conversions.
@@ -92,11 +92,11 @@ func (t *tableForm) begin(b []byte) []byte {
 }
 
 func (t *tableForm) item(b []byte, _ int, of outcome, own []string) ([]byte, error) {
-	var row reflect.Value
-	if of.Conversion != nil {
-		row = reflect.ValueOf(conversionRow{of.Conversion, gravityAt25(of.Conversion)})
+	b = render.AppendCells(b, t.separator, own)
+	if of.Conversion == nil {
+		return render.AppendRow(t.layout.AppendEmpty(b), t.separator, []string{sentence(of.Errors)}), nil
 	}
-	return render.AppendRow(b, t.separator, append(t.layout.Cells(slices.Clip(own), row), sentence(of.Errors))), nil
+	return append(t.layout.Append(b, of.Conversion), "\r\n"...), nil // and no error
 }
 
 func (t *tableForm) end(b []byte, _, _ int) ([]byte, error) { return b, nil }

@@ -2,6 +2,7 @@ package server
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"io"
 	"log/slog"
@@ -14,7 +15,9 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 
 	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
 	"saltlock/server/contract"
+	"saltlock/server/render"
 )
 
 // broken is a feed of which a late reading fails as a bug would.
@@ -68,4 +71,56 @@ func TestAnswerThatBreaksOff(t *testing.T) {
 			t.Errorf("%s: logged %d times\n%s", media, n, said.String())
 		}
 	}
+}
+
+// The columns of a streamed table are those that reflection finds, cell by cell.
+func TestColumnsOfConversions(t *testing.T) {
+	for _, voice := range []render.Voice{{}, {Units: render.US}, {Comma: true}} {
+		for _, separator := range ",;" {
+			for _, given := range []string{"35 ppt", "1.0075(5) SG", "22.105(20) mS/cm", "80 g/kg", "0.2 mS/cm", "5(40) ppt"} {
+				var r instrument.ConversionRequest
+				r.Temperature = new(quantity.Of[quantity.Celsius](24.5, 0.5))
+				if err := r.Reading.Bind(given); err != nil {
+					t.Fatal(err)
+				}
+				c, err := instrument.Convert(r)
+				if err != nil {
+					t.Fatal(err)
+				}
+				form := tableForm{separator, nil, render.NewRow(voice, separator, conversionColumns)}
+				text, err := form.item(form.begin(nil), 0, outcome{Conversion: &c}, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				got := headAndRow(t, separator, text)
+				want := headAndRow(t, separator, voice.Table([]conversionRow{{&c, gravityAt25(&c)}}).AppendCSV(nil, separator))
+				i := 0
+				for j, head := range got[0] {
+					switch {
+					case i < len(want[0]) && want[0][i] == head:
+						if got[1][j] != want[1][i] {
+							t.Errorf("%s in %+v: %s is %q, want %q", given, voice, head, got[1][j], want[1][i])
+						}
+						i++
+					case got[1][j] != "": // only an uncertainty that is not known, and the error, stand there alone
+						t.Errorf("%s: nothing else has %s %q", given, head, got[1][j])
+					}
+				}
+				if i != len(want[0]) {
+					t.Errorf("%s: no column %s", given, want[0][i])
+				}
+			}
+		}
+	}
+}
+
+func headAndRow(t *testing.T, separator rune, text []byte) [][]string {
+	t.Helper()
+	r := csv.NewReader(bytes.NewReader(text))
+	r.Comma = separator
+	rows, err := r.ReadAll()
+	if err != nil || len(rows) != 2 {
+		t.Fatalf("%v in\n%s", err, text)
+	}
+	return rows
 }

@@ -1,11 +1,9 @@
 package render
 
 import (
-	"math"
 	"reflect"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"saltlock/chem/quantity"
 )
@@ -81,18 +79,7 @@ func (v Voice) family(m quantity.Measure) quantity.Measure {
 }
 
 // cell writes a number to the second digit of its uncertainty, or to six digits.
-func (v Voice) cell(x, u float64) string {
-	if u > 0 {
-		return v.point(strconv.FormatFloat(x, 'f', max(0, 1-int(math.Floor(math.Log10(u)))), 64))
-	}
-	s := strconv.FormatFloat(x, 'g', 6, 64)
-	if strings.Contains(s, "e") {
-		if f, err := strconv.ParseFloat(s, 64); err == nil {
-			s = strconv.FormatFloat(f, 'f', -1, 64)
-		}
-	}
-	return v.point(s)
-}
+func (v Voice) cell(x, u float64) string { return string(v.appendCell(nil, x, u)) }
 
 // Number writes one bare number for a spreadsheet cell.
 func (v Voice) Number(m quantity.Measure) string { return v.cell(m.Value, m.Uncertainty) }
@@ -111,27 +98,8 @@ func (t Table) AppendCSV(b []byte, separator rune) []byte {
 	return b
 }
 
-// AppendRow writes one row of a table as RFC 4180, with the separator given.
-func AppendRow(b []byte, separator rune, cells []string) []byte {
-	for i, cell := range cells {
-		if i > 0 {
-			b = utf8.AppendRune(b, separator)
-		}
-		b = appendCell(b, separator, harmless(cell))
-	}
-	return append(b, "\r\n"...)
-}
-
 // quoted is what a quoted cell holds.
 var quoted = strings.NewReplacer(`"`, `""`, "\r\n", "\r\n", "\n", "\r\n", "\r", "")
-
-// appendCell quotes a cell where it would else end early, or lose its spaces.
-func appendCell(b []byte, separator rune, cell string) []byte {
-	if cell == "" || cell[0] != ' ' && !strings.ContainsRune(cell, separator) && !strings.ContainsAny(cell, "\"\r\n") {
-		return append(b, cell...)
-	}
-	return append(append(append(b, '"'), quoted.Replace(cell)...), '"')
-}
 
 // harmless keeps a spreadsheet from running a cell as a formula.
 func harmless(cell string) string {
