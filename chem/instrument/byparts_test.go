@@ -32,7 +32,7 @@ func part[Q quantity.Quantity](p *byParts, s slot, fit Q, f func(water) (Q, erro
 		}
 		q, err := f(w)
 		return float64(q), err
-	}, float64(fit), p.inputs...)
+	}, float64(fit), p.inputs()...)
 	if err != nil {
 		p.a.fail(s, err)
 		return nil

@@ -124,15 +124,16 @@ func comparisonOf(r CalibrationRequest) (comparison, error) {
 	if err := errors.Join(faults...); err != nil {
 		return comparison{}, err
 	}
-	k := comparison{standard: standard, shown: take(r.Reading, *r.Temperature, set, of)}
+	k := comparison{standard: standard, shown: new(measurement)}
+	k.shown.take(r.Reading, *r.Temperature, set, of)
 	k.factor = set.kind() == ConductivityMeter || set.kind() == TDSMeter
 	return k, nil
 }
 
 // inputs are those of the standard, and the instrument's number and temperature.
 func (k comparison) inputs() []quantity.Input {
-	all := slices.Concat(k.standard.inputs, k.shown.inputs)
-	for i := range k.standard.inputs {
+	all := slices.Concat(k.standard.inputs(), k.shown.inputs())
+	for i := range k.standard.inputs() {
 		all[i].Name = "standard " + all[i].Name
 	}
 	return all
@@ -140,7 +141,7 @@ func (k comparison) inputs() []quantity.Input {
 
 // split undoes inputs.
 func (k comparison) split(x []float64) (standard, shown []float64) {
-	n := len(k.standard.inputs)
+	n := len(k.standard.inputs())
 	return x[:n], slices.Clone(x[n:])
 }
 

@@ -1,6 +1,8 @@
 package instrument
 
 import (
+	"math/bits"
+
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -63,11 +65,13 @@ func ConvertTo(r ConversionRequest, wanted Measures) (Conversion, error) {
 
 // convertTo is ConvertTo for a reading that came with these.
 func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup, wanted Measures) (Conversion, error) {
-	m, err := measure(r, temperature(r, t, set), set)
+	var m measurement
+	var a answers
+	err := m.measure(r, temperature(r, t, set), set)
 	if err != nil {
 		return Conversion{}, err
 	}
-	a, w := m.answer(wanted)
+	w := m.answer(&a, wanted)
 	if !a.in.has(absoluteSalinity) {
 		return Conversion{}, m.tooUncertain()
 	}
@@ -75,13 +79,13 @@ func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set S
 	if err != nil {
 		return Conversion{}, err
 	}
-	c := m.conversion(a)
+	c := m.conversion(&a)
 	c.Zone, err = seawater.ZoneOf(sp)
 	c.Temperature = m.temperature
 	c.Corrections = m.corrections(w.sa)
-	c.Dominant = m.dominant(a)
-	c.Warnings, c.Assumptions = m.remarks(a, sp), m.assumptions(t == nil, set)
-	c.Methods = m.keys(a, sp)
+	c.Dominant = m.dominant(&a)
+	c.Warnings, c.Assumptions = m.remarks(&a, sp), m.assumptions(t == nil, set)
+	c.Methods = m.keys(&a, sp)
 	return c, err
 }
 
@@ -117,7 +121,7 @@ func (m *measurement) conversion(a *answers) Conversion {
 
 // gravities returns the specific gravity on every convention in use and on the request's own.
 func (m *measurement) gravities(a *answers) []ConventionGravity {
-	all := make([]ConventionGravity, 0, ownGravity+1-firstGravity)
+	all := make([]ConventionGravity, 0, bits.OnesCount32(uint32(a.in&(1<<(ownGravity+1)-1<<firstGravity))))
 	for s := firstGravity; s <= ownGravity; s++ {
 		var g ConventionGravity
 		if estimate(a, s, &g.Value) == nil {
@@ -144,7 +148,7 @@ func (m *measurement) dominant(a *answers) *quantity.Share {
 	if a.shares[most] == 0 {
 		return nil
 	}
-	return &quantity.Share{Input: m.inputs[most].Name, Share: quantity.Fraction(a.shares[most])}
+	return &quantity.Share{Input: m.places[most].Name, Share: quantity.Fraction(a.shares[most])}
 }
 
 // osmolalityFit is OsmolalityFit, which is stated at 35 g/kg, in proportion.

@@ -159,6 +159,13 @@ func ExampleConvertTo() {
 	// Output: 1023.34 <nil> <nil>
 }
 
+func ExampleGravityOn() {
+	_, used := instrument.GravityOn(quantity.Convention{Sample: 25, Water: 25})
+	_, odd := instrument.GravityOn(quantity.Convention{Sample: 10, Water: 10})
+	fmt.Println(used, odd)
+	// Output: true false
+}
+
 func ExampleMeasureNamed() {
 	_, density := instrument.MeasureNamed("density")
 	_, colour := instrument.MeasureNamed("colour")

@@ -18,13 +18,12 @@ type answers struct {
 }
 
 // answer measures the water of a measurement that is in range.
-func (m *measurement) answer(wanted Measures) (*answers, water) {
+func (m *measurement) answer(a *answers, wanted Measures) water {
 	b := bench{wanted: wanted | 1<<absoluteSalinity, own: m.ownGravity(), at25: seawater.AtTemperature(standIn)}
 	if len(b.own) == 0 {
 		b.wanted &^= 1 << ownGravity
 	}
 	w, _ := m.water(m.values())
-	a := &answers{}
 	a.in = b.measure(w, &a.value)
 	for s := range slots {
 		if b.wanted.has(s) && !a.in.has(s) {
@@ -32,8 +31,8 @@ func (m *measurement) answer(wanted Measures) (*answers, water) {
 		}
 	}
 	a.fits(w)
-	for i := range m.inputs {
-		if m.inputs[i].U != 0 {
+	for i := range m.inputs() {
+		if m.places[i].U != 0 {
 			a.add(m, &b, i)
 		}
 	}
@@ -42,7 +41,7 @@ func (m *measurement) answer(wanted Measures) (*answers, water) {
 			a.shares[i] /= variance
 		}
 	}
-	return a, w
+	return w
 }
 
 func (a *answers) fail(s slot, err error) {
@@ -57,7 +56,7 @@ func (a *answers) fail(s slot, err error) {
 // formula's range the difference to one side, beyond it that of a smaller step.
 func (a *answers) add(m *measurement, b *bench, i int) {
 	var up, down vector
-	u := m.inputs[i].U
+	u := m.places[i].U
 	left := a.in
 	if !(u > 0) {
 		a.fail(absoluteSalinity, nil)

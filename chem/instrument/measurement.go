@@ -16,8 +16,8 @@ type measurement struct {
 	stated      bool  // whether the reading came with its uncertainty
 	reading     quantity.Reading
 	temperature quantity.Estimate[quantity.Celsius]
-	inputs      []quantity.Input
-	places      [5]quantity.Input // where the inputs are
+	places      [5]quantity.Input // of the inputs
+	count       int               // of them; a slice would keep the measurement from the stack
 	last        found             // the reading last looked up, as only some inputs change what it means
 }
 
@@ -30,6 +30,12 @@ type found struct {
 
 // measure makes the measurement of a reading, or names every fault of it.
 func measure(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) (*measurement, error) {
+	m := new(measurement)
+	return m, m.measure(r, t, set)
+}
+
+// measure is the same for a measurement that may stay on the stack.
+func (m *measurement) measure(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) error {
 	set = set.withDefaults(r)
 	of, err := set.sensor(r)
 	switch {
@@ -41,9 +47,10 @@ func measure(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Set
 		err = errors.Join(of.check(r.Value, t.Value), sensible("temperature", *t))
 	}
 	if err != nil {
-		return nil, err
+		return err
 	}
-	return take(r, *t, set, of), nil
+	m.take(r, *t, set, of)
+	return nil
 }
 
 // sensible refuses a temperature that tells nothing of the water.
@@ -60,28 +67,30 @@ func uncertainty(name string, u, greatest float64, unit string) error {
 }
 
 // take makes the measurement of a reading that need not be in range.
-func take(r quantity.Reading, t quantity.Estimate[quantity.Celsius], set Setup, of sensor) *measurement {
-	m := &measurement{sensor: of, setup: set, stated: r.U > 0, reading: r, temperature: t}
+func (m *measurement) take(r quantity.Reading, t quantity.Estimate[quantity.Celsius], set Setup, of sensor) {
+	m.sensor, m.setup, m.stated, m.reading, m.temperature = of, set, r.U > 0, r, t
 	if !m.stated && of.division != nil {
 		m.reading.U = of.division(r.Value) / 2
 	}
-	m.inputs = append(m.places[:0],
-		quantity.Input{Name: "reading", Value: r.Value, U: m.reading.U},
-		quantity.Input{Name: "temperature", Value: float64(t.Value), U: float64(t.U)},
-		quantity.Input{Name: "formula", U: of.fit(r.Value, t.Value)},
-		quantity.Input{Name: "composition", U: compositionFit},
-	)
+	m.places, m.count = [5]quantity.Input{
+		{Name: "reading", Value: r.Value, U: m.reading.U},
+		{Name: "temperature", Value: float64(t.Value), U: float64(t.U)},
+		{Name: "formula", U: of.fit(r.Value, t.Value)},
+		{Name: "composition", U: compositionFit},
+	}, 4
 	if set.Correction != nil {
-		m.inputs = append(m.inputs, quantity.Input{Name: "correction", U: set.Correction.U})
+		m.places[4], m.count = quantity.Input{Name: "correction", U: set.Correction.U}, 5
 	}
-	return m
 }
+
+// inputs are what is uncertain.
+func (m *measurement) inputs() []quantity.Input { return m.places[:m.count] }
 
 // values are the inputs as they stand: reading, temperature, and what formula,
 // composition and correction are off by.
 func (m *measurement) values() (x [5]float64) {
-	for i := range m.inputs {
-		x[i] = m.inputs[i].Value
+	for i := range m.inputs() {
+		x[i] = m.places[i].Value
 	}
 	return x
 }
@@ -138,7 +147,7 @@ func (m *measurement) absolute() (quantity.Estimate[quantity.AbsoluteSalinity], 
 	sa, shares, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
 		w, err := m.joint(x)
 		return float64(w.sa), err
-	}, 0, m.inputs...)
+	}, 0, m.inputs()...)
 	if err != nil {
 		err = m.tooUncertain()
 	}

@@ -1,6 +1,8 @@
 package instrument
 
 import (
+	"slices"
+
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -28,6 +30,23 @@ func MeasureNamed(name string) (Measures, bool) {
 		}
 	}
 	return set, set != 0
+}
+
+// GravityOn returns the specific gravity on one of the conventions in use, as a set of
+// one; false where this convention is not among them.
+//
+//	c  such as 25C/25C
+//
+// Standard uncertainty: none.
+// Check value: 25C/25C is in use, 10C/10C is not.
+//
+// Source: the contract.
+func GravityOn(c quantity.Convention) (Measures, bool) {
+	i := slices.Index(conventions[:], c)
+	if i < 0 {
+		return 0, false
+	}
+	return 1 << (firstGravity + slot(i)), true
 }
 
 func (m Measures) has(s slot) bool { return m&(1<<s) != 0 }

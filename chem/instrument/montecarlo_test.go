@@ -92,7 +92,7 @@ func scatter(m *measurement, draws int) (u float64, refused int) {
 	x := make([]float64, 5)
 	var n, mean, squares float64
 	for range draws {
-		for i, in := range m.inputs {
+		for i, in := range m.inputs() {
 			x[i] = in.Value + in.U*random.NormFloat64()
 		}
 		w, err := m.sensor.water(m.corrected(x[0], x[4]), quantity.Celsius(x[1]), x[2], x[3])

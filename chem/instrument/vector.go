@@ -1,6 +1,8 @@
 package instrument
 
 import (
+	"math/bits"
+
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -35,8 +37,11 @@ func (b *bench) byMass(w water, v *vector) (in Measures) {
 		q, ok := b.at.Density(w.sa)
 		in |= record(v, density, q, ok)
 	}
-	if b.wanted.has(firstGravity) && gravities.Of(w.sa, v[firstGravity:ownGravity]) {
-		in |= 1<<ownGravity - 1<<firstGravity
+	if wanted := b.wanted & (1<<ownGravity - 1<<firstGravity); wanted != 0 {
+		lo, hi := slot(bits.TrailingZeros32(uint32(wanted))), slot(bits.Len32(uint32(wanted)))
+		if gravities[lo-firstGravity:hi-firstGravity].Of(w.sa, v[lo:hi]) {
+			in |= wanted
+		}
 	}
 	if len(b.own) > 0 && b.wanted.has(ownGravity) && b.own.Of(w.sa, v[ownGravity:ownGravity+1]) {
 		in |= 1 << ownGravity

@@ -43,17 +43,17 @@ func (e Estimate[Q]) MarshalText() ([]byte, error) {
 
 // UnmarshalText parses a number with its unit, "120 gal", and its standard
 // uncertainty if it is stated, "120 ± 2 gal" or "120(2) gal".
-func (e *Estimate[Q]) UnmarshalText(text []byte) error {
-	value, u, err := e.Value.dimension().parse(string(text))
+func (e *Estimate[Q]) UnmarshalText(text []byte) error { return e.Bind(string(text)) }
+
+// Bind parses a query parameter, or any other text, as UnmarshalText does.
+func (e *Estimate[Q]) Bind(s string) error {
+	value, u, err := e.Value.dimension().parse(s)
 	if err != nil {
 		return err
 	}
 	*e = Of[Q](value, u)
 	return nil
 }
-
-// Bind parses a query parameter.
-func (e *Estimate[Q]) Bind(s string) error { return e.UnmarshalText([]byte(s)) }
 
 // MarshalJSON writes the object of an answer, in the fixed unit.
 func (e Estimate[Q]) MarshalJSON() ([]byte, error) {

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -44,7 +45,10 @@ func split(s string) (x, u float64, unit string, err error) {
 	if rest != "" && strings.ContainsAny(rest[:1], "+-.0123456789(") {
 		return 0, 0, "", fmt.Errorf(`%q follows the number; write one number and its unit, an uncertainty as in "1.010(1) SG" (in a URL a plain + is a blank)`, rest)
 	}
-	return x, u, strings.Join(strings.Fields(rest), " "), nil
+	if strings.ContainsFunc(rest, unicode.IsSpace) { // which few units have
+		rest = strings.Join(strings.Fields(rest), " ")
+	}
+	return x, u, rest, nil
 }
 
 // number reads the decimal number s begins with, and its uncertainty if it has
@@ -86,7 +90,11 @@ func number(s string) (x, u float64, rest string, err error) {
 
 // decimal returns mantissa·10^exponent, refusing what a float64 cannot hold.
 func decimal(mantissa string, exponent int) (float64, error) {
-	x, err := strconv.ParseFloat(mantissa+"e"+strconv.Itoa(exponent), 64)
+	text := mantissa
+	if exponent != 0 {
+		text += "e" + strconv.Itoa(exponent)
+	}
+	x, err := strconv.ParseFloat(text, 64)
 	if err != nil || x == 0 && strings.ContainsAny(mantissa, "123456789") {
 		return 0, errMagnitude
 	}

@@ -67,8 +67,10 @@ func (r Reading) whole() error {
 // UnmarshalText parses a number with the unit that names its scale, "1.010 SG",
 // its standard uncertainty if it is stated, and for a specific gravity the
 // convention if it is not the instrument's: "1.010(1) SG 60F/60F".
-func (r *Reading) UnmarshalText(text []byte) error {
-	s := string(text)
+func (r *Reading) UnmarshalText(text []byte) error { return r.Bind(string(text)) }
+
+// Bind parses a query parameter, or any other text, as UnmarshalText does.
+func (r *Reading) Bind(s string) error {
 	x, u, unit, err := split(s)
 	if err != nil {
 		return readings.parseError(s, err)
@@ -90,9 +92,6 @@ func (r *Reading) UnmarshalText(text []byte) error {
 	*r = read
 	return nil
 }
-
-// Bind parses a query parameter.
-func (r *Reading) Bind(s string) error { return r.UnmarshalText([]byte(s)) }
 
 // UnmarshalJSON takes the string of a request or the object of an answer.
 func (r *Reading) UnmarshalJSON(b []byte) error {
