@@ -33,7 +33,7 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return replyEach(s, c, &listFeed{server: s, schema: schema.Items.Value, items: items, comma: a.voice.Comma}, nil, true)
+	return replyEach(s, c, &listFeed{server: s, schema: schema.Items.Value, items: items, comma: a.voice.Comma, wanted: wantedFor(a)}, nil, true)
 }
 
 // replyEach answers readings in the format asked for, chunk by chunk. Head names the
@@ -69,6 +69,7 @@ type listFeed struct {
 	schema *openapi3.Schema
 	items  []json.RawMessage
 	comma  bool // decimal
+	wanted instrument.Measures
 }
 
 func (l *listFeed) next() (json.RawMessage, error) {
@@ -114,7 +115,7 @@ func (l *listFeed) convert(item json.RawMessage, every bool) (none instrument.Co
 	if err := contract.DecodeJSON(plain, &request); err != nil {
 		return none, err
 	}
-	return instrument.Convert(request)
+	return instrument.ConvertTo(request, l.wanted)
 }
 
 // faultsOf lists what is wrong with one of many readings: at most so many

@@ -23,6 +23,14 @@ func formOf(a *asked, head []string) form {
 	return objectForm{a}
 }
 
+// wantedFor are the measures that the format asked for shows.
+func wantedFor(a *asked) instrument.Measures {
+	if a.Format == "text/csv" {
+		return tableMeasures
+	}
+	return instrument.AllMeasures
+}
+
 // mediaOf names the format asked for as an answer does.
 func mediaOf(format string) string {
 	if strings.HasPrefix(format, "text/") {

@@ -28,7 +28,7 @@ const (
 
 // convertTable answers a table while it is being sent, in constant memory.
 func (s *Server) convertTable(c echo.Context, a *asked) error {
-	t := &tableFeed{limit: &rowLimit{from: c.Request().Body, left: maxRow}, comma: a.voice.Comma}
+	t := &tableFeed{limit: &rowLimit{from: c.Request().Body, left: maxRow}, comma: a.voice.Comma, wanted: wantedFor(a)}
 	t.buffered = bufio.NewReaderSize(t.limit, 32<<10)
 	t.in = csv.NewReader(t.buffered)
 	t.in.Comma, t.in.FieldsPerRecord, t.in.LazyQuotes = a.separator, -1, true
@@ -128,6 +128,7 @@ type tableFeed struct {
 	buffered *bufio.Reader
 	in       *csv.Reader
 	comma    bool // decimal
+	wanted   instrument.Measures
 	columns  []tableColumn
 }
 
@@ -220,7 +221,7 @@ func (t *tableFeed) convert(row []string, _ bool) (instrument.Conversion, error)
 	if len(faults) > 0 {
 		return instrument.Conversion{}, errors.Join(faults...)
 	}
-	return instrument.Convert(request)
+	return instrument.ConvertTo(request, t.wanted)
 }
 
 // written puts the unit of the head behind a bare number, and a point for a decimal comma.

@@ -47,6 +47,7 @@ type pipeline[T any] struct {
 	most      int  // readings in a chunk
 	together  bool // the faults of all readings have one bound, not each its own
 	link      link
+	spare     chan []byte // memory of chunks that are sent, for the next
 	good, bad int
 }
 
@@ -68,6 +69,7 @@ func (p *pipeline[T]) run() error {
 		return err
 	}
 	order, quit := make(chan *chunk[T], 2*runtime.GOMAXPROCS(0)), make(chan struct{})
+	p.spare = make(chan []byte, cap(order))
 	var running sync.WaitGroup
 	running.Go(func() { p.read(&running, order, quit) })
 	var err error
@@ -77,6 +79,10 @@ func (p *pipeline[T]) run() error {
 		}
 		if err = c.err; err == nil {
 			err = p.link.send(c.text)
+		}
+		select {
+		case p.spare <- c.text[:0]:
+		default:
 		}
 		if err != nil {
 			close(quit)
@@ -153,8 +159,14 @@ func (p *pipeline[T]) convert(c *chunk[T]) {
 			c.err = fmt.Errorf("convert readings: %v", fault)
 		}
 	}()
+	select {
+	case c.text = <-p.spare:
+	default:
+	}
+	var conversion instrument.Conversion // of each reading in turn, as nobody keeps it
 	for i, given := range c.given {
-		conversion, err := p.feed.convert(given, left != 0)
+		var err error
+		conversion, err = p.feed.convert(given, left != 0)
 		of := outcome{Conversion: &conversion}
 		if err != nil {
 			if left < 0 {
