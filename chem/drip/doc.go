@@ -44,5 +44,8 @@
 // A search that spends its budget, or has more than 128 orders of one size, of which it
 // looks only at those near a good one, says that it is not complete.
 //
+// SolveCups plans the same by hand, in measured cups: a search over lists of cups that
+// says there what it looks at.
+//
 // Nothing is random and no clock is read: the same problem gives the same schedule.
 package drip

@@ -36,3 +36,22 @@ func ExampleCheck() {
 	fmt.Println(drip.Check(p))
 	// Output: 1 <nil>
 }
+
+// Six litres at 2 ppt, new water at 10, in cups of up to a litre from a jug with marks of
+// 50 mL: five grams at once, three an hour.
+func ExampleSolveCups() {
+	p := drip.CupProblem{Problem: drip.Problem{
+		Gap: 8, Tolerance: 2.5, Mass: 6,
+		LeastMass: func(float64) float64 { return 6 },
+		MostMass:  func(float64) float64 { return 20 },
+		Rate:      drip.Rate{At: func(float64) float64 { return 3 }},
+		Settings:  2, Objective: drip.DurationAndVisits,
+	}, AtOnce: 5, Mark: 0.05, MostCup: 1}
+	s, err := drip.SolveCups(context.Background(), p)
+	for _, c := range s.Cups {
+		fmt.Printf("%.0f:%.2f ", c.Time*60, c.Mass)
+	}
+	fmt.Println(err)
+	// Output:
+	// 0:0.85 20:0.85 40:0.85 60:0.85 80:1.00 90:1.00 100:1.00 110:1.00 120:1.00 130:1.00 140:1.00 150:1.00 160:1.00 170:0.80 <nil>
+}
