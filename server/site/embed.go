@@ -65,7 +65,11 @@ func newEmbedded(s *Site) (*embedded, error) {
 }
 
 func (m *embedded) getIndex(c echo.Context) error {
-	return m.show(c, m.index, "'none'", m.sheet("/embed", "Saltlock for your site", "Four elements for the pages of a club or a shop.", map[string]any{"Elements": elements.Elements, "Version": m.Version, "Files": m.Files}))
+	live := map[string]template.HTML{}
+	for _, el := range elements.Elements {
+		live[el.Name] = template.HTML(html(el, tried(el), el.Answer, "An answer as plain text, without script"))
+	}
+	return m.show(c, m.index, "'none'", m.sheet("/embed", "Saltlock for your site", "Four elements for the pages of a club or a shop.", map[string]any{"Elements": elements.Elements, "Version": m.Version, "Integrity": m.Files["all.js"].Integrity, "Live": live}))
 }
 
 // getVersion sends a module of a version, which never changes.
@@ -88,12 +92,7 @@ func (m *embedded) get(c echo.Context) error {
 		return err
 	}
 	origin := m.site.Base // never the Host header, which anyone can set
-	try := url.Values{}
-	for _, a := range el.Attributes {
-		if a.Try != "" {
-			try.Set(a.Name, a.Try)
-		}
-	}
+	try := tried(el)
 	tag := html(el, try, origin+"/embed/"+el.Name, el.Title)
 	script := "<script type=\"module\" src=\"" + origin + "/embed/"
 	file := m.Files[el.Name+".js"]
@@ -105,6 +104,17 @@ func (m *embedded) get(c echo.Context) error {
 		"Framed":     fmt.Sprintf("<iframe src=\"%s/embed/frame/%s?%s\" title=\"%s\" width=\"100%%\" height=\"%d\" loading=\"lazy\"></iframe>", origin, el.Name, template.HTMLEscapeString(strings.ReplaceAll(try.Encode(), "+", "%20")), el.Title, el.Height),
 		"Attributes": slices.Concat(el.Attributes, elements.Common),
 	}))
+}
+
+// tried are the attributes that an element is shown with.
+func tried(el elements.Element) url.Values {
+	try := url.Values{}
+	for _, a := range el.Attributes {
+		if a.Try != "" {
+			try.Set(a.Name, a.Try)
+		}
+	}
+	return try
 }
 
 // sheet is a page in the layout of the site.

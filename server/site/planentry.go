@@ -74,7 +74,7 @@ func choicesOf(s *openapi3.Schema) []string {
 	}
 	var list []string
 	for _, v := range s.Enum {
-		if text, ok := v.(string); ok && !slices.Contains([]string{"well", "unknown", "auto"}, text) {
+		if text, ok := v.(string); ok && !slices.Contains([]string{"well", "unknown", "auto", "all"}, text) {
 			list = append(list, text)
 		}
 	}

@@ -77,6 +77,7 @@ type result struct {
 	Facts                                        []fact
 	Prepare                                      []string
 	Steps, After                                 []planStep
+	Drips                                        bool // by gravity, which the power does not stop
 	Days                                         []day
 	Stop, Guessed, Cautions                      []string
 	Ways                                         []way
@@ -98,7 +99,7 @@ type planStep struct {
 }
 
 // day is a water change of a ramp.
-type day struct{ When, Out, In, Water, Salt, Then string }
+type day struct{ When, Change, Water, Salt, Then string }
 
 // way is another plan for the same move, and why it is offered.
 type way struct{ Text, Why, To string }
@@ -176,6 +177,7 @@ func count(n int, what string) string {
 
 // facts are the numbers that a person asks for first.
 func (r *result) facts(v render.Voice, a *planned) {
+	r.Drips = a.Draw != nil
 	if a.Ramp != nil {
 		r.Facts = append(r.Facts, fact{"How long", count(a.Ramp.Days, "day")}, fact{"Water changes", strconv.Itoa(a.Ramp.Changes)},
 			fact{"New water in all", v.Quantity(a.Ramp.Water)}, fact{"Salt in all", v.Quantity(a.Ramp.Salt)})

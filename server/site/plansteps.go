@@ -80,7 +80,11 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 	for _, ph := range a.Phases {
 		if changes > 3 && (ph.Kind == "water_change" || ph.Kind == "hold") {
 			if ph.Kind == "water_change" {
-				r.Days = append(r.Days, day{k.day(v, ph.Start.Value), v.Quantity(ph.TakeOut), v.Quantity(ph.PutIn), v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)})
+				change := v.Quantity(ph.TakeOut)
+				if math.Abs(ph.PutIn.Value-ph.TakeOut.Value) > 0.01*ph.TakeOut.Value { // else a hand cannot tell them apart
+					change += ", " + v.Quantity(ph.PutIn)
+				}
+				r.Days = append(r.Days, day{k.day(ph.Start.Value), change, v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)})
 			}
 			continue
 		}
@@ -102,7 +106,7 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 }
 
 // day is the day of a change, from the first.
-func (k clock) day(v render.Voice, hours float64) string {
+func (k clock) day(hours float64) string {
 	if k.start.IsZero() {
 		return "Day " + strconv.Itoa(int(math.Floor(hours/24+1e-6))+1)
 	}
