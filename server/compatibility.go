@@ -46,7 +46,7 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	}
 	l = append(l, communityHead(v, c))
 	if c.Verdict != "" {
-		l = append(l, v.Say(verdictCodes[c.Verdict]))
+		l = append(l, verdictLine(v, c))
 	}
 	band := c.PreferredRange
 	if band.Status != tolerance.Shared {
@@ -96,6 +96,20 @@ func communityHead(v render.Voice, c *tolerance.Compatibility) string {
 	return v.Say(statusCodes[c.Status])
 }
 
+// verdictLine says what the water given means for all of them.
+func verdictLine(v render.Voice, c *tolerance.Compatibility) string {
+	var briefly []tolerance.Ref
+	for _, m := range c.Members {
+		if m.Judgement.Briefly() {
+			briefly = append(briefly, m.Ref)
+		}
+	}
+	if c.Verdict == tolerance.Tolerated && len(briefly) > 0 {
+		return v.Say("community_verdict_briefly", names(briefly))
+	}
+	return v.Say(verdictCodes[c.Verdict])
+}
+
 // What is said first where no band is shared, and of the water given.
 var (
 	statusCodes = map[tolerance.Status]quantity.Code{
@@ -118,9 +132,17 @@ func ahead[Q, D quantity.Quantity](v render.Voice, b *tolerance.Bound[Q, D]) str
 func names(refs []tolerance.Ref) string {
 	list := make([]string, len(refs))
 	for i, r := range refs {
-		list[i] = fmt.Sprintf("%s (%s)", r.Name, r.Stage)
+		list[i] = atStage(r)
 	}
 	return strings.Join(list, ", ")
+}
+
+// atStage names a species with the life stage, unless what is said holds for all.
+func atStage(r tolerance.Ref) string {
+	if r.Stage == tolerance.AllStages {
+		return r.Name
+	}
+	return r.Name + " (" + string(r.Stage) + ")"
 }
 
 // clubRow is a member as a club's list shows it.

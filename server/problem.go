@@ -32,6 +32,7 @@ var (
 	changedSince  = kind{Name: "changed-since", Title: "What is saved was changed since it was read", Status: http.StatusPreconditionFailed}
 	retryReused   = kind{Name: "idempotency-key-reused", Title: "This idempotency key came with another body before", Status: http.StatusUnprocessableEntity}
 	notFound      = kind{Name: "not-found", Title: "There is no such thing", Status: http.StatusNotFound}
+	whichSpecies  = kind{Name: "which-species", Title: "Which one?", Status: http.StatusNotFound}
 	notAcceptable = kind{Name: "not-acceptable", Title: "The answer has no such format", Status: http.StatusNotAcceptable}
 )
 
@@ -226,6 +227,9 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 		return add(damaged, "transfer", "what is stored of this transfer is damaged and cannot be read; all others can. Plan the move anew from where the animals are", "damaged")
 	case *store.UnclearError:
 		faults.Tell(unclearFault(e, place("species")))
+		if e.Outcome != store.NotThere {
+			return []kind{whichSpecies}
+		}
 		return []kind{notFound}
 	case *placedError:
 		return sortFaults(e.error, func(string) string { return place(e.where) }, faults)

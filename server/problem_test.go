@@ -61,7 +61,7 @@ func TestProblems(t *testing.T) {
 		{"table salt", salt + "&salt_kind=nacl", 400, "invalid-request", []string{"salt_kind"}, ""},
 		{"above the salt water", "/v1/mixes/water-change?volume=100L&salinity=10ppt&target=36ppt&new_water=35ppt", 422, "unreachable", []string{"target"}, "reached"},
 		{"below the source", "/v1/mixes/salt?target=5ppt&volume=100L&source=10ppt", 422, "unreachable", []string{"target"}, "reached"},
-		{"unknown species", "/v1/species/scatophagus-argos", 404, "not-found", []string{"species"}, "Scatophagus argus"},
+		{"misspelled species", "/v1/species/scatophagus-argos", 404, "which-species", []string{"species"}, "Scatophagus argus"},
 		{"unknown member", "/v1/species/compatibility?species=scatophagus-argos", 404, "not-found", []string{"species"}, "Scatophagus argus"},
 		{"unknown life stage", "/v1/species/compatibility?species=scatophagus-argus:elder", 400, "invalid-request", []string{"species"}, "juvenile"},
 		{"two life stages and a count of none", "/v1/species/compatibility?species=scatophagus-argus:juvenile:99999999999999999999:adult", 400, "invalid-request", []string{"species", "species"}, "two life stages"},
@@ -76,7 +76,7 @@ func TestProblems(t *testing.T) {
 		{"all at once", "/v1/mixes/salt?volume=25C&temperature=100L&saltkind=x", 400, "invalid-request", []string{"saltkind", "target", "temperature", "volume"}, ""},
 		{"no air stone", "/v1/transfers/plan?from_salinity=2ppt&from_temperature=25C&to_salinity=10ppt&to_temperature=25C&container_capacity=20L&container_aerated=false&sensitivity=hardy", 422, "no-plan", []string{"container_aerated"}, "air stone"},
 		{"target outside the species' band", "/v1/transfers/plan?species=carassius-auratus&from_salinity=0.2ppt&from_temperature=20C&to_salinity=12ppt&to_temperature=20C&container_capacity=20L&container_aerated=true&limits_per_24_hours=20g/kg", 422, "no-plan", []string{"to_salinity"}, "Choose "},
-		{"plan for an unknown species", "/v1/transfers/plan?species=scat&from_salinity=2ppt&from_temperature=20C&to_salinity=4ppt&to_temperature=20C", 404, "not-found", []string{"species"}, "Scatophagus argus"},
+		{"plan for a species of several", "/v1/transfers/plan?species=scat&from_salinity=2ppt&from_temperature=20C&to_salinity=4ppt&to_temperature=20C", 404, "which-species", []string{"species"}, "Scatophagus argus"},
 		{"plan with a count that is none", "/v1/transfers/plan?from_salinity=2ppt&from_temperature=25C&to_salinity=10ppt&to_temperature=25C&count=", 400, "invalid-request", []string{"count"}, `as "4"`},
 		{"plan with a bad quantity", "/v1/transfers/plan?from_salinity=2&from_temperature=25C&to_salinity=10ppt&to_temperature=25L", 400, "invalid-request", []string{"from_salinity", "to_temperature"}, ""},
 	} {

@@ -34,5 +34,7 @@ var problemPages = []site.Problem{
 		Do: "Try again after the time in Retry-After, since a busy machine computes slower. If it happens again, ask with fewer valve settings, without visits, or by a fixed route."},
 	{Kind: damaged, Meaning: "What is stored of this one transfer cannot be read as what it was stored as. All others can.", Do: "Plan the move anew from where the animals are now. The operator finds the cause in the log."},
 	{Kind: notFound, Meaning: "There is no such species, saved transfer or page. A saved transfer is deleted 30 days after its end.", Do: "The entry gives the nearest names; /v1/species?q= finds by any name."},
+	{Kind: whichSpecies, Meaning: "The name is one that several species are called by, or near the spelling of one that is in the table. Nothing is guessed.",
+		Do: "Each entry lists the species that it may mean as candidates. Ask again by the id of yours."},
 	{Kind: notAcceptable, Meaning: "The Accept header names no format that this operation answers in.", Do: "Ask for JSON, CSV or plain text, or leave the header out."},
 }

@@ -40,7 +40,10 @@ func asksInText(c echo.Context) (render.Voice, bool) {
 // wrong in it, as whoever wrote the request spelled it; a plan that is refused
 // needs no names, since its sentences say what to change.
 func problemText(v render.Voice, p api.Problem) string {
-	lines := []string{p.Title + "."}
+	lines := []string{p.Title}
+	if !strings.HasSuffix(p.Title, "?") {
+		lines[0] += "."
+	}
 	if p.Type == "/problems/"+noPlan.Name {
 		lines[0] = v.Say("refused_way")
 		if p.Errors != nil && slices.ContainsFunc(*p.Errors, func(f api.Fault) bool { return refusesMove(f.Rule) }) {

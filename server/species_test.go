@@ -204,6 +204,64 @@ func TestConversionForSpecies(t *testing.T) {
 	}
 }
 
+// What is only survived is not to be kept there: the same on the page of the
+// species, for a reading and in company, and the nearest salinity is one to keep
+// it at.
+func TestSurvivedIsNotKept(t *testing.T) {
+	s := newService(t)
+	for _, c := range []struct {
+		reading, species, says, nearest string
+	}{
+		{"6ppt", "pterois-volitans", "Red lionfish survives this water for a while. Do not keep it there.", "34 ppt"},
+		{"5ppt", "plotosus-lineatus", "survives this water for a while. Do not keep it there.", "30 ppt"},
+		{"0ppt", "monodactylus-argenteus&stage=adult", "survives this water for a while. Do not keep it there.", "15 ppt"},
+		{"0ppt", "scatophagus-argus&stage=adult", "survives this water for a while. Do not keep it there.", "10 ppt"},
+		{"0ppt", "dichotomyctere-nigroviridis&stage=adult", "survives this water for a while. Do not keep it there.", "10 ppt"},
+		{"34ppt", "xiphophorus-maculatus", "Not right for platy", "3 ppt"},
+		{"0ppt", "minuca-rapax", "Not right for mudflat fiddler crab", "10 ppt"},
+		{"1ppt", "anableps-anableps", "It survives 0 ppt and more; how much more, no record says.", "5 ppt"},
+		{"37ppt", "amphiprion-ocellaris", "Ordinary sea water will do for common clownfish", ""},
+		{"5ppt", "neogobius-melanostomus&stage=adult", "is known to survive this water. No record says which it does best in.", ""},
+	} {
+		text := s.get(t, "/v1/conversions?format=text&reading="+c.reading+"&species="+c.species).body
+		if !strings.Contains(text, c.says) || strings.Contains(text, "does best in another") {
+			t.Errorf("%s for %s:\n%s\nwant %q", c.reading, c.species, text, c.says)
+		}
+		if at := strings.Contains(text, "may be kept at is"); at != (c.nearest != "") || at && !strings.Contains(text, "may be kept at is "+c.nearest) {
+			t.Errorf("%s for %s:\n%s\nwant the nearest %q", c.reading, c.species, text, c.nearest)
+		}
+	}
+	company := s.get(t, "/v1/species/compatibility?format=text&salinity=6ppt&species=pterois-volitans&species=plotosus-lineatus").body
+	if !strings.Contains(company, "survived only for a while by red lionfish, striped eel catfish. Do not keep them there.") {
+		t.Errorf("in company:\n%s", company)
+	}
+	for id, says := range map[string]string{
+		"pterois-volitans":       "It survives 5 to 37 ppt",
+		"coenobita-compressus":   "Offer it a dish of fresh water and a dish of sea water",
+		"neogobius-melanostomus": "no record says which salinity it does best in",
+		"axolotl":                "animals that need fresh water",
+	} {
+		text := s.get(t, "/v1/species/"+id+"?format=text").body
+		if !strings.Contains(text, says) || strings.Contains(text, "for a while. Do not keep it there") {
+			t.Errorf("%s:\n%s\nwant %q", id, text, says)
+		}
+	}
+	if list := s.get(t, "/v1/species?format=text&q=land+hermit+crab").body; strings.Contains(list, "no record says where") || !strings.Contains(list, "a dish of sea water") {
+		t.Errorf("land hermit crabs in a list:\n%s", list)
+	}
+}
+
+// A name that several are called by asks which one; one that nobody is called by
+// is said not to be there.
+func TestWhichOne(t *testing.T) {
+	s := newService(t)
+	for name, first := range map[string]string{"scat": "Which one?\n", "spoted+scat": "Which one?\n", "congo+tetra": "There is no such thing.\n"} {
+		if a := s.get(t, "/v1/species/"+strings.ReplaceAll(name, "+", "%20")+"?format=text"); !strings.HasPrefix(a.body, first) {
+			t.Errorf("%s: %s", name, a.body)
+		}
+	}
+}
+
 // The curve that a species grows along is one that the planner takes as it stands.
 func TestGrowthFeedsTheRamp(t *testing.T) {
 	s := newService(t)

@@ -55,15 +55,27 @@ func understoodBy(p speciesPage) []understood {
 
 // keepLine tells of a species in a list where to keep it.
 func keepLine(v render.Voice, t tolerance.Summary) string {
-	keep := make([]string, len(t.Stages))
+	known, keep := false, make([]string, len(t.Stages))
 	for i, s := range t.Stages {
+		known = known || s.PreferredMark != ""
 		keep[i] = keepAt(v, s.Stage, s.Preferred, s.PreferredMark, nil)
 	}
 	name := t.ScientificName
 	if len(t.CommonNames) > 0 {
 		name = t.CommonNames[0]
 	}
-	return v.Say("species_keep", name, t.ScientificName, strings.Join(keep, "; "))
+	if t.Dishes {
+		return v.Say("species_dishes", name, t.ScientificName)
+	}
+	return keepSentence(v, name, t.ScientificName, keep, known)
+}
+
+// keepSentence says where to keep a species, stage by stage, unless no record says so of any.
+func keepSentence(v render.Voice, name, scientific string, keep []string, known bool) string {
+	if !known {
+		return v.Say("species_keep_unknown", name, scientific)
+	}
+	return v.Say("species_keep", name, scientific, strings.Join(keep, "; "))
 }
 
 // stageCodes are what life stages are called before what holds for them.
@@ -80,7 +92,7 @@ var classCodes = map[tolerance.Class]quantity.Code{
 // keepingLines tell where to keep a species, what it was seen to survive, and
 // how carefully to move it, each with what it rests on.
 func keepingLines(v render.Voice, t tolerance.Taxon) lines {
-	if t.Behaviour.Land() && len(t.Stages) == 1 && t.Stages[0].Preferred == nil && t.Stages[0].Survived == nil {
+	if t.Dishes() {
 		return lines{v.Say("species_dishes", t.Name(), t.ScientificName)}
 	}
 	var keep []string
@@ -91,12 +103,13 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 		}
 		keep = append(keep, keepAt(v, s.Stage, p.Band, p.Mark, p.Source))
 	}
-	var l lines
-	l.add(v, "species_keep", t.Name(), t.ScientificName, strings.Join(keep, "; "))
+	l := lines{keepSentence(v, t.Name(), t.ScientificName, keep, t.Keepable())}
 	if t.Collective {
 		l.add(v, "species_group_row", t.Name())
 	}
-	l = append(l, survivalLine(v, t))
+	if line := survivalLine(v, t); line != "" {
+		l = append(l, line)
+	}
 	oldest := t.Stages[len(t.Stages)-1]
 	if t.Behaviour.Land() {
 		l.add(v, "species_land")
@@ -112,32 +125,45 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 // keep it in. Sea water as the sea has it is one for an animal of the sea.
 func survivalLine(v render.Voice, t tolerance.Taxon) string {
 	var known, byStage []string
-	open := ""
+	open, same := "", false
 	for _, s := range t.Stages {
-		b := s.Survived
+		b, p := s.Survived, s.Preferred
 		switch {
-		case b == nil || b.Empty() || s.Preferred != nil && sameBand(b.Band, s.Preferred.Band):
+		case b == nil || b.Empty():
+		case p != nil && sameBand(b.Band, p.Band):
+			same = true // nothing is survived outside the preferred water
 		case b.Max == nil && b.Min.Value == 0:
 			open = v.Say("survives_no_max", marked(v, b.Mark, b.Source))
-		case b.Min != nil && b.Min.Value == 33 && b.Max != nil && b.Max.Value == 37:
+		case ordinarySea(s):
 			return v.Say("species_sea_water", b.Min.Value, b.Max.Value, marked(v, b.Mark, b.Source))
-		case s.Stage == tolerance.AllStages:
-			known = append(known, survives(v, b))
-		case len(t.Stages) > 1 && everyStage(t, b.Band):
+		case s.Stage == tolerance.AllStages || len(t.Stages) > 1 && everyStage(t, b.Band):
 			known = append(known, survives(v, b))
 		default:
 			byStage = append(byStage, v.Say("survives_stage", v.Say(stageCodes[s.Stage]), survives(v, b)))
 		}
 	}
 	switch {
-	case len(known) > 0:
+	case len(known) > 0 && t.Keepable():
 		return v.Say("species_survives", known[0])
-	case len(byStage) > 0:
+	case len(known) > 0:
+		return v.Say("species_survives_only", known[0])
+	case len(byStage) > 0 && t.Keepable():
 		return v.Say("stages_survive", strings.Join(byStage, "; "))
+	case len(byStage) > 0:
+		return v.Say("stages_survive_only", strings.Join(byStage, "; "))
 	case open != "":
 		return open
+	case same:
+		return ""
 	}
 	return v.Say("survives_unknown")
+}
+
+// ordinarySea says that what a stage survives is sea water as the sea has it,
+// which is also what it is kept in.
+func ordinarySea(s tolerance.Stage) bool {
+	b, p := s.Survived, s.Preferred
+	return b.Min != nil && b.Min.Value >= 32 && b.Max != nil && b.Max.Value == 37 && p != nil && p.Min != nil && p.Min.Value >= b.Min.Value
 }
 
 // everyStage says that all life stages of which anything is known survive the same.

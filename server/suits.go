@@ -88,12 +88,23 @@ var suitsCodes = map[tolerance.Verdict]quantity.Code{
 	tolerance.Preferred: "suits_preferred", tolerance.Tolerated: "suits_tolerated", tolerance.Unknown: "suits_unknown", tolerance.Outside: "suits_outside",
 }
 
+// suitsCode is what is said first of a water.
+func suitsCode(j tolerance.Judgement) quantity.Code {
+	switch {
+	case j.Verdict != tolerance.Tolerated || j.Briefly():
+		return suitsCodes[j.Verdict]
+	case j.SeaWaterWillDo():
+		return "suits_sea_water"
+	}
+	return "suits_survived"
+}
+
 // suitsLines says first whether the water is right, then why not.
 func suitsLines(v render.Voice, j *speciesJudgement) lines {
 	if j == nil {
 		return nil
 	}
-	l := lines{v.Say(suitsCodes[j.Verdict], j.Name, render.Name(string(j.Stage)))}
+	l := lines{v.Say(suitsCode(j.Judgement), atStage(j.Ref))}
 	l.notes(j.Reasons)
 	l.add(v, "suits_nearest", j.Name, j.NearestSalinity)
 	return l

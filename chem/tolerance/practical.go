@@ -11,6 +11,9 @@ import (
 const (
 	leastSea quantity.Salinity = 33
 	mostSea  quantity.Salinity = 37
+	// leastKept is from where on an animal is best kept in sea water: what begins
+	// below is one of estuaries.
+	leastKept quantity.Salinity = 30
 	// leastShop is where shops and quarantine keep such animals: down to here
 	// one is warned about and not refused.
 	leastShop quantity.Salinity = 28

@@ -164,6 +164,20 @@ func (t Taxon) StageFor(s LifeStage) (stage Stage, assumed bool, err error) {
 	return Stage{}, false, &StageError{ID: t.ID, Stage: s, Have: have}
 }
 
+// Dishes says that it lives on land and takes its water from dishes: no salinity
+// is known that it is kept in.
+func (t Taxon) Dishes() bool {
+	return t.Behaviour.Land() && len(t.Stages) == 1 && t.Stages[0].Preferred == nil && t.Stages[0].Survived == nil
+}
+
+// Keepable says that of some life stage it is known which salinity to keep it in.
+func (t Taxon) Keepable() bool {
+	return slices.ContainsFunc(t.Stages, func(s Stage) bool {
+		p := s.Preferred.band()
+		return p.Min != nil && p.Max != nil
+	})
+}
+
 // Name returns what most people call it: the first common name, else the
 // scientific one.
 func (t Taxon) Name() string {
@@ -185,6 +199,7 @@ type Summary struct {
 	Group          Group          `json:"group"`
 	Family         string         `json:"family"`
 	Local          bool           `json:"local,omitempty"`
+	Dishes         bool           `json:"-"` // see Taxon.Dishes
 	Stages         []StageSummary `json:"stages"`
 }
 
@@ -204,7 +219,7 @@ type StageSummary struct {
 
 // Summary returns the taxon as a list shows it.
 func (t Taxon) Summary() Summary {
-	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, GermanNames: t.GermanNames, SharedNames: t.SharedNames, Collective: t.Collective, Synonyms: t.Synonyms, Group: t.Group, Family: t.Family, Local: t.Local}
+	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, GermanNames: t.GermanNames, SharedNames: t.SharedNames, Collective: t.Collective, Synonyms: t.Synonyms, Group: t.Group, Family: t.Family, Local: t.Local, Dishes: t.Dishes()}
 	for _, st := range t.Stages {
 		s.Stages = append(s.Stages, StageSummary{
 			Stage:             st.Stage,

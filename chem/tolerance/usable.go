@@ -146,10 +146,17 @@ func (u span[Q]) past(q Q) int {
 	return 0
 }
 
-// Nearest returns the salinity nearest to one that the stage may be planned
-// for; not ok where that one is within, or no bound stands against it.
+// Nearest returns the salinity nearest to one that the stage may be kept at:
+// what it prefers, and where that is not known what it may be planned for. It is
+// not ok where that one will do, or no bound stands against it.
 func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.Salinity, ok bool) {
 	u, sp := s.usable(), practical(quantity.Exactly(sa)).Value
+	if p := rounded(s.Preferred.band()); p.Min != nil && p.Max != nil {
+		if s.seaWaterWillDo(sp) && u.past(sp) == 0 {
+			return sp, false
+		}
+		u = p
+	}
 	switch u.past(sp) {
 	case -1:
 		return u.Min.Value, true
@@ -157,4 +164,11 @@ func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.Salinity,
 		return u.Max.Value, true
 	}
 	return sp, false
+}
+
+// seaWaterWillDo says that a salinity is sea water as the sea has it, and that the
+// animal is best kept in sea water.
+func (s Stage) seaWaterWillDo(sp quantity.Salinity) bool {
+	p := s.Preferred.band()
+	return p.Min != nil && p.Min.Value >= leastKept && sp >= leastSea-0.5 && sp <= mostSea+0.5
 }

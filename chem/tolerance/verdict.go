@@ -3,6 +3,7 @@ package tolerance
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
 )
@@ -41,7 +42,7 @@ type Verdict string
 // The verdicts, from best to worst.
 const (
 	Preferred Verdict = "preferred" // inside the preferred band
-	Tolerated Verdict = "tolerated" // inside what it is known to take
+	Tolerated Verdict = "tolerated" // survives it, though it is no water to keep it in: see Judgement.Briefly
 	Unknown   Verdict = "unknown"   // no source says
 	Outside   Verdict = "outside"   // past a known bound
 )
@@ -67,6 +68,21 @@ type Judgement struct {
 	PH          Verdict         `json:"ph,omitempty"`          // likewise
 	Reasons     []quantity.Note `json:"reasons"`
 }
+
+// Briefly says that the animal survives the salinity, but is not to be kept in
+// it: it has a band that it prefers, and this is another.
+func (j Judgement) Briefly() bool {
+	return slices.ContainsFunc(j.Reasons, func(n quantity.Note) bool { return survivedCodes[n.Code] })
+}
+
+// SeaWaterWillDo says that the salinity is ordinary sea water, which will do for
+// the animal though it is best kept in a narrower band.
+func (j Judgement) SeaWaterWillDo() bool {
+	return slices.ContainsFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == "salinity_sea_water" })
+}
+
+// survivedCodes are said of a salinity that is survived and not preferred.
+var survivedCodes = map[quantity.Code]bool{"salinity_within": true, "salinity_within_from": true, "salinity_within_up_to": true}
 
 // Judge says what a water means for the stage.
 //
@@ -111,11 +127,34 @@ func (s Stage) judgeSalinity(sa quantity.Estimate[quantity.AbsoluteSalinity], re
 		p.noteNear(salinityCodes, sp, reasons)
 		return Preferred
 	}
-	v := s.usable().judge(salinityCodes, sp, reasons)
+	u := s.usable()
+	if u.Min != nil && u.Max != nil && u.past(sp.Value) == 0 {
+		*reasons = append(*reasons, s.survivedNote(sp, u.Band))
+		u.noteNear(salinityCodes, sp, reasons)
+		return Tolerated
+	}
+	v := u.judge(salinityCodes, sp, reasons)
 	if v == Outside && s.keepsToNarrow() {
 		*reasons = append(*reasons, noteOf("stenohaline_keeps_to_preferred"))
 	}
 	return v
+}
+
+// survivedNote tells of a salinity outside the preferred band what is known to be
+// survived, and how far the animal is from where to keep it.
+func (s Stage) survivedNote(sp quantity.Estimate[quantity.Salinity], usable Band[quantity.Salinity]) quantity.Note {
+	p, known := s.Preferred.band(), s.Survived.band()
+	switch {
+	case p.Min == nil || p.Max == nil:
+		return noteOf("salinity_within_only", sp, *usable.Min, *usable.Max)
+	case s.seaWaterWillDo(sp.Value):
+		return noteOf("salinity_sea_water", sp, *p.Min, *p.Max)
+	case known.Max == nil:
+		return noteOf("salinity_within_from", sp, *p.Min, *p.Max, *usable.Min)
+	case known.Min == nil:
+		return noteOf("salinity_within_up_to", sp, *p.Min, *p.Max, *usable.Max)
+	}
+	return noteOf("salinity_within", sp, *known.Min, *known.Max, *p.Min, *p.Max)
 }
 
 // bandCodes are what is said of a value and a band.

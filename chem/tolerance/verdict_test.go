@@ -34,7 +34,7 @@ func TestJudgeSalinity(t *testing.T) {
 		{"below what is survived", stage(Hardy, 5, 35, 10, 20), 2, Outside, "salinity_below"},
 		{"past the preferred band, no maximum known", stage(Hardy, 0, unknown, 5, 20), 30, Unknown, "salinity_above_preferred"},
 		{"below the preferred band, no minimum known", stage(Hardy, unknown, 35, 5, 20), 2, Unknown, "salinity_below_preferred"},
-		{"between the bounds, no maximum known", stage(Hardy, 0, unknown, 5, 20), 2, Tolerated, "salinity_within"},
+		{"between the bounds, no maximum known", stage(Hardy, 0, unknown, 5, 20), 2, Tolerated, "salinity_within_from"},
 		{"no maximum of any kind", stage(Hardy, 0, unknown, unknown, unknown), 5, Unknown, "salinity_max_unknown"},
 		{"no minimum of any kind", stage(Hardy, unknown, 20, unknown, unknown), 5, Unknown, "salinity_min_unknown"},
 		{"nothing known", Stage{SensitivityClass: Hardy}, 5, Unknown, "salinity_band_unknown"},
@@ -43,17 +43,24 @@ func TestJudgeSalinity(t *testing.T) {
 		{"within the rounding of a bound of 15", stage(Hardy, 0, 15, 5, 10), 15.27, Tolerated, "salinity_within"},
 		{"past the rounding of a bound of 15", stage(Hardy, 0, 15, 5, 10), 15.6, Outside, "salinity_above"},
 		{"past the rounding of a bound of 0.5", stage(StenohalineFresh, 0, unknown, 0, 0.5), 0.6, Outside, "salinity_above"},
-		{"a fish of the sea in strong sea water", stage(StenohalineMarine, unknown, unknown, 34, 35), 37, Tolerated, "salinity_within"},
+		{"a fish of the sea in strong sea water", stage(StenohalineMarine, unknown, unknown, 34, 35), 37, Tolerated, "salinity_sea_water"},
 		{"a fish of the sea in weak sea water", stage(StenohalineMarine, unknown, unknown, 34, 35), 30, Unknown, "salinity_below_usual"},
 		{"a fish of the sea in water that no shop keeps it in", stage(StenohalineMarine, unknown, unknown, 34, 35), 20, Outside, "salinity_below"},
 		{"a fish of the sea that outlived less", stage(StenohalineMarine, 10, unknown, 34, 35), 20, Outside, "salinity_below"},
 		{"a fish of the sea that outlived less, as shops keep it", stage(StenohalineMarine, 10, unknown, 34, 35), 30, Unknown, "salinity_below_usual"},
 		{"a fish of the sea of which a source says less", stage(StenohalineMarine, unknown, 34, 33, 34), 36, Outside, "salinity_above"},
-		{"stenohaline without a preferred band", stage(StenohalineFresh, 0, 4, unknown, unknown), 3, Tolerated, "salinity_within"},
+		{"above the preferred band, no minimum known", stage(Hardy, unknown, 35, 5, 20), 30, Tolerated, "salinity_within_up_to"},
+		{"a moderate animal of the sea in ordinary sea water", stage(Moderate, 5, 37, 34, 35), 37, Tolerated, "salinity_sea_water"},
+		{"a moderate animal of the sea in brackish water", stage(Moderate, 5, 37, 34, 35), 6, Tolerated, "salinity_within"},
+		{"an animal of estuaries in sea water", stage(Hardy, 0, 37, 10, 30), 35, Tolerated, "salinity_within"},
+		{"stenohaline without a preferred band", stage(StenohalineFresh, 0, 4, unknown, unknown), 3, Tolerated, "salinity_within_only"},
 	} {
 		j, err := c.stage.Judge(Water{Salinity: gkg(c.sa)})
 		if err != nil || j.Verdict != c.want || string(j.Reasons[0].Code) != c.code {
 			t.Errorf("%s: %+v, %v, want %s by %s", c.name, j, err, c.want, c.code)
+		}
+		if briefly := slices.Contains([]string{"salinity_within", "salinity_within_from", "salinity_within_up_to"}, c.code); j.Briefly() != briefly {
+			t.Errorf("%s: only for a while is %t, want %t", c.name, j.Briefly(), briefly)
 		}
 	}
 }
@@ -118,6 +125,31 @@ func TestJudgeRefusesWhatIsNoWater(t *testing.T) {
 		var r *quantity.RangeError
 		if !errors.As(f, &r) {
 			t.Errorf("%v is not a RangeError", f)
+		}
+	}
+}
+
+// The nearest salinity to keep an animal at is in its preferred band where that is
+// known, never at the end of what it survives.
+func TestNearestIsPreferred(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		stage Stage
+		sp    float64
+		want  float64
+		off   bool
+	}{
+		{"below what it survives", stage(Moderate, 3, 60, 30, 35), 1, 30, true},
+		{"survived, below the preferred band", stage(Moderate, 3, 60, 30, 35), 5, 30, true},
+		{"above what it survives", stage(Moderate, 0, 10, 0, 3), 34, 3, true},
+		{"preferred", stage(Moderate, 0, 10, 0, 3), 2, 2, false},
+		{"ordinary sea water", stage(StenohalineMarine, 33, 37, 34, 35), 37, 37, false},
+		{"weak sea water", stage(StenohalineMarine, 33, 37, 34, 35), 30, 34, true},
+		{"nothing preferred", stage(Moderate, 5, 60, unknown, unknown), 1, 5, true},
+	} {
+		got, off := c.stage.Nearest(absolute(quantity.Salinity(c.sp)).Value)
+		if off != c.off || math.Abs(float64(got)-c.want) > 1e-9 {
+			t.Errorf("%s: %g, %t, want %g, %t", c.name, float64(got), off, c.want, c.off)
 		}
 	}
 }
