@@ -61,7 +61,7 @@ func TestProblems(t *testing.T) {
 		{"table salt", salt + "&salt_kind=nacl", 400, "invalid-request", []string{"salt_kind"}, ""},
 		{"above the salt water", "/v1/mixes/water-change?volume=100L&salinity=10ppt&target=36ppt&new_water=35ppt", 422, "unreachable", []string{"target"}, "reached"},
 		{"below the source", "/v1/mixes/salt?target=5ppt&volume=100L&source=10ppt", 422, "unreachable", []string{"target"}, "reached"},
-		{"misspelled species", "/v1/species/scatophagus-argos", 404, "which-species", []string{"species"}, "Scatophagus argus"},
+		{"unknown species", "/v1/species/scatophagus-argos", 404, "not-found", []string{"species"}, "Scatophagus argus"},
 		{"unknown member", "/v1/species/compatibility?species=scatophagus-argos", 404, "not-found", []string{"species"}, "Scatophagus argus"},
 		{"unknown life stage", "/v1/species/compatibility?species=scatophagus-argus:elder", 400, "invalid-request", []string{"species"}, "juvenile"},
 		{"two life stages and a count of none", "/v1/species/compatibility?species=scatophagus-argus:juvenile:99999999999999999999:adult", 400, "invalid-request", []string{"species", "species"}, "two life stages"},
