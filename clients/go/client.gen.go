@@ -112,6 +112,39 @@ func (e CourseVerdict) Valid() bool {
 	}
 }
 
+// Defines values for FoundChangeKind.
+const (
+	Clog            FoundChangeKind = "clog"
+	FilledUp        FoundChangeKind = "filled_up"
+	Leak            FoundChangeKind = "leak"
+	PouredOff       FoundChangeKind = "poured_off"
+	Slip            FoundChangeKind = "slip"
+	WrongInstrument FoundChangeKind = "wrong_instrument"
+	WrongTime       FoundChangeKind = "wrong_time"
+)
+
+// Valid indicates whether the value is a known member of the FoundChangeKind enum.
+func (e FoundChangeKind) Valid() bool {
+	switch e {
+	case Clog:
+		return true
+	case FilledUp:
+		return true
+	case Leak:
+		return true
+	case PouredOff:
+		return true
+	case Slip:
+		return true
+	case WrongInstrument:
+		return true
+	case WrongTime:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for InstrumentKind.
 const (
 	InstrumentKindConductivity      InstrumentKind = "conductivity"
@@ -3425,6 +3458,27 @@ type BoundTemperature struct {
 	Without *Temperature `json:"without,omitempty"`
 }
 
+// BrokenLimit An hourly limit that was passed between two readings.
+type BrokenLimit struct {
+	// From Length of time, h.
+	From Duration `json:"from"`
+
+	// Hold From `until` on, without other change.
+	Hold Duration `json:"hold"`
+
+	// Limit Change of absolute salinity in time, g/kg/h.
+	Limit SalinityRate `json:"limit"`
+
+	// Note Something to tell a person; programs read the code.
+	Note Note `json:"note"`
+
+	// Rate Change of absolute salinity in time, g/kg/h.
+	Rate SalinityRate `json:"rate"`
+
+	// Until Length of time, h.
+	Until Duration `json:"until"`
+}
+
 // CalibrationAnswer What a known standard tells about an instrument.
 type CalibrationAnswer struct {
 	// AbsoluteSalinity Of the water.
@@ -4079,9 +4133,12 @@ type ConversionsAnswer struct {
 // Example: -0.0012(5) SG
 type CorrectionText = string
 
-// Course What the log tells. The keeper is taken to have waited for the marks of the plan.
+// Course What the log tells.
 type Course struct {
 	Assumptions Notes `json:"assumptions"`
+
+	// Broken Where the salinity changed faster than the hourly limit between two readings, the latest first.
+	Broken *[]BrokenLimit `json:"broken,omitempty"`
 
 	// Drip That really ran; as told where nobody counted.
 	Drip *DripRate `json:"drip,omitempty"`
@@ -4094,6 +4151,9 @@ type Course struct {
 
 	// Flow That really ran.
 	Flow *Flow `json:"flow,omitempty"`
+
+	// Found What the readings show to have happened, though nobody reported it, each once two readings show it.
+	Found *[]FoundChange `json:"found,omitempty"`
 
 	// Gap To the new water.
 	Gap *AbsoluteSalinity `json:"gap,omitempty"`
@@ -4296,6 +4356,19 @@ type FieldAnswer struct {
 
 // Flow Volume flow, mL/min.
 type Flow = Quantity
+
+// FoundChange A change that the readings show, with the evidence.
+type FoundChange struct {
+	// Evidence Something to tell a person; programs read the code.
+	Evidence Note            `json:"evidence"`
+	Kind     FoundChangeKind `json:"kind"`
+
+	// Since From the first drop, at the earliest.
+	Since Duration `json:"since"`
+}
+
+// FoundChangeKind defines model for FoundChange.Kind.
+type FoundChangeKind string
 
 // Fraction Share of a whole, 1.
 type Fraction = Quantity
@@ -4960,6 +5033,9 @@ type SalinityPair struct {
 	Practical PracticalSalinity `json:"practical"`
 }
 
+// SalinityRate Change of absolute salinity in time, g/kg/h.
+type SalinityRate = Quantity
+
 // SalinityRateText A change of salinity in time.
 //
 // Example: 1.2 g/kg/h
@@ -5025,7 +5101,7 @@ type SaltPerLitre = Quantity
 
 // SavedTransferAnswer A saved transfer as it stands.
 type SavedTransferAnswer struct {
-	// Course What the log tells. The keeper is taken to have waited for the marks of the plan.
+	// Course What the log tells.
 	Course    Course    `json:"course"`
 	CreatedAt time.Time `json:"created_at"`
 

@@ -179,6 +179,22 @@ class BoundTemperature(TypedDict):
     without: NotRequired[Temperature]
 
 
+# An hourly limit that was passed between two readings.
+BrokenLimit = TypedDict("BrokenLimit", {
+    # Length of time, h.
+    "from": "Duration",
+    # From `until` on, without other change.
+    "hold": "Duration",
+    # Change of absolute salinity in time, g/kg/h.
+    "limit": "SalinityRate",
+    # Something to tell a person; programs read the code.
+    "note": "Note",
+    # Change of absolute salinity in time, g/kg/h.
+    "rate": "SalinityRate",
+    # Length of time, h.
+    "until": "Duration",
+})
+
 class CalibrationAnswer(TypedDict):
     """What a known standard tells about an instrument."""
 
@@ -689,7 +705,7 @@ class ConversionsAnswer(TypedDict):
 CorrectionText: TypeAlias = 'str'
 
 class Course(TypedDict):
-    """What the log tells. The keeper is taken to have waited for the marks of the plan."""
+    """What the log tells."""
 
     assumptions: Notes
     # Formulas used, as keys of /v1/methods.
@@ -701,6 +717,9 @@ class Course(TypedDict):
     # paused: the clamp is closed until something is read. ended: finished.
     verdict: Literal["not_begun", "on_course", "corrected", "arrived", "stopped", "no_way_on", "paused", "ended"]
     warnings: Notes
+    # Where the salinity changed faster than the hourly limit between two readings, the latest
+    # first.
+    broken: NotRequired[list[BrokenLimit]]
     # That really ran; as told where nobody counted.
     drip: NotRequired[DripRate]
     # Flow that really ran over that planned.
@@ -709,6 +728,9 @@ class Course(TypedDict):
     drop_volume: NotRequired[Volume]
     # That really ran.
     flow: NotRequired[Flow]
+    # What the readings show to have happened, though nobody reported it, each once two
+    # readings show it.
+    found: NotRequired[list[FoundChange]]
     # To the new water.
     gap: NotRequired[AbsoluteSalinity]
     # Length, cm.
@@ -858,6 +880,16 @@ FieldAnswer: TypeAlias = 'Union[Quantity, SalinityPair]'
 
 # Volume flow, mL/min.
 Flow: TypeAlias = 'Quantity'
+
+class FoundChange(TypedDict):
+    """A change that the readings show, with the evidence."""
+
+    # Something to tell a person; programs read the code.
+    evidence: Note
+    kind: Literal["slip", "clog", "leak", "poured_off", "filled_up", "wrong_instrument", "wrong_time"]
+    # From the first drop, at the earliest.
+    since: Duration
+
 
 # Share of a whole, 1.
 Fraction: TypeAlias = 'Quantity'
@@ -1404,6 +1436,9 @@ class SalinityPair(TypedDict):
     practical: PracticalSalinity
 
 
+# Change of absolute salinity in time, g/kg/h.
+SalinityRate: TypeAlias = 'Quantity'
+
 # A change of salinity in time.
 SalinityRateText: TypeAlias = 'str'
 
@@ -1453,7 +1488,7 @@ SaltPerLitre: TypeAlias = 'Quantity'
 class SavedTransferAnswer(TypedDict):
     """A saved transfer as it stands."""
 
-    # What the log tells. The keeper is taken to have waited for the marks of the plan.
+    # What the log tells.
     course: Course
     created_at: str
     # When it will be deleted.

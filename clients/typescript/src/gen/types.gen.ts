@@ -123,6 +123,11 @@ export type PracticalSalinity = Quantity;
 export type AbsoluteSalinity = Quantity;
 
 /**
+ * Change of absolute salinity in time, g/kg/h.
+ */
+export type SalinityRate = Quantity;
+
+/**
  * Sea salt per litre of water at the stated temperature, g/L.
  */
 export type SaltPerLitre = Quantity;
@@ -1922,7 +1927,7 @@ export type TransferEvent = {
 export type Behaviour = 'ok' | 'loss_of_balance' | 'gasping' | 'heavy_mucus' | 'not_feeding';
 
 /**
- * What the log tells. The keeper is taken to have waited for the marks of the plan.
+ * What the log tells.
  */
 export type Course = {
     /**
@@ -1969,6 +1974,14 @@ export type Course = {
      * Every number of the log, and what it should have been.
      */
     readings: Array<JudgedReading>;
+    /**
+     * What the readings show to have happened, though nobody reported it, each once two readings show it.
+     */
+    found?: Array<FoundChange>;
+    /**
+     * Where the salinity changed faster than the hourly limit between two readings, the latest first.
+     */
+    broken?: Array<BrokenLimit>;
     step_back?: StepBack;
     /**
      * Why that is to be done, the most important first.
@@ -1982,6 +1995,33 @@ export type Course = {
     assumptions: Notes;
     warnings: Notes;
     methods: MethodKeys;
+};
+
+/**
+ * A change that the readings show, with the evidence.
+ */
+export type FoundChange = {
+    kind: 'slip' | 'clog' | 'leak' | 'poured_off' | 'filled_up' | 'wrong_instrument' | 'wrong_time';
+    /**
+     * From the first drop, at the earliest.
+     */
+    since: Duration;
+    evidence: Note;
+};
+
+/**
+ * An hourly limit that was passed between two readings.
+ */
+export type BrokenLimit = {
+    from: Duration;
+    until: Duration;
+    rate: SalinityRate;
+    limit: SalinityRate;
+    /**
+     * From `until` on, without other change.
+     */
+    hold: Duration;
+    note: Note;
 };
 
 /**
