@@ -20,6 +20,7 @@
 //	[BensonKrause1984]  Benson and Krause 1984, The concentration and isotopic fractionation of oxygen dissolved in freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632
 //	[Blasius1913]  Blasius 1913, Das Ähnlichkeitsgesetz bei Reibungsvorgängen in Flüssigkeiten, VDI Forschungsheft 131 (from memory)
 //	[BowerBidwell1978]  Bower and Bidwell 1978, Ionization of ammonia in seawater: effects of temperature, pH and salinity, J. Fish. Res. Board Can. 35:1012-1016
+//	[BarShalom2001]  Bar-Shalom, Li and Kirubarajan 2001, Estimation with Applications to Tracking and Navigation, Wiley, ISBN 0-471-41655-X (from memory)
 //	[BrettZala1975]  Brett and Zala 1975, Daily pattern of nitrogen excretion and oxygen consumption of sockeye salmon (Oncorhynchus nerka) under controlled conditions, J. Fish. Res. Board Can. 32:2479-2486 (abstract seen; title from memory)
 //	[CIAAW2021]  Prohaska et al. 2022, Standard atomic weights of the elements 2021 (IUPAC Technical Report), Pure Appl. Chem. 94:573-600 (from memory)
 //	[Chandrupatla1997]  Chandrupatla 1997, A new hybrid quadratic/bisection algorithm for finding the zero of a nonlinear function without using derivatives, Adv. Eng. Softw. 28:145-149 (from memory)

@@ -20,13 +20,14 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	line.Settings = new(max(1, *line.Settings-m.settings))
 	r.Line = &line
 	r.Route = new(transfer.Drip)
-	at := Leg{At: f.last}
+	hold := f.hold()
+	at := Leg{At: f.last + hold}
 	start := m.volume
 	if m.next > 0 && m.wait == 0 {
 		at.Full, start = m.volume, m.next
 	}
 	r.Container.StartVolume = new(litres(start))
-	r.Container.LeastVolume = new(litres(min(f.trail.drip.Least, start)))
+	r.Container.LeastVolume = new(litres(min(f.tub.Least, start)))
 	left := min(1, float64(f.course.Gap.Value)/f.base.Gap)
 	celsiusThen, err := f.base.Temperature(left * f.base.Gap)
 	if err != nil {
@@ -37,13 +38,14 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	r.From.Temperature = f.warmth(celsius(celsiusThen))
 	r.From.HoursInBag = nil // its ammonia goes on as such
 	if r.Start != nil {
-		r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
+		r.Start = new(r.Start.Add(time.Duration(at.At * float64(time.Hour))))
 	}
 	if r.From.TAN, err = f.ammonia(leg); err != nil {
 		return at, err
 	}
 	r.RecentChange = new(salinity(f.recent()))
 	f.drawFrom(&r)
+	f.slow(&r)
 	p, err := transfer.NewPlan(ctx, r)
 	if line.IntakeDepth != nil && refusesHose(err) { // it must be hung anew
 		line.IntakeDepth = nil
@@ -52,8 +54,8 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	if at.Request = r; err != nil {
 		return at, err
 	}
-	told := NewLeg(f.last, r, p)
-	told.Full, told.Entries = at.Full, len(f.log)
+	told := NewLeg(at.At, r, p)
+	told.Held, told.Full, told.Entries = hold, at.Full, len(f.log)
 	if told.Full > 0 && len(told.Steps) > 0 {
 		told.Steps[0].PourTo = start
 	}
@@ -78,8 +80,7 @@ func (f *following) recent() float64 {
 	if f.last < 24 {
 		return max(0, b.Gap-float64(f.course.Gap.Value)) + float64(b.Request.RecentChange.Value)
 	}
-	before := f.trail.at(f.fit.x, f.last-24)
-	return max(0, (before.left-f.moment.left)*b.Gap)
+	return math.Abs(f.saltAt(f.last) - f.saltAt(f.last-24))
 }
 
 // ammonia is what the container holds by now, at the greatest that the animals

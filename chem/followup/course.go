@@ -43,6 +43,8 @@ type Course struct {
 	DropVolume        *quantity.Estimate[quantity.Volume]           `json:"drop_volume,omitempty"`
 
 	Readings []Judged  `json:"readings"`
+	Found    []Found   `json:"found,omitempty"`
+	Broken   []Broken  `json:"broken,omitempty"` // the latest first
 	StepBack *StepBack `json:"step_back,omitempty"`
 
 	Assumptions []quantity.Note `json:"assumptions"`
@@ -85,6 +87,12 @@ func (c *Course) Notes() []*quantity.Note {
 		if why := c.Readings[i].Why; why != nil {
 			all = append(all, why)
 		}
+	}
+	for i := range c.Found {
+		all = append(all, &c.Found[i].Evidence)
+	}
+	for i := range c.Broken {
+		all = append(all, &c.Broken[i].Note)
 	}
 	if c.WayOn != nil {
 		all = append(all, &c.WayOn.Advice)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
@@ -16,90 +17,82 @@ const offCourse = 0.05
 // unlikely is from how many standard deviations on a drop is worth a warning.
 const unlikely = 2
 
-// value is a number of the moment and its standard uncertainty.
-func (f *following) value(shows func(truth) (float64, error)) (value, u float64, err error) {
-	value, noValue := shows(f.fit.x)
-	slope, noSlope := f.fit.slope(shows)
-	return value, math.Sqrt(f.fit.variance(slope)), errors.Join(noValue, noSlope)
-}
-
 // tell puts the estimates of the moment into the course.
 func (f *following) tell() error {
-	c, m, last := f.course, f.moment, f.last
-	sa, uSa, noSa := f.value(func(x truth) (float64, error) { return f.trail.salinity(x, f.trail.at(x, last)), nil })
-	gap, uGap, noGap := f.value(func(x truth) (float64, error) {
-		from, to := f.trail.salinities(x)
-		return math.Abs(from-to) * f.trail.at(x, last).left, nil
-	})
-	_, uVolume, noVolume := f.value(func(x truth) (float64, error) {
-		at := f.trail.at(x, last)
-		return nearer(m.volume, at.volume, at.other), nil
-	})
-	level, noLevel := f.base.Request.Container.Level(quantity.Volume(m.volume))
-	if err := errors.Join(noSa, noGap, noVolume, noLevel); err != nil {
+	c, h := f.course, &f.bank.latest
+	level, err := f.base.Request.Container.Level(quantity.Volume(f.moment.volume))
+	if err != nil {
 		return err
 	}
-	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](sa/quantity.GramsPerPractical, uSa/quantity.GramsPerPractical))
-	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](gap, uGap))
-	c.Volume = new(quantity.Of[quantity.Volume](m.volume, uVolume))
+	uSa := math.Sqrt(h.p[salt][salt])
+	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](h.x[salt]/quantity.GramsPerPractical, uSa/quantity.GramsPerPractical))
+	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-h.x[salt]), math.Hypot(uSa, f.base.Doubts[1])))
+	c.Volume = new(quantity.Of[quantity.Volume](f.moment.volume, math.Sqrt(h.variance(f.bank.volumeOf(h.x).slope))))
 	c.Level = level
-	return f.tellDrip()
+	f.tellDrip()
+	return nil
 }
 
 // tellDrip compares the drip that runs with the one that the keeper was told.
-func (f *following) tellDrip() error {
-	c := f.course
+func (f *following) tellDrip() {
+	c, h := f.course, &f.bank.latest
 	told := f.moment.told.Drip
 	if told == 0 {
 		told = f.lastDrip(f.now)
 	}
 	assumed := float64(f.leg().Request.Line.WithDefaults().DropVolume.Value)
-	of := func(what func(x truth) float64) (v, u float64) {
-		v, u, _ = f.value(func(x truth) (float64, error) { return what(x), nil })
-		return v, u
-	}
-	drop, uDrop := of(func(x truth) float64 { return f.trail.drip.Drop * math.Exp(x[dropOff]) })
-	drip, uDrip := of(func(x truth) float64 { return told * math.Exp(x[dripOff]) })
-	flow, uFlow := of(func(x truth) float64 { return told * f.trail.drip.Drop * math.Exp(x[dripOff]+x[dropOff]) * 60000 })
+	const perKg = 1000. / 60 // mL/min of water for 1 kg/h, but for its density
+	flow, uFlow := h.x[inflow]*perKg/f.tub.Density(0), math.Sqrt(h.p[inflow][inflow])*perKg/f.tub.Density(0)
+	drops := f.bank.dropsOf(h.x)
 	planned := told * assumed * 60000 // mL/min
-	c.DropVolume = new(quantity.Of[quantity.Volume](drop, uDrop))
-	c.Drip, c.PlannedDrip = new(quantity.Of[quantity.DripRate](drip, uDrip)), new(drops(told))
+	c.DropVolume = new(quantity.Of[quantity.Volume](f.tub.Drop*h.x[dropSize], f.tub.Drop*math.Sqrt(h.p[dropSize][dropSize])))
+	c.Drip, c.PlannedDrip = new(quantity.Of[quantity.DripRate](drops.shown, math.Sqrt(h.variance(drops.slope)))), new(dripOf(told))
 	c.Flow, c.PlannedFlow = new(quantity.Of[quantity.Flow](flow, uFlow)), new(quantity.Exactly(quantity.Flow(planned)))
 	c.DripRatio = new(quantity.Of[quantity.Fraction](flow/planned, uFlow/planned))
-	if math.Abs(f.fit.x[dropOff]) > unlikely*f.fit.doubts[dropOff] {
-		c.warn(noteOf("drop_unlikely", *c.DropVolume, litres(f.trail.drip.Drop)))
+	if off := math.Abs(h.x[dropSize] - 1); off > unlikely*dropDoubt {
+		c.warn(noteOf("drop_unlikely", *c.DropVolume, litres(f.tub.Drop)))
 	}
-	return nil
 }
 
 // suspectCodes say of each thing that is read that it does not fit.
 var suspectCodes = map[string]quantity.Code{
-	"salinity": "suspect_salinity", "volume": "suspect_volume", "level": "suspect_level", "drops": "suspect_drops",
+	"salinity": "suspect_salinity", "volume": "suspect_volume", "drops": "suspect_drops",
 }
 
-// judged lists every number of the log against what it should have been.
-func (f *following) judged(sights []sight) error {
-	off := 0
-	for _, s := range sights {
-		shown, err := s.shows(f.fit.x)
-		if err != nil {
-			return err
-		}
-		j := Judged{Entry: s.entry, Time: hours(s.hours), What: s.what, Deviation: s.off, Suspect: s.aside,
-			Read: quantity.Measure{Value: s.value, Unit: s.unit, Uncertainty: s.u}, Expected: quantity.Measure{Value: shown, Unit: s.unit}}
-		if s.aside {
-			off++
-			n := noteOf(suspectCodes[s.what], j.Read, j.Expected)
-			j.Why = &n
-			f.course.warn(n)
-		}
-		f.course.Readings = append(f.course.Readings, j)
-	}
-	if off > 1 && 3*off > len(sights) {
-		f.course.warn(noteOf("readings_contradict", off, len(sights)))
-	}
-	return nil
+// units are those of what is read.
+var units = map[string]string{
+	"salinity": quantity.AbsoluteSalinity(0).Unit(), "volume": quantity.Volume(0).Unit(), "drops": quantity.DripRate(0).Unit(),
 }
+
+// judged lists every number of the log against what the likeliest hypothesis expected.
+func (f *following) judged() {
+	c, off := f.course, 0
+	for r := f.bank.latest.trace; r != nil; r = r.before {
+		for i := len(r.numbers) - 1; i >= 0; i-- {
+			n := r.numbers[i]
+			j := Judged{Entry: r.entry, Time: hours(r.hours), What: n.what, Deviation: n.off, Suspect: n.aside,
+				Read:     quantity.Measure{Value: n.read.value, Unit: units[n.what], Uncertainty: n.read.u},
+				Expected: quantity.Measure{Value: n.expected, Unit: units[n.what]}}
+			if n.aside {
+				off++
+				why := noteOf(suspectCodes[n.what], j.Read, j.Expected)
+				j.Why = &why
+				c.warn(why)
+			}
+			c.Readings = append(c.Readings, j)
+		}
+	}
+	slices.Reverse(c.Readings)
+	if off > 1 && 3*off > len(c.Readings) {
+		c.warn(noteOf("readings_contradict", off, len(c.Readings)))
+	}
+	if extra := len(c.Readings) - mostJudged; extra > 0 {
+		c.Readings = slices.Delete(c.Readings, 0, extra)
+	}
+}
+
+// mostJudged is how many numbers are listed, the latest ones.
+const mostJudged = 1000
 
 // decide says how the transfer stands and what to do.
 func (f *following) decide(ctx context.Context) error {
@@ -108,7 +101,12 @@ func (f *following) decide(ctx context.Context) error {
 		return err
 	}
 	arrived := float64(c.Gap.Value) <= f.base.Tolerance*(1+inside)
-	if arrived || f.offCourse() {
+	if leg := f.leg(); leg.Held > 0 && f.last < leg.At-soon && !arrived {
+		c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], leg.Plan
+		c.Now = noteOf("now_hold", f.clock(leg.At))
+		return nil
+	}
+	if arrived || f.hold() > 0 || f.offCourse() {
 		return f.goOnAnew(ctx, arrived)
 	}
 	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
@@ -132,8 +130,8 @@ func (f *following) offCourse() bool {
 		return true
 	}
 	gap := float64(f.course.Gap.Value)
-	fastest := f.trail.flow(f.moment.told, f.fit.x) * gap / f.moment.mass
-	return fastest > (1+offCourse)*f.trail.drip.Rate(min(gap, f.base.Gap))
+	fastest := f.bank.latest.x[inflow] * gap / f.moment.mass
+	return fastest > (1+offCourse)*f.tub.Rate(min(gap, f.base.Gap))
 }
 
 // goOnAnew plans the rest from where the container is, unless that was done
@@ -155,6 +153,10 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 			}
 			return nil
 		}
+		if _, ok := errors.AsType[*quantity.RangeError](err); ok { // such a container cannot be
+			c.Verdict, c.Now = NoWayOn, noteOf("now_read_again")
+			return nil
+		}
 		if err != nil {
 			return err
 		}
@@ -169,7 +171,10 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 	}
 	c.Verdict = Corrected
 	p.Reason = noteOf("continuation", *c.DripRatio, *c.Gap)
-	c.setAnew(leg)
+	if c.setAnew(leg); leg.Held > 0 {
+		c.Then = append(c.Then, c.Now)
+		c.Now = noteOf("now_close_and_hold", f.clock(leg.At))
+	}
 	return nil
 }
 

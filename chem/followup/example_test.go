@@ -46,8 +46,8 @@ func inFreshWater() transfer.Request {
 	}
 }
 
-// An hour after the first drop the container holds 7.0 L; told were 7.2, so of
-// the 1.2 L that should have come, 1.0 came.
+// An hour after the first drop the container holds 6.8 L; told were 7.2, so of
+// the 1.2 L that should have come, 0.8 came.
 func ExampleFollow() {
 	r := inFreshWater()
 	p, err := transfer.NewPlan(context.Background(), r)
@@ -55,14 +55,14 @@ func ExampleFollow() {
 		fmt.Println(err)
 		return
 	}
-	log := []followup.LogEntry{{Time: new(r.Start.Add(time.Hour)), Volume: estimate[quantity.Volume]("7.00(5) L")}}
+	log := []followup.LogEntry{{Time: new(r.Start.Add(time.Hour)), Volume: estimate[quantity.Volume]("6.80(5) L")}}
 	c, err := followup.Follow(context.Background(), r, []followup.Leg{followup.NewLeg(0, r, p)}, log)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	fmt.Printf("%s, %s; drip %.2f ± %.2f of that planned\n", c.Verdict, c.Now.Code, c.DripRatio.Value, c.DripRatio.U)
-	// Output: corrected, now_set_drip; drip 0.84 ± 0.06 of that planned
+	// Output: corrected, now_set_drip; drip 0.67 ± 0.10 of that planned
 }
 
 func ExampleNewLeg() {

@@ -2,8 +2,6 @@ package followup
 
 import (
 	"context"
-	"errors"
-	"math"
 	"slices"
 
 	"saltlock/chem/quantity"
@@ -17,14 +15,12 @@ import (
 //	      their plans as they were told: none is planned again
 //	log   what was read; each entry passes Check
 //
-// In a drip (S_in − S)·m stays constant, so that salinity, volume and drops
-// counted all tell the same few unknowns: how fast the valve really drips, how
-// large a drop is, how much water there was at the start, and, where their
-// uncertainty is stated, the salinities of both waters. They are fitted by least
-// squares, every number weighed by its standard uncertainty, those of the log
-// taken as independent. A number that lies more than 3.5 standard deviations
-// off what all others say is laid aside and told. The keeper is taken to have
-// waited for the marks of the plan.
+// The container is followed by a bank of extended Kalman filters over its mass and
+// salinity, the flow as a random walk, the size of a drop, the bias of the instrument
+// and a leak. A reading that surprises splits each filter by what may have happened: the
+// valve jumped, the container leaks, was poured off or filled up, the instrument or the
+// time is wrong, or one number is. What most of the likelihood supposes, once a second
+// reading has come, is named. The cost is linear in the readings.
 //
 // Where the drip is off by more than 5 % and more than its uncertainty (twice
 // it, where the drip is slow), or changes the salinity faster than the limit,
@@ -32,11 +28,11 @@ import (
 // change already made counted in the 24 hours, and the settings that are left.
 // A sign of distress ends the plan.
 //
-// Standard uncertainty: of every estimate, from the covariance of the fit.
+// Standard uncertainty: of every estimate, from the covariance of the likeliest filter.
 // Check value: 6 L that hold 8 L after a drip told to bring 3 L dripped at 2/3
 // of what was told, by hand.
 //
-// Source: conservation of salt; least squares with known variances.
+// Source: conservation of salt; Kalman filters with multiple hypotheses [BarShalom2001].
 func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry) (Course, error) {
 	c := Course{Readings: []Judged{}, Assumptions: []quantity.Note{}, Warnings: []quantity.Note{}, Methods: []string{}, Legs: slices.Clone(legs)}
 	b, err := transfer.NewBaseline(r)
@@ -85,17 +81,16 @@ type following struct {
 	now    int     // the leg in force then
 	course *Course
 
-	trail  trail
-	fit    fit
+	tub    transfer.DripBaseline
+	bank   *bank
 	moment moment
-	poured bool // whether the pour-off that is near was made
 }
 
 // legAt is the leg in force just before a time.
 func (f *following) legAt(hours float64) int {
 	now := 0
 	for k, leg := range f.course.Legs {
-		if k > 0 && leg.At < hours {
+		if k > 0 && leg.closes() < hours {
 			now = k
 		}
 	}
@@ -110,131 +105,21 @@ func (f *following) drip(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	f.trail = trail{base: f.base, drip: drip, legs: f.course.Legs}
-	sights, err := f.sights()
-	if err != nil {
+	f.tub = drip
+	if err := f.estimate(); err != nil {
 		return err
 	}
-	if f.fit, err = weigh(f.doubts(), sights); err != nil {
+	f.judged()
+	if err := f.tell(); err != nil {
 		return err
 	}
-	f.moment = f.trail.at(f.fit.x, f.last)
-	f.place()
-	if err := errors.Join(f.tell(), f.judged(sights)); err != nil {
-		return err
+	f.name()
+	f.course.Broken = f.broken()
+	if b := f.course.Broken; len(b) > 0 && f.last-float64(b[0].Until.Value) < 24 {
+		f.course.Why = append(f.course.Why, b[0].Note)
 	}
 	f.course.assume(noteOf("waited_for_the_marks"))
 	return f.decide(ctx)
-}
-
-// doubts is what is in doubt before anything was read.
-func (f *following) doubts() truth {
-	d := truth{dripOff: countingDoubt, dropOff: dropDoubt, startOff: startDoubt}
-	for _, e := range f.log {
-		if e.Drops != nil {
-			d[dripOff] = countedDoubt
-		}
-	}
-	r := f.base.Request
-	if l := r.Line; l != nil && l.DropVolume != nil {
-		d[dropOff] = math.Hypot(dropDoubt, float64(l.DropVolume.U/l.DropVolume.Value))
-	}
-	if v := r.Container.StartVolume; v != nil && v.U > 0 {
-		d[startOff] = float64(v.U / v.Value)
-	}
-	d[fromOff], d[toOff] = f.base.Doubts[0], f.base.Doubts[1]
-	return d
-}
-
-// sights lists every number of the log.
-func (f *following) sights() ([]sight, error) {
-	var all []sight
-	for i, e := range f.log {
-		h := e.hours(f.base.Request)
-		if h > f.last { // after the stop
-			break
-		}
-		add := func(what, unit string, value, u float64, shows func(truth) (float64, error)) {
-			all = append(all, sight{entry: f.number[i], what: what, hours: h, value: value, u: u, shows: shows, unit: unit})
-		}
-		if e.Salinity != nil {
-			sa, err := e.salinity(f.base.Request)
-			if err != nil {
-				return nil, err
-			}
-			add("salinity", sa.Value.Unit(), float64(sa.Value), float64(sa.U), f.salinityAt(h, float64(sa.Value)))
-		}
-		if v := e.Volume; v != nil {
-			u := float64(v.U)
-			if u == 0 {
-				u = usualMarks * float64(v.Value)
-			}
-			add("volume", v.Value.Unit(), float64(v.Value), u, f.volumeAt(h, float64(v.Value)))
-		}
-		if l := e.Level; l != nil {
-			u := float64(l.U)
-			if u == 0 {
-				u = usualLevel
-			}
-			add("level", l.Value.Unit(), float64(l.Value), u, f.levelAt(h, float64(l.Value)))
-		}
-		if e.Drops != nil {
-			rate := float64(*e.Drops) / (float64(e.DropsIn.Value) * 3600)
-			add("drops", quantity.DripRate(0).Unit(), rate, rate/float64(*e.Drops), f.dripAt(h))
-		}
-	}
-	return all, nil
-}
-
-// nearer is the one of two that lies closer to what was read.
-func nearer(read, a, b float64) float64 {
-	if math.Abs(read-a) <= math.Abs(read-b) {
-		return a
-	}
-	return b
-}
-
-// salinityAt is that of the container; once the drip is over it may have been
-// read in the new water.
-func (f *following) salinityAt(h, read float64) func(truth) (float64, error) {
-	return func(x truth) (float64, error) {
-		m := f.trail.at(x, h)
-		sa := f.trail.salinity(x, m)
-		if _, to := f.trail.salinities(x); m.told.Drip == 0 {
-			sa = nearer(read, sa, to)
-		}
-		return sa, nil
-	}
-}
-
-func (f *following) volumeAt(h, read float64) func(truth) (float64, error) {
-	return func(x truth) (float64, error) {
-		m := f.trail.at(x, h)
-		return nearer(read, m.volume, m.other), nil
-	}
-}
-
-func (f *following) levelAt(h, read float64) func(truth) (float64, error) {
-	return func(x truth) (float64, error) {
-		m := f.trail.at(x, h)
-		a, noA := f.base.Request.Container.Level(quantity.Volume(m.volume))
-		b, noB := f.base.Request.Container.Level(quantity.Volume(m.other))
-		if err := errors.Join(noA, noB); err != nil {
-			return 0, err
-		}
-		return nearer(read, float64(a.Value), float64(b.Value)), nil
-	}
-}
-
-// dripAt is the drops in time; those counted after the last mark are of the last setting.
-func (f *following) dripAt(h float64) func(truth) (float64, error) {
-	return func(x truth) (float64, error) {
-		drip := f.trail.at(x, h).told.Drip
-		if drip == 0 {
-			drip = f.lastDrip(f.legAt(h))
-		}
-		return drip * math.Exp(x[dripOff]), nil
-	}
 }
 
 // lastDrip is the last setting that the keeper was told up to a leg.
@@ -243,39 +128,4 @@ func (f *following) lastDrip(leg int) float64 {
 	}
 	steps := f.course.Legs[leg].Steps
 	return steps[len(steps)-1].Drip
-}
-
-// place decides on which side of a pour-off nearby the container is: on that
-// which the latest volume tells, else before it, since one reads and then pours.
-func (f *following) place() {
-	m := &f.moment
-	if m.other == m.volume {
-		return
-	}
-	near := max(m.volume, m.other)
-	for _, e := range f.log {
-		if e.hours(f.base.Request) < f.last {
-			continue
-		}
-		if e.Volume != nil {
-			near = nearer(float64(e.Volume.Value), m.volume, m.other)
-		}
-		if e.Level != nil {
-			a, noA := f.base.Request.Container.Level(quantity.Volume(m.volume))
-			b, noB := f.base.Request.Container.Level(quantity.Volume(m.other))
-			if noA == nil && noB == nil && nearer(float64(e.Level.Value), float64(a.Value), float64(b.Value)) == float64(a.Value) {
-				near = m.volume
-			} else {
-				near = m.other
-			}
-		}
-	}
-	low := min(m.volume, m.other)
-	if near == low {
-		f.poured, m.next = true, 0
-	} else {
-		m.next, m.wait = low, 0
-	}
-	m.volume = near
-	m.mass = near * f.trail.drip.Density(m.left)
 }

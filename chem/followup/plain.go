@@ -28,7 +28,7 @@ func litres(v float64) quantity.Estimate[quantity.Volume] {
 	return quantity.Exactly(quantity.Volume(v))
 }
 
-func drops(perSecond float64) quantity.Estimate[quantity.DripRate] {
+func dripOf(perSecond float64) quantity.Estimate[quantity.DripRate] {
 	return quantity.Exactly(quantity.DripRate(perSecond))
 }
 

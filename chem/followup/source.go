@@ -17,7 +17,7 @@ func (f *following) drawFrom(r *transfer.Request) {
 		return
 	}
 	source := *r.SourceTank
-	drawn := quantity.Volume(f.moment.drawn / f.trail.drip.Density(0))
+	drawn := quantity.Volume(f.moment.drawn / f.tub.Density(0))
 	if drawn >= source.Volume.Value { // it was filled up again, to nobody knows where
 		return
 	}
@@ -27,7 +27,7 @@ func (f *following) drawFrom(r *transfer.Request) {
 		return
 	}
 	if draw := f.leg().Plan.Draw; draw != nil && f.moment.fills > 0 && f.moment.fills <= len(draw.Intakes) {
-		fall := hydraulics.FallOf(quantity.Volume(f.moment.filled/f.trail.drip.Density(0)), source.Surface.Value)
+		fall := hydraulics.FallOf(quantity.Volume(f.moment.filled/f.tub.Density(0)), source.Surface.Value)
 		if left := draw.Intakes[f.moment.fills-1].Depth.Value - fall; left > 0 {
 			r.Line.IntakeDepth = new(quantity.Exactly(left))
 		}

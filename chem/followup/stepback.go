@@ -82,10 +82,10 @@ func (f *following) readAfter() {
 				c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-float64(sa.Value)), math.Hypot(float64(sa.U), f.base.Doubts[1])))
 			}
 		}
-		if e.Volume != nil && f.trail.drip.Density != nil {
+		if e.Volume != nil && f.tub.Density != nil {
 			c.Volume = e.Volume
 			f.moment.volume = float64(e.Volume.Value)
-			f.moment.mass = f.moment.volume * f.trail.drip.Density(f.moment.left)
+			f.moment.mass = f.moment.volume * f.tub.Density(f.moment.left)
 		}
 	}
 }
@@ -98,8 +98,8 @@ func (f *following) back(refusedFood bool) error {
 	released := refusedFood || len(f.leg().Steps) == 0
 	if c.Volume != nil && released { // the container is free to be filled again
 		c.PracticalSalinity = new(practical(b.To))
-		volume = f.trail.drip.Start
-		mass = volume * f.trail.drip.Density(0)
+		volume = f.tub.Start
+		mass = volume * f.tub.Density(0)
 	}
 	sa := float64(c.PracticalSalinity.Value * quantity.GramsPerPractical)
 	atOnce, err := b.AtOnceBack()

@@ -77,3 +77,6 @@ func salinityAt(p *transfer.Plan, hours float64) float64 {
 	}
 	return float64(sp * quantity.GramsPerPractical)
 }
+
+// suspectFrom is from how many standard deviations on a reading is laid aside.
+const suspectFrom = 3.5

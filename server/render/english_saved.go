@@ -21,6 +21,18 @@ var savedSentences = sentences{
 	"act_count_drops":      "Count the drops: it should be {0, number} in {1, number} s.",
 	"act_warm_first":       "Leave the clamp closed and warm the water slowly.",
 
+	"now_hold":           "Leave the clamp closed until {0, name}.",
+	"now_close_and_hold": "Close the clamp and leave it closed until {0, name}.",
+
+	"limit_broken":           "Between {0, name} and {1, name} the salinity changed by {2}; the limit is {3}. Leave it alone for {4}.",
+	"found_slip":             "The valve slipped between {0, name} and {1, name}: it drips at {2} of before.",
+	"found_clog":             "The drip clogged between {0, name} and {1, name}: it runs at {2} of before.",
+	"found_leak":             "The container loses about {0} an hour since {1, name}: it holds less than came in, but is as salty as if all had stayed.",
+	"found_poured_off":       "Water was poured off between {0, name} and {1, name} that is not in the log: it holds less, at the same salinity.",
+	"found_filled_up":        "Water was filled up between {0, name} and {1, name} that is not in the log.",
+	"found_wrong_instrument": "Since {1, name} your instrument is off by about {0}, by how full the container is. Check it in a water you know.",
+	"found_wrong_time":       "What you logged for {0, name} fits another time. Check the clock.",
+
 	"why_stopped":    "You stopped the drip at {0, name}.",
 	"why_power_off":  "The power failed at {0, name}, and gravity goes on dripping.",
 	"why_power_back": "The power came back at {0, name}.",
@@ -55,7 +67,6 @@ var savedSentences = sentences{
 	"waited_for_the_marks": "You waited for the marks of the plan before you poured off and set the valve.",
 	"suspect_salinity":     "A salinity of {0} does not fit; everything else says {1}. It was left out. Rinse the instrument, look for bubbles, check its mark and the temperature, and read again.",
 	"suspect_volume":       "A volume of {0} does not fit; everything else says {1}. It was left out. Check whether the container leaks, was poured off or filled up, and read again.",
-	"suspect_level":        "A level of {0} does not fit; everything else says {1}. It was left out. Check whether the container is level, leaks, was poured off or filled up, and read again.",
 	"suspect_drops":        "A count of {0} does not fit; everything else says {1}. It was left out. Count again, for a whole minute.",
 	"readings_contradict":  "{0, number} of {1, number} numbers contradict the others, so do not trust the estimate. Stop the drip, read everything again, and check the instrument in a water you know.",
 	"drop_unlikely":        "Your readings would need drops of {0} instead of {1}. Count how many fill 10 mL, and read salinity and volume again, before you trust the estimate.",

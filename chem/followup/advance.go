@@ -1,0 +1,195 @@
+package followup
+
+import "math"
+
+// arrivals returns how a hypothesis may come to the time of a sighting: with every act
+// carried out at its mark, or with none, because nobody was there; and near a pour-off
+// with that done before the reading.
+func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
+	all := []hypothesis{from}
+	if passed := b.advance(&all[0], s.hours, true); passed {
+		idle := from
+		b.advance(&idle, s.hours, false)
+		all[0].weight += math.Log(0.7)
+		idle.weight += math.Log(0.3)
+		all = append(all, idle)
+	}
+	for i := range all {
+		h := all[i]
+		if steps := b.legs[h.leg].Steps; h.open && h.step+1 < len(steps) && steps[h.step+1].PourTo > 0 && b.toMark(&h) < nearPour {
+			all[i].weight += math.Log(0.7)
+			h.weight += math.Log(0.3)
+			b.begin(&h, h.step+1)
+			all = append(all, h)
+		}
+	}
+	return all
+}
+
+// advance follows what the keeper was told up to a time, and tells whether anything
+// was to be done on the way. Where the keeper does not act, the drip runs on.
+func (b *bank) advance(h *hypothesis, to float64, acts bool) (passed bool) {
+	for h.at < to-soon {
+		end := to
+		if n := h.leg + 1; n < len(b.legs) {
+			if b.legs[n].closes() <= h.at+soon {
+				h.leg, h.fills, h.filled = n, 0, 0
+				b.begin(h, 0)
+				continue
+			}
+			end = min(end, b.legs[n].closes())
+		}
+		steps := b.legs[h.leg].Steps
+		switch {
+		case h.step >= len(steps):
+			h.at = end
+		case !h.open:
+			if h.at = min(end, h.opens); h.at == h.opens {
+				b.open(h)
+			}
+		default:
+			mark := b.toMark(h)
+			if !acts || mark > end-h.at {
+				b.run(h, end-h.at)
+				passed = passed || mark <= end-h.at
+				h.at = end
+				continue
+			}
+			b.run(h, mark)
+			h.at += mark
+			passed = true
+			before := h.gauss
+			b.begin(h, h.step+1)
+			b.crossed(h, before)
+		}
+	}
+	return passed
+}
+
+// crossed is the covariance after a mark was reached and the next step began there. How
+// much there was before decides when the mark is reached, and so how long the next
+// step has run: the saltation matrix of a system that switches at a surface.
+func (b *bank) crossed(h *hypothesis, before gauss) {
+	net := before.x[inflow] - before.x[leak]
+	if net <= 0 {
+		return
+	}
+	sweeten := func(x vector) float64 { return x[inflow] * (b.in - x[salt]) / x[mass] }
+	later, freshen := -h.x[leak], -sweeten(before.x)
+	if h.open {
+		later += h.x[inflow]
+		freshen += sweeten(h.x)
+	}
+	xi := matrix{}
+	for i := range states {
+		xi[i][i] = 1
+	}
+	xi[mass][mass], xi[salt][mass] = later/net, freshen/net
+	noise := 0.0
+	if set := b.legs[h.leg].Steps; h.open && set[h.step].Set {
+		k := set[h.step].Drip * b.perDrop
+		xi[inflow][inflow], xi[inflow][dropSize] = 0, k
+		noise = setting * setting * h.x[inflow] * h.x[inflow]
+	}
+	h.p = xi.times(before.p).times(xi.transposed())
+	h.p[inflow][inflow] += noise
+	h.p[mass][mass] += pouring * pouring * h.x[mass] * h.x[mass]
+}
+
+// run lets the valve be open for so many hours.
+func (b *bank) run(h *hypothesis, hours float64) {
+	came := h.x[inflow] * hours
+	h.drip(&b.vesselModel, hours)
+	h.drawn += came
+	h.filled += came
+}
+
+// toMark is how many hours the step that runs takes to its mark; never negative.
+func (b *bank) toMark(h *hypothesis) float64 {
+	s := b.legs[h.leg].Steps[h.step]
+	if s.For > 0 {
+		return max(0, h.ends-h.at)
+	}
+	net := h.x[inflow] - h.x[leak]
+	left := s.Until*b.density(h.x[salt]) - h.x[mass]
+	switch {
+	case left <= 0:
+		return 0
+	case net <= 0:
+		return math.Inf(1)
+	}
+	return left / net
+}
+
+// begin begins a step of the leg in force: first its wait, with the valve closed.
+func (b *bank) begin(h *hypothesis, step int) {
+	steps := b.legs[h.leg].Steps
+	h.step, h.open, h.opens = step, false, math.Inf(1)
+	if step >= len(steps) {
+		return
+	}
+	wait := steps[step].Wait
+	if step == 0 {
+		wait += b.legs[h.leg].Held
+	}
+	if h.opens = h.at + wait; wait <= 0 {
+		b.open(h)
+	}
+}
+
+// open pours off and sets the valve, as a step begins with.
+func (b *bank) open(h *hypothesis) {
+	s := b.legs[h.leg].Steps[h.step]
+	if h.open = true; s.PourTo > 0 {
+		h.pour(&b.vesselModel, s.PourTo)
+	}
+	if h.fills == 0 || s.PourTo > 0 {
+		h.fills, h.filled = h.fills+1, 0
+	}
+	if s.Set || h.x[inflow] == 0 {
+		h.settings++
+		h.set(&b.vesselModel, s.Drip)
+	}
+	h.ends = h.at + s.For
+}
+
+// take weighs every number of a sighting, but for one that is laid aside, and returns
+// by how many standard deviations they were off, squared and summed.
+func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
+	r := &record{before: h.trace, hours: s.hours, entry: s.entry}
+	weigh := func(what string, shows func(vector) number, read reading, left bool) {
+		of, before := shows(h.x), h.x[mass]
+		j := judgement{what: what, read: read, expected: of.shown, aside: left}
+		if j.off = (read.value - of.shown) / math.Hypot(read.u, math.Sqrt(h.variance(of.slope))); !left {
+			h.weight += h.gauss.read(shows, read.value, read.u)
+			squares += j.off * j.off
+			h.drawn += h.x[mass] - before
+			h.filled += h.x[mass] - before
+		}
+		r.numbers = append(r.numbers, j)
+	}
+	if s.salinity.u > 0 {
+		if h.device != s.device || h.trace == nil || h.p[bias][bias] == 0 {
+			h.instrument(s)
+		}
+		weigh("salinity", salinityOf, s.salinity, aside == WrongSalinity)
+	}
+	if s.volume.u > 0 {
+		weigh("volume", b.volumeOf, s.volume, aside == WrongVolume)
+	}
+	if s.drops.u > 0 {
+		weigh("drops", b.dropsOf, s.drops, aside == WrongDrops)
+	}
+	r.salt, r.uSalt = h.x[salt], math.Sqrt(h.p[salt][salt])
+	h.trace = r
+	return squares
+}
+
+// instrument begins with an instrument of unknown bias.
+func (h *hypothesis) instrument(s sighting) {
+	h.device, h.x[bias] = s.device, 0
+	for j := range states {
+		h.p[bias][j], h.p[j][bias] = 0, 0
+	}
+	h.p[bias][bias] = s.bias * s.bias
+}

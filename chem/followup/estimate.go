@@ -1,0 +1,195 @@
+package followup
+
+import (
+	"math"
+
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+)
+
+// What is known before anything was read, as standard deviations: of the volume of a
+// drop, which differs widely between hoses, and of the volume at the start, both as shares.
+const (
+	dropDoubt  = 0.3
+	startDoubt = usualMarks
+)
+
+// estimate goes through the log, and leaves the bank with what came out.
+func (f *following) estimate() error {
+	sights, err := f.sightings()
+	if err != nil {
+		return err
+	}
+	f.bank = f.newBank()
+	for _, s := range sights {
+		f.bank.follow(s)
+	}
+	f.moment = f.momentOf(&f.bank.latest)
+	return nil
+}
+
+// newBank is the container as the keeper was told to fill it, with nothing read.
+func (f *following) newBank() *bank {
+	b, d := f.base, f.tub
+	from, to := d.Density(1), d.Density(0)
+	m := vesselModel{in: b.To, fresh: from, perDrop: d.Flow(1), brim: math.Inf(1)}
+	if b.To != b.From {
+		m.swell = (to - from) / (b.To - b.From)
+		m.fresh = from - m.swell*b.From
+	}
+	if c := b.Request.Container; c.Overflow != nil && *c.Overflow {
+		m.brim = d.Start
+	} else if c.Capacity != nil {
+		m.brim = float64(c.Capacity.Value)
+	}
+	var h hypothesis
+	h.x = vector{mass: d.Start * from, salt: b.From, dropSize: 1}
+	start, drop := startDoubt, dropDoubt
+	if v := b.Request.Container.StartVolume; v != nil && v.U > 0 {
+		start = float64(v.U / v.Value)
+	}
+	if l := b.Request.Line; l != nil && l.DropVolume != nil {
+		drop = math.Hypot(dropDoubt, float64(l.DropVolume.U/l.DropVolume.Value))
+	}
+	h.p[mass][mass] = math.Pow(start*h.x[mass], 2)
+	h.p[salt][salt] = b.Doubts[0] * b.Doubts[0]
+	h.p[dropSize][dropSize] = drop * drop
+	bank := &bank{vesselModel: m, legs: f.course.Legs}
+	bank.begin(&h, 0)
+	bank.kept = []hypothesis{h}
+	return bank
+}
+
+// What part of the standard uncertainty of an instrument its readings share, as one
+// bias, and what part differs from reading to reading: of one that nobody stated,
+// nearly all is shared.
+const (
+	sharedOfStated, noiseOfStated   = 0.5, 1.0
+	sharedOfAssumed, noiseOfAssumed = 0.9, 0.45
+)
+
+// sightings are the entries of the log up to the one that stopped the plan.
+func (f *following) sightings() ([]sighting, error) {
+	var all []sighting
+	for i, e := range f.log {
+		h := e.hours(f.base.Request)
+		if h > f.last {
+			break
+		}
+		s := sighting{entry: f.number[i], hours: h, closes: e.ends() || e.is(PowerOff, PowerBack, Late),
+			touched: e.is(ClampTouched), refilled: e.is(Refilled)}
+		if e.Salinity != nil {
+			sa, err := e.salinity(f.base.Request)
+			if err != nil {
+				return nil, err
+			}
+			shared, noise := sharedOfStated, noiseOfStated
+			if e.Salinity.U == 0 {
+				shared, noise = sharedOfAssumed, noiseOfAssumed
+			}
+			s.salinity = reading{float64(sa.Value), noise * float64(sa.U)}
+			s.bias = shared * float64(sa.U)
+			if e.Instrument != nil {
+				s.device = deviceOf(e.Instrument)
+			}
+		}
+		volume, err := f.volumeRead(e)
+		if err != nil {
+			return nil, err
+		}
+		s.volume = volume
+		if e.Drops != nil {
+			rate := float64(*e.Drops) / (float64(e.DropsIn.Value) * 3600)
+			s.drops = reading{rate, max(rate/float64(*e.Drops), setting*rate)}
+		}
+		all = append(all, s)
+	}
+	return all, nil
+}
+
+// volumeRead is the volume of an entry, by its marks or by its level.
+func (f *following) volumeRead(e LogEntry) (reading, error) {
+	if v := e.Volume; v != nil {
+		u := float64(v.U)
+		if u == 0 {
+			u = usualMarks * float64(v.Value)
+		}
+		return reading{float64(v.Value), u}, nil
+	}
+	if e.Level == nil {
+		return reading{}, nil
+	}
+	u := float64(e.Level.U)
+	if u == 0 {
+		u = usualLevel
+	}
+	at := func(level float64) (float64, error) { return f.volumeAtLevel(level) }
+	v, err := at(float64(e.Level.Value))
+	if err != nil {
+		return reading{}, err
+	}
+	above, err := at(float64(e.Level.Value) + u)
+	return reading{v, max(above-v, 1e-3)}, err
+}
+
+// volumeAtLevel is how much the container holds when filled so deep, by bisection.
+func (f *following) volumeAtLevel(level float64) (float64, error) {
+	lo, hi := 0.0, 10*f.tub.Start+10
+	if c := f.base.Request.Container.Capacity; c != nil {
+		hi = max(hi, 1.5*float64(c.Value))
+	}
+	for range 50 {
+		v := (lo + hi) / 2
+		l, err := f.base.Request.Container.Level(quantity.Volume(v))
+		switch {
+		case err != nil: // more than it holds
+			hi = v
+		case float64(l.Value) < level:
+			lo = v
+		default:
+			hi = v
+		}
+	}
+	return (lo + hi) / 2, nil
+}
+
+// momentOf is the container as a hypothesis has it.
+func (f *following) momentOf(h *hypothesis) moment {
+	b := f.bank
+	m := moment{mass: h.x[mass], left: 1, settings: h.settings, drawn: h.drawn, fills: h.fills, filled: h.filled}
+	if gap := b.in - f.base.From; gap != 0 {
+		m.left = (b.in - h.x[salt]) / gap
+	}
+	m.volume = m.mass / b.density(h.x[salt])
+	steps := b.legs[h.leg].Steps
+	if h.step >= len(steps) {
+		return m
+	}
+	if !h.open {
+		m.wait = h.opens - h.at
+		return m
+	}
+	m.told, m.wait = steps[h.step], b.toMark(h)
+	if h.step+1 < len(steps) {
+		m.next = steps[h.step+1].PourTo
+	}
+	return m
+}
+
+// saltAt is the salinity that was estimated last up to a time, g/kg.
+func (f *following) saltAt(hours float64) float64 {
+	for r := f.bank.latest.trace; r != nil; r = r.before {
+		if r.hours <= hours {
+			return r.salt
+		}
+	}
+	return f.base.From
+}
+
+// deviceOf names an instrument as far as its bias goes.
+func deviceOf(s *instrument.Setup) string {
+	if s.Kind == nil {
+		return ""
+	}
+	return string(*s.Kind)
+}

@@ -1,0 +1,163 @@
+package followup
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+)
+
+// Found is what the readings show to have happened, though nobody reported it.
+type Found struct {
+	Kind     Kind                                 `json:"kind"`
+	Since    quantity.Estimate[quantity.Duration] `json:"since"` // at the earliest
+	Evidence quantity.Note                        `json:"evidence"`
+}
+
+// Broken is an hourly limit that was passed between two readings.
+type Broken struct {
+	From  quantity.Estimate[quantity.Duration]     `json:"from"`
+	Until quantity.Estimate[quantity.Duration]     `json:"until"`
+	Rate  quantity.Estimate[quantity.SalinityRate] `json:"rate"`
+	Limit quantity.Estimate[quantity.SalinityRate] `json:"limit"`
+	Hold  quantity.Estimate[quantity.Duration]     `json:"hold"` // from Until on
+	Note  quantity.Note                            `json:"note"`
+}
+
+// sure is the share of the likelihood that must suppose a change before it is named, and
+// a jump of the flow by less than noticed is a drift.
+const (
+	sure    = 0.9
+	noticed = 1.25
+)
+
+// name names what most of the likelihood supposes, once a second reading has come.
+func (f *following) name() {
+	b := f.bank
+	for _, x := range b.latest.found {
+		if x.place >= b.read || f.share(x) < sure {
+			continue
+		}
+		kind := x.kind
+		after := x.after
+		switch {
+		case kind == jumped && after > noticed:
+			kind = Slip
+		case kind == jumped && after*noticed < 1:
+			kind = Clog
+		case kind == jumped, kind == Leak && b.latest.x[leak] < 0.05*b.latest.x[inflow]:
+			continue
+		}
+		n, known := f.evidence(kind, x)
+		if !known {
+			continue
+		}
+		f.course.Found = append(f.course.Found, Found{kind, hours(x.since), n})
+		f.course.Why = append(f.course.Why, n)
+	}
+}
+
+// share is the part of the likelihood that supposes the same change at nearly the same
+// reading.
+func (f *following) share(x found) float64 {
+	with, all := 0.0, 0.0
+	for _, h := range f.bank.kept {
+		w := math.Exp(h.weight)
+		all += w
+		for _, y := range h.found {
+			if y.kind == x.kind && y.place-x.place <= 1 && x.place-y.place <= 1 {
+				with += w
+				break
+			}
+		}
+	}
+	return with / all
+}
+
+// evidence says what a change did to the readings; not known where another list says it.
+func (f *following) evidence(kind Kind, x found) (n quantity.Note, known bool) {
+	since, until := f.clock(x.since), f.clock(x.until)
+	part := quantity.Exactly(quantity.Fraction(x.after))
+	switch kind {
+	case Slip:
+		return noteOf("found_slip", since, until, part), true
+	case Clog:
+		return noteOf("found_clog", since, until, part), true
+	case Leak:
+		lost := f.bank.latest.x[leak] / f.tub.Density(0)
+		return noteOf("found_leak", litres(lost), since), true
+	case PouredOff:
+		return noteOf("found_poured_off", since, until), true
+	case FilledUp:
+		return noteOf("found_filled_up", since, until), true
+	case WrongInstrument:
+		return noteOf("found_wrong_instrument", salinity(math.Abs(f.bank.latest.x[bias])), until), true
+	case WrongTime:
+		return noteOf("found_wrong_time", until), true
+	}
+	return n, false
+}
+
+// rateExcess is by how much an hourly limit must be passed to count as broken: as much
+// as a drip that is counted round may be off.
+const rateExcess = 1 + offCourse
+
+// broken lists where the salinity changed faster than the limit between two readings.
+func (f *following) broken() []Broken {
+	var list []Broken
+	for r := f.bank.latest.trace; r != nil; r = r.before {
+		from, at, u := f.base.From, 0.0, f.base.Doubts[0]
+		if r.before != nil {
+			from, at, u = r.before.salt, r.before.hours, r.before.uSalt
+		}
+		took := r.hours - at
+		if took < 0.1 {
+			continue
+		}
+		change := math.Abs(r.salt - from)
+		limit := f.base.PerHour(from)
+		if rate := change / took; rate > rateExcess*limit && change-limit*took > 0.5*math.Max(u, r.uSalt) {
+			hold := math.Ceil(2*change/limit) / 2
+			list = append(list, Broken{From: hours(at), Until: hours(r.hours), Hold: hours(hold),
+				Rate: quantity.Exactly(quantity.SalinityRate(rate)), Limit: quantity.Exactly(quantity.SalinityRate(limit)),
+				Note: noteOf("limit_broken", f.clock(at), f.clock(r.hours), quantity.Exactly(quantity.SalinityRate(rate)),
+					quantity.Exactly(quantity.SalinityRate(limit)), hours(hold))})
+		}
+	}
+	return list
+}
+
+// hold is how long, from the moment, the clamp stays closed since a limit was broken: a
+// change stays clear of other change for as long as the limit would have taken over it.
+func (f *following) hold() float64 {
+	until := f.last
+	for _, b := range f.course.Broken {
+		until = max(until, float64(b.Until.Value+b.Hold.Value))
+	}
+	return until - f.last
+}
+
+// slower is the share of the hourly limit that the rest is planned with, after limits
+// were broken in the last day: as much slower as the drip was too fast.
+func (f *following) slower() float64 {
+	share := 1.0
+	for _, b := range f.course.Broken {
+		if f.last-float64(b.Until.Value) < 24 {
+			share = min(share, float64(b.Limit.Value/b.Rate.Value))
+		}
+	}
+	return max(0.5, share)
+}
+
+// slow gives a request the slower limit, where a limit was broken.
+func (f *following) slow(r *transfer.Request) {
+	share := f.slower()
+	if share == 1 {
+		return
+	}
+	limits := *r.Limits
+	now := float64(f.course.PracticalSalinity.Value) * quantity.GramsPerPractical
+	rate := share * min(f.base.PerHour(now), f.base.PerHour(f.base.To))
+	limits.PerHour = new(quantity.Exactly(quantity.SalinityRate(rate)))
+	r.Limits = &limits
+}
