@@ -2,6 +2,13 @@ package followup
 
 import "math"
 
+// How likely it is that the valve was set at a mark, or water poured off, by somebody
+// who logged nothing then.
+const (
+	actedUnlogged  = 0.65
+	pouredUnlogged = 0.2
+)
+
 // arrivals returns how a hypothesis may come to the time of a sighting: with every act
 // carried out at its mark, or with none, because nobody was there; and near a pour-off
 // with that done before the reading.
@@ -10,8 +17,12 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 	if passed := b.advance(&all[0], s.hours, true); passed {
 		idle := from
 		b.advance(&idle, s.hours, false)
-		all[0].weight += math.Log(0.7)
-		idle.weight += math.Log(0.3)
+		acted := actedUnlogged
+		if all[0].fills > from.fills {
+			acted = pouredUnlogged
+		}
+		all[0].weight += math.Log(acted)
+		idle.weight += math.Log(1 - acted)
 		all = append(all, idle)
 	}
 	for i := range all {

@@ -51,6 +51,7 @@ type found struct {
 	until  float64 // h, of the sighting that shows it
 	before float64 // kg/h for each drop/s that the keeper was told, of a valve that jumped
 	after  float64 // as a share of that, at the next sighting
+	set    int     // settings of the valve until then
 }
 
 // hypothesis is one way in which all that was read could have come about.
@@ -107,7 +108,8 @@ type bank struct {
 	kept []hypothesis
 	read int // sightings that read something so far
 
-	latest hypothesis // the best one at the latest sighting, before what was done then
+	latest hypothesis   // the best one at the latest sighting, before what was done then
+	before []hypothesis // all of them then
 }
 
 // follow takes one sighting into account.
@@ -138,7 +140,7 @@ func (b *bank) follow(s sighting) {
 	for i := range b.kept {
 		b.compare(&b.kept[i])
 	}
-	b.latest = b.kept[0]
+	b.latest, b.before = b.kept[0], slices.Clone(b.kept)
 	for i := range b.kept {
 		b.kept[i].happen(b, s)
 	}
@@ -244,7 +246,7 @@ func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
 
 // foundOf is a change that comes between a hypothesis and a sighting.
 func (b *bank) foundOf(kind Kind, from hypothesis, s sighting) found {
-	x := found{kind: kind, place: b.read, since: from.at, until: s.hours}
+	x := found{kind: kind, place: b.read, since: from.at, until: s.hours, set: from.settings}
 	if told := b.toldDrip(&from); told > 0 {
 		x.before = from.x[inflow] / told
 	}
@@ -259,11 +261,12 @@ func (b *bank) toldDrip(h *hypothesis) float64 {
 	return 0
 }
 
-// compare notes how a valve that jumped ran at the sighting after.
+// compare notes how a valve that jumped ran since, at this sighting and, unless it was
+// set in between, at the next.
 func (b *bank) compare(h *hypothesis) {
 	told := b.toldDrip(h)
 	for i, x := range h.found {
-		if x.kind == jumped && x.after == 0 && x.place < b.read && told > 0 && x.before > 0 {
+		if x.kind == jumped && told > 0 && x.before > 0 && (x.place == b.read || x.place == b.read-1 && x.set == h.settings) {
 			h.found = slices.Clone(h.found)
 			h.found[i].after = max(1e-3, h.x[inflow]/told/x.before)
 		}

@@ -110,23 +110,34 @@ func (f *following) decide(ctx context.Context) error {
 		return f.goOnAnew(ctx, arrived)
 	}
 	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
-	m := f.moment
-	switch {
-	case m.next > 0 && m.wait == 0:
-		c.Now = noteOf("now_pour", litres(m.volume-m.next), litres(m.next))
-	case m.told.Drip == 0:
-		c.Now = noteOf("now_wait", *c.Gap)
-	default:
-		c.Now = noteOf("now_go_on", litres(m.told.Until), hours(m.wait))
-	}
+	c.Now = f.onCourse()
 	return nil
 }
 
-// offCourse tells whether the rest must be planned anew. A drip that is too fast
-// can hurt, so less doubt excuses it than one that is too slow.
+// onCourse says what there is to do while the drip runs as planned: what comes at a mark
+// that is near is done at once.
+func (f *following) onCourse() quantity.Note {
+	m := f.moment
+	near, to := m.wait < nearPour && m.more, transfer.Countable(m.then.Drip)
+	switch {
+	case m.told.Drip == 0:
+		return noteOf("now_wait", *f.course.Gap)
+	case near && m.then.PourTo > 0 && m.then.Set:
+		return noteOf("now_pour_and_set", litres(max(0, m.volume-m.then.PourTo)), litres(m.then.PourTo), to.Drops, to.Seconds, litres(m.then.Until))
+	case near && m.then.PourTo > 0:
+		return noteOf("now_pour", litres(max(0, m.volume-m.then.PourTo)), litres(m.then.PourTo))
+	case near && m.then.Set:
+		return noteOf("now_set", to.Drops, to.Seconds, litres(m.then.Until))
+	case m.told.For > 0:
+		return noteOf("now_run_over", hours(m.wait))
+	}
+	return noteOf("now_go_on", litres(m.told.Until), hours(m.wait))
+}
+
+// offCourse tells whether the rest must be planned anew.
 func (f *following) offCourse() bool {
 	ratio, u := float64(f.course.DripRatio.Value), float64(f.course.DripRatio.U)
-	if ratio-1 > max(offCourse, u) || 1-ratio > max(offCourse, 2*u) || f.moment.told.Drip == 0 {
+	if ratio-1 > max(offCourse, u) || 1-ratio > max(offCourse, u) || f.moment.told.Drip == 0 || f.moment.wait == 0 && !f.moment.more {
 		return true
 	}
 	gap := float64(f.course.Gap.Value)
@@ -141,21 +152,21 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
 		c.Legs = c.Legs[:f.now+1]
 		if transfer.DropVolume.Check("", c.DropVolume.Value) != nil {
-			c.Verdict, c.Now = NoWayOn, noteOf("now_read_again")
-			c.warn(noteOf("drop_unbelievable", *c.DropVolume))
-			return nil
+			return f.unbelievable()
 		}
 		leg, err := f.continuation(ctx)
 		if refused, ok := errors.AsType[*transfer.InfeasibleError](err); ok {
 			c.Verdict, c.Now = NoWayOn, noteOf("now_no_way_on", quantity.Exactly(min(c.Flow.Value, c.PlannedFlow.Value)))
+			if f.hold() > 0 || f.moment.told.Drip == 0 {
+				c.Now = noteOf("act_close_clamp")
+			}
 			for _, fault := range refused.Faults {
 				c.warn(fault.Note)
 			}
 			return nil
 		}
 		if _, ok := errors.AsType[*quantity.RangeError](err); ok { // such a container cannot be
-			c.Verdict, c.Now = NoWayOn, noteOf("now_read_again")
-			return nil
+			return f.unbelievable()
 		}
 		if err != nil {
 			return err
@@ -175,6 +186,13 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 		c.Then = append(c.Then, c.Now)
 		c.Now = noteOf("now_close_and_hold", f.clock(leg.At))
 	}
+	return nil
+}
+
+// unbelievable asks for everything to be read again, where what was read cannot be.
+func (f *following) unbelievable() error {
+	f.course.Verdict, f.course.Now = NoWayOn, noteOf("now_read_again")
+	f.course.warn(noteOf("drop_unbelievable", *f.course.DropVolume))
 	return nil
 }
 

@@ -24,8 +24,28 @@ func (f *following) estimate() error {
 	for _, s := range sights {
 		f.bank.follow(s)
 	}
+	f.careful()
 	f.moment = f.momentOf(&f.bank.latest)
 	return nil
+}
+
+// plausible is how likely an explanation must be, as a logarithm beside the likeliest,
+// to keep animals from being moved over too early.
+const plausible = -3.5
+
+// careful takes the likeliest explanation by which there is some way to go still, where
+// the likeliest of all has the animals there: what is dripped for nothing harms nobody.
+func (f *following) careful() {
+	gap := func(h *hypothesis) float64 { return math.Abs(f.bank.in - h.x[salt]) }
+	if gap(&f.bank.latest) > f.base.Tolerance {
+		return
+	}
+	for i := range f.bank.before {
+		if h := &f.bank.before[i]; h.weight > plausible && gap(h) > f.base.Tolerance*rateExcess {
+			f.bank.latest = *h
+			return
+		}
+	}
 }
 
 // newBank is the container as the keeper was told to fill it, with nothing read.
@@ -171,7 +191,8 @@ func (f *following) momentOf(h *hypothesis) moment {
 	}
 	m.told, m.wait = steps[h.step], b.toMark(h)
 	if h.step+1 < len(steps) {
-		m.next = steps[h.step+1].PourTo
+		m.then, m.more = steps[h.step+1], true
+		m.next = m.then.PourTo
 	}
 	return m
 }

@@ -31,7 +31,7 @@ func (m *vesselModel) density(sa float64) float64 { return m.fresh + m.swell*sa 
 // How a drip wanders: its standard deviation after an hour, as a share of the flow, how
 // well drops are counted when the valve is set, and how well water is poured off to a mark.
 const (
-	wander  = 0.12
+	wander  = 0.1
 	setting = 0.05
 	pouring = 0.02
 )

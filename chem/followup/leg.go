@@ -61,6 +61,8 @@ type moment struct {
 	left, mass float64 // share of the gap, kg
 	volume     float64 // L
 	told       Step    // what runs; the zero value where the drip is off
+	then       Step    // what comes at the mark
+	more       bool    // whether anything does
 	settings   int     // so far
 	wait       float64 // h, until the mark
 	next       float64 // L to pour down to at the mark; 0 where the valve is set or all ends

@@ -5,6 +5,8 @@ var savedSentences = sentences{
 	"now_begin":        "There are no readings yet. Start as planned.",
 	"now_go_on":        "All is going to plan. Leave the valve as it is until the container holds {0}, in about {1}.",
 	"now_pour":         "All is going to plan. Pour off {0}, so that {1} stay, and go on as planned.",
+	"now_set":          "All is going to plan. Count {0, number} drops in {1, number} s from now, until the container holds {2}.",
+	"now_run_over":     "All is going to plan. Leave the valve as it is for {0}.",
 	"now_wait":         "All is going to plan. The difference is down to {0}.",
 	"now_set_drip":     "Count {1, number} drops in {2, number} s instead of {3, number} in {4, number} s, until the container holds {5}. The drip runs at {0} of the plan.",
 	"now_same_drip":    "Leave the valve as it is until the container holds {1}. The drip runs at {0} of the plan, so the times have changed.",

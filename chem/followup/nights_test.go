@@ -1,0 +1,341 @@
+package followup_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand"
+	"os"
+	"strconv"
+	"sync"
+	"testing"
+	"time"
+
+	"saltlock/chem/followup"
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+	"saltlock/chem/transfer"
+)
+
+// nightCount is how many nights are tried: 100, or as many as SALTLOCK_NIGHTS says.
+func nightCount(t *testing.T) int {
+	t.Helper()
+	text := os.Getenv("SALTLOCK_NIGHTS")
+	if text == "" {
+		return 100
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		t.Fatalf("SALTLOCK_NIGHTS is %q, no number of nights", text)
+	}
+	return n
+}
+
+// crossings are the moves that the nights are about: hardy and moderate animals, drips
+// that the hourly limit binds at first, with and without pouring off.
+var crossings = []struct {
+	to    string
+	class tolerance.Class
+	drip  string
+}{{"10 ppt", tolerance.Hardy, "12 drops/s"}, {"7 ppt", tolerance.Moderate, "8 drops/s"}, {"9 ppt", tolerance.Hardy, "4 drops/s"}}
+
+func crossingOf(i int) transfer.Request {
+	c := crossings[i%len(crossings)]
+	r := inFreshWater()
+	r.From, r.To = water("2 ppt", "25 C"), water(c.to, "25 C")
+	r.Animals = []transfer.Animal{{Sensitivity: &c.class, Origin: new(tolerance.Captive), Condition: new(transfer.Well)}}
+	r.Container.StartVolume = estimate[quantity.Volume]("6.0(1) L")
+	r.Container.LeastVolume = estimate[quantity.Volume]("6 L")
+	r.Container.Freeboard = nil
+	r.Line = &transfer.Line{DropVolume: estimate[quantity.Volume]("0.05 mL"), GreatestDrip: estimate[quantity.DripRate](c.drip)}
+	r.Limits, r.Tolerance = nil, nil
+	r.Instrument = &instrument.Setup{Kind: new(instrument.Hydrometer)}
+	return r
+}
+
+// outcome is what became of a night.
+type outcome struct {
+	quiet, reached, broken, spilled bool
+	fault                           followup.Kind // slip or clog; empty where there was none
+	named                           bool          // at the second reading after it
+	namedAt                         int           // the reading after it at which it was named; 0 never
+	falseAlarms                     int
+	since                           int // readings after the fault
+	hours                           float64
+	left, worst                     float64
+}
+
+// dice rolls what goes wrong in a night.
+func dice(rng *rand.Rand, in float64, quiet bool) (n *night, absurd int) {
+	n = &night{rng: rng, in: in, brim: 20, drop: 0.05e-3 * math.Exp(0.1*rng.NormFloat64()), fault: 1,
+		faultAt: math.Inf(1), pourAt: math.Inf(1), biasSG: 0.001 * float64(1-2*rng.Intn(2))}
+	n.mass = 6 * (fresh + perSal*2)
+	n.salt = n.mass * 2 * quantity.GramsPerPractical
+	n.mass *= 1 + 0.015*rng.NormFloat64()
+	n.salt = n.mass * 2 * quantity.GramsPerPractical
+	if absurd = -1; quiet {
+		return n, absurd
+	}
+	absurd = 1 + rng.Intn(3)
+	n.pourAt, n.pourBy = 0.5+5*rng.Float64(), 0.8+rng.Float64()
+	if n.faultAt = 0.3 + 5*rng.Float64(); rng.Intn(2) == 0 {
+		n.faultBy = 1.8 + 1.2*rng.Float64()
+	} else {
+		n.faultBy = 0.5 * rng.Float64()
+	}
+	return n, absurd
+}
+
+// seen is an entry of the log as the keeper reads it.
+func seen(n *night, start time.Time, absurd bool) followup.LogEntry {
+	sg, litres := n.hydrometer(), n.marks()
+	if absurd && n.rng.Intn(2) == 0 {
+		sg += 0.010
+	} else if absurd {
+		litres += 7
+	}
+	return followup.LogEntry{Time: new(start.Add(time.Duration(n.clock * float64(time.Hour)))),
+		Salinity: &quantity.Reading{Value: sg, Scale: quantity.SpecificGravityScale}, Temperature: estimate[quantity.Celsius]("25 C"),
+		Volume: new(quantity.Of[quantity.Volume](litres, 0.06))}
+}
+
+// keeper carries out what is said, an hour late at times.
+type nightKeeper struct {
+	*night
+	start   time.Time
+	request transfer.Request
+	limit   float64 // g/kg/h
+	log     []followup.LogEntry
+	legs    []followup.Leg
+	out     outcome
+	since   int // readings since the fault
+}
+
+// late is by how much the next visit is late, h.
+func (k *nightKeeper) late() float64 { x := k.rng.Float64(); return x * x }
+
+// param is a number that a note speaks of.
+func param(n quantity.Note, i int) float64 {
+	switch p := n.Params[i].(type) {
+	case int:
+		return float64(p)
+	case quantity.Estimate[quantity.Volume]:
+		return float64(p.Value)
+	case quantity.Estimate[quantity.Duration]:
+		return float64(p.Value)
+	}
+	panic(fmt.Sprintf("%s: %T", n.Code, n.Params[i]))
+}
+
+// do does what a note says, and returns after how many hours the next act comes.
+func (k *nightKeeper) do(n quantity.Note) (next float64) {
+	switch n.Code {
+	case "now_set_drip":
+		k.set(param(n, 1) / param(n, 2))
+	case "now_same_drip":
+		return 2
+	case "now_set":
+		k.set(param(n, 0) / param(n, 1))
+	case "now_pour_and_set":
+		k.pour(param(n, 1))
+		k.set(param(n, 2) / param(n, 3))
+	case "now_pour":
+		k.pour(param(n, 1))
+	case "now_go_on":
+		return param(n, 1)
+	case "now_close_and_hold", "now_hold", "now_read_again", "act_close_clamp", "now_no_way_on", "now_arrived":
+		k.drops = 0
+	default:
+		panic(string(n.Code))
+	}
+	return 2
+}
+
+// visit logs what is seen, does what is said, and tells whether all is over.
+func (k *nightKeeper) visit(t *testing.T, absurd bool) (over bool, next float64) {
+	t.Helper()
+	k.log = append(k.log, seen(k.night, k.start, absurd))
+	c, err := followup.Follow(t.Context(), k.request, k.legs, k.log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	k.legs = c.Legs
+	k.judge(c)
+	if os.Getenv("SALTLOCK_NIGHT") != "" {
+		fmt.Printf("%.2f true V %.2f s %.2f q %.3f fault %.2f | read %v %v | %s %s %v gap %v vol %v ratio %v found %v broken %d\n", k.clock, k.volume(), k.salinity(), k.flow(), k.fault, k.log[len(k.log)-1].Salinity, k.log[len(k.log)-1].Volume, c.Verdict, c.Now.Code, c.Now.Params, c.Gap, c.Volume, c.DripRatio, c.Found, len(c.Broken))
+	}
+	next = 1.5
+	if then := k.do(c.Now); then < next {
+		next = max(0.1, then)
+	}
+	if len(c.Then) > 0 && c.Now.Code == "now_close_and_hold" { // and set as is said when the hold is over
+		leg := c.Legs[len(c.Legs)-1]
+		k.until(leg.At + k.late()/2)
+		k.do(c.Then[0])
+	}
+	if k.rate() > 1.05*k.limit {
+		k.out.broken = true
+		k.out.worst = max(k.out.worst, k.rate())
+	}
+	return c.Verdict == followup.Arrived, next
+}
+
+// judge notes what the course names.
+func (k *nightKeeper) judge(c followup.Course) {
+	if k.out.quiet {
+		k.out.falseAlarms = max(k.out.falseAlarms, len(c.Found))
+	}
+	if k.out.fault == "" || !k.faulted {
+		return
+	}
+	k.since++
+	k.out.since = k.since
+	for _, x := range c.Found {
+		if x.Kind == k.out.fault && k.out.namedAt == 0 {
+			k.out.namedAt = k.since
+		}
+	}
+	k.out.named = k.out.namedAt > 0 && k.out.namedAt <= 2
+}
+
+// plans are those that the nights begin with, each made once.
+var plans sync.Map
+
+func begun(t *testing.T, i int) (transfer.Request, transfer.Plan) {
+	t.Helper()
+	r := crossingOf(i)
+	if p, ok := plans.Load(i % len(crossings)); ok {
+		return r, p.(transfer.Plan)
+	}
+	p, err := transfer.NewPlan(t.Context(), r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plans.Store(i%len(crossings), p)
+	return r, p
+}
+
+// through goes through one night, with corrections or by the first plan alone.
+func through(t *testing.T, seed int, corrected bool) outcome {
+	t.Helper()
+	r, p := begun(t, seed)
+	base, err := transfer.NewBaseline(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewSource(int64(seed)))
+	quiet := seed%4 == 3
+	n, absurd := dice(rng, base.To, quiet)
+	k := &nightKeeper{night: n, start: *r.Start, request: r, limit: base.PerHour(base.From + 1), legs: []followup.Leg{followup.NewLeg(0, r, p)}}
+	k.out.quiet = quiet
+	switch {
+	case quiet:
+	case n.faultBy > 1:
+		k.out.fault = followup.Slip
+	default:
+		k.out.fault = followup.Clog
+	}
+	if corrected {
+		k.corrected(t, absurd)
+	} else {
+		k.byPlan(p)
+	}
+	k.out.hours, k.out.left, k.out.spilled = k.clock, math.Abs(k.in-k.salinity()), k.spilled
+	k.out.reached = k.out.left <= base.Tolerance && k.clock < 48
+	return k.out
+}
+
+// corrected sets the valve as planned, then looks in every hour and a half, at first
+// after half an hour.
+func (k *nightKeeper) corrected(t *testing.T, absurd int) {
+	t.Helper()
+	k.set(k.legs[0].Steps[0].Drip)
+	at := 0.5
+	for i := 0; k.clock < 48; i++ {
+		k.until(at + k.late())
+		over, next := k.visit(t, i == absurd)
+		if over {
+			return
+		}
+		at = k.clock + next
+	}
+}
+
+// byPlan does everything at the hour of the plan, or late.
+func (k *nightKeeper) byPlan(p transfer.Plan) {
+	for _, phase := range p.Phases {
+		k.until(max(k.clock, float64(phase.Start.Value)+k.late()))
+		switch phase.Kind {
+		case transfer.PourOff:
+			k.pour(float64(phase.ToVolume.Value))
+		case transfer.Fill:
+			if phase.SetValve {
+				k.set(float64(phase.Drip.Value))
+			}
+		default:
+			k.drops = 0
+		}
+		k.out.broken = k.out.broken || k.rate() > 1.05*k.limit
+	}
+}
+
+// Of a thousand nights in which the drip drifts, slips or clogs, the hydrometer is off
+// by 0.001, the volume is read to 0.2 L, visits are late by up to an hour, one reading is
+// absurd and one pour-off is not logged, at least 95 % of those that can be saved reach
+// the tolerance, without a limit broken at any visit after what was said there, and more
+// than without corrections; a slip or clog is named at the second reading in 80 %, and
+// fewer than 2 % of quiet nights have a false alarm.
+func TestNights(t *testing.T) {
+	count := nightCount(t)
+	with, without := make([]outcome, count), make([]outcome, count)
+	t.Run("all", func(t *testing.T) {
+		for part := range 2 {
+			t.Run(strconv.Itoa(part), func(t *testing.T) {
+				t.Parallel()
+				for i := part; i < count; i += 2 {
+					if one := os.Getenv("SALTLOCK_NIGHT"); one != "" && one != strconv.Itoa(i) {
+						continue
+					}
+					with[i], without[i] = through(t, i, true), through(t, i, false)
+				}
+			})
+		}
+	})
+	var saved, saveable, plain, faults, named, quiet, alarms int
+	hours := 0.0
+	for i, o := range with {
+		if o.quiet {
+			quiet++
+			hours += o.hours
+			alarms += min(1, o.falseAlarms)
+		}
+		if o.since >= 2 {
+			faults++
+			if o.named {
+				named++
+			}
+		}
+		if !o.spilled {
+			saveable++
+			if o.reached && !o.broken {
+				saved++
+			} else {
+				t.Logf("night %d: %+v", i, o)
+			}
+		}
+		if without[i].reached && !without[i].broken && !without[i].spilled {
+			plain++
+		}
+	}
+	t.Logf("%d of %d nights saved, %d without corrections; %d of %d faults named at the second reading; %d false alarms in %d quiet nights of %.0f h",
+		saved, saveable, plain, named, faults, alarms, quiet, hours)
+	if saved*100 < 95*saveable || saved <= plain {
+		t.Errorf("only %d of %d nights are saved, %d without corrections", saved, saveable, plain)
+	}
+	if named*100 < 80*faults {
+		t.Errorf("only %d of %d faults are named at the second reading", named, faults)
+	}
+	if alarms*100 >= 2*quiet {
+		t.Errorf("false alarms in %d of %d quiet nights", alarms, quiet)
+	}
+}
