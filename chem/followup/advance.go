@@ -41,13 +41,9 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 // was to be done on the way. Where the keeper does not act, the drip runs on.
 func (b *bank) advance(h *hypothesis, to float64, acts bool) (passed bool) {
 	for h.at < to-soon {
+		b.renew(h)
 		end := to
 		if n := h.leg + 1; n < len(b.legs) {
-			if b.legs[n].closes() <= h.at+soon {
-				h.leg, h.fills, h.filled = n, 0, 0
-				b.begin(h, 0)
-				continue
-			}
 			end = min(end, b.legs[n].closes())
 		}
 		steps := b.legs[h.leg].Steps
@@ -105,6 +101,14 @@ func (b *bank) crossed(h *hypothesis, before gauss) {
 	h.p = xi.times(before.p).times(xi.transposed())
 	h.p[inflow][inflow] += noise
 	h.p[mass][mass] += pouring * pouring * h.x[mass] * h.x[mass]
+}
+
+// renew begins the leg that takes the place of the one before by now.
+func (b *bank) renew(h *hypothesis) {
+	for n := h.leg + 1; n < len(b.legs) && b.legs[n].closes() <= h.at+soon; n++ {
+		h.leg, h.fills, h.filled = n, 0, 0
+		b.begin(h, 0)
+	}
 }
 
 // run lets the valve be open for so many hours.

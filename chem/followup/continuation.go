@@ -46,6 +46,7 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	r.RecentChange = new(salinity(f.recent()))
 	f.drawFrom(&r)
 	f.slow(&r)
+	r.Tolerance = new(salinity(max(f.base.Tolerance/2, f.base.Tolerance-1.5*f.margin())))
 	p, err := transfer.NewPlan(ctx, r)
 	if line.IntakeDepth != nil && refusesHose(err) { // it must be hung anew
 		line.IntakeDepth = nil

@@ -100,7 +100,11 @@ func (f *following) decide(ctx context.Context) error {
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
-	arrived := float64(c.Gap.Value) <= f.base.Tolerance*(1+inside)
+	arrived := float64(c.Gap.Value)+f.margin() <= f.base.Tolerance*(1+inside)
+	if arrived && !f.confirmed() {
+		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_to_release")
+		return nil
+	}
 	if leg := f.leg(); leg.Held > 0 && f.last < leg.At-soon && !arrived {
 		c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], leg.Plan
 		c.Now = noteOf("now_hold", f.clock(leg.At))
@@ -112,6 +116,27 @@ func (f *following) decide(ctx context.Context) error {
 	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
 	c.Now = f.onCourse()
 	return nil
+}
+
+// margin is by how much the difference must be within the tolerance to be sure of it,
+// g/kg: its uncertainty, at the least what a model without any leaves out.
+func (f *following) margin() float64 {
+	return max(float64(f.course.Gap.U), 0.05*f.base.Tolerance)
+}
+
+// confirmed tells whether the salinity was read at the latest sighting and fits, where
+// it was read at all: nothing else shows that the animals may go over.
+func (f *following) confirmed() bool {
+	read := false
+	for r := f.bank.latest.trace; r != nil; r = r.before {
+		for _, n := range r.numbers {
+			if n.what == "salinity" && r.hours == f.last && !n.aside {
+				return true
+			}
+			read = read || n.what == "salinity"
+		}
+	}
+	return !read
 }
 
 // onCourse says what there is to do while the drip runs as planned: what comes at a mark
@@ -140,9 +165,14 @@ func (f *following) offCourse() bool {
 	if ratio-1 > max(offCourse, u) || 1-ratio > max(offCourse, u) || f.moment.told.Drip == 0 || f.moment.wait == 0 && !f.moment.more {
 		return true
 	}
-	gap := float64(f.course.Gap.Value)
-	fastest := f.bank.latest.x[inflow] * gap / f.moment.mass
-	return fastest > (1+offCourse)*f.tub.Rate(min(gap, f.base.Gap))
+	for i := range f.bank.before { // what may be too fast is set again
+		h := &f.bank.before[i]
+		gap := math.Abs(f.bank.in - h.x[salt])
+		if h.weight > plausible && h.x[inflow]*gap/h.x[mass] > rateExcess*f.tub.Rate(min(gap, f.base.Gap)) {
+			return true
+		}
+	}
+	return false
 }
 
 // goOnAnew plans the rest from where the container is, unless that was done
@@ -206,7 +236,7 @@ func (c *Course) setAnew(leg Leg) {
 	}
 	was := transfer.Countable(float64(c.PlannedDrip.Value))
 	if was == to {
-		c.Now = noteOf("now_same_drip", *c.DripRatio, litres(first.Until))
+		c.Now = noteOf("now_count_again", *c.DripRatio, to.Drops, to.Seconds, litres(first.Until))
 		return
 	}
 	c.Now = noteOf("now_set_drip", *c.DripRatio, to.Drops, to.Seconds, was.Drops, was.Seconds, litres(first.Until))

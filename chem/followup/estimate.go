@@ -8,10 +8,12 @@ import (
 )
 
 // What is known before anything was read, as standard deviations: of the volume of a
-// drop, which differs widely between hoses, and of the volume at the start, both as shares.
+// drop, which differs widely between hoses, of one that the keeper gave, and of the
+// volume at the start, all as shares.
 const (
-	dropDoubt  = 0.3
-	startDoubt = usualMarks
+	dropDoubt      = 0.3
+	givenDropDoubt = 0.15
+	startDoubt     = usualMarks
 )
 
 // estimate goes through the log, and leaves the bank with what came out.
@@ -69,7 +71,9 @@ func (f *following) newBank() *bank {
 		start = float64(v.U / v.Value)
 	}
 	if l := b.Request.Line; l != nil && l.DropVolume != nil {
-		drop = math.Hypot(dropDoubt, float64(l.DropVolume.U/l.DropVolume.Value))
+		if drop = givenDropDoubt; l.DropVolume.U > 0 {
+			drop = float64(l.DropVolume.U / l.DropVolume.Value)
+		}
 	}
 	h.p[mass][mass] = math.Pow(start*h.x[mass], 2)
 	h.p[salt][salt] = b.Doubts[0] * b.Doubts[0]

@@ -200,7 +200,7 @@ func TestOutlierMovesNothing(t *testing.T) {
 			"salinity": entry(2.0).reads(12, 0.3), "volume": entry(2.0).holds(18, 0.1), "fresh": entry(2.0).reads(0, 0.3),
 		} {
 			c := follow(t, r, legs, good[0], good[1], bad, good[2])
-			if math.Abs(float64(c.DripRatio.Value-want.DripRatio.Value)) > 1e-3 || c.Verdict != want.Verdict {
+			if math.Abs(float64(c.DripRatio.Value-want.DripRatio.Value)) > 5e-3 || c.Verdict != want.Verdict {
 				t.Errorf("real %g, a bad %s: ratio %v, %s; without it %v, %s", real, name, c.DripRatio, c.Verdict, want.DripRatio, want.Verdict)
 			}
 			suspects := 0
@@ -239,7 +239,7 @@ func TestCorrectionIsCarriedOut(t *testing.T) {
 			t.Errorf("asked again it says %v, %d legs", again.Now, len(again.Legs))
 		}
 		k.phases = c.Plan.Phases
-		before := sa
+		first, before := entry(0.7).reads(sa, 0.02).holds(litres, 0.02), sa
 		for h := 0.75; len(k.phases) > 0; h += 0.05 {
 			now, _ := k.until(t, h)
 			if rate := (now - before) / 0.05; rate > 1.03*base.PerHour(now) {
@@ -247,11 +247,11 @@ func TestCorrectionIsCarriedOut(t *testing.T) {
 			}
 			before = now
 		}
-		if left := base.To - before; math.Abs(left-base.Tolerance) > 0.15 {
+		if left := base.To - before; left > base.Tolerance || left < base.Tolerance-0.3 { // to be sure it goes a little further
 			t.Errorf("drops %g times as large: %.3f g/kg are left at the end, want %.3f", real, left, base.Tolerance)
 		}
 		sa, litres = k.until(t, k.clock+0.1)
-		if end := follow(t, r, c.Legs, entry(0.7).reads(before, 0.02), entry(k.clock).reads(sa, 0.02).holds(litres, 0.02)); math.Abs(float64(end.Gap.Value)-base.Tolerance) > 0.15 {
+		if end := follow(t, r, c.Legs, first, entry(k.clock).reads(sa, 0.02).holds(litres, 0.02)); end.Verdict != Arrived || math.Abs(float64(end.Gap.Value)-(base.To-sa)) > 0.1 {
 			t.Errorf("at the end: %s, gap %v", end.Verdict, end.Gap)
 		}
 	}

@@ -39,7 +39,7 @@ func crossing(t testing.TB, from, to string, who ...transfer.Animal) transfer.Re
 	return transfer.Request{From: water(t, from, "25 C"), To: water(t, to, "25 C"), Animals: who,
 		Container: transfer.Container{Capacity: read[quantity.Volume](t, "20 L"), Freeboard: read[quantity.Volume](t, "0 L"),
 			StartVolume: read[quantity.Volume](t, "6 L"), LeastVolume: read[quantity.Volume](t, "6 L"), Aerated: new(true)},
-		Line: &transfer.Line{DropVolume: read[quantity.Volume](t, "0.05 mL"), LeastDrip: read[quantity.DripRate](t, "0.01 drops/s"),
+		Line: &transfer.Line{DropVolume: read[quantity.Volume](t, "0.050(15) mL"), LeastDrip: read[quantity.DripRate](t, "0.01 drops/s"),
 			GreatestDrip: read[quantity.DripRate](t, "100 drops/s"), Settings: new(3)}}
 }
 

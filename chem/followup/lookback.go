@@ -27,8 +27,8 @@ type Broken struct {
 // sure is the share of the likelihood that must suppose a change before it is named, and
 // a jump of the flow by less than noticed is a drift.
 const (
-	sure    = 0.9
-	noticed = 1.25
+	sure    = 0.8
+	noticed = 1.5
 )
 
 // name names what most of the likelihood supposes, once a second reading has come.

@@ -22,7 +22,7 @@ type night struct {
 
 	faultAt, faultBy float64 // h and share; faultAt +Inf where there is none
 	pourAt, pourBy   float64 // h and L, of a pour-off that nobody logs
-	faulted          bool // while the valve was open
+	faulted          bool    // while the valve was open
 	spilled          bool
 }
 
@@ -88,6 +88,12 @@ func (n *night) set(drops float64) {
 func (n *night) hydrometer() float64 {
 	sg := n.density()/fresh + n.biasSG
 	return math.Round(sg/0.0005) * 0.0005
+}
+
+// count is how many drops fall in ten seconds, as somebody counts them.
+func (n *night) count() int {
+	real := n.drops * n.fault * math.Exp(n.drift)
+	return int(math.Round(10 * real * (1 + 0.03*n.rng.NormFloat64())))
 }
 
 // marks is the volume as it is read, to 0.2 L.

@@ -1,0 +1,160 @@
+package followup
+
+import (
+	"math"
+	"slices"
+)
+
+// chances are how likely it is, as logarithms, that at one reading something has happened
+// or is wrong, and spreads how widely a number that is wrong may lie.
+var (
+	chances = map[Kind]float64{
+		jumped: math.Log(1. / 15), PouredOff: math.Log(1. / 100), FilledUp: math.Log(1. / 400), Leak: math.Log(1. / 1000),
+		WrongInstrument: math.Log(1. / 400), WrongTime: math.Log(1. / 400),
+		WrongSalinity: math.Log(1. / 80), WrongVolume: math.Log(1. / 80), WrongDrops: math.Log(1. / 1000),
+	}
+	spreads = map[Kind]float64{WrongSalinity: -math.Log(45.), WrongVolume: -math.Log(25.), WrongDrops: -math.Log(20.)} // g/kg, L, drops/s
+)
+
+// surprise is from how many standard deviations on, squared and summed, other
+// explanations than none are tried.
+const surprise = 3.0
+
+// branches returns what one hypothesis may become with a sighting.
+func (b *bank) branches(from hypothesis, s sighting) []hypothesis {
+	if len(b.legs) == 0 || !s.reads() && s.drops.u == 0 {
+		h := from
+		b.advance(&h, s.hours, true)
+		return []hypothesis{h}
+	}
+	var all []hypothesis
+	least := math.Inf(1)
+	for _, h := range b.arrivals(from, s) {
+		squares := b.take(&h, s, "")
+		least = min(least, squares)
+		all = append(all, h)
+	}
+	if least < surprise {
+		return all
+	}
+	for _, change := range []Kind{"", jumped, Leak, PouredOff, FilledUp} {
+		for _, h := range b.changed(from, s, change) {
+			for _, fault := range []Kind{"", WrongInstrument, WrongTime, WrongSalinity, WrongVolume, WrongDrops} {
+				if fault == "" && change == "" {
+					continue // as above
+				}
+				if other := h; b.misread(&other, s, fault, from) && b.fits(&other, h, change) {
+					all = append(all, other)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// changed returns what a hypothesis may become if since the sighting before the valve
+// jumped, the container leaks, or was poured off or filled up.
+func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
+	b.renew(&from) // a valve that is set now jumps later
+	before := from
+	q := max(from.x[inflow], 0.05*b.perDrop)
+	switch kind {
+	case jumped:
+		from.widen(vector{inflow: 1.2 * q})
+	case Leak:
+		from.widen(vector{leak: 0.8 * q})
+	}
+	all := b.arrivals(from, s)
+	for i := range all {
+		h := &all[i]
+		switch kind {
+		case jumped: // at an unknown time between the two sightings
+			h.widen(vector{inflow: q})
+		case PouredOff:
+			h.widen(vector{mass: 0.35 * h.x[mass]})
+		case FilledUp:
+			h.widen(b.filling(h.x))
+		}
+		if kind != "" {
+			h.weight += chances[kind]
+			h.note(b.foundOf(kind, before, s))
+		}
+	}
+	return all
+}
+
+// fits tells whether what was read leads where a change leads, and not the other way.
+func (b *bank) fits(h *hypothesis, before hypothesis, change Kind) bool {
+	switch change {
+	case PouredOff:
+		h.drawn, h.filled = before.drawn, before.filled
+		return h.x[mass] < before.x[mass]
+	case FilledUp:
+		return h.x[mass] > before.x[mass]
+	}
+	return true
+}
+
+// misread takes the numbers of a sighting as they would come about by a fault of the
+// instrument, the clock or one number; false where the sighting has none such.
+func (b *bank) misread(h *hypothesis, s sighting, fault Kind, from hypothesis) bool {
+	switch {
+	case (fault == WrongInstrument || fault == WrongSalinity) && s.salinity.u == 0,
+		(fault == WrongTime || fault == WrongVolume) && s.volume.u == 0,
+		fault == WrongTime && s.salinity.u == 0,
+		fault == WrongDrops && s.drops.u == 0:
+		return false
+	}
+	switch fault {
+	case WrongInstrument:
+		h.widen(vector{bias: 4})
+	case WrongTime:
+		kept := h.gauss
+		x := b.after(h.x, 1)
+		h.widen(vector{mass: 2 * (x[mass] - h.x[mass]), salt: 2 * (x[salt] - h.x[salt])})
+		drawn, filled := h.drawn, h.filled
+		b.take(h, s, "")
+		h.gauss, h.drawn, h.filled = kept, drawn, filled
+		h.weight += chances[fault]
+		h.note(b.foundOf(fault, from, s))
+		return true
+	}
+	b.take(h, s, fault)
+	if fault != "" {
+		h.weight += chances[fault] + spreads[fault]
+		h.note(b.foundOf(fault, from, s))
+	}
+	return true
+}
+
+// foundOf is a change that comes between a hypothesis and a sighting.
+func (b *bank) foundOf(kind Kind, from hypothesis, s sighting) found {
+	x := found{kind: kind, place: b.read, since: from.at, until: s.hours, set: from.settings}
+	if told := b.toldDrip(&from); told > 0 {
+		x.before = from.x[inflow] / told
+	}
+	return x
+}
+
+// toldDrip is the setting that runs; 0 where none does.
+func (b *bank) toldDrip(h *hypothesis) float64 {
+	if steps := b.legs[h.leg].Steps; h.open && h.step < len(steps) {
+		return steps[h.step].Drip
+	}
+	return 0
+}
+
+// compare notes how a valve that jumped ran since, at this sighting and, unless it was
+// set in between, at the next.
+func (b *bank) compare(h *hypothesis) {
+	told := b.toldDrip(h)
+	for i, x := range h.found {
+		if x.kind == jumped && told > 0 && x.before > 0 && (x.place == b.read || x.place == b.read-1 && x.set == h.settings) {
+			h.found = slices.Clone(h.found)
+			h.found[i].after = max(1e-3, h.x[inflow]/told/x.before)
+		}
+	}
+}
+
+// note adds what a hypothesis supposes.
+func (h *hypothesis) note(f found) { h.found = append(slices.Clip(h.found), f) }
