@@ -92,6 +92,10 @@ const (
 	sharedOfAssumed, noiseOfAssumed = 0.9, 0.45
 )
 
+// modelDoubt is what a container that is not quite stirred, and water that is poured off
+// and filled in between, leave open, g/kg.
+const modelDoubt = 0.05
+
 // sightings are the entries of the log up to the one that stopped the plan.
 func (f *following) sightings() ([]sighting, error) {
 	var all []sighting
@@ -111,7 +115,7 @@ func (f *following) sightings() ([]sighting, error) {
 			if e.Salinity.U == 0 {
 				shared, noise = sharedOfAssumed, noiseOfAssumed
 			}
-			s.salinity = reading{float64(sa.Value), noise * float64(sa.U)}
+			s.salinity = reading{float64(sa.Value), math.Hypot(noise*float64(sa.U), modelDoubt)}
 			s.bias = shared * float64(sa.U)
 			if e.Instrument != nil {
 				s.device = deviceOf(e.Instrument)

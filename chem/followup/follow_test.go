@@ -238,7 +238,7 @@ func TestCorrectionIsCarriedOut(t *testing.T) {
 		if again := follow(t, r, c.Legs, entry(0.7).reads(sa, 0.02).holds(litres, 0.02)); again.Now.Code != c.Now.Code || len(again.Legs) != 2 || !reflect.DeepEqual(again.Plan, c.Plan) {
 			t.Errorf("asked again it says %v, %d legs", again.Now, len(again.Legs))
 		}
-		k.phases = c.Plan.Phases
+		k.phases, k.clock = c.Plan.Phases, c.Legs[1].At // after the hold, if a limit was broken
 		first, before := entry(0.7).reads(sa, 0.02).holds(litres, 0.02), sa
 		for h := 0.75; len(k.phases) > 0; h += 0.05 {
 			now, _ := k.until(t, h)
