@@ -81,7 +81,7 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 
 // byPlan adds what the plan in force has next, or what is overdue.
 func (n *transferNow) byPlan(saved store.Transfer, now time.Time) {
-	for _, v := range savedVisits(saved) {
+	for _, v := range planVisits(planStart(saved, saved.Legs[len(saved.Legs)-1]), saved.Told.Course.Plan) {
 		seen := n.LastEntry != nil && !n.LastEntry.Before(v.Start.Add(-graceOfVisit))
 		text := v.Texts[0]
 		switch {

@@ -6,9 +6,12 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
+	"saltlock/chem/followup"
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
@@ -89,7 +92,7 @@ type visit struct {
 	Start   time.Time
 	Summary string
 	Texts   []string
-	number  int
+	key     string // the same for the same visit of a plan
 }
 
 // planVisits lists every visit of a plan: what to do, and what to look at.
@@ -101,7 +104,7 @@ func planVisits(start time.Time, p *transfer.Plan) []visit {
 			visits[n].Texts = append(visits[n].Texts, text)
 			return
 		}
-		visits = append(visits, visit{Start: at, Summary: summary, Texts: []string{text}, number: len(visits)})
+		visits = append(visits, visit{Start: at, Summary: summary, Texts: []string{text}, key: strconv.Itoa(len(visits))})
 	}
 	phases, looks := p.Phases, p.Checkpoints
 	for len(phases) > 0 || len(looks) > 0 {
@@ -113,6 +116,28 @@ func planVisits(start time.Time, p *transfer.Plan) []visit {
 		add(looks[0].Time.Value, "Animals: look", looks[0].Why.Text)
 		looks = looks[1:]
 	}
+	if p.Search != "" { // plans of the first release stay as they were
+		for i, phase := range p.Phases {
+			if phase.SetValve && phase.Drip != nil {
+				visits = lookAfter(visits, start, float64(phase.Start.Value), float64(phase.Duration.Value), "set "+strconv.Itoa(i))
+			}
+		}
+	}
+	return visits
+}
+
+// lookAfter adds the looks after a touch of the clamp, as far as they fall within the
+// hours that it drips and on no other visit.
+func lookAfter(visits []visit, start time.Time, touched, drips float64, name string) []visit {
+	for i, after := range followup.Looks {
+		at := start.Add(time.Duration(math.Round((touched+after)*60)) * time.Minute)
+		near := slices.ContainsFunc(visits, func(v visit) bool { return v.Start.Sub(at).Abs() < 5*time.Minute })
+		if after < drips && !near {
+			visits = append(visits, visit{Start: at, Summary: "Animals: look", key: fmt.Sprintf("%s look %d", name, i),
+				Texts: []string{render.Voice{}.Say("look_after_touch", quantity.Exactly(quantity.Duration(after)))}})
+		}
+	}
+	slices.SortStableFunc(visits, func(a, b visit) int { return a.Start.Compare(b.Start) })
 	return visits
 }
 
@@ -134,7 +159,7 @@ func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, err
 func eventsOf(name string, visits []visit) []render.Event {
 	var events []render.Event
 	for _, v := range visits {
-		id := sha256.Sum256(fmt.Appendf(nil, "%s %d", name, v.number))
+		id := sha256.Sum256(fmt.Appendf(nil, "%s %s", name, v.key))
 		events = append(events, render.Event{UID: hex.EncodeToString(id[:8]) + "@saltlock", Start: v.Start, Length: 15 * time.Minute,
 			Summary: v.Summary, Description: strings.Join(v.Texts, "\n"), Alarm: 10 * time.Minute})
 	}

@@ -167,8 +167,9 @@ func TestReadingsCorrectThePlan(t *testing.T) {
 	if a.status != http.StatusCreated || a.field(t, "course.verdict") != "corrected" || a.field(t, "plan_start") != "2026-12-01T13:00:00Z" {
 		t.Fatalf("%d\n%.900s", a.status, a.body)
 	}
-	// The volume at the start is in doubt by 3 %, which is 0.18 L of the 2 that came.
-	if ratio, u := a.number(t, "course.drip_ratio.value"), a.number(t, "course.drip_ratio.uncertainty"); ratio < 0.68 || ratio > 0.74 || u < 0.04 || u > 0.1 {
+	// The volume at the start is in doubt by 3 %, which is 0.18 L of the 2 that came, and
+	// a drip that nobody looked at for four hours may have wandered.
+	if ratio, u := a.number(t, "course.drip_ratio.value"), a.number(t, "course.drip_ratio.uncertainty"); ratio < 0.68 || ratio > 0.74 || u < 0.04 || u > 0.2 {
 		t.Errorf("the drip ran at %.3f ± %.3f, want about 0.7", ratio, u)
 	}
 	if again := s.get(t, s.path); again.field(t, "course.verdict") != "corrected" || again.field(t, "summary") != a.field(t, "summary") {

@@ -42,7 +42,7 @@ func (t *savedTransfer) Notes() []*quantity.Note { return t.Course.Notes() }
 
 // tell answers with a saved transfer; key is told where it was just saved.
 func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key string, startAssumed bool) error {
-	if held := s.tagged(c, saved); held {
+	if held := s.tagged(c, saved, ""); held {
 		return c.NoContent(http.StatusNotModified)
 	}
 	told := *saved.Told
@@ -81,10 +81,11 @@ func planStart(saved store.Transfer, leg followup.Leg) time.Time {
 	return saved.Request.Start.UTC().Add(time.Duration(leg.At * float64(time.Hour))).Round(time.Second)
 }
 
-// tagged names the state of a transfer in the answer, and tells whether the client holds it.
-func (s *Server) tagged(c echo.Context, saved store.Transfer) bool {
+// tagged names the state of a transfer in the answer, and what else the answer depends
+// on, and tells whether the client holds it.
+func (s *Server) tagged(c echo.Context, saved store.Transfer, more string) bool {
 	a := c.Get("asked").(*asked)
-	tag := `"` + strconv.Itoa(saved.Version) + "-" + strings.TrimPrefix(a.etag(c.Request().URL.Path), `"`)
+	tag := `"` + strconv.Itoa(saved.Version) + "-" + more + strings.TrimPrefix(a.etag(c.Request().URL.Path), `"`)
 	h := c.Response().Header()
 	h.Set("ETag", tag)
 	h.Set("Cache-Control", "private, no-cache")
@@ -130,43 +131,4 @@ func savedRows(t *savedTransfer) any {
 		return t.Plan.Phases
 	}
 	return t.Course.Readings
-}
-
-// GetTransferChart answers GET /v1/transfers/{id}/chart.
-func (s *Server) GetTransferChart(c echo.Context, id string) error {
-	return s.inForce(c, id, func(transfer.Request) view[*transfer.Plan] { return view[*transfer.Plan]{chart: planChart} })
-}
-
-// GetTransferCalendar answers GET /v1/transfers/{id}/calendar.
-func (s *Server) GetTransferCalendar(c echo.Context, id string) error {
-	return s.inForce(c, id, func(r transfer.Request) view[*transfer.Plan] {
-		return view[*transfer.Plan]{events: func(p *transfer.Plan) ([]render.Event, error) { return planEvents(r, p) }}
-	})
-}
-
-// inForce answers with a view of the plan in force.
-func (s *Server) inForce(c echo.Context, id string, of func(transfer.Request) view[*transfer.Plan]) error {
-	saved, err := s.store.Transfer(c.Request().Context(), id)
-	if err != nil {
-		return err
-	}
-	if held := s.tagged(c, saved); held {
-		return c.NoContent(http.StatusNotModified)
-	}
-	course := saved.Told.Course
-	if course.Plan == nil {
-		return &conflictError{"transfer", "no plan is in force; read the transfer for why"}
-	}
-	leg := course.Legs[len(course.Legs)-1]
-	leg.Request.Start = new(planStart(saved, leg))
-	return reply(c, saved.Told.PlanInputs, course.Plan, of(leg.Request))
-}
-
-// savedVisits are the visits of the plan in force; none where no plan is.
-func savedVisits(saved store.Transfer) []visit {
-	course := saved.Told.Course
-	if course.Plan == nil {
-		return nil
-	}
-	return planVisits(planStart(saved, course.Legs[len(course.Legs)-1]), course.Plan)
 }

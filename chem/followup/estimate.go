@@ -104,7 +104,7 @@ func (f *following) sightings() ([]sighting, error) {
 		if h > f.last {
 			break
 		}
-		s := sighting{entry: f.number[i], hours: h, closes: e.ends() || e.is(PowerOff, PowerBack, Late),
+		s := sighting{entry: f.number[i], hours: h, closes: e.Stops() || e.is(PowerOff, PowerBack, Late),
 			touched: e.is(ClampTouched), refilled: e.is(Refilled)}
 		if e.Salinity != nil {
 			sa, err := e.salinity(f.base.Request)

@@ -40,8 +40,8 @@ func (e LogEntry) is(events ...Event) bool {
 // taken whatever else is wrong with it.
 func (e LogEntry) Urgent() bool { return e.Event != nil && e.Event.known() || e.distressed() }
 
-// ends tells whether an entry stops the plan for good.
-func (e LogEntry) ends() bool { return e.distressed() || e.is(Stop, LookWrong) }
+// Stops tells whether an entry stops the plan for good.
+func (e LogEntry) Stops() bool { return e.distressed() || e.is(Stop, LookWrong) }
 
 // read tells whether an entry says where the container is.
 func (e LogEntry) read() bool {
@@ -63,7 +63,7 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 	s := state{stopped: -1, paused: -1, latest: -1, before: math.NaN()}
 	warmth := math.NaN()
 	for i, e := range log {
-		if s.stopped < 0 && e.ends() {
+		if s.stopped < 0 && e.Stops() {
 			s.stopped = i
 		}
 		if e.Temperature != nil && !(s.paused >= 0 && log[s.paused].is(PowerOff)) {

@@ -11,6 +11,7 @@ type Chart struct {
 	Title, Description string
 	Panels             []Panel
 	Marks              []Mark
+	Clock              func(hours float64) string // of the time axis; nil counts from the start
 }
 
 // Panel is one quantity in time.
@@ -18,6 +19,13 @@ type Panel struct {
 	Name, Unit string
 	Points     []Point
 	Goal       *Goal
+	Bars       []Bar
+}
+
+// Bar is what was read at a time, with its standard uncertainty.
+type Bar struct {
+	X, Y, U float64
+	Aside   bool // it does not fit and was left out
 }
 
 // Point is a value at a time, in hours.
@@ -72,6 +80,9 @@ func (c Chart) hours() float64 {
 		for _, at := range p.Points {
 			last = max(last, at.X)
 		}
+		for _, b := range p.Bars {
+			last = max(last, b.X)
+		}
 	}
 	return last
 }
@@ -81,6 +92,9 @@ func (p Panel) span() (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, at := range p.Points {
 		lo, hi = min(lo, at.Y), max(hi, at.Y)
+	}
+	for _, b := range p.Bars {
+		lo, hi = min(lo, b.Y-b.U), max(hi, b.Y+b.U)
 	}
 	if p.Goal != nil {
 		lo, hi = min(lo, p.Goal.Lo), max(hi, p.Goal.Hi)
@@ -108,6 +122,9 @@ func (v Voice) panel(p Panel) Panel {
 	turned := Panel{Name: p.Name, Unit: c.unit}
 	for _, at := range p.Points {
 		turned.Points = append(turned.Points, Point{at.X, to(at.Y)})
+	}
+	for _, b := range p.Bars {
+		turned.Bars = append(turned.Bars, Bar{b.X, to(b.Y), b.U * c.scale, b.Aside})
 	}
 	if g := p.Goal; g != nil {
 		turned.Goal = &Goal{Lo: to(g.Lo), Hi: to(g.Hi), Name: g.Name}
@@ -156,6 +173,14 @@ func multiples(lo, hi, step float64) []float64 {
 
 // tickLabel writes a round value.
 func (v Voice) tickLabel(y float64) string { return v.cell(y, 0) }
+
+// axis is how the time axis is named, and how its ticks are.
+func (v Voice) axis(c Chart) (name string, label func(hours float64) string) {
+	if c.Clock == nil {
+		return "after the start", v.timeLabel
+	}
+	return "by your clock", c.Clock
+}
 
 // timeLabel writes a time on the axis.
 func (v Voice) timeLabel(hours float64) string {

@@ -15,7 +15,12 @@ type Event struct {
 	Length               time.Duration
 	Summary, Description string
 	Alarm                time.Duration // before the start
+	Cancelled            bool
+	Sequence             int // counts the changes of what it belongs to
 }
+
+// refreshed is how often a calendar that subscribes asks again (RFC 7986).
+const refreshed = "PT15M"
 
 // WriteCalendar writes events as iCalendar (RFC 5545), in UTC. The stamp is
 // theirs, not the clock's, so that the same plan is the same file.
@@ -26,6 +31,8 @@ func WriteCalendar(w io.Writer, name string, stamp time.Time, events []Event) er
 	line("VERSION", "2.0")
 	line("PRODID", "-//Saltlock//Saltlock//EN")
 	line("X-WR-CALNAME", escapeText(name))
+	line("REFRESH-INTERVAL;VALUE=DURATION", refreshed)
+	line("X-PUBLISHED-TTL", refreshed)
 	for _, e := range events {
 		line("BEGIN", "VEVENT")
 		line("UID", e.UID)
@@ -34,7 +41,13 @@ func WriteCalendar(w io.Writer, name string, stamp time.Time, events []Event) er
 		line("DTEND", utc(e.Start.Add(e.Length)))
 		line("SUMMARY", escapeText(e.Summary))
 		line("DESCRIPTION", escapeText(e.Description))
-		if e.Alarm > 0 {
+		if e.Sequence > 0 {
+			line("SEQUENCE", strconv.Itoa(e.Sequence))
+		}
+		if e.Cancelled {
+			line("STATUS", "CANCELLED")
+		}
+		if e.Alarm > 0 && !e.Cancelled {
 			line("BEGIN", "VALARM")
 			line("ACTION", "DISPLAY")
 			line("DESCRIPTION", escapeText(e.Summary))

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"errors"
 	"fmt"
 	"image/color"
 	"image/png"
@@ -28,6 +29,7 @@ var (
 	goalColour  = color.NRGBA{0xb3, 0x59, 0x00, 0x38}
 	limitColour = color.NRGBA{0xb3, 0x59, 0x00, 0xff}
 	markColour  = color.NRGBA{0x5d, 0x3f, 0xa8, 0xff}
+	barColour   = color.NRGBA{0x16, 0x26, 0x2c, 0xff}
 	gridColour  = color.NRGBA{0xd5, 0xd5, 0xd5, 0xff}
 )
 
@@ -48,7 +50,7 @@ func (v Voice) WritePNG(w io.Writer, c Chart) error {
 		plots[row] = make([]*plot.Plot, tiles.Cols)
 	}
 	for i, p := range c.Panels {
-		f, err := v.pngPanel(v.panel(p), c.Marks, c.hours())
+		f, err := v.pngPanel(v.panel(p), c)
 		if err == nil && i == 0 {
 			err = addCaptions(f, c)
 		}
@@ -79,14 +81,15 @@ func sans(size float64) font.Font {
 	return font.From(font.Font{Typeface: "Liberation", Variant: "Sans"}, points(size))
 }
 
-func (v Voice) pngPanel(p Panel, marks []Mark, end float64) (*plot.Plot, error) {
-	f := plot.New()
+func (v Voice) pngPanel(p Panel, c Chart) (*plot.Plot, error) {
+	f, end := plot.New(), c.hours()
+	name, label := v.axis(c)
 	lo, hi := p.span()
 	f.Title.Text, f.Title.TextStyle.Font = p.Name+", "+p.Unit, sans(22)
-	f.X.Label.Text, f.X.Label.TextStyle.Font = "after the start", sans(18)
+	f.X.Label.Text, f.X.Label.TextStyle.Font = name, sans(18)
 	f.X.Min, f.X.Max, f.Y.Min, f.Y.Max = 0, max(end, 1e-9), lo, hi
 	f.X.Tick.Label.Font, f.Y.Tick.Label.Font = sans(18), sans(18)
-	f.X.Tick.Marker = plot.ConstantTicks(labelled(hourTicks(end), v.timeLabel))
+	f.X.Tick.Marker = plot.ConstantTicks(labelled(hourTicks(end), label))
 	f.Y.Tick.Marker = plot.ConstantTicks(labelled(ticks(lo, hi, axisTicks), func(y float64) string { return v.bothLabel(p.Unit, y) }))
 	for _, y := range ticks(lo, hi, axisTicks) {
 		if err := addLine(f, gridColour, 1, nil, Point{0, y}, Point{end, y}); err != nil {
@@ -114,8 +117,19 @@ func (v Voice) pngPanel(p Panel, marks []Mark, end float64) (*plot.Plot, error) 
 			}
 		}
 	}
-	for _, m := range marks {
+	for _, m := range c.Marks {
 		if err := addLine(f, markColour, 2, []vg.Length{points(2), points(6)}, Point{m.X, lo}, Point{m.X, hi}); err != nil {
+			return nil, err
+		}
+	}
+	for _, b := range p.Bars {
+		dashes := []vg.Length(nil)
+		if b.Aside {
+			dashes = []vg.Length{points(4), points(4)}
+		}
+		half := end / 250
+		if err := errors.Join(addLine(f, barColour, 3, dashes, Point{b.X, b.Y - b.U}, Point{b.X, b.Y + b.U}),
+			addLine(f, barColour, 3, nil, Point{b.X - half, b.Y}, Point{b.X + half, b.Y})); err != nil {
 			return nil, err
 		}
 	}

@@ -31,10 +31,12 @@ text{font:24px system-ui,sans-serif;fill:#16262c}
 .grid{stroke:#cfd8d7;stroke-width:1}
 .line{stroke:#1d8299;stroke-width:5;fill:none;stroke-linejoin:round}
 .goal{fill:#c9b98c;fill-opacity:.3;stroke:#7a6420;stroke-width:2;stroke-dasharray:10 6}
+.bar{stroke:#16262c;stroke-width:3;fill:#16262c}
+.aside{fill:none;stroke-dasharray:4 4}
 .mark{stroke:#16262c;stroke-width:2;stroke-dasharray:2 6}
 .done{fill:#16262c}
 .paper{fill:#ffffff}
-@media (prefers-color-scheme:dark){text,.done{fill:#e5edef}.grid{stroke:#33464d}.axis{stroke:#a9bac0}.line{stroke:#7cc9d6}.goal{fill:#b5a57a;stroke:#e3cf94}.mark{stroke:#e5edef}.paper{fill:#142228}}
+@media (prefers-color-scheme:dark){text,.done{fill:#e5edef}.bar{stroke:#e5edef;fill:#e5edef}.aside{fill:none}.grid{stroke:#33464d}.axis{stroke:#a9bac0}.line{stroke:#7cc9d6}.goal{fill:#b5a57a;stroke:#e3cf94}.mark{stroke:#e5edef}.paper{fill:#142228}}
 `
 
 // WriteSVG draws the chart for a page: scalable, readable on a phone, with its
@@ -47,8 +49,9 @@ func (v Voice) WriteSVG(w io.Writer, c Chart) error {
 	fmt.Fprintf(&b, `<text class="name" x="%d" y="34" text-anchor="middle">%s</text>`, svgWidth/2, html.EscapeString(c.Title))
 	end := c.hours()
 	for i, p := range c.Panels {
-		v.svgPanel(&b, v.panel(p), c.Marks, end, svgTop+i*(svgPanel+svgGap), i == len(c.Panels)-1)
+		v.svgPanel(&b, v.panel(p), c.Marks, end, svgTop+i*(svgPanel+svgGap))
 	}
+	v.svgTimes(&b, c, frame{end: end}, svgTop+len(c.Panels)*(svgPanel+svgGap)-svgGap)
 	svgCaptions(&b, c, frame{end: end, top: svgTop})
 	b.WriteString("</svg>\n")
 	_, err := io.WriteString(w, b.String())
@@ -69,7 +72,7 @@ func (f frame) y(value float64) float64 {
 	return float64(f.top+svgPanel) - (value-f.lo)/(f.hi-f.lo)*svgPanel
 }
 
-func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, top int, last bool) {
+func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, top int) {
 	lo, hi := p.span()
 	f := frame{end, lo, hi, top}
 	bottom, head := top+svgPanel, top-10
@@ -109,13 +112,23 @@ func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, 
 		fmt.Fprintf(b, "%.1f,%.1f ", f.x(at.X), f.y(at.Y))
 	}
 	b.WriteString(`"/>`)
-	if !last {
-		return
+	for _, r := range p.Bars {
+		name := "bar"
+		if r.Aside {
+			name = "bar aside"
+		}
+		fmt.Fprintf(b, `<path class="%s" d="M%.1f %.1fV%.1f"/><circle class="%s" cx="%.1f" cy="%.1f" r="6"/>`,
+			name, f.x(r.X), f.y(r.Y-r.U), f.y(r.Y+r.U), name, f.x(r.X), f.y(r.Y))
 	}
-	for _, tick := range hourTicks(end) {
-		fmt.Fprintf(b, `<path class="axis" d="M%.1f %dv%d"/><text x="%.1f" y="%d" text-anchor="middle">%s</text>`, f.x(tick), bottom, svgTick, f.x(tick), bottom+svgTick+svgFont, v.timeLabel(tick))
+}
+
+// svgTimes draws the time axis under the last panel.
+func (v Voice) svgTimes(b *strings.Builder, c Chart, f frame, bottom int) {
+	name, label := v.axis(c)
+	for _, tick := range hourTicks(f.end) {
+		fmt.Fprintf(b, `<path class="axis" d="M%.1f %dv%d"/><text x="%.1f" y="%d" text-anchor="middle">%s</text>`, f.x(tick), bottom, svgTick, f.x(tick), bottom+svgTick+svgFont, label(tick))
 	}
-	fmt.Fprintf(b, `<text x="%d" y="%d" text-anchor="middle">after the start</text>`, svgWidth/2, bottom+svgTick+2*svgFont+6)
+	fmt.Fprintf(b, `<text x="%d" y="%d" text-anchor="middle">%s</text>`, svgWidth/2, bottom+svgTick+2*svgFont+6, name)
 }
 
 // svgCaptions names the marks above the first panel, since a phone shows no

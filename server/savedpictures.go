@@ -1,0 +1,177 @@
+package server
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"math"
+	"net/http"
+	"slices"
+	"strconv"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"saltlock/chem/followup"
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+	"saltlock/server/render"
+	"saltlock/server/store"
+)
+
+// GetTransferChart answers GET /v1/transfers/{id}/chart.
+func (s *Server) GetTransferChart(c echo.Context, id string) error {
+	now := s.now()
+	minutes := strconv.FormatInt(now.Unix()/300, 36) + "-" // its line for now moves every five
+	return s.pictured(c, id, minutes, func(saved store.Transfer) view[*transfer.Plan] {
+		return view[*transfer.Plan]{chart: func(p *transfer.Plan) (render.Chart, error) { return savedChart(saved, p, now) }}
+	})
+}
+
+// GetTransferCalendar answers GET /v1/transfers/{id}/calendar.
+func (s *Server) GetTransferCalendar(c echo.Context, id string) error {
+	return s.pictured(c, id, "", func(saved store.Transfer) view[*transfer.Plan] {
+		return view[*transfer.Plan]{events: func(*transfer.Plan) ([]render.Event, error) { return savedEvents(saved) }}
+	})
+}
+
+// pictured answers with a view of the latest plan, also of one that was stopped.
+func (s *Server) pictured(c echo.Context, id, tag string, of func(store.Transfer) view[*transfer.Plan]) error {
+	saved, err := s.store.Transfer(c.Request().Context(), id)
+	if err != nil {
+		return err
+	}
+	if held := s.tagged(c, saved, tag); held {
+		return c.NoContent(http.StatusNotModified)
+	}
+	p := saved.Legs[len(saved.Legs)-1].Plan
+	if p == nil {
+		return &conflictError{"", "no plan is kept; read the transfer for why"}
+	}
+	return reply(c, saved.Told.Inputs, p, of(saved))
+}
+
+// savedChart draws the latest plan with what was read, on the keeper's clock.
+func savedChart(saved store.Transfer, p *transfer.Plan, now time.Time) (render.Chart, error) {
+	chart, err := planChart(p)
+	if err != nil {
+		return chart, err
+	}
+	course, leg := saved.Told.Course, saved.Legs[len(saved.Legs)-1]
+	begin := leg.At // h, where the chart begins
+	for _, j := range course.Readings {
+		begin = min(begin, float64(j.Time.Value))
+	}
+	for i := range chart.Panels {
+		for k := range chart.Panels[i].Points {
+			chart.Panels[i].Points[k].X += leg.At - begin
+		}
+		chart.Panels[i].Bars = bars(chart.Panels[i].Name, course.Readings, begin)
+	}
+	for i := range chart.Marks {
+		chart.Marks[i].X += leg.At - begin
+	}
+	for _, b := range course.Broken {
+		chart.Marks = append(chart.Marks, render.Mark{X: float64(b.Until.Value) - begin, Name: "too fast"})
+	}
+	last := chart.Panels[0].Points[len(chart.Panels[0].Points)-1].X
+	if at := now.Sub(*saved.Request.Start).Hours() - begin; at >= 0 && at <= last {
+		chart.Marks = append(chart.Marks, render.Mark{X: at, Name: "now"})
+	}
+	slices.SortStableFunc(chart.Marks, func(a, b render.Mark) int { return int(math.Copysign(1, a.X-b.X)) })
+	chart.Clock = func(hours float64) string {
+		at := saved.Request.Clock(begin + hours)
+		if last > 48 {
+			return at.Format("2 Jan")
+		}
+		return at.Format("15:04")
+	}
+	if course.Verdict == followup.Stopped {
+		chart.Title += ", stopped"
+	}
+	return chart, nil
+}
+
+// bars are the readings that belong into a panel.
+func bars(panel string, readings []followup.Judged, begin float64) []render.Bar {
+	var list []render.Bar
+	for _, j := range readings {
+		b := render.Bar{X: float64(j.Time.Value) - begin, Y: j.Read.Value, U: j.Read.Uncertainty, Aside: j.Suspect}
+		switch {
+		case panel == "Salinity" && j.What == "salinity":
+			b.Y, b.U = b.Y/quantity.GramsPerPractical, b.U/quantity.GramsPerPractical
+			list = append(list, b)
+		case panel == "Volume" && j.What == "volume":
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+// savedEvents are the visits of the latest plan, and of the one before as far as it took
+// their place: those are cancelled, as all are that come after a stop or the end.
+func savedEvents(saved store.Transfer) ([]render.Event, error) {
+	var events []render.Event
+	for i, leg := range saved.Legs {
+		if leg.Plan == nil {
+			continue
+		}
+		name, err := calendarName(saved, i)
+		if err != nil {
+			return nil, err
+		}
+		visits := planVisits(planStart(saved, leg), leg.Plan)
+		if i == len(saved.Legs)-1 {
+			for _, l := range saved.Log {
+				if touched := l.Entry.Time.Sub(planStart(saved, leg)).Hours(); l.Entry.Event != nil && *l.Entry.Event == followup.ClampTouched && touched >= 0 {
+					visits = lookAfter(visits, planStart(saved, leg), touched, math.Inf(1), "touched "+l.Entry.Time.UTC().Format(time.RFC3339))
+				}
+			}
+		}
+		over, ended := overFrom(saved, i)
+		for _, e := range eventsOf(name, visits) {
+			if leg.Plan.Search != "" {
+				e.Sequence = saved.Version
+			}
+			e.Cancelled = ended && !e.Start.Before(over)
+			if i == len(saved.Legs)-1 || e.Cancelled {
+				events = append(events, e)
+			}
+		}
+	}
+	return events, nil
+}
+
+// calendarName is what the visits of a leg are named after: the transfer and the number
+// of the leg. Calendars of the first release named them after the request.
+func calendarName(saved store.Transfer, i int) (string, error) {
+	leg := saved.Legs[i]
+	if leg.Plan.Search != "" {
+		id := sha256.Sum256([]byte(saved.ID)) // which opens the transfer, and a calendar is shown around
+		return hex.EncodeToString(id[:]) + " " + strconv.Itoa(i), nil
+	}
+	leg.Request.Start = new(planStart(saved, leg))
+	asked, err := json.Marshal(leg.Request)
+	return string(asked), err
+}
+
+// overFrom is from when a leg is not to be carried out any more; not ended where it is.
+func overFrom(saved store.Transfer, i int) (from time.Time, ended bool) {
+	if i+1 < len(saved.Legs) {
+		next := saved.Legs[i+1]
+		next.At -= next.Held
+		return planStart(saved, next), true
+	}
+	if course := saved.Told.Course; course.Plan == nil && course.Time != nil {
+		for _, l := range saved.Log {
+			if l.Entry.Stops() {
+				return *l.Entry.Time, true
+			}
+		}
+		return saved.Request.Start.Add(time.Duration(float64(course.Time.Value) * float64(time.Hour))), true
+	}
+	if saved.End != nil {
+		return *saved.End, true
+	}
+	return from, false
+}
