@@ -3,6 +3,7 @@ package server_test
 import (
 	"fmt"
 	"net/http"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -139,3 +140,36 @@ func TestReadingsOutOfOrder(t *testing.T) {
 		t.Errorf("first in time is entry %v", first["entry"])
 	}
 }
+
+// A visit keeps its name from one answer to the next, and each touch of the clamp is
+// followed by looks after 15, 30 and 60 minutes.
+func TestCalendarOfATransfer(t *testing.T) {
+	s := savePlan(t)
+	uids := func() map[string]string {
+		visits := map[string]string{}
+		for _, m := range calendarEvent.FindAllStringSubmatch(s.get(t, s.path+"/calendar").body, -1) {
+			visits[m[2]] = m[1]
+		}
+		return visits
+	}
+	before := uids()
+	for _, at := range []string{"20261201T091500Z", "20261201T093000Z", "20261201T100000Z"} {
+		if before[at] == "" {
+			t.Errorf("nobody looks at %s: %v", at, before)
+		}
+	}
+	s.event(t, 2.1, `{"event": "clamp_touched"}`, "")
+	after := uids()
+	for at, uid := range before {
+		if after[at] != uid {
+			t.Errorf("the visit of %s was %s and is %s", at, uid, after[at])
+		}
+	}
+	for _, at := range []string{"20261201T112100Z", "20261201T113600Z", "20261201T120600Z"} {
+		if after[at] == "" {
+			t.Errorf("nobody looks at %s after the clamp was touched", at)
+		}
+	}
+}
+
+var calendarEvent = regexp.MustCompile(`UID:(\S+)\r\nDTSTAMP:\S+\r\nDTSTART:(\S+)\r\n`)

@@ -263,8 +263,11 @@ func TestSavedProblems(t *testing.T) {
 		})
 	}
 	s.logs(t, 2, `{"behaviour": "gasping"}`, "")
-	if a := s.get(t, s.path+"/chart.svg"); a.status != http.StatusConflict || !strings.HasPrefix(a.field(t, "detail").(string), "transfer: ") {
-		t.Errorf("the chart of a transfer that was stopped: %d %s", a.status, a.body)
+	if a := s.get(t, s.path+"/chart.svg"); a.status != http.StatusOK || !strings.Contains(a.body, "stopped") {
+		t.Errorf("the chart of a transfer that was stopped: %d %.300s", a.status, a.body)
+	}
+	if a := s.get(t, s.path+"/calendar"); a.status != http.StatusOK || strings.Count(a.body, "STATUS:CANCELLED") < 2 || !strings.Contains(a.body, "REFRESH-INTERVAL;VALUE=DURATION:PT15M") {
+		t.Errorf("the calendar of a transfer that was stopped: %d %.300s", a.status, a.body)
 	}
 	if a := s.call(t, http.MethodPost, "/v1/transfers", `{"from": {"salinity": "`+strings.Repeat(" ", 1<<16)+`"}}`); a.status != http.StatusRequestEntityTooLarge {
 		t.Errorf("a body of more than 64 kB is answered %d", a.status)

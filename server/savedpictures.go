@@ -113,7 +113,8 @@ func bars(panel string, readings []followup.Judged, begin float64) []render.Bar 
 func savedEvents(saved store.Transfer) ([]render.Event, error) {
 	var events []render.Event
 	for i, leg := range saved.Legs {
-		if leg.Plan == nil {
+		last := i == len(saved.Legs)-1
+		if leg.Plan == nil || !last && leg.Plan.Search == "" { // as the first release had it
 			continue
 		}
 		name, err := calendarName(saved, i)
@@ -121,7 +122,7 @@ func savedEvents(saved store.Transfer) ([]render.Event, error) {
 			return nil, err
 		}
 		visits := planVisits(planStart(saved, leg), leg.Plan)
-		if i == len(saved.Legs)-1 {
+		if last {
 			for _, l := range saved.Log {
 				if touched := l.Entry.Time.Sub(planStart(saved, leg)).Hours(); l.Entry.Event != nil && *l.Entry.Event == followup.ClampTouched && touched >= 0 {
 					visits = lookAfter(visits, planStart(saved, leg), touched, math.Inf(1), "touched "+l.Entry.Time.UTC().Format(time.RFC3339))
@@ -134,7 +135,7 @@ func savedEvents(saved store.Transfer) ([]render.Event, error) {
 				e.Sequence = saved.Version
 			}
 			e.Cancelled = ended && !e.Start.Before(over)
-			if i == len(saved.Legs)-1 || e.Cancelled {
+			if last || e.Cancelled {
 				events = append(events, e)
 			}
 		}
