@@ -77,5 +77,5 @@ func TestInBrowser(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Log(live.Run(t, []string{"SALTLOCK_URL=" + base, "CHROMIUM=" + chromium},
-		"node", "--test", "--test-timeout=450000", "--test-reporter=spec", "test/main.mjs"))
+		"node", "--test", "--test-timeout=900000", "--test-reporter=spec", "test/main.mjs"))
 }

@@ -98,6 +98,7 @@ var planPages = []planPage{
 			{"container_waste_capacity", "Bucket under the overflow holds", ""},
 		}},
 		{"The hose and its drops", true, []planField{
+			{"feed", "What does the drip run from?", "A jug is safer: it cannot hold more than the plan pours into it."},
 			{"line_drop_volume", "Size of one drop", "Count the drops that fill 10 mL; 10 mL divided by that number."},
 			{"line_least_drip", "Slowest drip the valve holds", ""},
 			{"line_greatest_drip", "Fastest drip that is still drops", ""},

@@ -37,8 +37,10 @@ type planned struct {
 		Days, Changes int
 		Water, Salt   quantity.Measure
 	}
+	Charges      []struct{ Time, Volume quantity.Measure } // of the jug that the drip runs from
 	Alternatives []struct {
 		Prefer           string
+		Differences      []note
 		Duration, Water  quantity.Measure
 		Visits, PourOffs int
 		Chosen           bool
@@ -77,7 +79,8 @@ type result struct {
 	Facts                                        []fact
 	Prepare                                      []string
 	Steps, After                                 []planStep
-	Drips                                        bool // by gravity, which the power does not stop
+	Drips                                        bool   // by gravity, which the power does not stop
+	Charges                                      []fact // when, and how much
 	Days                                         []day
 	Stop, Guessed, Cautions                      []string
 	Ways                                         []way
@@ -153,9 +156,15 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 		r.Guessed = append(r.Guessed, n.Text)
 	}
 	for _, w := range a.Alternatives {
-		if !w.Chosen && !slices.ContainsFunc(r.Ways, func(x way) bool { return strings.HasPrefix(x.Text, v.Quantity(w.Duration)) }) {
-			r.Ways = append(r.Ways, way{fmt.Sprintf("%s, %s, %s of new water", v.Quantity(w.Duration), count(w.Visits, "visit"), v.Quantity(w.Water)), "", q.with("prefer", w.Prefer)})
+		text := fmt.Sprintf("%s, %s, %s of new water", v.Quantity(w.Duration), count(w.Visits, "visit"), v.Quantity(w.Water))
+		if w.Chosen || slices.ContainsFunc(r.Ways, func(x way) bool { return x.Text == text }) {
+			continue
 		}
+		var differs []string
+		for _, n := range w.Differences {
+			differs = append(differs, n.Text)
+		}
+		r.Ways = append(r.Ways, way{text, strings.Join(differs, " "), q.with("prefer", w.Prefer)})
 	}
 	r.Answers = p.answers(q)
 	return r, lines[0], nil

@@ -49,6 +49,9 @@ func (k clock) stamp(hours float64) string {
 // steps puts looks and acts into the order of time. Daily changes of a tank become a
 // table, what comes after the release a list of its own.
 func (r *result) steps(v render.Voice, a *planned, k clock) {
+	for _, c := range a.Charges {
+		r.Charges = append(r.Charges, fact{k.at(v, c.Time.Value), v.Quantity(c.Volume)})
+	}
 	release := math.Inf(1)
 	changes := 0
 	for _, ph := range a.Phases {

@@ -1,7 +1,7 @@
 // A keeper's way on a phone: from the first page to a saved plan, then beside the bucket.
 import assert from 'node:assert/strict';
 import test from 'node:test';
-import { accessible, fits, open, picture } from './setup.mjs';
+import { accessible, everyLook, fits, open, picture } from './setup.mjs';
 import { youngScats } from './paths.mjs';
 
 const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
@@ -139,6 +139,16 @@ test('who has the read link alone reads, and cannot log', async (t) => {
 	assert.equal(await still.getByRole('heading', { name: 'The plan' }).isVisible(), true);
 	const answer = await (await fetch(url)).text();
 	assert.ok(!answer.includes(new URL(page.url()).hash.slice(1)));
+});
+
+test('the page at the bucket and its card are accessible, light and dark, wide and on a phone', async (t) => {
+	const page = await open(t, '/', phone);
+	await savedPlan(page);
+	await page.locator('#logform').waitFor();
+	await everyLook(page, (look) => picture(page, `bucket-${look}`));
+	await page.getByRole('link', { name: 'Card to print' }).tap();
+	await page.waitForURL(/\/card$/);
+	await everyLook(page, (look) => picture(page, `bucket-card-${look}`));
 });
 
 test('the page at the bucket weighs under 120 kB', async (t) => {

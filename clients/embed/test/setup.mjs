@@ -81,6 +81,20 @@ export async function accessible(page) {
 	assert.deepEqual(violations.map((v) => `${v.id}, ${v.nodes.length} times, as ${v.nodes[0].target.flat().join(' ')}: ${v.nodes[0].failureSummary}`), []);
 }
 
+/** Looks at a page as four readers see it: light and dark, wide and on a phone. */
+export async function everyLook(page, look) {
+	for (const colorScheme of ['light', 'dark']) {
+		for (const width of [1000, 360]) {
+			await page.emulateMedia({ colorScheme });
+			await page.setViewportSize({ width, height: 800 });
+			await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+			await look(`${colorScheme}-${width}`);
+			await accessible(page);
+			await fits(page);
+		}
+	}
+}
+
 /** Nothing lies outside the width of the page. */
 export async function fits(page) {
 	const [wide, room] = await page.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.clientWidth]);
