@@ -11,6 +11,8 @@ import (
 	"github.com/labstack/echo/v4"
 	"github.com/prometheus/client_golang/prometheus"
 	"golang.org/x/sync/semaphore"
+
+	"saltlock/server/contract"
 )
 
 // What keeps a request from being answered in time. Neither is ever another
@@ -23,8 +25,8 @@ var (
 // planTime is what the plans of one request may take together.
 const planTime = 2 * time.Second
 
-// queueTime is how long a request waits to be let in. With planTime a client has
-// its answer or a refusal within four seconds.
+// queueTime is how long a request waits to be let in, and once more for its plans. With
+// planTime a client has its plan or a refusal within four seconds, and who writes within six.
 const queueTime = 1500 * time.Millisecond
 
 // gate lets in a few requests of a class at a time, keeps a few more waiting, and
@@ -37,10 +39,10 @@ type gate struct {
 	shed    prometheus.Counter
 }
 
-// enter waits to be let in. leave must be called where there is no error.
-func (g *gate) enter(ctx context.Context) (leave func(), err error) {
+// enter waits to be let in, so long at the most. leave must be called where there is no error.
+func (g *gate) enter(ctx context.Context, wait time.Duration) (leave func(), err error) {
 	if !g.slots.TryAcquire(1) {
-		if err := g.queue(ctx); err != nil {
+		if err := g.queue(ctx, wait); err != nil {
 			return nil, err
 		}
 	}
@@ -61,13 +63,13 @@ func (g *gate) leave() {
 	g.slots.Release(1)
 }
 
-func (g *gate) queue(ctx context.Context) error {
+func (g *gate) queue(ctx context.Context, wait time.Duration) error {
 	defer g.waiting.Add(-1)
 	if g.waiting.Add(1) > g.places {
 		g.shed.Inc()
 		return errCrowded
 	}
-	within, cancel := context.WithTimeout(ctx, queueTime)
+	within, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
 	err := g.slots.Acquire(within, 1)
 	if err != nil && ctx.Err() == nil {
@@ -139,7 +141,7 @@ func (s *Server) admit(next echo.HandlerFunc) echo.HandlerFunc {
 		if g == nil {
 			return next(c)
 		}
-		leave, err := g.enter(c.Request().Context())
+		leave, err := g.enter(c.Request().Context(), queueTime)
 		if err != nil {
 			return err
 		}
@@ -157,24 +159,31 @@ func (g *gates) of(c echo.Context) *gate {
 	case a.Format == "image/png" || a.Format == "image/svg+xml":
 		return g.pictures
 	}
-	switch a.Operation.OperationID {
-	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading", "logEvent":
+	if a.Operation.Class == contract.Write {
 		return g.writes
 	}
 	return nil
 }
 
+// budget is what a request may still take, in all its attempts: waiting for the turn of
+// its plans, and computing them.
+type budget struct{ queue, plans time.Duration }
+
+func newBudget() *budget { return &budget{queueTime, planTime} }
+
 // planned computes plans for a request: in its turn, and no longer than is left of
 // what the request may take.
-func (s *Server) planned(ctx context.Context, left *time.Duration, f func(context.Context) error) error {
-	leave, err := s.gates.plans.enter(ctx)
+func (s *Server) planned(ctx context.Context, left *budget, f func(context.Context) error) error {
+	start := time.Now()
+	leave, err := s.gates.plans.enter(ctx, left.queue)
+	left.queue -= time.Since(start)
 	if err != nil {
 		return err
 	}
 	defer leave()
-	start := time.Now()
-	defer func() { *left -= time.Since(start) }()
-	within, cancel := context.WithTimeout(ctx, *left)
+	start = time.Now()
+	defer func() { left.plans -= time.Since(start) }()
+	within, cancel := context.WithTimeout(ctx, left.plans)
 	defer cancel()
 	err = f(within)
 	if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {

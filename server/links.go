@@ -54,7 +54,7 @@ func (l *links) enter(ctx context.Context, client string) (leave func(), err err
 			delete(l.open, client)
 		}
 	}
-	leaveClient, err := of.enter(ctx)
+	leaveClient, err := of.enter(ctx, queueTime)
 	if err != nil {
 		forget()
 		if errors.Is(err, errCrowded) {
@@ -62,7 +62,7 @@ func (l *links) enter(ctx context.Context, client string) (leave func(), err err
 		}
 		return nil, err
 	}
-	leaveAll, err := l.all.enter(ctx)
+	leaveAll, err := l.all.enter(ctx, queueTime)
 	if err != nil {
 		leaveClient()
 		forget()

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -44,7 +43,7 @@ func (s *Server) addToLog(c echo.Context, id, retry string) error {
 		entry.Time = &now
 	}
 	sent := store.NewSent(retry, body)
-	left := new(planTime) // for all attempts together
+	left := newBudget() // for all attempts together
 	for range attempts {
 		var saved store.Transfer
 		if saved, err = s.addEntry(c, left, id, entry, sent); !errors.Is(err, store.ErrConflict) {
@@ -59,7 +58,7 @@ func (s *Server) addToLog(c echo.Context, id, retry string) error {
 }
 
 // addEntry tries once to add an entry to the log, unless it was sent before.
-func (s *Server) addEntry(c echo.Context, left *time.Duration, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
+func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followup.LogEntry, sent *store.Sent) (store.Transfer, error) {
 	saved, err := s.opened(c, id, nil)
 	if err != nil {
 		return saved, err

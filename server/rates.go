@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"net"
@@ -11,6 +12,8 @@ import (
 
 	"github.com/labstack/echo/v4"
 	"golang.org/x/time/rate"
+
+	"saltlock/server/contract"
 )
 
 // Rate is how much one client may ask for: so many a minute in the long run, and
@@ -67,25 +70,46 @@ func (q *quota) take(c echo.Context) error {
 	now := time.Now()
 	l := q.of(clientOf(c.RealIP()))
 	allowed := l.AllowN(now, 1)
-	tokens := max(0, l.TokensAt(now))
-	seconds := func(tokens float64) int { return int(math.Ceil(tokens * 60 / float64(q.PerMinute))) }
-	h := c.Response().Header()
-	h.Set("RateLimit-Policy", fmt.Sprintf("%q;q=%d;w=%d", q.name, q.Burst, max(1, seconds(float64(q.Burst)))))
-	h.Set("RateLimit", fmt.Sprintf("%q;r=%d;t=%d", q.name, int(tokens), seconds(float64(q.Burst)-tokens)))
+	tokens := q.tell(c, l, now)
 	if allowed {
 		return nil
 	}
-	again := max(1, seconds(1-tokens))
-	h.Set(echo.HeaderRetryAfter, strconv.Itoa(again))
+	again := max(1, q.seconds(1-tokens))
+	c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(again))
 	return &rateError{q.name, q.Rate, again}
+}
+
+// giveBack undoes take.
+func (q *quota) giveBack(c echo.Context) {
+	now := time.Now()
+	l := q.of(clientOf(c.RealIP()))
+	l.AllowN(now, -1) // a reservation cannot be cancelled once its time has come
+	q.tell(c, l, now)
+}
+
+// tell writes what is left for a client into the answer.
+func (q *quota) tell(c echo.Context, l *rate.Limiter, now time.Time) (tokens float64) {
+	tokens = min(max(0, l.TokensAt(now)), float64(q.Burst))
+	h := c.Response().Header()
+	h.Set("RateLimit-Policy", fmt.Sprintf("%q;q=%d;w=%d", q.name, q.Burst, max(1, q.seconds(float64(q.Burst)))))
+	h.Set("RateLimit", fmt.Sprintf("%q;r=%d;t=%d", q.name, int(tokens), q.seconds(float64(q.Burst)-tokens)))
+	return tokens
+}
+
+// seconds is how long so many tokens take to come.
+func (q *quota) seconds(tokens float64) int {
+	return int(math.Ceil(tokens * 60 / float64(q.PerMinute)))
 }
 
 // clientOf is what counts as one client: an address, or for IPv6 the network of a
 // household, which has as many addresses as it likes.
 func clientOf(address string) string {
 	a, err := netip.ParseAddr(address)
-	if err != nil || a.Unmap().Is4() {
+	if err != nil {
 		return address
+	}
+	if a = a.Unmap(); a.Is4() {
+		return a.String()
 	}
 	network, err := a.Prefix(64)
 	if err != nil {
@@ -105,15 +129,23 @@ func (e *rateError) Error() string {
 	return fmt.Sprintf("more %s than the %d a minute that one client may have; ask again in %d s. Answers to GET may be kept for as long as they say, and cost nothing then", e.name, e.rate.PerMinute, e.again)
 }
 
-// meter spends the tokens of a request by its class.
+// meter spends the tokens of a request by its class. Who is turned away because others
+// ask too much gets the token back. It stands before the gates all the same, so that whoever
+// asks too much takes no place in their queues.
 func (s *Server) meter(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
-		if q := s.quotaOf(c); q != nil {
-			if err := q.take(c); err != nil {
-				return err
-			}
+		q := s.quotaOf(c)
+		if q == nil {
+			return next(c)
 		}
-		return next(c)
+		if err := q.take(c); err != nil {
+			return err
+		}
+		err := next(c)
+		if errors.Is(err, errCrowded) {
+			q.giveBack(c)
+		}
+		return err
 	}
 }
 
@@ -122,10 +154,10 @@ func (s *Server) quotaOf(c echo.Context) *quota {
 	if !ok {
 		return nil
 	}
-	switch a.Operation.OperationID {
-	case "getTransferPlan", "planTransfer":
+	switch a.Operation.Class {
+	case contract.Plan:
 		return s.plans
-	case "saveTransfer", "changeTransfer", "deleteTransfer", "logReading", "logEvent":
+	case contract.Write:
 		return s.writes
 	}
 	return nil

@@ -134,7 +134,7 @@ func giveBack(b *bytes.Buffer) {
 
 // send answers with bytes that are written.
 func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
-	if c.Request().Method == http.MethodGet && !a.Operation.Stored {
+	if c.Request().Method == http.MethodGet && !a.Operation.Class.Stored() {
 		cacheable(c)
 	}
 	if a.anyTag { // there is an answer, which a problem would not have been

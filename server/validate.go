@@ -45,7 +45,7 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		a := newAsked(request, s.store.DataVersion())
 		c.Set("asked", a)
-		if r := c.Request(); r.Method == http.MethodGet && !op.Stored && strings.HasPrefix(op.Route.Path, "/v1/") {
+		if r := c.Request(); r.Method == http.MethodGet && !op.Class.Stored() && op.Class != contract.Document {
 			a.tag = a.etag(r.URL.Path)
 			c.Response().Header().Set("ETag", a.tag)
 			a.anyTag = strings.TrimSpace(r.Header.Get("If-None-Match")) == "*"
@@ -53,7 +53,7 @@ func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
 				cacheable(c)
 				return c.NoContent(http.StatusNotModified)
 			}
-			if op.Many {
+			if op.Class == contract.Lookup {
 				a.prepared = s.prepared
 				if known, ok := s.prepared.get(a.tag); ok {
 					return a.send(c, http.StatusOK, known)

@@ -3,8 +3,8 @@
 package contract
 
 import (
+	"errors"
 	"fmt"
-	"net/http"
 	"strings"
 	"time"
 
@@ -33,11 +33,10 @@ type Operation struct {
 	*openapi3.Operation
 	Route   routers.Route
 	Query   map[string]*openapi3.Parameter
-	Formats []string  // it answers in, the default first
-	Stored  bool      // its answer depends on what is kept, not on the request alone
-	Each    bool      // its body is a list whose items are checked one by one
-	Table   bool      // its body may be a table
-	Many    bool      // many ask the same of it, so that its answers are kept
+	Formats []string // it answers in, the default first
+	Each    bool     // its body is a list whose items are checked one by one
+	Table   bool     // its body may be a table
+	Class   Class
 	clear   *clearcut // nil where every request is judged by the validator
 	Ending  *Deprecation
 }
@@ -61,7 +60,10 @@ func Load(spec []byte) (*Contract, error) {
 			key := method + " " + strings.NewReplacer("{", ":", "}", "").Replace(path)
 			o := newOperation(doc, path, method, item, op)
 			o.clear = clearcutOf(op, item, formats)
-			if o.Ending, err = deprecationOf(op); err != nil {
+			var noClass, noDays error
+			o.Class, noClass = classOf(op)
+			o.Ending, noDays = deprecationOf(op)
+			if err := errors.Join(noClass, noDays); err != nil {
 				return nil, err
 			}
 			c.Operations[key] = o
@@ -159,8 +161,6 @@ func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem,
 		o.Each = list != nil && list.Schema.Value.Type.Is("array")
 		_, o.Table = content[tableType]
 	}
-	o.Many = method == http.MethodGet && (strings.HasPrefix(path, "/v1/species") || path == "/v1/methods")
-	o.Stored = path == "/v1/transfers" || strings.HasPrefix(path, "/v1/transfers/{id}")
 	for _, mime := range offered {
 		if success(op).Content.Get(mime) != nil {
 			o.Formats = append(o.Formats, mime)

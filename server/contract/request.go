@@ -1,12 +1,12 @@
 package contract
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"maps"
 	"net/url"
 	"slices"
-	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3filter"
 	"github.com/labstack/echo/v4"
@@ -117,6 +117,9 @@ func wholeNumbers(op *Operation, q url.Values) (changed bool) {
 			continue
 		}
 		for i, v := range values {
+			if !json.Valid([]byte(v)) { // 0x1.8p4 is a number of Go
+				continue
+			}
 			if whole, err := plainNumber(v); err == nil && whole != v {
 				values[i], changed = whole, true
 			}
@@ -131,7 +134,7 @@ func queryFaults(op *Operation, q url.Values) []error {
 	for _, name := range slices.Sorted(maps.Keys(q)) {
 		p, ok := op.Query[name]
 		switch {
-		case !ok && strings.HasPrefix(op.Route.Path, "/v1/"):
+		case !ok && op.Class != Document:
 			reason := fmt.Sprintf("%s has no parameter %q", op.Route.Path, Clip(name))
 			faults = append(faults, &Fault{Where: Clip(name), Reason: reason + Hint(name, slices.Sorted(maps.Keys(op.Query))), Rule: "unknown"})
 		case ok && len(q[name]) > 1 && !p.Schema.Value.Type.Is("array"):

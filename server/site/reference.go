@@ -98,7 +98,7 @@ func newEndpoint(op *contract.Operation, base string, ask asker) endpoint {
 // try asks the example; a post only where the contract marks that nothing is
 // stored by it.
 func (e endpoint) try(ask asker) live {
-	if e.kept || e.Route.Method != http.MethodGet && e.Operation.Operation.Extensions["x-pure"] != true || slices.Contains(e.Operation.Formats, "text/html") {
+	if e.kept || slices.Contains(e.Operation.Formats, "text/html") {
 		return live{}
 	}
 	if slices.Contains([]string{"/docs", "/docs/pitfalls", "/problems/{type}"}, e.Route.Path) {

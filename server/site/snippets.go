@@ -35,7 +35,7 @@ type argument struct {
 
 func newCall(op *contract.Operation, base string) call {
 	c := call{operationID: op.OperationID, method: op.Route.Method, base: base, queried: len(op.Query) > 0, formats: op.Formats,
-		kept: op.Stored, keyed: op.Security != nil && len(*op.Security) > 0}
+		kept: op.Class.Stored(), keyed: op.Security != nil && len(*op.Security) > 0}
 	for _, ref := range op.Parameters {
 		p := ref.Value
 		if p.Name == "only" {

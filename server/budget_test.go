@@ -1,0 +1,73 @@
+package server
+
+import (
+	"context"
+	"errors"
+	"net/http"
+	"net/http/httptest"
+	"testing"
+	"time"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/labstack/echo/v4"
+	"github.com/prometheus/client_golang/prometheus"
+
+	"saltlock/server/contract"
+)
+
+// All attempts of a request together wait no longer than one may.
+func TestAttemptsShareTheirWait(t *testing.T) {
+	gates, err := newGates(prometheus.NewRegistry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Server{gates: gates}
+	for gates.plans.slots.TryAcquire(1) { // every place is taken
+	}
+	start, left := time.Now(), newBudget()
+	for range attempts {
+		if err := s.planned(t.Context(), left, func(context.Context) error { return nil }); !errors.Is(err, errCrowded) {
+			t.Errorf("%v, want errCrowded", err)
+		}
+	}
+	if took := time.Since(start); took < queueTime || took > queueTime+time.Second {
+		t.Errorf("waited %v, want %v", took, queueTime)
+	}
+}
+
+// Who is turned away because others ask too much has spent nothing.
+func TestCrowdedSpendsNothing(t *testing.T) {
+	s := &Server{plans: newQuota("plans", Rate{PerMinute: 1, Burst: 2})}
+	asks := &asked{Request: &contract.Request{Operation: &contract.Operation{Operation: &openapi3.Operation{}, Class: contract.Plan}}}
+	var answer error
+	ask := func() (error, http.Header) {
+		w := httptest.NewRecorder()
+		c := echo.New().NewContext(httptest.NewRequestWithContext(t.Context(), http.MethodGet, "/", nil), w)
+		c.Set("asked", asks)
+		return s.meter(func(echo.Context) error { return answer })(c), w.Header()
+	}
+	answer = errCrowded
+	for range 5 {
+		if err, h := ask(); !errors.Is(err, errCrowded) || h.Get("RateLimit") != `"plans";r=2;t=0` {
+			t.Fatalf("%v, RateLimit %q; want errCrowded with two left", err, h.Get("RateLimit"))
+		}
+	}
+	answer = nil
+	for i := range 3 {
+		var many *rateError
+		if err, _ := ask(); (i == 2) != errors.As(err, &many) {
+			t.Errorf("answer %d: %v", i, err)
+		}
+	}
+}
+
+// A client is the same by either way of writing its address.
+func TestClientOf(t *testing.T) {
+	for address, want := range map[string]string{
+		"192.0.2.1": "192.0.2.1", "::ffff:192.0.2.1": "192.0.2.1", "2001:db8:1:2:3::4": "2001:db8:1:2::/64", "": "",
+	} {
+		if got := clientOf(address); got != want {
+			t.Errorf("clientOf(%q) = %q, want %q", address, got, want)
+		}
+	}
+}

@@ -1,0 +1,38 @@
+package contract
+
+import (
+	"net/http"
+	"regexp"
+	"slices"
+	"testing"
+
+	"saltlock/api"
+)
+
+// Every operation says what it takes: without, the contract cannot be loaded.
+func TestOperationWithoutAClass(t *testing.T) {
+	classes := regexp.MustCompile(`(?m)^ +x-class: \w+\n`).FindAllIndex(api.Spec, -1)
+	c, err := Load(api.Spec)
+	if err != nil || len(classes) != len(c.Operations) {
+		t.Fatalf("%d classes of %d operations, %v", len(classes), len(c.Operations), err)
+	}
+	for _, at := range classes {
+		if _, err := Load(slices.Concat(api.Spec[:at[0]], api.Spec[at[1]:])); err == nil {
+			t.Errorf("nobody misses %q", api.Spec[at[0]:at[1]])
+		}
+	}
+}
+
+// What changes something is counted, and what only reads is not kept from its cache.
+func TestClasses(t *testing.T) {
+	c, err := Load(api.Spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for key, op := range c.Operations {
+		reads, keyed := op.Route.Method == http.MethodGet, op.Security != nil && len(*op.Security) > 0
+		if reads && op.Class == Write || keyed && op.Class != Write || !reads && !slices.Contains([]Class{Plan, Batch, Write}, op.Class) {
+			t.Errorf("%s is of class %s", key, op.Class)
+		}
+	}
+}
