@@ -60,7 +60,7 @@ func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 // gravityAt25 is the specific gravity at 25C/25C, nil if it is not known.
 func gravityAt25(c *instrument.Conversion) *quantity.Estimate[quantity.SpecificGravity] {
 	for i := range c.SpecificGravity {
-		if g := &c.SpecificGravity[i]; g.Convention == (quantity.Convention{Sample: 25, Water: 25}) {
+		if g := &c.SpecificGravity[i]; g.Convention == usualGravity {
 			return &g.Value
 		}
 	}

@@ -7,7 +7,7 @@ const preparedBytes = 4 << 20
 
 // prepared keeps answers that were written before, by their ETag, which names all
 // that they depend on. It is for answers that many ask for and that take long to
-// write: lists and single species, and pages. The least used half goes first.
+// write: lists and single species. The least used half goes first.
 type prepared struct {
 	mu         sync.Mutex
 	young, old map[string]preparedAnswer

@@ -212,6 +212,8 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 		return add(contract.InvalidRequest, place("stage"), e.Error(), "stage")
 	case *tolerance.UnknownPreferenceError:
 		return add(noPlan, place("stage"), e.Error()+"; ask for the species to see what is known", "unknown")
+	case *tolerance.PreferenceError:
+		return add(noPlan, place(e.Name), preferenceReason(e), "range")
 	case *keyError:
 		if e.missing {
 			return add(keyMissing, "Authorization", e.Error(), "required")

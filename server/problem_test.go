@@ -71,6 +71,8 @@ func TestProblems(t *testing.T) {
 		{"growth from a stage", "/v1/species/amphiprion-ocellaris/growth?stage=larva", 400, "invalid-request", []string{"stage"}, "known: "},
 		{"conversion for a stage", "/v1/conversions?reading=35ppt&species=amphiprion-ocellaris&stage=larva", 400, "invalid-request", []string{"stage"}, "known: "},
 		{"plan for a stage", "/v1/transfers/plan?species=amphiprion-ocellaris&stage=larva&from_salinity=33ppt&from_temperature=25C&to_salinity=35ppt&to_temperature=25C", 400, "invalid-request", []string{"stage"}, "known: "},
+		{"growth to a water that nobody prefers", "/v1/species/carassius-auratus/growth?target=9ppt", 422, "no-plan", []string{"target"}, "adult of carassius auratus prefers 0 to 3 ppt"},
+		{"a number of another notation", "/v1/species?limit=0x1.8p4", 400, "invalid-request", []string{"limit"}, "integer"},
 		{"no water", "/v1/species?lives_at=-1ppt", 422, "out-of-range", []string{"lives_at"}, "allowed"},
 		{"brine to live in", "/v1/species?lives_at=400%20g/kg", 422, "out-of-range", []string{"lives_at"}, "allowed"},
 		{"all at once", "/v1/mixes/salt?volume=25C&temperature=100L&saltkind=x", 400, "invalid-request", []string{"saltkind", "target", "temperature", "volume"}, ""},

@@ -3,6 +3,7 @@ package server
 import (
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
@@ -11,10 +12,20 @@ import (
 const fromNow = "h from now"
 
 func rangeReason(e *quantity.RangeError) string {
-	var v render.Voice
 	if e.Unit == fromNow {
 		return timeReason(e)
 	}
+	given, lo, hi := ranged(e)
+	return render.Voice{}.Say("out_of_range", given, lo, hi)
+}
+
+func preferenceReason(e *tolerance.PreferenceError) string {
+	given, lo, hi := ranged(&e.RangeError)
+	return render.Voice{}.Say("beyond_preference", given, lo, hi, string(e.Stage), e.ID)
+}
+
+// ranged writes a value and the range it is not in; the unit stands once in the range.
+func ranged(e *quantity.RangeError) (given, lo, hi string) {
 	unit := " " + map[string]string{"K": "°C", "K/h": "°C/h"}[e.Unit]
 	switch {
 	case e.Unit == "1":
@@ -22,8 +33,8 @@ func rangeReason(e *quantity.RangeError) string {
 	case unit == " ":
 		unit += e.Unit
 	}
-	number := func(x float64) string { return v.Number(quantity.Measure{Value: x}) }
-	return v.Say("out_of_range", number(e.Value)+unit, number(e.Lo), number(e.Hi)+unit)
+	number := func(x float64) string { return render.Voice{}.Number(quantity.Measure{Value: x}) }
+	return number(e.Value) + unit, number(e.Lo), number(e.Hi) + unit
 }
 
 func timeReason(e *quantity.RangeError) string {

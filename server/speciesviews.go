@@ -134,7 +134,7 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 			same = true // nothing is survived outside the preferred water
 		case b.Max == nil && b.Min.Value == 0:
 			open = v.Say("survives_no_max", marked(v, b.Mark, b.Source))
-		case ordinarySea(s):
+		case s.OrdinarySea():
 			return v.Say("species_sea_water", b.Min.Value, b.Max.Value, marked(v, b.Mark, b.Source))
 		case s.Stage == tolerance.AllStages || len(t.Stages) > 1 && everyStage(t, b.Band):
 			known = append(known, survives(v, b))
@@ -157,13 +157,6 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 		return ""
 	}
 	return v.Say("survives_unknown")
-}
-
-// ordinarySea says that what a stage survives is sea water as the sea has it,
-// which is also what it is kept in.
-func ordinarySea(s tolerance.Stage) bool {
-	b, p := s.Survived, s.Preferred
-	return b.Min != nil && b.Min.Value >= 32 && b.Max != nil && b.Max.Value == 37 && p != nil && p.Min != nil && p.Min.Value >= b.Min.Value
 }
 
 // everyStage says that all life stages of which anything is known survive the same.
@@ -207,18 +200,24 @@ func keepAt(v render.Voice, stage tolerance.LifeStage, p tolerance.Band[quantity
 	return v.Say("keep_at", v.Say(stageCodes[stage]), v.Say(waterCode(lo, hi)), lo, hi, gravities(v, lo, hi), marked(v, m, from))
 }
 
+// Fresh water ends and the sea begins where the Venice system has it, ppt.
+const (
+	freshTo quantity.Salinity = 0.5
+	seaFrom quantity.Salinity = 30
+)
+
 // waterCode names the waters from one salinity to another.
 func waterCode(lo, hi quantity.Salinity) quantity.Code {
 	switch {
-	case hi <= 0.5:
+	case hi <= freshTo:
 		return "water_fresh"
-	case lo >= 30:
+	case lo >= seaFrom:
 		return "water_sea"
-	case lo > 0.5 && hi < 30:
+	case lo > freshTo && hi < seaFrom:
 		return "water_brackish"
-	case lo > 0.5:
+	case lo > freshTo:
 		return "water_brackish_to_sea"
-	case hi < 30:
+	case hi < seaFrom:
 		return "water_fresh_to_brackish"
 	}
 	return "water_fresh_to_sea"

@@ -221,3 +221,12 @@ func ExampleGrow() {
 	fmt.Println(g.TargetCurve, err)
 	// Output: [{0 min 6 g/kg} {4800 h 15 g/kg}] <nil>
 }
+
+// A clownfish survives no other water than it is kept in, the sea.
+func ExampleStage_OrdinarySea() {
+	fmt.Println(tolerance.Stage{Survived: salinity(33, 37), Preferred: salinity(34, 35)}.OrdinarySea())
+	fmt.Println(tolerance.Stage{Survived: salinity(5, 37), Preferred: salinity(10, 35)}.OrdinarySea())
+	// Output:
+	// true
+	// false
+}

@@ -76,6 +76,14 @@ func (e *UnknownPreferenceError) Error() string {
 	return fmt.Sprintf("%s: no source tells which salinity life stage %q prefers", e.ID, string(e.Stage))
 }
 
+// PreferenceError tells that a target lies outside what a life stage prefers. Its
+// bounds are those of the table, although half of their last digit is still within.
+type PreferenceError struct {
+	ID    string
+	Stage LifeStage
+	quantity.RangeError
+}
+
 // Grow returns how the salinity should go with an animal from the stage it is
 // in to its last: straight in time to the target of the last stage, and within
 // what a stage between prefers.
@@ -116,9 +124,13 @@ func Grow(t Taxon, r GrowthRequest) (Growth, error) {
 	} else if len(stages) > 1 {
 		g.note("growth_time_proposed", quantity.Exactly(in))
 	}
+	var beyond error
 	p := last.Preferred.Band
-	if err := errors.Join(waterSalinity.Check("salinity", absolute(from).Value), growthTime.Check("grown_in", in),
-		quantity.Range[quantity.Salinity]{Lo: p.Min.Value - rounding(p.Min), Hi: p.Max.Value + rounding(p.Max)}.Check("target", to)); err != nil {
+	if within := (quantity.Range[quantity.Salinity]{Lo: p.Min.Value - rounding(p.Min), Hi: p.Max.Value + rounding(p.Max)}); !within.Contains(to) {
+		beyond = &PreferenceError{ID: t.ID, Stage: last.Stage,
+			RangeError: quantity.RangeError{Name: "target", Value: float64(to), Lo: float64(p.Min.Value), Hi: float64(p.Max.Value), Unit: to.Unit()}}
+	}
+	if err := errors.Join(waterSalinity.Check("salinity", absolute(from).Value), growthTime.Check("grown_in", in), beyond); err != nil {
 		return Growth{}, err
 	}
 	g.walk(stages, from, to, in)
@@ -129,7 +141,6 @@ func Grow(t Taxon, r GrowthRequest) (Growth, error) {
 // known returns the stages from one on of which both bounds that they prefer
 // are known.
 func (t Taxon) known(from LifeStage) ([]Stage, error) {
-	order := LifeStages()
 	var stages []Stage
 	for _, s := range t.Stages {
 		if p := s.Preferred.band(); p.Min != nil && p.Max != nil {
@@ -153,9 +164,7 @@ func (t Taxon) known(from LifeStage) ([]Stage, error) {
 	if i < 0 {
 		return nil, &UnknownPreferenceError{ID: t.ID, Stage: asked.Stage}
 	}
-	stages = stages[i:]
-	slices.SortStableFunc(stages, func(a, b Stage) int { return slices.Index(order, a.Stage) - slices.Index(order, b.Stage) })
-	return stages, nil
+	return stages[i:], nil
 }
 
 // walk lays the path through the stages.

@@ -11,6 +11,8 @@ import (
 const (
 	leastSea quantity.Salinity = 33
 	mostSea  quantity.Salinity = 37
+	// leastReef is what the bounds of corals begin with, which are kept a little lower.
+	leastReef quantity.Salinity = 32
 	// leastKept is from where on an animal is best kept in sea water: what begins
 	// below is one of estuaries.
 	leastKept quantity.Salinity = 30
@@ -18,6 +20,13 @@ const (
 	// one is warned about and not refused.
 	leastShop quantity.Salinity = 28
 )
+
+// OrdinarySea says that what a stage survives is sea water as the sea has it, which is
+// also what it is kept in.
+func (s Stage) OrdinarySea() bool {
+	b, p := s.Survived.band(), s.Preferred.band()
+	return b.Min != nil && b.Min.Value >= leastReef && b.Max != nil && b.Max.Value == mostSea && p.Min != nil && p.Min.Value >= b.Min.Value
+}
 
 // practical is a salinity on the scale of the bounds. Both scales are
 // proportional, so its uncertainty is, too.

@@ -3,6 +3,7 @@ package encode
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -71,6 +72,9 @@ type odd struct {
 	L       map[int]string   `json:"l"`
 	M       quantity.Reading `json:"m"`
 	N       int              `json:"n,string"`
+	O       uint16           `json:"o,omitempty"`
+	P       uintptr          `json:"p,omitempty"`
+	Q       float32          `json:"q,omitempty"`
 	Ignored int              `json:"-"`
 }
 
@@ -92,6 +96,20 @@ func TestAsEncodingJSON(t *testing.T) {
 	compare(t, nil)
 	compare(t, "a <b> & \u2028 \xff \" \\ \x01 °C")
 	compare(t, map[string]float64{"b": 1.0000000000000002, "a": 0})
+}
+
+// halfDone is a text that cannot always be written.
+type halfDone struct{}
+
+func (halfDone) MarshalText() ([]byte, error) { return nil, errors.New("not written yet") }
+
+// What cannot be written as text is an error, not an input that is left out or another.
+func TestInputsOfWhatCannotBeWritten(t *testing.T) {
+	if got, err := Inputs(nil, struct {
+		A halfDone `json:"a"`
+	}{}); err == nil {
+		t.Errorf("Inputs = %s, want an error", got)
+	}
 }
 
 // compare holds what JSON writes of v to encoding/json.
@@ -125,6 +143,10 @@ func fill(random *rand.Rand, v reflect.Value, depth int) {
 		if random.IntN(4) > 0 {
 			v.SetFloat(random.NormFloat64() * math.Pow(10, float64(random.IntN(12)-4)))
 		}
+	case reflect.Uint8, reflect.Uint16, reflect.Uintptr:
+		v.SetUint(uint64(random.IntN(3)))
+	case reflect.Float32:
+		v.SetFloat(float64(random.IntN(3)))
 	case reflect.String:
 		v.SetString([]string{"", "ppt", "25 °C", "a<b", "née\n"}[random.IntN(5)])
 	case reflect.Pointer:

@@ -36,9 +36,8 @@ func appendGiven(b []byte, v reflect.Value) ([]byte, bool, error) {
 	}
 	switch kindOf(v.Type()) {
 	case asText:
-		if text, err := v.Interface().(encoding.TextMarshaler).MarshalText(); err == nil {
-			return Text(b, string(text)), true, nil
-		}
+		text, err := v.Interface().(encoding.TextMarshaler).MarshalText()
+		return Text(b, string(text)), true, err
 	case asString:
 		return Text(b, v.Interface().(fmt.Stringer).String()), true, nil
 	}
