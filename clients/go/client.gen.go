@@ -3305,11 +3305,14 @@ type Alternative struct {
 	// Chosen Always false: the plan that was chosen is not among its alternatives.
 	Chosen bool `json:"chosen"`
 
+	// Differences How it differs from the plan, each in a sentence of its own.
+	Differences *Notes `json:"differences,omitempty"`
+
 	// Duration Length of time, h.
 	Duration Duration `json:"duration"`
 	PourOffs int      `json:"pour_offs"`
 
-	// Prefer What a drip should take least of.
+	// Prefer What it takes less of than the plan.
 	Prefer   Preference `json:"prefer"`
 	Settings int        `json:"settings"`
 
@@ -4777,7 +4780,7 @@ type PhaseKind string
 
 // PlanAnswer How to carry the animals over. Times count from the first drop, or from the move.
 type PlanAnswer struct {
-	// Alternatives Other ways to drip, each of which takes less of what it is named for than this plan; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
+	// Alternatives Other ways to drip, each of which takes less time, fewer visits or less water than this plan and than each other way; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
 	Alternatives *[]Alternative `json:"alternatives,omitempty"`
 
 	// Assumptions What was taken where nothing was given.
@@ -7386,7 +7389,7 @@ type GetTransferPlanParams struct {
 	// VisitsQuietUntil Until this time of day.
 	VisitsQuietUntil *ClockText `form:"visits_quiet_until,omitempty" json:"visits_quiet_until,omitempty"`
 
-	// Prefer What a drip should take least of; time if not given, but for a few minutes that spare a visit.
+	// Prefer What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
 
 	// Species The species by its id, or by a name that no other is called by; it brings its sensitivity and the water it may be planned for.

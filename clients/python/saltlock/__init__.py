@@ -56,13 +56,15 @@ class Alternative(TypedDict):
     # Length of time, h.
     duration: Duration
     pour_offs: int
-    # What a drip should take least of.
+    # What it takes less of than the plan.
     prefer: Preference
     settings: int
     # To set the valve, pour off and release.
     visits: int
     # Drawn from the source.
     water: Volume
+    # How it differs from the plan, each in a sentence of its own.
+    differences: NotRequired[Notes]
 
 
 # Ammonia as nitrogen, mg/L N.
@@ -1272,9 +1274,9 @@ class PlanAnswer(TypedDict):
     tolerance: AbsoluteSalinity
     # What the plan cannot do, or does at the edge of a range.
     warnings: Notes
-    # Other ways to drip, each of which takes less of what it is named for than this plan; none
-    # where there is no such way. With `prefer` the plan takes the least there is, with up to
-    # two pour-offs more than the container forces.
+    # Other ways to drip, each of which takes less time, fewer visits or less water than this
+    # plan and than each other way; none where there is no such way. With `prefer` the plan
+    # takes the least there is, with up to two pour-offs more than the container forces.
     alternatives: NotRequired[list[Alternative]]
     # Duration over least duration.
     bound_ratio: NotRequired[float]
@@ -3336,8 +3338,8 @@ class Client:
         between visits, whichever is less, if not given.
         visits_quiet_from: Nobody comes from this time of day. Needs `start`.
         visits_quiet_until: Until this time of day.
-        prefer: What a drip should take least of; time if not given, but for a few minutes that
-        spare a visit.
+        prefer: What a drip should take least of. If not given, time, with a quarter of an hour
+        counted for each visit.
         species: The species by its id, or by a name that no other is called by; it brings its
         sensitivity and the water it may be planned for.
         stage: Life stage of the animals.

@@ -1360,7 +1360,7 @@ export type PlanAnswer = {
      */
     ramp?: RampTotals;
     /**
-     * Other ways to drip, each of which takes less of what it is named for than this plan; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
+     * Other ways to drip, each of which takes less time, fewer visits or less water than this plan and than each other way; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
      */
     alternatives?: Array<Alternative>;
     /**
@@ -1738,6 +1738,9 @@ export type PlanLimit = {
  * A drip that takes less of one thing, and what it costs in the others.
  */
 export type Alternative = {
+    /**
+     * What it takes less of than the plan.
+     */
     prefer: Preference;
     duration: Duration;
     /**
@@ -1750,6 +1753,10 @@ export type Alternative = {
      * Drawn from the source.
      */
     water: Volume;
+    /**
+     * How it differs from the plan, each in a sentence of its own.
+     */
+    differences?: Notes;
     /**
      * Always false: the plan that was chosen is not among its alternatives.
      */
@@ -4183,7 +4190,7 @@ export type GetTransferPlanData = {
          */
         visits_quiet_until?: ClockText;
         /**
-         * What a drip should take least of; time if not given, but for a few minutes that spare a visit.
+         * What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
          */
         prefer?: Preference;
         /**
