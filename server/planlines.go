@@ -221,7 +221,8 @@ func otherWays(v render.Voice, p *transfer.Plan) lines {
 			transfer.PreferWater:  p.Draw != nil && v.Word(a.Water) != v.Word(p.Draw.Volume),
 		}
 		if differs[a.Prefer] && !met[looks] && (own == nil || a.Gains(*own)) {
-			l.add(v, alternativeCodes[a.Prefer], until, a.Visits, a.Water)
+			said := append([]string{v.Say(alternativeCodes[a.Prefer], until, a.Visits, a.Water)}, pick(a.Differences, "alternative_pours_off", "alternative_never_pours_off")...)
+			l = append(l, strings.Join(said, " "))
 		}
 		met[looks] = true
 	}

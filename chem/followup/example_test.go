@@ -77,9 +77,9 @@ func ExampleNewLeg() {
 	}
 	// Output:
 	// set true, 6.7 drops/s until 7.5 L
-	// set true, 10.6 drops/s until 9.7 L
-	// set true, 17.7 drops/s until 12.9 L
-	// set true, 31.4 drops/s until 17.9 L
+	// set true, 8.5 drops/s until 7.8 L
+	// set true, 11.0 drops/s until 8.0 L
+	// set true, 19.5 drops/s until 11.1 L
 }
 
 func ExampleMethods() {

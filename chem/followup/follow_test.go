@@ -304,8 +304,8 @@ func TestOnCourseAndCounts(t *testing.T) {
 	r := quarantined(t)
 	p, legs := begin(t, r)
 	k := newKeeper(t, r, p, 1, 1)
-	sa, litres := k.until(t, 1)
-	c := follow(t, r, legs, entry(1).reads(sa, 0.1).holds(litres, 0.05))
+	sa, litres := k.until(t, 0.7)
+	c := follow(t, r, legs, entry(0.7).reads(sa, 0.1).holds(litres, 0.05))
 	if c.Verdict != OnCourse || c.Now.Code != "now_go_on" || len(c.Legs) != 1 || !reflect.DeepEqual(*c.Plan, p) {
 		t.Errorf("as told: %s, %s, ratio %v", c.Verdict, c.Now.Code, c.DripRatio)
 	}

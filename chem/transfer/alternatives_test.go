@@ -5,7 +5,8 @@ import (
 )
 
 // Each alternative takes less of what it is named for than the plan beside which it
-// stands, differs from the others, and takes no less than a plan that prefers it.
+// stands, says how it differs, is better in something than each other, and takes no less
+// than a plan that prefers it.
 func TestAlternatives(t *testing.T) {
 	listed := 0
 	for _, r := range []Request{
@@ -38,9 +39,12 @@ func TestAlternatives(t *testing.T) {
 			if least := cost(asked[a.Prefer])[a.Prefer]; now[a.Prefer] < least*(1-3e-3) {
 				t.Errorf("least %s: %.6g is listed, %.6g planned where it is asked for", a.Prefer, now[a.Prefer], least)
 			}
-			for _, b := range p.Alternatives[:i] {
-				if a.alike(b) {
-					t.Errorf("%s and %s are one plan", a.Prefer, b.Prefer)
+			if len(a.Differences) == 0 {
+				t.Errorf("least %s: nothing says how it differs", a.Prefer)
+			}
+			for k, b := range p.Alternatives {
+				if k != i && float64(a.Duration.Value) <= float64(b.Duration.Value) && a.Visits <= b.Visits && a.Water.Value <= b.Water.Value {
+					t.Errorf("least %s: nothing is better of %+v than of %+v", b.Prefer, b, a)
 				}
 			}
 		}

@@ -7,7 +7,7 @@ type budget struct{ left int }
 
 // mostWork bounds the work of a request: about a microsecond each on a plain machine.
 // A single search may use two fifths of what is left, so that one that is hard leaves
-// something for the others; leastWork is what each gets in any case.
+// something for the others, and what stands beside the plan a sixth; leastWork is what each gets in any case.
 const (
 	mostWork  = 450_000
 	leastWork = 12_000
@@ -16,6 +16,7 @@ const (
 func newBudget() *budget { return &budget{mostWork} }
 
 func (b *budget) share() int  { return max(b.left*2/5, leastWork) }
+func (b *budget) aside() int  { return max(b.left/6, leastWork) }
 func (b *budget) rest() int   { return max(b.left, leastWork) }
 func (b *budget) spend(n int) { b.left -= n }
 

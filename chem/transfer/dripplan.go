@@ -25,6 +25,7 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	t.warnOfFills(p, s.pours())
 	if err := t.tellVisits(ctx, s, p, v); err != nil {
 		return Plan{}, err
 	}
@@ -55,9 +56,6 @@ func (t *task) prepare() (vat, problem, error) {
 	p, err := t.problem(v)
 	if err == nil && t.tolerance == 0 {
 		t.refuseZero(p, v)
-	}
-	if err == nil && len(t.faults) == 0 {
-		t.warnOfFills(p)
 	}
 	return v, p, err
 }

@@ -55,6 +55,7 @@ func TestIntakes(t *testing.T) {
 // and a centimetre of 7500 cm2 is 7.5 L.
 func TestIntakeByHand(t *testing.T) {
 	none := sixLitres(t, "18 L", "0.5 g/kg", 3)
+	none.Prefer = new(PreferVisits) // so that it is filled to the rim
 	none.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
 	if got := spilled(plan(t, none)); math.Abs(got-7.5) > 0.1 {
 		t.Errorf("without freeboard over 7500 cm2: %g L at risk, want 7.5", got)
@@ -93,6 +94,7 @@ func TestIntakeNeedsSurface(t *testing.T) {
 func TestIntakeDepthGiven(t *testing.T) {
 	hung := func(depth string) Request {
 		r := sixLitres(t, "20 L", "3.282 g/kg", 1)
+		r.Prefer = new(PreferVisits) // one filling
 		r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "40 L"), Surface: read[quantity.Area](t, "1000 cm2")}
 		r.Line.IntakeDepth = read[quantity.Length](t, depth)
 		return r

@@ -23,6 +23,7 @@ func overCanister(t testing.TB) Request {
 	r.Container.Height, r.Container.Freeboard = read[quantity.Length](t, "40 cm"), read[quantity.Volume](t, "4 L")
 	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "40 L"), Surface: read[quantity.Area](t, "1000 cm2")}
 	r.Line.Head = read[quantity.Length](t, "40 cm")
+	r.Prefer = new(PreferVisits) // one filling
 	return r
 }
 

@@ -17,15 +17,15 @@ import (
 //
 // Which route auto takes stands at route.
 //
-// A drip takes the least time that its settings of the valve allow with the
-// fewest pour-offs. It counts until the tolerance is reached; the rest before
-// the release comes on top.
+// A drip takes the least time, counting a quarter of an hour for each visit, unless the
+// request prefers something else. It counts until the tolerance is reached; the rest
+// before the release comes on top.
 //
 // Standard uncertainty: the plan is exact for the numbers given. Drops, level
 // marks and instruments of the keeper are not, which the checkpoints are for.
 // Check value: from 0.2 to 10 ppt in 6 L and more, at 2 g/kg/h to within 3.282
-// g/kg, takes 9.85 h with one setting of the valve, 5.64 with two, 4.70 with
-// three, and not under 3.28 (the recursion of ladder, worked by hand).
+// g/kg without pouring off, takes 9.85 h with one setting of the valve, 5.64 with two,
+// 4.70 with three, and never under 3.28 (ρ' = (1+ρ²)/2 with Πρ = 3, worked by hand).
 //
 // Source: conservation of salt, water and enthalpy. The limits are proposals;
 // see tolerance.DefaultLimits.

@@ -184,7 +184,11 @@ func (p *Plan) Notes() []*quantity.Note {
 	for i := range p.Checkpoints {
 		all = append(all, &p.Checkpoints[i].Why)
 	}
-	for _, list := range [][]quantity.Note{p.Cautions, p.Assumptions, p.Warnings} {
+	lists := [][]quantity.Note{p.Cautions, p.Assumptions, p.Warnings}
+	for _, a := range p.Alternatives {
+		lists = append(lists, a.Differences)
+	}
+	for _, list := range lists {
 		for i := range list {
 			all = append(all, &list[i])
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"saltlock/chem/drip"
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
 )
@@ -45,24 +46,49 @@ func sixLitres(t testing.TB, capacity, tolerance string, settings int) Request {
 // The recursion ρ' = (1+ρ²)/2 with Πρ = 3, worked by hand: 2; 1.4458 … hours of (ρ−1)·gap/rate.
 func TestOneFilling(t *testing.T) {
 	for settings, want := range map[int]float64{1: 9.85, 2: 5.64, 3: 4.70} {
-		p, err := NewPlan(t.Context(), sixLitres(t, "20 L", "3.282 g/kg", settings))
+		task, err := newTask(sixLitres(t, "20 L", "3.282 g/kg", settings).WithDefaults())
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := float64(p.ExactDuration.Value); math.Abs(got/want-1) > 0.005 {
-			t.Errorf("%d settings: exact duration %.3f h, want %.2f", settings, got, want)
+		_, p, err := task.prepare()
+		if err != nil {
+			t.Fatal(err)
 		}
-		if got := float64(p.LeastDuration.Value); math.Abs(got-3.28) > 0.005 {
+		s, err := task.solve(t.Context(), p, drip.Duration, settings, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(s.exact/want-1) > 0.005 {
+			t.Errorf("%d settings: exact duration %.3f h, want %.2f", settings, s.exact, want)
+		}
+		if got := p.rate.hours(p.Gap, p.Tolerance); math.Abs(got-3.28) > 0.005 {
 			t.Errorf("%d settings: least duration %.3f h, want 3.28", settings, got)
 		}
-		if p.Settings > settings || p.PourOffs != 0 {
-			t.Errorf("%d settings: plan has %d and %d pour-offs", settings, p.Settings, p.PourOffs)
+		if s.settings() > settings || s.pours() != 0 {
+			t.Errorf("%d settings: plan has %d and %d pour-offs", settings, s.settings(), s.pours())
 		}
 		// Whole drops in ten seconds at rates near 5 drops/s cost at most 2 %.
-		if p.Duration.Value < p.ExactDuration.Value*(1-1e-9) || p.Duration.Value > p.ExactDuration.Value*1.03 {
-			t.Errorf("%d settings: duration %.3f h against exact %.3f", settings, p.Duration.Value, p.ExactDuration.Value)
+		if s.rounded < s.exact*(1-1e-9) || s.rounded > s.exact*1.03 {
+			t.Errorf("%d settings: duration %.3f h against exact %.3f", settings, s.rounded, s.exact)
 		}
+	}
+}
+
+// By default a visit weighs as much as a quarter of an hour: no drip that takes less of
+// something is better by that.
+func TestVisitsWeighAQuarterOfAnHour(t *testing.T) {
+	worth := func(hours quantity.Duration, visits int) float64 { return float64(hours) + 0.25*float64(visits) }
+	for settings := 1; settings <= 4; settings++ {
+		r := sixLitres(t, "20 L", "3.282 g/kg", settings)
+		p := plan(t, r)
 		kept(t, p)
+		least := worth(p.Duration.Value, p.visits())
+		for _, prefer := range []Preference{PreferTime, PreferVisits, PreferWater} {
+			r.Prefer = &prefer
+			if q := plan(t, r); worth(q.Duration.Value, q.visits()) < least*(1-3e-3) {
+				t.Errorf("%d settings: %.3f h with its visits, preferring %s %.3f", settings, least, prefer, worth(q.Duration.Value, q.visits()))
+			}
+		}
 	}
 }
 

@@ -70,17 +70,17 @@ func (s *solved) searched() Search {
 // for a visit.
 func (s *solved) end() float64 { return s.legs[len(s.legs)-1].to }
 
-// warnOfFills tells how far one filling comes where it is not all the way.
-func (t *task) warnOfFills(p problem) {
-	forced, err := drip.Check(p.Problem)
-	if err != nil || forced == 0 {
+// warnOfFills tells how far one filling comes where it is not all the way, and how
+// often the plan pours off.
+func (t *task) warnOfFills(p problem, pours int) {
+	if p.forced == 0 || t.runsOver() {
 		return
 	}
 	gap := p.Gap
 	for range 20 { // the mass at the rim hardly depends on the gap: this settles at once
 		gap = p.Gap * p.Mass / p.MostMass(gap)
 	}
-	t.warn(noteOf("one_filling_leaves", fraction(gap/p.Gap), forced))
+	t.warn(noteOf("one_filling_leaves", fraction(gap/p.Gap), pours))
 }
 
 // refuseZero refuses a tolerance that no drip ends at, and says how far it comes.
@@ -112,7 +112,7 @@ func (t *task) tellVisits(ctx context.Context, s *solved, p problem, v vat) erro
 	}
 	free := p
 	free.Visits = drip.Visits{}
-	fast, err := t.solve(ctx, free, drip.Duration, v.settings, 0)
+	fast, err := t.solveWithin(ctx, free, free.with(t.objective(), v.settings, morePours), t.budget.aside())
 	if _, none := errors.AsType[*drip.Obstacle](err); none {
 		return nil
 	}

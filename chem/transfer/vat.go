@@ -31,6 +31,9 @@ func (v vat) held(end, rest float64) float64 {
 func (v vat) flow(drip float64) float64 { return drip * 3600 * v.dropMass }
 func (v vat) drip(flow float64) float64 { return flow / 3600 / v.dropMass }
 
+// volume is that of a mass of new water, L.
+func (v vat) volume(mass float64) float64 { return mass / v.dropMass * v.drop }
+
 // newVat resolves container and line for a drip, and keeps as faults what
 // stands in the way of one.
 func (t *task) newVat() (vat, error) {

@@ -78,6 +78,7 @@ func TestLevelMarks(t *testing.T) {
 // three times their mass) over 7500 cm² are 1.59 cm.
 func TestDraw(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
+	r.Prefer = new(PreferVisits) // one filling
 	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
 	d := plan(t, r).Draw
 	if math.Abs(float64(d.Volume.Value)-11.91) > 0.01 || math.Abs(float64(d.LevelDrop.Value)-1.588) > 0.001 {
