@@ -23,7 +23,7 @@ import (
 const (
 	maxRow     = 64 << 10 // bytes that one row of a table may hold
 	maxColumns = 100      // of the table that comes in
-	rowsAtOnce = 250      // are converted together, and sent together, at the most
+	rowsAtOnce = 100      // are converted together, and sent together, at the most
 )
 
 // convertTable answers a table while it is being sent, in constant memory.
