@@ -155,7 +155,9 @@ func TestDamagedRow(t *testing.T) {
 		}
 		return path
 	}
-	for _, path := range []string{damage(bad, "value", `{"request": `), damage(worse, "told", `{}`)} {
+	again := func() answered { return f.ask(t, http.MethodPost, "/v1/transfers", savedBody) }
+	for _, path := range []string{damage(bad, "value", `{"request": `), damage(worse, "told", `{}`), damage(again(), "value", `{}`), damage(again(), "value", `[]`),
+		damage(again(), "created_at", "yesterday"), damage(again(), "version", "two")} {
 		for _, of := range []string{"", "/chart.svg", "/calendar.ics"} {
 			if a := f.ask(t, http.MethodGet, path+of, ""); a.status != http.StatusInternalServerError || a.problem(t).Type != "/problems/damaged" {
 				t.Errorf("a damaged row: %d\n%s", a.status, a.body)

@@ -34,7 +34,7 @@ var hindrances = []hindrance{
 	{crowded, errCrowded, "the service computes as much as it can, and turns away the rest so that nobody waits long. Try again in a few seconds", "3"},
 	{tooMany, errManyLinks, fmt.Sprintf("one client may send %d tables and lists of readings at a time. End one first, or put the readings into one table, which may have any length", linksOfClient), "5"},
 	{outOfTime, errOutOfTime, "no plan was found in the time that one request may take. Try again when less is asked, or ask with fewer valve settings, without visits or by a fixed route", "10"},
-	{storageFull, store.ErrFull, "the disk of the service is full; its operator must make room. Nothing was saved. Plans and conversions are answered as before", "600"},
+	{storageFull, store.ErrFull, "the disk of the service is full; its operator must make room. Nothing was saved, changed or deleted. If animals are under way, go by the plan that you have. Plans and conversions are answered as before", "600"},
 	{storageFull, store.ErrMany, "as many transfers are saved as the operator allows; each is deleted 30 days after its end. Plans and conversions are answered as before", "3600"},
 	{storageBusy, store.ErrBusy, "another process holds the database; nothing was saved. Try again in a few seconds", "5"},
 	{storageBusy, store.ErrGone, "the service does not reach its database. If you sent a change it may have been saved or not: read it again, or send it once more with the same Idempotency-Key. Plans and conversions are answered as before", "10"},

@@ -86,7 +86,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 		return err
 	}
 	defer db.Close()
-	db.MostTransfers = set.mostTransfers
+	db.MostTransfers, db.Reserve = set.mostTransfers, uint64(max(0, set.diskReserve))*1e6
 	if set.databaseLimit > 0 {
 		if err := db.Limit(ctx, int64(set.databaseLimit)*1e6); err != nil {
 			return err

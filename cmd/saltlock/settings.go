@@ -21,6 +21,7 @@ type settings struct {
 	proxies         prefixes
 	rates           server.Rates
 	databaseLimit   int // MB
+	diskReserve     int // MB
 	mostTransfers   int
 	mostConnections int
 
@@ -74,6 +75,7 @@ func settingsOf(command string, args []string, files int, getenv func(string) st
 	f.IntVar(&s.rates.Writes.PerMinute, "writes-per-minute", 30, "changes of saved transfers that one client may make in a minute; 0 is no limit")
 	f.IntVar(&s.rates.Writes.Burst, "writes-burst", 30, "of them at once")
 	f.IntVar(&s.databaseLimit, "database-limit", 1000, "size that the SQLite file may have, in MB; 0 is no limit")
+	f.IntVar(&s.diskReserve, "disk-reserve", 100, "room on the disk of the SQLite file, in MB, that no new transfer takes, so that those under way go on")
 	f.IntVar(&s.mostTransfers, "most-transfers", 10000, "transfers that are kept at a time; 0 is no limit")
 	f.IntVar(&s.mostConnections, "most-connections", 1000, "connections that are open at a time; more wait")
 	f.VisitAll(func(each *flag.Flag) { each.Usage += " ($" + variable(each.Name) + ")" })

@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"net/url"
+	"path/filepath"
 	"strconv"
 	"time"
 )
@@ -29,7 +30,7 @@ func openSQLite(path string) (*DB, error) {
 	}
 	read.SetMaxOpenConns(mostReaders)
 	read.SetMaxIdleConns(mostReaders)
-	return &DB{write: write, read: read, Now: time.Now}, nil
+	return &DB{write: write, read: read, Now: time.Now, folder: filepath.Dir(path)}, nil
 }
 
 // A writer of SQLite sleeps for busyWait at a time while another process writes,

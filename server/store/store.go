@@ -27,7 +27,10 @@ type DB struct {
 	version string           // of the data
 	Now     func() time.Time // of the clock; Open sets time.Now
 
-	MostTransfers int // kept at a time; 0 is no limit
+	MostTransfers int    // kept at a time; 0 is no limit
+	Reserve       uint64 // bytes of SQLite's disk that no new transfer takes, so that those under way can go on
+
+	folder string // of SQLite's file
 }
 
 // Open opens the database at an address: a SQLite file, made if it is not there, or

@@ -50,6 +50,24 @@ func (k *Kept) remember(told []byte) error {
 	return nil
 }
 
+// whole tells what every transfer has and this one lacks.
+func (k *Kept) whole() error {
+	if k.Request.Start == nil {
+		return fmt.Errorf("it has no start")
+	}
+	for _, leg := range k.Legs {
+		if leg.Plan != nil && len(leg.Plan.Checkpoints) == 0 {
+			return fmt.Errorf("a plan of it has no checkpoint")
+		}
+	}
+	for _, l := range k.Log {
+		if l.Entry.Time == nil {
+			return fmt.Errorf("an entry of its log has no time")
+		}
+	}
+	return nil
+}
+
 // told is the migration from which on what was told is kept.
 const told = 3
 

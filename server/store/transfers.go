@@ -166,8 +166,12 @@ func (db *DB) deleteExpired(ctx context.Context, tx *sql.Tx, now time.Time) erro
 	return err
 }
 
-// hasRoom fails with ErrMany where as many transfers are kept as may be.
+// hasRoom fails with ErrMany where as many transfers are kept as may be, and with
+// ErrFull where the disk has no more room than is kept for those under way.
 func (db *DB) hasRoom(ctx context.Context, tx *sql.Tx) error {
+	if room, known := roomIn(db.folder); known && !db.postgres && room < db.Reserve {
+		return ErrFull
+	}
 	if db.MostTransfers == 0 {
 		return nil
 	}
@@ -238,13 +242,16 @@ func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 	var created, expires int64
 	var value, told []byte
 	if err := row.Scan(append([]any{&t.ID, &t.keyHash, &created, &expires, &t.Version, &value, &told}, beside...)...); err != nil {
+		if t.ID != "" && fault(context.Background(), err) == err { // there is a row, and the engine is well
+			return t, &DamagedError{t.ID, err}
+		}
 		return t, err
 	}
 	t.Created, t.Expires = time.Unix(created, 0).UTC(), time.Unix(expires, 0).UTC()
 	if err := json.Unmarshal(value, &t.Kept); err != nil {
 		return t, &DamagedError{t.ID, err}
 	}
-	if err := t.remember(told); err != nil {
+	if err := errors.Join(t.remember(told), t.whole()); err != nil {
 		return t, &DamagedError{t.ID, err}
 	}
 	return t, nil

@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
+	"path/filepath"
 	"reflect"
 	"strings"
 	"sync"
@@ -178,6 +180,28 @@ func TestMostTransfers(t *testing.T) {
 		now = now.Add(2 * time.Hour)
 		save(t, db, "", "")
 	})
+}
+
+// What is kept free of the disk is for transfers under way: they change, and are
+// deleted, where no new one is saved.
+func TestReserve(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
+	saved, _ := save(t, db, "", "")
+	db.Reserve = math.MaxUint64
+	if _, _, err := db.SaveTransfer(t.Context(), kept(t), db.Now().Add(time.Hour), "", nil); !errors.Is(err, ErrFull) {
+		t.Errorf("saved on a disk without room: %v", err)
+	}
+	saved, err := db.ChangeTransfer(t.Context(), saved)
+	if err != nil {
+		t.Error(err)
+	}
+	if err := db.DeleteTransfer(t.Context(), saved); err != nil {
+		t.Error(err)
+	}
+	if db.Reserve = 1; db.Ping(t.Context()) != nil {
+		t.Error("not ready with room")
+	}
+	save(t, db, "", "")
 }
 
 // What has expired is gone for readers at once, and from the file with the next that is saved.

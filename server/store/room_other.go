@@ -1,0 +1,6 @@
+//go:build !linux && !darwin && !freebsd
+
+package store
+
+// roomIn does not know how many bytes may still be written in a folder.
+func roomIn(string) (bytes uint64, known bool) { return 0, false }
