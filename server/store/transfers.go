@@ -242,7 +242,7 @@ func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 	var created, expires int64
 	var value, told []byte
 	if err := row.Scan(append([]any{&t.ID, &t.keyHash, &created, &expires, &t.Version, &value, &told}, beside...)...); err != nil {
-		if t.ID != "" && fault(context.Background(), err) == err { // there is a row, and the engine is well
+		if t.ID != "" && causeOfSQLite(err) == nil && causeOfPostgres(err) == nil { // there is a row, and the engine is well
 			return t, &DamagedError{t.ID, err}
 		}
 		return t, err
