@@ -1,6 +1,9 @@
 package server
 
 import (
+	"context"
+	"errors"
+	"runtime"
 	"strconv"
 	"time"
 
@@ -9,26 +12,53 @@ import (
 	"github.com/prometheus/client_golang/prometheus/collectors"
 	"github.com/prometheus/client_golang/prometheus/promhttp"
 
+	"saltlock/chem/transfer"
 	"saltlock/server/contract"
 )
 
-// observer registers the service's metrics and returns what feeds them. The
-// labels are the operation and the status, never a path, so that their number
-// is bounded by the contract.
-func observer(r *prometheus.Registry, c *contract.Contract) (echo.MiddlewareFunc, error) {
-	seconds := prometheus.NewHistogramVec(prometheus.HistogramOpts{
-		Name:    "saltlock_http_request_duration_seconds",
-		Help:    "Time to answer a request.",
-		Buckets: []float64{.0005, .001, .0025, .005, .01, .025, .05, .1, .25, 1, 5},
-	}, []string{"operation", "code"})
-	for _, m := range []prometheus.Collector{seconds, collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{})} {
-		if err := r.Register(m); err != nil {
+// meters are what the service counts of itself. Their labels are of a bounded number:
+// the operations of the contract, statuses, routes; never a path, a name or an address.
+type meters struct {
+	seconds  *prometheus.HistogramVec
+	inFlight prometheus.Gauge
+	plans    *prometheus.CounterVec
+	store    *prometheus.HistogramVec
+}
+
+func newMeters(r *prometheus.Registry, dataVersion string) (*meters, error) {
+	m := &meters{
+		seconds: prometheus.NewHistogramVec(prometheus.HistogramOpts{
+			Name:    "saltlock_http_request_duration_seconds",
+			Help:    "Time to answer a request.",
+			Buckets: []float64{.0005, .001, .0025, .005, .01, .025, .05, .1, .25, 1, 5},
+		}, []string{"operation", "code"}),
+		inFlight: prometheus.NewGauge(prometheus.GaugeOpts{Name: "saltlock_http_requests_in_flight", Help: "Requests being answered, those that wait included."}),
+		plans: prometheus.NewCounterVec(prometheus.CounterOpts{Name: "saltlock_plans_total",
+			Help: "Plans computed, by route and by what became of the budget of the search: complete, bounded (it was spent), refused (no plan keeps the limits), out_of_time."}, []string{"route", "search"}),
+		store: prometheus.NewHistogramVec(prometheus.HistogramOpts{
+			Name:    "saltlock_store_duration_seconds",
+			Help:    "Time that the database took, by act and result: ok, none (not there, or changed by another), fault.",
+			Buckets: []float64{.0005, .001, .0025, .005, .01, .025, .05, .1, .25, 1, 5},
+		}, []string{"act", "result"}),
+	}
+	build := prometheus.NewGauge(prometheus.GaugeOpts{Name: "saltlock_build_info", Help: "1, with the versions that are running.",
+		ConstLabels: prometheus.Labels{"version": Version, "data_version": dataVersion, "go_version": runtime.Version()}})
+	build.Set(1)
+	for _, each := range []prometheus.Collector{m.seconds, m.inFlight, m.plans, m.store, build, collectors.NewGoCollector(), collectors.NewProcessCollector(collectors.ProcessCollectorOpts{})} {
+		if err := r.Register(each); err != nil {
 			return nil, err
 		}
 	}
+	return m, nil
+}
+
+// request counts and times the requests of a service.
+func (m *meters) request(c *contract.Contract) echo.MiddlewareFunc {
 	return func(next echo.HandlerFunc) echo.HandlerFunc {
 		return func(ctx echo.Context) error {
 			start := time.Now()
+			m.inFlight.Inc()
+			defer m.inFlight.Dec()
 			if err := next(ctx); err != nil {
 				ctx.Error(err)
 			}
@@ -36,10 +66,35 @@ func observer(r *prometheus.Registry, c *contract.Contract) (echo.MiddlewareFunc
 			if op := c.Operation(ctx); op != nil {
 				operation = op.OperationID
 			}
-			seconds.WithLabelValues(operation, strconv.Itoa(ctx.Response().Status)).Observe(time.Since(start).Seconds())
+			m.seconds.WithLabelValues(operation, strconv.Itoa(ctx.Response().Status)).Observe(time.Since(start).Seconds())
 			return nil
 		}
-	}, nil
+	}
+}
+
+// plan counts a plan that was computed, or was not to be had.
+func (m *meters) plan(plan transfer.Plan, err error) {
+	_, refused := errors.AsType[*transfer.InfeasibleError](err)
+	switch {
+	case err == nil:
+		m.plans.WithLabelValues(string(plan.Route), string(plan.Search)).Inc()
+	case refused:
+		m.plans.WithLabelValues("none", "refused").Inc()
+	case errors.Is(err, context.DeadlineExceeded):
+		m.plans.WithLabelValues("none", "out_of_time").Inc()
+	}
+}
+
+// act times what the database did.
+func (m *meters) act(act string, took time.Duration, err error) {
+	result := "none"
+	switch _, hindered := hindered(err); {
+	case err == nil:
+		result = "ok"
+	case hindered:
+		result = "fault"
+	}
+	m.store.WithLabelValues(act, result).Observe(took.Seconds())
 }
 
 // GetMetrics answers GET /metrics.

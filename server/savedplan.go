@@ -22,7 +22,7 @@ func (s *Server) begin(ctx context.Context, request transfer.Request, said func(
 	}
 	kept := store.Kept{Request: request, Log: []store.Logged{}}
 	err := s.planned(ctx, newBudget(), func(ctx context.Context) error {
-		plan, err := transfer.NewPlan(ctx, request)
+		plan, err := s.newPlan(ctx, request)
 		if err != nil {
 			return err
 		}

@@ -34,6 +34,7 @@ type Options struct {
 	Rates          Rates          // of one client
 	TrustedProxies []netip.Prefix // that say truly whom they pass on; none by default
 
+	Draining <-chan struct{} // closed when no new client shall come, while all are still answered; nil never
 	Stopping <-chan struct{} // closed when answers without end shall end; nil never
 }
 
@@ -45,8 +46,10 @@ type Server struct {
 	contract  *contract.Contract
 	site      *site.Site
 	prepared  *prepared
+	draining  <-chan struct{}
 	stopping  <-chan struct{}
 	gates     *gates
+	meters    *meters
 	links     *links
 	documents documents
 
@@ -72,10 +75,14 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), stopping: o.Stopping}
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), draining: o.Draining, stopping: o.Stopping}
 	if s.documents, err = newDocuments(spec, c); err != nil {
 		return nil, err
 	}
+	if s.meters, err = newMeters(o.Registry, o.Store.DataVersion()); err != nil {
+		return nil, err
+	}
+	o.Store.Observe = s.meters.act
 	s.plans, s.writes = newQuota("plans", o.Rates.Plans), newQuota("writes", o.Rates.Writes)
 	if s.gates, err = newGates(o.Registry); err != nil {
 		return nil, err
@@ -90,13 +97,9 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	e := echo.New()
 	s.site = site.New(site.Options{Contract: c, Service: door(inside), Public: door(e), Problems: problemPages, Log: o.Log,
 		PublicURL: o.PublicURL, Operator: o.Operator, Version: Version, DataVersion: o.Store.DataVersion()})
-	observe, err := observer(o.Registry, c)
-	if err != nil {
-		return nil, err
-	}
 	e.HTTPErrorHandler = s.problem
 	e.IPExtractor = behind(o.TrustedProxies)
-	e.Use(middleware.RequestID(), observe, middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{
+	e.Use(middleware.RequestID(), s.meters.request(c), middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{
 		AllowOrigins:  []string{"*"},
 		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPatch, http.MethodDelete, http.MethodOptions},
 		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match", "If-Match", echo.HeaderAuthorization, "Idempotency-Key"},

@@ -11,6 +11,11 @@ func (s *Server) GetHealth(c echo.Context) error { return c.String(http.StatusOK
 
 // GetReadiness answers GET /readyz.
 func (s *Server) GetReadiness(c echo.Context) error {
+	select {
+	case <-s.draining:
+		return echo.NewHTTPError(http.StatusServiceUnavailable, "the service is about to stop")
+	default:
+	}
 	if err := s.store.Ping(c.Request().Context()); err != nil {
 		why := "the species table cannot be read"
 		if h, ok := hindered(err); ok {

@@ -43,7 +43,7 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 	}
 	var plan transfer.Plan
 	err := s.planned(c.Request().Context(), newBudget(), func(ctx context.Context) (err error) {
-		plan, err = transfer.NewPlan(ctx, request)
+		plan, err = s.newPlan(ctx, request)
 		return err
 	})
 	if err != nil {
@@ -55,6 +55,13 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 		chart:  planChart,
 		events: func(p *transfer.Plan) ([]render.Event, error) { return planEvents(request, p) },
 	})
+}
+
+// newPlan computes a plan and counts it.
+func (s *Server) newPlan(ctx context.Context, request transfer.Request) (transfer.Plan, error) {
+	plan, err := transfer.NewPlan(ctx, request)
+	s.meters.plan(plan, err)
+	return plan, err
 }
 
 // know looks up what the species table says of animals. It puts ids in the place of their

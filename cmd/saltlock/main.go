@@ -27,6 +27,7 @@ import (
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	if err := run(ctx, os.Args[1:], os.Getenv, os.Stdout); err != nil {
 		if !errors.Is(err, flag.ErrHelp) {
 			fmt.Fprintln(os.Stderr, "saltlock:", err)
@@ -99,14 +100,17 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	base := baseURL(listener.Addr().(*net.TCPAddr))
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	stopping := make(chan struct{})
-	context.AfterFunc(ctx, func() { time.AfterFunc(lastRows, func() { close(stopping) }) })
+	drained, stopServing := context.WithCancel(context.WithoutCancel(ctx))
+	defer stopServing()
+	context.AfterFunc(ctx, func() { time.AfterFunc(set.drainWait, stopServing) })
+	context.AfterFunc(drained, func() { time.AfterFunc(lastRows, func() { close(stopping) }) })
 	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(set.publicURL, base), "/"), Operator: set.operator,
-		Rates: set.rates, TrustedProxies: set.proxies, Stopping: stopping})
+		Rates: set.rates, TrustedProxies: set.proxies, Draining: ctx.Done(), Stopping: stopping})
 	if err != nil {
 		return errors.Join(err, listener.Close())
 	}
 	greet(out, base, store.Shown(set.database))
-	return answer(ctx, netutil.LimitListener(listener, set.mostConnections), handler)
+	return answer(drained, netutil.LimitListener(listener, set.mostConnections), handler)
 }
 
 // baseURL is where a browser on this machine finds the address listened on.

@@ -8,6 +8,7 @@ import (
 	"net/netip"
 	"os"
 	"strings"
+	"time"
 
 	"saltlock/server"
 	"saltlock/server/store"
@@ -24,6 +25,7 @@ type settings struct {
 	diskReserve     int // MB
 	mostTransfers   int
 	mostConnections int
+	drainWait       time.Duration
 
 	flags *flag.FlagSet
 	from  map[string]string // where each setting comes from
@@ -78,6 +80,7 @@ func settingsOf(command string, args []string, files int, getenv func(string) st
 	f.IntVar(&s.diskReserve, "disk-reserve", 100, "room on the disk of the SQLite file, in MB, that no new transfer takes, so that those under way go on")
 	f.IntVar(&s.mostTransfers, "most-transfers", 10000, "transfers that are kept at a time; 0 is no limit")
 	f.IntVar(&s.mostConnections, "most-connections", 1000, "connections that are open at a time; more wait")
+	f.DurationVar(&s.drainWait, "drain-wait", 2*time.Second, "how long after the signal to stop all are still answered, while /readyz says that it stops, so that a balancer sends nobody any more")
 	f.VisitAll(func(each *flag.Flag) { each.Usage += " ($" + variable(each.Name) + ")" })
 	if err := f.Parse(args); err != nil {
 		return nil, err

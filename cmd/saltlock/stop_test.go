@@ -55,3 +55,40 @@ func TestEndlessTableHoldsUpNoStop(t *testing.T) {
 		t.Errorf("the program ended %v after the signal", took)
 	}
 }
+
+// After the signal to stop, /readyz says so while everybody is still answered.
+func TestNotReadyBeforeTheStop(t *testing.T) {
+	ctx, stop := context.WithCancel(t.Context())
+	out, ended := &output{}, make(chan error, 1)
+	go func() {
+		ended <- run(ctx, []string{"serve", "--addr", "127.0.0.1:0", "--drain-wait", "1s", "--database", filepath.Join(t.TempDir(), "test.db")}, func(string) string { return "" }, out)
+	}()
+	base := ""
+	for range 600 {
+		if base = regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(out.String()); base != "" {
+			break
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	status := func(path string) int {
+		r, err := http.Get(base + path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer r.Body.Close()
+		return r.StatusCode
+	}
+	if got := status("/readyz"); got != http.StatusOK {
+		t.Errorf("/readyz: %d", got)
+	}
+	stop()
+	if got := status("/readyz"); got != http.StatusServiceUnavailable {
+		t.Errorf("/readyz after the signal: %d", got)
+	}
+	if got := status("/v1/mixes/salt?target=10ppt&volume=10L"); got != http.StatusOK {
+		t.Errorf("a request after the signal: %d", got)
+	}
+	if err := <-ended; err != nil {
+		t.Error(err)
+	}
+}

@@ -46,14 +46,16 @@ func fault(ctx context.Context, err error) error {
 
 // change runs f in one transaction within the time that an answer may wait, and
 // remembers whether the database could be written.
-func (db *DB) change(ctx context.Context, f func(context.Context, *sql.Tx) error) error {
-	return db.changeWithin(ctx, patience, f)
+func (db *DB) change(ctx context.Context, act string, f func(context.Context, *sql.Tx) error) error {
+	return db.changeWithin(ctx, act, patience, f)
 }
 
-func (db *DB) changeWithin(ctx context.Context, wait time.Duration, f func(context.Context, *sql.Tx) error) error {
+func (db *DB) changeWithin(ctx context.Context, act string, wait time.Duration, f func(context.Context, *sql.Tx) error) error {
 	within, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
+	done := db.timed(act)
 	err := fault(ctx, db.tx(within, func(tx *sql.Tx) error { return f(within, tx) }))
+	done(err)
 	switch {
 	case err == nil:
 		db.unwritable.Store(nil)
@@ -94,7 +96,7 @@ func (db *DB) Ping(ctx context.Context) error {
 	if db.unwritable.Load() == nil {
 		return nil
 	}
-	err := db.changeWithin(ctx, pingPatience, func(ctx context.Context, tx *sql.Tx) error {
+	err := db.changeWithin(ctx, "probe", pingPatience, func(ctx context.Context, tx *sql.Tx) error {
 		if _, err := tx.ExecContext(ctx, "INSERT INTO probes (room) VALUES ($1)", make([]byte, probe)); err != nil {
 			return err
 		}

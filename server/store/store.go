@@ -30,6 +30,8 @@ type DB struct {
 	MostTransfers int    // kept at a time; 0 is no limit
 	Reserve       uint64 // bytes of SQLite's disk that no new transfer takes, so that those under way can go on
 
+	Observe func(act string, took time.Duration, err error) // of each act on transfers; nil does not
+
 	folder string // of SQLite's file
 }
 
@@ -83,6 +85,15 @@ func (db *DB) alone(ctx context.Context) (done func(), err error) {
 		return db.lockPostgres(ctx)
 	}
 	return func() {}, db.useWAL(ctx)
+}
+
+// timed begins an act; what it returns ends it.
+func (db *DB) timed(act string) (done func(error)) {
+	if db.Observe == nil {
+		return func(error) {}
+	}
+	start := time.Now()
+	return func(err error) { db.Observe(act, time.Since(start), err) }
 }
 
 // mostReaders is how many connections read at the same time. More of them only

@@ -118,7 +118,7 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 	if retry != "" {
 		retryHash = sent.Retry
 	}
-	err = db.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+	err = db.change(ctx, "save", func(ctx context.Context, tx *sql.Tx) error {
 		now := db.Now().UTC().Truncate(time.Second)
 		if err := db.deleteExpired(ctx, tx, now); err != nil {
 			return err
@@ -261,12 +261,15 @@ func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 	within, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
+	done := db.timed("read")
 	t, err := scanTransfer(db.read.QueryRowContext(within, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
+	err = fault(ctx, err)
+	done(err)
 	if errors.Is(err, sql.ErrNoRows) {
 		return Transfer{}, &NotFoundError{Kind: "transfer", ID: id}
 	}
 	if err != nil {
-		return Transfer{}, fmt.Errorf("transfer: %w", fault(ctx, err))
+		return Transfer{}, fmt.Errorf("transfer: %w", err)
 	}
 	return t, nil
 }
@@ -279,7 +282,7 @@ func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) 
 		return t, fmt.Errorf("change transfer: %w", err)
 	}
 	t.Expires = t.Expires.UTC().Truncate(time.Second)
-	err = db.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+	err = db.change(ctx, "change", func(ctx context.Context, tx *sql.Tx) error {
 		return one(tx.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2, told = $3 WHERE id = $4 AND version = $5",
 			t.Expires.Unix(), value, told, t.ID, t.Version))
 	})
@@ -292,7 +295,7 @@ func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) 
 
 // DeleteTransfer deletes a transfer as it was read, or fails with ErrConflict.
 func (db *DB) DeleteTransfer(ctx context.Context, t Transfer) error {
-	err := db.change(ctx, func(ctx context.Context, tx *sql.Tx) error {
+	err := db.change(ctx, "delete", func(ctx context.Context, tx *sql.Tx) error {
 		return one(tx.ExecContext(ctx, "DELETE FROM transfers WHERE id = $1 AND version = $2", t.ID, t.Version))
 	})
 	if err != nil {
