@@ -25,8 +25,11 @@ type saved struct {
 	End       *time.Time
 	ExpiresAt time.Time  `json:"expires_at"`
 	PlanStart *time.Time `json:"plan_start"`
-	Plan      json.RawMessage
-	Course    struct {
+	Inputs    struct {
+		TimeZone string `json:"time_zone"`
+	}
+	Plan   json.RawMessage
+	Course struct {
 		Verdict  string
 		Now      note
 		Why      []note
@@ -195,7 +198,11 @@ func (s *Site) inForce(view *bucketView) (*result, error) {
 	}
 	r := &result{QR: "/qr.svg?of=" + escape("/t/"+view.ID)}
 	r.facts(render.Voice{}, &a)
-	r.steps(render.Voice{}, &a, clock{start.UTC()})
+	zone, err := time.LoadLocation(view.Inputs.TimeZone) // the empty name is UTC
+	if err != nil {
+		zone = time.UTC
+	}
+	r.steps(render.Voice{}, &a, clock{start.In(zone)})
 	view.Chart = len(a.Curve) > 1
 	return r, nil
 }

@@ -35,7 +35,7 @@ func (k clock) at(v render.Voice, hours float64) string {
 		return after
 	}
 	t := k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute)
-	return t.Format("Mon 2 Jan, 15:04") + " · " + strings.ToLower(after[:1]) + after[1:]
+	return t.Format("Mon 2 Jan, 15:04 MST") + " · " + strings.ToLower(after[:1]) + after[1:]
 }
 
 // stamp is a time of the plan for programs; empty where it has no start.

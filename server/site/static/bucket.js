@@ -15,6 +15,7 @@ const words = {
 	overdue: 'overdue by',
 	now: 'now',
 	due: 'Next in',
+	next: 'Next:',
 	alarm: (time) => ` for ${time}`,
 	back: 'Nothing happened, go back',
 	done: 'Done. What next?',
@@ -86,7 +87,7 @@ function tick() {
 	}
 	const left = (at - Date.now()) / 1000;
 	const when = (left > 43200 ? clock : hour).format(at); // with its day where it is far
-	$('span', line).textContent = left < -60 ? words.overdue : words.due;
+	$('span', line).textContent = left < -60 ? words.overdue : left < 0 ? words.next : words.due;
 	$('strong', line).textContent = left < 0 && left > -60 ? words.now : span(Math.abs(left));
 	$('.at', line).textContent = when;
 	line.classList.toggle('over', left < -60);
