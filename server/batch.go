@@ -72,13 +72,13 @@ type listFeed struct {
 	wanted instrument.Measures
 }
 
-func (l *listFeed) next() (json.RawMessage, error) {
+func (l *listFeed) next() (item json.RawMessage, size int, err error) {
 	if len(l.items) == 0 {
-		return nil, io.EOF
+		return nil, 0, io.EOF
 	}
-	item := l.items[0]
+	item = l.items[0]
 	l.items = l.items[1:]
-	return item, nil
+	return item, len(item), nil
 }
 
 func (l *listFeed) ready() bool { return true }

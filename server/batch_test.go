@@ -118,14 +118,24 @@ func TestTableWithoutPause(t *testing.T) {
 
 func TestTableProblems(t *testing.T) {
 	s := newService(t)
-	for body, want := range map[string]string{
-		"raeding,temperature\n1,2\n": "reading",
-		"":                           "/",
+	for body, want := range map[string]struct{ where, says string }{
+		"raeding,temperature\n1,2\n":       {"reading", `"raeding"`},
+		"":                                 {"/", "no head"},
+		strings.Repeat("reading ", 10_000): {"/", "more than 65536 bytes"},
+		"becken;reading [ppt]\nA;13,3\n":   {"sep", "sep=semicolon"},
+		"tank\treading\nA\t35 ppt\n":       {"sep", "tabs"},
+		"reading,Temperature [C],temperature (F)\n35 ppt,25,77\n": {"temperature", "2 times"},
+		"reading,temprature\n35 ppt,25 C\n":                       {"temprature", `"temperature" may be meant`},
+		"reading,temperature,calibraton\n1.010 SG,25 C,60F/60F\n": {"calibraton", `"calibration"`},
 	} {
 		a := s.call(t, http.MethodPost, "/v1/conversions", body, "Content-Type", "text/csv")
-		if p := a.problem(t); a.status != 400 || len(p.Errors) != 1 || p.Errors[0].Where != want {
-			t.Errorf("table %q: %d %s, want a fault at %s", body, a.status, a.body, want)
+		if p := a.problem(t); a.status != 400 || len(p.Errors) != 1 || p.Errors[0].Where != want.where || !strings.Contains(p.Errors[0].Reason, want.says) {
+			t.Errorf("table %.60q: %d %s, want a fault at %s that says %s", body, a.status, a.body, want.where, want.says)
 		}
+	}
+	own := s.call(t, http.MethodPost, "/v1/conversions", "state,reading (ppt),temperature (C),temperature_2,condition\nx,35,25,y,z\n", "Content-Type", "text/csv")
+	if !strings.Contains(own.body, "\nx,35,25,y,z,35,") {
+		t.Errorf("columns of its own: %s", own.body)
 	}
 	comma := s.call(t, http.MethodPost, "/v1/conversions?decimal=comma", "becken;reading [ppt]\nA;13,3\n", "Content-Type", "text/csv")
 	if !strings.Contains(comma.body, "A;13,3;13,3;") {

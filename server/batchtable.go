@@ -8,10 +8,10 @@ import (
 	"io"
 	"math"
 	"net/http"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+	"unsafe"
 
 	"github.com/labstack/echo/v4"
 
@@ -132,49 +132,13 @@ type tableFeed struct {
 	columns  []tableColumn
 }
 
-type tableColumn struct {
-	name, unit string
-	set        func(*instrument.ConversionRequest, string) error // nil: only kept
-}
-
-// readHead reads the first line: names, each perhaps with a unit in brackets.
-func (t *tableFeed) readHead() (head []string, err error) {
-	fault := func(where, rule, reason string, of ...any) error {
-		return &contract.Fault{Where: where, Reason: fmt.Sprintf(reason, of...), Rule: rule}
-	}
-	head, err = t.in.Read()
-	switch {
-	case err != nil:
-		return nil, fault("/", "csv", "the table has no head; name its columns in the first line")
-	case len(head) > maxColumns:
-		return nil, fault("/", "csv", "the head has %d columns; at most %d are read", len(head), maxColumns)
-	case slices.ContainsFunc(head, func(name string) bool { return strings.Contains(name, "\r") }):
-		return nil, fault("/", "csv", "the lines end with a carriage return alone; save the table with line feeds (LF or CRLF)")
-	}
-	if slices.ContainsFunc(head, func(name string) bool { return !utf8.ValidString(name) }) {
-		return nil, fault("/", "charset", "the head %s", notUTF8)
-	}
-	head[0] = strings.TrimPrefix(head[0], "\ufeff") // the mark that spreadsheets write first
-	known := false
-	for _, name := range head {
-		c := tableColumn{name: name}
-		if bare, unit, ok := strings.Cut(name, "["); ok {
-			c.name, c.unit = strings.TrimSpace(bare), strings.TrimSuffix(strings.TrimSpace(unit), "]")
-		}
-		c.name = strings.ToLower(strings.TrimSpace(c.name))
-		c.set = setters[c.name]
-		known = known || c.name == "reading"
-		t.columns = append(t.columns, c)
-	}
-	if !known {
-		return nil, fault("reading", "required", "the head %q has no column \"reading\"%s", contract.Clip(strings.Join(head, ",")), contract.Hint("reading", head))
-	}
-	return head, nil
-}
-
-func (t *tableFeed) next() ([]string, error) {
+func (t *tableFeed) next() (row []string, size int, err error) {
 	t.limit.left = maxRow
-	return t.in.Read()
+	row, err = t.in.Read()
+	for _, cell := range row {
+		size += len(cell) + int(unsafe.Sizeof(cell)) // of many empty cells the second is most
+	}
+	return row, size, err
 }
 
 // place names a column.

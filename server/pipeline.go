@@ -16,8 +16,8 @@ import (
 
 // feed gives the readings of a request one by one, each as it was sent.
 type feed[T any] interface {
-	next() (T, error) // io.EOF where none is left
-	ready() bool      // whether next has one without waiting for the client
+	next() (given T, size int, err error) // with the bytes it holds; io.EOF where none is left
+	ready() bool                          // whether next has one without waiting for the client
 	convert(given T, every bool) (instrument.Conversion, error)
 	own(given T) []string       // the cells that a table gives back as they came
 	place(dotted string) string // how faults name a field of what is given
@@ -124,11 +124,14 @@ func (p *pipeline[T]) read(running *sync.WaitGroup, order chan<- *chunk[T], quit
 	}
 }
 
+// mostOfChunk is how many bytes of readings end a chunk.
+const mostOfChunk = 256 << 10
+
 // fill takes readings into a chunk. It ends early where the client has sent no more
 // yet, since it may be waiting for the answer before it sends on.
 func (p *pipeline[T]) fill(c *chunk[T]) (last bool) {
-	for len(c.given) < p.most && (len(c.given) == 0 || p.feed.ready()) {
-		given, err := p.feed.next()
+	for held := 0; len(c.given) < p.most && held < mostOfChunk && (len(c.given) == 0 || p.feed.ready()); {
+		given, size, err := p.feed.next()
 		switch {
 		case err == io.EOF:
 			return true
@@ -140,6 +143,7 @@ func (p *pipeline[T]) fill(c *chunk[T]) (last bool) {
 			return true
 		}
 		c.given = append(c.given, given)
+		held += size
 	}
 	return false
 }

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
@@ -23,12 +24,12 @@ import (
 // broken is a feed of which a late reading fails as a bug would.
 type broken struct{ n int }
 
-func (b *broken) next() (int, error) {
+func (b *broken) next() (n, size int, err error) {
 	if b.n == 1000 {
-		return 0, io.EOF
+		return 0, 0, io.EOF
 	}
 	b.n++
-	return b.n, nil
+	return b.n, 8, nil
 }
 func (*broken) ready() bool            { return true }
 func (*broken) own(int) []string       { return nil }
@@ -123,4 +124,17 @@ func headAndRow(t *testing.T, separator rune, text []byte) [][]string {
 		t.Fatalf("%v in\n%s", err, text)
 	}
 	return rows
+}
+
+// A chunk of long rows, or of rows with many cells, ends before it takes much memory.
+func TestChunkOfWideRows(t *testing.T) {
+	for name, row := range map[string]string{"long": strings.Repeat("x", 60<<10), "many cells": strings.Repeat(",", 60<<10)} {
+		limit := &rowLimit{from: strings.NewReader(strings.Repeat(row+"\n", 250)), left: maxRow}
+		buffered := bufio.NewReaderSize(limit, 32<<10)
+		p := &pipeline[[]string]{server: &Server{}, most: rowsAtOnce, feed: &tableFeed{limit: limit, buffered: buffered, in: csv.NewReader(buffered)}}
+		c := &chunk[[]string]{}
+		if last := p.fill(c); last || len(c.given) < 1 || len(c.given) > 5 {
+			t.Errorf("%s: a chunk takes %d rows, last: %v", name, len(c.given), last)
+		}
+	}
 }

@@ -167,3 +167,9 @@ func ExampleAppendNote() {
 	fmt.Println(len(quantity.AppendNote(notes, quantity.Note{Code: "limits_proposed"})))
 	// Output: 1
 }
+
+// A column of a table may be a known one with a slip, or another.
+func ExampleSlip() {
+	fmt.Println(quantity.Slip("temprature", "temperature"), quantity.Slip("state", "scale"))
+	// Output: true false
+}

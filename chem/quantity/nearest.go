@@ -18,6 +18,13 @@ func Nearest(given string, known []string) string {
 	return best
 }
 
+// Slip says whether a name is a known one in small letters with at most one letter in
+// five wrong, missing or too many. It is stricter than Nearest, for names that may as well
+// be meant as they are.
+func Slip(given, known string) bool {
+	return len(given) <= 64 && given != known && distance(strings.ToLower(given), known) <= len(known)/5
+}
+
 // distance is the number of letters to insert, delete or replace to turn a into b.
 func distance(a, b string) int {
 	row := make([]int, len(b)+1)
