@@ -1,0 +1,68 @@
+package main
+
+import (
+	"net"
+	"net/http"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// built builds the program into a folder.
+func built(t *testing.T, dir string) string {
+	t.Helper()
+	program := filepath.Join(dir, "saltlock")
+	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("build: %v\n%s", err, out)
+	}
+	return program
+}
+
+// With every descriptor in use, new clients wait; those that are there are answered, and
+// once some have gone all are.
+func TestDescriptorsExhausted(t *testing.T) {
+	dir := t.TempDir()
+	program := built(t, dir)
+	shell := filepath.Join(dir, "few")
+	if err := exec.Command("sh", "-c", `printf '#!/bin/sh\nulimit -n 40\nexec "`+program+`" "$@"\n' > "`+shell+`" && chmod +x "`+shell+`"`).Run(); err != nil {
+		t.Fatal(err)
+	}
+	process, base := launch(t, shell, filepath.Join(dir, "test.db"))
+	defer process.Kill()
+	address := strings.TrimPrefix(base, "http://")
+	first, err := net.Dial("tcp", address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer first.Close()
+	if code := health(t, first); code != "200" {
+		t.Fatal(code)
+	}
+	var crowd []net.Conn
+	for range 60 {
+		c, err := net.DialTimeout("tcp", address, time.Second)
+		if err != nil {
+			break
+		}
+		crowd = append(crowd, c)
+	}
+	if code := health(t, first); code != "200" {
+		t.Errorf("with all descriptors in use: %s", code)
+	}
+	for _, c := range crowd {
+		c.Close()
+	}
+	client := http.Client{Timeout: 10 * time.Second}
+	for range 5 {
+		r, err := client.Get(base + "/readyz")
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Body.Close()
+		if r.StatusCode != http.StatusOK {
+			t.Errorf("/readyz afterwards: %d", r.StatusCode)
+		}
+	}
+}
