@@ -112,6 +112,24 @@ func (e CourseVerdict) Valid() bool {
 	}
 }
 
+// Defines values for Feed.
+const (
+	Jug  Feed = "jug"
+	Tank Feed = "tank"
+)
+
+// Valid indicates whether the value is a known member of the Feed enum.
+func (e Feed) Valid() bool {
+	switch e {
+	case Jug:
+		return true
+	case Tank:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for FoundChangeKind.
 const (
 	Clog            FoundChangeKind = "clog"
@@ -3546,6 +3564,18 @@ type ChangeSurvived struct {
 	Source *Source `json:"source,omitempty"`
 }
 
+// Charge One filling of the jug that the drip runs from.
+type Charge struct {
+	// Change Of the salinity, if all of it runs in at once.
+	Change AbsoluteSalinity `json:"change"`
+
+	// Time When the jug is filled with it; then it is empty.
+	Time Duration `json:"time"`
+
+	// Volume Volume, L.
+	Volume Volume `json:"volume"`
+}
+
 // CheaperRamp A ramp that takes longer and less of all else.
 type CheaperRamp struct {
 	// Changes Number of water changes.
@@ -4265,8 +4295,17 @@ type Dominant struct {
 
 // Draw What the drip takes from the source, and what replaces it.
 type Draw struct {
+	// Charges What to fill the jug with and when, where the drip runs from one. Each holds so little that all of it at once changes the salinity by no more than one step may.
+	Charges *[]Charge `json:"charges,omitempty"`
+
 	// Drifts How the drip changes over each phase of it while nobody touches the valve, where the head and the level of source or container are known.
 	Drifts *[]Drift `json:"drifts,omitempty"`
+
+	// Failure What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early.
+	Failure *Failure `json:"failure,omitempty"`
+
+	// Feed What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+	Feed *Feed `json:"feed,omitempty"`
 
 	// Intakes Where the end of the hose hangs in the source in each run of the drip, so that a failed valve cannot flood the floor; where the surface of the source is known.
 	Intakes *[]Intake `json:"intakes,omitempty"`
@@ -4333,6 +4372,24 @@ type Facet struct {
 	Value string `json:"value"`
 }
 
+// Failure What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early.
+type Failure struct {
+	// Floor Of water that runs over the rim. Left out where the volume of the tank is not given.
+	Floor *Volume `json:"floor,omitempty"`
+
+	// Flow Through the open line; of the hose described, else of one assumed.
+	Flow Flow `json:"flow"`
+
+	// Rate Of the salinity, at once.
+	Rate SalinityRate `json:"rate"`
+
+	// Salinity At the end, when the jug is empty, the siphon breaks or the tank is empty.
+	Salinity PracticalSalinity `json:"salinity"`
+
+	// TimeToAtOnce Until the salinity has changed by as much as one step may; left out where it does not come to that.
+	TimeToAtOnce *Duration `json:"time_to_at_once,omitempty"`
+}
+
 // Fault defines model for Fault.
 type Fault struct {
 	// Candidates Species that a name may mean, where it is the name that is not clear.
@@ -4351,6 +4408,9 @@ type Fault struct {
 	// Example: temperature
 	Where string `json:"where"`
 }
+
+// Feed What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+type Feed string
 
 // FieldAnswer The one field that `only=` asked for: a quantity, or a salinity on both scales.
 type FieldAnswer struct {
@@ -6002,6 +6062,9 @@ type TransferRequest struct {
 	// Container What they are dripped in.
 	Container *TransferContainer `json:"container,omitempty"`
 
+	// Feed What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+	Feed *Feed `json:"feed,omitempty"`
+
 	// From The water the animals are in.
 	From TransferWater `json:"from"`
 
@@ -7391,6 +7454,9 @@ type GetTransferPlanParams struct {
 
 	// Prefer What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
+
+	// Feed What the drip runs from: a jug, filled with one charge at a time, or a hose in the tank.
+	Feed *Feed `form:"feed,omitempty" json:"feed,omitempty"`
 
 	// Species The species by its id, or by a name that no other is called by; it brings its sensitivity and the water it may be planned for.
 	Species *string `form:"species,omitempty" json:"species,omitempty"`
@@ -12970,6 +13036,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.Prefer != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "prefer", *params.Prefer, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Feed != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "feed", *params.Feed, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

@@ -250,6 +250,17 @@ class ChangeSurvived(TypedDict):
     source: NotRequired[Source]
 
 
+class Charge(TypedDict):
+    """One filling of the jug that the drip runs from."""
+
+    # Of the salinity, if all of it runs in at once.
+    change: AbsoluteSalinity
+    # When the jug is filled with it; then it is empty.
+    time: Duration
+    # Volume, L.
+    volume: Volume
+
+
 class CheaperRamp(TypedDict):
     """A ramp that takes longer and less of all else."""
 
@@ -814,9 +825,20 @@ class Draw(TypedDict):
     replacement_salt: Mass
     # Volume, L.
     volume: Volume
+    # What to fill the jug with and when, where the drip runs from one. Each holds so little
+    # that all of it at once changes the salinity by no more than one step may.
+    charges: NotRequired[list[Charge]]
     # How the drip changes over each phase of it while nobody touches the valve, where the head
     # and the level of source or container are known.
     drifts: NotRequired[list[Drift]]
+    # What a valve that sticks open does, at the worst moment of the plan. The flow stays as it
+    # is at the start, so the times come early.
+    failure: NotRequired[Failure]
+    # What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a
+    # stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank`
+    # where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose,
+    # else `jug`.
+    feed: NotRequired[Feed]
     # Where the end of the hose hangs in the source in each run of the drip, so that a failed
     # valve cannot flood the floor; where the surface of the source is known.
     intakes: NotRequired[list[Intake]]
@@ -864,6 +886,22 @@ class Facet(TypedDict):
     value: str
 
 
+class Failure(TypedDict):
+    """What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early."""
+
+    # Through the open line; of the hose described, else of one assumed.
+    flow: Flow
+    # Of the salinity, at once.
+    rate: SalinityRate
+    # At the end, when the jug is empty, the siphon breaks or the tank is empty.
+    salinity: PracticalSalinity
+    # Of water that runs over the rim. Left out where the volume of the tank is not given.
+    floor: NotRequired[Volume]
+    # Until the salinity has changed by as much as one step may; left out where it does not
+    # come to that.
+    time_to_at_once: NotRequired[Duration]
+
+
 class Fault(TypedDict):
     """Fault."""
 
@@ -876,6 +914,11 @@ class Fault(TypedDict):
     # Species that a name may mean, where it is the name that is not clear.
     candidates: NotRequired[list[NameCandidate]]
 
+
+# What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a
+# stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where
+# `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+Feed: TypeAlias = 'Literal["jug", "tank"]'
 
 # The one field that `only=` asked for: a quantity, or a salinity on both scales.
 FieldAnswer: TypeAlias = 'Union[Quantity, SalinityPair]'
@@ -2220,6 +2263,11 @@ TransferRequest = TypedDict("TransferRequest", {
     "animals": "NotRequired[list[TransferAnimal]]",
     # What they are dripped in.
     "container": "NotRequired[TransferContainer]",
+    # What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a
+    # stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank`
+    # where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose,
+    # else `jug`.
+    "feed": "NotRequired[Feed]",
     # To live in between the stages of a long way.
     "holding_tanks": "NotRequired[TransferHoldingTanks]",
     # Animals that live there too.
@@ -2496,7 +2544,7 @@ OPERATIONS = {
     "save_transfer": Operation(
         "POST", "/v1/transfers", ("units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
         "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
@@ -3232,6 +3280,7 @@ class Client:
         visits_quiet_from: Optional[ClockText] = None,
         visits_quiet_until: Optional[ClockText] = None,
         prefer: Optional[Preference] = None,
+        feed: Optional[Feed] = None,
         species: Optional[str] = None,
         stage: Optional[LifeStage] = None,
         count: Optional[int] = None,
@@ -3340,6 +3389,8 @@ class Client:
         visits_quiet_until: Until this time of day.
         prefer: What a drip should take least of. If not given, time, with a quarter of an hour
         counted for each visit.
+        feed: What the drip runs from: a jug, filled with one charge at a time, or a hose in
+        the tank.
         species: The species by its id, or by a name that no other is called by; it brings its
         sensitivity and the water it may be planned for.
         stage: Life stage of the animals.
@@ -3430,6 +3481,7 @@ class Client:
             visits_quiet_from=visits_quiet_from,
             visits_quiet_until=visits_quiet_until,
             prefer=prefer,
+            feed=feed,
             species=species,
             stage=stage,
             count=count,

@@ -374,6 +374,11 @@ export type ZoneText = string;
  */
 export type Preference = 'time' | 'visits' | 'water';
 
+/**
+ * What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+ */
+export type Feed = 'jug' | 'tank';
+
 export type Origin = 'captive' | 'wild' | 'unknown';
 
 export type Condition = 'well' | 'thin' | 'sick' | 'medicated' | 'just_shipped' | 'moulting';
@@ -1001,6 +1006,7 @@ export type TransferRequest = {
      */
     visits?: TransferVisits;
     prefer?: Preference;
+    feed?: Feed;
 };
 
 /**
@@ -1637,6 +1643,12 @@ export type Draw = {
      * How the drip changes over each phase of it while nobody touches the valve, where the head and the level of source or container are known.
      */
     drifts?: Array<Drift>;
+    feed?: Feed;
+    /**
+     * What to fill the jug with and when, where the drip runs from one. Each holds so little that all of it at once changes the salinity by no more than one step may.
+     */
+    charges?: Array<Charge>;
+    failure?: Failure;
     /**
      * That runs over, where the container has an overflow.
      */
@@ -1646,6 +1658,47 @@ export type Draw = {
      */
     replacement_salt: Mass;
     pure_water: Volume;
+};
+
+/**
+ * One filling of the jug that the drip runs from.
+ */
+export type Charge = {
+    /**
+     * When the jug is filled with it; then it is empty.
+     */
+    time: Duration;
+    volume: Volume;
+    /**
+     * Of the salinity, if all of it runs in at once.
+     */
+    change: AbsoluteSalinity;
+};
+
+/**
+ * What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early.
+ */
+export type Failure = {
+    /**
+     * Through the open line; of the hose described, else of one assumed.
+     */
+    flow: Flow;
+    /**
+     * Of the salinity, at once.
+     */
+    rate: SalinityRate;
+    /**
+     * Until the salinity has changed by as much as one step may; left out where it does not come to that.
+     */
+    time_to_at_once?: Duration;
+    /**
+     * At the end, when the jug is empty, the siphon breaks or the tank is empty.
+     */
+    salinity: PracticalSalinity;
+    /**
+     * Of water that runs over the rim. Left out where the volume of the tank is not given.
+     */
+    floor?: Volume;
 };
 
 /**
@@ -4193,6 +4246,10 @@ export type GetTransferPlanData = {
          * What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
          */
         prefer?: Preference;
+        /**
+         * What the drip runs from: a jug, filled with one charge at a time, or a hose in the tank.
+         */
+        feed?: Feed;
         /**
          * The species by its id, or by a name that no other is called by; it brings its sensitivity and the water it may be planned for.
          */
