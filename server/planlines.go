@@ -1,6 +1,7 @@
 package server
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -83,7 +84,7 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
-	texts := pick(p.Cautions, "limit_given", "life_support_not_planned", "without_air", "move_under_water")
+	texts := pick(p.Cautions, "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "limit_given", "life_support_not_planned", "without_air", "move_under_water")
 	for _, n := range p.Warnings {
 		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) {
 			texts = append(texts, n.Text)
@@ -152,6 +153,7 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 			part = *phase.Stage
 			s.texts = append(s.texts, v.Say("stage_starts", part, len(p.Stages)))
 		}
+		s.texts = append(s.texts, jugs(v, p, phase)...)
 		s.texts = append(s.texts, phase.Instruction.Text)
 		s.texts = append(s.texts, readings(v, p, phase)...)
 		s.texts = append(s.texts, hoseEnd(v, p, phase)...)
@@ -179,6 +181,34 @@ func readings(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 		}
 	}
 	return nil
+}
+
+// fewRefills is how many refills of a jug the text of a step tells one by one.
+const fewRefills = 2
+
+// jugs say with what the jug is filled during a phase.
+func jugs(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
+	if p.Draw == nil || phase.Kind != transfer.Fill && phase.Kind != transfer.RunOver {
+		return nil
+	}
+	var texts []string
+	var refills []transfer.Charge
+	for _, c := range p.Draw.Charges {
+		switch since := float64(c.Time.Value - phase.Start.Value); {
+		case math.Abs(since) < 1e-6:
+			texts = append(texts, v.Say("jug_fill", c.Volume))
+		case since > 0 && c.Time.Value < phase.Start.Value+phase.Duration.Value-1e-6:
+			refills = append(refills, c)
+		}
+	}
+	if n := len(refills); n > fewRefills {
+		most := slices.MaxFunc(refills, func(a, b transfer.Charge) int { return cmp.Compare(a.Volume.Value, b.Volume.Value) })
+		return append(texts, v.Say("jug_refills", most.Volume, n))
+	}
+	for _, c := range refills {
+		texts = append(texts, v.Say("jug_refill", c.Volume, quantity.Exactly(c.Time.Value-phase.Start.Value)))
+	}
+	return texts
 }
 
 // hoseEnd says how deep the hose hangs when a phase begins.

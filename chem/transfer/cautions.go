@@ -11,10 +11,14 @@ func (t *task) addCautions(p Plan, full float64) {
 		if p.Has(RunOver) {
 			t.caution(noteOf("screen_the_overflow"))
 			t.caution(noteOf("failed_valve_runs_over"))
+		} else if p.Draw != nil && p.Draw.Feed == FromJug {
+			t.caution(noteOf("drip_from_one_charge"))
 		} else {
 			t.caution(noteOf("failed_valve"))
 		}
-		t.caution(noteOf("source_pumps_and_top_off"))
+		if p.Draw != nil && p.Draw.Feed == FromTank {
+			t.caution(noteOf("source_pumps_and_top_off"))
+		}
 		if p.LifeSupport == nil {
 			t.caution(noteOf("life_support_not_planned"))
 		}

@@ -26,7 +26,7 @@ func TestCautions(t *testing.T) {
 		request Request
 		codes   []string
 	}{
-		Drip:   {bucket("2 ppt", "10 ppt"), []string{"never_siphon_by_mouth", "drip_never_a_stream", "failed_valve", "source_pumps_and_top_off", "lift_with_care", "move_under_water", "life_support_not_planned"}},
+		Drip:   {bucket("2 ppt", "10 ppt"), []string{"never_siphon_by_mouth", "drip_never_a_stream", "drip_from_one_charge", "stuck_valve_empties_jug", "lift_with_care", "move_under_water", "life_support_not_planned"}},
 		Direct: {bucket("2 ppt", "4 ppt"), []string{"lift_with_care", "move_under_water"}},
 		Ramped: {rampRequest(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Moderate), []string{"never_siphon_by_mouth", "no_animals_near_the_salt"}},
 	} {

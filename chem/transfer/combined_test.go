@@ -60,7 +60,7 @@ func TestCombined(t *testing.T) {
 	for _, name := range []string{"per_day", "per_week", "filter_step", "per_hour", "hold"} {
 		limitOf(t, p, name)
 	}
-	if p.TotalSalt == nil || p.Draw == nil || p.SetAside == nil || !says(p.Warnings, "filter_gate") || !says(p.Cautions, "failed_valve") || !says(p.Cautions, "no_animals_near_the_salt") {
+	if p.TotalSalt == nil || p.Draw == nil || p.SetAside == nil || !says(p.Warnings, "filter_gate") || !says(p.Cautions, "drip_from_one_charge") || !says(p.Cautions, "no_animals_near_the_salt") {
 		t.Errorf("salt %v, draw %v, warnings %v, cautions %v", p.TotalSalt, p.Draw, p.Warnings, p.Cautions)
 	}
 }

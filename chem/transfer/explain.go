@@ -90,6 +90,7 @@ func (t *task) check(p *Plan, s *solved, v vat) error {
 	if p.Draw, err = t.draw(s.drawn()); err != nil {
 		return err
 	}
+	t.feed(p.Draw, s, v)
 	return t.plumb(p, s, v)
 }
 

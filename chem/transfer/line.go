@@ -75,7 +75,10 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 		return nil
 	}
 	var noIntakes, noOpenLine error
-	if p.Draw.Intakes, noIntakes = t.intakes(s, v); len(p.Draw.Intakes) > 0 {
+	if p.Draw.Feed == FromTank {
+		p.Draw.Intakes, noIntakes = t.intakes(s, v)
+	}
+	if len(p.Draw.Intakes) > 0 {
 		p.Methods = append(p.Methods, hydraulics.IntakeMethod)
 	}
 	line := t.request.Line
@@ -104,7 +107,7 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 		p.Methods = append(p.Methods, hydraulics.DriftMethod)
 	}
 	if line.Bore != nil {
-		p.Draw.OpenLine, noOpenLine = t.openLine(s.legs, heads, v)
+		p.Draw.OpenLine, noOpenLine = t.openLine(s.legs, heads, v, p.Draw.Feed)
 		p.Methods = append(p.Methods, hydraulics.OpenFlowMethod, seawater.ViscosityMethod)
 	}
 	return errors.Join(noIntakes, noDrifts, noOpenLine)

@@ -18,7 +18,7 @@ type OpenLine struct {
 }
 
 // openLine returns what an open line does, and refuses a drip that it cannot pass.
-func (t *task) openLine(legs []leg, heads []heads, v vat) (*OpenLine, error) {
+func (t *task) openLine(legs []leg, heads []heads, v vat, from Feed) (*OpenLine, error) {
 	greatest, fullest := 0.0, 0.0
 	for i, s := range legs {
 		volume, _, err := t.volume(s, s.to)
@@ -32,6 +32,9 @@ func (t *task) openLine(legs []leg, heads []heads, v vat) (*OpenLine, error) {
 		return nil, err
 	}
 	open := &OpenLine{Flow: flow, Regime: regime}
+	if from == FromJug {
+		return open, nil // a jug is empty before the container is full
+	}
 	if fills, err := t.fillsToRim(v); err != nil || !fills {
 		t.warn(noteOf("open_line_evens_out", open.Flow))
 		return open, err

@@ -84,6 +84,9 @@ func (p *Plan) later(h float64) {
 		for i := range p.Draw.Drifts {
 			p.Draw.Drifts[i].Time.Value += by
 		}
+		for i := range p.Draw.Charges {
+			p.Draw.Charges[i].Time.Value += by
+		}
 	}
 	if p.SetAside != nil {
 		p.SetAside.Until.Value += by
@@ -95,6 +98,9 @@ func (p *Plan) later(h float64) {
 func (p *Plan) join(leg Plan) {
 	p.Phases, p.Checkpoints, p.Curve = append(p.Phases, leg.Phases...), append(p.Checkpoints, leg.Checkpoints...), append(p.Curve, leg.Curve...)
 	p.Settings, p.PourOffs = p.Settings+leg.Settings, p.PourOffs+leg.PourOffs
+	if p.Draw != nil && leg.Draw != nil { // each stage needs its charges told
+		leg.Draw.Charges = append(p.Draw.Charges, leg.Draw.Charges...)
+	}
 	p.Draw, p.Release, p.SetAside = leg.Draw, leg.Release, leg.SetAside
 	if p.LifeSupport == nil || leg.LifeSupport != nil && leg.LifeSupport.MostAnimals.Value < p.LifeSupport.MostAnimals.Value {
 		p.LifeSupport = leg.LifeSupport

@@ -134,9 +134,12 @@ type Draw struct {
 	Intakes         []Intake                            `json:"intakes,omitempty"`    // of the hose, where the source's surface is known
 	OpenLine        *OpenLine                           `json:"open_line,omitempty"`  // where the hose is described
 	Drifts          []Drift                             `json:"drifts,omitempty"`     // of each phase of the drip, where head and levels are known
-	Waste           *quantity.Estimate[quantity.Volume] `json:"waste,omitempty"`      // that runs over
-	ReplacementSalt quantity.Estimate[quantity.Mass]    `json:"replacement_salt"`     // anhydrous, into pure water
-	PureWater       quantity.Estimate[quantity.Volume]  `json:"pure_water"`           // the salt goes into
+	Feed            Feed                                `json:"feed,omitempty"`
+	Charges         []Charge                            `json:"charges,omitempty"` // of a jug
+	Failure         *Failure                            `json:"failure,omitempty"` // of the valve
+	Waste           *quantity.Estimate[quantity.Volume] `json:"waste,omitempty"`   // that runs over
+	ReplacementSalt quantity.Estimate[quantity.Mass]    `json:"replacement_salt"`  // anhydrous, into pure water
+	PureWater       quantity.Estimate[quantity.Volume]  `json:"pure_water"`        // the salt goes into
 }
 
 // Given is the standing of a limit that the request gave.

@@ -60,7 +60,8 @@ type Request struct {
 	Start           *time.Time                                    `json:"start,omitempty"`     // of the first drop, for a calendar; times count from it
 	TimeZone        *Zone                                         `json:"time_zone,omitempty"` // of the keeper's clock; nil is that of Start
 	Visits          *Visits                                       `json:"visits,omitempty"`    // when someone can come
-	Prefer          *Preference                                   `json:"prefer,omitempty"`    // what a drip should take least of; nil is time, but for a few minutes that spare a visit
+	Prefer          *Preference                                   `json:"prefer,omitempty"`    // what a drip should take least of; nil is time, with drip.VisitTime for each visit
+	Feed            *Feed                                         `json:"feed,omitempty"`      // nil is a jug, unless the request describes a hose in the tank
 }
 
 // Animal is one kind of animal that is moved.

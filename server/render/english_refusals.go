@@ -55,6 +55,7 @@ var refusalSentences = sentences{
 	"stage_below_the_source":   "The water for the holding tanks has {0}; one of them needs {1}. Use fresher water.",
 
 	// Life in the container.
+	"too_many_charges":              "You would have to fill a jug more than {0, number} times. Drip from the tank.",
 	"too_much_ammonia":              "At worst, un-ionized ammonia would come to {0}; {1} is the limit. {2, plural, =0 {One animal is already too many} =1 {There is room for one of them} other {There is room for # of them}}.",
 	"too_much_ammonia_of_all":       "At worst, un-ionized ammonia would come to {0}; {1} is the limit. Move fewer animals at a time.",
 	"too_little_oxygen":             "At worst, oxygen would fall to {0}; {1} is the limit. {2, plural, =0 {One animal is already too many} =1 {There is room for one of them} other {There is room for # of them}}.",
