@@ -4573,17 +4573,17 @@ type JudgedReadingWhat string
 
 // Judgement What a water means for one life stage.
 type Judgement struct {
-	// Ph What a water means for an animal.
+	// Ph What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Ph      *Verdict `json:"ph,omitempty"`
 	Reasons Notes    `json:"reasons"`
 
-	// Salinity What a water means for an animal.
+	// Salinity What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Salinity *Verdict `json:"salinity,omitempty"`
 
-	// Temperature What a water means for an animal.
+	// Temperature What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Temperature *Verdict `json:"temperature,omitempty"`
 
-	// Verdict What a water means for an animal.
+	// Verdict What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Verdict Verdict `json:"verdict"`
 }
 
@@ -5400,6 +5400,9 @@ type SpeciesAnswer struct {
 
 	// UnknownStages Life stages of which the table holds nothing.
 	UnknownStages []LifeStage `json:"unknown_stages"`
+
+	// UsualNames Of these names, those that mean this species alone though names of others end in them.
+	UsualNames *[]string `json:"usual_names,omitempty"`
 }
 
 // SpeciesAnswerBodyShape Build, from which the mass at a length is taken; from memory.
@@ -5420,7 +5423,7 @@ type SpeciesBehaviour struct {
 	// SmallestGroup The smallest number of its own kind to keep it with.
 	SmallestGroup *SmallestGroup `json:"smallest_group,omitempty"`
 
-	// Temper peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-shrimp-and-snails, species-only.
+	// Temper peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (a tenth of its length), predator-of-shrimp-and-snails, eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind fight).
 	Temper []Trait `json:"temper"`
 }
 
@@ -5445,21 +5448,21 @@ type SpeciesJudgement struct {
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Nearest *AbsoluteSalinity `json:"nearest,omitempty"`
 
-	// NearestSalinity Salinity nearest to this one that the species may be planned for; absent where this one is.
+	// NearestSalinity Salinity nearest to this one that the species is to be kept at: of its preferred band, and where that is not known of what it may be planned for. Absent where this one will do.
 	NearestSalinity *PracticalSalinity `json:"nearest_salinity,omitempty"`
 
-	// Ph What a water means for an animal.
+	// Ph What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Ph      *Verdict `json:"ph,omitempty"`
 	Reasons Notes    `json:"reasons"`
 
-	// Salinity What a water means for an animal.
+	// Salinity What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Salinity *Verdict  `json:"salinity,omitempty"`
 	Stage    LifeStage `json:"stage"`
 
-	// Temperature What a water means for an animal.
+	// Temperature What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Temperature *Verdict `json:"temperature,omitempty"`
 
-	// Verdict What a water means for an animal.
+	// Verdict What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 	Verdict Verdict `json:"verdict"`
 }
 
@@ -6242,7 +6245,7 @@ type UnderstoodName struct {
 // UnderstoodNames Species that were asked for by another name than their id, and how each was understood.
 type UnderstoodNames = []UnderstoodName
 
-// Verdict What a water means for an animal.
+// Verdict What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
 type Verdict string
 
 // VesselAnswer What a vessel holds.
@@ -6522,7 +6525,7 @@ type GetConversionParams struct {
 	// Stage Life stage of that species.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetConversionParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6714,7 +6717,7 @@ type GetBlendParams struct {
 	// Target Salinity the blend shall have; the water without a volume is solved for.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetBlendParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6825,7 +6828,7 @@ type GetSaltMixParams struct {
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetSaltMixParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6891,7 +6894,7 @@ type GetTopOffParams struct {
 	// Temperature Temperature of all waters; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetTopOffParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -6963,7 +6966,7 @@ type GetWaterChangeParams struct {
 	// ProductWaterContent Water bound in or held by the product, as a share of its mass.
 	ProductWaterContent *FractionText `form:"product_water_content,omitempty" json:"product_water_content,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetWaterChangeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.
@@ -7482,7 +7485,7 @@ type GetTransferPlanParams struct {
 	// Condition How the animals are.
 	Condition *Condition `form:"condition,omitempty" json:"condition,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
@@ -7521,7 +7524,7 @@ type GetTransferPlanParamsSep string
 
 // PlanTransferParams defines parameters for PlanTransfer.
 type PlanTransferParams struct {
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
@@ -7851,7 +7854,7 @@ type GetVesselVolumeParams struct {
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone: with text one bare number, as JSON the value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
 	Only *GetVesselVolumeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
 	// Format Form of the answer; beats the Accept header.

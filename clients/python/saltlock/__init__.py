@@ -1055,13 +1055,25 @@ class Judgement(TypedDict):
     """What a water means for one life stage."""
 
     reasons: Notes
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     verdict: Verdict
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     ph: NotRequired[Verdict]
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     salinity: NotRequired[Verdict]
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     temperature: NotRequired[Verdict]
 
 
@@ -1727,6 +1739,8 @@ class SpeciesAnswer(TypedDict):
     migration: NotRequired[Trait]
     # Species that were asked for by another name than their id, and how each was understood.
     understood: NotRequired[UnderstoodNames]
+    # Of these names, those that mean this species alone though names of others end in them.
+    usual_names: NotRequired[list[str]]
 
 
 class SpeciesBehaviour(TypedDict):
@@ -1734,7 +1748,9 @@ class SpeciesBehaviour(TypedDict):
 
     notes: list[str]
     # peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish,
-    # predator-of-shrimp-and-snails, species-only.
+    # predator-of-small-fish (a tenth of its length), predator-of-shrimp-and-snails,
+    # eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind
+    # fight).
     temper: list[Trait]
     # no, perch (rests out of the water) or land-and-water (needs both).
     leaves_water: NotRequired[Trait]
@@ -1765,18 +1781,30 @@ class SpeciesJudgement(TypedDict):
     name: str
     reasons: Notes
     stage: LifeStage
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     verdict: Verdict
     # nearest_salinity as g/kg, with the same numbers.
     nearest: NotRequired[AbsoluteSalinity]
-    # Salinity nearest to this one that the species may be planned for; absent where this one
-    # is.
+    # Salinity nearest to this one that the species is to be kept at: of its preferred band,
+    # and where that is not known of what it may be planned for. Absent where this one will do.
     nearest_salinity: NotRequired[PracticalSalinity]
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     ph: NotRequired[Verdict]
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     salinity: NotRequired[Verdict]
-    # What a water means for an animal.
+    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
+    # salinity for a while but is not to be kept there, unless the reasons say that it is
+    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
+    # records have it. unknown: no record says. outside: past a known bound.
     temperature: NotRequired[Verdict]
 
 
@@ -2397,7 +2425,10 @@ class UnderstoodName(TypedDict):
 # Species that were asked for by another name than their id, and how each was understood.
 UnderstoodNames: TypeAlias = 'list[UnderstoodName]'
 
-# What a water means for an animal.
+# What a water means for an animal. preferred: keep it there. tolerated: it survives the
+# salinity for a while but is not to be kept there, unless the reasons say that it is ordinary
+# sea water or that no preference is known; of a temperature or pH alone, that records have it.
+# unknown: no record says. outside: past a known bound.
 Verdict: TypeAlias = 'Literal["preferred", "tolerated", "unknown", "outside"]'
 
 class VesselAnswer(TypedDict):

@@ -934,7 +934,7 @@ export type IndexLine = {
 export type SpeciesSort = 'match' | 'scientific_name' | 'common_name' | 'family' | 'max_length';
 
 /**
- * What a water means for an animal.
+ * What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
  */
 export type Verdict = 'preferred' | 'tolerated' | 'unknown' | 'outside';
 
@@ -2467,6 +2467,10 @@ export type SpeciesAnswer = {
      */
     shared_names: Array<string>;
     /**
+     * Of these names, those that mean this species alone though names of others end in them.
+     */
+    usual_names?: Array<string>;
+    /**
      * The row speaks for a group of species, which may differ.
      */
     collective?: boolean;
@@ -2519,7 +2523,7 @@ export type SpeciesAnswer = {
  */
 export type SpeciesBehaviour = {
     /**
-     * peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-shrimp-and-snails, species-only.
+     * peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (a tenth of its length), predator-of-shrimp-and-snails, eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind fight).
      */
     temper: Array<Trait>;
     smallest_group?: SmallestGroup;
@@ -3107,7 +3111,7 @@ export type SpeciesJudgement = {
     temperature?: Verdict;
     ph?: Verdict;
     /**
-     * Salinity nearest to this one that the species may be planned for; absent where this one is.
+     * Salinity nearest to this one that the species is to be kept at: of its preferred band, and where that is not known of what it may be planned for. Absent where this one will do.
      */
     nearest_salinity?: PracticalSalinity;
     /**
