@@ -120,6 +120,8 @@ func TestOnly(t *testing.T) {
 		"&only=salt&format=csv":                         "salt [kg]\r\n3.59859\r\n",
 		"&only=salt&format=csv&decimal=comma&sep=comma": "salt [kg]\r\n\"3,59859\"\r\n",
 		"&only=salt&format=csv&decimal=comma":           "salt [kg]\r\n3,59859\r\n",
+		"&only=salt&format=text&units=us":               "7.9335\n",
+		"&only=salt&format=csv&units=us":                "salt [lb]\r\n7.9335\r\n",
 	} {
 		if a := s.get(t, "/v1/mixes/salt?target=35%20ppt&volume=100L"+query); a.body != want {
 			t.Errorf("%s gives %q, want %q", query, a.body, want)

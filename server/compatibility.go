@@ -44,6 +44,11 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 		l.add(v, "community_apart")
 		l.notes(c.Together.Reasons[:min(2, len(c.Together.Reasons))])
 	}
+	fights := func(n quantity.Note) bool { return n.Code == "company_own_kind" || n.Code == "company_one_pair" }
+	later := slices.DeleteFunc(slices.Clone(c.Together.Reasons), fights)
+	if !c.Together.Apart { // what forbids comes before the water
+		l.notes(slices.DeleteFunc(slices.Clone(c.Together.Reasons), func(n quantity.Note) bool { return !fights(n) }))
+	}
 	l = append(l, communityHead(v, c))
 	if c.Verdict != "" {
 		l = append(l, verdictLine(v, c))
@@ -52,22 +57,26 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	if band.Status != tolerance.Shared {
 		band = c.UsableRange
 	}
-	if band.Status == tolerance.Shared {
+	if band.Status == tolerance.Shared && c.Status != tolerance.NoneShared {
 		l = append(l, v.Say("community_limits", names(band.Lower.SetBy), ahead(v, band.Lower), names(band.Upper.SetBy), ahead(v, band.Upper)))
 	}
 	for _, x := range c.UsableRange.Conflicts[:min(2, len(c.UsableRange.Conflicts))] {
 		l.add(v, "community_conflict", x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost)
 	}
-	if t := c.Temperature; t.Status == tolerance.Shared {
+	warmth := func(n quantity.Note) bool { return n.Code == "no_common_temperature" || n.Code == "no_common_ph" }
+	l.notes(slices.DeleteFunc(slices.Clone(c.Remarks), func(n quantity.Note) bool { return !warmth(n) }))
+	if t := c.Temperature; t.Status == tolerance.Shared && t.Lower.Value.Value == t.Upper.Value.Value {
+		l.add(v, "community_temperature_one", t.Lower.Value)
+	} else if t.Status == tolerance.Shared {
 		l.add(v, "community_temperature", t.Lower.Value, t.Upper.Value)
 	}
 	// The head has said that preferences lie apart; what was assumed comes last.
-	said := func(n quantity.Note) bool { return n.Code == "no_common_preferred_salinity" }
+	said := func(n quantity.Note) bool { return n.Code == "no_common_preferred_salinity" || warmth(n) }
 	assumed := func(n quantity.Note) bool { return n.Code == "stage_assumed" }
 	told := slices.DeleteFunc(slices.Clone(c.Remarks), said)
 	l.notes(c.Cautions)
 	if !c.Together.Apart {
-		l.notes(c.Together.Reasons)
+		l.notes(later)
 	}
 	l.notes(slices.DeleteFunc(slices.Clone(told), assumed))
 	l.notes(slices.DeleteFunc(told, func(n quantity.Note) bool { return !assumed(n) }))

@@ -175,7 +175,8 @@ func writeJSON(b []byte, e envelope, v any) ([]byte, error) {
 	return append(b, '\n'), nil
 }
 
-// writeOnly writes the one field asked for: with text a bare number.
+// writeOnly writes the one field asked for: with text a bare number, in the units
+// of the voice.
 func writeOnly(b []byte, a *asked, v any) ([]byte, error) {
 	field, ok := encode.Field(v, a.only)
 	if !ok {
@@ -195,6 +196,7 @@ func writeOnly(b []byte, a *asked, v any) ([]byte, error) {
 	if !ok {
 		return b, fmt.Errorf("only=%s is no quantity", a.only)
 	}
+	m = a.voice.Family(m)
 	if a.Format == "text/csv" {
 		out := bytes.NewBuffer(b)
 		w := csv.NewWriter(out)

@@ -157,7 +157,7 @@ func TestThreeLines(t *testing.T) {
 		}
 	}
 	// Where a name is of several, misspelled or of nobody, none is put forward.
-	for q, says := range map[string]string{"nite+gobi": "is not in the table. Names near it", "archer": "may mean 7 species. Ask again", "scat": "may mean 3 species",
+	for q, says := range map[string]string{"nite+gobi": "“nite gobi” is not in the table.", "archer": "may mean 7 species. Ask again", "scat": "may mean 3 species",
 		"spoted+scat": "Did you mean spotted scat (Scatophagus argus)?", "congo+tetra": "“congo tetra” is not in the table", "xqzwvk": "“xqzwvk” is not in the table."} {
 		if a := s.get(t, "/v1/species?format=text&q="+q); !strings.Contains(strings.SplitN(a.body, "\n", 2)[0], says) {
 			t.Errorf("%s: %s, want %q", q, a.body, says)
@@ -327,6 +327,13 @@ func TestCompanyBeforeWater(t *testing.T) {
 		{"species=lined+seahorse&species=yellow+tang", true, "Keep lined seahorse with their own kind only (common practice)."},
 		{"species=spotted+scat:juvenile:4&species=mono+sebae:2", false, "Keep at least 5 of African moony: 2 are too few (common practice)."},
 		{"species=spotted+scat&species=silver+scat", false, "They share a water that all prefer"},
+		{"species=goldfish&species=neon+tetra", true, "Goldfish eats neon tetra"},
+		{"species=goldfish&species=discus", false, "No temperature suits both"},
+		{"species=betta:2", true, "Keep one Siamese fighting fish alone"},
+		{"species=betta&species=betta", true, "Keep one Siamese fighting fish alone"},
+		{"species=amphiprion-ocellaris:4", false, "Keep one pair of common clownfish: more than two fight"},
+		{"species=anableps-anableps:5&species=periophthalmus-barbarus:1", false, "it takes what is small enough"},
+		{"species=zebrafish&species=bronze+cory", false, "They share a water that all prefer"},
 	} {
 		a := s.get(t, "/v1/species/compatibility?format=text&"+c.species)
 		if !strings.Contains(a.body, c.says) || strings.HasPrefix(a.body, "Do not keep them together") != c.apart {
@@ -334,6 +341,24 @@ func TestCompanyBeforeWater(t *testing.T) {
 		}
 		if got := s.get(t, "/v1/species/compatibility?"+c.species).field(t, "together.apart"); got != c.apart {
 			t.Errorf("%s: apart %v, want %t", c.species, got, c.apart)
+		}
+	}
+}
+
+// A violet goby grows to half a metre and eats no fish.
+func TestLargeAndHarmless(t *testing.T) {
+	a := newService(t).get(t, "/v1/species/compatibility?species=gobioides-broussonnetii&species=poecilia-sphenops")
+	if strings.Contains(a.body, "may_be_eaten") || strings.Contains(a.body, "company_") && a.field(t, "together.apart") != false {
+		t.Errorf("a violet goby with mollies: %s", a.body)
+	}
+}
+
+// What forbids company comes before the water that is shared.
+func TestFightersBeforeWater(t *testing.T) {
+	s := newService(t)
+	for species, first := range map[string]string{"betta:2": "Do not keep them together, whatever the water.", "GSP:2": "Keep one spotted green pufferfish alone", "amphiprion-ocellaris:4": "Keep one pair of"} {
+		if a := s.get(t, "/v1/species/compatibility?format=text&species="+species); !strings.HasPrefix(a.body, first) {
+			t.Errorf("%s:\n%s\nwant first %q", species, a.body, first)
 		}
 	}
 }
@@ -383,5 +408,39 @@ func TestNamesEverywhere(t *testing.T) {
 	planned := s.get(t, "/v1/transfers/plan?species=green%20spotted%20puffers"+plan)
 	if got := planned.field(t, "inputs.animals.0.species"); got != "dichotomyctere-nigroviridis" {
 		t.Errorf("the plan says it was asked for %v", got)
+	}
+}
+
+// A degree or two past what records give is noted; far past it is not right. A
+// record or a lethal limit is no water to keep an animal in.
+func TestTemperatureOfRecords(t *testing.T) {
+	s := newService(t)
+	for _, c := range []struct{ species, water, verdict, says string }{
+		{"astronotus-ocellatus", "0.2ppt&temperature=26C", "preferred", ""},
+		{"xiphophorus-maculatus", "0.2ppt&temperature=26C", "preferred", ""},
+		{"pelvicachromis-pulcher", "0.2ppt&temperature=26C", "preferred", ""},
+		{"danio-rerio", "0.2ppt&temperature=25C", "preferred", ""},
+		{"dichotomyctere-ocellatus", "5ppt&temperature=27C", "preferred", ""},
+		{"stigmatogobius-sadanundio", "5ppt&temperature=28C", "preferred", ""},
+		{"carassius-auratus", "0.2ppt&temperature=26C", "preferred", "26 °C (79 °F) is a little warmer than the 24 °C (75 °F)"},
+		{"carassius-auratus", "0.2ppt&temperature=40C", "outside", "Not right for goldfish"},
+		{"cyprinodon-variegatus&stage=adult", "20ppt&temperature=40C", "outside", "Not right"},
+		{"symphysodon-aequifasciatus", "0.2ppt&temperature=24C", "preferred", "a little cooler"},
+		{"symphysodon-aequifasciatus", "0.2ppt&temperature=23C", "outside", "Not right"},
+		{"poecilia-reticulata&stage=juvenile", "0ppt", "preferred", "Right for guppy"},
+		{"betta-splendens&stage=larva", "0ppt", "preferred", "Right for"},
+		{"salmo-salar&stage=adult", "35ppt", "preferred", "Right for"},
+		{"anguilla-anguilla&stage=larva", "35ppt", "preferred", "Right for"},
+		{"najas-indica", "0ppt", "preferred", "Right for guppy grass"},
+		{"hippocampus-erectus", "28ppt", "preferred", "Right for"},
+		{"elacatinus-oceanops", "33ppt", "preferred", "Right for"},
+	} {
+		path := "/v1/conversions?reading=" + c.water + "&species=" + c.species
+		if got := s.get(t, path).field(t, "suits.verdict"); got != c.verdict {
+			t.Errorf("%s: %v, want %s", path, got, c.verdict)
+		}
+		if text := s.get(t, path+"&format=text").body; !strings.Contains(text, c.says) {
+			t.Errorf("%s:\n%s\nwant %q", path, text, c.says)
+		}
 	}
 }

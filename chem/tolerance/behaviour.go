@@ -6,8 +6,9 @@ import "saltlock/chem/quantity"
 // to carry it. What is empty or nil is not known.
 type Behaviour struct {
 	// Temper holds what decides over company: peaceful, semi-aggressive,
-	// aggressive, fin-nipper, predator-of-fish, predator-of-shrimp-and-snails,
-	// species-only.
+	// aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (a tenth of
+	// its length), predator-of-shrimp-and-snails, eats-no-fish (however large it
+	// grows), species-only, one-pair (more than two of its kind fight).
 	Temper        []Trait     `json:"temper"`
 	SmallestGroup *GroupOfOwn `json:"smallest_group,omitempty"`
 	LeavesWater   *Trait      `json:"leaves_water,omitempty"` // no, perch, land-and-water

@@ -93,7 +93,7 @@ func mouths(members []Member) []quantity.Note {
 	for _, large := range members {
 		for _, small := range members {
 			a, b := large.Taxon.Longest(), small.Taxon.Longest()
-			if large.Taxon.Group != GroupFish || a == nil || b == nil || float64(a.Length.Value) < mouthRatio*float64(b.Length.Value) {
+			if large.Taxon.Group != GroupFish || large.Taxon.Behaviour.Is("eats-no-fish") || large.Taxon.Behaviour.Is("predator-of-small-fish") || a == nil || b == nil || float64(a.Length.Value) < mouthRatio*float64(b.Length.Value) {
 				continue
 			}
 			notes = append(notes, noteOf("may_be_eaten", large.Taxon.Name(), a.Length, small.Taxon.Name(), b.Length))

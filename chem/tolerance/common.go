@@ -56,7 +56,8 @@ type Conflict[Q, D quantity.Quantity] struct {
 	AtMost  quantity.Estimate[Q] `json:"at_most"`
 	Gap     quantity.Estimate[D] `json:"gap"`
 	// Proven is false where one of the two bounds is only a preference,
-	// because no source tells what lies past it.
+	// because no source tells what lies past it, or records lie less than two
+	// degrees apart.
 	Proven bool `json:"proven"`
 }
 
@@ -132,8 +133,9 @@ func conflicts[Q, D quantity.Quantity](holders []holder[Q]) []Conflict[Q, D] {
 			all = append(all, Conflict[Q, D]{
 				Higher: a.ref, AtLeast: *a.span.Min,
 				Lower: b.ref, AtMost: *b.span.Max,
-				Gap:    quantity.Exactly(D(a.span.Min.Value - b.span.Max.Value)),
-				Proven: (a.span.softMin == "" || b.span.Max.Value < a.span.firmBelow) && b.span.softMax == "",
+				Gap: quantity.Exactly(D(a.span.Min.Value - b.span.Max.Value)),
+				Proven: a.span.Min.Value-b.span.Max.Value >= a.span.slack &&
+					(a.span.softMin == "" || b.span.Max.Value < a.span.firmBelow) && b.span.softMax == "",
 			})
 		}
 	}

@@ -169,7 +169,7 @@ func bandsOf(members []MemberResult) Bands {
 			return firm(s.Survived.band())
 		})),
 		Temperature: common[quantity.Celsius, quantity.TemperatureDifference](holders(members, func(s Stage) span[quantity.Celsius] {
-			return firm(s.Temperature.band())
+			return recorded(s.Temperature.band())
 		})),
 		PH: common[quantity.PH, quantity.PH](holders(members, func(s Stage) span[quantity.PH] {
 			return firm(s.PH.band())

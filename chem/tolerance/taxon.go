@@ -53,7 +53,8 @@ type Taxon struct {
 	Family         string        `json:"family"`
 	CommonNames    []string      `json:"common_names"`
 	GermanNames    []string      `json:"german_names"`
-	SharedNames    []string      `json:"shared_names"` // of these, what others are called as well, in the table or beyond
+	SharedNames    []string      `json:"shared_names"`          // of these, what others are called as well, in the table or beyond
+	UsualNames     []string      `json:"usual_names,omitempty"` // of these, what it alone is meant by, though names of others end in it
 	Synonyms       []string      `json:"synonyms"`
 	Group          Group         `json:"group"`
 	Collective     bool          `json:"collective,omitempty"` // speaks for a group of species, which may differ

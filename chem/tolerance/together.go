@@ -10,9 +10,13 @@ type Together struct {
 	Reasons []quantity.Note `json:"reasons"`
 }
 
-// predatorRatio is how many times the length of another a predator must have to
-// eat it; proposed here.
-const predatorRatio = 2
+// How many times the length of another a fish must have to eat it, proposed here:
+// a predator, and one that takes only what is tiny beside it.
+const (
+	predatorRatio  = 2
+	tinyPreyRatio  = 10
+	smallPreyRatio = 2 // from which on the eater of tiny ones may take young ones
+)
 
 // together judges every pair of different species, and each species' own number.
 func together(members []Member) Together {
@@ -61,7 +65,8 @@ func (t *Together) apart(n quantity.Note) {
 }
 
 // forbids holds the codes that keep species apart.
-var forbids = map[quantity.Code]bool{"company_species_only": true, "company_eats_small": true, "company_eats_fish": true, "company_bites": true}
+var forbids = map[quantity.Code]bool{"company_species_only": true, "company_eats_small": true, "company_eats_fish": true, "company_bites": true,
+	"company_one_alone": true}
 
 // pair says what one species may do to another.
 func (t *Together) pair(a, b Taxon) {
@@ -87,6 +92,15 @@ func (t *Together) pair(a, b Taxon) {
 			mind(noteOf("company_may_eat", a.Name(), b.Name(), words(m)))
 		case !outgrows(a, b, predatorRatio):
 			t.apart(noteOf("company_eats_fish", a.Name(), b.Name(), la.Length, lb.Length, words(m)))
+		}
+	}
+	if m, ok := a.Behaviour.mark("predator-of-small-fish"); ok && a.Longest() != nil && b.Longest() != nil {
+		la, lb := a.Longest().Length, b.Longest().Length
+		switch {
+		case !outgrows(a, b, tinyPreyRatio):
+			t.apart(noteOf("company_eats_fish", a.Name(), b.Name(), la, lb, words(m)))
+		case !outgrows(a, b, smallPreyRatio):
+			mind(noteOf("company_size", a.Name(), b.Name(), la, lb, words(m)))
 		}
 	}
 	m, nips := a.Behaviour.mark("fin-nipper")
@@ -121,8 +135,15 @@ func (t *Together) own(x Taxon, n int, said bool) {
 	case !said && n < g.Count:
 		t.Reasons = append(t.Reasons, noteOf("company_group_unsaid", x.Name(), g.Count, words(g.Mark)))
 	}
+	if m, pair := x.Behaviour.mark("one-pair"); pair && n > 2 {
+		t.Reasons = append(t.Reasons, noteOf("company_one_pair", x.Name(), words(m)))
+	}
 	if m, fights := x.Behaviour.mark("aggressive"); fights && g.Count == 1 && n > 1 {
-		t.Reasons = append(t.Reasons, noteOf("company_own_kind", x.Name(), words(m)))
+		if x.Behaviour.Is("species-only") {
+			t.apart(noteOf("company_one_alone", x.Name(), words(m)))
+		} else {
+			t.Reasons = append(t.Reasons, noteOf("company_own_kind", x.Name(), words(m)))
+		}
 	}
 }
 

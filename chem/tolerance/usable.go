@@ -10,6 +10,7 @@ type span[Q quantity.Quantity] struct {
 	Band[Q]
 	softMin, softMax softness
 	firmBelow        Q // below this the animal is ruled not to live, though the minimum is soft
+	slack            Q // how far past its bounds a note is enough: a catalogue's range is no limit
 	under, over      Q // what the bounds admit beyond themselves: the rounding of their source
 }
 
@@ -23,6 +24,14 @@ const (
 
 // firm makes a span of firm bounds.
 func firm[Q quantity.Quantity](b Band[Q]) span[Q] { return span[Q]{Band: b} }
+
+// recordSlack is how far beyond what records give a temperature is only noted; proposed here.
+const recordSlack quantity.Celsius = 2
+
+// recorded makes a span of where records found or kept an animal.
+func recorded(b Band[quantity.Celsius]) span[quantity.Celsius] {
+	return span[quantity.Celsius]{Band: b, slack: recordSlack}
+}
 
 // rounded makes a span of firm bounds that admit the rounding of their source.
 func rounded(b Band[quantity.Salinity]) span[quantity.Salinity] {

@@ -99,7 +99,7 @@ func (s Stage) Judge(w Water) (Judgement, error) {
 		j.Salinity = s.judgeSalinity(*w.Salinity, &j.Reasons)
 	}
 	if w.Temperature != nil {
-		j.Temperature = firm(s.Temperature.band()).judge(temperatureCodes, *w.Temperature, &j.Reasons)
+		j.Temperature = recorded(s.Temperature.band()).judge(temperatureCodes, *w.Temperature, &j.Reasons)
 	}
 	if w.PH != nil {
 		j.PH = firm(s.PH.band()).judge(phCodes, *w.PH, &j.Reasons)
@@ -160,14 +160,17 @@ func (s Stage) survivedNote(sp quantity.Estimate[quantity.Salinity], usable Band
 // bandCodes are what is said of a value and a band.
 type bandCodes struct {
 	within, below, above, belowPreferred, abovePreferred, bandUnknown, minUnknown, maxUnknown, nearBound quantity.Code
-	belowUsual, aboveUsual                                                                               quantity.Code
+	belowUsual, aboveUsual, littleBelow, littleAbove                                                     quantity.Code
 }
 
 var (
-	salinityCodes = bandCodes{"salinity_within", "salinity_below", "salinity_above", "salinity_below_preferred", "salinity_above_preferred",
-		"salinity_band_unknown", "salinity_min_unknown", "salinity_max_unknown", "salinity_near_bound", "salinity_below_usual", "salinity_above_usual"}
+	// Of a salinity within its span see Stage.survivedNote.
+	salinityCodes = bandCodes{below: "salinity_below", above: "salinity_above", belowPreferred: "salinity_below_preferred", abovePreferred: "salinity_above_preferred",
+		bandUnknown: "salinity_band_unknown", minUnknown: "salinity_min_unknown", maxUnknown: "salinity_max_unknown", nearBound: "salinity_near_bound",
+		belowUsual: "salinity_below_usual", aboveUsual: "salinity_above_usual"}
 	temperatureCodes = bandCodes{within: "temperature_within", below: "temperature_below", above: "temperature_above",
-		bandUnknown: "temperature_band_unknown", minUnknown: "temperature_min_unknown", maxUnknown: "temperature_max_unknown", nearBound: "temperature_near_bound"}
+		bandUnknown: "temperature_band_unknown", minUnknown: "temperature_min_unknown", maxUnknown: "temperature_max_unknown", nearBound: "temperature_near_bound",
+		littleBelow: "temperature_little_below", littleAbove: "temperature_little_above"}
 	phCodes = bandCodes{within: "ph_within", below: "ph_below", above: "ph_above",
 		bandUnknown: "ph_band_unknown", minUnknown: "ph_min_unknown", maxUnknown: "ph_max_unknown", nearBound: "ph_near_bound"}
 )
@@ -211,6 +214,12 @@ func (b span[Q]) judge(said bandCodes, q quantity.Estimate[Q], reasons *[]quanti
 	case side > 0 && b.softMax != "":
 		add(said.aboveSoft(b.softMax), *b.Max)
 		return Unknown
+	case side < 0 && q.Value >= b.Min.Value-b.slack && b.slack > 0:
+		add(said.littleBelow, *b.Min)
+		return Tolerated
+	case side > 0 && q.Value <= b.Max.Value+b.slack && b.slack > 0:
+		add(said.littleAbove, *b.Max)
+		return Tolerated
 	case side < 0:
 		add(said.below, *b.Min)
 		return Outside

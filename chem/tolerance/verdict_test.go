@@ -81,7 +81,8 @@ func TestJudgeTogether(t *testing.T) {
 	}{
 		{"salinity alone", Water{Salinity: gkg(10)}, Preferred},
 		{"temperature inside", Water{Salinity: gkg(10), Temperature: celsius(25)}, Preferred},
-		{"temperature outside", Water{Salinity: gkg(10), Temperature: celsius(30)}, Outside},
+		{"temperature a little outside", Water{Salinity: gkg(10), Temperature: celsius(30)}, Preferred},
+		{"temperature outside", Water{Salinity: gkg(10), Temperature: celsius(30.5)}, Outside},
 		{"pH of which nothing is known", Water{Salinity: gkg(10), PH: &ph}, Preferred},
 		{"temperature alone", Water{Temperature: celsius(25)}, Tolerated},
 		{"temperature and an unknown pH, no salinity", Water{Temperature: celsius(25), PH: &ph}, Unknown},

@@ -49,8 +49,9 @@ var speciesSentences = sentences{
 	"water_sea":               "sea water",
 
 	"name_understood": "“{0, name}” was understood as {1, name} ({2, name}).",
-	"name_several":    "“{0, name}” may mean {1, name}. Name one of them.",
-	"name_not_alone":  "“{0, name}” is also what others are called. If you mean {1, name}, use that name.",
+	"name_several":    "“{0, name}” may mean {1, name}. Ask again by one of the names in brackets.",
+	"name_not_alone":  "“{0, name}” is also what others are called. If you mean {1, name}, ask by its id: {2, name}.",
+	"name_in_part":    "“{0, name}” is only part of a name. If you mean {1, name}, ask by its id: {2, name}.",
 	"name_spelling":   "No animal here is called “{0, name}”. Did you mean {1, name}?",
 	"name_none":       "“{0, name}” is not in the table.",
 	"name_none_near":  "“{0, name}” is not in the table. Names near it: {1, name}.",
@@ -78,6 +79,9 @@ var speciesSentences = sentences{
 	"company_aggressive":   "{0, name} is aggressive, {1, name} is peaceful ({2, name}).",
 	"company_group":        "Keep at least {1, number} of {0, name}: {2, plural, =1 {one is} other {# are}} too few ({3, name}).",
 	"company_group_unsaid": "{0, name} lives in a group: keep at least {1, number} ({2, name}).",
+	"company_size":         "{0, name} grows to {2}, {1, name} to {3}: it takes what is small enough. Keep only large ones with it ({4, name}).",
+	"company_one_alone":    "Keep one {0, name} alone: two fight to the death ({1, name}).",
+	"company_one_pair":     "Keep one pair of {0, name}: more than two fight ({1, name}).",
 	"company_own_kind":     "Keep one {0, name} alone: several are aggressive to each other ({1, name}).",
 
 	"community_shared":            "They can share a water, {0..1}, but not of each is it known which salinity it prefers.",
@@ -87,6 +91,7 @@ var speciesSentences = sentences{
 	"community_unknown":           "Whether they can share a water is not known: a bound is missing.",
 	"community_limits":            "The lower end is set by {0, name}{1, name}, the upper end by {2, name}{3, name}.",
 	"community_without":           " (without them {0})",
+	"community_temperature_one":   "The one temperature that records have of all of them is {0}.",
 	"community_temperature":       "Records found or kept them at {0..1}.",
 	"community_cautions":          "The full answer has {0, plural, one {# caution} other {# cautions}} about size, venom, breeding and law.",
 	"community_conflict":          "{0, name} needs at least {1}; {2, name} takes at most {3}.",
@@ -127,6 +132,8 @@ var speciesSentences = sentences{
 	"salinity_near_bound":            "The uncertainty of {0} reaches across the bound of {1}.",
 	"stenohaline_keeps_to_preferred": "Keep it in the water it prefers. What it survives for some days is no place to live.",
 
+	"temperature_little_below": "{0} is a little cooler than the {1} where records found or kept it.",
+	"temperature_little_above": "{0} is a little warmer than the {1} where records found or kept it.",
 	"temperature_within":       "{0} is within the {1..2} where records found or kept it.",
 	"temperature_below":        "{0} is below the {1} where sources found or kept it.",
 	"temperature_above":        "{0} is above the {1} where sources found or kept it.",

@@ -27,7 +27,7 @@ func (v Voice) Table(rows any) Table {
 		uncertain := false
 		for i := range list.Len() {
 			if m, ok := c.measure(list.Index(i)); ok {
-				measures[i] = v.family(m)
+				measures[i] = v.Family(m)
 				uncertain = uncertain || m.Uncertainty > 0
 			}
 		}
@@ -42,7 +42,7 @@ func (t *Table) add(c column, list reflect.Value, measures []quantity.Measure, u
 	}
 	unit := c.unit
 	if unit != "" {
-		unit = v.family(quantity.Measure{Unit: unit}).Unit
+		unit = v.Family(quantity.Measure{Unit: unit}).Unit
 	}
 	t.Head = append(t.Head, headOf(c.name, unit))
 	if uncertain {
@@ -70,8 +70,8 @@ func headOf(name, unit string) string {
 	return name + " [" + unit + "]"
 }
 
-// family turns a measure into the unit family of the voice.
-func (v Voice) family(m quantity.Measure) quantity.Measure {
+// Family turns a measure into the unit family of the voice.
+func (v Voice) Family(m quantity.Measure) quantity.Measure {
 	if c, ok := us[m.Unit]; ok && v.Units == US {
 		return quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}
 	}

@@ -17,7 +17,10 @@ type name struct {
 	key     string   // the words without blanks, so that "bumble bee" is "bumblebee"
 	letters uint32   // that its key has
 	shared  bool     // others are called so, too: it picks nobody
+	loose   bool     // the trade or a place calls it so, by a qualifier that is not "part"
+	usual   bool     // it picks its species though names of others end in it
 	latin   bool
+	german  bool
 }
 
 // qualifier is what the table writes behind a name to say how it is used.
@@ -30,9 +33,11 @@ func namesOf(taxon int, t tolerance.Taxon) []name {
 		said := qualifier.FindStringSubmatch(text)
 		n := name{taxon: taxon, text: qualifier.ReplaceAllString(text, ""), latin: latin}
 		n.shared = said != nil && said[1] != "colour form"
+		n.loose = n.shared
 		for _, s := range t.SharedNames {
 			n.shared = n.shared || strings.EqualFold(s, n.text)
 		}
+		n.usual = slices.Contains(t.UsualNames, n.text)
 		n.words = split(n.text)
 		n.key = strings.Join(n.words, "")
 		n.letters = lettersOf(n.key)
@@ -47,6 +52,7 @@ func namesOf(taxon int, t tolerance.Taxon) []name {
 	}
 	for _, s := range t.GermanNames {
 		add(s, false)
+		all[len(all)-1].german = true
 	}
 	return all
 }

@@ -18,6 +18,8 @@ type index struct {
 	byKey  map[string][]int // names by their words without blanks
 	byAbbr map[string][]int // Latin names by initial and epithet
 	byFish map[string][]int // names by their key without a last "fish"
+	german map[string][]int // German names without the endings of their adjectives
+	spells map[string]bool  // every word of a name, as it is written there
 	family map[string][]int // taxa
 	words  []word           // of all names, sorted
 	known  map[string]int   // where a word stands among words
@@ -45,13 +47,23 @@ func newIndex(taxa []tolerance.Taxon) (*index, error) {
 // indexNames is newIndex without what lists show.
 func indexNames(taxa []tolerance.Taxon) *index {
 	x := &index{taxa: taxa, listed: map[string]Listed{}, byID: map[string]int{}, byKey: map[string][]int{}, byAbbr: map[string][]int{},
-		byFish: map[string][]int{}, family: map[string][]int{}, known: map[string]int{}}
+		byFish: map[string][]int{}, german: map[string][]int{}, spells: map[string]bool{}, family: map[string][]int{}, known: map[string]int{}}
+	named := make([][]name, len(taxa))
+	for i, t := range taxa {
+		named[i] = namesOf(i, t)
+		for _, n := range named[i] {
+			for _, w := range n.words {
+				x.spells[w] = true
+			}
+		}
+	}
 	for i, t := range taxa {
 		x.byID[t.ID] = i
 		for _, f := range split(t.Family) {
 			x.family[f] = append(x.family[f], i)
 		}
-		for _, n := range namesOf(i, t) {
+		for _, n := range named[i] {
+			n.words = x.compounds(n.words)
 			x.add(n)
 		}
 	}
@@ -74,6 +86,10 @@ func (x *index) add(n name) {
 		abbr := n.words[0][:1] + " " + strings.Join(n.words[1:], "")
 		x.byAbbr[abbr] = append(x.byAbbr[abbr], at)
 	}
+	if n.german && len(n.words) > 1 {
+		stems := germanKey(n.words)
+		x.german[stems] = append(x.german[stems], at)
+	}
 	for i, w := range n.words {
 		if slices.Contains(n.words[:i], w) {
 			continue
@@ -94,29 +110,23 @@ const longName = 10
 // match says how a text is understood. It never guesses: a name picks a species
 // only if it is one of that species and not also what others are called.
 func (x *index) match(text string) Match {
-	words := split(text)
-	if len(x.called(words)) == 0 {
-		words = x.asked(words)
-	}
-	m := Match{Asked: askedText(text, words), Candidates: []Candidate{}}
+	query := split(text)
+	from, to := x.asked(query)
+	words := x.compounds(query[from:to])
+	m := Match{Asked: askedText(text, from, to, len(query)), Candidates: []Candidate{}}
 	if len(words) == 0 {
 		m.Outcome = NotThere
 		return m
 	}
-	if names := x.called(words); len(names) > 0 {
-		alone := x.alone(names, words)
+	if names, by := x.called(words); len(names) > 0 {
 		m.Outcome = Several
-		if alone {
+		if x.alone(names, by) {
 			m.Outcome = Exact
 		}
-		x.offer(&m, names)
-		if !alone {
-			x.offer(&m, x.ending(words))
-			x.offer(&m, x.holding(words, true))
-		}
+		x.offerCalled(&m, names, by)
 		return m
 	}
-	if names := x.holding(words, false); len(names) > 0 {
+	if names := x.partly(words); len(names) > 0 {
 		m.Outcome = Several
 		x.offer(&m, names)
 		return m
@@ -142,47 +152,104 @@ func (x *index) match(text string) Match {
 	return m
 }
 
-// askedText is what was looked for, as it was typed unless words were taken out.
-func askedText(text string, words []string) string {
-	if len(split(text)) == len(words) {
-		return strings.TrimSpace(text)
+// askedText is what was looked for, as it was typed.
+func askedText(text string, from, to, all int) string {
+	if words := typed(text); to-from < all && len(words) == all {
+		return strings.Join(words[from:to], " ")
 	}
-	return strings.Join(words, " ")
+	return strings.TrimSpace(text)
+}
+
+// offerCalled offers those that are called by the words, before them those that
+// only the trade or a place calls so, the species whose names end in the words.
+func (x *index) offerCalled(m *Match, names []int, words []string) {
+	loose := func(n int) bool { return x.names[n].loose }
+	x.offer(m, slices.DeleteFunc(slices.Clone(names), loose))
+	if m.Outcome != Exact {
+		x.offer(m, x.ending(words))
+	}
+	x.offer(m, names)
 }
 
 // called returns the names that the words are, as a whole: by the same letters,
-// by the initial of a genus, or but for a "fish" at the end.
-func (x *index) called(words []string) []int {
+// by the initial of a genus, but for a "fish" at the end, or for the endings of
+// German adjectives; and the words by which they are.
+func (x *index) called(words []string) (names []int, by []string) {
 	if len(words) == 0 {
-		return nil
+		return nil, nil
 	}
 	key := strings.Join(words, "")
 	if names := x.byKey[key]; len(names) > 0 {
-		return names
+		return names, words
 	}
 	if len(words) > 1 && len(words[0]) == 1 {
 		if names := x.byAbbr[words[0]+" "+strings.Join(words[1:], "")]; len(names) > 0 {
-			return names
+			return names, words
 		}
 	}
-	if short, cut := strings.CutSuffix(key, "fish"); cut && len(short) >= shortestStart {
-		return x.byKey[short]
+	if bare := cutFish(words); len(bare) > 0 {
+		if names := x.byKey[strings.Join(bare, "")]; len(names) > 0 {
+			return names, bare
+		}
 	}
 	if len(words) > 1 {
-		return x.byFish[key]
+		if names := x.byFish[key]; len(names) > 0 {
+			return names, words
+		}
+		return x.german[germanKey(words)], words
 	}
-	return nil
+	return nil, nil
 }
+
+// cutFish takes a "fish" off the end of the words; nil where there is none, or too
+// little is left.
+func cutFish(words []string) []string {
+	last := words[len(words)-1]
+	short, cut := strings.CutSuffix(last, "fish")
+	switch {
+	case !cut:
+		return nil
+	case short == "":
+		return words[:len(words)-1]
+	case len(short) < shortestStart:
+		return nil
+	}
+	return append(slices.Clone(words[:len(words)-1]), short)
+}
+
+// partly returns the names that the words are part of: first those that end in
+// them, which then are what they name. What is spelled as meant and is found only
+// inside a name of one species is no part of it: a turtle snail is no turtle.
+func (x *index) partly(words []string) []int {
+	found := x.ending(words)
+	if bare := cutFish(words); len(bare) > 0 {
+		found = append(found, x.ending(bare)...)
+	}
+	if last := len(words) - 1; last > 0 && kindWords[words[last]] {
+		found = append(found, x.ending(words[:last])...)
+	}
+	heads := len(found)
+	found = append(found, x.holding(words)...)
+	if heads == 0 && !slices.ContainsFunc(words, func(w string) bool { return !lexicon[w] }) &&
+		!slices.ContainsFunc(found, func(n int) bool { return x.names[n].taxon != x.names[found[0]].taxon }) {
+		return nil
+	}
+	return found
+}
+
+// kindWords are put behind a name that says as much without them.
+var kindWords = map[string]bool{"eel": true, "snail": true}
 
 // alone says that names are of one species, and what no other is called.
 func (x *index) alone(names []int, words []string) bool {
-	taxon := x.names[names[0]].taxon
+	taxon, usual := x.names[names[0]].taxon, false
 	for _, n := range names {
 		if x.names[n].taxon != taxon || x.names[n].shared {
 			return false
 		}
+		usual = usual || x.names[n].usual
 	}
-	return !slices.ContainsFunc(x.ending(words), func(n int) bool { return x.names[n].taxon != taxon })
+	return usual || !slices.ContainsFunc(x.ending(words), func(n int) bool { return x.names[n].taxon != taxon })
 }
 
 // ending returns the common names that end in the words.
@@ -194,9 +261,9 @@ func (x *index) ending(words []string) []int {
 	return slices.DeleteFunc(slices.Clone(x.words[last].names), func(n int) bool { return x.names[n].latin || !x.names[n].endsWith(words) })
 }
 
-// holding returns the names that hold all words, or words that they begin
-// unless whole ones are asked for; those with the fewest others first.
-func (x *index) holding(words []string, whole bool) []int {
+// holding returns the names that hold all words, or words that they begin; those
+// with the fewest others first.
+func (x *index) holding(words []string) []int {
 	var found []int
 	held := make([]uint8, len(x.names)) // how many of the words each name has
 	for i, q := range words {
@@ -204,7 +271,7 @@ func (x *index) holding(words []string, whole bool) []int {
 			return nil
 		}
 		found = found[:0]
-		for _, w := range x.begunBy(q, whole) {
+		for _, w := range x.begunBy(q) {
 			for _, n := range w.names {
 				if int(held[n]) == i {
 					held[n]++
@@ -220,16 +287,19 @@ func (x *index) holding(words []string, whole bool) []int {
 	return found
 }
 
-// begunBy returns the words that a text is, or begins.
-func (x *index) begunBy(text string, whole bool) []word {
+// begunBy returns the words that a text is, or begins. What is spelled as meant
+// begins no other word, but for the same with a "fish" behind it.
+func (x *index) begunBy(text string) []word {
 	from, same := slices.BinarySearchFunc(x.words, text, func(w word, t string) int { return cmp.Compare(w.text, t) })
 	to := from
 	for to < len(x.words) && strings.HasPrefix(x.words[to].text, text) {
 		to++
 	}
 	switch {
-	case !whole && len(text) >= shortestStart:
+	case len(text) >= shortestStart && !x.knows(text) && !lexicon[text]:
 		return x.words[from:to]
+	case len(text) >= shortestStart:
+		return slices.DeleteFunc(slices.Clone(x.words[from:to]), func(w word) bool { return w.text != text && w.text != text+"fish" })
 	case same:
 		return x.words[from : from+1]
 	}
@@ -252,29 +322,3 @@ func (x *index) offerTaxon(m *Match, taxon int, by string) {
 		m.Candidates = append(m.Candidates, Candidate{ID: t.ID, Name: t.Name(), ScientificName: t.ScientificName, By: by})
 	}
 }
-
-// asked takes the words of a question out of a query, as in "what salinity for
-// a figure 8 puffer", unless they are part of a name or nothing else is left.
-func (x *index) asked(query []string) []string {
-	named := slices.DeleteFunc(slices.Clone(query), func(q string) bool { return question[q] && !x.knows(q) })
-	if len(named) == 0 {
-		return query
-	}
-	return named
-}
-
-// knows says that a word is one of a name.
-func (x *index) knows(w string) bool {
-	_, ok := x.known[w]
-	return ok
-}
-
-// question holds the words, in the singular, that people put around a name.
-var question = func() map[string]bool {
-	words := map[string]bool{}
-	for _, w := range split(`what which how much is are the a an for of in at to my i we do does can should
-		salinity salt sg specific gravity ppt level need want like live keep kept best water tank please`) {
-		words[w] = true
-	}
-	return words
-}()

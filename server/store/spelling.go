@@ -101,7 +101,10 @@ func (x *index) near(words []string) []int {
 			switch {
 			case q == w.text:
 				fit = 1
-			case len(q) >= shortestFuzzy && apart(letters, w.letters) <= 2*most && distance(q, w.text, most) > 0:
+				if lexicon[q] || len(w.names) > fewNames {
+					fit = 0.9 // two tetras are not near each other for being tetras
+				}
+			case len(q) >= shortestFuzzy && !lexicon[q] && !x.knows(q) && apart(letters, w.letters) <= 2*most && distance(q, w.text, most) > 0:
 				fit = 0.8
 			default:
 				continue
@@ -114,7 +117,11 @@ func (x *index) near(words []string) []int {
 	best := map[int]float64{} // by taxon
 	for at, fit := range common {
 		n := &x.names[at]
-		if score := fit / float64(max(len(words), len(n.words))); score >= leastInCommon {
+		score := fit / float64(max(len(words), len(n.words)))
+		if len(words) == 1 && fit < 1 {
+			score = fit // one word that was misspelled may be any of a name
+		}
+		if score >= leastInCommon {
 			best[n.taxon] = max(best[n.taxon], score)
 		}
 	}
@@ -134,8 +141,12 @@ func (x *index) near(words []string) []int {
 	return ranked[:min(mostCandidates, len(ranked))]
 }
 
-// leastInCommon is the share of the words that a name near another has in common with it.
-const leastInCommon = 0.3
+// leastInCommon is the share of the words that a name near another has in common
+// with it, at least, and fewNames is how many names a word may be in to count whole.
+const (
+	leastInCommon = 0.5
+	fewNames      = 6
+)
 
 // shortestFuzzy is how long a word must be to be taken for a misspelled one.
 const shortestFuzzy = 4

@@ -115,9 +115,12 @@ func preferred(r row, sources map[string]source) *tolerance.Sourced[quantity.Sal
 }
 
 // sourced reads a band with its source, nil if there is neither. What comes
-// from a source that nobody read is recalled.
+// from a source that nobody read is recalled; a custom has no source.
 func sourced[Q quantity.Quantity](r row, sources map[string]source, lo, hi, from string, within quantity.Range[Q]) *tolerance.Sourced[Q] {
 	b := band(r, lo, hi, within)
+	if r.cells[from] == string(tolerance.CommonPractice) && !b.Empty() {
+		return &tolerance.Sourced[Q]{Band: b, Mark: tolerance.CommonPractice}
+	}
 	cited, read := r.cite(from, sources)
 	if b.Empty() && cited == nil {
 		return nil

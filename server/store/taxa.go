@@ -126,8 +126,8 @@ func readTaxon(r row, id string, sources map[string]source) *tolerance.Taxon {
 		Law:            r.traits("law", laws, sources),
 	}
 	t.SharedNames = []string{}
-	t.CommonNames = unqualified(r.list("common_names"), &t.SharedNames)
-	t.GermanNames = unqualified(r.list("german_names"), &t.SharedNames)
+	t.CommonNames = unqualified(r.list("common_names"), &t.SharedNames, &t.UsualNames)
+	t.GermanNames = unqualified(r.list("german_names"), &t.SharedNames, &t.UsualNames)
 	if t.Shape != "" && t.Group != tolerance.GroupFish {
 		r.fault("body_shape", "is for fish only")
 	}
@@ -164,12 +164,18 @@ func checkNames(taxa []tolerance.Taxon, first map[string]row) error {
 	return errors.Join(faults...)
 }
 
-// unqualified takes "(part)" off names, and notes every name that is not the
-// species' own: one with a qualifier, though a colour form is the species itself.
-func unqualified(names []string, shared *[]string) []string {
+// unqualified takes "(part)" and "(usual)" off names, and notes every name that is
+// not the species' own: one with a qualifier, though a colour form is the species
+// itself, and a usual name means it though the names of others end in it.
+func unqualified(names []string, shared, usual *[]string) []string {
 	for i, n := range names {
 		said := qualifier.FindStringSubmatch(n)
 		if said == nil || said[1] == "colour form" {
+			continue
+		}
+		if said[1] == usualName {
+			names[i] = qualifier.ReplaceAllString(n, "")
+			*usual = append(*usual, names[i])
 			continue
 		}
 		bare := qualifier.ReplaceAllString(n, "")
@@ -180,6 +186,9 @@ func unqualified(names []string, shared *[]string) []string {
 	}
 	return names
 }
+
+// usualName marks a name that means the species though those of others end in it.
+const usualName = "usual"
 
 // checkShared holds that a common name of several taxa is marked as shared by
 // each, so that it picks none of them even where the others are gone.

@@ -14,7 +14,8 @@ var (
 	movements = []string{"anadromous", "catadromous", "amphidromous", "potamodromous", "oceanodromous", "non-migratory"}
 	hazards   = []string{"venomous", "poisonous", "wounding", "bites", "ciguatera", "irritant-sap"}
 	habitats  = []string{"fresh", "brackish", "marine"}
-	tempers   = []string{"peaceful", "semi-aggressive", "aggressive", "fin-nipper", "predator-of-fish", "predator-of-shrimp-and-snails", "species-only"}
+	tempers   = []string{"peaceful", "semi-aggressive", "aggressive", "fin-nipper", "predator-of-fish", "predator-of-small-fish", "predator-of-shrimp-and-snails",
+		"eats-no-fish", "species-only", "one-pair"}
 	landings  = []string{"no", "perch", "land-and-water"}
 	lids      = []string{"yes", "no"}
 	carriages = []string{"under-water", "keep-wet-short", "in-air-ok"}

@@ -12,8 +12,7 @@ var plainLetters = strings.NewReplacer("'", "", "’", "", "´", "", "`", "", "�
 
 // split cuts a text into lower-case singular words.
 func split(text string) []string {
-	text = plainLetters.Replace(strings.ToLower(text))
-	ws := strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	ws := typed(plainLetters.Replace(strings.ToLower(text)))
 	for i, w := range ws {
 		if n := strings.Index("123456789", w); len(w) == 1 && n >= 0 {
 			w = digits[n] // "figure 8" is written out in the table
@@ -23,7 +22,17 @@ func split(text string) []string {
 	return ws
 }
 
+// typed cuts a text into its words as they stand there.
+func typed(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("'’´`", r)
+	})
+}
+
 var digits = []string{"one", "two", "three", "four", "five", "six", "seven", "eight", "nine"}
+
+// irregular are plurals that look like Latin words, which keep their "is".
+var irregular = map[string]string{"gouramis": "gourami", "kois": "koi", "killis": "killi"}
 
 // germanEnds are the ends of German plurals of words that names end in.
 var germanEnds = []struct{ plural, singular string }{
@@ -35,6 +44,9 @@ var germanEnds = []struct{ plural, singular string }{
 // singular takes the plural ending off a word. Names and queries go through it
 // alike, so a Latin word that loses its end is still found.
 func singular(w string) string {
+	if one, ok := irregular[w]; ok {
+		return one
+	}
 	for _, e := range germanEnds {
 		if stem, ok := strings.CutSuffix(w, e.plural); ok {
 			return stem + e.singular
