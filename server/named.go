@@ -80,9 +80,9 @@ func unclearLine(v render.Voice, name string, outcome store.Outcome, meant []sto
 	list := strings.Join(said, ", ")
 	switch {
 	case outcome == store.Several && len(meant) == 1 && strings.EqualFold(meant[0].By, name):
-		return v.Say("name_not_alone", name, list, meant[0].ID)
+		return v.Say("name_not_alone", name, list)
 	case outcome == store.Several && len(meant) == 1:
-		return v.Say("name_in_part", name, list, meant[0].ID)
+		return v.Say("name_in_part", name, list)
 	case outcome == store.Several:
 		return v.Say("name_several", name, list)
 	case outcome == store.Spelling:

@@ -51,6 +51,8 @@ func TestProblems(t *testing.T) {
 		{"point with decimal=comma", conversion + "13.3%20ppt&decimal=comma", 400, "invalid-request", []string{"reading"}, "comma"},
 		{"negative volume", "/v1/mixes/salt?target=35%20ppt&volume=-100L", 422, "out-of-range", []string{"volume"}, "allowed"},
 		{"hot water", "/v1/conversions?reading=20%20mS/cm&temperature=60C", 422, "out-of-range", []string{"temperature"}, "40"},
+		{"a decimal point lost", "/v1/conversions?reading=35%20ppt&temperature=250C", 422, "out-of-range", []string{"temperature"}, "decimal point"},
+		{"ppm of a pen", "/v1/conversions?reading=500ppm&temperature=25C&instrument=tds&tds_factor=0.5", 400, "invalid-request", []string{"reading"}, "dissolved solids"},
 		{"hot mix", "/v1/mixes/salt?target=35%20ppt&volume=100L&temperature=60C", 422, "out-of-range", []string{"temperature"}, "40"},
 		{"brine", conversion + "500%20ppt", 422, "out-of-range", []string{"reading"}, ""},
 		{"temperature needed", "/v1/conversions?reading=1.010%20SG", 400, "invalid-request", []string{"temperature"}, "SG"},

@@ -16,6 +16,9 @@ func rangeReason(e *quantity.RangeError) string {
 		return timeReason(e)
 	}
 	given, lo, hi := ranged(e)
+	if e.Name == "temperature" && e.Unit == "°C" && e.Value > e.Hi {
+		return render.Voice{}.Say("out_of_range_hot", given, lo, hi)
+	}
 	return render.Voice{}.Say("out_of_range", given, lo, hi)
 }
 

@@ -68,6 +68,9 @@ func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set S
 	var m measurement
 	var a answers
 	err := m.measure(r, temperature(r, t, set), set)
+	if err == nil && t != nil { // where no formula stands against it
+		err = asWater.Check("temperature", t.Value)
+	}
 	if err != nil {
 		return Conversion{}, err
 	}

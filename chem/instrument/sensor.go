@@ -34,6 +34,10 @@ type sensor struct {
 
 var operating = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
 
+// asWater is where a temperature can be one of water that animals are moved in;
+// proposed here. What is outside was mistyped.
+var asWater = quantity.Range[quantity.Celsius]{Lo: -5, Hi: 45}
+
 // water is one water: its salinity on both scales, and its temperature.
 type water struct {
 	sp quantity.Salinity

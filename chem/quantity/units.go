@@ -200,9 +200,13 @@ var scales = []*dimension{
 	&conductivity, &refractiveIndex, &brix, &chlorinity, &osmolality,
 }
 
+// penShows says what ppm are in the trade: common practice, no source.
+const penShows = "is what a pen shows: mg/L of dissolved solids by a factor of its own, never ppt. " +
+	"Write mg/L, and give instrument=tds and the tds_factor of its manual"
+
 // readings has every unit of the scales, for saying what a reading can be written in.
 var readings = func() dimension {
-	d := dimension{name: "salinity"}
+	d := dimension{name: "salinity", refused: map[string]string{"ppm": penShows, "PPM": penShows}}
 	for _, s := range scales {
 		for _, u := range s.units {
 			if _, known := d.lookup(u.names[0]); !known {

@@ -9,6 +9,7 @@ var refusalSentences = sentences{
 	// A value of the request.
 	"out_of_range":          "{0, name} is given; {1, name} to {2, name} is allowed",
 	"beyond_preference":     "{0, name} is given; life stage {3, name} of {4, name} prefers {1, name} to {2, name}. Choose a target within that.",
+	"out_of_range_hot":      "{0, name} is given; {1, name} to {2, name} is allowed. Check the decimal point and the unit",
 	"time_in_future":        "That time lies in the future. Check the date.",
 	"time_too_late":         "That time is more than {0} ahead. Check the date.",
 	"time_too_early":        "That time is more than {0} ago. Check the date.",

@@ -50,8 +50,8 @@ var speciesSentences = sentences{
 
 	"name_understood": "“{0, name}” was understood as {1, name} ({2, name}).",
 	"name_several":    "“{0, name}” may mean {1, name}. Ask again by one of the names in brackets.",
-	"name_not_alone":  "“{0, name}” is also what others are called. If you mean {1, name}, ask by its id: {2, name}.",
-	"name_in_part":    "“{0, name}” is only part of a name. If you mean {1, name}, ask by its id: {2, name}.",
+	"name_not_alone":  "“{0, name}” is also what others are called. If you mean {1, name}, ask by the name in brackets.",
+	"name_in_part":    "“{0, name}” is only part of a name. If you mean {1, name}, ask by the name in brackets.",
 	"name_spelling":   "No animal here is called “{0, name}”. Did you mean {1, name}?",
 	"name_none":       "“{0, name}” is not in the table.",
 	"name_none_near":  "“{0, name}” is not in the table. Names near it: {1, name}.",
