@@ -87,7 +87,7 @@ type answered struct {
 }
 
 // field digs a value out of a JSON answer: "salt.value", "errors.0.rule".
-func (a answered) field(t *testing.T, path string) any {
+func (a answered) field(t testing.TB, path string) any {
 	t.Helper()
 	var v any
 	if err := json.Unmarshal([]byte(a.body), &v); err != nil {
