@@ -46,6 +46,24 @@ func (e SpeciesSort) Valid() bool {
 	}
 }
 
+// Defines values for TransferChangeState.
+const (
+	Cancelled TransferChangeState = "cancelled"
+	Finished  TransferChangeState = "finished"
+)
+
+// Valid indicates whether the value is a known member of the TransferChangeState enum.
+func (e TransferChangeState) Valid() bool {
+	switch e {
+	case Cancelled:
+		return true
+	case Finished:
+		return true
+	default:
+		return false
+	}
+}
+
 // CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
 //
 // Example: 1.91 %/C
@@ -201,7 +219,13 @@ type TransferChange struct {
 
 	// Start A time with its zone, as 2026-12-01T09:00:00Z.
 	Start *StartText `json:"start,omitempty"`
+
+	// State finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+	State *TransferChangeState `json:"state,omitempty"`
 }
+
+// TransferChangeState finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+type TransferChangeState string
 
 // TransferEvent What happened, and whatever was read and seen with it. Only `event` is needed.
 type TransferEvent = followup.LogEntry
@@ -594,6 +618,12 @@ type LogReadingParams struct {
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
+// RestartTransferParams defines parameters for RestartTransfer.
+type RestartTransferParams struct {
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
 // GetVesselVolumeParams defines parameters for GetVesselVolume.
 type GetVesselVolumeParams struct {
 	// Shape Shape of the vessel.
@@ -656,6 +686,9 @@ type LogEventJSONRequestBody = TransferEvent
 
 // LogReadingJSONRequestBody defines body for LogReading for application/json ContentType.
 type LogReadingJSONRequestBody = TransferReading
+
+// RestartTransferJSONRequestBody defines body for RestartTransfer for application/json ContentType.
+type RestartTransferJSONRequestBody = TransferReading
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
@@ -755,12 +788,24 @@ type ServerInterface interface {
 	// LogEvent Report what happened, and get the one thing to do first
 	// (POST /v1/transfers/{id}/events)
 	LogEvent(ctx echo.Context, id TransferID, params LogEventParams) error
+	// ExportTransfer All of a transfer, to keep
+	// (GET /v1/transfers/{id}/export)
+	ExportTransfer(ctx echo.Context, id TransferID) error
+	// RevokeHelperKey Revoke the helper's key
+	// (DELETE /v1/transfers/{id}/helper-key)
+	RevokeHelperKey(ctx echo.Context, id TransferID) error
+	// CreateHelperKey A key for somebody who helps
+	// (POST /v1/transfers/{id}/helper-key)
+	CreateHelperKey(ctx echo.Context, id TransferID) error
 	// GetTransferNow What to do now, in three lines
 	// (GET /v1/transfers/{id}/now)
 	GetTransferNow(ctx echo.Context, id TransferID) error
 	// LogReading Log what was read and seen, and have the plan corrected
 	// (POST /v1/transfers/{id}/readings)
 	LogReading(ctx echo.Context, id TransferID, params LogReadingParams) error
+	// RestartTransfer Go on after a stop, by a new plan from a reading
+	// (POST /v1/transfers/{id}/restart)
+	RestartTransfer(ctx echo.Context, id TransferID, params RestartTransferParams) error
 	// GetVesselVolume How much water a vessel really holds
 	// (GET /v1/vessels/volume)
 	GetVesselVolume(ctx echo.Context, params GetVesselVolumeParams) error
@@ -1780,6 +1825,54 @@ func (w *ServerInterfaceWrapper) LogEvent(ctx echo.Context) error {
 	return err
 }
 
+// ExportTransfer converts echo context to params.
+func (w *ServerInterfaceWrapper) ExportTransfer(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ExportTransfer(ctx, id)
+	return err
+}
+
+// RevokeHelperKey converts echo context to params.
+func (w *ServerInterfaceWrapper) RevokeHelperKey(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RevokeHelperKey(ctx, id)
+	return err
+}
+
+// CreateHelperKey converts echo context to params.
+func (w *ServerInterfaceWrapper) CreateHelperKey(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.CreateHelperKey(ctx, id)
+	return err
+}
+
 // GetTransferNow converts echo context to params.
 func (w *ServerInterfaceWrapper) GetTransferNow(ctx echo.Context) error {
 	var err error
@@ -1829,6 +1922,42 @@ func (w *ServerInterfaceWrapper) LogReading(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.LogReading(ctx, id, params)
+	return err
+}
+
+// RestartTransfer converts echo context to params.
+func (w *ServerInterfaceWrapper) RestartTransfer(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id TransferID
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params RestartTransferParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RestartTransfer(ctx, id, params)
 	return err
 }
 
@@ -2018,8 +2147,12 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/transfers/:id/calendar", wrapper.GetTransferCalendar, options.OperationMiddlewares["getTransferCalendar"]...)
 	router.GET(options.BaseURL+"/v1/transfers/:id/chart", wrapper.GetTransferChart, options.OperationMiddlewares["getTransferChart"]...)
 	router.POST(options.BaseURL+"/v1/transfers/:id/events", wrapper.LogEvent, options.OperationMiddlewares["logEvent"]...)
+	router.GET(options.BaseURL+"/v1/transfers/:id/export", wrapper.ExportTransfer, options.OperationMiddlewares["exportTransfer"]...)
+	router.DELETE(options.BaseURL+"/v1/transfers/:id/helper-key", wrapper.RevokeHelperKey, options.OperationMiddlewares["revokeHelperKey"]...)
+	router.POST(options.BaseURL+"/v1/transfers/:id/helper-key", wrapper.CreateHelperKey, options.OperationMiddlewares["createHelperKey"]...)
 	router.GET(options.BaseURL+"/v1/transfers/:id/now", wrapper.GetTransferNow, options.OperationMiddlewares["getTransferNow"]...)
 	router.POST(options.BaseURL+"/v1/transfers/:id/readings", wrapper.LogReading, options.OperationMiddlewares["logReading"]...)
+	router.POST(options.BaseURL+"/v1/transfers/:id/restart", wrapper.RestartTransfer, options.OperationMiddlewares["restartTransfer"]...)
 	router.GET(options.BaseURL+"/v1/transfers/plan", wrapper.GetTransferPlan, options.OperationMiddlewares["getTransferPlan"]...)
 	router.POST(options.BaseURL+"/v1/transfers/plan", wrapper.PlanTransfer, options.OperationMiddlewares["planTransfer"]...)
 	router.GET(options.BaseURL+"/v1/vessels/volume", wrapper.GetVesselVolume, options.OperationMiddlewares["getVesselVolume"]...)

@@ -544,6 +544,33 @@ func (e SaltKind) Valid() bool {
 	}
 }
 
+// Defines values for SavedTransferAnswerState.
+const (
+	SavedTransferAnswerStateCancelled SavedTransferAnswerState = "cancelled"
+	SavedTransferAnswerStateFinished  SavedTransferAnswerState = "finished"
+	SavedTransferAnswerStatePlanned   SavedTransferAnswerState = "planned"
+	SavedTransferAnswerStateStopped   SavedTransferAnswerState = "stopped"
+	SavedTransferAnswerStateUnderWay  SavedTransferAnswerState = "under_way"
+)
+
+// Valid indicates whether the value is a known member of the SavedTransferAnswerState enum.
+func (e SavedTransferAnswerState) Valid() bool {
+	switch e {
+	case SavedTransferAnswerStateCancelled:
+		return true
+	case SavedTransferAnswerStateFinished:
+		return true
+	case SavedTransferAnswerStatePlanned:
+		return true
+	case SavedTransferAnswerStateStopped:
+		return true
+	case SavedTransferAnswerStateUnderWay:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for SensitivityClass.
 const (
 	SensitivityClassDelicate          SensitivityClass = "delicate"
@@ -715,6 +742,24 @@ func (e SpeciesSort) Valid() bool {
 	}
 }
 
+// Defines values for TransferChangeState.
+const (
+	TransferChangeStateCancelled TransferChangeState = "cancelled"
+	TransferChangeStateFinished  TransferChangeState = "finished"
+)
+
+// Valid indicates whether the value is a known member of the TransferChangeState enum.
+func (e TransferChangeState) Valid() bool {
+	switch e {
+	case TransferChangeStateCancelled:
+		return true
+	case TransferChangeStateFinished:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for TransferEventKind.
 const (
 	AnimalsLookWrong TransferEventKind = "animals_look_wrong"
@@ -723,6 +768,7 @@ const (
 	PowerBack        TransferEventKind = "power_back"
 	PowerOff         TransferEventKind = "power_off"
 	Refilled         TransferEventKind = "refilled"
+	Restarted        TransferEventKind = "restarted"
 	Stop             TransferEventKind = "stop"
 )
 
@@ -741,7 +787,36 @@ func (e TransferEventKind) Valid() bool {
 		return true
 	case Refilled:
 		return true
+	case Restarted:
+		return true
 	case Stop:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for TransferExportState.
+const (
+	TransferExportStateCancelled TransferExportState = "cancelled"
+	TransferExportStateFinished  TransferExportState = "finished"
+	TransferExportStatePlanned   TransferExportState = "planned"
+	TransferExportStateStopped   TransferExportState = "stopped"
+	TransferExportStateUnderWay  TransferExportState = "under_way"
+)
+
+// Valid indicates whether the value is a known member of the TransferExportState enum.
+func (e TransferExportState) Valid() bool {
+	switch e {
+	case TransferExportStateCancelled:
+		return true
+	case TransferExportStateFinished:
+		return true
+	case TransferExportStatePlanned:
+		return true
+	case TransferExportStateStopped:
+		return true
+	case TransferExportStateUnderWay:
 		return true
 	default:
 		return false
@@ -964,6 +1039,24 @@ func (e Decimal) Valid() bool {
 	case DecimalComma:
 		return true
 	case DecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ExportFormat.
+const (
+	ExportFormatCsv  ExportFormat = "csv"
+	ExportFormatJson ExportFormat = "json"
+)
+
+// Valid indicates whether the value is a known member of the ExportFormat enum.
+func (e ExportFormat) Valid() bool {
+	switch e {
+	case ExportFormatCsv:
+		return true
+	case ExportFormatJson:
 		return true
 	default:
 		return false
@@ -3034,6 +3127,93 @@ func (e LogEventParamsSep) Valid() bool {
 	}
 }
 
+// Defines values for ExportTransferParamsFormat.
+const (
+	ExportTransferParamsFormatCsv  ExportTransferParamsFormat = "csv"
+	ExportTransferParamsFormatJson ExportTransferParamsFormat = "json"
+)
+
+// Valid indicates whether the value is a known member of the ExportTransferParamsFormat enum.
+func (e ExportTransferParamsFormat) Valid() bool {
+	switch e {
+	case ExportTransferParamsFormatCsv:
+		return true
+	case ExportTransferParamsFormatJson:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ExportTransferParamsUnits.
+const (
+	ExportTransferParamsUnitsMetric ExportTransferParamsUnits = "metric"
+	ExportTransferParamsUnitsUs     ExportTransferParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the ExportTransferParamsUnits enum.
+func (e ExportTransferParamsUnits) Valid() bool {
+	switch e {
+	case ExportTransferParamsUnitsMetric:
+		return true
+	case ExportTransferParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ExportTransferParamsLang.
+const (
+	ExportTransferParamsLangEn ExportTransferParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the ExportTransferParamsLang enum.
+func (e ExportTransferParamsLang) Valid() bool {
+	switch e {
+	case ExportTransferParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ExportTransferParamsDecimal.
+const (
+	ExportTransferParamsDecimalComma ExportTransferParamsDecimal = "comma"
+	ExportTransferParamsDecimalPoint ExportTransferParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the ExportTransferParamsDecimal enum.
+func (e ExportTransferParamsDecimal) Valid() bool {
+	switch e {
+	case ExportTransferParamsDecimalComma:
+		return true
+	case ExportTransferParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ExportTransferParamsSep.
+const (
+	ExportTransferParamsSepComma     ExportTransferParamsSep = "comma"
+	ExportTransferParamsSepSemicolon ExportTransferParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the ExportTransferParamsSep enum.
+func (e ExportTransferParamsSep) Valid() bool {
+	switch e {
+	case ExportTransferParamsSepComma:
+		return true
+	case ExportTransferParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetTransferNowParamsFormat.
 const (
 	GetTransferNowParamsFormatJson GetTransferNowParamsFormat = "json"
@@ -3187,6 +3367,96 @@ func (e LogReadingParamsSep) Valid() bool {
 	case LogReadingParamsSepComma:
 		return true
 	case LogReadingParamsSepSemicolon:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RestartTransferParamsFormat.
+const (
+	RestartTransferParamsFormatCsv  RestartTransferParamsFormat = "csv"
+	RestartTransferParamsFormatJson RestartTransferParamsFormat = "json"
+	RestartTransferParamsFormatText RestartTransferParamsFormat = "text"
+)
+
+// Valid indicates whether the value is a known member of the RestartTransferParamsFormat enum.
+func (e RestartTransferParamsFormat) Valid() bool {
+	switch e {
+	case RestartTransferParamsFormatCsv:
+		return true
+	case RestartTransferParamsFormatJson:
+		return true
+	case RestartTransferParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RestartTransferParamsUnits.
+const (
+	RestartTransferParamsUnitsMetric RestartTransferParamsUnits = "metric"
+	RestartTransferParamsUnitsUs     RestartTransferParamsUnits = "us"
+)
+
+// Valid indicates whether the value is a known member of the RestartTransferParamsUnits enum.
+func (e RestartTransferParamsUnits) Valid() bool {
+	switch e {
+	case RestartTransferParamsUnitsMetric:
+		return true
+	case RestartTransferParamsUnitsUs:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RestartTransferParamsLang.
+const (
+	RestartTransferParamsLangEn RestartTransferParamsLang = "en"
+)
+
+// Valid indicates whether the value is a known member of the RestartTransferParamsLang enum.
+func (e RestartTransferParamsLang) Valid() bool {
+	switch e {
+	case RestartTransferParamsLangEn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RestartTransferParamsDecimal.
+const (
+	RestartTransferParamsDecimalComma RestartTransferParamsDecimal = "comma"
+	RestartTransferParamsDecimalPoint RestartTransferParamsDecimal = "point"
+)
+
+// Valid indicates whether the value is a known member of the RestartTransferParamsDecimal enum.
+func (e RestartTransferParamsDecimal) Valid() bool {
+	switch e {
+	case RestartTransferParamsDecimalComma:
+		return true
+	case RestartTransferParamsDecimalPoint:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RestartTransferParamsSep.
+const (
+	RestartTransferParamsSepComma     RestartTransferParamsSep = "comma"
+	RestartTransferParamsSepSemicolon RestartTransferParamsSep = "semicolon"
+)
+
+// Valid indicates whether the value is a known member of the RestartTransferParamsSep enum.
+func (e RestartTransferParamsSep) Valid() bool {
+	switch e {
+	case RestartTransferParamsSepComma:
+		return true
+	case RestartTransferParamsSepSemicolon:
 		return true
 	default:
 		return false
@@ -4507,6 +4777,12 @@ type GrowthPoint struct {
 	Time Duration `json:"time"`
 }
 
+// HelperKey A key that opens the log of one transfer.
+type HelperKey struct {
+	// Key Sent as Authorization: Bearer KEY.
+	Key string `json:"key"`
+}
+
 // IndexLine defines model for IndexLine.
 type IndexLine struct {
 	// Method HTTP method.
@@ -5168,7 +5444,7 @@ type SavedTransferAnswer struct {
 	Course    Course    `json:"course"`
 	CreatedAt time.Time `json:"created_at"`
 
-	// End From when on nothing more is logged.
+	// End From when on nothing more is logged, but what goes wrong.
 	End *time.Time `json:"end,omitempty"`
 
 	// ExpiresAt When it will be deleted.
@@ -5198,7 +5474,8 @@ type SavedTransferAnswer struct {
 	PlanStart *time.Time `json:"plan_start,omitempty"`
 
 	// Start Of the first drop.
-	Start time.Time `json:"start"`
+	Start time.Time                 `json:"start"`
+	State *SavedTransferAnswerState `json:"state,omitempty"`
 
 	// Summary The answer in a few short lines, in both unit families.
 	Summary Summary `json:"summary"`
@@ -5206,6 +5483,9 @@ type SavedTransferAnswer struct {
 	// Understood Species that were asked for by another name than their id, and how each was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
+
+// SavedTransferAnswerState defines model for SavedTransferAnswer.State.
+type SavedTransferAnswerState string
 
 // SensitivityClass How carefully a life stage must be moved.
 type SensitivityClass string
@@ -5761,7 +6041,13 @@ type TransferChange struct {
 
 	// Start A time with its zone, as 2026-12-01T09:00:00Z.
 	Start *StartText `json:"start,omitempty"`
+
+	// State finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+	State *TransferChangeState `json:"state,omitempty"`
 }
+
+// TransferChangeState finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+type TransferChangeState string
 
 // TransferContainer The holding container. Inner sizes, where given, tell its capacity and turn volumes into level marks.
 type TransferContainer struct {
@@ -5842,7 +6128,7 @@ type TransferEvent struct {
 	// DropsIn The time they were counted in.
 	DropsIn *DurationText `json:"drops_in,omitempty"`
 
-	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
 	Event TransferEventKind `json:"event"`
 
 	// Instrument It was read with; that of the plan if not given.
@@ -5865,8 +6151,57 @@ type TransferEvent struct {
 	Volume *VolumeText `json:"volume,omitempty"`
 }
 
-// TransferEventKind What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+// TransferEventKind What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
 type TransferEventKind string
+
+// TransferExport All that is kept of a transfer.
+type TransferExport struct {
+	// Course What the log tells.
+	Course    Course    `json:"course"`
+	CreatedAt time.Time `json:"created_at"`
+
+	// End From when on nothing more is logged, but what goes wrong.
+	End *time.Time `json:"end,omitempty"`
+
+	// ExpiresAt When it will be deleted.
+	ExpiresAt time.Time `json:"expires_at"`
+
+	// Id Opens the transfer to whoever knows it.
+	Id string `json:"id"`
+
+	// Inputs The request after defaults, as strings that can be sent again.
+	Inputs Inputs `json:"inputs"`
+
+	// Legs The plans that were in force one after another.
+	Legs []TransferLeg `json:"legs"`
+
+	// Log What was read, seen and reported, as it was sent.
+	Log []TransferReading `json:"log"`
+
+	// Methods Formulas used, as keys of /v1/methods.
+	Methods MethodKeys `json:"methods"`
+	Model   Model      `json:"model"`
+	Note    *string    `json:"note,omitempty"`
+
+	// Plan In force; none once it is stopped, or where no plan leads on.
+	Plan *PlanAnswer `json:"plan,omitempty"`
+
+	// PlanStart From when the times of the plan in force count.
+	PlanStart *time.Time `json:"plan_start,omitempty"`
+
+	// Start Of the first drop.
+	Start time.Time            `json:"start"`
+	State *TransferExportState `json:"state,omitempty"`
+
+	// Summary The answer in a few short lines, in both unit families.
+	Summary Summary `json:"summary"`
+
+	// Understood Species that were asked for by another name than their id, and how each was understood.
+	Understood *UnderstoodNames `json:"understood,omitempty"`
+}
+
+// TransferExportState defines model for TransferExport.State.
+type TransferExportState string
 
 // TransferHoldingTanks Tanks of one size, each with a filter of its own, that the keeper can set up.
 type TransferHoldingTanks struct {
@@ -5930,6 +6265,18 @@ type TransferInstrument struct {
 
 	// ZeroTemperature Of the pure water in which a refractometer without compensation is set to zero.
 	ZeroTemperature *TemperatureText `json:"zero_temperature,omitempty"`
+}
+
+// TransferLeg A stretch of a transfer under one plan.
+type TransferLeg struct {
+	// Held Before it, with the clamp closed.
+	Held *Duration `json:"held,omitempty"`
+
+	// Start From when the times of its plan count.
+	Start time.Time `json:"start"`
+
+	// Steps Of a drip, as the keeper was told them.
+	Steps []TransferStep `json:"steps"`
 }
 
 // TransferLimits Limits the keeper sets.
@@ -6035,7 +6382,7 @@ type TransferReading struct {
 	// DropsIn The time they were counted in.
 	DropsIn *DurationText `json:"drops_in,omitempty"`
 
-	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
 	Event *TransferEventKind `json:"event,omitempty"`
 
 	// Instrument It was read with; that of the plan if not given.
@@ -6174,6 +6521,21 @@ type TransferStage struct {
 
 	// Water To make for the holding tank, what the drip takes included.
 	Water *Volume `json:"water,omitempty"`
+}
+
+// TransferStep Pour off, set the valve, wait for the mark.
+type TransferStep struct {
+	// Drip Drops in time, drops/s.
+	Drip DripRate `json:"drip"`
+
+	// PourTo Volume, L.
+	PourTo *Volume `json:"pour_to,omitempty"`
+
+	// Set Whether the valve is set for it.
+	Set bool `json:"set"`
+
+	// Until Volume, L.
+	Until Volume `json:"until"`
 }
 
 // TransferTargetPoint A salinity to be reached at a time of a ramp, and not before.
@@ -6391,6 +6753,9 @@ type ChartFormat string
 
 // Decimal defines model for Decimal.
 type Decimal string
+
+// ExportFormat defines model for ExportFormat.
+type ExportFormat string
 
 // Format defines model for Format.
 type Format string
@@ -7741,6 +8106,42 @@ type LogEventParamsDecimal string
 // LogEventParamsSep defines parameters for LogEvent.
 type LogEventParamsSep string
 
+// ExportTransferParams defines parameters for ExportTransfer.
+type ExportTransferParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *ExportTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *ExportTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *ExportTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *ExportTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *ExportTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
+}
+
+// ExportTransferParamsFormat defines parameters for ExportTransfer.
+type ExportTransferParamsFormat string
+
+// ExportTransferParamsUnits defines parameters for ExportTransfer.
+type ExportTransferParamsUnits string
+
+// ExportTransferParamsLang defines parameters for ExportTransfer.
+type ExportTransferParamsLang string
+
+// ExportTransferParamsDecimal defines parameters for ExportTransfer.
+type ExportTransferParamsDecimal string
+
+// ExportTransferParamsSep defines parameters for ExportTransfer.
+type ExportTransferParamsSep string
+
 // GetTransferNowParams defines parameters for GetTransferNow.
 type GetTransferNowParams struct {
 	// Format Form of the answer; beats the Accept header.
@@ -7809,6 +8210,45 @@ type LogReadingParamsDecimal string
 
 // LogReadingParamsSep defines parameters for LogReading.
 type LogReadingParamsSep string
+
+// RestartTransferParams defines parameters for RestartTransfer.
+type RestartTransferParams struct {
+	// Format Form of the answer; beats the Accept header.
+	Format *RestartTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	Units *RestartTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
+
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	Lang *RestartTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
+
+	// Decimal Decimal mark of the request and of text and CSV.
+	Decimal *RestartTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
+
+	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	Sep *RestartTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
+
+	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
+
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+}
+
+// RestartTransferParamsFormat defines parameters for RestartTransfer.
+type RestartTransferParamsFormat string
+
+// RestartTransferParamsUnits defines parameters for RestartTransfer.
+type RestartTransferParamsUnits string
+
+// RestartTransferParamsLang defines parameters for RestartTransfer.
+type RestartTransferParamsLang string
+
+// RestartTransferParamsDecimal defines parameters for RestartTransfer.
+type RestartTransferParamsDecimal string
+
+// RestartTransferParamsSep defines parameters for RestartTransfer.
+type RestartTransferParamsSep string
 
 // GetVesselVolumeParams defines parameters for GetVesselVolume.
 type GetVesselVolumeParams struct {
@@ -7911,6 +8351,9 @@ type LogEventJSONRequestBody = TransferEvent
 
 // LogReadingJSONRequestBody defines body for LogReading for application/json ContentType.
 type LogReadingJSONRequestBody = TransferReading
+
+// RestartTransferJSONRequestBody defines body for RestartTransfer for application/json ContentType.
+type RestartTransferJSONRequestBody = TransferReading
 
 // AsQuantity returns the union data inside the FieldAnswer as a Quantity
 func (t FieldAnswer) AsQuantity() (Quantity, error) {
@@ -8428,6 +8871,29 @@ type ClientInterface interface {
 	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
 	LogEvent(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
+	// ExportTransfer All of a transfer, to keep
+	//
+	// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
+	// CSV its log, one entry a row. No key is in either.
+	//
+	// Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
+	ExportTransfer(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// RevokeHelperKey Revoke the helper's key
+	//
+	// It opens nothing any more. What was logged with it stays.
+	//
+	// Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
+	RevokeHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// CreateHelperKey A key for somebody who helps
+	//
+	// Opens the log of the transfer: readings and events, nothing else. It is given once and
+	// takes the place of an earlier one, which then opens nothing any more.
+	//
+	// Corresponds with POST /v1/transfers/{id}/helper-key (the `CreateHelperKey` operationId).
+	CreateHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error)
+
 	// GetTransferNow What to do now, in three lines
 	//
 	// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
@@ -8464,6 +8930,26 @@ type ClientInterface interface {
 	//
 	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
 	LogReading(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// RestartTransferWithBody Go on after a stop, by a new plan from a reading
+	//
+	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	//
+	// Takes any type of body and a specified content type.
+	//
+	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+	RestartTransferWithBody(ctx context.Context, id TransferID, params *RestartTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
+
+	// RestartTransfer Go on after a stop, by a new plan from a reading
+	//
+	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	//
+	// Takes a body of the `application/json` content type.
+	//
+	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+	RestartTransfer(ctx context.Context, id TransferID, params *RestartTransferParams, body RestartTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetVesselVolume How much water a vessel really holds
 	//
@@ -9223,6 +9709,59 @@ func (c *Client) LogEvent(ctx context.Context, id TransferID, params *LogEventPa
 	return c.Client.Do(req)
 }
 
+// ExportTransfer All of a transfer, to keep
+//
+// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
+// CSV its log, one entry a row. No key is in either.
+//
+// Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
+func (c *Client) ExportTransfer(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewExportTransferRequest(c.Server, id, params)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// RevokeHelperKey Revoke the helper's key
+//
+// It opens nothing any more. What was logged with it stays.
+//
+// Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
+func (c *Client) RevokeHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewRevokeHelperKeyRequest(c.Server, id)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// CreateHelperKey A key for somebody who helps
+//
+// Opens the log of the transfer: readings and events, nothing else. It is given once and
+// takes the place of an earlier one, which then opens nothing any more.
+//
+// Corresponds with POST /v1/transfers/{id}/helper-key (the `CreateHelperKey` operationId).
+func (c *Client) CreateHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewCreateHelperKeyRequest(c.Server, id)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
 // GetTransferNow What to do now, in three lines
 //
 // The one thing to do, why, and what comes next on the clock of the keeper. As text it has
@@ -9280,6 +9819,46 @@ func (c *Client) LogReadingWithBody(ctx context.Context, id TransferID, params *
 // Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
 func (c *Client) LogReading(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
 	req, err := NewLogReadingRequest(c.Server, id, params, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// RestartTransferWithBody Go on after a stop, by a new plan from a reading
+//
+// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+// have rested (`course.way_on`) it is refused with the time from which it is not.
+//
+// Takes any type of body and a specified content type.
+//
+// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+func (c *Client) RestartTransferWithBody(ctx context.Context, id TransferID, params *RestartTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewRestartTransferRequestWithBody(c.Server, id, params, contentType, body)
+	if err != nil {
+		return nil, err
+	}
+	req = req.WithContext(ctx)
+	if err := c.applyEditors(ctx, req, reqEditors); err != nil {
+		return nil, err
+	}
+	return c.Client.Do(req)
+}
+
+// RestartTransfer Go on after a stop, by a new plan from a reading
+//
+// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+// have rested (`course.way_on`) it is refused with the time from which it is not.
+//
+// Takes a body of the `application/json` content type.
+//
+// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+func (c *Client) RestartTransfer(ctx context.Context, id TransferID, params *RestartTransferParams, body RestartTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error) {
+	req, err := NewRestartTransferRequest(c.Server, id, params, body)
 	if err != nil {
 		return nil, err
 	}
@@ -14079,6 +14658,195 @@ func NewLogEventRequestWithBody(server string, id TransferID, params *LogEventPa
 	return req, nil
 }
 
+// NewExportTransferRequest constructs an http.Request for the ExportTransfer method
+func NewExportTransferRequest(server string, id TransferID, params *ExportTransferParams) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/export", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Again != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodGet, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewRevokeHelperKeyRequest constructs an http.Request for the RevokeHelperKey method
+func NewRevokeHelperKeyRequest(server string, id TransferID) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/helper-key", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodDelete, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
+// NewCreateHelperKeyRequest constructs an http.Request for the CreateHelperKey method
+func NewCreateHelperKeyRequest(server string, id TransferID) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/helper-key", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), nil)
+	if err != nil {
+		return nil, err
+	}
+
+	return req, nil
+}
+
 // NewGetTransferNowRequest constructs an http.Request for the GetTransferNow method
 func NewGetTransferNowRequest(server string, id TransferID, params *GetTransferNowParams) (*http.Request, error) {
 	var err error
@@ -14216,6 +14984,155 @@ func NewLogReadingRequestWithBody(server string, id TransferID, params *LogReadi
 	}
 
 	operationPath := fmt.Sprintf("/v1/transfers/%s/readings", pathParam0)
+	if operationPath[0] == '/' {
+		operationPath = "." + operationPath
+	}
+
+	queryURL, err := serverURL.Parse(operationPath)
+	if err != nil {
+		return nil, err
+	}
+
+	if params != nil {
+		// queryValues collects non-styled parameters (passthrough, JSON)
+		// that are safe to round-trip through url.Values.Encode().
+		queryValues := queryURL.Query()
+		// rawQueryFragments collects pre-encoded query fragments from
+		// styled parameters, preserving literal commas as delimiters
+		// per the OpenAPI spec (e.g. "color=blue,black,brown").
+		var rawQueryFragments []string
+
+		if params.Format != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Units != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Lang != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "lang", *params.Lang, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Decimal != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "decimal", *params.Decimal, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Sep != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "sep", *params.Sep, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Again != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "again", *params.Again, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if encoded := queryValues.Encode(); encoded != "" {
+			rawQueryFragments = append(rawQueryFragments, encoded)
+		}
+		queryURL.RawQuery = strings.Join(rawQueryFragments, "&")
+	}
+
+	req, err := http.NewRequest(http.MethodPost, queryURL.String(), body)
+	if err != nil {
+		return nil, err
+	}
+
+	req.Header.Add("Content-Type", contentType)
+
+	if params != nil {
+
+		if params.IdempotencyKey != nil {
+			var headerParam0 string
+
+			headerParam0, err = runtime.StyleParamWithOptions("simple", false, "Idempotency-Key", *params.IdempotencyKey, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationHeader, Type: "string", Format: ""})
+			if err != nil {
+				return nil, err
+			}
+
+			req.Header.Set("Idempotency-Key", headerParam0)
+		}
+
+	}
+
+	return req, nil
+}
+
+// NewRestartTransferRequest calls the generic RestartTransfer builder with application/json body
+func NewRestartTransferRequest(server string, id TransferID, params *RestartTransferParams, body RestartTransferJSONRequestBody) (*http.Request, error) {
+	var bodyReader io.Reader
+	buf, err := json.Marshal(body)
+	if err != nil {
+		return nil, err
+	}
+	bodyReader = bytes.NewReader(buf)
+	return NewRestartTransferRequestWithBody(server, id, params, "application/json", bodyReader)
+}
+
+// NewRestartTransferRequestWithBody constructs an http.Request for the RestartTransfer method, with any body, and a specified content type
+func NewRestartTransferRequestWithBody(server string, id TransferID, params *RestartTransferParams, contentType string, body io.Reader) (*http.Request, error) {
+	var err error
+
+	var pathParam0 string
+
+	pathParam0, err = runtime.StyleParamWithOptions("simple", false, "id", id, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationPath, Type: "string", Format: ""})
+	if err != nil {
+		return nil, err
+	}
+
+	serverURL, err := url.Parse(server)
+	if err != nil {
+		return nil, err
+	}
+
+	operationPath := fmt.Sprintf("/v1/transfers/%s/restart", pathParam0)
 	if operationPath[0] == '/' {
 		operationPath = "." + operationPath
 	}
@@ -15105,6 +16022,35 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
 	LogEventWithResponse(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*LogEventResponse, error)
 
+	// ExportTransferWithResponse All of a transfer, to keep
+	//
+	// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
+	// CSV its log, one entry a row. No key is in either.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
+	ExportTransferWithResponse(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*ExportTransferResponse, error)
+
+	// RevokeHelperKeyWithResponse Revoke the helper's key
+	//
+	// It opens nothing any more. What was logged with it stays.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
+	RevokeHelperKeyWithResponse(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*RevokeHelperKeyResponse, error)
+
+	// CreateHelperKeyWithResponse A key for somebody who helps
+	//
+	// Opens the log of the transfer: readings and events, nothing else. It is given once and
+	// takes the place of an earlier one, which then opens nothing any more.
+	//
+	// Returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers/{id}/helper-key (the `CreateHelperKey` operationId).
+	CreateHelperKeyWithResponse(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*CreateHelperKeyResponse, error)
+
 	// GetTransferNowWithResponse What to do now, in three lines
 	//
 	// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
@@ -15143,6 +16089,26 @@ type ClientWithResponsesInterface interface {
 	//
 	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
 	LogReadingWithResponse(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*LogReadingResponse, error)
+
+	// RestartTransferWithBodyWithResponse Go on after a stop, by a new plan from a reading
+	//
+	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	//
+	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+	RestartTransferWithBodyWithResponse(ctx context.Context, id TransferID, params *RestartTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*RestartTransferResponse, error)
+
+	// RestartTransferWithResponse Go on after a stop, by a new plan from a reading
+	//
+	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	//
+	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+	//
+	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+	RestartTransferWithResponse(ctx context.Context, id TransferID, params *RestartTransferParams, body RestartTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*RestartTransferResponse, error)
 
 	// GetVesselVolumeWithResponse How much water a vessel really holds
 	//
@@ -16835,6 +17801,150 @@ func (r LogEventResponse) ContentType() string {
 	return ""
 }
 
+// ExportTransferResponse200Headers the declared response headers of an HTTP 200 response for ExportTransfer
+type ExportTransferResponse200Headers struct {
+	ETag *string
+}
+
+type ExportTransferResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON200 the response for an HTTP 200 `application/json` response
+	JSON200 *TransferExport
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *ExportTransferResponse200Headers
+}
+
+// GetJSON200 returns the response for an HTTP 200 `application/json` response
+func (r ExportTransferResponse) GetJSON200() *TransferExport {
+	return r.JSON200
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r ExportTransferResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r ExportTransferResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r ExportTransferResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r ExportTransferResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r ExportTransferResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type RevokeHelperKeyResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r RevokeHelperKeyResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r RevokeHelperKeyResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r RevokeHelperKeyResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r RevokeHelperKeyResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r RevokeHelperKeyResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+type CreateHelperKeyResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON201 the response for an HTTP 201 `application/json` response
+	JSON201 *HelperKey
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+}
+
+// GetJSON201 returns the response for an HTTP 201 `application/json` response
+func (r CreateHelperKeyResponse) GetJSON201() *HelperKey {
+	return r.JSON201
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r CreateHelperKeyResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r CreateHelperKeyResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r CreateHelperKeyResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r CreateHelperKeyResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r CreateHelperKeyResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
 type GetTransferNowResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -16933,6 +18043,62 @@ func (r LogReadingResponse) StatusCode() int {
 
 // ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
 func (r LogReadingResponse) ContentType() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Header.Get("Content-Type")
+	}
+	return ""
+}
+
+// RestartTransferResponse201Headers the declared response headers of an HTTP 201 response for RestartTransfer
+type RestartTransferResponse201Headers struct {
+	ETag     *string
+	Location *string
+}
+
+type RestartTransferResponse struct {
+	Body         []byte
+	HTTPResponse *http.Response
+	// JSON201 the response for an HTTP 201 `application/json` response
+	JSON201 *SavedTransferAnswer
+	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
+	ApplicationproblemJSONDefault *Problem
+	// Headers201 the parsed response headers for an HTTP 201 response
+	Headers201 *RestartTransferResponse201Headers
+}
+
+// GetJSON201 returns the response for an HTTP 201 `application/json` response
+func (r RestartTransferResponse) GetJSON201() *SavedTransferAnswer {
+	return r.JSON201
+}
+
+// GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
+func (r RestartTransferResponse) GetApplicationproblemJSONDefault() *Problem {
+	return r.ApplicationproblemJSONDefault
+}
+
+// GetBody returns the raw response body bytes
+func (r RestartTransferResponse) GetBody() []byte {
+	return r.Body
+}
+
+// Status returns HTTPResponse.Status
+func (r RestartTransferResponse) Status() string {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.Status
+	}
+	return http.StatusText(0)
+}
+
+// StatusCode returns HTTPResponse.StatusCode
+func (r RestartTransferResponse) StatusCode() int {
+	if r.HTTPResponse != nil {
+		return r.HTTPResponse.StatusCode
+	}
+	return 0
+}
+
+// ContentType is a convenience method to retrieve the Content-Type value from the HTTP response headers
+func (r RestartTransferResponse) ContentType() string {
 	if r.HTTPResponse != nil {
 		return r.HTTPResponse.Header.Get("Content-Type")
 	}
@@ -17657,6 +18823,53 @@ func (c *ClientWithResponses) LogEventWithResponse(ctx context.Context, id Trans
 	return ParseLogEventResponse(rsp)
 }
 
+// ExportTransferWithResponse All of a transfer, to keep
+//
+// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
+// CSV its log, one entry a row. No key is in either.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
+func (c *ClientWithResponses) ExportTransferWithResponse(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*ExportTransferResponse, error) {
+	rsp, err := c.ExportTransfer(ctx, id, params, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseExportTransferResponse(rsp)
+}
+
+// RevokeHelperKeyWithResponse Revoke the helper's key
+//
+// It opens nothing any more. What was logged with it stays.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
+func (c *ClientWithResponses) RevokeHelperKeyWithResponse(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*RevokeHelperKeyResponse, error) {
+	rsp, err := c.RevokeHelperKey(ctx, id, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseRevokeHelperKeyResponse(rsp)
+}
+
+// CreateHelperKeyWithResponse A key for somebody who helps
+//
+// Opens the log of the transfer: readings and events, nothing else. It is given once and
+// takes the place of an earlier one, which then opens nothing any more.
+//
+// Returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers/{id}/helper-key (the `CreateHelperKey` operationId).
+func (c *ClientWithResponses) CreateHelperKeyWithResponse(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*CreateHelperKeyResponse, error) {
+	rsp, err := c.CreateHelperKey(ctx, id, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseCreateHelperKeyResponse(rsp)
+}
+
 // GetTransferNowWithResponse What to do now, in three lines
 //
 // The one thing to do, why, and what comes next on the clock of the keeper. As text it has
@@ -17712,6 +18925,38 @@ func (c *ClientWithResponses) LogReadingWithResponse(ctx context.Context, id Tra
 		return nil, err
 	}
 	return ParseLogReadingResponse(rsp)
+}
+
+// RestartTransferWithBodyWithResponse Go on after a stop, by a new plan from a reading
+//
+// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+// have rested (`course.way_on`) it is refused with the time from which it is not.
+//
+// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+func (c *ClientWithResponses) RestartTransferWithBodyWithResponse(ctx context.Context, id TransferID, params *RestartTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*RestartTransferResponse, error) {
+	rsp, err := c.RestartTransferWithBody(ctx, id, params, contentType, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseRestartTransferResponse(rsp)
+}
+
+// RestartTransferWithResponse Go on after a stop, by a new plan from a reading
+//
+// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+// have rested (`course.way_on`) it is refused with the time from which it is not.
+//
+// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
+//
+// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
+func (c *ClientWithResponses) RestartTransferWithResponse(ctx context.Context, id TransferID, params *RestartTransferParams, body RestartTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*RestartTransferResponse, error) {
+	rsp, err := c.RestartTransfer(ctx, id, params, body, reqEditors...)
+	if err != nil {
+		return nil, err
+	}
+	return ParseRestartTransferResponse(rsp)
 }
 
 // GetVesselVolumeWithResponse How much water a vessel really holds
@@ -19239,6 +20484,129 @@ func ParseLogEventResponse(rsp *http.Response) (*LogEventResponse, error) {
 	return response, nil
 }
 
+// ParseExportTransferResponse parses an HTTP response from a ExportTransferWithResponse call
+func ParseExportTransferResponse(rsp *http.Response) (*ExportTransferResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &ExportTransferResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 200:
+		var dest TransferExport
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON200 = &dest
+
+	case rsp.StatusCode == 304:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 200:
+	// Content-type (text/csv) unsupported
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers ExportTransferResponse200Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		response.Headers200 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseRevokeHelperKeyResponse parses an HTTP response from a RevokeHelperKeyWithResponse call
+func ParseRevokeHelperKeyResponse(rsp *http.Response) (*RevokeHelperKeyResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &RevokeHelperKeyResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case rsp.StatusCode == 204:
+		break // No content-type
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	return response, nil
+}
+
+// ParseCreateHelperKeyResponse parses an HTTP response from a CreateHelperKeyWithResponse call
+func ParseCreateHelperKeyResponse(rsp *http.Response) (*CreateHelperKeyResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &CreateHelperKeyResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 201:
+		var dest HelperKey
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON201 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	return response, nil
+}
+
 // ParseGetTransferNowResponse parses an HTTP response from a GetTransferNowWithResponse call
 func ParseGetTransferNowResponse(rsp *http.Response) (*GetTransferNowResponse, error) {
 	bodyBytes, err := io.ReadAll(rsp.Body)
@@ -19317,6 +20685,65 @@ func ParseLogReadingResponse(rsp *http.Response) (*LogReadingResponse, error) {
 	switch {
 	case rsp.StatusCode == 201:
 		var headers LogReadingResponse201Headers
+		if values := rsp.Header.Values("ETag"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ETag = &value
+		}
+		if values := rsp.Header.Values("Location"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Location", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.Location = &value
+		}
+		response.Headers201 = &headers
+	}
+
+	return response, nil
+}
+
+// ParseRestartTransferResponse parses an HTTP response from a RestartTransferWithResponse call
+func ParseRestartTransferResponse(rsp *http.Response) (*RestartTransferResponse, error) {
+	bodyBytes, err := io.ReadAll(rsp.Body)
+	defer func() { _ = rsp.Body.Close() }()
+	if err != nil {
+		return nil, err
+	}
+
+	response := &RestartTransferResponse{
+		Body:         bodyBytes,
+		HTTPResponse: rsp,
+	}
+
+	switch {
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && rsp.StatusCode == 201:
+		var dest SavedTransferAnswer
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.JSON201 = &dest
+
+	case strings.Contains(rsp.Header.Get("Content-Type"), "json") && true:
+		var dest Problem
+		if err := json.Unmarshal(bodyBytes, &dest); err != nil {
+			return nil, err
+		}
+		response.ApplicationproblemJSONDefault = &dest
+
+	case rsp.StatusCode == 201:
+	// Content-type (text/plain) unsupported
+
+	case true:
+		// Content-type (text/plain) unsupported
+
+	}
+
+	switch {
+	case rsp.StatusCode == 201:
+		var headers RestartTransferResponse201Headers
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {

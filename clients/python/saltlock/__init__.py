@@ -998,6 +998,13 @@ class GrowthPoint(TypedDict):
     time: Duration
 
 
+class HelperKey(TypedDict):
+    """A key that opens the log of one transfer."""
+
+    # Sent as Authorization: Bearer KEY.
+    key: str
+
+
 class IndexLine(TypedDict):
     """IndexLine."""
 
@@ -1563,7 +1570,7 @@ class SavedTransferAnswer(TypedDict):
     start: str
     # The answer in a few short lines, in both unit families.
     summary: Summary
-    # From when on nothing more is logged.
+    # From when on nothing more is logged, but what goes wrong.
     end: NotRequired[str]
     # Changes the transfer; told once, when it is saved.
     key: NotRequired[str]
@@ -1572,6 +1579,7 @@ class SavedTransferAnswer(TypedDict):
     plan: NotRequired[PlanAnswer]
     # From when the times of the plan in force count.
     plan_start: NotRequired[str]
+    state: NotRequired[Literal["planned", "under_way", "stopped", "finished", "cancelled"]]
     # Species that were asked for by another name than their id, and how each was understood.
     understood: NotRequired[UnderstoodNames]
 
@@ -2049,6 +2057,9 @@ class TransferChange(TypedDict):
     note: NotRequired[str]
     # A time with its zone, as 2026-12-01T09:00:00Z.
     start: NotRequired[StartText]
+    # finished: the animals are over. cancelled: the move is called off. Either ends the
+    # transfer, now if no `end` is given.
+    state: NotRequired[Literal["finished", "cancelled"]]
 
 
 class TransferContainer(TypedDict):
@@ -2095,7 +2106,8 @@ class TransferEvent(TypedDict):
 
     # What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of
     # distress. late: you come after the time of a visit. clamp_touched: the drip was set or
-    # moved by hand. refilled: the jug or the container was filled up.
+    # moved by hand. refilled: the jug or the container was filled up. restarted: only in a
+    # log, where a stopped transfer went on by a new plan.
     event: TransferEventKind
     # How the animals are. All but ok are signs of distress and stop the plan; not feeding is
     # one 24 h after the release.
@@ -2123,8 +2135,44 @@ class TransferEvent(TypedDict):
 
 # What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress.
 # late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand.
-# refilled: the jug or the container was filled up.
-TransferEventKind: TypeAlias = 'Literal["stop", "animals_look_wrong", "power_off", "power_back", "late", "clamp_touched", "refilled"]'
+# refilled: the jug or the container was filled up. restarted: only in a log, where a stopped
+# transfer went on by a new plan.
+TransferEventKind: TypeAlias = 'Literal["stop", "animals_look_wrong", "power_off", "power_back", "late", "clamp_touched", "refilled", "restarted"]'
+
+class TransferExport(TypedDict):
+    """All that is kept of a transfer."""
+
+    # What the log tells.
+    course: Course
+    created_at: str
+    # When it will be deleted.
+    expires_at: str
+    # Opens the transfer to whoever knows it.
+    id: str
+    # The request after defaults, as strings that can be sent again.
+    inputs: Inputs
+    # The plans that were in force one after another.
+    legs: list[TransferLeg]
+    # What was read, seen and reported, as it was sent.
+    log: list[TransferReading]
+    # Formulas used, as keys of /v1/methods.
+    methods: MethodKeys
+    model: Model
+    # Of the first drop.
+    start: str
+    # The answer in a few short lines, in both unit families.
+    summary: Summary
+    # From when on nothing more is logged, but what goes wrong.
+    end: NotRequired[str]
+    note: NotRequired[str]
+    # In force; none once it is stopped, or where no plan leads on.
+    plan: NotRequired[PlanAnswer]
+    # From when the times of the plan in force count.
+    plan_start: NotRequired[str]
+    state: NotRequired[Literal["planned", "under_way", "stopped", "finished", "cancelled"]]
+    # Species that were asked for by another name than their id, and how each was understood.
+    understood: NotRequired[UnderstoodNames]
+
 
 class TransferHoldingTanks(TypedDict):
     """Tanks of one size, each with a filter of its own, that the keeper can set up."""
@@ -2176,6 +2224,17 @@ class TransferInstrument(TypedDict):
     temperature_compensated: NotRequired[bool]
     # Of the pure water in which a refractometer without compensation is set to zero.
     zero_temperature: NotRequired[TemperatureText]
+
+
+class TransferLeg(TypedDict):
+    """A stretch of a transfer under one plan."""
+
+    # From when the times of its plan count.
+    start: str
+    # Of a drip, as the keeper was told them.
+    steps: list[TransferStep]
+    # Before it, with the clamp closed.
+    held: NotRequired[Duration]
 
 
 class TransferLimits(TypedDict):
@@ -2263,7 +2322,8 @@ class TransferReading(TypedDict):
     drops_in: NotRequired[DurationText]
     # What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of
     # distress. late: you come after the time of a visit. clamp_touched: the drip was set or
-    # moved by hand. refilled: the jug or the container was filled up.
+    # moved by hand. refilled: the jug or the container was filled up. restarted: only in a
+    # log, where a stopped transfer went on by a new plan.
     event: NotRequired[TransferEventKind]
     # It was read with; that of the plan if not given.
     instrument: NotRequired[TransferInstrument]
@@ -2371,6 +2431,19 @@ class TransferStage(TypedDict):
     source_water: NotRequired[Volume]
     # To make for the holding tank, what the drip takes included.
     water: NotRequired[Volume]
+
+
+class TransferStep(TypedDict):
+    """Pour off, set the valve, wait for the mark."""
+
+    # Drops in time, drops/s.
+    drip: DripRate
+    # Whether the valve is set for it.
+    set: bool
+    # Volume, L.
+    until: Volume
+    # Volume, L.
+    pour_to: NotRequired[Volume]
 
 
 class TransferTargetPoint(TypedDict):
@@ -2590,10 +2663,18 @@ OPERATIONS = {
         "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Picture of a saved transfer"),
     "log_event": Operation(
         "POST", "/v1/transfers/{id}/events", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened, and get the one thing to do first"),
+    "export_transfer": Operation(
+        "GET", "/v1/transfers/{id}/export", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "All of a transfer, to keep"),
+    "revoke_helper_key": Operation(
+        "DELETE", "/v1/transfers/{id}/helper-key", ("id",), {}, "", "Revoke the helper's key"),
+    "create_helper_key": Operation(
+        "POST", "/v1/transfers/{id}/helper-key", ("id",), {}, "", "A key for somebody who helps"),
     "get_transfer_now": Operation(
         "GET", "/v1/transfers/{id}/now", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "What to do now, in three lines"),
     "log_reading": Operation(
         "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
+    "restart_transfer": Operation(
+        "POST", "/v1/transfers/{id}/restart", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Go on after a stop, by a new plan from a reading"),
     "get_vessel_volume": Operation(
         "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much water a vessel really holds"),
 }
@@ -3712,6 +3793,60 @@ class Client:
             lang=lang,
             decimal=decimal))
 
+    def export_transfer(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> TransferExport:
+        """All of a transfer, to keep.
+
+        As JSON the transfer as it stands, as GET answers it, with every leg of its plan that
+        is kept; as CSV its log, one entry a row. No key is in either.
+
+        id: The id that was told when the transfer was saved.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("export_transfer",
+            id=id,
+            units=units,
+            lang=lang,
+            decimal=decimal))
+
+    def revoke_helper_key(
+        self,
+        *,
+        id: str,
+    ) -> None:
+        """Revoke the helper's key.
+
+        It opens nothing any more. What was logged with it stays.
+
+        id: The id that was told when the transfer was saved.
+        """
+        self.fetch("revoke_helper_key",
+            id=id)
+
+    def create_helper_key(
+        self,
+        *,
+        id: str,
+    ) -> HelperKey:
+        """A key for somebody who helps.
+
+        Opens the log of the transfer: readings and events, nothing else. It is given once and
+        takes the place of an earlier one, which then opens nothing any more.
+
+        id: The id that was told when the transfer was saved.
+        """
+        return json.loads(self.fetch("create_helper_key",
+            id=id))
+
     def get_transfer_now(
         self,
         *,
@@ -3769,6 +3904,39 @@ class Client:
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("log_reading", body,
+            id=id,
+            idempotency_key=idempotency_key,
+            units=units,
+            lang=lang,
+            decimal=decimal))
+
+    def restart_transfer(
+        self,
+        body: TransferReading,
+        *,
+        id: str,
+        idempotency_key: Optional[str] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SavedTransferAnswer:
+        """Go on after a stop, by a new plan from a reading.
+
+        Plans the rest from what is read now, for a transfer that was stopped. Before the
+        animals have rested (`course.way_on`) it is refused with the time from which it is not.
+
+        id: The id that was told when the transfer was saved.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
+        the same body it stores nothing twice and gets the same answer; with another body it is
+        refused. The key of a new transfer is given again for one day, until the transfer is
+        first changed, and to a random UUID only: any other text may be another client's by
+        chance.
+        units: Units of text and CSV; both families in text if not given. JSON is always
+        metric.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        decimal: Decimal mark of the request and of text and CSV.
+        """
+        return json.loads(self.fetch("restart_transfer", body,
             id=id,
             idempotency_key=idempotency_key,
             units=units,

@@ -672,6 +672,42 @@ class Client:
             lang=lang,
             decimal=decimal)
 
+    async def export_transfer(
+        self,
+        *,
+        id: str,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> TransferExport:
+        """All of a transfer, to keep."""
+        return await asyncio.to_thread(
+            self.blocking.export_transfer,
+            id=id,
+            units=units,
+            lang=lang,
+            decimal=decimal)
+
+    async def revoke_helper_key(
+        self,
+        *,
+        id: str,
+    ) -> None:
+        """Revoke the helper's key."""
+        return await asyncio.to_thread(
+            self.blocking.revoke_helper_key,
+            id=id)
+
+    async def create_helper_key(
+        self,
+        *,
+        id: str,
+    ) -> HelperKey:
+        """A key for somebody who helps."""
+        return await asyncio.to_thread(
+            self.blocking.create_helper_key,
+            id=id)
+
     async def get_transfer_now(
         self,
         *,
@@ -701,6 +737,25 @@ class Client:
         """Log what was read and seen, and have the plan corrected."""
         return await asyncio.to_thread(
             self.blocking.log_reading, body,
+            id=id,
+            idempotency_key=idempotency_key,
+            units=units,
+            lang=lang,
+            decimal=decimal)
+
+    async def restart_transfer(
+        self,
+        body: TransferReading,
+        *,
+        id: str,
+        idempotency_key: Optional[str] = None,
+        units: Optional[Literal["metric", "us"]] = None,
+        lang: Optional[Literal["en"]] = None,
+        decimal: Optional[Literal["point", "comma"]] = None,
+    ) -> SavedTransferAnswer:
+        """Go on after a stop, by a new plan from a reading."""
+        return await asyncio.to_thread(
+            self.blocking.restart_transfer, body,
             id=id,
             idempotency_key=idempotency_key,
             units=units,

@@ -2,7 +2,7 @@
 
 import { client } from './client.gen.js';
 import type { Client, ClientMeta, Options as Options2, RequestResult, TDataShape } from './client/index.js';
-import type { ChangeTransferData, ChangeTransferErrors, ChangeTransferResponses, ConvertReadingsData, ConvertReadingsErrors, ConvertReadingsResponses, DeleteTransferData, DeleteTransferErrors, DeleteTransferResponses, GetBlendData, GetBlendErrors, GetBlendResponses, GetCalibrationData, GetCalibrationErrors, GetCalibrationResponses, GetCompatibilityData, GetCompatibilityErrors, GetCompatibilityResponses, GetConversionData, GetConversionErrors, GetConversionResponses, GetSaltMixData, GetSaltMixErrors, GetSaltMixResponses, GetSpeciesData, GetSpeciesErrors, GetSpeciesGrowthData, GetSpeciesGrowthErrors, GetSpeciesGrowthResponses, GetSpeciesResponses, GetTopOffData, GetTopOffErrors, GetTopOffResponses, GetTransferCalendarData, GetTransferCalendarErrors, GetTransferCalendarResponses, GetTransferChartData, GetTransferChartErrors, GetTransferChartResponses, GetTransferData, GetTransferErrors, GetTransferNowData, GetTransferNowErrors, GetTransferNowResponses, GetTransferPlanData, GetTransferPlanErrors, GetTransferPlanResponses, GetTransferResponses, GetVesselVolumeData, GetVesselVolumeErrors, GetVesselVolumeResponses, GetWaterChangeData, GetWaterChangeErrors, GetWaterChangeResponses, ListMethodsData, ListMethodsErrors, ListMethodsResponses, ListSpeciesData, ListSpeciesErrors, ListSpeciesResponses, LogEventData, LogEventErrors, LogEventResponses, LogReadingData, LogReadingErrors, LogReadingResponses, PlanTransferData, PlanTransferErrors, PlanTransferResponses, SaveTransferData, SaveTransferErrors, SaveTransferResponses } from './types.gen.js';
+import type { ChangeTransferData, ChangeTransferErrors, ChangeTransferResponses, ConvertReadingsData, ConvertReadingsErrors, ConvertReadingsResponses, CreateHelperKeyData, CreateHelperKeyErrors, CreateHelperKeyResponses, DeleteTransferData, DeleteTransferErrors, DeleteTransferResponses, ExportTransferData, ExportTransferErrors, ExportTransferResponses, GetBlendData, GetBlendErrors, GetBlendResponses, GetCalibrationData, GetCalibrationErrors, GetCalibrationResponses, GetCompatibilityData, GetCompatibilityErrors, GetCompatibilityResponses, GetConversionData, GetConversionErrors, GetConversionResponses, GetSaltMixData, GetSaltMixErrors, GetSaltMixResponses, GetSpeciesData, GetSpeciesErrors, GetSpeciesGrowthData, GetSpeciesGrowthErrors, GetSpeciesGrowthResponses, GetSpeciesResponses, GetTopOffData, GetTopOffErrors, GetTopOffResponses, GetTransferCalendarData, GetTransferCalendarErrors, GetTransferCalendarResponses, GetTransferChartData, GetTransferChartErrors, GetTransferChartResponses, GetTransferData, GetTransferErrors, GetTransferNowData, GetTransferNowErrors, GetTransferNowResponses, GetTransferPlanData, GetTransferPlanErrors, GetTransferPlanResponses, GetTransferResponses, GetVesselVolumeData, GetVesselVolumeErrors, GetVesselVolumeResponses, GetWaterChangeData, GetWaterChangeErrors, GetWaterChangeResponses, ListMethodsData, ListMethodsErrors, ListMethodsResponses, ListSpeciesData, ListSpeciesErrors, ListSpeciesResponses, LogEventData, LogEventErrors, LogEventResponses, LogReadingData, LogReadingErrors, LogReadingResponses, PlanTransferData, PlanTransferErrors, PlanTransferResponses, RestartTransferData, RestartTransferErrors, RestartTransferResponses, RevokeHelperKeyData, RevokeHelperKeyErrors, RevokeHelperKeyResponses, SaveTransferData, SaveTransferErrors, SaveTransferResponses } from './types.gen.js';
 
 export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends boolean = boolean, TResponse = unknown> = Options2<TData, ThrowOnError, TResponse> & {
     /**
@@ -260,6 +260,56 @@ export const logEvent = <ThrowOnError extends boolean = false>(options: Options<
  *
  */
 export const getTransferNow = <ThrowOnError extends boolean = false>(options: Options<GetTransferNowData, ThrowOnError>): RequestResult<GetTransferNowResponses, GetTransferNowErrors, ThrowOnError> => (options.client ?? client).get<GetTransferNowResponses, GetTransferNowErrors, ThrowOnError>({ url: '/v1/transfers/{id}/now', ...options });
+
+/**
+ * Go on after a stop, by a new plan from a reading
+ *
+ * Plans the rest from what is read now, for a transfer that was stopped. Before the animals
+ * have rested (`course.way_on`) it is refused with the time from which it is not.
+ *
+ */
+export const restartTransfer = <ThrowOnError extends boolean = false>(options: Options<RestartTransferData, ThrowOnError>): RequestResult<RestartTransferResponses, RestartTransferErrors, ThrowOnError> => (options.client ?? client).post<RestartTransferResponses, RestartTransferErrors, ThrowOnError>({
+    security: [{ scheme: 'bearer', type: 'http' }],
+    url: '/v1/transfers/{id}/restart',
+    ...options,
+    headers: {
+        'Content-Type': 'application/json',
+        ...options.headers
+    }
+});
+
+/**
+ * Revoke the helper's key
+ *
+ * It opens nothing any more. What was logged with it stays.
+ */
+export const revokeHelperKey = <ThrowOnError extends boolean = false>(options: Options<RevokeHelperKeyData, ThrowOnError>): RequestResult<RevokeHelperKeyResponses, RevokeHelperKeyErrors, ThrowOnError> => (options.client ?? client).delete<RevokeHelperKeyResponses, RevokeHelperKeyErrors, ThrowOnError>({
+    security: [{ scheme: 'bearer', type: 'http' }],
+    url: '/v1/transfers/{id}/helper-key',
+    ...options
+});
+
+/**
+ * A key for somebody who helps
+ *
+ * Opens the log of the transfer: readings and events, nothing else. It is given once and
+ * takes the place of an earlier one, which then opens nothing any more.
+ *
+ */
+export const createHelperKey = <ThrowOnError extends boolean = false>(options: Options<CreateHelperKeyData, ThrowOnError>): RequestResult<CreateHelperKeyResponses, CreateHelperKeyErrors, ThrowOnError> => (options.client ?? client).post<CreateHelperKeyResponses, CreateHelperKeyErrors, ThrowOnError>({
+    security: [{ scheme: 'bearer', type: 'http' }],
+    url: '/v1/transfers/{id}/helper-key',
+    ...options
+});
+
+/**
+ * All of a transfer, to keep
+ *
+ * As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
+ * CSV its log, one entry a row. No key is in either.
+ *
+ */
+export const exportTransfer = <ThrowOnError extends boolean = false>(options: Options<ExportTransferData, ThrowOnError>): RequestResult<ExportTransferResponses, ExportTransferErrors, ThrowOnError> => (options.client ?? client).get<ExportTransferResponses, ExportTransferErrors, ThrowOnError>({ url: '/v1/transfers/{id}/export', ...options });
 
 /**
  * Picture of a saved transfer

@@ -1857,9 +1857,10 @@ export type SavedTransferAnswer = {
      */
     start: string;
     /**
-     * From when on nothing more is logged.
+     * From when on nothing more is logged, but what goes wrong.
      */
     end?: string;
+    state?: 'planned' | 'under_way' | 'stopped' | 'finished' | 'cancelled';
     /**
      * When it will be deleted.
      */
@@ -1883,11 +1884,103 @@ export type SavedTransferAnswer = {
 };
 
 /**
+ * All that is kept of a transfer.
+ */
+export type TransferExport = {
+    summary: Summary;
+    inputs: Inputs;
+    understood?: UnderstoodNames;
+    /**
+     * Opens the transfer to whoever knows it.
+     */
+    id: string;
+    created_at: string;
+    /**
+     * Of the first drop.
+     */
+    start: string;
+    /**
+     * From when on nothing more is logged, but what goes wrong.
+     */
+    end?: string;
+    state?: 'planned' | 'under_way' | 'stopped' | 'finished' | 'cancelled';
+    /**
+     * When it will be deleted.
+     */
+    expires_at: string;
+    note?: string;
+    /**
+     * What was read, seen and reported, as it was sent.
+     */
+    log: Array<TransferReading>;
+    course: Course;
+    /**
+     * From when the times of the plan in force count.
+     */
+    plan_start?: string;
+    /**
+     * In force; none once it is stopped, or where no plan leads on.
+     */
+    plan?: PlanAnswer;
+    /**
+     * The plans that were in force one after another.
+     */
+    legs: Array<TransferLeg>;
+    methods: MethodKeys;
+    model: Model;
+};
+
+/**
+ * A stretch of a transfer under one plan.
+ */
+export type TransferLeg = {
+    /**
+     * From when the times of its plan count.
+     */
+    start: string;
+    /**
+     * Before it, with the clamp closed.
+     */
+    held?: Duration;
+    /**
+     * Of a drip, as the keeper was told them.
+     */
+    steps: Array<TransferStep>;
+};
+
+/**
+ * Pour off, set the valve, wait for the mark.
+ */
+export type TransferStep = {
+    pour_to?: Volume;
+    drip: DripRate;
+    until: Volume;
+    /**
+     * Whether the valve is set for it.
+     */
+    set: boolean;
+};
+
+/**
+ * A key that opens the log of one transfer.
+ */
+export type HelperKey = {
+    /**
+     * Sent as Authorization: Bearer KEY.
+     */
+    key: string;
+};
+
+/**
  * What is to be changed; at least one.
  */
 export type TransferChange = {
     start?: StartText;
     end?: StartText;
+    /**
+     * finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+     */
+    state?: 'finished' | 'cancelled';
     /**
      * Anything worth remembering, as which valve it is.
      */
@@ -1936,9 +2029,9 @@ export type TransferReading = {
 };
 
 /**
- * What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up.
+ * What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
  */
-export type TransferEventKind = 'stop' | 'animals_look_wrong' | 'power_off' | 'power_back' | 'late' | 'clamp_touched' | 'refilled';
+export type TransferEventKind = 'stop' | 'animals_look_wrong' | 'power_off' | 'power_back' | 'late' | 'clamp_touched' | 'refilled' | 'restarted';
 
 /**
  * What happened, and whatever was read and seen with it. Only `event` is needed.
@@ -3177,6 +3270,11 @@ export type Format = 'json' | 'csv' | 'text';
  * Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
  */
 export type PlanFormat = 'json' | 'csv' | 'text' | 'svg' | 'png' | 'ics';
+
+/**
+ * Form of the answer; beats the Accept header.
+ */
+export type ExportFormat = 'json' | 'csv';
 
 /**
  * Form of the answer; beats the Accept header.
@@ -4702,6 +4800,166 @@ export type GetTransferNowResponses = {
 };
 
 export type GetTransferNowResponse = GetTransferNowResponses[keyof GetTransferNowResponses];
+
+export type RestartTransferData = {
+    body: TransferReading;
+    headers?: {
+        /**
+         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+         */
+        'Idempotency-Key'?: string;
+    };
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
+    };
+    url: '/v1/transfers/{id}/restart';
+};
+
+export type RestartTransferErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     */
+    default: Problem;
+};
+
+export type RestartTransferError = RestartTransferErrors[keyof RestartTransferErrors];
+
+export type RestartTransferResponses = {
+    /**
+     * The transfer with its new plan in force.
+     */
+    201: SavedTransferAnswer;
+};
+
+export type RestartTransferResponse = RestartTransferResponses[keyof RestartTransferResponses];
+
+export type RevokeHelperKeyData = {
+    body?: never;
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: never;
+    url: '/v1/transfers/{id}/helper-key';
+};
+
+export type RevokeHelperKeyErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     */
+    default: Problem;
+};
+
+export type RevokeHelperKeyError = RevokeHelperKeyErrors[keyof RevokeHelperKeyErrors];
+
+export type RevokeHelperKeyResponses = {
+    /**
+     * There is no helper's key any more.
+     */
+    204: void;
+};
+
+export type RevokeHelperKeyResponse = RevokeHelperKeyResponses[keyof RevokeHelperKeyResponses];
+
+export type CreateHelperKeyData = {
+    body?: never;
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: never;
+    url: '/v1/transfers/{id}/helper-key';
+};
+
+export type CreateHelperKeyErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     */
+    default: Problem;
+};
+
+export type CreateHelperKeyError = CreateHelperKeyErrors[keyof CreateHelperKeyErrors];
+
+export type CreateHelperKeyResponses = {
+    /**
+     * The key.
+     */
+    201: HelperKey;
+};
+
+export type CreateHelperKeyResponse = CreateHelperKeyResponses[keyof CreateHelperKeyResponses];
+
+export type ExportTransferData = {
+    body?: never;
+    path: {
+        /**
+         * The id that was told when the transfer was saved.
+         */
+        id: string;
+    };
+    query?: {
+        /**
+         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         */
+        units?: 'metric' | 'us';
+        /**
+         * Language of the sentences, by its BCP 47 tag; English if not given.
+         */
+        lang?: 'en';
+        /**
+         * Decimal mark of the request and of text and CSV.
+         */
+        decimal?: 'point' | 'comma';
+        /**
+         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         */
+        again?: string;
+    };
+    url: '/v1/transfers/{id}/export';
+};
+
+export type ExportTransferErrors = {
+    /**
+     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     */
+    default: Problem;
+};
+
+export type ExportTransferError = ExportTransferErrors[keyof ExportTransferErrors];
+
+export type ExportTransferResponses = {
+    /**
+     * The transfer.
+     */
+    200: TransferExport;
+};
+
+export type ExportTransferResponse = ExportTransferResponses[keyof ExportTransferResponses];
 
 export type GetTransferChartData = {
     body?: never;
