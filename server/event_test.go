@@ -173,3 +173,95 @@ func TestCalendarOfATransfer(t *testing.T) {
 }
 
 var calendarEvent = regexp.MustCompile(`UID:(\S+)\r\nDTSTAMP:\S+\r\nDTSTART:(\S+)\r\n`)
+
+// After the rest the way on is a new plan from a reading, and not before.
+func TestRestart(t *testing.T) {
+	s := savePlan(t)
+	s.event(t, 3, `{"event": "animals_look_wrong", "salinity": "3.9(1) ppt", "instrument": {"kind": "none"}, "volume": "8 L"}`, "")
+	restart := func(hours float64, body string) answered {
+		*s.now = nine.Add(time.Duration(hours * float64(time.Hour)))
+		return s.call(t, http.MethodPost, s.path+"/restart", body, "Authorization", "Bearer "+s.key)
+	}
+	const read = `{"salinity": "2.5(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C", "volume": "6.5(1) L", "behaviour": "ok"}`
+	if a := restart(5, read); a.status != http.StatusConflict || a.problem(t).Errors[0].Where != "/time" {
+		t.Errorf("two hours after distress: %d %.300s", a.status, a.body)
+	}
+	if a := restart(60, `{"volume": "6.5 L"}`); a.status != http.StatusBadRequest {
+		t.Errorf("from nothing: %d %.300s", a.status, a.body)
+	}
+	a := restart(60, read)
+	if a.status != http.StatusCreated || a.field(t, "course.verdict") != "corrected" || a.field(t, "state") != "under_way" {
+		t.Fatalf("%d %.500s", a.status, a.body)
+	}
+	if sp := a.number(t, "course.practical_salinity.value"); sp < 2.4 || sp > 2.6 {
+		t.Errorf("it goes on from %g ppt, want 2.5", sp)
+	}
+	if a := restart(61, read); a.status != http.StatusConflict {
+		t.Errorf("of one that is not stopped: %d", a.status)
+	}
+	if a := s.logs(t, 62, `{"volume": "7.0(1) L"}`, ""); a.status != http.StatusCreated || a.field(t, "course.verdict") == "stopped" {
+		t.Errorf("read after it: %d %.300s", a.status, a.body)
+	}
+}
+
+// A helper's key opens the log and nothing else, until it is revoked.
+func TestHelperKey(t *testing.T) {
+	s := savePlan(t)
+	a := s.call(t, http.MethodPost, s.path+"/helper-key", "", "Authorization", "Bearer "+s.key)
+	if a.status != http.StatusCreated {
+		t.Fatalf("%d %s", a.status, a.body)
+	}
+	owner, helper := s.key, a.field(t, "key").(string)
+	s.key = helper
+	if a := s.logs(t, 1, `{"behaviour": "ok"}`, ""); a.status != http.StatusCreated {
+		t.Errorf("a helper logs: %d", a.status)
+	}
+	if a := s.event(t, 1, `{"event": "late"}`, ""); a.status != http.StatusCreated {
+		t.Errorf("a helper reports: %d", a.status)
+	}
+	for _, c := range [][3]string{{"PATCH", s.path, `{"note": "x"}`}, {"DELETE", s.path, ""}, {"POST", s.path + "/helper-key", ""}, {"POST", s.path + "/restart", `{"behaviour": "ok"}`}} {
+		if a := s.call(t, c[0], c[1], c[2], "Authorization", "Bearer "+helper); a.status != http.StatusForbidden {
+			t.Errorf("a helper: %s %s: %d", c[0], c[1], a.status)
+		}
+	}
+	if strings.Contains(s.get(t, s.path).body, helper) || strings.Contains(s.get(t, s.path+"/export").body, helper) {
+		t.Error("reading shows the helper's key")
+	}
+	if a := s.call(t, http.MethodDelete, s.path+"/helper-key", "", "Authorization", "Bearer "+owner); a.status != http.StatusNoContent {
+		t.Errorf("revoked: %d", a.status)
+	}
+	if a := s.logs(t, 2, `{"behaviour": "ok"}`, ""); a.status != http.StatusForbidden {
+		t.Errorf("after it was revoked: %d", a.status)
+	}
+}
+
+// A transfer that is over says so, and what goes wrong is logged still.
+func TestFinishedAndCancelled(t *testing.T) {
+	for _, state := range []string{"finished", "cancelled"} {
+		s := savePlan(t)
+		*s.now = nine.Add(time.Hour)
+		a := s.call(t, http.MethodPatch, s.path, `{"state": "`+state+`"}`, "Authorization", "Bearer "+s.key)
+		if a.status != http.StatusOK || a.field(t, "state") != state || strings.Contains(a.body, "Start as planned") {
+			t.Errorf("%s: %d %.300s", state, a.status, a.body)
+		}
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, "Look at the animals") {
+			t.Errorf("%s: now says\n%s", state, now)
+		}
+		if a := s.event(t, 20, `{"event": "animals_look_wrong"}`, ""); a.status != http.StatusCreated {
+			t.Errorf("%s: distress after it: %d", state, a.status)
+		}
+	}
+}
+
+// What is exported has every entry, as JSON and as a table.
+func TestExport(t *testing.T) {
+	s := savePlan(t)
+	s.logs(t, 1, `{"volume": "6.7(1) L", "salinity": "2.8 ppt", "instrument": {"kind": "none"}, "drops": 40, "drops_in": "10 s"}`, "")
+	s.event(t, 2, `{"event": "late"}`, "")
+	if a := s.get(t, s.path+"/export"); a.status != http.StatusOK || len(a.field(t, "log").([]any)) != 2 || len(a.field(t, "legs").([]any)) < 1 {
+		t.Errorf("%d %.500s", a.status, a.body)
+	}
+	if a := s.get(t, s.path+"/export.csv"); a.status != http.StatusOK || strings.Count(a.body, "\r\n") != 3 || !strings.Contains(a.body, "late") || !strings.Contains(a.body, "40 in 10 s") {
+		t.Errorf("%d %s", a.status, a.body)
+	}
+}

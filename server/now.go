@@ -63,7 +63,7 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 		n.Why = course.Why[0]
 	}
 	switch {
-	case saved.End != nil && !now.Before(*saved.End):
+	case saved.End != nil && (saved.Called || !now.Before(*saved.End)):
 		n.Verdict, n.Act = followup.Ended, quantity.Note{Code: "now_ended"}
 		n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
 		n.Next = quantity.Note{Code: "next_aftercare"}

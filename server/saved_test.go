@@ -79,6 +79,18 @@ var savedQuestions = map[string]func(t *testing.T, s savedPlan, header ...string
 	"logEvent": func(t *testing.T, s savedPlan, header ...string) answered {
 		return s.event(t, 2, `{"event": "power_off"}`, "", header...)
 	},
+	"restartTransfer": func(t *testing.T, s savedPlan, header ...string) answered {
+		s.event(t, 2, `{"event": "stop"}`, "")
+		*s.now = nine.Add(3 * time.Hour)
+		return s.call(t, http.MethodPost, s.path+"/restart", `{"salinity": "3.5(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C", "volume": "7.4(1) L"}`, header...)
+	},
+	"createHelperKey": func(t *testing.T, s savedPlan, header ...string) answered {
+		return s.call(t, http.MethodPost, s.path+"/helper-key", "", header...)
+	},
+	"exportTransfer": func(t *testing.T, s savedPlan, header ...string) answered {
+		s.logs(t, 4, readingBody, "")
+		return s.get(t, s.path+"/export", header...)
+	},
 	"getTransferNow": func(t *testing.T, s savedPlan, header ...string) answered {
 		return s.get(t, s.path+"/now", header...)
 	},

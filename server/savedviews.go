@@ -22,6 +22,7 @@ type savedTransfer struct {
 	CreatedAt time.Time        `json:"created_at"`
 	Start     time.Time        `json:"start"`
 	End       *time.Time       `json:"end,omitempty"`
+	State     string           `json:"state"`
 	ExpiresAt time.Time        `json:"expires_at"`
 	Note      string           `json:"note,omitempty"`
 	Log       []any            `json:"log"`
@@ -45,17 +46,33 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 	if held := s.tagged(c, saved, ""); held {
 		return c.NoContent(http.StatusNotModified)
 	}
+	t, err := s.told(c, saved, key, startAssumed)
+	if err != nil {
+		return err
+	}
+	if key != "" {
+		c.Response().Header().Set("Cache-Control", "no-store")
+	}
+	return replyAs(c, status, saved.Told.Inputs, t, view[*savedTransfer]{lines: savedLines, rows: savedRows})
+}
+
+// told is a saved transfer as it is answered.
+func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAssumed bool) (*savedTransfer, error) {
 	told := *saved.Told
 	course := told.Course
 	if startAssumed {
 		course.Assumptions = append(course.Assumptions, quantity.Note{Code: "saved_start", Params: []any{stamp(*saved.Request.Start)}})
 	}
 	t := &savedTransfer{ID: saved.ID, Key: key, CreatedAt: saved.Created, Start: saved.Request.Start.UTC(), End: saved.End, ExpiresAt: saved.Expires,
-		Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods}
+		State: stateOf(saved, s.now()), Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods}
+	if ended := t.State == "finished" || t.State == "cancelled"; ended && course.Verdict != followup.Arrived && course.Verdict != followup.Stopped {
+		course.Verdict, course.Now = followup.Ended, quantity.Note{Code: "now_ended"}
+		course.Why, course.Then = nil, []quantity.Note{{Code: "next_aftercare"}}
+	}
 	for _, l := range saved.Log {
 		entry, err := inputs(l.Entry)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		t.Log = append(t.Log, entry)
 	}
@@ -70,10 +87,22 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 			Model:   model{told.Version, told.DataVersion},
 		}, course.Plan}
 	}
-	if key != "" {
-		c.Response().Header().Set("Cache-Control", "no-store")
+	return t, nil
+}
+
+// stateOf is how far a transfer has come.
+func stateOf(saved store.Transfer, now time.Time) string {
+	switch {
+	case saved.Called:
+		return "cancelled"
+	case saved.End != nil && !now.Before(*saved.End):
+		return "finished"
+	case saved.Told.Course.Verdict == followup.Stopped:
+		return "stopped"
+	case len(saved.Log) == 0 && now.Before(*saved.Request.Start):
+		return "planned"
 	}
-	return replyAs(c, status, told.Inputs, t, view[*savedTransfer]{lines: savedLines, rows: savedRows})
+	return "under_way"
 }
 
 // planStart is the time from which the times of a leg's plan count.

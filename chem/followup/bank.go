@@ -17,6 +17,7 @@ type sighting struct {
 	closes   bool    // the clamp, until the next leg
 	touched  bool    // the clamp
 	refilled bool    // jug or container
+	restarts bool    // from what is read, whatever was before
 }
 
 // reading is one number read, with its standard uncertainty; 0 where it was not read.
@@ -140,10 +141,34 @@ func (b *bank) follow(s sighting) {
 	for i := range b.kept {
 		b.compare(&b.kept[i])
 	}
+	if s.restarts {
+		b.restart(s)
+	}
 	b.latest, b.before = b.kept[0], slices.Clone(b.kept)
 	for i := range b.kept {
 		b.kept[i].happen(b, s)
 	}
+}
+
+// restart begins again with what is read, whatever was done to the water since the stop.
+func (b *bank) restart(s sighting) {
+	h := &b.kept[0]
+	h.x[salt], h.weight = s.salinity.value, 0
+	if s.volume.u > 0 {
+		h.x[mass] = s.volume.value * b.density(h.x[salt])
+	}
+	for i := range states {
+		for _, j := range []int{mass, salt, bias, leak} {
+			h.p[i][j], h.p[j][i] = 0, 0
+		}
+	}
+	h.x[bias], h.x[leak] = 0, 0
+	u := max(s.volume.u, startDoubt*s.volume.value) * b.density(h.x[salt])
+	h.p[mass][mass], h.p[salt][salt] = u*u, s.salinity.u*s.salinity.u+s.bias*s.bias
+	if h.trace != nil {
+		h.trace.salt, h.trace.uSalt = h.x[salt], s.salinity.u
+	}
+	b.kept = b.kept[:1]
 }
 
 // happen lets happen what was reported with a sighting, and what the keeper was told to

@@ -90,7 +90,7 @@ func (f *following) recent() float64 {
 // the rest counts that anew.
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
 	p := leg.Plan
-	if p.LifeSupport == nil {
+	if p.LifeSupport == nil || f.log[len(f.log)-1].is(Restarted) { // since the stop its water was changed
 		return f.base.Request.From.TAN, nil
 	}
 	given := func(e *quantity.Estimate[quantity.AmmoniaNitrogen]) float64 {

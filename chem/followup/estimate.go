@@ -105,7 +105,7 @@ func (f *following) sightings() ([]sighting, error) {
 			break
 		}
 		s := sighting{entry: f.number[i], hours: h, closes: e.Stops() || e.is(PowerOff, PowerBack, Late),
-			touched: e.is(ClampTouched), refilled: e.is(Refilled)}
+			touched: e.is(ClampTouched), refilled: e.is(Refilled), restarts: e.is(Restarted)}
 		if e.Salinity != nil {
 			sa, err := e.salinity(f.base.Request)
 			if err != nil {

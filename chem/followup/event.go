@@ -21,6 +21,9 @@ const (
 	Late         Event = "late"          // the keeper comes after the time of a visit
 	ClampTouched Event = "clamp_touched" // the drip was set or moved by hand
 	Refilled     Event = "refilled"      // the jug or the container was filled up
+
+	// Restarted is logged where a stopped transfer goes on by a new plan; nobody reports it.
+	Restarted Event = "restarted"
 )
 
 // Looks are how long after each touch of the clamp somebody looks, h. Two readings
@@ -39,6 +42,9 @@ func (e LogEntry) is(events ...Event) bool {
 // Urgent tells whether an entry reports an event or a sign of distress, which is
 // taken whatever else is wrong with it.
 func (e LogEntry) Urgent() bool { return e.Event != nil && e.Event.known() || e.distressed() }
+
+// Distressed tells whether the animals showed a sign of distress.
+func (e LogEntry) Distressed() bool { return e.distressed() }
 
 // Stops tells whether an entry stops the plan for good.
 func (e LogEntry) Stops() bool { return e.distressed() || e.is(Stop, LookWrong) }
@@ -63,6 +69,10 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 	s := state{stopped: -1, paused: -1, latest: -1, before: math.NaN()}
 	warmth := math.NaN()
 	for i, e := range log {
+		if e.is(Restarted) {
+			s = state{stopped: -1, paused: -1, latest: -1, before: math.NaN()}
+			continue
+		}
 		if s.stopped < 0 && e.Stops() {
 			s.stopped = i
 		}

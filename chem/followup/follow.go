@@ -55,7 +55,7 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 	}
 	f.now = f.legAt(f.last)
 	if legs[0].Steps == nil {
-		err = f.withoutDrip()
+		err = f.withoutDrip(ctx)
 	} else {
 		err = f.drip(ctx)
 	}
@@ -67,7 +67,9 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 // force and, since an entry may come at the hour when that began, of the one before.
 func (c *Course) forget() {
 	for i := range max(0, len(c.Legs)-2) {
-		c.Legs[i].Plan = nil
+		if c.Legs[i].Steps != nil { // without, the plan alone says what was to be read
+			c.Legs[i].Plan = nil
+		}
 	}
 }
 

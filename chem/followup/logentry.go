@@ -106,6 +106,9 @@ func (e LogEntry) faults(r transfer.Request) []Fault {
 	if e.Salinity == nil && e.Temperature == nil && e.Volume == nil && e.Level == nil && e.Drops == nil && e.Behaviour == nil && e.Event == nil {
 		missing("", "salinity", "a reading holds a salinity, a volume or level, a temperature, drops that were counted, or how the animals behave")
 	}
+	if e.Event != nil && !e.Event.known() {
+		missing("event", "event", string(*e.Event)+" is nothing to report; a stopped transfer goes on by POST restart")
+	}
 	if (e.Drops == nil) != (e.DropsIn == nil) {
 		missing("drops_in", "drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s")
 	}

@@ -297,7 +297,7 @@ func TestNights(t *testing.T) {
 			})
 		}
 	})
-	var saved, saveable, plain, faults, named, quiet, alarms int
+	var saved, saveable, plain, faults, named, ever, readings, quiet, alarms int
 	hours := 0.0
 	for i, o := range with {
 		if o.quiet {
@@ -309,6 +309,10 @@ func TestNights(t *testing.T) {
 			faults++
 			if o.named {
 				named++
+			}
+			if o.namedAt > 0 {
+				ever++
+				readings += o.namedAt
 			}
 		}
 		if !o.spilled {
@@ -323,8 +327,8 @@ func TestNights(t *testing.T) {
 			plain++
 		}
 	}
-	t.Logf("%d of %d nights saved, %d without corrections; %d of %d faults named at the second reading; %d false alarms in %d quiet nights of %.0f h",
-		saved, saveable, plain, named, faults, alarms, quiet, hours)
+	t.Logf("%d of %d nights saved, %d without corrections; %d of %d faults named at the second reading; %d at any, after %.1f readings; %d false alarms in %d quiet nights of %.0f h",
+		saved, saveable, plain, named, faults, ever, float64(readings)/max(1, float64(ever)), alarms, quiet, hours)
 	if saved*100 < 95*saveable || saved <= plain {
 		t.Errorf("only %d of %d nights are saved, %d without corrections", saved, saveable, plain)
 	}

@@ -49,7 +49,9 @@ const (
 func (f *following) stop(e LogEntry) error {
 	c, b := f.course, f.base
 	c.Verdict, c.Plan = Stopped, nil
-	c.Now = noteOf("act_close_clamp")
+	if c.Now = noteOf("act_close_clamp"); f.leg().Steps == nil {
+		c.Now = noteOf("act_change_nothing")
+	}
 	f.readAfter()
 	at := f.clock(e.hours(b.Request))
 	if e.is(Stop) && !e.distressed() {

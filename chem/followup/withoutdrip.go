@@ -1,20 +1,26 @@
 package followup
 
 import (
+	"context"
+	"errors"
 	"math"
 	"sort"
+	"time"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
 )
 
-// withoutDrip judges the log of a move in one step or of a ramp, where nothing
-// drips: each salinity against that of the water the plan has them in.
-func (f *following) withoutDrip() error {
+// withoutDrip follows a move in one step, a ramp, or a way through tanks: each salinity
+// is judged against that of the water the plan has the animals in, and what two
+// readings in a row show to be off is planned again from the latest.
+func (f *following) withoutDrip(ctx context.Context) error {
 	c, b := f.course, f.base
-	p := f.leg().Plan
+	var latest quantity.Estimate[quantity.AbsoluteSalinity]
+	var offs []float64 // of the salinities, in standard deviations
 	for i, e := range f.log {
-		if e.Salinity == nil {
+		leg := f.course.Legs[f.legAt(e.hours(b.Request))]
+		if e.Salinity == nil || leg.Plan == nil {
 			continue
 		}
 		sa, err := e.salinity(b.Request)
@@ -22,33 +28,89 @@ func (f *following) withoutDrip() error {
 			return err
 		}
 		h := e.hours(b.Request)
-		expected := salinityAt(p, h)
+		expected := salinityAt(leg.Plan, h-leg.At)
 		j := Judged{Entry: f.number[i], Time: hours(h), What: "salinity", Read: sa.Measure(), Expected: salinity(expected).Measure()}
 		j.Deviation = (float64(sa.Value) - expected) / math.Hypot(float64(sa.U), b.Doubt)
 		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
-			n := noteOf("suspect_salinity", j.Read, j.Expected)
-			j.Why = &n
-			c.warn(n)
+			why := noteOf("suspect_salinity", j.Read, j.Expected)
+			j.Why = &why
 		}
 		c.Readings = append(c.Readings, j)
+		latest, offs = sa, append(offs, j.Deviation)
 	}
-	c.PracticalSalinity = new(practical(salinityAt(p, f.last)))
+	leg := f.leg()
+	c.PracticalSalinity = new(practical(salinityAt(leg.Plan, f.last-leg.At)))
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
-	switch {
-	case p.Route == transfer.Ramped:
-		c.warn(noteOf("ramp_not_corrected"))
-	case p.Route != transfer.Direct:
-		c.warn(noteOf("way_not_corrected"))
+	n, restarted := len(offs), f.log[len(f.log)-1].is(Restarted)
+	if restarted || n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely {
+		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // which bear each other out
+			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
+		}
+		return f.fromReading(ctx, latest)
 	}
+	for _, j := range c.Readings {
+		if j.Why != nil {
+			c.warn(*j.Why)
+		}
+	}
+	p := leg.Plan
 	c.Verdict, c.Now, c.Plan = OnCourse, noteOf("now_watch"), p
+	if n > 0 && math.Abs(offs[n-1]) > unlikely {
+		c.Now = noteOf("now_read_once_more")
+		return nil
+	}
 	for _, phase := range p.Phases {
-		if float64(phase.Start.Value) > f.last {
+		if float64(phase.Start.Value) > f.last-leg.At {
 			c.Now = phase.Instruction
 			break
 		}
 	}
+	return nil
+}
+
+// fromReading plans the rest from what was read, unless that was done when this very
+// log came in.
+func (f *following) fromReading(ctx context.Context, sa quantity.Estimate[quantity.AbsoluteSalinity]) error {
+	c := f.course
+	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](float64(sa.Value)/quantity.GramsPerPractical, float64(sa.U)/quantity.GramsPerPractical))
+	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
+		c.Legs = c.Legs[:f.now+1]
+		r := f.base.Request
+		r.From.Salinity = quantity.Reading{Value: max(0, float64(sa.Value)), U: float64(sa.U), Scale: quantity.AbsoluteScale}
+		r.From.HoursInBag = nil
+		if t := f.log[len(f.log)-1].Temperature; t != nil {
+			r.From.Temperature = *t
+		}
+		r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
+		day := f.base.From
+		if leg := f.leg(); leg.Plan != nil && f.last-24 > leg.At {
+			day = salinityAt(leg.Plan, f.last-24-leg.At)
+		}
+		r.RecentChange = new(salinity(math.Abs(float64(sa.Value) - day)))
+		p, err := transfer.NewPlan(ctx, r)
+		if _, ok := errors.AsType[*transfer.InfeasibleError](err); ok { // that far along another way may lead on
+			r.Route = new(transfer.Auto)
+			p, err = transfer.NewPlan(ctx, r)
+		}
+		if refused, ok := errors.AsType[*transfer.InfeasibleError](err); ok {
+			c.Verdict, c.Plan, c.Now = NoWayOn, nil, noteOf("act_change_nothing")
+			for _, fault := range refused.Faults {
+				c.warn(fault.Note)
+			}
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		leg := NewLeg(f.last, r, p)
+		leg.Entries = len(f.log)
+		c.Legs = append(c.Legs, leg)
+	}
+	c.Verdict, c.Plan = Corrected, c.Legs[f.now+1].Plan
+	c.Now = c.Plan.Phases[0].Instruction
+	c.Why = append(c.Why, noteOf("why_from_reading", *c.PracticalSalinity))
 	return nil
 }
 

@@ -44,7 +44,10 @@ func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 	id, key := saved["id"].(string), saved["key"].(string)
 	var ids, notes []string
 	for n := range kills(t) {
-		acknowledged := writeUntilKilled(base, id, key, fmt.Sprint(n), body)
+		var writers []<-chan acknowledged
+		for w := range writersAtOnce {
+			writers = append(writers, writeUntilKilled(base, id, key, fmt.Sprintf("%d.%d", n, w), body))
+		}
 		time.Sleep(time.Duration(50+37*n%300) * time.Millisecond)
 		if err := process.Kill(); err != nil {
 			t.Fatal(err)
@@ -52,8 +55,10 @@ func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 		if state, err := process.Wait(); err != nil || state.Success() {
 			t.Fatalf("killed: %v, %v", state, err)
 		}
-		got := <-acknowledged
-		ids, notes = append(ids, got.ids...), append(notes, got.notes...)
+		for _, w := range writers {
+			got := <-w
+			ids, notes = append(ids, got.ids...), append(notes, got.notes...)
+		}
 		process, base = launch(t, program, database)
 	}
 	defer process.Kill()
@@ -75,6 +80,9 @@ func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 	ask(t, http.MethodPatch, base+"/v1/transfers/"+id, `{"note": "still open"}`, key)
 	t.Logf("%d transfers and %d readings were acknowledged around %d kills", len(ids), len(notes), kills(t))
 }
+
+// writersAtOnce write to the same transfer at the same time.
+const writersAtOnce = 3
 
 // acknowledged is what was answered to be kept.
 type acknowledged struct{ ids, notes []string }

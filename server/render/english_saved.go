@@ -20,6 +20,9 @@ var savedSentences = sentences{
 	"act_close_clamp":      "Close the clamp.",
 	"act_close_and_read":   "Close the clamp, then read the salinity and how full the container is.",
 	"act_read_temperature": "Leave the clamp closed and read the temperature in the container.",
+	"act_change_nothing":   "Change no more water.",
+	"now_read_once_more":   "Read the salinity once more, with a rinsed instrument. If it is off again, the rest is planned from there.",
+	"why_from_reading":     "Two readings show {0}, so the rest is planned from there.",
 	"act_read_all":         "Read the salinity, the temperature and how full the container is.",
 	"act_count_drops":      "Count the drops: it should be {0, number} in {1, number} s.",
 	"act_warm_first":       "Leave the clamp closed and warm the water slowly.",
@@ -74,8 +77,6 @@ var savedSentences = sentences{
 	"readings_contradict":  "{0, number} of {1, number} numbers contradict the others, so do not trust the estimate. Stop the drip, read everything again, and check the instrument in a water you know.",
 	"drop_unlikely":        "Your readings would need drops of {0} instead of {1}. Count how many fill 10 mL, and read salinity and volume again, before you trust the estimate.",
 	"drop_unbelievable":    "Your readings would need drops of {0}, which no hose makes. The container was filled, emptied or leaks, or the times are wrong.",
-	"way_not_corrected":    "On this route readings are checked and distress stops the plan, but the rest is not planned again. If they are off, plan a new move from what you read.",
-	"ramp_not_corrected":   "Changes of a tank are not planned again from readings. If the tank is off, plan a new move from what it reads.",
 
 	"look_after_touch": "The valve was set {0} ago. Count the drops and look at the animals; a valve that slips does so early.",
 	"left_out":         "Your {0, name} was left out: {1, name}.",

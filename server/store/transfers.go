@@ -39,7 +39,9 @@ type Kept struct {
 	Log     []Logged         `json:"log"`
 	Note    string           `json:"note,omitempty"`
 	End     *time.Time       `json:"end,omitempty"`
-	Told    *Told            `json:"-"` // in a column of its own
+	Called  bool             `json:"called_off,omitempty"` // ended without the animals being over
+	Helper  []byte           `json:"helper,omitempty"`     // SHA-256 of the key of a helper
+	Told    *Told            `json:"-"`                    // in a column of its own
 }
 
 // columns are the values of a transfer as they are stored.
@@ -86,6 +88,20 @@ func (s *Sent) Before(other *Sent) (bool, error) {
 func (t Transfer) Opens(key string) bool {
 	hash := sha256.Sum256([]byte(key))
 	return subtle.ConstantTimeCompare(hash[:], t.keyHash) == 1
+}
+
+// OpensLog tells whether a key opens the log: that of the transfer, or its helper's.
+func (t Transfer) OpensLog(key string) bool {
+	hash := sha256.Sum256([]byte(key))
+	return t.Opens(key) || len(t.Helper) > 0 && subtle.ConstantTimeCompare(hash[:], t.Helper) == 1
+}
+
+// NewHelper makes a key for a helper, in the place of an earlier one.
+func (t *Transfer) NewHelper() (key string) {
+	key = strings.ToLower(rand.Text() + rand.Text())
+	hash := sha256.Sum256([]byte(key))
+	t.Helper = hash[:]
+	return key
 }
 
 // keyOf makes the secret key of a transfer. It follows from the idempotency key,
