@@ -56,8 +56,9 @@ func (s savedPlan) logs(t testing.TB, hours float64, body, query string, header 
 	return s.call(t, http.MethodPost, s.path+"/readings"+query, body, append(header, "Authorization", "Bearer "+s.key)...)
 }
 
-// random is what nobody can guess: ids and keys.
-var random = regexp.MustCompile(`\b([0-9a-f]{64}|[a-z2-7]{26})\b`)
+// random is what nobody can guess: ids and keys, and the names of visits, which follow
+// from an id.
+var random = regexp.MustCompile(`\b([0-9a-f]{64}|[a-z2-7]{26}|[a-z2-7]{52}|[0-9a-f]{16}@saltlock)\b`)
 
 // masked hides what is random.
 func (s savedPlan) masked(text string) string {
