@@ -121,6 +121,9 @@ func savedEvents(saved store.Transfer) ([]render.Event, error) {
 		if err != nil {
 			return nil, err
 		}
+		if !last { // the latest is filled with the answer
+			render.Voice{}.Fill(leg.Plan.Notes())
+		}
 		visits := planVisits(planStart(saved, leg), leg.Plan)
 		if last {
 			for _, l := range saved.Log {
