@@ -173,6 +173,9 @@ func (t *task) explainLife(ctx context.Context, p problem, fastest *solved, v va
 	}
 	for pours := 1; pours <= morePours; pours++ {
 		s, err := t.solve(ctx, p, drip.Duration, v.settings, pours)
+		if _, none := errors.AsType[*drip.Obstacle](err); none {
+			continue // the budget ended first
+		}
 		if err != nil {
 			return err
 		}
