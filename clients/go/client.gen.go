@@ -363,6 +363,7 @@ func (e Origin) Valid() bool {
 
 // Defines values for PhaseKind.
 const (
+	PhaseKindCups        PhaseKind = "cups"
 	PhaseKindFill        PhaseKind = "fill"
 	PhaseKindHold        PhaseKind = "hold"
 	PhaseKindMove        PhaseKind = "move"
@@ -376,6 +377,8 @@ const (
 // Valid indicates whether the value is a known member of the PhaseKind enum.
 func (e PhaseKind) Valid() bool {
 	switch e {
+	case PhaseKindCups:
+		return true
 	case PhaseKindFill:
 		return true
 	case PhaseKindHold:
@@ -861,28 +864,31 @@ func (e TransferNowVerdict) Valid() bool {
 
 // Defines values for TransferRoute.
 const (
-	Auto     TransferRoute = "auto"
-	Combined TransferRoute = "combined"
-	Direct   TransferRoute = "direct"
-	Drip     TransferRoute = "drip"
-	Ramp     TransferRoute = "ramp"
-	Staged   TransferRoute = "staged"
+	TransferRouteAuto     TransferRoute = "auto"
+	TransferRouteCombined TransferRoute = "combined"
+	TransferRouteCups     TransferRoute = "cups"
+	TransferRouteDirect   TransferRoute = "direct"
+	TransferRouteDrip     TransferRoute = "drip"
+	TransferRouteRamp     TransferRoute = "ramp"
+	TransferRouteStaged   TransferRoute = "staged"
 )
 
 // Valid indicates whether the value is a known member of the TransferRoute enum.
 func (e TransferRoute) Valid() bool {
 	switch e {
-	case Auto:
+	case TransferRouteAuto:
 		return true
-	case Combined:
+	case TransferRouteCombined:
 		return true
-	case Direct:
+	case TransferRouteCups:
 		return true
-	case Drip:
+	case TransferRouteDirect:
 		return true
-	case Ramp:
+	case TransferRouteDrip:
 		return true
-	case Staged:
+	case TransferRouteRamp:
+		return true
+	case TransferRouteStaged:
 		return true
 	default:
 		return false
@@ -5055,11 +5061,20 @@ type PHText = string
 
 // Phase One thing to do, or to let run.
 type Phase struct {
+	// Cup What one of the cups holds.
+	Cup *Volume `json:"cup,omitempty"`
+
+	// Cups How many measured cups are poured in, each over a minute.
+	Cups *int `json:"cups,omitempty"`
+
 	// Drip Drops in time, drops/s.
 	Drip *DripRate `json:"drip,omitempty"`
 
 	// Duration Length of time, h.
 	Duration Duration `json:"duration"`
+
+	// Every From one cup to the next.
+	Every *Duration `json:"every,omitempty"`
 
 	// Flow Volume flow, mL/min.
 	Flow *Flow `json:"flow,omitempty"`
@@ -5177,7 +5192,7 @@ type PlanAnswer struct {
 	// Release The last step.
 	Release Release `json:"release"`
 
-	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 	Route TransferRoute `json:"route"`
 
 	// Search Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
@@ -6445,7 +6460,7 @@ type TransferRequest struct {
 	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
 
-	// Route In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 	Route *TransferRoute `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
@@ -6467,7 +6482,7 @@ type TransferRequest struct {
 	Visits *TransferVisits `json:"visits,omitempty"`
 }
 
-// TransferRoute In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+// TransferRoute In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
 type TransferRoute string
 
 // TransferSourceTank The tank the drip is drawn from.

@@ -1256,15 +1256,21 @@ class Phase(TypedDict):
     from_salinity: PracticalSalinity
     # Something to tell a person; programs read the code.
     instruction: Note
-    kind: Literal["move", "fill", "run_over", "pour_off", "rest", "release", "water_change", "hold"]
+    kind: Literal["move", "fill", "run_over", "cups", "pour_off", "rest", "release", "water_change", "hold"]
     # Whether the valve is set anew.
     set_valve: bool
     # Length of time, h.
     start: Duration
     # Practical salinity (PSS-78), ppt.
     to_salinity: PracticalSalinity
+    # What one of the cups holds.
+    cup: NotRequired[Volume]
+    # How many measured cups are poured in, each over a minute.
+    cups: NotRequired[int]
     # Drops in time, drops/s.
     drip: NotRequired[DripRate]
+    # From one cup to the next.
+    every: NotRequired[Duration]
     # Volume flow, mL/min.
     flow: NotRequired[Flow]
     # Length, cm.
@@ -1325,8 +1331,8 @@ class PlanAnswer(TypedDict):
     reason: Note
     # The last step.
     release: Release
-    # In one step, by a drip, by changing the tank around the animals, by that and then a drip,
-    # or in stages through holding tanks.
+    # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
+    # the animals, by that and then a drip, or in stages through holding tanks.
     route: TransferRoute
     # Times the valve is set.
     settings: int
@@ -2375,8 +2381,8 @@ TransferRequest = TypedDict("TransferRequest", {
     # Of the air around the container, which it comes towards if neither heater nor bath holds
     # it; life support is judged at the warmest of room and waters.
     "room_temperature": "NotRequired[TemperatureText]",
-    # In one step, by a drip, by changing the tank around the animals, by that and then a drip,
-    # or in stages through holding tanks.
+    # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
+    # the animals, by that and then a drip, or in stages through holding tanks.
     "route": "NotRequired[TransferRoute]",
     # The tank the drip is drawn from.
     "source_tank": "NotRequired[TransferSourceTank]",
@@ -2390,9 +2396,9 @@ TransferRequest = TypedDict("TransferRequest", {
     "visits": "NotRequired[TransferVisits]",
 })
 
-# In one step, by a drip, by changing the tank around the animals, by that and then a drip, or
-# in stages through holding tanks.
-TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "ramp", "combined", "staged"]'
+# In one step, by a drip, by measured cups poured in by hand, by changing the tank around the
+# animals, by that and then a drip, or in stages through holding tanks.
+TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "cups", "ramp", "combined", "staged"]'
 
 class TransferSourceTank(TypedDict):
     """The tank the drip is drawn from."""
