@@ -45,7 +45,7 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 	}
 	l.join(guessed)
 	l.join(people)
-	others := otherWays(v, p)
+	others := append(otherWays(v, p), pick(p.Warnings, "cups_are_faster")...)
 	return append(l, others[:max(0, min(len(others), most-len(l)))]...)
 }
 
@@ -74,13 +74,13 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 var (
 	beforehand = [...]quantity.Code{"equalise_temperature_first", "mature_filters_first", "source_level_falls", "waste_bucket_needed"}
 	stopping   = [...]quantity.Code{"stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
-	guesses    = [...]quantity.Code{"drop_volume_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+	guesses    = [...]quantity.Code{"drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
 // housekeeping are warnings that are no matter of the animals' welfare: they stand with
 // the steps already, or in the full answer.
 var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "waste_bucket_fills", "drop_volume_unlike_tip",
-	"intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count"}
+	"intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count", "cups_are_faster"}
 
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
@@ -111,6 +111,8 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	switch p.Route {
 	case transfer.Drip:
 		l.add(v, "plan_drip", from, to, p.Release.Time, visits)
+	case transfer.ByCups:
+		l.add(v, "plan_cups", from, to, p.Release.Time, cups(p))
 	case transfer.Staged:
 		l.add(v, "plan_staged", from, to, p.Release.Time, len(p.Stages)-1)
 	case transfer.Combined:
@@ -126,6 +128,17 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 		}
 	}
 	return l
+}
+
+// cups counts the cups of a plan.
+func cups(p *transfer.Plan) int {
+	n := 0
+	for _, phase := range p.Phases {
+		if phase.Cups != nil {
+			n += *phase.Cups
+		}
+	}
+	return n
 }
 
 // step is what is done at one visit.
@@ -172,9 +185,9 @@ func readings(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 			continue
 		}
 		switch {
-		case (phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver) && c.Reading != nil:
+		case drips(phase.Kind) && c.Reading != nil:
 			return []string{v.Say("step_reads", *c.Reading)}
-		case phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver:
+		case drips(phase.Kind):
 			return []string{v.Say("step_reads", c.PracticalSalinity)}
 		case phase.Kind == transfer.WaterChange && c.Reading != nil && c.Reading.Scale != quantity.PracticalScale:
 			return []string{v.Say("step_reads_own", *c.Reading)}
@@ -209,6 +222,11 @@ func jugs(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 		texts = append(texts, v.Say("jug_refill", c.Volume, quantity.Exactly(c.Time.Value-phase.Start.Value)))
 	}
 	return texts
+}
+
+// drips tells whether new water comes in by a phase.
+func drips(kind transfer.PhaseKind) bool {
+	return kind == transfer.Fill || kind == transfer.RunOver || kind == transfer.Cups
 }
 
 // hoseEnd says how deep the hose hangs when a phase begins.

@@ -39,7 +39,7 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 	}
 	c := render.Chart{Title: "Salinity from " + first(p) + " to " + number(goal) + " ppt", Panels: []render.Panel{salinity}}
 	c.Description = fmt.Sprintf("The salinity of the water around the animals over %s hours, with the moments of pouring off and release.", number(float64(p.Curve[len(p.Curve)-1].Time.Value)))
-	if p.Route == transfer.Drip {
+	if p.Route == transfer.Drip || p.Route == transfer.ByCups {
 		c.Panels = append(c.Panels, volume)
 	}
 	c.Panels = append(c.Panels, lifePanels(p)...)

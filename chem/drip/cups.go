@@ -125,6 +125,9 @@ func (c *cupSearch) schedule(end *poured) CupSchedule {
 		out.Water += n.Mass
 	}
 	slices.Reverse(out.Cups)
+	if len(out.Cups) == 0 {
+		return out // the gap is within the tolerance
+	}
 	for i, cup := range out.Cups {
 		if i > 0 {
 			last := out.Legs[len(out.Legs)-1]

@@ -176,6 +176,11 @@ func TestObstaclesOfCups(t *testing.T) {
 			t.Errorf("%s: %v, want %+v", c.name, err, c.want)
 		}
 	}
+	p := bucket()
+	p.Tolerance = p.Gap
+	if s, err := SolveCups(t.Context(), p); err != nil || len(s.Cups) != 0 || s.Hours != 0 {
+		t.Errorf("a gap within the tolerance: %v, %v", s, err)
+	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	if _, err := SolveCups(ctx, bucket()); !errors.Is(err, context.Canceled) {

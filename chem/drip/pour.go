@@ -116,6 +116,7 @@ func (c *cupSearch) lowest(gap, size, every, lo, hi float64) float64 {
 
 // allows tells whether a step may be made at an interval.
 func (c *cupSearch) allows(from, to, every float64) bool {
+	c.tried++
 	return from-to <= c.p.AtOnce*(1+near) && c.clear(from, to) <= every*(1+near)
 }
 
@@ -147,7 +148,6 @@ func (c *cupSearch) add(n *poured, every, size, left float64, rounds int) {
 	if size < c.p.Mark*(1-near) {
 		return
 	}
-	c.tried++
 	gap := n.ToGap
 	if enough := left * (gap/c.p.Tolerance - 1); size > enough { // the last need not be full
 		size = min(size, math.Ceil(enough/c.p.Mark*(1-near))*c.p.Mark)

@@ -130,7 +130,7 @@ func onCurve(p *transfer.Plan, hours float64) float64 {
 func salinityAt(p *transfer.Plan, hours float64) float64 {
 	sp := p.Phases[0].FromSalinity.Value
 	for _, phase := range p.Phases {
-		if start := float64(phase.Start.Value); (phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver) && start <= hours+soon && hours <= start+float64(phase.Duration.Value) {
+		if start := float64(phase.Start.Value); (phase.Kind == transfer.Fill || phase.Kind == transfer.RunOver || phase.Kind == transfer.Cups) && start <= hours+soon && hours <= start+float64(phase.Duration.Value) {
 			return onCurve(p, hours)
 		}
 		if float64(phase.Start.Value) <= hours+soon {

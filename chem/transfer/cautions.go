@@ -28,6 +28,9 @@ func (t *task) addCautions(p Plan, full float64) {
 			t.assume(noteOf("no_heat_to_the_room"))
 		}
 	}
+	if p.Has(Cups) && p.LifeSupport == nil {
+		t.caution(noteOf("life_support_not_planned"))
+	}
 	if p.Has(WaterChange) {
 		t.caution(noteOf("never_siphon_by_mouth"))
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"saltlock/chem/drip"
 	"saltlock/chem/hydraulics"
@@ -34,7 +35,13 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 	if err := t.check(&plan, s, v); err != nil || len(t.faults) > 0 {
 		return plan, err
 	}
-	return plan, t.fillIn(&plan, s, v)
+	if err := t.fillIn(&plan, s, v); err != nil {
+		return plan, err
+	}
+	if slices.ContainsFunc(plan.Limits, func(l Limit) bool { return l.Name == "greatest_drip" && l.Binding }) {
+		return plan, t.offerCups(ctx, &plan)
+	}
+	return plan, nil
 }
 
 // prepare resolves what a drip depends on, and states it as a problem.
@@ -43,6 +50,12 @@ func (t *task) prepare() (vat, problem, error) {
 	if err != nil || len(t.faults) > 0 {
 		return v, problem{}, err
 	}
+	p, err := t.stateProblem(v)
+	return v, p, err
+}
+
+// stateProblem judges what does not hang on a line, and states the problem.
+func (t *task) stateProblem(v vat) (problem, error) {
 	t.checkTemperature()
 	if t.runsOver() && v.visits != nil {
 		t.refuse("visits", noteOf("no_visits_with_overflow"))
@@ -51,13 +64,13 @@ func (t *task) prepare() (vat, problem, error) {
 	t.keep, noKeep = t.newKeep()
 	noBag = t.judgeBag()
 	if err := errors.Join(noKeep, noBag); err != nil || len(t.faults) > 0 {
-		return v, problem{}, err
+		return problem{}, err
 	}
 	p, err := t.problem(v)
 	if err == nil && t.tolerance == 0 {
 		t.refuseZero(p, v)
 	}
-	return v, p, err
+	return p, err
 }
 
 // frame is a plan of the drip, without what happens in it.

@@ -60,23 +60,28 @@ func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constra
 		if err != nil {
 			return err
 		}
-		switch kind {
-		case ofLife:
-			err = t.explainLife(ctx, free, s, v)
-		case ofHunger:
-			if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
-				t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
-			}
-		case ofBag:
-			if s.rounded > t.bagHours {
-				t.refuse("from.hours_in_bag", t.bagNote)
-			}
-		default:
-			err = t.check(&Plan{}, s, v)
-		}
-		if err != nil {
+		if err := t.explainKind(ctx, free, s, v, kind); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// explainKind holds what was found without a limit against it.
+func (t *task) explainKind(ctx context.Context, free problem, s *solved, v vat, kind constraintKind) error {
+	switch kind {
+	case ofLife:
+		return t.explainLife(ctx, free, s, v)
+	case ofHunger:
+		if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
+			t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
+		}
+	case ofBag:
+		if s.rounded > t.bagHours {
+			t.refuse("from.hours_in_bag", t.bagNote)
+		}
+	default:
+		return t.check(&Plan{}, s, v)
 	}
 	return nil
 }
@@ -102,6 +107,10 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 		return false, nil // out of some range
 	}
 	trial.visits = t.visits
+	if route := trial.request.Route; route != nil && *route == ByCups {
+		trial.budget = t.budget
+		return trial.cupsFit(ctx, change)
+	}
 	v, err := trial.newVat()
 	if err != nil || len(trial.faults) > 0 {
 		return false, nil

@@ -56,6 +56,7 @@ const (
 	Fill    PhaseKind = "fill"     // the drip runs at one setting of the valve
 	PourOff PhaseKind = "pour_off" // water is taken from the container
 	RunOver PhaseKind = "run_over" // the drip runs at one setting, and as much runs over
+	Cups    PhaseKind = "cups"     // measured cups of one size are poured in at one interval
 	Rest    PhaseKind = "rest"     // the drip is off and the salinity stands
 	Free    PhaseKind = "release"  // the animals go over the gap that is left
 
@@ -71,6 +72,9 @@ type Phase struct {
 	Drip         *quantity.Estimate[quantity.DripRate] `json:"drip,omitempty"`
 	Flow         *quantity.Estimate[quantity.Flow]     `json:"flow,omitempty"`
 	SetValve     bool                                  `json:"set_valve"` // false: leave the valve as it is
+	Cups         *int                                  `json:"cups,omitempty"`
+	Cup          *quantity.Estimate[quantity.Volume]   `json:"cup,omitempty"`   // that one of them holds
+	Every        *quantity.Estimate[quantity.Duration] `json:"every,omitempty"` // from one cup to the next
 	FromVolume   *quantity.Estimate[quantity.Volume]   `json:"from_volume,omitempty"`
 	ToVolume     *quantity.Estimate[quantity.Volume]   `json:"to_volume,omitempty"`
 	FromLevel    *quantity.Estimate[quantity.Length]   `json:"from_level,omitempty"`

@@ -117,7 +117,7 @@ func replayed(t *testing.T, name string, r Request) bool {
 		t.Errorf("%s: %v", name, err)
 		return false
 	}
-	if p.Route != Drip {
+	if p.Route != Drip && p.Route != ByCups {
 		return false
 	}
 	kept(t, p)
@@ -134,6 +134,9 @@ func replayed(t *testing.T, name string, r Request) bool {
 	}
 	w.carryOut()
 	if r.Visits != nil {
+		if n := len(p.Phases) - 2; p.Route == ByCups { // the rest begins at the visit of the last cup
+			p.Phases[n].Start.Value -= drip.Pouring
+		}
 		onVisits(t, r, p)
 	}
 	return true
@@ -155,6 +158,8 @@ type witness struct {
 	drift   float64 // K
 	clock   float64
 	acts    []float64
+	cup     float64 // h, when the last cup was poured
+	clear   float64 // h, that its step stays clear of others
 }
 
 func (w *witness) bad(format string, args ...any) {
@@ -170,6 +175,9 @@ func (w *witness) carryOut() {
 		least = float64(v.Value)
 	}
 	for _, phase := range w.plan.Phases {
+		if w.plan.Route == ByCups { // the wait after a cup is told by when the next is poured
+			w.wait(max(0, float64(phase.Start.Value)-w.clock))
+		}
 		if math.Abs(float64(phase.Start.Value)-w.clock) > 1e-6 {
 			w.bad("%s is told for %.6f h", phase.Kind, float64(phase.Start.Value))
 		}
@@ -187,6 +195,8 @@ func (w *witness) carryOut() {
 				w.acts = append(w.acts, w.clock)
 			}
 			w.let(phase)
+		case Cups:
+			w.pour(phase)
 		case Rest:
 			w.wait(float64(phase.Duration.Value))
 		}

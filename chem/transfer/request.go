@@ -18,6 +18,7 @@ const (
 	Auto     Route = "auto"     // of a request: choose, and say why
 	Direct   Route = "direct"   // moved in one step
 	Drip     Route = "drip"     // dripped in a container, then moved
+	ByCups   Route = "cups"     // by measured cups poured into a container by hand, then moved
 	Ramped   Route = "ramp"     // the tank they are in changes around them, over days and weeks
 	Combined Route = "combined" // the tank they are in changes to within the limit of a day, then they are dripped
 	Staged   Route = "staged"   // over several days through holding tanks, in one step or by a drip each time

@@ -40,6 +40,8 @@ func (t *task) route() (Route, quantity.Note) {
 		return Staged, noteOf("staged_as_asked", gap)
 	case within && t.gap <= t.tolerance*(1+inside):
 		return Direct, noteOf("direct_within_tolerance", gap, salinity(t.tolerance))
+	case *t.request.Route == ByCups:
+		return ByCups, noteOf("cups_as_asked", gap)
 	case *t.request.Route == Drip:
 		return Drip, noteOf("drip_as_asked", gap)
 	case !t.withinDay():
@@ -145,6 +147,9 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 		return t.combined(ctx)
 	case Staged:
 		return t.staged(ctx)
+	case ByCups:
+		t.checkDay()
+		return t.byCups(ctx)
 	}
 	t.checkDay()
 	return t.dripped(ctx)

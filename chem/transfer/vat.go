@@ -47,12 +47,17 @@ func (t *task) newVat() (vat, error) {
 	if err != nil {
 		return v, err
 	}
+	return v, t.holdIn(&v)
+}
+
+// holdIn resolves the container that animals are held in.
+func (t *task) holdIn(v *vat) (err error) {
 	c := t.request.Container
 	if v.capacity, err = capacity(c); err != nil {
-		return v, err
+		return err
 	}
 	if v.capacity == 0 {
-		return v, &instrument.MissingError{Name: "container.capacity", Why: "a drip needs a container; give its capacity, or its shape and size"}
+		return &instrument.MissingError{Name: "container.capacity", Why: "a drip needs a container; give its capacity, or its shape and size"}
 	}
 	v.brim = v.capacity * (1 - usualFreeboard)
 	if c.Freeboard != nil {
@@ -60,11 +65,11 @@ func (t *task) newVat() (vat, error) {
 	} else {
 		t.assume(noteOf("freeboard_assumed", litres(v.capacity-v.brim)))
 	}
-	t.fillVat(&v)
+	t.fillVat(v)
 	if c.Aerated == nil || !*c.Aerated {
 		t.refuse("container.aerated", noteOf("no_air_stone"))
 	}
-	return v, nil
+	return nil
 }
 
 // newLine resolves the drip line.

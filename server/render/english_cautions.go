@@ -18,6 +18,7 @@ var cautionSentences = sentences{
 	"one_filling_leaves":              "One filling leaves {0} of the difference. Pour off {1, plural, =1 {once} =2 {twice} other {# times}} and fill again.",
 	"drip_slows":                      "As the levels change, the drip slows to between {0} and {1} of its setting by {2}. Count the drops at every look and set them again.",
 	"drip_quickens":                   "As the levels change, the drip may speed up to {0} of its setting after {1}, faster than the limits allow. Count the drops then and set them back.",
+	"cups_are_faster":                 "Faster by hand: {1} with {0, plural, one {# measured cup} other {# measured cups}} of new water, if you can stay with them.",
 	"too_fast_to_count":               "Nobody can count {0}. Catch the flow in a measuring cup for one minute, or use a metering pump. Above {1} counting is guesswork.",
 	"drop_volume_unlike_tip":          "You gave drops of {0}; such a tip makes about {1}. Count how many fill 10 mL.",
 	"visits_take_longer":              "With these visits it takes {0}. With someone there at any time it would take {1}.",
@@ -70,6 +71,7 @@ var cautionSentences = sentences{
 	"drop_volume_of_tip":             "A drop from the tip you described is {0}. Count how many fill 10 mL and plan again.",
 	"source_level_taken_to_stand":    "The level of the tank stays where it is. With its surface area the plan says how the drip slows.",
 	"container_level_taken_to_stand": "The level in the container stays where it is. With its shape and size the plan says how the drip slows.",
+	"cups_assumed":                   "Your measuring jug holds {0} and has a mark at every {1}.",
 	"line_assumed":                   "The valve drips from {0} to {1} and is set at most {2, plural, =1 {once} =2 {twice} other {# times}}.",
 
 	// What always holds.

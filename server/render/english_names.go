@@ -18,5 +18,5 @@ var englishNames = map[string]string{
 	"at_once": "limit for one step", "per_hour": "hourly limit", "per_24_hours": "daily limit", "temperature_per_hour": "hourly limit for temperature",
 	"nh3": "limit for un-ionized ammonia", "oxygen": "limit for oxygen",
 	// Acts of a plan.
-	"fill": "drip", "run_over": "drip", "release": "move over", "move": "move over", "hold": "wait",
+	"fill": "drip", "run_over": "drip", "cups": "pour in cups", "release": "move over", "move": "move over", "hold": "wait",
 }

@@ -35,6 +35,7 @@ var refusalSentences = sentences{
 	"a_day_would_do":                 "Or wait until the earlier change is a day old.",
 	"tolerance_over_at_once":         "You allow {0} for the last step; one step may be at most {1-}.",
 	"tolerance_of_zero":              "A drip never quite reaches the new water. With this container and line, allow {0} for the last step.",
+	"search_ended_without_cups":      "No plan with cups was found among the many that were tried. Use a drip, or start with more water.",
 	"search_ended_without_a_plan":    "No plan was found among the many that were tried. Allow fewer settings of the valve, a larger last step or more visits.",
 	"tolerance_out_of_reach":         "Even after {1, number} pour-offs, this container and line leave {0+}. Allow that much for the last step.",
 	"overflow_never_ends":            "A drip with an overflow never quite reaches the new water. Allow some difference for the last step, such as {0}.",
@@ -76,6 +77,7 @@ var refusalSentences = sentences{
 	"least_drip_above_greatest": "Your slowest drip, {0}, is faster than your fastest, {1}.",
 	"needs_slower_drip":         "Even the slowest drip is too fast. You need a valve that holds {0-}.",
 	"needs_smaller_drop":        "Or make smaller drops, of {0-} or less.",
+	"needs_more_water_for_cups": "Even a cup of {0} changes the water too fast. Start with {1+} or more.",
 	"needs_more_water":          "Start with more water: {0+} or more.",
 	"needs_larger_container":    "Or use a larger container: {0+} or more.",
 	"source_runs_dry":           "The tank holds {0} and the drip takes {1}. Take less, or refill it as it falls.",
@@ -92,6 +94,7 @@ var refusalSentences = sentences{
 	"come_more_often":         "Or come every {0}.",
 	"quiet_hours_never_end":   "Quiet hours from {0, name} to {0, name} never end. Say when they end.",
 	"start_in_quiet_hours":    "Someone must be there at the start, and your quiet hours run from {0, name} to {1, name}. Start {2} later.",
+	"no_cups_with_overflow":   "Cups would run out at the overflow. Use a container without one, or a drip.",
 	"no_visits_with_overflow": "A drip with an overflow cannot be planned around visits. Leave them out, or drip without the overflow.",
 
 	// Under way.
