@@ -350,9 +350,9 @@ export type SaltKind = 'sea_salt' | 'nacl';
 export type VesselShape = 'box' | 'cylinder' | 'bucket' | 'bow_front';
 
 /**
- * In one step, by a drip, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+ * In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
  */
-export type TransferRoute = 'auto' | 'direct' | 'drip' | 'ramp' | 'combined' | 'staged';
+export type TransferRoute = 'auto' | 'direct' | 'drip' | 'cups' | 'ramp' | 'combined' | 'staged';
 
 /**
  * A time with its zone, as 2026-12-01T09:00:00Z.
@@ -1398,7 +1398,7 @@ export type PlanAnswer = {
  * One thing to do, or to let run.
  */
 export type Phase = {
-    kind: 'move' | 'fill' | 'run_over' | 'pour_off' | 'rest' | 'release' | 'water_change' | 'hold';
+    kind: 'move' | 'fill' | 'run_over' | 'cups' | 'pour_off' | 'rest' | 'release' | 'water_change' | 'hold';
     start: Duration;
     duration: Duration;
     drip?: DripRate;
@@ -1437,6 +1437,18 @@ export type Phase = {
      * Number of the stage it belongs to.
      */
     stage?: number;
+    /**
+     * How many measured cups are poured in, each over a minute.
+     */
+    cups?: number;
+    /**
+     * What one of the cups holds.
+     */
+    cup?: Volume;
+    /**
+     * From one cup to the next.
+     */
+    every?: Duration;
     instruction: Note;
 };
 
