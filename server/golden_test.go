@@ -43,6 +43,7 @@ var questions = []question{
 	{"getVesselVolume", "GET", "/v1/vessels/volume?shape=box&length=150cm&width=55cm&height=65cm&fill_height=58cm&glass=12mm&sand_depth=4cm&rock_mass=20kg", ""},
 	{"getTransferPlan", "GET", planQuery, ""},
 	{"getTransferPlan.hose", "GET", planQuery + "&line_tip_diameter=3mm&line_bore=4mm&line_length=1.5m&line_head=30cm&line_outlet_submerged=true&line_intake_depth=1%20cm", ""},
+	{"getTransferPlan.cups", "GET", planQuery + "&route=cups", ""},
 	{"getTransferPlan.ramp", "GET", "/v1/transfers/plan?sensitivity=moderate&from_salinity=5%20ppt&from_temperature=25C&to_salinity=15%20ppt&to_temperature=25C&home_tank_volume=450L&home_tank_source=0.2%20ppt&home_tank_evaporation_per_day=3L&instrument_kind=hydrometer", ""},
 	{"getTransferPlan.staged", "GET", "/v1/transfers/plan?sensitivity=moderate&origin=captive&from_salinity=2%20ppt&from_temperature=25C&to_salinity=16%20ppt&to_temperature=26C&container_capacity=20L&container_aerated=true&line_drop_volume=0.05mL&holding_tanks_volume=100L&holding_tanks_source=0.2%20ppt&instrument_kind=refractometer", ""},
 	{"getTransferPlan.combined", "GET", "/v1/transfers/plan?sensitivity=moderate&origin=captive&from_salinity=5%20ppt&from_temperature=25C&to_salinity=16%20ppt&to_temperature=25C&container_capacity=20L&container_aerated=true&line_drop_volume=0.05mL&home_tank_volume=200L&home_tank_source=0.2%20ppt&instrument_kind=refractometer", ""},

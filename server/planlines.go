@@ -72,7 +72,7 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // What is to be done before the first step, when to stop, and which assumptions the
 // keeper should look at.
 var (
-	beforehand = [...]quantity.Code{"equalise_temperature_first", "mature_filters_first", "source_level_falls", "waste_bucket_needed"}
+	beforehand = [...]quantity.Code{"equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed"}
 	stopping   = [...]quantity.Code{"stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
 	guesses    = [...]quantity.Code{"drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )

@@ -62,7 +62,7 @@ func (c *cupSearch) grow(n *poured) {
 func (c *cupSearch) begin(n *poured, left float64) {
 	last := 0.0
 	for _, every := range c.intervals {
-		size := c.largest(n.ToGap, left, every)
+		size := c.largest(n.ToGap, left, every, true)
 		if size > last || c.following || c.drops(n.ToGap) {
 			c.add(n, every, size, left, n.rounds+1)
 		}
@@ -89,7 +89,7 @@ func (c *cupSearch) drops(gap float64) bool {
 // allowed: there no room is lost between what the limits allow and what the measure shows.
 func (c *cupSearch) level(n *poured, least float64) {
 	for _, every := range c.intervals {
-		from, to := c.largest(n.ToGap, least, every), c.largest(n.ToGap, n.mass, every)
+		from, to := c.largest(n.ToGap, least, every, true), c.largest(n.ToGap, n.mass, every, false)
 		by := max(1, math.Round((to-from)/c.p.Mark/levels)) * c.p.Mark
 		for size := from + by; size <= to*(1+near); size += by {
 			if left := c.lowest(n.ToGap, size, every, least, n.mass); left < n.mass*(1-slight) {
@@ -128,15 +128,19 @@ func (c *cupSearch) marks(mass float64) float64 {
 	return math.Floor(mass/c.p.Mark*(1+near)) * c.p.Mark
 }
 
-// largest is the largest cup that the container and the limits on a step allow, 0 where
-// none is.
-func (c *cupSearch) largest(gap, left, every float64) float64 {
+// largest is the largest cup that the limits on a step allow, 0 where none is, and if so
+// asked also the container.
+func (c *cupSearch) largest(gap, left, every float64, fits bool) float64 {
 	most := c.p.MostCup
 	if c.p.AtOnce < gap {
 		most = min(most, left*c.p.AtOnce/(gap-c.p.AtOnce))
 	}
 	for size := c.marks(most); size > c.p.Mark/2; size -= c.p.Mark {
-		if to := gap * left / (left + size); left+size <= c.p.MostMass(to)*(1+near) && c.allows(gap, to, every) {
+		to := gap * left / (left + size)
+		if fits && left+size > c.p.MostMass(to)*(1+near) {
+			continue
+		}
+		if c.allows(gap, to, every) {
 			return size
 		}
 	}

@@ -165,6 +165,10 @@ func (t *task) draw(mass float64) (*Draw, error) {
 	if source.Surface != nil {
 		d.LevelDrop = new(quantity.Exactly(hydraulics.FallOf(d.Volume.Value, source.Surface.Value)))
 	}
-	t.warn(noteOf("source_level_falls", d.Volume, fraction(float64(d.Volume.Value/source.Volume.Value))))
+	falls := quantity.Code("source_level_falls")
+	if *t.request.Route == ByCups {
+		falls = "cups_from_source"
+	}
+	t.warn(noteOf(falls, d.Volume, fraction(float64(d.Volume.Value/source.Volume.Value))))
 	return d, nil
 }

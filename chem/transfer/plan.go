@@ -72,9 +72,6 @@ type Phase struct {
 	Drip         *quantity.Estimate[quantity.DripRate] `json:"drip,omitempty"`
 	Flow         *quantity.Estimate[quantity.Flow]     `json:"flow,omitempty"`
 	SetValve     bool                                  `json:"set_valve"` // false: leave the valve as it is
-	Cups         *int                                  `json:"cups,omitempty"`
-	Cup          *quantity.Estimate[quantity.Volume]   `json:"cup,omitempty"`   // that one of them holds
-	Every        *quantity.Estimate[quantity.Duration] `json:"every,omitempty"` // from one cup to the next
 	FromVolume   *quantity.Estimate[quantity.Volume]   `json:"from_volume,omitempty"`
 	ToVolume     *quantity.Estimate[quantity.Volume]   `json:"to_volume,omitempty"`
 	FromLevel    *quantity.Estimate[quantity.Length]   `json:"from_level,omitempty"`
@@ -87,6 +84,9 @@ type Phase struct {
 	FromSalinity quantity.Estimate[quantity.Salinity]  `json:"from_salinity"`
 	ToSalinity   quantity.Estimate[quantity.Salinity]  `json:"to_salinity"`
 	Stage        *int                                  `json:"stage,omitempty"` // it belongs to, from 1
+	Cups         *int                                  `json:"cups,omitempty"`
+	Cup          *quantity.Estimate[quantity.Volume]   `json:"cup,omitempty"`   // that one of them holds
+	Every        *quantity.Estimate[quantity.Duration] `json:"every,omitempty"` // from one cup to the next
 	Instruction  quantity.Note                         `json:"instruction"`
 }
 

@@ -24,6 +24,7 @@ var cautionSentences = sentences{
 	"visits_take_longer":              "With these visits it takes {0}. With someone there at any time it would take {1}.",
 	"hose_not_followed_with_overflow": "With an overflow the plan does not follow the levels at the hose. Count the drops at every look.",
 	"source_level_falls":              "The drip takes {0} from the tank, {1} of it. Make the replacement water before you start.",
+	"cups_from_source":                "The cups take {0} from the tank, {1} of it. Make the replacement water before you start.",
 	"top_off_between":                 "Between changes, replace the {0} that evaporate each day with fresh water. Otherwise each day raises the salinity by {1}.",
 
 	// About the overflow and a valve that fails.
