@@ -38,6 +38,10 @@ type CupSchedule struct {
 	Cups []Cup
 }
 
+// DefaultSteps is the budget of a search for cups whose problem names none. It counts
+// steps that are held against the limits, many for each list of cups.
+const DefaultSteps = 4 * DefaultEvaluations
+
 // Pouring is how long a cup is poured, in h. Proposed here.
 const Pouring = 1.0 / 60
 
@@ -225,7 +229,7 @@ type cupSearch struct {
 
 func newCupSearch(ctx context.Context, p CupProblem) *cupSearch {
 	if p.Evaluations == 0 {
-		p.Evaluations = DefaultEvaluations
+		p.Evaluations = DefaultSteps
 	}
 	if p.Visits.Spacing == 0 {
 		p.Visits.Spacing = DefaultSpacing
