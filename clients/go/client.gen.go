@@ -221,8 +221,10 @@ func (e JudgedReadingWhat) Valid() bool {
 const (
 	Adult    LifeStage = "adult"
 	All      LifeStage = "all"
+	Fry      LifeStage = "fry"
 	Juvenile LifeStage = "juvenile"
 	Larva    LifeStage = "larva"
+	Smolt    LifeStage = "smolt"
 )
 
 // Valid indicates whether the value is a known member of the LifeStage enum.
@@ -232,9 +234,13 @@ func (e LifeStage) Valid() bool {
 		return true
 	case All:
 		return true
+	case Fry:
+		return true
 	case Juvenile:
 		return true
 	case Larva:
+		return true
+	case Smolt:
 		return true
 	default:
 		return false
@@ -368,6 +374,7 @@ const (
 	PhaseKindHold        PhaseKind = "hold"
 	PhaseKindMove        PhaseKind = "move"
 	PhaseKindPourOff     PhaseKind = "pour_off"
+	PhaseKindPrepare     PhaseKind = "prepare"
 	PhaseKindRelease     PhaseKind = "release"
 	PhaseKindRest        PhaseKind = "rest"
 	PhaseKindRunOver     PhaseKind = "run_over"
@@ -386,6 +393,8 @@ func (e PhaseKind) Valid() bool {
 	case PhaseKindMove:
 		return true
 	case PhaseKindPourOff:
+		return true
+	case PhaseKindPrepare:
 		return true
 	case PhaseKindRelease:
 		return true
@@ -869,6 +878,7 @@ const (
 	TransferRouteCups     TransferRoute = "cups"
 	TransferRouteDirect   TransferRoute = "direct"
 	TransferRouteDrip     TransferRoute = "drip"
+	TransferRouteOutOfBag TransferRoute = "out_of_bag"
 	TransferRouteRamp     TransferRoute = "ramp"
 	TransferRouteStaged   TransferRoute = "staged"
 )
@@ -885,6 +895,8 @@ func (e TransferRoute) Valid() bool {
 	case TransferRouteDirect:
 		return true
 	case TransferRouteDrip:
+		return true
+	case TransferRouteOutOfBag:
 		return true
 	case TransferRouteRamp:
 		return true
@@ -5131,11 +5143,17 @@ type PhaseKind string
 
 // PlanAnswer How to carry the animals over. Times count from the first drop, or from the move.
 type PlanAnswer struct {
+	// After To look at once they are there, and when to call a vet.
+	After *[]Note `json:"after,omitempty"`
+
 	// Alternatives Other ways to drip, each of which takes less time, fewer visits or less water than this plan and than each other way; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
 	Alternatives *[]Alternative `json:"alternatives,omitempty"`
 
 	// Assumptions What was taken where nothing was given.
 	Assumptions Notes `json:"assumptions"`
+
+	// Before To go through before the first step.
+	Before *[]Note `json:"before,omitempty"`
 
 	// BoundRatio Duration over least duration.
 	BoundRatio *float64 `json:"bound_ratio,omitempty"`
@@ -5160,6 +5178,9 @@ type PlanAnswer struct {
 
 	// Gap Between the two waters at the start.
 	Gap AbsoluteSalinity `json:"gap"`
+
+	// If What may fail while nobody looks, each with the first act.
+	If *[]Note `json:"if,omitempty"`
 
 	// Inputs The request after defaults, as strings that can be sent again.
 	Inputs Inputs `json:"inputs"`
@@ -5192,7 +5213,7 @@ type PlanAnswer struct {
 	// Release The last step.
 	Release Release `json:"release"`
 
-	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
 	Route TransferRoute `json:"route"`
 
 	// Search Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
@@ -6460,7 +6481,7 @@ type TransferRequest struct {
 	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
 
-	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
 	Route *TransferRoute `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
@@ -6468,6 +6489,9 @@ type TransferRequest struct {
 
 	// Start A time with its zone, as 2026-12-01T09:00:00Z.
 	Start *StartText `json:"start,omitempty"`
+
+	// Stay How long they pass through the new water, as in quarantine; for good if not given.
+	Stay *DurationText `json:"stay,omitempty"`
 
 	// TimeZone Of the clock that quiet hours go by; that of the start if not given.
 	TimeZone *ZoneText `json:"time_zone,omitempty"`
@@ -6482,7 +6506,7 @@ type TransferRequest struct {
 	Visits *TransferVisits `json:"visits,omitempty"`
 }
 
-// TransferRoute In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+// TransferRoute In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
 type TransferRoute string
 
 // TransferSourceTank The tank the drip is drawn from.
@@ -6585,6 +6609,9 @@ type TransferWater struct {
 	//
 	// Example: 7 dKH
 	Alkalinity *AlkalinityText `json:"alkalinity,omitempty"`
+
+	// Conditioned Whether chlorine and chloramine are out of it; water of which the keeper says no is refused.
+	Conditioned *bool `json:"conditioned,omitempty"`
 
 	// HoursInBag Time in a shipping bag, where the water the animals are in is that of one.
 	HoursInBag *DurationText `json:"hours_in_bag,omitempty"`
@@ -7834,6 +7861,12 @@ type GetTransferPlanParams struct {
 
 	// VisitsQuietUntil Until this time of day.
 	VisitsQuietUntil *ClockText `form:"visits_quiet_until,omitempty" json:"visits_quiet_until,omitempty"`
+
+	// ToConditioned Whether chlorine and chloramine are out of the new water.
+	ToConditioned *bool `form:"to_conditioned,omitempty" json:"to_conditioned,omitempty"`
+
+	// Stay How long they pass through the new water; for good if not given.
+	Stay *DurationText `form:"stay,omitempty" json:"stay,omitempty"`
 
 	// Prefer What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
@@ -13621,6 +13654,30 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.VisitsQuietUntil != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "visits_quiet_until", *params.VisitsQuietUntil, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "clock"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ToConditioned != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "to_conditioned", *params.ToConditioned, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "boolean", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Stay != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "stay", *params.Stay, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

@@ -578,8 +578,8 @@ function SALTLOCK_WATER_CHANGE(field, inputs) {
  * instrument_tds_factor, instrument_correction, tolerance, limits_at_once, limits_per_hour,
  * limits_per_24_hours, limits_temperature_per_hour, limits_nh3, limits_oxygen, recent_change,
  * route, start, time_zone, visits_every, visits_first, visits_quiet_from, visits_quiet_until,
- * prefer, feed, species, stage, count, mass, length, sensitivity, origin, condition, units,
- * lang, decimal.
+ * to_conditioned, stay, prefer, feed, species, stage, count, mass, length, sensitivity,
+ * origin, condition, units, lang, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */

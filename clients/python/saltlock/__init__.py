@@ -1106,7 +1106,7 @@ Length: TypeAlias = 'Quantity'
 # A length: cm, mm, m, in, ft.
 LengthText: TypeAlias = 'str'
 
-LifeStage: TypeAlias = 'Literal["larva", "juvenile", "adult", "all"]'
+LifeStage: TypeAlias = 'Literal["larva", "fry", "juvenile", "smolt", "adult", "all"]'
 
 class LifeSupport(TypedDict):
     """What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one, and the limits hold at that."""
@@ -1256,7 +1256,7 @@ class Phase(TypedDict):
     from_salinity: PracticalSalinity
     # Something to tell a person; programs read the code.
     instruction: Note
-    kind: Literal["move", "fill", "run_over", "cups", "pour_off", "rest", "release", "water_change", "hold"]
+    kind: Literal["prepare", "move", "fill", "run_over", "cups", "pour_off", "rest", "release", "water_change", "hold"]
     # Whether the valve is set anew.
     set_valve: bool
     # Length of time, h.
@@ -1296,77 +1296,83 @@ class Phase(TypedDict):
     to_volume: NotRequired[Volume]
 
 
-class PlanAnswer(TypedDict):
-    """How to carry the animals over. Times count from the first drop, or from the move."""
-
+# How to carry the animals over. Times count from the first drop, or from the move.
+PlanAnswer = TypedDict("PlanAnswer", {
     # What was taken where nothing was given.
-    assumptions: Notes
+    "assumptions": "Notes",
     # What can hurt someone or an animal.
-    cautions: Notes
+    "cautions": "Notes",
     # When to look, and what should be seen.
-    checkpoints: list[Checkpoint]
+    "checkpoints": "list[Checkpoint]",
     # The water around the animals in time.
-    curve: list[CurvePoint]
+    "curve": "list[CurvePoint]",
     # Until the tolerance is reached, as the keeper can set it.
-    duration: Duration
+    "duration": "Duration",
     # The optimum before rounding to drops that can be counted, with as many pour-offs as the
     # container forces.
-    exact_duration: Duration
+    "exact_duration": "Duration",
     # Between the two waters at the start.
-    gap: AbsoluteSalinity
+    "gap": "AbsoluteSalinity",
     # The request after defaults, as strings that can be sent again.
-    inputs: Inputs
+    "inputs": "Inputs",
     # No schedule under the limits is faster.
-    least_duration: Duration
+    "least_duration": "Duration",
     # Every limit and how close the plan comes to it.
-    limits: list[PlanLimit]
+    "limits": "list[PlanLimit]",
     # Formulas used, as keys of /v1/methods.
-    methods: MethodKeys
-    model: Model
+    "methods": "MethodKeys",
+    "model": "Model",
     # What to do, in order.
-    phases: list[Phase]
+    "phases": "list[Phase]",
     # Times water is poured off.
-    pour_offs: int
+    "pour_offs": "int",
     # Why this route.
-    reason: Note
+    "reason": "Note",
     # The last step.
-    release: Release
+    "release": "Release",
     # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
-    # the animals, by that and then a drip, or in stages through holding tanks.
-    route: TransferRoute
+    # the animals, by that and then a drip, or in stages through holding tanks. Only answers
+    # have `out_of_bag`: out of foul bag water first, whatever was asked for.
+    "route": "TransferRoute",
     # Times the valve is set.
-    settings: int
+    "settings": "int",
     # The answer in a few short lines, in both unit families.
-    summary: Summary
+    "summary": "Summary",
     # Gap that remains at the release.
-    tolerance: AbsoluteSalinity
+    "tolerance": "AbsoluteSalinity",
     # What the plan cannot do, or does at the edge of a range.
-    warnings: Notes
+    "warnings": "Notes",
+    # To look at once they are there, and when to call a vet.
+    "after": "NotRequired[list[Note]]",
     # Other ways to drip, each of which takes less time, fewer visits or less water than this
     # plan and than each other way; none where there is no such way. With `prefer` the plan
     # takes the least there is, with up to two pour-offs more than the container forces.
-    alternatives: NotRequired[list[Alternative]]
+    "alternatives": "NotRequired[list[Alternative]]",
+    # To go through before the first step.
+    "before": "NotRequired[list[Note]]",
     # Duration over least duration.
-    bound_ratio: NotRequired[float]
+    "bound_ratio": "NotRequired[float]",
     # With a drip; in stages, of the last.
-    draw: NotRequired[Draw]
+    "draw": "NotRequired[Draw]",
+    # What may fail while nobody looks, each with the first act.
+    "if": "NotRequired[list[Note]]",
     # With a drip of animals whose count and mass are given.
-    life_support: NotRequired[LifeSupport]
+    "life_support": "NotRequired[LifeSupport]",
     # What the water changes of a ramp take in all.
-    ramp: NotRequired[RampTotals]
+    "ramp": "NotRequired[RampTotals]",
     # Whether the search for this plan went to its end. Complete: no plan is better by more
     # than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps
     # every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
-    search: NotRequired[Literal["complete", "bounded"]]
+    "search": "NotRequired[Literal[\"complete\", \"bounded\"]]",
     # The way back, where the container is known.
-    set_aside: NotRequired[SetAside]
+    "set_aside": "NotRequired[SetAside]",
     # Of a way through holding tanks.
-    stages: NotRequired[list[TransferStage]]
+    "stages": "NotRequired[list[TransferStage]]",
     # Of the water changes of a ramp, anhydrous.
-    total_salt: NotRequired[Mass]
+    "total_salt": "NotRequired[Mass]",
     # Species that were asked for by another name than their id, and how each was understood.
-    understood: NotRequired[UnderstoodNames]
-
+    "understood": "NotRequired[UnderstoodNames]",
+})
 
 PlanField: TypeAlias = 'Literal["duration", "exact_duration", "least_duration"]'
 
@@ -2382,12 +2388,15 @@ TransferRequest = TypedDict("TransferRequest", {
     # it; life support is judged at the warmest of room and waters.
     "room_temperature": "NotRequired[TemperatureText]",
     # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
-    # the animals, by that and then a drip, or in stages through holding tanks.
+    # the animals, by that and then a drip, or in stages through holding tanks. Only answers
+    # have `out_of_bag`: out of foul bag water first, whatever was asked for.
     "route": "NotRequired[TransferRoute]",
     # The tank the drip is drawn from.
     "source_tank": "NotRequired[TransferSourceTank]",
     # A time with its zone, as 2026-12-01T09:00:00Z.
     "start": "NotRequired[StartText]",
+    # How long they pass through the new water, as in quarantine; for good if not given.
+    "stay": "NotRequired[DurationText]",
     # Of the clock that quiet hours go by; that of the start if not given.
     "time_zone": "NotRequired[ZoneText]",
     # Gap to the new water that may remain at the release.
@@ -2397,8 +2406,9 @@ TransferRequest = TypedDict("TransferRequest", {
 })
 
 # In one step, by a drip, by measured cups poured in by hand, by changing the tank around the
-# animals, by that and then a drip, or in stages through holding tanks.
-TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "cups", "ramp", "combined", "staged"]'
+# animals, by that and then a drip, or in stages through holding tanks. Only answers have
+# `out_of_bag`: out of foul bag water first, whatever was asked for.
+TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "cups", "ramp", "combined", "staged", "out_of_bag"]'
 
 class TransferSourceTank(TypedDict):
     """The tank the drip is drawn from."""
@@ -2484,6 +2494,9 @@ class TransferWater(TypedDict):
     temperature: TemperatureText
     # A total alkalinity: dKH, meq/L, mg/L CaCO3.
     alkalinity: NotRequired[AlkalinityText]
+    # Whether chlorine and chloramine are out of it; water of which the keeper says no is
+    # refused.
+    conditioned: NotRequired[bool]
     # Time in a shipping bag, where the water the animals are in is that of one.
     hours_in_bag: NotRequired[DurationText]
     # A pH on the NBS buffers.
@@ -2654,7 +2667,7 @@ OPERATIONS = {
     "save_transfer": Operation(
         "POST", "/v1/transfers", ("units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "to_conditioned", "stay", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
         "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
@@ -3397,6 +3410,8 @@ class Client:
         visits_first: Optional[DurationText] = None,
         visits_quiet_from: Optional[ClockText] = None,
         visits_quiet_until: Optional[ClockText] = None,
+        to_conditioned: Optional[bool] = None,
+        stay: Optional[DurationText] = None,
         prefer: Optional[Preference] = None,
         feed: Optional[Feed] = None,
         species: Optional[str] = None,
@@ -3505,6 +3520,8 @@ class Client:
         between visits, whichever is less, if not given.
         visits_quiet_from: Nobody comes from this time of day. Needs `start`.
         visits_quiet_until: Until this time of day.
+        to_conditioned: Whether chlorine and chloramine are out of the new water.
+        stay: How long they pass through the new water; for good if not given.
         prefer: What a drip should take least of. If not given, time, with a quarter of an hour
         counted for each visit.
         feed: What the drip runs from: a jug, filled with one charge at a time, or a hose in
@@ -3598,6 +3615,8 @@ class Client:
             visits_first=visits_first,
             visits_quiet_from=visits_quiet_from,
             visits_quiet_until=visits_quiet_until,
+            to_conditioned=to_conditioned,
+            stay=stay,
             prefer=prefer,
             feed=feed,
             species=species,
