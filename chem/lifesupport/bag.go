@@ -16,16 +16,14 @@ type BagDrip string
 // The verdicts on a drip in bag water.
 const (
 	DripAllowed BagDrip = "allowed"
-	DripShort   BagDrip = "short" // for LongestShortDrip at most
 	DripRefused BagDrip = "refused"
 )
 
-// Thresholds of un-ionized ammonia as nitrogen, and times; customary, from memory.
+// Thresholds of un-ionized ammonia as nitrogen, and of time; customary, from memory.
 const (
-	HarmlessAmmonia  quantity.AmmoniaNitrogen = 0.02
-	HarmfulAmmonia   quantity.AmmoniaNitrogen = 0.05
-	LongestShortDrip quantity.Duration        = 0.5
-	LongestUnknown   quantity.Duration        = 1 // in a bag whose ammonia nobody measured
+	HarmlessAmmonia quantity.AmmoniaNitrogen = 0.02
+	HarmfulAmmonia  quantity.AmmoniaNitrogen = 0.05
+	LongestUnknown  quantity.Duration        = 1 // in a bag whose ammonia nobody measured
 )
 
 // Bag is the verdict on a drip in bag water.
@@ -50,7 +48,8 @@ var bagTime = quantity.Range[quantity.Duration]{Lo: 0, Hi: 1000}
 // Uncertainty: 15 % of the share from pK, and 26 % for every 0.1 of pH.
 // Check value: 5 mg/L N in fresh water of 25 °C and pH 8 is 0.27 mg/L N of NH3 [Emerson1975]: refused.
 //
-// Source: thresholds 0.02 and 0.05 mg/L are customary, from memory; how they are used is proposed here.
+// Source: the threshold of 0.02 mg/L is customary, from memory; that it decides over the
+// order of things on arrival is common practice, no source.
 func BagVerdict(tan *quantity.AmmoniaNitrogen, inBag *quantity.Duration, ph quantity.PH, salinity quantity.AbsoluteSalinity, t quantity.Celsius) (Bag, error) {
 	faults := []error{waterPH.Check("from.ph", ph), waterSalinity.Check("from.salinity", salinity), waterTemperature.Check("from.temperature", t)}
 	if tan != nil {
@@ -76,11 +75,8 @@ func BagVerdict(tan *quantity.AmmoniaNitrogen, inBag *quantity.Duration, ph quan
 }
 
 func dripWith(nh3 quantity.AmmoniaNitrogen) BagDrip {
-	switch {
-	case nh3 <= HarmlessAmmonia:
+	if nh3 <= HarmlessAmmonia {
 		return DripAllowed
-	case nh3 <= HarmfulAmmonia:
-		return DripShort
 	}
 	return DripRefused
 }

@@ -17,7 +17,7 @@ func TestBagVerdict(t *testing.T) {
 	}{
 		// The shares of Emerson et al. 1975 at 25 °C: 0.0057 at pH 7, 0.0537 at pH 8.
 		"clean":                 {tan(0.3), nil, 8, DripAllowed},
-		"middling":              {tan(0.6), nil, 8, DripShort},
+		"middling":              {tan(0.6), nil, 8, DripRefused},
 		"foul":                  {tan(1.2), nil, 8, DripRefused},
 		"foul, pH stays low":    {tan(1.2), time(40), 7, DripAllowed},
 		"unknown, long":         {nil, time(24), 8, DripRefused},
@@ -33,7 +33,7 @@ func TestBagVerdict(t *testing.T) {
 
 // The limits belong to the gentler verdict.
 func TestBagThresholds(t *testing.T) {
-	for nh3, want := range map[quantity.AmmoniaNitrogen]BagDrip{0: DripAllowed, 0.02: DripAllowed, 0.0201: DripShort, 0.05: DripShort, 0.0501: DripRefused} {
+	for nh3, want := range map[quantity.AmmoniaNitrogen]BagDrip{0: DripAllowed, 0.02: DripAllowed, 0.0201: DripRefused, 0.05: DripRefused} {
 		if got := dripWith(nh3); got != want {
 			t.Errorf("dripWith(%g) = %s, want %s", nh3, got, want)
 		}

@@ -2,6 +2,7 @@ package mixing
 
 import (
 	"errors"
+	"math"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
@@ -74,11 +75,28 @@ func (r WaterChangeRequest) WithDefaults() WaterChangeRequest {
 	if r.Temperature == nil {
 		r.Temperature = new(quantity.Exactly(standIn))
 	}
+	if r.oversalted() {
+		r.NewWater = &quantity.Reading{Scale: quantity.AbsoluteScale}
+	}
 	if r.Source == nil && r.NewWater == nil {
 		r.Source = &quantity.Reading{Scale: quantity.AbsoluteScale}
 	}
 	return r
 }
+
+// oversalted tells whether nothing is asked but how a tank comes down: by fresh water.
+func (r WaterChangeRequest) oversalted() bool {
+	if r.Change != nil || r.NewWater != nil || r.Source != nil || r.Target == nil {
+		return false
+	}
+	now, noNow := instrument.SalinityOf("salinity", r.Salinity)
+	then, noThen := instrument.SalinityOf("target", *r.Target)
+	return noNow == nil && noThen == nil && then.Value < now.Value
+}
+
+// inOneGo is how much a change may do to animals in one go before steps are told of,
+// g/kg: the day's change of what is not hardy. Proposed here.
+const inOneGo = 2
 
 // mode tells which question is asked.
 func (r WaterChangeRequest) mode() ChangeMode {
@@ -124,7 +142,7 @@ func Change(given WaterChangeRequest) (WaterChange, error) {
 		NewWaterSalinity: salinity(e, func(k change) float64 { return k.steps[last].fresh }),
 		SalinityAfter:    salinity(e, func(k change) float64 { return k.steps[last].after }),
 		Steps:            stepsOf(e, len(k.steps)),
-		Cautions:         []quantity.Note{note("limits_of_animals_decide"), note("no_animals_near_the_salt"), note("never_siphon_by_mouth")},
+		Cautions:         []quantity.Note{note("dechlorinate_first"), note("limits_of_animals_decide"), note("no_animals_near_the_salt"), note("never_siphon_by_mouth")},
 		Warnings:         []quantity.Note{},
 		Assumptions:      assumed(given.Temperature, &r.Salinity, r.Target, r.NewWater, r.Source),
 		Methods:          []string{WaterChangeMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},
@@ -138,6 +156,13 @@ func Change(given WaterChangeRequest) (WaterChange, error) {
 			w.Assumptions = append(w.Assumptions, note("product_taken_dry", *w.Salt, *w.SaltHydrated))
 			w.Methods = append(w.Methods, HydratedMethod)
 		}
+	}
+	if given.oversalted() {
+		w.Assumptions = append(w.Assumptions, note("new_water_taken_fresh"))
+	}
+	before, noBefore := instrument.SalinityOf("salinity", r.Salinity)
+	if apart := math.Abs(k.steps[last].after - float64(before.Value)); noBefore == nil && len(k.steps) == 1 && apart > inOneGo {
+		w.Warnings = append(w.Warnings, note("change_in_steps", quantity.Exactly(quantity.AbsoluteSalinity(apart)), quantity.Exactly[quantity.AbsoluteSalinity](inOneGo)))
 	}
 	if w.Mode == Exchange {
 		_, w.Dominant = share[quantity.Volume](e, func(k change) float64 { return k.steps[0].out })

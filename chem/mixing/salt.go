@@ -125,7 +125,7 @@ func Salt(given SaltRequest) (Batch, error) {
 		AbsoluteSalinity:  estimate[quantity.AbsoluteSalinity](e, func(k batch) float64 { return k.sa }),
 		PracticalSalinity: practical(e, func(k batch) float64 { return k.sa }),
 		SaltPerLitre:      estimate[quantity.SaltPerLitre](e, func(k batch) float64 { return k.perLitre }),
-		Cautions:          []quantity.Note{note("dissolve_without_animals")},
+		Cautions:          []quantity.Note{note("dissolve_without_animals"), note("dechlorinate_first")},
 		Warnings:          []quantity.Note{},
 		Assumptions:       assumed(given.Temperature, &r.Target, r.Source, r.CalibrationBatchReading),
 		Methods:           []string{SaltBalanceMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},

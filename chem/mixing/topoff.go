@@ -78,7 +78,7 @@ func TopOffTank(given TopOffRequest) (TopOff, error) {
 		return TopOff{}, err
 	}
 	t := TopOff{
-		Cautions:    []quantity.Note{note("top_off_with_fresh")},
+		Cautions:    []quantity.Note{note("top_off_with_fresh"), note("dechlorinate_first")},
 		Warnings:    []quantity.Note{},
 		Assumptions: assumed(given.Temperature, &r.Salinity, r.SalinityNow, r.TopOffWater),
 		Methods:     []string{EvaporationMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},

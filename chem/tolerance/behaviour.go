@@ -44,3 +44,8 @@ func (b Behaviour) Is(temper string) bool {
 
 // Land says that the species needs land as well as water.
 func (b Behaviour) Land() bool { return b.LeavesWater != nil && b.LeavesWater.Kind == "land-and-water" }
+
+// Crosses says that its life leads from fresh to salt water or back.
+func (c *LifeCycle) Crosses() bool {
+	return c != nil && (c.Kind == "amphidromous" || c.Kind == "anadromous" || c.Kind == "catadromous")
+}

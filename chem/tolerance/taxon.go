@@ -36,9 +36,13 @@ type LifeStage string
 
 // The life stages. AllStages stands where a source makes no difference.
 const (
-	Larva     LifeStage = "larva"
-	Juvenile  LifeStage = "juvenile"
-	Adult     LifeStage = "adult"
+	Larva    LifeStage = "larva"
+	Juvenile LifeStage = "juvenile"
+	Adult    LifeStage = "adult"
+	// Fry and Smolt are the trade's words for young fish: what the table says of
+	// juveniles answers for them, or of all stages.
+	Fry       LifeStage = "fry"
+	Smolt     LifeStage = "smolt"
 	AllStages LifeStage = "all"
 )
 
@@ -143,11 +147,18 @@ func (e *StageError) Error() string {
 	return fmt.Sprintf("%s: nothing is known of life stage %q; known: %s", e.ID, string(e.Stage), strings.Join(have, ", "))
 }
 
+// standIns are the rows that may answer for a stage, the nearest first. A smolt is ready
+// for the sea, as the grown fish is; fry are young.
+var standIns = map[LifeStage][]LifeStage{
+	Larva: {Larva}, Juvenile: {Juvenile}, Adult: {Adult}, AllStages: {AllStages},
+	Fry: {Fry, Juvenile, Larva, Adult}, Smolt: {Smolt, Adult},
+}
+
 // StageFor returns the row for a life stage. A row for all stages answers for
 // each. If none is asked for (empty), it takes the adult, else the row for all,
 // else the oldest, and says so by assumed.
 func (t Taxon) StageFor(s LifeStage) (stage Stage, assumed bool, err error) {
-	try := []LifeStage{s, AllStages}
+	try := slices.Concat(standIns[s], []LifeStage{AllStages})
 	if s == "" {
 		try = []LifeStage{Adult, AllStages, Juvenile, Larva}
 	}
@@ -177,6 +188,19 @@ func (t Taxon) Keepable() bool {
 		p := s.Preferred.band()
 		return p.Min != nil && p.Max != nil
 	})
+}
+
+// StageOfPassage returns the row that stands in for a stage on its way between waters
+// of which the table has none of its own: the young of an animal that hatches in salt
+// water, whose larvae or grown ones are known, and larvae of which nothing is.
+func (t Taxon) StageOfPassage(s LifeStage) (Stage, error) {
+	for _, want := range []LifeStage{Larva, Adult} {
+		if i := slices.IndexFunc(t.Stages, func(have Stage) bool { return have.Stage == want }); i >= 0 && (want != Larva || t.LifeCycle.Kind == "catadromous") {
+			return t.Stages[i], nil
+		}
+	}
+	_, _, err := t.StageFor(s)
+	return Stage{}, err
 }
 
 // Name returns what most people call it: the first common name, else the

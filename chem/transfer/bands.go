@@ -14,6 +14,14 @@ func (a Animal) takes(salinity float64) bool {
 	return a.Known.Stage.Past(quantity.AbsoluteSalinity(salinity)) == 0
 }
 
+// What looks like a treatment, g/kg: a fish of the sea in fresh water for minutes or a
+// display lowered to 10 to 15 ppt for weeks; a fish of fresh water in salt. Common
+// practice, no source.
+const (
+	dipBelow, dipMarine = 16, 25
+	dipAbove, dipFresh  = 10, 12
+)
+
 // checkBands refuses a target outside the water that a species may be planned
 // for: what it is known to survive, or prefers where that is not known, since a
 // blank bound is no freedom. A bound that nothing stands in for is told.
@@ -30,9 +38,17 @@ func (t *task) checkBands(where string, animals []Animal) {
 		band := a.Known.Stage.Usable()
 		switch past := a.Known.Stage.Past(to); {
 		case past < 0:
-			t.refuse(at, noteOf("target_below_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
+			code := quantity.Code("target_below_band")
+			if t.to.sa <= dipBelow && a.takes(t.from.sa) && float64(band.Min.Value) >= dipMarine {
+				code = "target_below_as_dip"
+			}
+			t.refuse(at, noteOf(code, a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
 		case past > 0:
-			t.refuse(at, noteOf("target_above_band", a.Known.Name, practical(t.to.sa), practical(float64(band.Max.Value))))
+			code := quantity.Code("target_above_band")
+			if t.to.sa >= dipAbove && a.takes(t.from.sa) && float64(band.Max.Value) <= dipFresh {
+				code = "target_above_as_dip"
+			}
+			t.refuse(at, noteOf(code, a.Known.Name, practical(t.to.sa), practical(float64(band.Max.Value))))
 		case a.Known.Stage.Lean(to):
 			t.warn(noteOf("target_lean", a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
 		case band.Min == nil || band.Max == nil:

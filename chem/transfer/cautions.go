@@ -19,7 +19,10 @@ func (t *task) addCautions(p Plan, full float64) {
 		if p.Draw != nil && p.Draw.Feed == FromTank {
 			t.caution(noteOf("source_pumps_and_top_off"))
 		}
-		if p.LifeSupport == nil {
+		switch {
+		case p.LifeSupport == nil && t.fedSoon():
+			t.caution(noteOf("life_support_not_planned_fed"))
+		case p.LifeSupport == nil:
 			t.caution(noteOf("life_support_not_planned"))
 		}
 		if t.unheld() {
@@ -37,14 +40,11 @@ func (t *task) addCautions(p Plan, full float64) {
 	if p.Has(WaterChange) || len(p.Stages) > 1 {
 		t.caution(noteOf("no_animals_near_the_salt"))
 	}
-	for _, a := range t.request.Animals {
-		for i := 0; a.Known != nil && i < len(a.Known.Hazards); i++ {
-			t.caution(a.Known.Hazards[i])
-		}
+	t.caution(noteOf("dechlorinate_first"))
+	if p.Has(WaterChange) && t.up {
+		t.caution(noteOf("seed_the_filter"))
 	}
-	if p.Has(Free) || p.Has(Move) {
-		t.caution(noteOf("move_under_water"))
-	}
+	t.handle()
 	if full > 0 {
 		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
 	}

@@ -90,7 +90,7 @@ func TestCombinedMindsTankMates(t *testing.T) {
 		}
 	}
 	r.HomeMates = []Animal{mate(0, 9)}
-	refused(t, r, "home_mates.0.species", "target_above_band")
+	refused(t, r, "home_mates.0.species", "target_above_as_dip")
 
 	alone := crossing(t, "2 ppt", "16 ppt", animal(tolerance.Moderate)) // no container: their tank is to become the new water
 	alone.HomeTank, alone.Line, alone.Container = r.HomeTank, nil, Container{}
@@ -104,7 +104,7 @@ func TestCombinedRefuses(t *testing.T) {
 	r.HomeTank, r.Route = &HomeTank{Volume: *read[quantity.Volume](t, "200 L")}, new(Combined)
 	refused(t, r, "route", "ramp_not_needed")
 	r.To = water(t, "16 ppt", "25 C")
-	r.From.HoursInBag = read[quantity.Duration](t, "3 h")
+	r.From.HoursInBag, r.From.TAN = read[quantity.Duration](t, "3 h"), read[quantity.AmmoniaNitrogen](t, "0.01 mg/L N")
 	refused(t, r, "from.hours_in_bag", "bag_is_no_home_tank")
 	used := crossing(t, "2 ppt", "6 ppt", animal(tolerance.Moderate))
 	used.RecentChange = read[quantity.AbsoluteSalinity](t, "4 g/kg")

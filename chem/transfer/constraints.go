@@ -16,7 +16,6 @@ type constraintKind int
 const (
 	ofLife   constraintKind = iota // oxygen and ammonia
 	ofHunger                       // how long animals are held without food
-	ofBag                          // how long they may be dripped in bag water
 	ofRoom                         // how fast and how far the room takes the container's temperature
 	ofSource                       // what the source holds
 	ofHead                         // what is left of the head
@@ -37,9 +36,6 @@ func (t *task) constrain(p *problem, v vat) error {
 		if err := t.constrainLife(p, v, add); err != nil {
 			return err
 		}
-	}
-	if t.bagHours > 0 {
-		add(ofBag, within1(func(l drip.Leg) float64 { return l.End() }, t.bagHours))
 	}
 	if t.unheld() {
 		add(ofRoom, t.roomConstraint(v))

@@ -60,10 +60,8 @@ func (t *task) stateProblem(v vat) (problem, error) {
 	if t.runsOver() && v.visits != nil {
 		t.refuse("visits", noteOf("no_visits_with_overflow"))
 	}
-	var noKeep, noBag error
-	t.keep, noKeep = t.newKeep()
-	noBag = t.judgeBag()
-	if err := errors.Join(noKeep, noBag); err != nil || len(t.faults) > 0 {
+	var err error
+	if t.keep, err = t.newKeep(); err != nil || len(t.faults) > 0 {
 		return problem{}, err
 	}
 	p, err := t.problem(v)

@@ -76,10 +76,6 @@ func (t *task) explainKind(ctx context.Context, free problem, s *solved, v vat, 
 		if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
 			t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
 		}
-	case ofBag:
-		if s.rounded > t.bagHours {
-			t.refuse("from.hours_in_bag", t.bagNote)
-		}
 	default:
 		return t.check(&Plan{}, s, v)
 	}
@@ -121,7 +117,6 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 	if trial.keep, err = trial.newKeep(); err != nil {
 		return false, nil
 	}
-	trial.bagHours = t.bagHours
 	p, err := trial.problem(v)
 	if err != nil {
 		return false, err

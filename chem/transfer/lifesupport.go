@@ -217,6 +217,10 @@ func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	return nil
 }
 
+// largestOffered is the largest container, in L, that is offered as one: a tub. Beyond
+// it fewer animals at a time is the cure.
+const largestOffered = 150
+
 // offerFewerAnimals says how many animals there is room for, and which container
 // would have room for all.
 func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error {
@@ -244,7 +248,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 		line := r.Line.WithDefaults()
 		line.GreatestDrip = new(drops(min(float64(line.GreatestDrip.Value)*room/v.capacity, float64(dripRange.Hi))))
 		r.Line = &line
-		if ContainerVolume.Check("", quantity.Volume(room)) != nil {
+		if room > largestOffered {
 			return nil
 		}
 		if ok, err := t.feasible(ctx, r, nil); err != nil {
@@ -367,36 +371,4 @@ func (t *task) lifeMethods(c lifesupport.Course) []string {
 		keys = append(keys, seawater.CarbonateMethod)
 	}
 	return keys
-}
-
-// judgeBag refuses a drip in the water of a shipping bag that is not known to be
-// harmless; where a little ammonia allows a short one, the drip must end by then.
-func (t *task) judgeBag() error {
-	from := t.request.From
-	if from.HoursInBag == nil {
-		return nil
-	}
-	ph, err := lifesupport.HighestPH(t.acidity(from, t.from), t.acidity(t.request.To, t.to))
-	if err != nil {
-		return err
-	}
-	var tan *quantity.AmmoniaNitrogen
-	if from.TAN != nil {
-		tan = &from.TAN.Value
-	}
-	bag, err := lifesupport.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
-	if err != nil {
-		return err
-	}
-	t.bagNote = noteOf("bag_water_unknown", hours(float64(lifesupport.LongestUnknown)), practical(t.from.sa), celsius(t.from.t))
-	if bag.Unionized != nil {
-		t.bagNote = noteOf("bag_water_over_ammonia", quantity.Exactly(*bag.Unionized), practical(t.from.sa), celsius(t.from.t))
-	}
-	switch bag.Drip {
-	case lifesupport.DripShort:
-		t.bagHours = float64(lifesupport.LongestShortDrip)
-	case lifesupport.DripRefused:
-		t.refuse("from.hours_in_bag", t.bagNote)
-	}
-	return nil
 }

@@ -132,11 +132,12 @@ func TestWaterItselfRefused(t *testing.T) {
 	}
 }
 
-// Nobody is dripped in the water of a bag whose ammonia is unknown or harmful.
+// Nobody is dripped in the water of a bag whose ammonia is unknown or harmful: they
+// leave it first.
 func TestBagWater(t *testing.T) {
 	for _, c := range []struct {
 		hours, tan string
-		refused    bool
+		out        bool
 	}{
 		{"20 h", "", true}, {"30 min", "", false}, {"20 h", "2 mg/L N", true}, {"20 h", "0.01 mg/L N", false},
 	} {
@@ -147,9 +148,9 @@ func TestBagWater(t *testing.T) {
 		if c.tan != "" {
 			r.From.TAN = read[quantity.AmmoniaNitrogen](t, c.tan)
 		}
-		_, err := NewPlan(t.Context(), r)
-		if refused := err != nil; refused != c.refused {
-			t.Errorf("%s in the bag, %q of ammonia: %v", c.hours, c.tan, err)
+		p, err := NewPlan(t.Context(), r)
+		if out := p.Route == OutOfBag; err != nil || out != c.out {
+			t.Errorf("%s in the bag, %q of ammonia: route %s, %v", c.hours, c.tan, p.Route, err)
 		}
 	}
 }

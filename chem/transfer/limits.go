@@ -49,7 +49,7 @@ func (t *task) chooseRules() error {
 	for _, l := range all {
 		u.atOnce = min(u.atOnce, float64(l.AtOnce))
 		u.perDay = min(u.perDay, float64(l.Per24Hours))
-		perHour, perDay := temperatureLimits(l, t.warmer())
+		perHour, perDay := temperatureLimits(l, t.warmth-t.from.t)
 		u.temperature, u.temperatureOfDay = min(u.temperature, share*perHour), min(u.temperatureOfDay, perDay)
 		if t.unheld() {
 			perHour, perDay = temperatureLimits(l, t.towardsRoom())
@@ -98,8 +98,13 @@ func (t *task) proposed() ([]tolerance.Limits, error) {
 		if err := add(class, a); err != nil {
 			return nil, err
 		}
-		if *a.Condition == Thin && class != tolerance.Delicate {
-			t.assume(noteOf("thin_as_delicate"))
+		early := a.Stage != nil && (*a.Stage == tolerance.Larva || *a.Stage == tolerance.Fry)
+		if (*a.Condition == Thin || early) && class != tolerance.Delicate {
+			code := quantity.Code("thin_as_delicate")
+			if early {
+				code = "young_as_delicate"
+			}
+			t.assume(noteOf(code))
 			if err := add(tolerance.Delicate, a); err != nil {
 				return nil, err
 			}

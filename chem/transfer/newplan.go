@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
@@ -34,20 +35,30 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	t.checkBands("animals", r.Animals)
+	if t.foul {
+		return t.outOfBag(), nil
+	}
+	if t.judge() { // no smaller version of what harms them is planned or offered
+		return Plan{}, &InfeasibleError{Faults: t.faults}
+	}
 	route, reason := t.route()
 	p, err := t.carry(ctx, route)
 	if err != nil {
 		return Plan{}, err
 	}
 	if len(t.faults) > 0 {
+		for i := len(t.stay) - 1; i >= 0; i-- {
+			t.faults = slices.Insert(t.faults, 0, Fault{"stay", t.stay[i]})
+		}
 		return Plan{}, &InfeasibleError{Faults: t.faults}
 	}
 	full, err := capacity(r.Container)
 	if err != nil {
 		return Plan{}, err
 	}
+	t.sayWarmth()
 	t.addCautions(p, full)
+	t.addCare(&p)
 	p.Route, p.Reason = route, reason
 	if p.Search == "" {
 		p.Search = Complete // nothing was left to search for
@@ -55,6 +66,30 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	p.Gap, p.Tolerance = quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.tolerance)
 	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
 	return p, nil
+}
+
+// judge tells whether something stands against any way for these animals between
+// these waters.
+func (t *task) judge() (against bool) {
+	told := len(t.faults)
+	t.checkLarvae()
+	if len(t.faults) == told && !t.larval() {
+		t.checkBands("animals", t.request.Animals)
+	}
+	t.checkLand()
+	if c := t.request.To.Conditioned; c != nil && !*c {
+		t.refuse("to.conditioned", noteOf("dechlorinate_before"))
+	}
+	if len(t.faults) > told {
+		return true
+	}
+	t.judgeStart()
+	t.judgeTarget()
+	t.youngGoDown()
+	for _, n := range t.careful() {
+		t.warn(n)
+	}
+	return false
 }
 
 // direct plans a move in one step.

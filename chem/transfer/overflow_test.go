@@ -90,7 +90,7 @@ func (s spilling) dripped(t testing.TB, in pail, flow, volume, hours float64) sp
 func simulateOverflow(t testing.TB, r Request, p Plan) {
 	t.Helper()
 	drop, volume := float64(r.Line.WithDefaults().DropVolume.Value), float64(p.Phases[0].FromVolume.Value)
-	in, first := poured(t, r.To, 1), poured(t, r.From, volume)
+	in, first := poured(t, asPoured(r), 1), poured(t, r.From, volume)
 	at, drawn := spilling{first.salinity(), first.heat / first.mass}, 0.0
 	curve := p.Curve
 	for _, x := range p.Phases {

@@ -32,6 +32,10 @@ type Plan struct {
 	Release      Release                           `json:"release"`
 	SetAside     *SetAside                         `json:"set_aside,omitempty"` // where the container is known
 
+	Before []quantity.Note `json:"before,omitempty"` // to go through before the first step
+	After  []quantity.Note `json:"after,omitempty"`  // to look at once they are there
+	If     []quantity.Note `json:"if,omitempty"`     // something fails: the first act
+
 	Cautions    []quantity.Note `json:"cautions"`
 	Assumptions []quantity.Note `json:"assumptions"`
 	Warnings    []quantity.Note `json:"warnings"`
@@ -52,6 +56,7 @@ type PhaseKind string
 
 // The kinds of phase.
 const (
+	Prepare PhaseKind = "prepare"  // what must stand ready before the animals are touched
 	Move    PhaseKind = "move"     // the animals go over in one step
 	Fill    PhaseKind = "fill"     // the drip runs at one setting of the valve
 	PourOff PhaseKind = "pour_off" // water is taken from the container
@@ -191,7 +196,7 @@ func (p *Plan) Notes() []*quantity.Note {
 	for i := range p.Checkpoints {
 		all = append(all, &p.Checkpoints[i].Why)
 	}
-	lists := [][]quantity.Note{p.Cautions, p.Assumptions, p.Warnings}
+	lists := [][]quantity.Note{p.Before, p.After, p.If, p.Cautions, p.Assumptions, p.Warnings}
 	for _, a := range p.Alternatives {
 		lists = append(lists, a.Differences)
 	}

@@ -138,7 +138,9 @@ func (t *task) rampLimits(h HomeTank) (ramp.Limits, error) {
 		l.HalvedBelow = max(l.HalvedBelow, float64(acute.HalvedBelow))
 		l.PHPerDay = min(l.PHPerDay, float64(acute.PHPer24Hours))
 	}
-	if h.Filter == nil || *h.Filter {
+	if t.returning == comesUp {
+		l.PerDay, l.PerWeek, l.SaltyWeek, l.HalvedBelow = comingHome, 7*comingHome, 7*comingHome, 0
+	} else if h.Filter == nil || *h.Filter {
 		gate := tolerance.DefaultGate()
 		l.Step, l.Wait, l.SaltyWait = float64(gate.Step), int(gate.Wait/24), int(gate.WaitSalty/24)
 	}

@@ -82,7 +82,7 @@ func TestSmallestChangeFrees(t *testing.T) {
 	fast.Line.LeastDrip = read[quantity.DripRate](t, "9 drops/s")
 	stuck := sixLitres(t, "6.5 L", "0.5 g/kg", 2)
 	stuck.Animals = []Animal{animal(tolerance.Hardy)}
-	warm := sixLitres(t, "20 L", "3.282 g/kg", 2)
+	warm := fromTank(t, sixLitres(t, "20 L", "3.282 g/kg", 2))
 	warm.To = water(t, "10 ppt", "29 C")
 	zero := sixLitres(t, "20 L", "0 g/kg", 2)
 	for _, c := range []struct {

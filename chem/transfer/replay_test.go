@@ -125,7 +125,7 @@ func replayed(t *testing.T, name string, r Request) bool {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := &witness{T: t, name: name, task: task, plan: p, drop: float64(r.Line.WithDefaults().DropVolume.Value), in: poured(t, r.To, 1)}
+	w := &witness{T: t, name: name, task: task, plan: p, drop: float64(r.Line.WithDefaults().DropVolume.Value), in: poured(t, asPoured(r), 1)}
 	w.line = r.Line.WithDefaults()
 	w.at = poured(t, r.From, float64(p.Phases[0].FromVolume.Value))
 	w.celsius, w.held = task.from.t, !task.unheld()

@@ -15,13 +15,14 @@ type Route string
 
 // The routes.
 const (
-	Auto     Route = "auto"     // of a request: choose, and say why
-	Direct   Route = "direct"   // moved in one step
-	Drip     Route = "drip"     // dripped in a container, then moved
-	ByCups   Route = "cups"     // by measured cups poured into a container by hand, then moved
-	Ramped   Route = "ramp"     // the tank they are in changes around them, over days and weeks
-	Combined Route = "combined" // the tank they are in changes to within the limit of a day, then they are dripped
-	Staged   Route = "staged"   // over several days through holding tanks, in one step or by a drip each time
+	Auto     Route = "auto"       // of a request: choose, and say why
+	Direct   Route = "direct"     // moved in one step
+	Drip     Route = "drip"       // dripped in a container, then moved
+	ByCups   Route = "cups"       // by measured cups poured into a container by hand, then moved
+	Ramped   Route = "ramp"       // the tank they are in changes around them, over days and weeks
+	Combined Route = "combined"   // the tank they are in changes to within the limit of a day, then they are dripped
+	Staged   Route = "staged"     // over several days through holding tanks, in one step or by a drip each time
+	OutOfBag Route = "out_of_bag" // of a plan: out of foul bag water first, whatever comes then
 )
 
 // Condition is how an animal is today.
@@ -61,6 +62,7 @@ type Request struct {
 	Start           *time.Time                                    `json:"start,omitempty"`     // of the first drop, for a calendar; times count from it
 	TimeZone        *Zone                                         `json:"time_zone,omitempty"` // of the keeper's clock; nil is that of Start
 	Visits          *Visits                                       `json:"visits,omitempty"`    // when someone can come
+	Stay            *quantity.Estimate[quantity.Duration]         `json:"stay,omitempty"`      // how long they pass through the new water; nil is for good
 	Prefer          *Preference                                   `json:"prefer,omitempty"`    // what a drip should take least of; nil is time, with drip.VisitTime for each visit
 	Feed            *Feed                                         `json:"feed,omitempty"`      // nil is a jug, unless the request describes a hose in the tank
 }
@@ -84,8 +86,9 @@ type Animal struct {
 type Known struct {
 	Name    string
 	Stage   tolerance.Stage
-	Hazards []quantity.Note // to who handles it
-	Shape   tolerance.Shape // empty where no relation of length and mass is known
+	Of      *tolerance.Taxon // nil where only a stage is known
+	Hazards []quantity.Note  // to who handles it
+	Shape   tolerance.Shape  // empty where no relation of length and mass is known
 }
 
 // class returns how sensitive the animal is: as the request says, as the
@@ -109,6 +112,8 @@ type Water struct {
 	Alkalinity *quantity.Estimate[quantity.Alkalinity]      `json:"alkalinity,omitempty"`
 	TAN        *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"tan,omitempty"`
 	HoursInBag *quantity.Estimate[quantity.Duration]        `json:"hours_in_bag,omitempty"` // of a shipping bag's water
+	// Conditioned says whether chlorine and chloramine are out of it; nil is not said.
+	Conditioned *bool `json:"conditioned,omitempty"`
 }
 
 // Container is what the animals are dripped in. Its inner dimensions, where

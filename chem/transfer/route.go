@@ -27,6 +27,10 @@ func (t *task) route() (Route, quantity.Note) {
 	atOnce, gap := salinity(t.rules.atOnce), salinity(t.gap)
 	within := t.gap <= t.rules.atOnce*(1+inside)
 	switch {
+	case t.larval():
+		return Direct, noteOf("larvae_go_directly", practical(t.to.sa))
+	case t.returning == rescued:
+		return Direct, noteOf("rescue_in_one_move", gap)
 	case *t.request.Route == Direct && !within:
 		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce))
 		return Direct, quantity.Note{}
@@ -92,7 +96,7 @@ func (t *task) toAnotherTank() bool {
 // hours, and what to give for each; none to a water that the animals should not
 // be in, however slowly they came there.
 func (t *task) offerLongRoutes() {
-	if !t.belongThere() {
+	if !t.belongThere() || t.mayNotMove() {
 		return
 	}
 	stages := t.fewestStages()
@@ -106,7 +110,7 @@ func (t *task) offerLongRoutes() {
 	if t.request.HoldingTanks != nil {
 		tanks = "route"
 	}
-	if stages > 1 && stages <= mostStages {
+	if stages > 1 && stages <= mostStages && t.returning == notReturning {
 		each := t.gap / float64(stages)
 		t.refuse(tanks, noteOf("holding_tanks_would_do", stages, salinity(each), hours(t.wait(each))))
 	}
@@ -117,6 +121,13 @@ func (t *task) offerLongRoutes() {
 		t.refuse(home, noteOf("combined_would_do", practical(t.salinityAt(t.rules.perDay))))
 	}
 	t.refuse(home, noteOf("ramp_would_do"))
+}
+
+// mayNotMove tells of animals that must not be moved today, for which no way is offered.
+func (t *task) mayNotMove() bool {
+	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool {
+		return *a.Condition == Sick || *a.Condition == Medicated || *a.Condition == Moulting
+	})
 }
 
 // livesInTank tells whether the animals have a tank to change around them: not in a
@@ -139,6 +150,12 @@ func (t *task) belongThere() bool {
 func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 	switch route {
 	case Direct:
+		switch {
+		case t.larval():
+			return t.moveLarvae()
+		case t.returning == rescued:
+			return t.rescue()
+		}
 		t.checkDay()
 		return t.direct()
 	case Ramped:

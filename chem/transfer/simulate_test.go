@@ -82,7 +82,7 @@ func TestSimulated(t *testing.T) {
 func simulate(t testing.TB, r Request, p Plan) {
 	t.Helper()
 	drop := float64(r.Line.WithDefaults().DropVolume.Value)
-	in := poured(t, r.To, 1)
+	in := poured(t, asPoured(r), 1)
 	at := poured(t, r.From, float64(p.Phases[0].FromVolume.Value))
 	first, drawn, gone := at, pail{}, pail{}
 	curve := p.Curve
@@ -160,7 +160,7 @@ func TestRatesSimulated(t *testing.T) {
 		if err != nil {
 			t.Fatal(name, err)
 		}
-		in := poured(t, r.To, 1)
+		in := poured(t, asPoured(r), 1)
 		at := poured(t, r.From, float64(p.Phases[0].FromVolume.Value))
 		for _, phase := range p.Phases {
 			if phase.Kind == PourOff {
@@ -189,4 +189,14 @@ func TestRatesSimulated(t *testing.T) {
 			}
 		}
 	}
+}
+
+// asPoured is the new water as the keeper is told to bring it: at the animals'
+// temperature, unless it runs from a tank.
+func asPoured(r Request) Water {
+	w := r.To
+	if r.SourceTank == nil && math.Abs(float64(w.Temperature.Value-r.From.Temperature.Value)) >= 1 {
+		w.Temperature = r.From.Temperature
+	}
+	return w
 }

@@ -31,9 +31,11 @@ type task struct {
 	course    *lifesupport.Course            // of the temperature in a container that nothing holds
 	ph        func(salinity float64) float64 // of a tank on a ramp that is part of a longer way
 	partial   bool                           // a stretch of a longer way
-	bagHours  float64                        // the longest drip that bag water allows; 0 where it does not count
-	bagNote   quantity.Note                  // why
-	last      float64                        // gap of the last leg, where there are several
+	returning returning
+	stay      []quantity.Note // of a water that they should not stay in
+	warmth    float64         // of the new water as it was given, °C; that of to is the matched one
+	foul      bool            // the animals are in bag water that harms them
+	last      float64         // gap of the last leg, where there are several
 	budget    *budget
 	faults    []Fault
 
@@ -49,11 +51,17 @@ func newTask(r Request) (*task, error) {
 	if err := errors.Join(noFrom, noTo, inRange(r)); err != nil {
 		return nil, err
 	}
-	t.from, t.to = from, to
+	t.from, t.to, t.warmth = from, to, to.t
+	if err := t.matchWarmth(); err != nil {
+		return nil, err
+	}
 	t.gap, t.up = math.Abs(to.sa-from.sa), to.sa > from.sa
 	t.doubts = [2]float64{float64(fromSalinity.U), float64(toSalinity.U)}
 	t.doubt = math.Hypot(t.doubts[0], t.doubts[1])
 	if err := t.chooseRules(); err != nil {
+		return nil, err
+	}
+	if err := t.judgeBag(); err != nil {
 		return nil, err
 	}
 	t.checkAnimals()
@@ -98,6 +106,36 @@ func (t *task) resolve(name string, w Water) (state, quantity.Estimate[quantity.
 	return state{float64(sa.Value), float64(w.Temperature.Value), float64(h)}, sa, err
 }
 
+// matchWarmth takes the new water as brought to the animals' temperature first, since
+// two changes at once are harder than one: they are warmed or cooled later. Water that
+// runs from a tank cannot be, and then both change together.
+func (t *task) matchWarmth() error {
+	if t.request.fromTank() || t.request.SourceTank != nil || math.Abs(t.to.t-t.from.t) < countedDifference {
+		return nil
+	}
+	h, err := seawater.SpecificEnthalpy(quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.from.t))
+	t.to = state{t.to.sa, t.from.t, float64(h)}
+	return err
+}
+
+// later is by how much the animals are still to be warmed once they have crossed.
+func (t *task) later() float64 { return t.warmth - t.to.t }
+
+// sayWarmth tells how the new water is matched, and how they come to its own temperature.
+func (t *task) sayWarmth() {
+	apart := t.later()
+	if math.Abs(apart) < countedDifference {
+		return
+	}
+	day, rate := t.rules.temperatureOfDay, t.rules.temperature
+	days := math.Ceil(math.Abs(apart)/day) - 1
+	code := quantity.Code("match_new_water")
+	if days > 0 {
+		code = "match_new_water_days"
+	}
+	t.warn(noteOf(code, celsius(t.from.t), celsius(t.warmth), kelvinsPerHour(rate), kelvins(day), hours(24*days+(math.Abs(apart)-days*day)/rate)))
+}
+
 // warmer is by how much the new water is the warmer one; counts tells whether
 // that makes it a change of its own.
 func (t *task) warmer() float64 { return t.to.t - t.from.t }
@@ -128,7 +166,7 @@ func (t *task) checkAnimals() {
 	refusals := map[Condition]quantity.Note{Sick: noteOf("no_step_while_sick"), Medicated: noteOf("no_step_while_medicated"),
 		JustShipped: noteOf("no_step_just_shipped"), Moulting: noteOf("no_step_while_moulting")}
 	for i, a := range t.request.Animals {
-		if n, refused := refusals[*a.Condition]; refused {
+		if n, refused := refusals[*a.Condition]; refused && (*a.Condition != JustShipped || t.request.From.HoursInBag == nil) {
 			t.refuse("animals."+strconv.Itoa(i)+".condition", n)
 		}
 		if class, known := a.class(); known && a.Known == nil && (class == tolerance.StenohalineMarine || class == tolerance.StenohalineFresh && t.up) {

@@ -91,7 +91,7 @@ func twenty(t testing.TB) []move {
 		{"combined, moderate up", home(drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "200 L"), Combined, ""},
 		{"combined, delicate down", home(drip("12 ppt", "8 ppt", "25 C", "delicate", "20 L"), "120 L"), Combined, ""},
 		{"no tank to hold them", drip("2 ppt", "16 ppt", "25 C", "moderate", "20 L"), "", "to.salinity"},
-		{"bag, foul", bag(drip("1 ppt", "5 ppt", "25 C", "hardy", "20 L"), "20 h", "5 mg/L N"), "", "from.hours_in_bag"},
+		{"bag, foul", bag(drip("1 ppt", "5 ppt", "25 C", "hardy", "20 L"), "20 h", "5 mg/L N"), OutOfBag, ""},
 		{"crowded bucket", with(drip("2 ppt", "10 ppt", "26 C", "hardy", "20 L"), 40, "20 g"), "", "animals.0.count"},
 	}
 }

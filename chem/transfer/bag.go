@@ -1,0 +1,78 @@
+package transfer
+
+import (
+	"math"
+
+	"saltlock/chem/lifesupport"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// On arrival the hours in a bag decide the order of things, not the salinity. Carbon
+// dioxide keeps the pH of the bag low and its ammonia harmless; opened and aerated, the
+// same water turns poisonous. So the animals leave it at once, into water that is
+// matched to the bag, and are planned for from there. Common practice, no source; that
+// floating 15 to 30 min bears 4 to 5 °C is Lim et al. 2003.
+const (
+	restAfterBag = 24.0 // h, dim and unfed
+	floatAbove   = 2.0  // °C, between the closed bag and a tank that stands ready
+)
+
+// judgeBag tells whether the animals are in bag water that harms them.
+func (t *task) judgeBag() error {
+	from := t.request.From
+	if from.HoursInBag == nil {
+		return nil
+	}
+	ph, err := lifesupport.HighestPH(t.acidity(from, t.from), t.acidity(t.request.To, t.to))
+	if err != nil {
+		return err
+	}
+	var tan *quantity.AmmoniaNitrogen
+	if from.TAN != nil {
+		tan = &from.TAN.Value
+	}
+	bag, err := lifesupport.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
+	t.foul = bag.Drip == lifesupport.DripRefused
+	return err
+}
+
+// outOfBag is the plan for animals in foul water, whatever was asked for: nothing else
+// can wait, and nothing else is a step. It ends where a plan of the salinity begins.
+func (t *task) outOfBag() Plan {
+	in, warmth := practical(t.from.sa), celsius(t.from.t)
+	act := func(kind PhaseKind, start, lasting float64, n quantity.Note) Phase {
+		return Phase{Kind: kind, Start: hours(start), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: n}
+	}
+	rest := noteOf("bag_rest", hours(restAfterBag), in)
+	if t.fedSoon() {
+		rest = noteOf("bag_rest_fed", hours(restAfterBag), in)
+	}
+	p := Plan{
+		Route: OutOfBag, Reason: noteOf("bag_is_foul", *t.request.From.HoursInBag), Search: Complete,
+		Duration: hours(restAfterBag), ExactDuration: hours(restAfterBag), LeastDuration: hours(restAfterBag),
+		Gap: quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), Tolerance: salinity(t.tolerance),
+		Phases:      []Phase{act(Prepare, 0, 0, noteOf("bag_prepare", in, warmth)), act(Move, 0, 0, noteOf("bag_open")), act(Rest, 0, restAfterBag, rest)},
+		Checkpoints: []Checkpoint{}, Curve: []CurvePoint{}, Limits: []Limit{},
+		Release: Release{Time: hours(0), Gap: salinity(0), Rest: hours(restAfterBag)},
+		Methods: []string{lifesupport.BagWaterMethod},
+	}
+	if t.request.From.TAN != nil {
+		p.Methods = append(p.Methods, seawater.AmmoniaMethod)
+	}
+	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
+	if apart := math.Abs(t.warmth - t.from.t); apart >= countedDifference {
+		t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
+	}
+	if t.request.HomeTank != nil {
+		t.warn(noteOf("bag_no_tank"))
+	}
+	t.caution(noteOf("bag_float", kelvins(floatAbove)))
+	t.caution(noteOf("bag_water_away"))
+	t.caution(noteOf("bag_test"))
+	t.handle()
+	t.caution(noteOf("vet_for_the_sick"))
+	t.caution(noteOf("never_release_to_nature"))
+	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
+	return p
+}

@@ -1,0 +1,161 @@
+package transfer
+
+import (
+	"math"
+	"strconv"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// Where the animals are, and where they go, is judged before any route is thought of.
+
+// returning says how animals come back from a water that is none of theirs. Proposed
+// here, in place of the limits of the class: each day there is a harm of its own.
+type returning int
+
+const (
+	notReturning returning = iota
+	comesUp                // from outside what they are kept in: a day's change without the class's rest between
+	rescued                // put there within the last 24 hours: straight back
+)
+
+// comingHome is how much a day may bring animals back into their own water, g/kg: 2 ppt.
+const comingHome = 2 * quantity.GramsPerPractical * (1 + inside)
+
+// Shops and quarantine keep animals of the sea from 28 ppt up; the sea has up to 37.
+// Common practice, no source.
+const leastShop, mostSea = 28 * quantity.GramsPerPractical, 37 * quantity.GramsPerPractical * (1 + inside)
+
+// judgeStart tells what the water they are in means to them.
+func (t *task) judgeStart() {
+	for _, a := range t.request.Animals {
+		if a.Known == nil {
+			continue
+		}
+		now, then := quantity.AbsoluteSalinity(t.from.sa), quantity.AbsoluteSalinity(t.to.sa)
+		stage := a.Known.Stage
+		outside, lean, homeward := stage.Past(now), stage.Lean(now), stage.Past(then) == 0 && t.nearer(stage)
+		low, high := preferredEnds(stage)
+		apart := beside(float64(now), low, high)
+		switch {
+		case outside != 0:
+			t.warn(noteOf("start_outside_band", a.Known.Name, practical(t.from.sa)))
+		case apart < 0:
+			t.warn(noteOf("start_below_preferred", a.Known.Name, practical(t.from.sa), practical(low)))
+		case apart > 0:
+			t.warn(noteOf("start_above_preferred", a.Known.Name, practical(t.from.sa), practical(high)))
+		}
+		intoSea := t.up && t.from.sa >= leastShop && t.to.sa <= mostSea
+		if homeward && (outside != 0 || lean || intoSea || apart != 0 && stage.SensitivityClass == tolerance.StenohalineMarine) {
+			t.returning = max(t.returning, comesUp)
+		}
+		recent := float64(t.request.RecentChange.Value)
+		if homeward && (outside != 0 || apart != 0) && recent > 0 && recent >= t.gap*(1-recentSlack) {
+			t.returning = rescued
+		}
+	}
+	if t.returning == comesUp {
+		t.rules.perDay = max(t.rules.perDay, comingHome)
+		t.rules.hold = 0
+		t.assume(noteOf("comes_home", salinity(t.rules.perDay)))
+	}
+}
+
+// recentSlack is by how much the change before may fall short of the way back, for two readings differ.
+const recentSlack = 0.1
+
+// preferredEnds are the bounds of what a stage prefers, g/kg; infinite where unknown.
+func preferredEnds(s tolerance.Stage) (low, high float64) {
+	low, high = math.Inf(-1), math.Inf(1)
+	if s.Preferred == nil {
+		return low, high
+	}
+	if m := s.Preferred.Min; m != nil {
+		low = float64(m.Value) * quantity.GramsPerPractical
+	}
+	if m := s.Preferred.Max; m != nil {
+		high = float64(m.Value) * quantity.GramsPerPractical
+	}
+	return low, high
+}
+
+// preferredSlack is the rounding of a bound that is printed as a whole number, g/kg.
+const preferredSlack = 0.5
+
+// beside tells on which side of two bounds a salinity lies.
+func beside(sa, low, high float64) int {
+	switch {
+	case sa < low-preferredSlack:
+		return -1
+	case sa > high+preferredSlack:
+		return 1
+	}
+	return 0
+}
+
+// nearer tells whether the new water is nearer to what a stage prefers, or within it.
+func (t *task) nearer(s tolerance.Stage) bool {
+	low, high := preferredEnds(s)
+	away := func(sa float64) float64 { return max(low-sa, sa-high, 0) }
+	return away(t.to.sa) < away(t.from.sa) || away(t.from.sa) == 0
+}
+
+// judgeTarget tells of a water that they survive and should not stay in, unless the
+// keeper says for how long they pass through.
+func (t *task) judgeTarget() {
+	for _, a := range t.request.Animals {
+		if a.Known == nil || a.Known.Stage.Past(quantity.AbsoluteSalinity(t.to.sa)) != 0 {
+			continue
+		}
+		low, high := preferredEnds(a.Known.Stage)
+		side := beside(t.to.sa, low, high)
+		if side == 0 {
+			continue
+		}
+		if stay := t.request.Stay; stay != nil {
+			t.warn(noteOf("passage_not_home", a.Known.Name, *stay))
+			continue
+		}
+		n := noteOf("should_not_stay_above", a.Known.Name, practical(t.to.sa), practical(high))
+		if side < 0 {
+			n = noteOf("should_not_stay_below", a.Known.Name, practical(t.to.sa), practical(low))
+		}
+		t.stay = append(t.stay, n)
+		t.warn(n)
+	}
+}
+
+// rescue is the plan for animals that were put into a water that is none of theirs
+// within the last 24 hours: back in one move.
+func (t *task) rescue() (Plan, error) {
+	p, err := t.direct()
+	if err != nil {
+		return p, err
+	}
+	p.Phases[0].Instruction = noteOf("move_back", practical(t.to.sa), celsius(t.from.t))
+	if t.is(func(x *tolerance.Taxon) bool {
+		return x.Group != tolerance.GroupFish && x.Group != tolerance.GroupAmphibian
+	}) {
+		t.warn(noteOf("rescue_of_invertebrates"))
+	}
+	return p, nil
+}
+
+// refuseStage is a refusal that depends on the stage of life, where what the table says
+// of it stands against any way.
+func (t *task) refuseStage(i int, n quantity.Note) {
+	t.refuse("animals."+strconv.Itoa(i)+".stage", n)
+}
+
+// checkLand refuses what animals that need land have no use for: a container that
+// doubles its water around them. Land hermit crabs are not dripped at all.
+func (t *task) checkLand() {
+	filling := t.request.Container != Container{} && !t.runsOver()
+	switch {
+	case t.surely(ofFamily(landHermit)):
+		t.refuse("route", noteOf("land_hermit_two_dishes"))
+	case t.surely(needsLand) && t.gap > t.rules.atOnce*(1+inside) && *t.request.Route != Ramped && (filling || t.request.HomeTank == nil):
+		t.refuse("container.overflow", noteOf("land_no_filling"))
+	}
+}

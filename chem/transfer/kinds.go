@@ -1,0 +1,85 @@
+package transfer
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// What a rule needs to know of an animal beside its bands. Of one that is not in the
+// species table nothing is known, so that every caution that may protect it stays.
+
+// is tells whether some animal is of a kind, or might be.
+func (t *task) is(kind func(*tolerance.Taxon) bool) bool {
+	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known == nil || a.Known.Of == nil || kind(a.Known.Of) })
+}
+
+// surely tells whether some animal is known to be of a kind.
+func (t *task) surely(kind func(*tolerance.Taxon) bool) bool {
+	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known != nil && a.Known.Of != nil && kind(a.Known.Of) })
+}
+
+// The families that a net or a lift into air harms. Common practice, no source.
+var (
+	puffers    = []string{"Tetraodontidae", "Diodontidae"}
+	seahorses  = []string{"Syngnathidae"}
+	spiny      = []string{"Ariidae", "Plotosidae", "Pimelodidae", "Doradidae", "Bagridae", "Mochokidae", "Loricariidae", "Siluridae", "Batrachoididae", "Callichthyidae", "Pangasiidae", "Schilbeidae", "Clariidae"}
+	landHermit = []string{"Coenobitidae"}
+)
+
+func ofFamily(families ...[]string) func(*tolerance.Taxon) bool {
+	return func(t *tolerance.Taxon) bool { return slices.Contains(slices.Concat(families...), t.Family) }
+}
+
+func ofGroup(g tolerance.Group) func(*tolerance.Taxon) bool {
+	return func(t *tolerance.Taxon) bool { return t.Group == g }
+}
+
+func needsLand(t *tolerance.Taxon) bool { return t.Behaviour.Land() }
+
+// young tells whether some animal is a larva or a fry.
+func (t *task) young() bool {
+	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool {
+		return a.Stage != nil && (*a.Stage == tolerance.Larva || *a.Stage == tolerance.Fry)
+	})
+}
+
+// fedSoon tells of animals that no fast is for: seahorses and pipefish take live food
+// within hours, larvae and fry all the time.
+func (t *task) fedSoon() bool { return t.young() || t.surely(ofFamily(seahorses)) }
+
+// handle says how to carry the animals, and what they do to who carries them.
+func (t *task) handle() {
+	for _, a := range t.request.Animals {
+		for i := 0; a.Known != nil && i < len(a.Known.Hazards); i++ {
+			t.caution(a.Known.Hazards[i])
+		}
+	}
+	switch {
+	case t.surely(needsLand):
+		t.caution(noteOf("carry_moist"))
+	case t.is(ofFamily(puffers, seahorses, spiny)):
+		t.caution(noteOf("move_under_water"))
+	}
+}
+
+// nameOf is what an animal is called, with its stage where that is known.
+func nameOf(a Animal) string {
+	if a.Known == nil {
+		return ""
+	}
+	return a.Known.Name
+}
+
+// careful are the notes on what the animals are that a plan begins with.
+func (t *task) careful() []quantity.Note {
+	var notes []quantity.Note
+	if t.surely(needsLand) {
+		notes = append(notes, noteOf("land_box"))
+	}
+	if t.surely(ofGroup(tolerance.GroupMollusc)) {
+		notes = append(notes, noteOf("closed_snail"))
+	}
+	return notes
+}

@@ -1,0 +1,89 @@
+package transfer
+
+import (
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+)
+
+// Larvae of amphidromous animals hatch in fresh or nearly fresh water and need salt
+// within days. They go over directly, to the lower half of what their larvae live in;
+// a ramp of weeks, or the limits for grown animals, would starve them. The ranges and
+// their sources are columns of the species table. Common practice but for these.
+
+// larvaDeadline is the day by which they must be in salt water, where no source gives
+// one. Proposed here: Macrobrachium lar is dead in fresh water on day 4.
+const larvaDeadline = 3
+
+// larval tells whether all animals are larvae of such a life cycle, going up into salt.
+func (t *task) larval() bool {
+	for _, a := range t.request.Animals {
+		if a.Known == nil || a.Known.Of == nil || a.Stage == nil || *a.Stage != tolerance.Larva || !amphidromous(a.Known.Of) {
+			return false
+		}
+	}
+	return t.up
+}
+
+func amphidromous(t *tolerance.Taxon) bool {
+	return t.LifeCycle != nil && t.LifeCycle.Kind == "amphidromous"
+}
+
+// checkLarvae refuses what is above the lower half of their range, or not known.
+func (t *task) checkLarvae() {
+	for i, a := range t.request.Animals {
+		if a.Known == nil || a.Known.Of == nil || a.Stage == nil || a.Known.Of.LifeCycle == nil {
+			continue
+		}
+		name, larva := a.Known.Of.Name(), a.Known.Of.LifeCycle.Larva
+		switch {
+		case a.Known.Of.LifeCycle.Kind == "anadromous" && *a.Stage == tolerance.Juvenile && t.up:
+			t.refuseStage(i, noteOf("parr_not_to_sea", name))
+		case !amphidromous(a.Known.Of):
+		case *a.Stage != tolerance.Larva && t.up && a.Known.Stage.Past(quantity.AbsoluteSalinity(t.to.sa)) > 0:
+			t.refuseStage(i, noteOf("grown_stay_fresh", name))
+		case *a.Stage != tolerance.Larva || !t.up:
+		case larva == nil || larva.Min == nil || larva.Max == nil:
+			t.refuseStage(i, noteOf("larvae_not_known", name))
+		default:
+			low, high := float64(larva.Min.Value)*quantity.GramsPerPractical, float64(larva.Max.Value)*quantity.GramsPerPractical
+			middle := (low + high) / 2
+			if t.to.sa > middle+preferredSlack || t.to.sa < low-preferredSlack {
+				t.refuse("to.salinity", noteOf("larvae_go_lower", name, practical(low), practical(middle), practical(high)))
+			}
+		}
+	}
+}
+
+// moveLarvae is the direct way of larvae.
+func (t *task) moveLarvae() (Plan, error) {
+	t.rules.atOnce, t.rules.perDay, t.rules.hold = t.gap, t.gap, 0
+	p, err := t.direct()
+	if err != nil {
+		return p, err
+	}
+	p.Limits = []Limit{}
+	p.Phases[0].Instruction = noteOf("move_larvae", practical(t.to.sa), celsius(t.from.t))
+	p.Release.Rest = hours(0)
+	t.warn(noteOf("larvae_by_day", larvaDeadline))
+	return p, nil
+}
+
+// youngGoDown relaxes the limits for the young of such animals on their way to fresh
+// water: steps of up to a third, over hours to two days. Common practice, no source.
+func (t *task) youngGoDown() {
+	for _, a := range t.request.Animals {
+		if a.Known == nil || a.Known.Of == nil || a.Stage == nil || *a.Stage != tolerance.Juvenile || !amphidromous(a.Known.Of) {
+			return
+		}
+	}
+	if t.up {
+		return
+	}
+	third, rate := t.from.sa/3, t.from.sa/downHours
+	t.rules.atOnce, t.rules.perDay, t.rules.hold = max(t.rules.atOnce, third), max(t.rules.perDay, t.from.sa), 0
+	t.rules.perHour, t.rules.bends, t.rules.slopes = func(float64) float64 { return rate }, nil, nil
+	t.assume(noteOf("young_go_down", salinity(third), hours(downHours)))
+}
+
+// downHours is the least time for that way.
+const downHours = 12
