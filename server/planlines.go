@@ -72,9 +72,10 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // What is to be done before the first step, when to stop, and which assumptions the
 // keeper should look at.
 var (
-	beforehand = [...]quantity.Code{"equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed"}
-	stopping   = [...]quantity.Code{"stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
-	guesses    = [...]quantity.Code{"drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+	beforehand = [...]quantity.Code{"start_outside_band", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
+		"passage_not_home", "land_box", "larvae_by_day", "rescue_of_invertebrates", "closed_snail", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed"}
+	stopping = [...]quantity.Code{"stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
+	guesses  = [...]quantity.Code{"drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
 // housekeeping are warnings that are no matter of the animals' welfare: they stand with
@@ -84,7 +85,9 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
-	texts := pick(p.Cautions, "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "limit_given", "life_support_not_planned", "without_air", "move_under_water")
+	texts := pick(p.Cautions, "dechlorinate_first", "bag_float", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods",
+		"limit_given", "life_support_not_planned", "life_support_not_planned_fed", "without_air", "move_under_water", "carry_moist")
+	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
 		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) {
 			texts = append(texts, n.Text)
@@ -119,6 +122,8 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 		l.add(v, "plan_combined", from, to, p.Release.Time)
 	case transfer.Ramped:
 		l.add(v, "plan_ramp", from, to)
+	case transfer.OutOfBag:
+		l.add(v, "plan_out_of_bag")
 	}
 	l = append(l, p.Reason.Text)
 	l.ramp(v, p.Ramp)
@@ -154,7 +159,7 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 	part := 0
 	for i, phase := range p.Phases {
 		released := phase.Kind == transfer.Free && i > 0 && p.Phases[i-1].Kind == transfer.Rest
-		if n := len(steps) - 1; n < 0 || !released && phase.Start.Value != steps[n].after.Value {
+		if n := len(steps) - 1; n < 0 || p.Route == transfer.OutOfBag || !released && phase.Start.Value != steps[n].after.Value {
 			s := step{after: phase.Start}
 			if phase.Kind == transfer.WaterChange { // which names its day
 				s.after = quantity.Estimate[quantity.Duration]{}

@@ -297,7 +297,7 @@ func TestPlanJoinsSpecies(t *testing.T) {
 		t.Errorf("%d %s", a.status, a.body)
 	}
 	refused := s.get(t, base+"&from_salinity=0.2%20ppt&to_salinity=5%20ppt&species=carassius-auratus")
-	if refused.status != http.StatusUnprocessableEntity || !strings.Contains(refused.body, "target_above_band") || !strings.Contains(refused.body, "Choose ") {
+	if refused.status != http.StatusUnprocessableEntity || !strings.Contains(refused.body, "target_above_band") || !strings.Contains(refused.body, "it bears ") {
 		t.Errorf("%d %s", refused.status, refused.body)
 	}
 }

@@ -51,7 +51,7 @@ var spoken = []struct {
 	{"getTransferPlan.guessed-drop", scats + bucket + "&from_salinity=2ppt&to_salinity=10ppt", 0},
 	{"getTransferPlan.down", hardy + "&count=3&mass=1g" + "&container_capacity=40L&container_start_volume=12L&container_aerated=true&line_drop_volume=0.05mL&from_salinity=20ppt&to_salinity=12ppt&instrument_kind=hydrometer", 0},
 	{"getTransferPlan.visits", hardy + "&container_capacity=20L&container_start_volume=6L&container_aerated=true&line_drop_volume=0.05mL&from_salinity=2ppt&to_salinity=10ppt&visits_every=4h", 0},
-	{"getTransferPlan.cold-bag", hardy + bucket + "&from_salinity=2ppt&to_salinity=10ppt&from_hours_in_bag=12h&count=3&mass=2g", 422},
+	{"getTransferPlan.cold-bag", hardy + bucket + "&from_salinity=2ppt&to_salinity=10ppt&from_hours_in_bag=12h&count=3&mass=2g", 200},
 	{"getTransferPlan.sick", scats + bucket + "&condition=sick&from_salinity=2ppt&to_salinity=10ppt", 422},
 	{"getTransferPlan.goldfish", "/v1/transfers/plan?species=carassius-auratus&from_salinity=0.2ppt&from_temperature=20C&to_salinity=12ppt&to_temperature=20C" + bucket, 422},
 	{"getTransferPlan.no-air", hardy + "&container_capacity=20L&container_aerated=false&from_salinity=2ppt&to_salinity=10ppt", 422},

@@ -96,8 +96,11 @@ func known(t tolerance.Taxon, asked *tolerance.LifeStage) (*transfer.Known, erro
 		stage = *asked
 	}
 	found, _, err := t.StageFor(stage)
+	if _, unknown := errors.AsType[*tolerance.StageError](err); unknown && t.LifeCycle.Crosses() {
+		found, err = t.StageOfPassage(stage) // which decides more than a band
+	}
 	if err != nil {
 		return nil, err
 	}
-	return &transfer.Known{Name: t.Name() + " (" + string(found.Stage) + ")", Stage: found, Hazards: t.Dangers(), Shape: t.Shape}, nil
+	return &transfer.Known{Name: t.Name() + " (" + string(found.Stage) + ")", Stage: found, Of: &t, Hazards: t.Dangers(), Shape: t.Shape}, nil
 }

@@ -20,10 +20,10 @@ var refusalSentences = sentences{
 	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again.",
 	"no_step_just_shipped":    "Let animals that were just shipped rest for a day, in clean water at the salinity and temperature they came in.",
 	"no_step_while_moulting":  "Leave a moulting animal where it is until its shell is hard. That takes some days.",
-	"target_below_band":       "{0, name} cannot live at {1}. Choose {2} or more.",
-	"target_above_band":       "{0, name} cannot live at {1}. Choose {2} or less.",
-	"bag_water_over_ammonia":  "Do not drip into this bag water. Once air reaches it, its un-ionized ammonia comes to {0}. Prepare clean water at {1} and {2}, move the animals into it without the bag water, let them rest, and plan from there.",
-	"bag_water_unknown":       "Do not drip into bag water older than {0} whose ammonia is unknown. Air makes it poisonous. Prepare clean water at {1} and {2}, move the animals into it without the bag water, let them rest, and plan from there.",
+	"target_below_band":       "{0, name} cannot live at {1}; it needs {2} at least.",
+	"target_below_as_dip":     "{0, name} cannot live at {1}; it needs {2} at least. A dip or a spell in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
+	"target_above_band":       "{0, name} cannot live at {1}; it bears {2} at most.",
+	"target_above_as_dip":     "{0, name} cannot live at {1}; it bears {2} at most. A dip or bath in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
 	"no_air_stone":            "Put an air stone into the container. Without one, salt water sinks and animals at the bottom meet it undiluted.",
 
 	// Too much for one day or one step.

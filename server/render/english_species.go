@@ -172,7 +172,7 @@ var speciesSentences = sentences{
 
 	"adult_size":              "{0, name}: the largest on record is {1} ({2, name}, {3, name}); plan the tank for the adult.",
 	"may_be_eaten":            "{0, name} grows to {1}, {2, name} to {3}: the small one may be eaten (a factor of three, proposed here).",
-	"hazard_venomous":         "{0, name}: venomous ({1, name}); move it in a tub, never with a bare hand, and see a doctor after a sting.",
+	"hazard_venomous":         "{0, name}: venomous ({1, name}); move it in a tub, never with a bare hand, and after a sting hold the place in water of 45 °C and see a doctor.",
 	"hazard_poisonous":        "{0, name}: poisonous ({1, name}); never eat it, and keep dead ones from pets and open wounds.",
 	"hazard_wounding":         "{0, name}: spines or jaws that wound ({1, name}).",
 	"hazard_bites":            "{0, name}: bites ({1, name}).",
