@@ -40,22 +40,23 @@ func TestCrowdedSpendsNothing(t *testing.T) {
 	s := &Server{plans: newQuota("plans", Rate{PerMinute: 1, Burst: 2})}
 	asks := &asked{Request: &contract.Request{Operation: &contract.Operation{Operation: &openapi3.Operation{}, Class: contract.Plan}}}
 	var answer error
-	ask := func() (error, http.Header) {
+	ask := func() (http.Header, error) {
 		w := httptest.NewRecorder()
 		c := echo.New().NewContext(httptest.NewRequestWithContext(t.Context(), http.MethodGet, "/", nil), w)
 		c.Set("asked", asks)
-		return s.meter(func(echo.Context) error { return answer })(c), w.Header()
+		err := s.meter(func(echo.Context) error { return answer })(c)
+		return w.Header(), err
 	}
 	answer = errCrowded
 	for range 5 {
-		if err, h := ask(); !errors.Is(err, errCrowded) || h.Get("RateLimit") != `"plans";r=2;t=0` {
+		if h, err := ask(); !errors.Is(err, errCrowded) || h.Get("RateLimit") != `"plans";r=2;t=0` {
 			t.Fatalf("%v, RateLimit %q; want errCrowded with two left", err, h.Get("RateLimit"))
 		}
 	}
 	answer = nil
 	for i := range 3 {
 		var many *rateError
-		if err, _ := ask(); (i == 2) != errors.As(err, &many) {
+		if _, err := ask(); (i == 2) != errors.As(err, &many) {
 			t.Errorf("answer %d: %v", i, err)
 		}
 	}

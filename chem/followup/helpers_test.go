@@ -52,15 +52,6 @@ func plan(t testing.TB, r transfer.Request) transfer.Plan {
 	return p
 }
 
-func says(notes []quantity.Note, code string) bool {
-	for _, n := range notes {
-		if string(n.Code) == code {
-			return true
-		}
-	}
-	return false
-}
-
 // pail is the container of the simulation: kg of water, g of salt, J of heat.
 type pail struct{ mass, salt, heat float64 }
 

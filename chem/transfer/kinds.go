@@ -64,14 +64,6 @@ func (t *task) handle() {
 	}
 }
 
-// nameOf is what an animal is called, with its stage where that is known.
-func nameOf(a Animal) string {
-	if a.Known == nil {
-		return ""
-	}
-	return a.Known.Name
-}
-
 // careful are the notes on what the animals are that a plan begins with.
 func (t *task) careful() []quantity.Note {
 	var notes []quantity.Note

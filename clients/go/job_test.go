@@ -111,7 +111,7 @@ func planTransfer(ctx context.Context, t *testing.T, c *saltlock.ClientWithRespo
 		t.Fatal(err)
 	}
 	plan := r.JSON200
-	if plan.Route != saltlock.Drip || len(plan.Phases) == 0 {
+	if plan.Route != saltlock.TransferRouteDrip || len(plan.Phases) == 0 {
 		t.Fatalf("route %q with %d phases, want a drip", plan.Route, len(plan.Phases))
 	}
 	for _, l := range plan.Limits {

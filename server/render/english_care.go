@@ -10,7 +10,7 @@ var careSentences = sentences{
 	"bag_rest_fed":    "Keep the lights off and the air stone running for {0}. Offer their live food within 6 h. Then plan the way from {1}.",
 	"bag_then_warmth": "Only then bring the clean water to {0} by a heater, at most {1}: {2} in all.",
 	"bag_no_tank":     "Animals in a bag have no tank to change around them.",
-	"bag_float":       "With clean water ready nothing needs floating. Where only a tank stands ready, float the closed bag for 15 to 30 min if it differs by more than {0}, lights off. Never float a breather bag: open it.",
+	"bag_float":       "With clean water ready nothing needs floating. Where there is only a tank, float the closed bag for 15 to 30 min if it differs by more than {0}, lights off. Never float a breather bag: open it.",
 	"bag_water_away":  "Bag water goes down the drain. Never aerate it, drip into it, top it up or keep it as a way back.",
 	"bag_test":        "Do not wait for a test. Later test the bag water for ammonia and nitrite, so that you know what they went through.",
 
@@ -46,7 +46,7 @@ var careSentences = sentences{
 
 	"dechlorinate_first":    "Dechlorinate all tap water first. Chloramine takes a conditioner; standing does not remove it.",
 	"change_in_steps":       "The salinity changes by {0}. With animals in the tank do it in steps of {1} at most, a day apart.",
-	"new_water_taken_fresh": "The new water is taken as fresh: that lowers a tank with the least water.",
+	"new_water_taken_fresh": "The new water is assumed to be fresh: that lowers a tank with the least water.",
 	"dechlorinate_before":   "New water with chlorine or chloramine in it kills. Take a water conditioner first, then ask again.",
 	"seed_the_filter":       "Rising salt is hard on a filter: seed it with media from a marine tank, and test ammonia and nitrite each day of the ramp and for a week after.",
 
@@ -54,7 +54,7 @@ var careSentences = sentences{
 	"ready_instruments": "Instruments are checked against a known water; tests for ammonia and nitrite are at hand.",
 	"ready_trial_drip":  "A trial drip was counted into 10 mL.",
 	"ready_container":   "Bucket or box has a lid, and a screen of 5 mm over every opening. A soft net, a cup and a second box lie beside it.",
-	"ready_air":         "A charged battery air pump stands ready.",
+	"ready_air":         "A charged battery air pump is at hand.",
 	"ready_night":       "Torch, towel and an alarm clock are ready for the night.",
 	"ready_refuge":      "A cycled quarantine tank is free, and the number of a vet for fish is noted.",
 

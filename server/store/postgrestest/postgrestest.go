@@ -76,7 +76,7 @@ func New() (*Cluster, error) {
 		return nil, err
 	}
 	c := &Cluster{dir: dir, bin: bin, as: &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}} // no test that is killed leaves it behind
-	if os.Getuid() == 0 { // as which PostgreSQL does not run
+	if os.Getuid() == 0 {                                                                                  // as which PostgreSQL does not run
 		if err := c.give(); err != nil {
 			return nil, errors.Join(err, os.RemoveAll(dir))
 		}

@@ -350,9 +350,9 @@ export type SaltKind = 'sea_salt' | 'nacl';
 export type VesselShape = 'box' | 'cylinder' | 'bucket' | 'bow_front';
 
 /**
- * In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks.
+ * In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
  */
-export type TransferRoute = 'auto' | 'direct' | 'drip' | 'cups' | 'ramp' | 'combined' | 'staged';
+export type TransferRoute = 'auto' | 'direct' | 'drip' | 'cups' | 'ramp' | 'combined' | 'staged' | 'out_of_bag';
 
 /**
  * A time with its zone, as 2026-12-01T09:00:00Z.
@@ -902,7 +902,7 @@ export type SensitivityClass = 'hardy' | 'moderate' | 'delicate' | 'invertebrate
  */
 export type SpeciesGroup = 'fish' | 'crustacean' | 'mollusc' | 'plant' | 'algae' | 'cnidarian' | 'amphibian' | 'reptile' | 'rotifer' | 'chelicerate';
 
-export type LifeStage = 'larva' | 'juvenile' | 'adult' | 'all';
+export type LifeStage = 'larva' | 'fry' | 'juvenile' | 'smolt' | 'adult' | 'all';
 
 /**
  * How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
@@ -1007,6 +1007,10 @@ export type TransferRequest = {
     visits?: TransferVisits;
     prefer?: Preference;
     feed?: Feed;
+    /**
+     * How long they pass through the new water, as in quarantine; for good if not given.
+     */
+    stay?: DurationText;
 };
 
 /**
@@ -1051,6 +1055,10 @@ export type TransferWater = {
      * Time in a shipping bag, where the water the animals are in is that of one.
      */
     hours_in_bag?: DurationText;
+    /**
+     * Whether chlorine and chloramine are out of it; water of which the keeper says no is refused.
+     */
+    conditioned?: boolean;
 };
 
 /**
@@ -1346,6 +1354,18 @@ export type PlanAnswer = {
      */
     checkpoints: Array<Checkpoint>;
     /**
+     * To go through before the first step.
+     */
+    before?: Array<Note>;
+    /**
+     * To look at once they are there, and when to call a vet.
+     */
+    after?: Array<Note>;
+    /**
+     * What may fail while nobody looks, each with the first act.
+     */
+    if?: Array<Note>;
+    /**
      * The water around the animals in time.
      */
     curve: Array<CurvePoint>;
@@ -1398,7 +1418,7 @@ export type PlanAnswer = {
  * One thing to do, or to let run.
  */
 export type Phase = {
-    kind: 'move' | 'fill' | 'run_over' | 'cups' | 'pour_off' | 'rest' | 'release' | 'water_change' | 'hold';
+    kind: 'prepare' | 'move' | 'fill' | 'run_over' | 'cups' | 'pour_off' | 'rest' | 'release' | 'water_change' | 'hold';
     start: Duration;
     duration: Duration;
     drip?: DripRate;
@@ -4356,6 +4376,14 @@ export type GetTransferPlanData = {
          * Until this time of day.
          */
         visits_quiet_until?: ClockText;
+        /**
+         * Whether chlorine and chloramine are out of the new water.
+         */
+        to_conditioned?: boolean;
+        /**
+         * How long they pass through the new water; for good if not given.
+         */
+        stay?: DurationText;
         /**
          * What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
          */
