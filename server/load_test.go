@@ -1,0 +1,163 @@
+package server_test
+
+import (
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"saltlock/server"
+)
+
+// loadTime is how long the mixed load lasts where SALTLOCK_LOAD does not say.
+const loadTime = 4 * time.Second
+
+// asker sends requests of one kind until the load ends, and keeps what came back.
+type asker struct {
+	kind  string
+	every time.Duration // of one client; 0 sends the next at once
+	ask   func(i int) *http.Request
+
+	mu    sync.Mutex
+	codes map[int]int
+	took  []time.Duration // of the successes
+}
+
+func (a *asker) run(t *testing.T, client *http.Client, until time.Time) {
+	for i := 0; time.Now().Before(until); i++ {
+		start := time.Now()
+		r, err := client.Do(a.ask(i))
+		if err != nil {
+			t.Errorf("%s: %v", a.kind, err)
+			return
+		}
+		if _, err := io.Copy(io.Discard, r.Body); err != nil {
+			t.Errorf("%s: %v", a.kind, err)
+		}
+		r.Body.Close()
+		took := time.Since(start)
+		a.mu.Lock()
+		a.codes[r.StatusCode]++
+		if r.StatusCode < 300 {
+			a.took = append(a.took, took)
+		}
+		a.mu.Unlock()
+		time.Sleep(a.every - took)
+	}
+}
+
+// askers are a mix of what is cheap and what is dear, more of the latter than is let in.
+func askers(t *testing.T, base string) []*asker {
+	post := func(path string, body func(i int) string) func(int) *http.Request {
+		return func(i int) *http.Request {
+			r, err := http.NewRequest(http.MethodPost, base+path, strings.NewReader(body(i)))
+			if err != nil {
+				t.Error(err)
+			}
+			r.Header.Set("Content-Type", "application/json")
+			return r
+		}
+	}
+	get := func(path func(i int) string) func(int) *http.Request {
+		return func(i int) *http.Request {
+			r, err := http.NewRequest(http.MethodGet, base+path(i), nil)
+			if err != nil {
+				t.Error(err)
+			}
+			return r
+		}
+	}
+	kinds := []*asker{
+		{kind: "plain", every: 50 * time.Millisecond, ask: get(func(i int) string {
+			return fmt.Sprintf("/v1/conversions?reading=%d.%03d%%20ppt&temperature=25C", 5+i%30, i%1000)
+		})},
+		{kind: "plan", ask: post("/v1/transfers/plan", func(i int) string {
+			return strings.Replace(planBody, `"count": 4`, fmt.Sprintf(`"count": %d`, 1+i%4), 1)
+		})},
+		{kind: "save", every: 100 * time.Millisecond, ask: post("/v1/transfers", func(int) string { return savedBody })},
+		{kind: "picture", every: 100 * time.Millisecond, ask: get(func(i int) string {
+			return strings.Replace(dripLine, "to_salinity=10", fmt.Sprintf("to_salinity=%d.%d", 8+i%3, i%10), 1) + "&format=svg"
+		})},
+	}
+	for _, k := range kinds {
+		k.codes = map[int]int{}
+	}
+	return kinds
+}
+
+// Under a mixed load beyond what is let in there are only successes and refusals, and
+// afterwards nothing is left of it: no goroutine, no memory, no database that fails.
+func TestMixedLoad(t *testing.T) {
+	lasts := loadTime
+	if text := os.Getenv("SALTLOCK_LOAD"); text != "" {
+		var err error
+		if lasts, err = time.ParseDuration(text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := newServiceWith(t, server.Options{Rates: server.Rates{Writes: server.Rate{PerMinute: 120, Burst: 20}}})
+	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: 200}}
+	kinds := askers(t, s.URL)
+	load := func(lasts time.Duration) {
+		var wg sync.WaitGroup
+		for _, k := range kinds {
+			// Of plans one core's worth is computed and 8 for each core wait: twice as many ask.
+			for range map[string]int{"plain": 8, "plan": 2 * (runtime.GOMAXPROCS(0) - 1 + 8*runtime.GOMAXPROCS(0)), "save": 2, "picture": 4}[k.kind] {
+				wg.Go(func() { k.run(t, client, time.Now().Add(lasts)) })
+			}
+		}
+		wg.Wait()
+		client.CloseIdleConnections()
+	}
+	load(time.Second) // what is made once is made
+	goroutines, memory := settled(t, 0)
+	load(lasts)
+	after, grown := settled(t, goroutines+5)
+	if after > goroutines+5 {
+		t.Errorf("%d goroutines, %d before", after, goroutines)
+	}
+	if grown > memory+memory/2+8<<20 {
+		t.Errorf("%d MB in use, %d before", grown>>20, memory>>20)
+	}
+	for _, k := range kinds {
+		for code, n := range k.codes {
+			if code >= 300 && code != http.StatusTooManyRequests && code != http.StatusServiceUnavailable {
+				t.Errorf("%s: %d answers with %d", k.kind, n, code)
+			}
+		}
+		if len(k.took) == 0 {
+			if k.kind == "plain" || k.kind == "plan" { // the others share what is left
+				t.Errorf("%s: nobody was let in: %v", k.kind, k.codes)
+			}
+			t.Logf("%s: %v", k.kind, k.codes)
+			continue
+		}
+		slices.Sort(k.took)
+		t.Logf("%s: %v; half within %v, 99 of 100 within %v", k.kind, k.codes, k.took[len(k.took)/2], k.took[len(k.took)*99/100])
+	}
+	if a := s.get(t, "/readyz"); a.status != http.StatusOK {
+		t.Errorf("/readyz afterwards: %d", a.status)
+	}
+}
+
+// settled waits until not more goroutines run than that, and returns how many do and
+// how many bytes are in use.
+func settled(t *testing.T, most int) (goroutines int, bytes uint64) {
+	t.Helper()
+	for range 50 {
+		if goroutines = runtime.NumGoroutine(); most > 0 && goroutines <= most {
+			break
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return goroutines, m.HeapInuse
+}
