@@ -148,6 +148,8 @@ func TestDripByHand(t *testing.T) {
 func TestDripIsRecovered(t *testing.T) {
 	r := quarantined(t)
 	r.Container.StartVolume = read[quantity.Volume](t, "6.00(15) L")
+	// One stretch without a pour-off, which holds all the looks.
+	r.Prefer, r.Container.Capacity = new(transfer.PreferVisits), read[quantity.Volume](t, "20 L")
 	p, legs := begin(t, r)
 	rng := rand.New(rand.NewSource(7))
 	const draws = 240
@@ -187,6 +189,7 @@ func TestDripIsRecovered(t *testing.T) {
 // of the time instead of in one.
 func TestOutlierMovesNothing(t *testing.T) {
 	r := quarantined(t)
+	r.Prefer = new(transfer.PreferVisits) // one stretch holds all the looks
 	p, legs := begin(t, r)
 	for _, real := range []float64{0.7, 1, 1.3} {
 		k := newKeeper(t, r, p, real, 1)

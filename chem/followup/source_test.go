@@ -46,6 +46,7 @@ func TestHoseHungAnewAfterACorrection(t *testing.T) {
 	r.Container.Capacity = read[quantity.Volume](t, "11 L")
 	r.Container.StartVolume = read[quantity.Volume](t, "6.000(1) L")
 	r.SourceTank = &transfer.SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
+	r.Prefer = new(transfer.PreferVisits) // a long stretch, so that much is drawn by the look
 	p, _ := begin(t, r)
 	r.Line.IntakeDepth = new(quantity.Exactly(p.Draw.Intakes[0].Least.Value + 1e-4))
 	p, legs := begin(t, r)
