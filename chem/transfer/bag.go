@@ -53,7 +53,7 @@ func (t *task) outOfBag() Plan {
 		Duration: hours(restAfterBag), ExactDuration: hours(restAfterBag), LeastDuration: hours(restAfterBag),
 		Gap: quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), Tolerance: salinity(t.tolerance),
 		Phases:      []Phase{act(Prepare, 0, 0, noteOf("bag_prepare", in, warmth)), act(Move, 0, 0, noteOf("bag_open")), act(Rest, 0, restAfterBag, rest)},
-		Checkpoints: []Checkpoint{}, Curve: []CurvePoint{}, Limits: []Limit{},
+		Checkpoints: t.bagLooks(), Curve: []CurvePoint{}, Limits: []Limit{},
 		Release: Release{Time: hours(0), Gap: salinity(0), Rest: hours(restAfterBag)},
 		Methods: []string{lifesupport.BagWaterMethod},
 	}
@@ -75,4 +75,13 @@ func (t *task) outOfBag() Plan {
 	t.caution(noteOf("never_release_to_nature"))
 	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
 	return p
+}
+
+// bagLooks is when to look at animals that came out of foul water.
+func (t *task) bagLooks() []Checkpoint {
+	var looks []Checkpoint
+	for _, at := range []float64{1, 3, 8, restAfterBag} {
+		looks = append(looks, Checkpoint{Time: hours(at), Why: noteOf("bag_look"), PracticalSalinity: practical(t.from.sa), Temperature: celsius(t.from.t)})
+	}
+	return looks
 }

@@ -25,7 +25,7 @@ func TestSavedTransfer(t *testing.T) {
 		Animals:   &[]saltlock.TransferAnimal{{Species: new("scatophagus-argus"), Stage: new(saltlock.Juvenile), Origin: new(saltlock.OriginCaptive)}},
 		From:      saltlock.TransferWater{Salinity: "2 ppt", Temperature: "26 C"},
 		To:        saltlock.TransferWater{Salinity: "10 ppt", Temperature: "26 C"},
-		Container: &saltlock.TransferContainer{Capacity: new("20 L"), StartVolume: new("6.00(5) L"), LeastVolume: new("6 L"), Aerated: new(true)},
+		Container: &saltlock.TransferContainer{Capacity: new("20 L"), StartVolume: new("6.00(1) L"), LeastVolume: new("6 L"), Aerated: new(true)},
 		Line:      &saltlock.TransferLine{DropVolume: new("0.05 mL"), GreatestDrip: new("8 drops/s"), Settings: new(3)},
 		Limits:    &saltlock.TransferLimits{PerHour: new("0.7 g/kg/h")},
 		Start:     &begun,
@@ -78,7 +78,7 @@ func logSlowDrip(ctx context.Context, t *testing.T, c *saltlock.ClientWithRespon
 	t.Helper()
 	litres := 6 + 0.6*plan.Phases[0].Flow.Value*60/1000
 	told, err := c.LogReadingWithResponse(ctx, id, nil, saltlock.TransferReading{
-		Time: new(begun.Add(time.Hour)), Volume: new(format(litres) + " ± 0.05 L"), Salinity: new(format(10-8*6/litres) + " ± 0.1 ppt"), Behaviour: new(saltlock.Behaviour("ok")),
+		Time: new(begun.Add(time.Hour)), Volume: new(format(litres) + " ± 0.01 L"), Salinity: new(format(10-8*6/litres) + " ± 0.1 ppt"), Behaviour: new(saltlock.Behaviour("ok")),
 	}, key)
 	if err != nil {
 		t.Fatal(err)

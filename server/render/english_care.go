@@ -9,6 +9,7 @@ var careSentences = sentences{
 	"bag_rest":        "Keep the lights off and the air stone running for {0}. Give no food. Then plan the way from {1}.",
 	"bag_rest_fed":    "Keep the lights off and the air stone running for {0}. Offer their live food within 6 h. Then plan the way from {1}.",
 	"bag_then_warmth": "Only then bring the clean water to {0} by a heater, at most {1}: {2} in all.",
+	"bag_look":        "Look at the animals. Are they upright, and do they breathe calmly?",
 	"bag_no_tank":     "Animals in a bag have no tank to change around them.",
 	"bag_float":       "With clean water ready nothing needs floating. Where there is only a tank, float the closed bag for 15 to 30 min if it differs by more than {0}, lights off. Never float a breather bag: open it.",
 	"bag_water_away":  "Bag water goes down the drain. Never aerate it, drip into it, top it up or keep it as a way back.",
