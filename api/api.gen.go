@@ -704,7 +704,7 @@ type ServerInterface interface {
 	// GetHealth Whether the process lives
 	// (GET /healthz)
 	GetHealth(ctx echo.Context) error
-	// GetLlmsText What a language model should know
+	// GetLlmsText The service in one page of text
 	// (GET /llms.txt)
 	GetLlmsText(ctx echo.Context) error
 	// GetMetrics Prometheus metrics

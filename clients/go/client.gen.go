@@ -6950,7 +6950,7 @@ type GetConversionParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetConversionParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -6992,7 +6992,7 @@ type ConvertReadingsParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ConvertReadingsParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7061,7 +7061,7 @@ type GetCalibrationParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetCalibrationParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7097,7 +7097,7 @@ type ListMethodsParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ListMethodsParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7142,7 +7142,7 @@ type GetBlendParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetBlendParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7253,7 +7253,7 @@ type GetSaltMixParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetSaltMixParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7319,7 +7319,7 @@ type GetTopOffParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetTopOffParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7391,7 +7391,7 @@ type GetWaterChangeParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetWaterChangeParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7454,7 +7454,7 @@ type ListSpeciesParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ListSpeciesParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7502,7 +7502,7 @@ type GetCompatibilityParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetCompatibilityParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7538,7 +7538,7 @@ type GetSpeciesParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetSpeciesParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7586,7 +7586,7 @@ type GetSpeciesGrowthParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetSpeciesGrowthParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7622,7 +7622,7 @@ type SaveTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *SaveTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
@@ -7916,7 +7916,7 @@ type GetTransferPlanParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetTransferPlanParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7955,7 +7955,7 @@ type PlanTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *PlanTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7997,7 +7997,7 @@ type GetTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8033,7 +8033,7 @@ type ChangeTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ChangeTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
@@ -8069,7 +8069,7 @@ type GetTransferCalendarParams struct {
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferCalendarParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8099,7 +8099,7 @@ type GetTransferChartParams struct {
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferChartParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8132,7 +8132,7 @@ type LogEventParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *LogEventParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
@@ -8171,7 +8171,7 @@ type ExportTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *ExportTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8204,7 +8204,7 @@ type GetTransferNowParams struct {
 	// Decimal Decimal mark of the request and of text and CSV.
 	Decimal *GetTransferNowParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8237,7 +8237,7 @@ type LogReadingParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *LogReadingParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
@@ -8276,7 +8276,7 @@ type RestartTransferParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *RestartTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
 	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
@@ -8360,7 +8360,7 @@ type GetVesselVolumeParams struct {
 	// Sep Separator of CSV; semicolon goes with a decimal comma.
 	Sep *GetVesselVolumeParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8567,7 +8567,7 @@ type ClientInterface interface {
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetLlmsText What a language model should know
+	// GetLlmsText The service in one page of text
 	//
 	// The operations as a text in Markdown, with the address of each in the reference.
 	//
@@ -9075,7 +9075,7 @@ func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (
 	return c.Client.Do(req)
 }
 
-// GetLlmsText What a language model should know
+// GetLlmsText The service in one page of text
 //
 // The operations as a text in Markdown, with the address of each in the reference.
 //
@@ -15696,7 +15696,7 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealthWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetHealthResponse, error)
 
-	// GetLlmsTextWithResponse What a language model should know
+	// GetLlmsTextWithResponse The service in one page of text
 	//
 	// The operations as a text in Markdown, with the address of each in the reference.
 	//
@@ -18299,7 +18299,7 @@ func (c *ClientWithResponses) GetHealthWithResponse(ctx context.Context, reqEdit
 	return ParseGetHealthResponse(rsp)
 }
 
-// GetLlmsTextWithResponse What a language model should know
+// GetLlmsTextWithResponse The service in one page of text
 //
 // The operations as a text in Markdown, with the address of each in the reference.
 //

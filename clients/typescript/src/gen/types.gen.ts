@@ -3359,7 +3359,7 @@ export type Decimal = 'point' | 'comma';
 export type Sep = 'comma' | 'semicolon';
 
 /**
- * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+ * Any text. The answer is the same; a sheet that changes it asks again.
  */
 export type Refresh = string;
 
@@ -3493,7 +3493,7 @@ export type GetConversionData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -3535,7 +3535,7 @@ export type ConvertReadingsData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -3621,7 +3621,7 @@ export type GetCalibrationData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -3755,7 +3755,7 @@ export type GetSaltMixData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -3805,7 +3805,7 @@ export type GetBlendData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -3887,7 +3887,7 @@ export type GetWaterChangeData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -3961,7 +3961,7 @@ export type GetTopOffData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4059,7 +4059,7 @@ export type GetVesselVolumeData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4437,7 +4437,7 @@ export type GetTransferPlanData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4479,7 +4479,7 @@ export type PlanTransferData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4527,7 +4527,7 @@ export type SaveTransferData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4610,7 +4610,7 @@ export type GetTransferData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4663,7 +4663,7 @@ export type ChangeTransferData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4716,7 +4716,7 @@ export type LogReadingData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4769,7 +4769,7 @@ export type LogEventData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4816,7 +4816,7 @@ export type GetTransferNowData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4869,7 +4869,7 @@ export type RestartTransferData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -4976,7 +4976,7 @@ export type ExportTransferData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -5023,7 +5023,7 @@ export type GetTransferChartData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -5070,7 +5070,7 @@ export type GetTransferCalendarData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -5144,7 +5144,7 @@ export type ListSpeciesData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -5202,7 +5202,7 @@ export type GetCompatibilityData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -5249,7 +5249,7 @@ export type GetSpeciesData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -5312,7 +5312,7 @@ export type GetSpeciesGrowthData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
@@ -5354,7 +5354,7 @@ export type ListMethodsData = {
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text, which changes nothing in the answer: a sheet that changes it asks anew.
+         * Any text. The answer is the same; a sheet that changes it asks again.
          */
         again?: string;
     };
