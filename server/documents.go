@@ -140,7 +140,7 @@ func catalogOf(base string) any {
 	}}}
 }
 
-// llmsText tells a language model in a page what it may ask.
+// llmsText tells a chat program in one page what it may ask.
 func llmsText(c *contract.Contract, base string) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# %s\n\n> Moving fish and other animals between fresh, brackish and sea water: what an instrument really read,\n> how much salt new water needs, what an animal tolerates, and a plan for the move that keeps it alive.\n\n", c.Doc.Info.Title)

@@ -1,4 +1,4 @@
-// Package bots is the door for language models: a few operations of the contract as
+// Package bots is the door for chat programs: a few operations of the contract as
 // tools of the Model Context Protocol (streamable HTTP, without sessions). A tool asks
 // the service as any client does, so that bounds, admission and words are the same.
 package bots

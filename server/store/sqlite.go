@@ -34,7 +34,7 @@ func openSQLite(path string) (*DB, error) {
 }
 
 // A writer of SQLite sleeps for busyWait at a time while another process writes,
-// during which nothing wakes it; then it asks anew.
+// during which nothing wakes it; then it asks again.
 const (
 	busyWait  = 100 * time.Millisecond
 	busyPause = 10 * time.Millisecond
