@@ -2,13 +2,17 @@ package server_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
+	"errors"
 	"io"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -24,20 +28,66 @@ import (
 // service is the whole service on a free port, and the contract its answers are held to.
 type service struct {
 	*httptest.Server
-	db     *store.DB
-	doc    *openapi3.T
-	router routers.Router
+	contractOf
+	db *store.DB
 }
 
 func newService(t testing.TB) *service {
 	t.Helper()
-	return serviceOn(t, filepath.Join(t.TempDir(), "test.db"), server.Options{})
+	return newServiceWith(t, server.Options{})
 }
 
 // newServiceWith is newService with settings; the store is its own.
 func newServiceWith(t testing.TB, o server.Options) *service {
 	t.Helper()
-	return serviceOn(t, filepath.Join(t.TempDir(), "test.db"), o)
+	path := filepath.Join(t.TempDir(), "test.db")
+	body, err := newFile()
+	if err == nil {
+		err = os.WriteFile(path, body, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return serviceOn(t, path, o)
+}
+
+// newFile is a database file as the first start of a service leaves it. Most tests
+// begin with one, and writing the species table each time took longer than the tests.
+var newFile = sync.OnceValues(func() (body []byte, err error) {
+	dir, err := os.MkdirTemp("", "saltlock")
+	if err != nil {
+		return nil, err
+	}
+	defer func() { err = errors.Join(err, os.RemoveAll(dir)) }()
+	path := filepath.Join(dir, "new.db")
+	db, err := store.Open(context.Background(), path)
+	if err != nil {
+		return nil, err
+	}
+	if err := db.Close(); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(path)
+})
+
+// loaded is the contract, and where its paths lead.
+var loaded = sync.OnceValues(func() (*contractOf, error) {
+	for _, media := range []string{"text/html", "application/yaml", "text/csv"} {
+		openapi3filter.RegisterBodyDecoder(media, openapi3filter.FileBodyDecoder)
+	}
+	doc, err := openapi3.NewLoader().LoadFromData(api.Spec)
+	if err != nil {
+		return nil, err
+	}
+	doc.Servers = nil // each test has a service on a port of its own
+	router, err := legacy.NewRouter(doc)
+	return &contractOf{doc, router}, err
+})
+
+// contractOf is read by every test, so none may change it.
+type contractOf struct {
+	doc    *openapi3.T
+	router routers.Router
 }
 
 // serviceOn is the service on a database file.
@@ -65,17 +115,11 @@ func serviceFrom(t testing.TB, db *store.DB, o server.Options) *service {
 	}
 	s := &service{Server: httptest.NewServer(h), db: db}
 	t.Cleanup(s.Close)
-	s.doc, err = openapi3.NewLoader().LoadFromData(api.Spec)
+	c, err := loaded()
 	if err != nil {
 		t.Fatal(err)
 	}
-	s.doc.Servers = openapi3.Servers{{URL: s.URL}}
-	if s.router, err = legacy.NewRouter(s.doc); err != nil {
-		t.Fatal(err)
-	}
-	for _, media := range []string{"text/html", "application/yaml", "text/csv"} {
-		openapi3filter.RegisterBodyDecoder(media, openapi3filter.FileBodyDecoder)
-	}
+	s.contractOf = *c
 	return s
 }
 

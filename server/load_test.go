@@ -16,7 +16,7 @@ import (
 )
 
 // loadTime is how long the mixed load lasts where SALTLOCK_LOAD does not say.
-const loadTime = 4 * time.Second
+const loadTime = 1500 * time.Millisecond
 
 // asker sends requests of one kind until the load ends, and keeps what came back.
 type asker struct {

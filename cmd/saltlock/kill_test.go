@@ -16,11 +16,11 @@ import (
 	"time"
 )
 
-// kills is how often the program is killed; the soak does it more often.
+// kills is how often the program is killed; .ci/run and the soak do it more often.
 func kills(t *testing.T) int {
 	text := os.Getenv("SALTLOCK_KILLS")
 	if text == "" {
-		return 10
+		return 3
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil {

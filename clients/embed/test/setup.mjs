@@ -81,17 +81,23 @@ export async function accessible(page) {
 	assert.deepEqual(violations.map((v) => `${v.id}, ${v.nodes.length} times, as ${v.nodes[0].target.flat().join(' ')}: ${v.nodes[0].failureSummary}`), []);
 }
 
-/** Looks at a page as four readers see it: light and dark, wide and on a phone. */
+/** Light and dark, wide and on a phone: as four readers see a page. */
+const looks = ['light', 'dark'].flatMap((colorScheme) => [1000, 360].map((width) => ({ colorScheme, width })));
+
+// Four looks at every page take a browser minutes. Without SALTLOCK_LOOKS=all, as
+// .ci/run sets it, each page is seen by one reader, and the next page by another.
+let turn = 0;
+const looksOfAPage = () => (process.env.SALTLOCK_LOOKS === 'all' ? looks : [looks[turn++ % looks.length]]);
+
+/** Looks at a page as its readers see it. */
 export async function everyLook(page, look) {
-	for (const colorScheme of ['light', 'dark']) {
-		for (const width of [1000, 360]) {
-			await page.emulateMedia({ colorScheme });
-			await page.setViewportSize({ width, height: 800 });
-			await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
-			await look(`${colorScheme}-${width}`);
-			await accessible(page);
-			await fits(page);
-		}
+	for (const { colorScheme, width } of looksOfAPage()) {
+		await page.emulateMedia({ colorScheme });
+		await page.setViewportSize({ width, height: 800 });
+		await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+		await look(`${colorScheme}-${width}`);
+		await accessible(page);
+		await fits(page);
 	}
 }
 
