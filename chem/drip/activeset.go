@@ -9,7 +9,7 @@ import "math"
 // is some ten times faster than interior points.
 type activeSet struct {
 	factor []float64 // n×n, Cholesky factor of h
-	j      []float64 // n×n; its first columns span the active conditions
+	j      []float64 // n×n; its first rows span the active conditions
 	r      []float64 // n×n, upper triangle
 	active []int
 	u      []float64 // multipliers of the active conditions and of the one to come
@@ -81,19 +81,20 @@ func (a *activeSet) solve(q *quadratic) bool {
 // stepsOf bounds the steps of a problem of n unknowns: most take about n.
 func stepsOf(n int) int { return 3*n + 10 }
 
-// inverse fills j with the inverse of the factor, transposed.
+// inverse fills j with the inverse of the factor.
 func (a *activeSet) inverse(n int) {
 	clear(a.j)
-	for c := range n { // column c of the inverse of L is row c of j
-		row := a.j[c*n : (c+1)*n]
-		row[c] = 1 / a.factor[c*n+c]
-		for i := c + 1; i < n; i++ {
-			sum := 0.0
-			for k := c; k < i; k++ {
-				sum -= a.factor[i*n+k] * row[k]
+	for i := range n {
+		row, factor := a.j[i*n:(i+1)*n], a.factor[i*n:(i+1)*n]
+		for k := range i {
+			for c, v := range a.j[k*n : k*n+k+1] {
+				row[c] -= factor[k] * v
 			}
-			row[i] = sum / a.factor[i*n+i]
 		}
+		for c := range i {
+			row[c] /= factor[i]
+		}
+		row[i] = 1 / factor[i]
 	}
 }
 
@@ -141,21 +142,23 @@ func (a *activeSet) take(q *quadratic, p int, slack float64) bool {
 // project finds the step along which the active conditions stay as they are, and what
 // their multipliers lose; it returns how fast the new condition gains along it.
 func (a *activeSet) project(n, k int) float64 {
+	normal, z := a.normal[:n], a.z[:n]
+	clear(z)
 	for c := range n {
-		sum := 0.0
-		for i := range n {
-			sum += a.j[i*n+c] * a.normal[i]
+		row, sum := a.j[c*n:(c+1)*n], 0.0
+		for i, v := range row {
+			sum += v * normal[i]
 		}
-		a.d[c] = sum
+		if a.d[c] = sum; c < k {
+			continue
+		}
+		for i, v := range row {
+			z[i] += sum * v
+		}
 	}
 	length := 0.0
-	for i := range n {
-		sum := 0.0
-		for c := k; c < n; c++ {
-			sum += a.j[i*n+c] * a.d[c]
-		}
-		a.z[i] = sum
-		length += sum * a.normal[i]
+	for i, v := range z {
+		length += v * normal[i]
 	}
 	for i := k - 1; i >= 0; i-- {
 		sum := a.d[i]
@@ -167,16 +170,17 @@ func (a *activeSet) project(n, k int) float64 {
 	return length
 }
 
-// rotate turns two columns of j so that b becomes 0, and returns what a becomes.
+// rotate turns two rows of j so that b becomes 0, and returns what a becomes.
 func (a *activeSet) rotate(n, i, k int, x, y float64) (c, s, h float64) {
-	h = math.Hypot(x, y)
+	h = math.Sqrt(x*x + y*y)
 	if h == 0 {
 		return 1, 0, 0
 	}
 	c, s = x/h, y/h
-	for row := range n {
-		at := a.j[row*n : (row+1)*n]
-		at[i], at[k] = c*at[i]+s*at[k], c*at[k]-s*at[i]
+	one := a.j[i*n : (i+1)*n]
+	for col, v := range a.j[k*n : (k+1)*n] {
+		u := one[col]
+		one[col], a.j[k*n+col] = c*u+s*v, c*v-s*u
 	}
 	return c, s, h
 }

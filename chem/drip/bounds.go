@@ -78,7 +78,7 @@ func (s *search) leastWater() float64 {
 		return 0
 	}
 	m := *s.model
-	m.Objective = LeastWater
+	m.Objective = waterAlone
 	o := make(order, s.mostPours())
 	for i := range o {
 		o[i] = set | pour
@@ -87,8 +87,12 @@ func (s *search) leastWater() float64 {
 	if missing > feasible {
 		return 0
 	}
-	return m.water(s.in.laid()) * (1 - relativeTolerance)
+	return m.water(s.in.laid()) * (1 - inexact)
 }
+
+// inexact is by what part the search may miss the least water: it goes on until a step
+// promises far less.
+const inexact = 5e-4
 
 // worth is the least objective of a schedule with so many acts that draws so much water:
 // it takes at least as long as the fastest drip.
@@ -100,7 +104,7 @@ func (s *search) worth(acts int, water float64) float64 {
 	case FewestVisits:
 		return visits + tieOfVisits*hours
 	case LeastWater:
-		return water
+		return water + tieOfWater*hours
 	}
 	return hours + VisitTime*visits
 }

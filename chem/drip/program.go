@@ -187,9 +187,14 @@ func (m *model) value(legs []Leg) float64 {
 		return visits + tieOfVisits*hours
 	case LeastWater:
 		return m.water(legs) + tieOfWater*hours
+	case waterAlone:
+		return m.water(legs)
 	}
 	return hours + VisitTime*visits
 }
+
+// waterAlone breaks no tie: its least is what no schedule can do without.
+const waterAlone Objective = -1
 
 // Weights of the duration against visits, and against kg of water, where those are
 // what a schedule should take least of: enough to break a tie, too little to decide.
