@@ -1,7 +1,6 @@
 package quantity
 
 import (
-	"encoding/json"
 	"fmt"
 )
 
@@ -60,13 +59,26 @@ func (e Estimate[Q]) MarshalJSON() ([]byte, error) {
 	if err := finite(float64(e.Value), float64(e.U)); err != nil {
 		return nil, err
 	}
-	return json.Marshal(e.Measure())
+	b := appendNumber([]byte(`{"value":`), float64(e.Value))
+	b = append(append(append(b, `,"unit":"`...), e.Value.Unit()...), '"')
+	if e.U != 0 {
+		b = appendNumber(append(b, `,"uncertainty":`...), float64(e.U))
+	}
+	return append(b, '}'), nil
 }
 
 // UnmarshalJSON takes the string of a request or the object of an answer, so
 // that what was stored can be loaded again.
 func (e *Estimate[Q]) UnmarshalJSON(b []byte) error {
 	d := e.Value.dimension()
+	if x, u, unit, ok := plain(b); ok {
+		value, u, err := d.fixed(x, u, unit)
+		if err != nil {
+			return d.parseError(string(b), err)
+		}
+		*e = Of[Q](value, u)
+		return nil
+	}
 	text, o, err := decode(b)
 	if err != nil {
 		return d.parseError(string(b), err)
