@@ -107,6 +107,9 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 		return err
 	}
 	for _, n := range course.Notes() {
+		if n.Told != "" { // of a plan that was told before
+			continue
+		}
 		n.Told = render.Voice{}.Say(n.Code, n.Params...)
 	}
 	told := store.Told{Version: Version, DataVersion: s.store.DataVersion()}

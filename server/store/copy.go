@@ -11,6 +11,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // Backup copies a SQLite database, as it is at one moment, into a new file, while
@@ -87,9 +88,10 @@ type storedRow struct {
 	Version   int64           `json:"version"`
 	Value     json.RawMessage `json:"value"`
 	Told      json.RawMessage `json:"told"`
+	Plans     string          `json:"plans,omitempty"`
 }
 
-const rowColumns = "id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told"
+const rowColumns = "id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told, plans"
 
 // exported is the last line of an export, without which it is not whole.
 type exported struct {
@@ -105,7 +107,7 @@ func (db *DB) Export(ctx context.Context, to io.Writer) (int, error) {
 	out := bufio.NewWriter(to)
 	lines := json.NewEncoder(out)
 	err := db.eachRow(ctx, func(r storedRow) error {
-		if !json.Valid(r.Value) || !json.Valid(r.Told) {
+		if !json.Valid(r.Value) || !json.Valid(r.Told) || !validLines(r.Plans) {
 			damaged = errors.Join(damaged, &DamagedError{r.ID, errors.New("no JSON")})
 			return nil
 		}
@@ -120,6 +122,16 @@ func (db *DB) Export(ctx context.Context, to io.Writer) (int, error) {
 		return n, fmt.Errorf("export: %w", fault(ctx, err))
 	}
 	return n, errors.Join(lines.Encode(exported{schema, &n}), out.Flush(), damaged)
+}
+
+// validLines tells whether each line is JSON or empty.
+func validLines(text string) bool {
+	for line := range strings.SplitSeq(text, "\n") {
+		if line != "" && !json.Valid([]byte(line)) {
+			return false
+		}
+	}
+	return true
 }
 
 // eachRow reads all transfers by one statement, which sees them as they are when it begins.
@@ -142,7 +154,7 @@ func (db *DB) eachRow(ctx context.Context, f func(storedRow) error) error {
 	for rows.Next() {
 		var r storedRow
 		var value, told []byte
-		if err := rows.Scan(&r.ID, &r.KeyHash, &r.Salt, &r.RetryHash, &r.BodyHash, &r.CreatedAt, &r.ExpiresAt, &r.Version, &value, &told); err != nil {
+		if err := rows.Scan(&r.ID, &r.KeyHash, &r.Salt, &r.RetryHash, &r.BodyHash, &r.CreatedAt, &r.ExpiresAt, &r.Version, &value, &told, &r.Plans); err != nil {
 			return err
 		}
 		r.Value, r.Told = value, told
@@ -203,8 +215,8 @@ func insertRow(ctx context.Context, tx *sql.Tx, r storedRow) error {
 	if r.ID == "" || len(r.KeyHash) == 0 || len(r.Salt) == 0 || len(r.BodyHash) == 0 || r.Version < 1 || len(r.Value) == 0 || len(r.Told) == 0 {
 		return errors.New("no transfer, since something of it is missing")
 	}
-	return one(tx.ExecContext(ctx, "INSERT INTO transfers ("+rowColumns+") VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) ON CONFLICT DO NOTHING",
-		r.ID, r.KeyHash, r.Salt, r.RetryHash, r.BodyHash, r.CreatedAt, r.ExpiresAt, r.Version, string(r.Value), string(r.Told)))
+	return one(tx.ExecContext(ctx, "INSERT INTO transfers ("+rowColumns+") VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11) ON CONFLICT DO NOTHING",
+		r.ID, r.KeyHash, r.Salt, r.RetryHash, r.BodyHash, r.CreatedAt, r.ExpiresAt, r.Version, string(r.Value), string(r.Told), r.Plans))
 }
 
 // ExportFile writes an export of a database, which is only read, into a new file.

@@ -21,6 +21,7 @@ type DB struct {
 	read     *sql.DB
 	postgres bool
 	index    *index
+	plans    plans
 
 	unwritable atomic.Pointer[error] // why the last change failed; nil if it did not
 

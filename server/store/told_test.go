@@ -18,7 +18,7 @@ func TestUntoldTransfersAreRefused(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, statement := range []string{"ALTER TABLE transfers DROP COLUMN told", "DROP TABLE probes", "DELETE FROM schema_version WHERE version > 2"} {
+	for _, statement := range []string{"ALTER TABLE transfers DROP COLUMN told", "ALTER TABLE transfers DROP COLUMN plans", "DROP TABLE probes", "DELETE FROM schema_version WHERE version > 2"} {
 		change(statement)
 	}
 	if other, err := Open(t.Context(), path); !errors.Is(err, ErrUntold) {

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"bytes"
 	"context"
 	"crypto/hmac"
 	"crypto/rand"
@@ -9,15 +8,11 @@ import (
 	"crypto/subtle"
 	"database/sql"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"regexp"
 	"strings"
 	"time"
-
-	"saltlock/chem/followup"
-	"saltlock/chem/transfer"
 )
 
 // Transfer is a saved transfer. Who knows its ID may read it, who has its key
@@ -30,58 +25,6 @@ type Transfer struct {
 	Kept
 
 	keyHash []byte
-}
-
-// Kept is what a transfer is made of, as it is stored.
-type Kept struct {
-	Request transfer.Request `json:"request"`
-	Legs    []followup.Leg   `json:"legs"`
-	Log     []Logged         `json:"log"`
-	Note    string           `json:"note,omitempty"`
-	End     *time.Time       `json:"end,omitempty"`
-	Called  bool             `json:"called_off,omitempty"` // ended without the animals being over
-	Helper  []byte           `json:"helper,omitempty"`     // SHA-256 of the key of a helper
-	Told    *Told            `json:"-"`                    // in a column of its own
-}
-
-// columns are the values of a transfer as they are stored.
-func (k Kept) columns() (value, told string, err error) {
-	v, noValue := json.Marshal(k)
-	t, noTold := json.Marshal(k.Told)
-	return string(v), string(t), errors.Join(noValue, noTold)
-}
-
-// Logged is an entry of the log, and how it was sent.
-type Logged struct {
-	Entry followup.LogEntry `json:"entry"`
-	Sent  *Sent             `json:"sent,omitempty"` // nil without an idempotency key
-}
-
-// Sent tells whether something was sent before: hashes of its idempotency key and of its body.
-type Sent struct {
-	Retry []byte `json:"retry"`
-	Body  []byte `json:"body"`
-}
-
-// NewSent hashes an idempotency key and the body it came with; nil without a key.
-func NewSent(retry string, body []byte) *Sent {
-	if retry == "" {
-		return nil
-	}
-	key, content := sha256.Sum256([]byte(retry)), sha256.Sum256(body)
-	return &Sent{key[:], content[:]}
-}
-
-// Before tells whether this was sent before, and fails with ErrRetry if another
-// body came with its idempotency key then.
-func (s *Sent) Before(other *Sent) (bool, error) {
-	if s == nil || other == nil || !bytes.Equal(s.Retry, other.Retry) {
-		return false, nil
-	}
-	if !bytes.Equal(s.Body, other.Body) {
-		return false, ErrRetry
-	}
-	return true, nil
 }
 
 // Opens tells whether a key is that of the transfer.
@@ -117,7 +60,7 @@ func keyOf(salt []byte, retry string) string {
 // key with the same body returns the transfer that it saved before, as it stands
 // now. Some of what has expired is deleted on the way.
 func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry string, body []byte) (t Transfer, key string, err error) {
-	value, told, err := k.columns()
+	value, plans, told, err := k.columns()
 	if err != nil {
 		return t, "", fmt.Errorf("save transfer: %w", err)
 	}
@@ -140,7 +83,7 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 			return err
 		}
 		before := func() (err error) {
-			t, key, err = savedBefore(tx.QueryRowContext(ctx, selectBefore, retryHash, now.Unix()), retry, body, now)
+			t, key, err = db.savedBefore(tx.QueryRowContext(ctx, selectBefore, retryHash, now.Unix()), retry, body, now)
 			return err
 		}
 		if retry != "" {
@@ -154,8 +97,8 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 		key = keyOf(salt, secret)
 		hash := sha256.Sum256([]byte(key))
 		t = Transfer{ID: strings.ToLower(rand.Text()), Created: now, Expires: expires.UTC().Truncate(time.Second), Version: 1, Kept: k, keyHash: hash[:]}
-		err := one(tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told)
-			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10) ON CONFLICT (retry_hash) DO NOTHING`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, value, told))
+		err := one(tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told, plans)
+			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11) ON CONFLICT (retry_hash) DO NOTHING`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, value, told, plans))
 		if errors.Is(err, ErrConflict) { // another replica saved it since
 			return before()
 		}
@@ -208,18 +151,18 @@ func (db *DB) SavedBefore(ctx context.Context, retry string, body []byte) (Trans
 	within, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	now := db.Now().UTC()
-	t, key, err := savedBefore(db.read.QueryRowContext(within, selectBefore, NewSent(retry, body).Retry, now.Unix()), retry, body, now)
+	t, key, err := db.savedBefore(db.read.QueryRowContext(within, selectBefore, NewSent(retry, body).Retry, now.Unix()), retry, body, now)
 	if err != nil && !errors.Is(err, ErrNotFound) {
 		return t, "", fmt.Errorf("transfer saved before: %w", fault(ctx, err))
 	}
 	return t, key, err
 }
 
-func savedBefore(row *sql.Row, retry string, body []byte, now time.Time) (Transfer, string, error) {
+func (db *DB) savedBefore(row *sql.Row, retry string, body []byte, now time.Time) (Transfer, string, error) {
 	sent := NewSent(retry, body)
 	before := Sent{Retry: sent.Retry}
 	var salt []byte
-	t, err := scanTransfer(row, &salt, &before.Body)
+	t, err := db.scanTransfer(row, &salt, &before.Body)
 	if errors.Is(err, sql.ErrNoRows) {
 		return t, "", ErrNotFound
 	}
@@ -248,25 +191,28 @@ func CanRetry(retry string) bool { return randomUUID.MatchString(retry) }
 var randomUUID = regexp.MustCompile(`^(?i)[0-9a-f]{8}-[0-9a-f]{4}-[47][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$`)
 
 const (
-	selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value, told"
+	selectTransfer = "SELECT id, key_hash, created_at, expires_at, version, value, told, plans"
 	selectBefore   = selectTransfer + ", salt, body_hash FROM transfers WHERE retry_hash = $1 AND expires_at > $2"
 )
 
 // scanTransfer reads a row of selectTransfer, and what was selected beside.
-func scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
+func (db *DB) scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 	var t Transfer
 	var created, expires int64
 	var value, told []byte
-	if err := row.Scan(append([]any{&t.ID, &t.keyHash, &created, &expires, &t.Version, &value, &told}, beside...)...); err != nil {
+	var plans string
+	if err := row.Scan(append([]any{&t.ID, &t.keyHash, &created, &expires, &t.Version, &value, &told, &plans}, beside...)...); err != nil {
 		if t.ID != "" && causeOfSQLite(err) == nil && causeOfPostgres(err) == nil { // there is a row, and the engine is well
 			return t, &DamagedError{t.ID, err}
 		}
 		return t, err
 	}
 	t.Created, t.Expires = time.Unix(created, 0).UTC(), time.Unix(expires, 0).UTC()
-	if err := json.Unmarshal(value, &t.Kept); err != nil {
+	kept, err := db.kept(value, plans)
+	if err != nil {
 		return t, &DamagedError{t.ID, err}
 	}
+	t.Kept = kept
 	if err := errors.Join(t.remember(told), t.whole()); err != nil {
 		return t, &DamagedError{t.ID, err}
 	}
@@ -278,7 +224,7 @@ func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 	within, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
 	done := db.timed("read")
-	t, err := scanTransfer(db.read.QueryRowContext(within, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
+	t, err := db.scanTransfer(db.read.QueryRowContext(within, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
 	err = fault(ctx, err)
 	done(err)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -293,14 +239,14 @@ func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 // ChangeTransfer keeps a transfer as it was changed since it was read, or fails
 // with ErrConflict if somebody else changed or deleted it meanwhile.
 func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) {
-	value, told, err := t.columns()
+	value, plans, told, err := t.columns()
 	if err != nil {
 		return t, fmt.Errorf("change transfer: %w", err)
 	}
 	t.Expires = t.Expires.UTC().Truncate(time.Second)
 	err = db.change(ctx, "change", func(ctx context.Context, tx *sql.Tx) error {
-		return one(tx.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2, told = $3 WHERE id = $4 AND version = $5",
-			t.Expires.Unix(), value, told, t.ID, t.Version))
+		return one(tx.ExecContext(ctx, "UPDATE transfers SET expires_at = $1, version = version + 1, value = $2, told = $3, plans = $4 WHERE id = $5 AND version = $6",
+			t.Expires.Unix(), value, told, plans, t.ID, t.Version))
 	})
 	if err != nil {
 		return t, fmt.Errorf("change transfer: %w", err)

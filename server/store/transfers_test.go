@@ -91,9 +91,9 @@ func TestKeysAreNotKept(t *testing.T) {
 			seen[saved.ID], seen[key] = true, true
 			retried, secret := save(t, db, "retry-"+saved.ID, "")
 			for _, id := range []string{saved.ID, retried.ID} {
-				row := make([][]byte, 6)
-				const columns = "id, key_hash, salt, retry_hash, value, told"
-				if err := db.read.QueryRowContext(t.Context(), "SELECT "+columns+" FROM transfers WHERE id = $1", id).Scan(&row[0], &row[1], &row[2], &row[3], &row[4], &row[5]); err != nil {
+				row := make([][]byte, 7)
+				const columns = "id, key_hash, salt, retry_hash, value, told, plans"
+				if err := db.read.QueryRowContext(t.Context(), "SELECT "+columns+" FROM transfers WHERE id = $1", id).Scan(&row[0], &row[1], &row[2], &row[3], &row[4], &row[5], &row[6]); err != nil {
 					t.Fatal(err)
 				}
 				plain, hex := string(bytes.Join(row, nil)), fmt.Sprintf("%x", row)
