@@ -173,6 +173,14 @@ func (s *service) get(t testing.TB, target string, header ...string) answered {
 // call sends a request and holds the answer to the contract.
 func (s *service) call(t testing.TB, method, target, body string, header ...string) answered {
 	t.Helper()
+	r, a := s.sends(t, method, target, body, header...)
+	s.holdToContract(t, r, a)
+	return a
+}
+
+// sends sends a request and reads the answer.
+func (s *service) sends(t testing.TB, method, target, body string, header ...string) (*http.Request, answered) {
+	t.Helper()
 	r, err := http.NewRequestWithContext(t.Context(), method, s.URL+target, strings.NewReader(body))
 	if err != nil {
 		t.Fatal(err)
@@ -195,9 +203,7 @@ func (s *service) call(t testing.TB, method, target, body string, header ...stri
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := answered{response.StatusCode, response.Header, string(read)}
-	s.holdToContract(t, r, a)
-	return a
+	return r, answered{response.StatusCode, response.Header, string(read)}
 }
 
 // holdToContract validates an answer against openapi.yaml, units included.
