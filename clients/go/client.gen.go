@@ -1045,6 +1045,24 @@ func (e ChartFormat) Valid() bool {
 	}
 }
 
+// Defines values for Curve.
+const (
+	CurveFull Curve = "full"
+	CurveNone Curve = "none"
+)
+
+// Valid indicates whether the value is a known member of the Curve enum.
+func (e Curve) Valid() bool {
+	switch e {
+	case CurveFull:
+		return true
+	case CurveNone:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Decimal.
 const (
 	DecimalComma Decimal = "comma"
@@ -2473,6 +2491,24 @@ func (e SaveTransferParamsFormat) Valid() bool {
 	}
 }
 
+// Defines values for SaveTransferParamsCurve.
+const (
+	SaveTransferParamsCurveFull SaveTransferParamsCurve = "full"
+	SaveTransferParamsCurveNone SaveTransferParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the SaveTransferParamsCurve enum.
+func (e SaveTransferParamsCurve) Valid() bool {
+	switch e {
+	case SaveTransferParamsCurveFull:
+		return true
+	case SaveTransferParamsCurveNone:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for SaveTransferParamsUnits.
 const (
 	SaveTransferParamsUnitsMetric SaveTransferParamsUnits = "metric"
@@ -2566,6 +2602,24 @@ func (e GetTransferPlanParamsFormat) Valid() bool {
 	case GetTransferPlanParamsFormatSvg:
 		return true
 	case GetTransferPlanParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for GetTransferPlanParamsCurve.
+const (
+	GetTransferPlanParamsCurveFull GetTransferPlanParamsCurve = "full"
+	GetTransferPlanParamsCurveNone GetTransferPlanParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferPlanParamsCurve enum.
+func (e GetTransferPlanParamsCurve) Valid() bool {
+	switch e {
+	case GetTransferPlanParamsCurveFull:
+		return true
+	case GetTransferPlanParamsCurveNone:
 		return true
 	default:
 		return false
@@ -2671,6 +2725,24 @@ func (e PlanTransferParamsFormat) Valid() bool {
 	}
 }
 
+// Defines values for PlanTransferParamsCurve.
+const (
+	PlanTransferParamsCurveFull PlanTransferParamsCurve = "full"
+	PlanTransferParamsCurveNone PlanTransferParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the PlanTransferParamsCurve enum.
+func (e PlanTransferParamsCurve) Valid() bool {
+	switch e {
+	case PlanTransferParamsCurveFull:
+		return true
+	case PlanTransferParamsCurveNone:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PlanTransferParamsUnits.
 const (
 	PlanTransferParamsUnitsMetric PlanTransferParamsUnits = "metric"
@@ -2761,6 +2833,24 @@ func (e GetTransferParamsFormat) Valid() bool {
 	}
 }
 
+// Defines values for GetTransferParamsCurve.
+const (
+	GetTransferParamsCurveFull GetTransferParamsCurve = "full"
+	GetTransferParamsCurveNone GetTransferParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the GetTransferParamsCurve enum.
+func (e GetTransferParamsCurve) Valid() bool {
+	switch e {
+	case GetTransferParamsCurveFull:
+		return true
+	case GetTransferParamsCurveNone:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for GetTransferParamsUnits.
 const (
 	GetTransferParamsUnitsMetric GetTransferParamsUnits = "metric"
@@ -2845,6 +2935,24 @@ func (e ChangeTransferParamsFormat) Valid() bool {
 	case ChangeTransferParamsFormatJson:
 		return true
 	case ChangeTransferParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ChangeTransferParamsCurve.
+const (
+	ChangeTransferParamsCurveFull ChangeTransferParamsCurve = "full"
+	ChangeTransferParamsCurveNone ChangeTransferParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the ChangeTransferParamsCurve enum.
+func (e ChangeTransferParamsCurve) Valid() bool {
+	switch e {
+	case ChangeTransferParamsCurveFull:
+		return true
+	case ChangeTransferParamsCurveNone:
 		return true
 	default:
 		return false
@@ -3070,6 +3178,24 @@ func (e LogEventParamsFormat) Valid() bool {
 	case LogEventParamsFormatJson:
 		return true
 	case LogEventParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LogEventParamsCurve.
+const (
+	LogEventParamsCurveFull LogEventParamsCurve = "full"
+	LogEventParamsCurveNone LogEventParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the LogEventParamsCurve enum.
+func (e LogEventParamsCurve) Valid() bool {
+	switch e {
+	case LogEventParamsCurveFull:
+		return true
+	case LogEventParamsCurveNone:
 		return true
 	default:
 		return false
@@ -3322,6 +3448,24 @@ func (e LogReadingParamsFormat) Valid() bool {
 	}
 }
 
+// Defines values for LogReadingParamsCurve.
+const (
+	LogReadingParamsCurveFull LogReadingParamsCurve = "full"
+	LogReadingParamsCurveNone LogReadingParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the LogReadingParamsCurve enum.
+func (e LogReadingParamsCurve) Valid() bool {
+	switch e {
+	case LogReadingParamsCurveFull:
+		return true
+	case LogReadingParamsCurveNone:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for LogReadingParamsUnits.
 const (
 	LogReadingParamsUnitsMetric LogReadingParamsUnits = "metric"
@@ -3406,6 +3550,24 @@ func (e RestartTransferParamsFormat) Valid() bool {
 	case RestartTransferParamsFormatJson:
 		return true
 	case RestartTransferParamsFormatText:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RestartTransferParamsCurve.
+const (
+	RestartTransferParamsCurveFull RestartTransferParamsCurve = "full"
+	RestartTransferParamsCurveNone RestartTransferParamsCurve = "none"
+)
+
+// Valid indicates whether the value is a known member of the RestartTransferParamsCurve enum.
+func (e RestartTransferParamsCurve) Valid() bool {
+	switch e {
+	case RestartTransferParamsCurveFull:
+		return true
+	case RestartTransferParamsCurveNone:
 		return true
 	default:
 		return false
@@ -6793,6 +6955,9 @@ type CalendarFormat string
 // ChartFormat defines model for ChartFormat.
 type ChartFormat string
 
+// Curve defines model for Curve.
+type Curve string
+
 // Decimal defines model for Decimal.
 type Decimal string
 
@@ -7610,6 +7775,9 @@ type SaveTransferParams struct {
 	// Format Form of the answer; beats the Accept header.
 	Format *SaveTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *SaveTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
+
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *SaveTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
@@ -7631,6 +7799,9 @@ type SaveTransferParams struct {
 
 // SaveTransferParamsFormat defines parameters for SaveTransfer.
 type SaveTransferParamsFormat string
+
+// SaveTransferParamsCurve defines parameters for SaveTransfer.
+type SaveTransferParamsCurve string
 
 // SaveTransferParamsUnits defines parameters for SaveTransfer.
 type SaveTransferParamsUnits string
@@ -7904,6 +8075,9 @@ type GetTransferPlanParams struct {
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
 	Format *GetTransferPlanParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *GetTransferPlanParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
+
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferPlanParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
@@ -7922,6 +8096,9 @@ type GetTransferPlanParams struct {
 
 // GetTransferPlanParamsFormat defines parameters for GetTransferPlan.
 type GetTransferPlanParamsFormat string
+
+// GetTransferPlanParamsCurve defines parameters for GetTransferPlan.
+type GetTransferPlanParamsCurve string
 
 // GetTransferPlanParamsUnits defines parameters for GetTransferPlan.
 type GetTransferPlanParamsUnits string
@@ -7943,6 +8120,9 @@ type PlanTransferParams struct {
 	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
 	Format *PlanTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *PlanTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
+
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *PlanTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
@@ -7961,6 +8141,9 @@ type PlanTransferParams struct {
 
 // PlanTransferParamsFormat defines parameters for PlanTransfer.
 type PlanTransferParamsFormat string
+
+// PlanTransferParamsCurve defines parameters for PlanTransfer.
+type PlanTransferParamsCurve string
 
 // PlanTransferParamsUnits defines parameters for PlanTransfer.
 type PlanTransferParamsUnits string
@@ -7985,6 +8168,9 @@ type GetTransferParams struct {
 	// Format Form of the answer; beats the Accept header.
 	Format *GetTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *GetTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
+
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
@@ -8004,6 +8190,9 @@ type GetTransferParams struct {
 // GetTransferParamsFormat defines parameters for GetTransfer.
 type GetTransferParamsFormat string
 
+// GetTransferParamsCurve defines parameters for GetTransfer.
+type GetTransferParamsCurve string
+
 // GetTransferParamsUnits defines parameters for GetTransfer.
 type GetTransferParamsUnits string
 
@@ -8020,6 +8209,9 @@ type GetTransferParamsSep string
 type ChangeTransferParams struct {
 	// Format Form of the answer; beats the Accept header.
 	Format *ChangeTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *ChangeTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ChangeTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
@@ -8042,6 +8234,9 @@ type ChangeTransferParams struct {
 
 // ChangeTransferParamsFormat defines parameters for ChangeTransfer.
 type ChangeTransferParamsFormat string
+
+// ChangeTransferParamsCurve defines parameters for ChangeTransfer.
+type ChangeTransferParamsCurve string
 
 // ChangeTransferParamsUnits defines parameters for ChangeTransfer.
 type ChangeTransferParamsUnits string
@@ -8120,6 +8315,9 @@ type LogEventParams struct {
 	// Format Form of the answer; beats the Accept header.
 	Format *LogEventParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *LogEventParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
+
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *LogEventParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
@@ -8141,6 +8339,9 @@ type LogEventParams struct {
 
 // LogEventParamsFormat defines parameters for LogEvent.
 type LogEventParamsFormat string
+
+// LogEventParamsCurve defines parameters for LogEvent.
+type LogEventParamsCurve string
 
 // LogEventParamsUnits defines parameters for LogEvent.
 type LogEventParamsUnits string
@@ -8225,6 +8426,9 @@ type LogReadingParams struct {
 	// Format Form of the answer; beats the Accept header.
 	Format *LogReadingParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *LogReadingParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
+
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *LogReadingParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
@@ -8247,6 +8451,9 @@ type LogReadingParams struct {
 // LogReadingParamsFormat defines parameters for LogReading.
 type LogReadingParamsFormat string
 
+// LogReadingParamsCurve defines parameters for LogReading.
+type LogReadingParamsCurve string
+
 // LogReadingParamsUnits defines parameters for LogReading.
 type LogReadingParamsUnits string
 
@@ -8263,6 +8470,9 @@ type LogReadingParamsSep string
 type RestartTransferParams struct {
 	// Format Form of the answer; beats the Accept header.
 	Format *RestartTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
+
+	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	Curve *RestartTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *RestartTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
@@ -8285,6 +8495,9 @@ type RestartTransferParams struct {
 
 // RestartTransferParamsFormat defines parameters for RestartTransfer.
 type RestartTransferParamsFormat string
+
+// RestartTransferParamsCurve defines parameters for RestartTransfer.
+type RestartTransferParamsCurve string
 
 // RestartTransferParamsUnits defines parameters for RestartTransfer.
 type RestartTransferParamsUnits string
@@ -12696,6 +12909,18 @@ func NewSaveTransferRequestWithBody(server string, params *SaveTransferParams, c
 
 		}
 
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -13831,6 +14056,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -13959,6 +14196,18 @@ func NewPlanTransferRequestWithBody(server string, params *PlanTransferParams, c
 		if params.Format != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -14140,6 +14389,18 @@ func NewGetTransferRequest(server string, id TransferID, params *GetTransferPara
 
 		}
 
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -14263,6 +14524,18 @@ func NewChangeTransferRequestWithBody(server string, id TransferID, params *Chan
 		if params.Format != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -14630,6 +14903,18 @@ func NewLogEventRequestWithBody(server string, id TransferID, params *LogEventPa
 		if params.Format != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {
@@ -15086,6 +15371,18 @@ func NewLogReadingRequestWithBody(server string, id TransferID, params *LogReadi
 
 		}
 
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.Units != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "units", *params.Units, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
@@ -15226,6 +15523,18 @@ func NewRestartTransferRequestWithBody(server string, id TransferID, params *Res
 		if params.Format != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "format", *params.Format, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.Curve != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "curve", *params.Curve, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: ""}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

@@ -579,7 +579,7 @@ function SALTLOCK_WATER_CHANGE(field, inputs) {
  * limits_per_24_hours, limits_temperature_per_hour, limits_nh3, limits_oxygen, recent_change,
  * route, start, time_zone, visits_every, visits_first, visits_quiet_from, visits_quiet_until,
  * to_conditioned, stay, prefer, feed, species, stage, count, mass, length, sensitivity,
- * origin, condition, units, lang, decimal.
+ * origin, condition, curve, units, lang, decimal.
  * @return The number, in the unit that the service names for the field.
  * @customfunction
  */

@@ -2665,23 +2665,23 @@ OPERATIONS = {
     "get_species_growth": Operation(
         "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "The water of an animal as it grows"),
     "save_transfer": Operation(
-        "POST", "/v1/transfers", ("units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
+        "POST", "/v1/transfers", ("curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "to_conditioned", "stay", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "to_conditioned", "stay", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
-        "POST", "/v1/transfers/plan", ("units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
+        "POST", "/v1/transfers/plan", ("curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
         "DELETE", "/v1/transfers/{id}", ("id",), {"if_match": "If-Match"}, "", "Delete a saved transfer"),
     "get_transfer": Operation(
-        "GET", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "A saved transfer as it stands"),
+        "GET", "/v1/transfers/{id}", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "A saved transfer as it stands"),
     "change_transfer": Operation(
-        "PATCH", "/v1/transfers/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
+        "PATCH", "/v1/transfers/{id}", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
     "get_transfer_calendar": Operation(
         "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Visits of a saved transfer as a calendar"),
     "get_transfer_chart": Operation(
         "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Picture of a saved transfer"),
     "log_event": Operation(
-        "POST", "/v1/transfers/{id}/events", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened, and get the one thing to do first"),
+        "POST", "/v1/transfers/{id}/events", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened, and get the one thing to do first"),
     "export_transfer": Operation(
         "GET", "/v1/transfers/{id}/export", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "All of a transfer, to keep"),
     "revoke_helper_key": Operation(
@@ -2691,9 +2691,9 @@ OPERATIONS = {
     "get_transfer_now": Operation(
         "GET", "/v1/transfers/{id}/now", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "What to do now, in three lines"),
     "log_reading": Operation(
-        "POST", "/v1/transfers/{id}/readings", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
+        "POST", "/v1/transfers/{id}/readings", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
     "restart_transfer": Operation(
-        "POST", "/v1/transfers/{id}/restart", ("id", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Go on after a stop, by a new plan from a reading"),
+        "POST", "/v1/transfers/{id}/restart", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Go on after a stop, by a new plan from a reading"),
     "get_vessel_volume": Operation(
         "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much water a vessel really holds"),
 }
@@ -3307,6 +3307,7 @@ class Client:
         body: TransferRequest,
         *,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3324,6 +3325,8 @@ class Client:
         refused. The key of a new transfer is given again for one day, until the transfer is
         first changed, and to a random UUID only: any other text may be another client's by
         chance.
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3331,6 +3334,7 @@ class Client:
         """
         return json.loads(self.fetch("save_transfer", body,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))
@@ -3422,6 +3426,7 @@ class Client:
         sensitivity: Optional[SensitivityClass] = None,
         origin: Optional[Origin] = None,
         condition: Optional[Condition] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3537,6 +3542,8 @@ class Client:
         origin: Where the animals come from; unknown means that falling salinity is limited
         like rising.
         condition: How the animals are.
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3627,6 +3634,7 @@ class Client:
             sensitivity=sensitivity,
             origin=origin,
             condition=condition,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))
@@ -3635,6 +3643,7 @@ class Client:
         self,
         body: TransferRequest,
         *,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3645,12 +3654,15 @@ class Client:
         Nothing is stored. A plan that cannot keep its limits is refused with the limit that
         binds and the smallest change that would free it.
 
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("plan_transfer", body,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))
@@ -3677,6 +3689,7 @@ class Client:
         self,
         *,
         id: str,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3687,6 +3700,8 @@ class Client:
         times count from `plan_start`. The id is enough to read.
 
         id: The id that was told when the transfer was saved.
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3694,6 +3709,7 @@ class Client:
         """
         return json.loads(self.fetch("get_transfer",
             id=id,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))
@@ -3704,6 +3720,7 @@ class Client:
         *,
         id: str,
         if_match: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3716,6 +3733,8 @@ class Client:
         id: The id that was told when the transfer was saved.
         if_match: The ETag of the transfer as last read; refused with 412 if it was changed
         since.
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3724,6 +3743,7 @@ class Client:
         return json.loads(self.fetch("change_transfer", body,
             id=id,
             if_match=if_match,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))
@@ -3784,6 +3804,7 @@ class Client:
         *,
         id: str,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3806,6 +3827,8 @@ class Client:
         refused. The key of a new transfer is given again for one day, until the transfer is
         first changed, and to a random UUID only: any other text may be another client's by
         chance.
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3814,6 +3837,7 @@ class Client:
         return json.loads(self.fetch("log_event", body,
             id=id,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))
@@ -3904,6 +3928,7 @@ class Client:
         *,
         id: str,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3923,6 +3948,8 @@ class Client:
         refused. The key of a new transfer is given again for one day, until the transfer is
         first changed, and to a random UUID only: any other text may be another client's by
         chance.
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3931,6 +3958,7 @@ class Client:
         return json.loads(self.fetch("log_reading", body,
             id=id,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))
@@ -3941,6 +3969,7 @@ class Client:
         *,
         id: str,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -3956,6 +3985,8 @@ class Client:
         refused. The key of a new transfer is given again for one day, until the transfer is
         first changed, and to a random UUID only: any other text may be another client's by
         chance.
+        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
+        empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
         lang: Language of the sentences, by its BCP 47 tag; English if not given.
@@ -3964,6 +3995,7 @@ class Client:
         return json.loads(self.fetch("restart_transfer", body,
             id=id,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal))

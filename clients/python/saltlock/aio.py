@@ -369,6 +369,7 @@ class Client:
         body: TransferRequest,
         *,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -377,6 +378,7 @@ class Client:
         return await asyncio.to_thread(
             self.blocking.save_transfer, body,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)
@@ -468,6 +470,7 @@ class Client:
         sensitivity: Optional[SensitivityClass] = None,
         origin: Optional[Origin] = None,
         condition: Optional[Condition] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -559,6 +562,7 @@ class Client:
             sensitivity=sensitivity,
             origin=origin,
             condition=condition,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)
@@ -567,6 +571,7 @@ class Client:
         self,
         body: TransferRequest,
         *,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -574,6 +579,7 @@ class Client:
         """A transfer plan."""
         return await asyncio.to_thread(
             self.blocking.plan_transfer, body,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)
@@ -594,6 +600,7 @@ class Client:
         self,
         *,
         id: str,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -602,6 +609,7 @@ class Client:
         return await asyncio.to_thread(
             self.blocking.get_transfer,
             id=id,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)
@@ -612,6 +620,7 @@ class Client:
         *,
         id: str,
         if_match: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -621,6 +630,7 @@ class Client:
             self.blocking.change_transfer, body,
             id=id,
             if_match=if_match,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)
@@ -663,6 +673,7 @@ class Client:
         *,
         id: str,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -672,6 +683,7 @@ class Client:
             self.blocking.log_event, body,
             id=id,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)
@@ -734,6 +746,7 @@ class Client:
         *,
         id: str,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -743,6 +756,7 @@ class Client:
             self.blocking.log_reading, body,
             id=id,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)
@@ -753,6 +767,7 @@ class Client:
         *,
         id: str,
         idempotency_key: Optional[str] = None,
+        curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
         lang: Optional[Literal["en"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
@@ -762,6 +777,7 @@ class Client:
             self.blocking.restart_transfer, body,
             id=id,
             idempotency_key=idempotency_key,
+            curve=curve,
             units=units,
             lang=lang,
             decimal=decimal)

@@ -3339,6 +3339,11 @@ export type IdempotencyKey = string;
 export type IfMatch = string;
 
 /**
+ * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+ */
+export type Curve = 'full' | 'none';
+
+/**
  * Units of text and CSV; both families in text if not given. JSON is always metric.
  */
 export type Units = 'metric' | 'us';
@@ -4425,6 +4430,10 @@ export type GetTransferPlanData = {
          */
         condition?: Condition;
         /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
+        /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
         units?: 'metric' | 'us';
@@ -4466,6 +4475,10 @@ export type PlanTransferData = {
     body: TransferRequest;
     path?: never;
     query?: {
+        /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
         /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
@@ -4514,6 +4527,10 @@ export type SaveTransferData = {
     };
     path?: never;
     query?: {
+        /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
         /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
@@ -4598,6 +4615,10 @@ export type GetTransferData = {
     };
     query?: {
         /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
+        /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
         units?: 'metric' | 'us';
@@ -4650,6 +4671,10 @@ export type ChangeTransferData = {
         id: string;
     };
     query?: {
+        /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
         /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
@@ -4704,6 +4729,10 @@ export type LogReadingData = {
     };
     query?: {
         /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
+        /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
         units?: 'metric' | 'us';
@@ -4756,6 +4785,10 @@ export type LogEventData = {
         id: string;
     };
     query?: {
+        /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
         /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
@@ -4856,6 +4889,10 @@ export type RestartTransferData = {
         id: string;
     };
     query?: {
+        /**
+         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         */
+        curve?: 'full' | 'none';
         /**
          * Units of text and CSV; both families in text if not given. JSON is always metric.
          */
