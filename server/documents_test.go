@@ -2,6 +2,7 @@ package server_test
 
 import (
 	"encoding/json"
+	"encoding/xml"
 	"net/http"
 	"regexp"
 	"slices"
@@ -95,5 +96,40 @@ func TestFirstRefresh(t *testing.T) {
 	first, second := s.get(t, "/v1/species/scatophagus-argus?_=1"), s.get(t, "/v1/species/scatophagus-argus?again=2")
 	if first.status != http.StatusOK || first.body != second.body || first.header.Get("ETag") != second.header.Get("ETag") {
 		t.Errorf("_ and again: %d and %d, %s and %s", first.status, second.status, first.header.Get("ETag"), second.header.Get("ETag"))
+	}
+}
+
+// The sitemap names pages that are there, those of species among them, at the public address.
+func TestSitemap(t *testing.T) {
+	const base = "https://club.example/saltlock"
+	s := newServiceWith(t, server.Options{PublicURL: base})
+	if robots := s.get(t, "/robots.txt").body; !strings.Contains(robots, "Sitemap: "+base+"/sitemap.xml") {
+		t.Errorf("robots.txt leads to no sitemap: %s", robots)
+	}
+	answer := s.get(t, "/sitemap.xml")
+	var all struct {
+		Places []string `xml:"url>loc"`
+	}
+	if err := xml.Unmarshal([]byte(answer.body), &all); err != nil || answer.status != http.StatusOK {
+		t.Fatal(answer.status, err)
+	}
+	species := 0
+	for i, place := range all.Places {
+		path, ours := strings.CutPrefix(place, base)
+		if !ours {
+			t.Fatalf("%s is not at %s", place, base)
+		}
+		if strings.HasPrefix(path, "/species/") {
+			species++
+			if i%50 != 0 { // they are alike
+				continue
+			}
+		}
+		if a := s.get(t, path, "Accept", "text/html"); a.status != http.StatusOK {
+			t.Errorf("%s: %d", path, a.status)
+		}
+	}
+	if species < 430 || len(all.Places)-species < 15 {
+		t.Errorf("%d pages of species and %d others", species, len(all.Places)-species)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"html"
 	"net/http"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -43,8 +44,15 @@ func TestHead(t *testing.T) {
 
 func TestCORS(t *testing.T) {
 	s := newService(t)
-	if a := s.get(t, saltURL, "Origin", "https://club.example"); a.header.Get("Access-Control-Allow-Origin") != "*" || !strings.Contains(a.header.Get("Access-Control-Expose-Headers"), "ETag") {
-		t.Errorf("headers %v", a.header)
+	shared := s.get(t, saltURL, "Origin", "https://club.example").header
+	if shared.Get("Access-Control-Allow-Origin") != "*" {
+		t.Errorf("headers %v", shared)
+	}
+	exposed := strings.Split(shared.Get("Access-Control-Expose-Headers"), ",")
+	for _, name := range []string{"ETag", "Link", "Location", "Retry-After", "RateLimit", "RateLimit-Policy", "X-Request-Id", "Deprecation", "Sunset"} {
+		if !slices.ContainsFunc(exposed, func(one string) bool { return strings.EqualFold(strings.TrimSpace(one), name) }) {
+			t.Errorf("%s is not shown to scripts of other sites: %v", name, exposed)
+		}
 	}
 	a := s.call(t, http.MethodOptions, "/v1/transfers/plan", "", "Origin", "https://club.example",
 		"Access-Control-Request-Method", "POST", "Access-Control-Request-Headers", "content-type")

@@ -79,7 +79,13 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 	if course.Plan != nil {
 		leg := course.Legs[len(course.Legs)-1]
 		t.PlanStart = new(planStart(saved, leg))
-		spoken := c.Get("asked").(*asked).speaks()
+		asked := c.Get("asked").(*asked)
+		if asked.withoutCurve() {
+			short := *course.Plan
+			short.Curve = []transfer.CurvePoint{}
+			course.Plan = &short
+		}
+		spoken := asked.speaks()
 		spoken.Fill(course.Plan.Notes())
 		t.Plan = &toldPlan{envelope{
 			Summary: strings.Join(planLines(spoken, course.Plan), "\n"),

@@ -49,6 +49,9 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 	if err != nil {
 		return err
 	}
+	if c.Get("asked").(*asked).withoutCurve() {
+		plan.Curve = []transfer.CurvePoint{}
+	}
 	return reply(c, request.WithDefaults(), &plan, view[*transfer.Plan]{
 		lines:  planLines,
 		rows:   func(p *transfer.Plan) any { return p.Phases },

@@ -86,6 +86,11 @@ func (a *asked) speaks() render.Voice {
 	return a.voice
 }
 
+// withoutCurve tells whether JSON is wanted without the curve of a plan; pictures are drawn from it.
+func (a *asked) withoutCurve() bool {
+	return a.Format == echo.MIMEApplicationJSON && a.Query.Get("curve") == "none"
+}
+
 // etag names the answer by all that it depends on.
 func (a *asked) etag(path string) string {
 	q := maps.Clone(a.Query)

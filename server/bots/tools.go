@@ -41,7 +41,7 @@ var tools = []tool{
 }
 
 // form are the parameters for the form of an answer, which here is always text.
-var form = []string{"format", "only", "lang", "decimal", "sep", "again"}
+var form = []string{"format", "only", "curve", "lang", "decimal", "sep", "again"}
 
 // description says what the operation is for.
 func (t tool) description(op *contract.Operation) string {

@@ -20,7 +20,7 @@ const maxParameters = 250
 
 // presentation names the query parameters that shape an answer and do not
 // belong to the question.
-var presentation = map[string]bool{"format": true, "only": true, "units": true, "lang": true, "decimal": true, "sep": true, refresh: true}
+var presentation = map[string]bool{"format": true, "only": true, "curve": true, "units": true, "lang": true, "decimal": true, "sep": true, refresh: true}
 
 // refresh makes a sheet ask anew. The first release called it an underline, which
 // generators of clients refuse as a name; sheets of that time go on.

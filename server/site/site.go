@@ -264,7 +264,8 @@ func (s *Site) Routes(e *echo.Echo) {
 	e.GET("/qr.svg", s.qrCode)
 	e.GET("/species", s.listSpecies)
 	e.GET("/species/:id", s.speciesPage)
-	e.GET("/robots.txt", func(c echo.Context) error { return c.String(http.StatusOK, "User-agent: *\nAllow: /\n") })
+	e.GET("/robots.txt", s.robots)
+	e.GET("/sitemap.xml", s.sitemap)
 }
 
 // Policy is that of pages: they run nothing and load nothing from elsewhere.
