@@ -271,7 +271,12 @@ func TestEndlessTableEndsWithTheService(t *testing.T) {
 				}
 			}
 		}()
-		time.AfterFunc(200*time.Millisecond, func() { close(stopping) })
+		go func() { // not before the table is being read, or it would be refused
+			for metric(t, s, `saltlock_admission_in_flight{class="stream"}`) == 0 {
+				time.Sleep(time.Millisecond)
+			}
+			close(stopping)
+		}()
 		start := time.Now()
 		status, _, body := s.send(t, "/v1/conversions", "text/csv", in)
 		close(ended)
