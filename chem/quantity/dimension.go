@@ -75,12 +75,28 @@ func (d *dimension) printed(v float64) unit {
 	return d.units[0]
 }
 
-// find returns the unit of this name.
+// find returns the unit of this name, also where its letters are of the other case.
 func (d *dimension) find(name string) (unit, error) {
 	if u, ok := d.lookup(name); ok {
 		return u, nil
 	}
+	if u, ok := d.anyCase(name); ok {
+		return u, nil
+	}
 	return unit{}, d.unknown(name)
+}
+
+// anyCase finds the unit as phones and hurried people write it: 25 c, 1.025 sg, 53 ms/cm.
+// A capital M stays a million: 5 ML is refused, not taken for 5 mL.
+func (d *dimension) anyCase(name string) (unit, bool) {
+	for _, u := range d.units {
+		for _, n := range u.names {
+			if strings.EqualFold(n, name) && strings.Count(n, "M") == strings.Count(name, "M") {
+				return u, true
+			}
+		}
+	}
+	return unit{}, false
 }
 
 func (d *dimension) lookup(name string) (unit, bool) {

@@ -26,7 +26,7 @@ func split(s string) (x, u float64, unit string, err error) {
 	if strings.Contains(s, ",") {
 		return 0, 0, "", fmt.Errorf("a comma is neither a decimal point nor a separator; write a point, or send decimal=comma")
 	}
-	rest := strings.TrimSpace(strings.ReplaceAll(s, "−", "-"))
+	rest := strings.TrimSpace(strings.ReplaceAll(strings.ReplaceAll(s, "−", "-"), "º", "°"))
 	if x, u, rest, err = number(rest); err != nil {
 		return 0, 0, "", err
 	}

@@ -42,6 +42,22 @@ func TestEstimateText(t *testing.T) {
 	}
 }
 
+// As phones, price tags and hurried people write units.
+func TestUnitsAsWritten(t *testing.T) {
+	for _, text := range []string{"25 c", "25 C", "77f", "25 deg C", "25ºC", "25 degrees c", "25 ° C", "298.15 k", "25 Celsius"} {
+		var got Estimate[Celsius]
+		if err := got.Bind(text); err != nil || !alike(float64(got.Value), 25) {
+			t.Errorf("%s is %v, %v", text, got, err)
+		}
+	}
+	for _, text := range []string{"10 Gallons", "10 gallon", "10 GAL", "37.85411784 litres", "37.85411784 Liters", "37854.11784 ml"} {
+		var got Estimate[Volume]
+		if err := got.Bind(text); err != nil || !alike(float64(got.Value), 37.85411784) {
+			t.Errorf("%s is %v, %v", text, got, err)
+		}
+	}
+}
+
 // The mass standard of the GUM, 100.02147(35) g with u = 0.35 mg [JCGM100, 7.2.2], from memory.
 func TestConciseNotation(t *testing.T) {
 	var got Estimate[Mass]

@@ -71,7 +71,11 @@ func (r *Reading) UnmarshalText(text []byte) error { return r.Bind(string(text))
 
 // Bind parses a query parameter, or any other text, as UnmarshalText does.
 func (r *Reading) Bind(s string) error {
-	x, u, unit, err := split(s)
+	number := s
+	if len(s) > 2 && strings.EqualFold(s[:2], "SG") { // SG 1.025, as it is said aloud
+		number = s[2:] + " SG"
+	}
+	x, u, unit, err := split(number)
 	if err != nil {
 		return readings.parseError(s, err)
 	}
@@ -79,7 +83,7 @@ func (r *Reading) Bind(s string) error {
 		return readings.parseError(s, bare(x))
 	}
 	var convention *Convention
-	if after, ok := strings.CutPrefix(unit, "SG "); ok {
+	if name, after, ok := strings.Cut(unit, " "); ok && strings.EqualFold(name, "SG") {
 		unit, convention = "SG", new(Convention)
 		if err := convention.Bind(after); err != nil {
 			return err
@@ -110,19 +114,21 @@ func (r *Reading) UnmarshalJSON(b []byte) error {
 	return nil
 }
 
-// onScale makes the reading of x ± u in this unit, which decides the scale.
-func onScale(x, u float64, unit string, c *Convention) (Reading, error) {
-	for _, d := range scales {
-		if _, ok := d.lookup(unit); !ok {
-			continue
+// onScale makes the reading of x ± u in the unit of this name, which decides the scale.
+func onScale(x, u float64, name string, c *Convention) (Reading, error) {
+	for _, find := range []func(*dimension, string) (unit, bool){(*dimension).lookup, (*dimension).anyCase} {
+		for _, d := range scales {
+			if _, ok := find(d, name); !ok {
+				continue
+			}
+			if c != nil && d != &specificGravity {
+				return Reading{}, fmt.Errorf("only a specific gravity has a convention")
+			}
+			value, u, err := d.fixed(x, u, name)
+			return Reading{value, u, Scale(d.unit()), c}, err
 		}
-		if c != nil && d != &specificGravity {
-			return Reading{}, fmt.Errorf("only a specific gravity has a convention")
-		}
-		value, u, err := d.fixed(x, u, unit)
-		return Reading{value, u, Scale(d.unit()), c}, err
 	}
-	return Reading{}, readings.unknown(unit)
+	return Reading{}, readings.unknown(name)
 }
 
 // bare says what a number without a scale may have been meant to be.

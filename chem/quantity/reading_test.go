@@ -32,6 +32,12 @@ func TestReadingText(t *testing.T) {
 		{"3 Brix", Reading{3, 0, BrixScale, nil}},
 		{"19.374 g/kg Cl", Reading{19.374, 0, ChlorinityScale, nil}},
 		{"1000 mosm/kg", Reading{1000, 0, OsmolalityScale, nil}},
+		{"SG 1.010", Reading{1.010, 0, SpecificGravityScale, nil}},
+		{"sg1.010(1)", Reading{1.010, 0.001, SpecificGravityScale, nil}},
+		{"1.010 sg 60F/60F", Reading{1.010, 0, SpecificGravityScale, sixty}},
+		{"35 PPT", Reading{35, 0, PracticalScale, nil}},
+		{"35 parts per thousand", Reading{35, 0, PracticalScale, nil}},
+		{"21.5 ms/cm", Reading{21.5, 0, ConductivityScale, nil}},
 	} {
 		var got Reading
 		if err := got.UnmarshalText([]byte(c.text)); err != nil || !sameReading(got, c.want) {
@@ -73,7 +79,8 @@ func TestReadingErrors(t *testing.T) {
 		"1,010 SG":           `a comma is neither a decimal point nor a separator; write a point, or send decimal=comma`,
 		"25 C":               `C is a unit of temperature, not of salinity`,
 		"500 ppm":            `ppm is what a pen shows: mg/L of dissolved solids by a factor of its own, never ppt. Write mg/L, and give instrument=tds and the tds_factor of its manual`,
-		"35 PPT":             `"PPT" is no unit of salinity; ppt may be meant`,
+		"35 PPTT":            `"PPTT" is no unit of salinity; ppt may be meant`,
+		"53 MS/cm":           `"MS/cm" is no unit of salinity; mS/cm may be meant`,
 		"1.010 SGG":          `"SGG" is no unit of salinity; SG may be meant`,
 		"1.010 SG60/60F":     `"SG60/60F" is no unit of salinity`,
 		"1.010 SG 15/4":      `15 has no letter; write each temperature with its own, as in 15C/4C`,

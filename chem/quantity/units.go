@@ -32,7 +32,7 @@ const (
 // The dimensions people write readings of salinity in.
 var (
 	practicalSalinity = dimension{name: "practical salinity", units: []unit{
-		in(1, 1, "ppt", "psu", "PSU", "‰"),
+		in(1, 1, "ppt", "psu", "PSU", "‰", "parts per thousand"),
 	}}
 	absoluteSalinity = dimension{name: "salinity difference", units: []unit{
 		in(1, 1, "g/kg"),
@@ -71,8 +71,8 @@ var (
 
 var (
 	temperature = dimension{name: "temperature", units: []unit{
-		in(1, 1, "°C", "Cel", "C"),
-		{names: []string{"°F", "[degF]", "F"}, num: 5, den: 9, zero: 32},
+		in(1, 1, "°C", "Cel", "C", "deg C", "degC", "degrees C", "° C", "celsius"),
+		{names: []string{"°F", "[degF]", "F", "deg F", "degF", "degrees F", "° F", "fahrenheit"}, num: 5, den: 9, zero: 32},
 		{names: []string{"K"}, num: 1, den: 1, zero: 273.15},
 	}}
 	temperatureDifference = dimension{name: "temperature difference", units: []unit{
@@ -92,28 +92,28 @@ var (
 		in(ReferenceSalt, 35*24, "ppt/d", "psu/d", "PSU/d", "‰/d", "ppt/day", "psu/day", "PSU/day", "‰/day"),
 	}}
 	volume = dimension{name: "volume", units: []unit{
-		in(1, 1, "L", "l"),
-		{names: []string{"mL", "ml"}, num: 1, den: 1000, below: 0.01},
+		in(1, 1, "L", "l", "litre", "litres", "liter", "liters"),
+		{names: []string{"mL", "ml", "millilitres", "milliliters"}, num: 1, den: 1000, below: 0.01},
 		in(1000, 1, "m³", "m3"),
-		in(usGallon, 1, "gal", "[gal_us]"),
+		in(usGallon, 1, "gal", "[gal_us]", "gallon", "gallons"),
 		in(imperialGallon, 1, "gal_imp", "[gal_br]"),
 		in(usGallon, 4, "qt", "[qt_us]"),
 		in(usGallon, 128, "fl_oz", "[foz_us]"),
-		in(usGallon, 16, "cup", "[cup_us]"),
+		in(usGallon, 16, "cup", "[cup_us]", "cups"),
 	}}
 	mass = dimension{name: "mass", units: []unit{
-		in(1, 1, "kg"),
-		{names: []string{"g"}, num: 1, den: 1000, below: 0.1},
+		in(1, 1, "kg", "kilograms"),
+		{names: []string{"g", "gram", "grams"}, num: 1, den: 1000, below: 0.1},
 		in(1, 1e6, "mg"),
-		in(pound, 1, "lb", "[lb_av]"),
-		in(pound, 16, "oz", "[oz_av]"),
+		in(pound, 1, "lb", "[lb_av]", "lbs", "pounds"),
+		in(pound, 16, "oz", "[oz_av]", "ounces"),
 	}}
 	length = dimension{name: "length", units: []unit{
 		in(1, 1, "cm"),
 		in(1, 10, "mm"),
 		in(100, 1, "m"),
-		in(inch, 1, "in", "[in_i]", `"`),
-		in(foot, 1, "ft", "[ft_i]"),
+		in(inch, 1, "in", "[in_i]", `"`, "inch", "inches"),
+		in(foot, 1, "ft", "[ft_i]", "foot", "feet"),
 	}}
 	area = dimension{name: "area", units: []unit{
 		in(1, 1, "cm²", "cm2"),
@@ -129,8 +129,8 @@ var (
 		in(usGallon, inch, "gal/in", "[gal_us]/[in_i]"),
 	}}
 	duration = dimension{name: "duration", units: []unit{
-		in(1, 1, "h"),
-		{names: []string{"min"}, num: 1, den: 60, below: 1},
+		in(1, 1, "h", "hour", "hours"),
+		{names: []string{"min", "minute", "minutes"}, num: 1, den: 60, below: 1},
 		in(1, 3600, "s"),
 		in(24, 1, "d", "day", "days"),
 		in(24*7, 1, "week", "wk", "weeks"),
