@@ -8,7 +8,7 @@ import (
 // What keepers typed of a running service: names in two words, names in questions,
 // parts of names. Which animal each means is common practice, no source.
 func TestNamesAsTyped(t *testing.T) {
-	x := indexed(t, embedded(t))
+	x := newIndex(embedded(t))
 	for _, c := range []struct {
 		text    string
 		outcome Outcome

@@ -58,7 +58,7 @@ func TestReseedsTheFirstRelease(t *testing.T) {
 	if _, err := db.write.Exec("UPDATE taxa SET value = replace(value, 'Scatophagidae', 'Marked')"); err != nil {
 		t.Fatal(err)
 	}
-	if x, err := openAt(t, path).Taxon(t.Context(), "scatophagus-argus"); err != nil || x.Family != "Marked" {
-		t.Errorf("opened again: family %q, %v, so it was seeded once more", x.Family, err)
+	if x := stored(t, openAt(t, path), "scatophagus-argus"); x.Family != "Marked" {
+		t.Errorf("opened again: family %q, so it was seeded once more", x.Family)
 	}
 }

@@ -30,9 +30,10 @@ var qualifier = regexp.MustCompile(` \(([^)]*)\)$`)
 func namesOf(taxon int, t tolerance.Taxon) []name {
 	var all []name
 	add := func(text string, latin bool) {
-		said := qualifier.FindStringSubmatch(text)
-		n := name{taxon: taxon, text: qualifier.ReplaceAllString(text, ""), latin: latin}
-		n.shared = said != nil && said[1] != "colour form"
+		n := name{taxon: taxon, text: text, latin: latin}
+		if said := qualifier.FindStringSubmatchIndex(text); said != nil {
+			n.text, n.shared = text[:said[0]], text[said[2]:said[3]] != "colour form"
+		}
 		n.loose = n.shared
 		for _, s := range t.SharedNames {
 			n.shared = n.shared || strings.EqualFold(s, n.text)

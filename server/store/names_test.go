@@ -46,7 +46,7 @@ func (m Match) offered(x *index) []string {
 // Four hundred trade names and misspellings, half of them of what is not in the
 // table: none is answered with another animal. (The names are from memory.)
 func TestNamesAsAsked(t *testing.T) {
-	x := indexed(t, embedded(t))
+	x := newIndex(embedded(t))
 	counts := map[string]map[Outcome]int{}
 	found := 0
 	for _, a := range askedNames(t) {
@@ -106,7 +106,7 @@ func TestLeaveOneOut(t *testing.T) {
 	taxa := embedded(t)
 	names := 0
 	for i, gone := range taxa {
-		x := indexNames(slices.Concat(taxa[:i:i], taxa[i+1:]))
+		x := newIndex(slices.Concat(taxa[:i:i], taxa[i+1:]))
 		for _, n := range namesOf(i, gone) {
 			names++
 			if m := x.match(n.text); m.Outcome == Exact || m.Outcome == Spelling {
@@ -120,7 +120,7 @@ func TestLeaveOneOut(t *testing.T) {
 // Every name finds its taxon: alone where it is of no other, else among several.
 func TestEveryNameFinds(t *testing.T) {
 	taxa := embedded(t)
-	x := indexed(t, taxa)
+	x := newIndex(taxa)
 	outcomes := map[Outcome]int{}
 	for i, want := range taxa {
 		for _, n := range namesOf(i, want) {
@@ -143,7 +143,7 @@ func TestEveryNameFinds(t *testing.T) {
 // One letter dropped from a long name never picks another, and mostly asks for the right one.
 func TestSlipsOfNames(t *testing.T) {
 	taxa := embedded(t)
-	x := indexed(t, taxa)
+	x := newIndex(taxa)
 	right, asked := 0, 0
 	for i, want := range taxa {
 		for _, n := range namesOf(i, want) {
@@ -198,10 +198,7 @@ func TestTaxonByName(t *testing.T) {
 }
 
 func FuzzMatch(f *testing.F) {
-	x, err := newIndex(embedded(f))
-	if err != nil {
-		f.Fatal(err)
-	}
+	x := newIndex(embedded(f))
 	for _, a := range askedNames(f) {
 		f.Add(a.name)
 	}

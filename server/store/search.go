@@ -12,7 +12,6 @@ import (
 // index finds taxa by what a person types. It is built once and only read.
 type index struct {
 	taxa   []tolerance.Taxon // by id
-	listed map[string]Listed // by id
 	byID   map[string]int
 	names  []name
 	byKey  map[string][]int // names by their words without blanks
@@ -33,20 +32,8 @@ type word struct {
 }
 
 // newIndex indexes taxa that are in the order of their ids.
-func newIndex(taxa []tolerance.Taxon) (*index, error) {
-	x := indexNames(taxa)
-	for _, t := range taxa {
-		var err error
-		if x.listed[t.ID], err = newListed(t); err != nil {
-			return nil, err
-		}
-	}
-	return x, nil
-}
-
-// indexNames is newIndex without what lists show.
-func indexNames(taxa []tolerance.Taxon) *index {
-	x := &index{taxa: taxa, listed: map[string]Listed{}, byID: map[string]int{}, byKey: map[string][]int{}, byAbbr: map[string][]int{},
+func newIndex(taxa []tolerance.Taxon) *index {
+	x := &index{taxa: taxa, byID: map[string]int{}, byKey: map[string][]int{}, byAbbr: map[string][]int{},
 		byFish: map[string][]int{}, german: map[string][]int{}, spells: map[string]bool{}, family: map[string][]int{}, known: map[string]int{}}
 	named := make([][]name, len(taxa))
 	for i, t := range taxa {

@@ -112,13 +112,3 @@ func BenchmarkSearch(b *testing.B) {
 		})
 	}
 }
-
-// indexed makes an index of taxa.
-func indexed(t testing.TB, taxa []tolerance.Taxon) *index {
-	t.Helper()
-	x, err := newIndex(taxa)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return x
-}

@@ -33,63 +33,94 @@ func DataVersion() string {
 	return dataDate + "-" + hex.EncodeToString(h.Sum(nil))[:6]
 }
 
-// seed loads the embedded species table, and the operator's own entries where
-// files of them are named, into the database, all or nothing, unless that very
-// edition is there.
-func (db *DB) seed(ctx context.Context, supplements []string) error {
+// tableDigest is of the values of the embedded table, as this program writes them: to
+// write half a megabyte at each start only to find it unchanged would take longer than
+// all else. A test holds it.
+const tableDigest = "5c07a8802302bc58c3cfb5bc810b8ad97ada086530c5cdb04d01bea77daec00b"
+
+// edition is a species table, with what names its content and how that is written.
+type edition struct {
+	version, digest string
+	taxa            []tolerance.Taxon
+}
+
+// readEdition reads the embedded species table, and the operator's own entries where
+// files of them are named.
+func readEdition(supplements []string) (edition, error) {
 	taxa, err := readTable(bytes.NewReader(speciesCSV), bytes.NewReader(sourcesCSV))
 	if err != nil {
-		return err
+		return edition{}, err
 	}
-	db.version = DataVersion()
+	e := edition{version: DataVersion(), digest: tableDigest, taxa: taxa}
 	for _, file := range supplements {
-		own, digest, err := readSupplement(file, taxa)
+		own, digest, err := readSupplement(file, e.taxa)
 		if err != nil {
-			return err
+			return edition{}, err
 		}
-		taxa, db.version = own, db.version+"+local-"+digest
+		e.taxa, e.version = own, e.version+"+local-"+digest
 	}
-	return db.seedWith(ctx, db.version, taxa)
+	if len(supplements) > 0 {
+		values, err := e.values()
+		if err != nil {
+			return edition{}, err
+		}
+		e.digest = digestOf(values)
+	}
+	return e, nil
+}
+
+// values are the taxa as they are stored.
+func (e edition) values() ([][]byte, error) {
+	values := make([][]byte, len(e.taxa))
+	for i, t := range e.taxa {
+		var err error
+		if values[i], err = json.Marshal(t); err != nil {
+			return nil, fmt.Errorf("species %q: %w", t.ID, err)
+		}
+	}
+	return values, nil
+}
+
+func digestOf(values [][]byte) string {
+	h := sha256.New()
+	for _, v := range values {
+		h.Write(v)
+	}
+	return hex.EncodeToString(h.Sum(nil))
 }
 
 // DataVersion names the edition that this database answers from: that of the
 // embedded table, and a short hash of the operator's own entries.
 func (db *DB) DataVersion() string { return db.version }
 
-// seedWith is seed for a given edition. The digest is of the values as they
-// are written, so that a program that writes the same table in another shape
-// loads it anew.
-func (db *DB) seedWith(ctx context.Context, version string, taxa []tolerance.Taxon) error {
-	values := make([][]byte, len(taxa))
-	h := sha256.New()
-	for i, t := range taxa {
-		v, err := json.Marshal(t)
-		if err != nil {
-			return fmt.Errorf("species %q: %w", t.ID, err)
-		}
-		values[i] = v
-		h.Write(v)
-	}
-	digest := hex.EncodeToString(h.Sum(nil))
+// seed stores an edition, all or nothing, unless that very one is there. The digest is
+// of the values as they are written, so that a program that writes the same table in
+// another shape stores it anew. It is for those who look into the database: this
+// program answers from what it read.
+func (db *DB) seed(ctx context.Context, species edition) error {
 	return db.tx(ctx, func(tx *sql.Tx) error {
 		var haveVersion, haveDigest string
 		err := tx.QueryRowContext(ctx, "SELECT version, digest FROM seeds WHERE kind = 'species'").Scan(&haveVersion, &haveDigest)
 		if err != nil && !errors.Is(err, sql.ErrNoRows) {
 			return err
 		}
-		if haveVersion == version && haveDigest == digest {
+		if haveVersion == species.version && haveDigest == species.digest {
 			return nil
+		}
+		values, err := species.values()
+		if err != nil {
+			return err
 		}
 		if _, err := tx.ExecContext(ctx, "DELETE FROM taxa"); err != nil {
 			return err
 		}
-		for i, t := range taxa {
+		for i, t := range species.taxa {
 			if _, err := tx.ExecContext(ctx, "INSERT INTO taxa (id, value) VALUES ($1, $2)", t.ID, string(values[i])); err != nil {
 				return fmt.Errorf("species %q: %w", t.ID, err)
 			}
 		}
 		_, err = tx.ExecContext(ctx, `INSERT INTO seeds (kind, version, digest) VALUES ('species', $1, $2)
-			ON CONFLICT (kind) DO UPDATE SET version = excluded.version, digest = excluded.digest`, version, digest)
+			ON CONFLICT (kind) DO UPDATE SET version = excluded.version, digest = excluded.digest`, species.version, species.digest)
 		return err
 	})
 }

@@ -3,8 +3,6 @@ package store
 import (
 	"cmp"
 	"context"
-	"encoding/json"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -39,9 +37,9 @@ const (
 
 // Page is a part of what a Query selects.
 type Page struct {
-	Species []Listed `json:"species"`
-	Total   int      `json:"total"` // of all pages
-	Offset  int      `json:"offset"`
+	Species []tolerance.Summary `json:"species"`
+	Total   int                 `json:"total"` // of all pages
+	Offset  int                 `json:"offset"`
 	// Match is how the text was understood; nil without one.
 	Match *Match `json:"match,omitempty"`
 	// Near are those whose names have something in common with one that is not
@@ -52,23 +50,6 @@ type Page struct {
 	Facets     Facets     `json:"facets"`
 	// Only is the species that the text is a name of; nil where it is of none, or of several.
 	Only *tolerance.Taxon `json:"-"`
-}
-
-// Listed is a summary that was written as JSON when the index was built: most of
-// the time of a long list goes into writing it.
-type Listed struct {
-	tolerance.Summary
-	json []byte
-}
-
-// MarshalJSON returns the summary as it was written.
-func (l Listed) MarshalJSON() ([]byte, error) { return l.json, nil }
-
-// newListed writes the summary of a taxon.
-func newListed(t tolerance.Taxon) (Listed, error) {
-	s := t.Summary()
-	text, err := json.Marshal(s)
-	return Listed{s, text}, err
 }
 
 // NearMiss is a species that a misspelled or unknown name may have meant.
@@ -99,7 +80,7 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	if err != nil {
 		return Page{}, err
 	}
-	p := Page{Species: []Listed{}, Offset: q.Offset, Near: []Candidate{}, NearMisses: []NearMiss{}}
+	p := Page{Species: []tolerance.Summary{}, Offset: q.Offset, Near: []Candidate{}, NearMisses: []NearMiss{}}
 	found := db.index.meant(q.Text, &p)
 	var selected []*tolerance.Taxon
 	for _, t := range found {
@@ -120,7 +101,7 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 		if q.Limit > 0 && len(p.Species) == q.Limit {
 			break
 		}
-		p.Species = append(p.Species, db.index.listed[t.ID])
+		p.Species = append(p.Species, t.Summary())
 	}
 	return p, nil
 }
@@ -246,35 +227,4 @@ func (db *DB) Taxon(ctx context.Context, name string) (tolerance.Taxon, error) {
 		e.Outcome, e.Candidates = p.Match.Outcome, p.Match.Candidates
 	}
 	return tolerance.Taxon{}, e
-}
-
-// taxa returns every species by id.
-func (db *DB) taxa(ctx context.Context) ([]tolerance.Taxon, error) {
-	rows, err := db.read.QueryContext(ctx, "SELECT id, value FROM taxa ORDER BY id")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var taxa []tolerance.Taxon
-	for rows.Next() {
-		var id, value string
-		if err := rows.Scan(&id, &value); err != nil {
-			return nil, err
-		}
-		t, err := decodeTaxon(id, value)
-		if err != nil {
-			return nil, err
-		}
-		taxa = append(taxa, t)
-	}
-	return taxa, rows.Err()
-}
-
-// decodeTaxon reads a stored value.
-func decodeTaxon(id, value string) (tolerance.Taxon, error) {
-	var t tolerance.Taxon
-	if err := json.Unmarshal([]byte(value), &t); err != nil {
-		return tolerance.Taxon{}, fmt.Errorf("species %q as stored: %w", id, err)
-	}
-	return t, nil
 }

@@ -59,25 +59,27 @@ func connect(address string) (*DB, error) {
 	return openSQLite(address)
 }
 
-// prepare migrates, seeds and builds the index, while no other program does.
+// prepare reads the species table and indexes it. Meanwhile it migrates, and then it
+// seeds, while no other program does.
 func (db *DB) prepare(ctx context.Context, supplements []string) error {
+	var species edition
+	indexed := make(chan error, 1)
+	go func() {
+		var err error
+		if species, err = readEdition(supplements); err == nil {
+			db.version, db.index = species.version, newIndex(species.taxa)
+		}
+		indexed <- err
+	}()
 	done, err := db.alone(ctx)
 	if err != nil {
-		return err
+		return errors.Join(err, <-indexed)
 	}
 	defer done()
-	if err := db.migrate(ctx); err != nil {
+	if err := errors.Join(db.migrate(ctx), <-indexed); err != nil {
 		return err
 	}
-	if err := db.seed(ctx, supplements); err != nil {
-		return err
-	}
-	taxa, err := db.taxa(ctx)
-	if err != nil {
-		return err
-	}
-	db.index, err = newIndex(taxa)
-	return err
+	return db.seed(ctx, species)
 }
 
 // alone makes a database ready to be prepared. done must be called afterwards.

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"errors"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"sync"
 	"testing"
 
+	"saltlock/chem/tolerance"
 	"saltlock/server/store/postgrestest"
 )
 
@@ -52,17 +54,39 @@ func TestOpenSeeds(t *testing.T) {
 	}
 }
 
-// What is stored is what was read.
+// stored reads a species of a database.
+func stored(t testing.TB, db *DB, id string) (x tolerance.Taxon) {
+	t.Helper()
+	var value []byte
+	err := db.read.QueryRowContext(t.Context(), "SELECT value FROM taxa WHERE id = $1", id).Scan(&value)
+	if err == nil {
+		err = json.Unmarshal(value, &x)
+	}
+	if err != nil {
+		t.Fatalf("%s as stored: %v", id, err)
+	}
+	return x
+}
+
+// What is stored, and what is found by its id, is what was read.
 func TestTaxonIsAsInTheTable(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
 		for _, want := range embedded(t) {
 			got, err := db.Taxon(t.Context(), want.ID)
-			if err != nil || !reflect.DeepEqual(got, want) {
-				t.Fatalf("%s: got %+v, %v, want %+v", want.ID, got, err, want)
+			if kept := stored(t, db, want.ID); err != nil || !reflect.DeepEqual(got, want) || !reflect.DeepEqual(kept, want) {
+				t.Fatalf("%s: got %+v, %v, stored %+v, want %+v", want.ID, got, err, kept, want)
 			}
 		}
 	})
+}
+
+// The digest in the program is that of the table in it.
+func TestTableDigest(t *testing.T) {
+	values, err := edition{taxa: embedded(t)}.values()
+	if got := digestOf(values); err != nil || got != tableDigest {
+		t.Errorf("the table, or how it is written, has changed, %v: set tableDigest to %q", err, got)
+	}
 }
 
 // A value changed by hand stays as long as the edition stays, and goes with
@@ -70,13 +94,7 @@ func TestTaxonIsAsInTheTable(t *testing.T) {
 func TestReseedsOnAnotherVersion(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
-		family := func(db *DB) string {
-			x, err := db.Taxon(t.Context(), "scatophagus-argus")
-			if err != nil {
-				t.Fatal(err)
-			}
-			return x.Family
-		}
+		family := func(db *DB) string { return stored(t, db, "scatophagus-argus").Family }
 		mark := func() {
 			if _, err := db.write.Exec("UPDATE taxa SET value = replace(value, 'Scatophagidae', 'Marked')"); err != nil {
 				t.Fatal(err)
@@ -107,12 +125,12 @@ func TestSeedIsAllOrNothing(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
 		twice := append(embedded(t), embedded(t)[0])
-		if err := db.seedWith(t.Context(), "2999.01-000000", twice); err == nil {
+		if err := db.seed(t.Context(), edition{version: "2999.01-000000", taxa: twice}); err == nil {
 			t.Fatal("a table with an id twice was stored")
 		}
-		taxa, err := db.taxa(t.Context())
-		if err != nil || len(taxa) != len(embedded(t)) {
-			t.Errorf("%d taxa are left, %v", len(taxa), err)
+		var left int
+		if err := db.read.QueryRow("SELECT COUNT(*) FROM taxa").Scan(&left); err != nil || left != len(embedded(t)) {
+			t.Errorf("%d taxa are left, %v", left, err)
 		}
 	})
 }
@@ -200,9 +218,8 @@ func TestCommitSurvivesKill(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	x, err := openAt(t, filepath.Join(dir, "copy.db")).Taxon(t.Context(), "scatophagus-argus")
-	if err != nil || x.Family != "Marked" {
-		t.Errorf("family %q, %v: the commit is lost", x.Family, err)
+	if x := stored(t, openAt(t, filepath.Join(dir, "copy.db")), "scatophagus-argus"); x.Family != "Marked" {
+		t.Errorf("family %q: the commit is lost", x.Family)
 	}
 }
 

@@ -3,6 +3,7 @@ package store
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // plainLetters writes letters with marks as people do who have no such keys.
@@ -12,7 +13,11 @@ var plainLetters = strings.NewReplacer("'", "", "’", "", "´", "", "`", "", "�
 
 // split cuts a text into lower-case singular words.
 func split(text string) []string {
-	ws := typed(plainLetters.Replace(strings.ToLower(text)))
+	text = strings.ToLower(text)
+	if strings.ContainsFunc(text, func(r rune) bool { return r >= utf8.RuneSelf || r == '\'' || r == '`' }) {
+		text = plainLetters.Replace(text)
+	}
+	ws := typed(text)
 	for i, w := range ws {
 		if n := strings.Index("123456789", w); len(w) == 1 && n >= 0 {
 			w = digits[n] // "figure 8" is written out in the table
