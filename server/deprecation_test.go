@@ -31,7 +31,11 @@ func TestDeprecationHeaders(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer db.Close()
-	h, err := newHandler(Options{Store: db}, ending(t, "      deprecated: true\n      x-deprecated-since: '2026-11-25'\n      x-sunset: '2027-11-25'\n"))
+	c, err := readContract(ending(t, "      deprecated: true\n      x-deprecated-since: '2026-11-25'\n      x-sunset: '2027-11-25'\n"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	h, err := New(Options{Store: db, Contract: c})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -16,23 +17,36 @@ import (
 	"saltlock/server/contract"
 )
 
-// document is a text for programs that does not change while the service runs.
-type document struct {
+// document is a text for programs that does not change while the service runs. It is
+// written when it is first asked for.
+type document func() (written, error)
+
+type written struct {
 	media, tag string
 	body       []byte
 }
 
-func newDocument(media string, body []byte) document {
-	sum := sha256.Sum256(body)
-	return document{media, `"` + hex.EncodeToString(sum[:12]) + `"`, body}
+func newDocument(media string, write func() ([]byte, error)) document {
+	return sync.OnceValues(func() (written, error) {
+		body, err := write()
+		if err != nil {
+			return written{}, fmt.Errorf("write a document: %w", err)
+		}
+		sum := sha256.Sum256(body)
+		return written{media, `"` + hex.EncodeToString(sum[:12]) + `"`, body}, nil
+	})
 }
 
 func (d document) send(c echo.Context) error {
+	w, err := d()
+	if err != nil {
+		return err
+	}
 	h := c.Response().Header()
-	h.Set(echo.HeaderContentType, d.media)
-	h.Set("ETag", d.tag)
+	h.Set(echo.HeaderContentType, w.media)
+	h.Set("ETag", w.tag)
 	h.Set("Cache-Control", "public, max-age=300")
-	http.ServeContent(c.Response(), c.Request(), "", time.Time{}, bytes.NewReader(d.body))
+	http.ServeContent(c.Response(), c.Request(), "", time.Time{}, bytes.NewReader(w.body))
 	return nil
 }
 
@@ -55,24 +69,23 @@ func servedAt(spec []byte, base string) []byte {
 	return slices.Concat(head, []byte(entry), rest)
 }
 
-// newDocuments writes them after the contract.
-func newDocuments(spec []byte, c *contract.Contract) (documents, error) {
+// newDocuments are written after the contract.
+func newDocuments(c *Contract) documents {
 	base := strings.TrimRight(c.Doc.Servers[0].URL, "/")
-	index, err := json.MarshalIndent(indexOf(c, base), "", "  ")
-	if err != nil {
-		return documents{}, fmt.Errorf("write the index: %w", err)
-	}
-	catalog, err := json.MarshalIndent(catalogOf(base), "", "  ")
-	if err != nil {
-		return documents{}, fmt.Errorf("write the catalogue: %w", err)
-	}
 	return documents{
-		yaml:    newDocument("application/yaml; charset=utf-8", spec),
-		json:    newDocument(echo.MIMEApplicationJSON, c.JSON),
-		index:   newDocument(echo.MIMEApplicationJSON, append(index, '\n')),
-		catalog: newDocument(`application/linkset+json; profile="https://www.rfc-editor.org/info/rfc9727"`, append(catalog, '\n')),
-		llms:    newDocument("text/plain; charset=utf-8", llmsText(c, base)),
-	}, nil
+		yaml:  newDocument("application/yaml; charset=utf-8", func() ([]byte, error) { return c.text, nil }),
+		json:  newDocument(echo.MIMEApplicationJSON, c.Doc.MarshalJSON),
+		index: newDocument(echo.MIMEApplicationJSON, func() ([]byte, error) { return indented(indexOf(c.Contract, base)) }),
+		catalog: newDocument(`application/linkset+json; profile="https://www.rfc-editor.org/info/rfc9727"`,
+			func() ([]byte, error) { return indented(catalogOf(base)) }),
+		llms: newDocument("text/plain; charset=utf-8", func() ([]byte, error) { return llmsText(c.Contract, base), nil }),
+	}
+}
+
+// indented is JSON that people read, too.
+func indented(v any) ([]byte, error) {
+	text, err := json.MarshalIndent(v, "", "  ")
+	return append(text, '\n'), err
 }
 
 // index is what GET /v1 answers.

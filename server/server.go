@@ -22,9 +22,27 @@ import (
 // Version is that of the formulas and of the contract.
 const Version = "0.3.0"
 
+// Contract is the contract as a service is held to it, and its text.
+type Contract struct {
+	*contract.Contract
+	text []byte
+}
+
+// ReadContract reads the contract as it is served at an address, which takes as long as
+// all else that a start takes.
+func ReadContract(publicURL string) (*Contract, error) { return readContract(api.Spec, publicURL) }
+
+// readContract is ReadContract for any contract that these handlers can answer.
+func readContract(spec []byte, publicURL string) (*Contract, error) {
+	text := servedAt(spec, publicURL)
+	c, err := contract.Load(text)
+	return &Contract{c, text}, err
+}
+
 // Options is what a server needs. Store is mandatory.
 type Options struct {
 	Store    *store.DB
+	Contract *Contract            // at PublicURL; nil reads it
 	Log      *slog.Logger         // nil discards
 	Registry *prometheus.Registry // nil makes one of its own
 
@@ -57,10 +75,7 @@ type Server struct {
 }
 
 // New makes the handler of the whole service.
-func New(o Options) (http.Handler, error) { return newHandler(o, api.Spec) }
-
-// newHandler is New for any contract that these handlers can answer.
-func newHandler(o Options, spec []byte) (http.Handler, error) {
+func New(o Options) (http.Handler, error) {
 	if o.Store == nil {
 		return nil, errors.New("server: a store is needed")
 	}
@@ -70,15 +85,14 @@ func newHandler(o Options, spec []byte) (http.Handler, error) {
 	if o.Registry == nil {
 		o.Registry = prometheus.NewRegistry()
 	}
-	spec = servedAt(spec, o.PublicURL)
-	c, err := contract.Load(spec)
-	if err != nil {
-		return nil, err
+	var err error
+	if o.Contract == nil {
+		if o.Contract, err = ReadContract(o.PublicURL); err != nil {
+			return nil, err
+		}
 	}
-	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), draining: o.Draining, stopping: o.Stopping}
-	if s.documents, err = newDocuments(spec, c); err != nil {
-		return nil, err
-	}
+	c := o.Contract.Contract
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), documents: newDocuments(o.Contract), draining: o.Draining, stopping: o.Stopping}
 	if s.meters, err = newMeters(o.Registry, o.Store.DataVersion()); err != nil {
 		return nil, err
 	}

@@ -26,15 +26,6 @@ type speciesPage struct {
 	Methods []string `json:"methods"`
 }
 
-// summaries are the species of the page.
-func (p speciesPage) summaries() []tolerance.Summary {
-	list := make([]tolerance.Summary, len(p.Species))
-	for i, s := range p.Species {
-		list[i] = s.Summary
-	}
-	return list
-}
-
 func (speciesPage) Notes() []*quantity.Note { return nil }
 
 // pageSize is how many species a page holds where the request does not say.
@@ -83,7 +74,7 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	}
 	return reply(c, p, speciesPage{page, []string{}}, view[speciesPage]{
 		lines: speciesLines,
-		rows:  func(p speciesPage) any { return stageRows(p.summaries()) },
+		rows:  func(p speciesPage) any { return stageRows(p.Species) },
 	})
 }
 

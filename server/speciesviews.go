@@ -33,7 +33,7 @@ func speciesLines(v render.Voice, p speciesPage) []string {
 		l.add(v, "species_which", m.Asked, p.Total)
 	}
 	for _, t := range p.Species[:min(mostListed, len(p.Species))] {
-		l = append(l, keepLine(v, t.Summary))
+		l = append(l, keepLine(v, t))
 	}
 	if more := p.Total - mostListed; more > 0 && m != nil {
 		l.add(v, "species_more", more)

@@ -14,6 +14,7 @@ import (
 	"os/signal"
 	"strconv"
 	"strings"
+	"sync"
 	"syscall"
 	"time"
 	_ "time/tzdata" // quiet hours go by the keeper's clock, also on a machine without zones
@@ -82,6 +83,14 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	if err != nil {
 		return err
 	}
+	listener, err := net.Listen("tcp", set.addr)
+	if err != nil {
+		return err
+	}
+	defer listener.Close() // where it does not come to serving
+	base := baseURL(listener.Addr().(*net.TCPAddr))
+	publicURL := strings.TrimRight(either(set.publicURL, base), "/")
+	contract := begin(func() (*server.Contract, error) { return server.ReadContract(publicURL) })
 	db, err := store.Open(ctx, set.database, set.supplements()...)
 	if err != nil {
 		return err
@@ -93,24 +102,31 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 			return err
 		}
 	}
-	listener, err := net.Listen("tcp", set.addr)
-	if err != nil {
-		return err
-	}
-	base := baseURL(listener.Addr().(*net.TCPAddr))
 	log := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	stopping := make(chan struct{})
 	drained, stopServing := context.WithCancel(context.WithoutCancel(ctx))
 	defer stopServing()
 	context.AfterFunc(ctx, func() { time.AfterFunc(set.drainWait, stopServing) })
 	context.AfterFunc(drained, func() { time.AfterFunc(lastRows, func() { close(stopping) }) })
-	handler, err := server.New(server.Options{Store: db, Log: log, PublicURL: strings.TrimRight(either(set.publicURL, base), "/"), Operator: set.operator,
+	read, err := contract()
+	if err != nil {
+		return err
+	}
+	handler, err := server.New(server.Options{Store: db, Contract: read, Log: log, PublicURL: publicURL, Operator: set.operator,
 		Rates: set.rates, TrustedProxies: set.proxies, Draining: ctx.Done(), Stopping: stopping})
 	if err != nil {
-		return errors.Join(err, listener.Close())
+		return err
 	}
+	letGo()
 	greet(out, base, store.Shown(set.database))
 	return answer(drained, netutil.LimitListener(listener, set.mostConnections), handler)
+}
+
+// begin does something beside all else; what it returns waits for the end.
+func begin[T any](do func() (T, error)) (end func() (T, error)) {
+	once := sync.OnceValues(do)
+	go func() { _, _ = once() }() // whoever waits sees the error
+	return once
 }
 
 // baseURL is where a browser on this machine finds the address listened on.

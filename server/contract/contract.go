@@ -22,7 +22,6 @@ import (
 // Contract is openapi.yaml made ready for requests.
 type Contract struct {
 	Doc        *openapi3.T
-	JSON       []byte
 	Operations map[string]*Operation // by method and echo path: "GET /v1/species/:id"
 	Filter     *openapi3filter.Options
 	Plan       *Flattening // of the query of GET /v1/transfers/plan
@@ -68,9 +67,6 @@ func Load(spec []byte) (*Contract, error) {
 			}
 			c.Operations[key] = o
 		}
-	}
-	if c.JSON, err = doc.MarshalJSON(); err != nil {
-		return nil, fmt.Errorf("write the contract as JSON: %w", err)
 	}
 	if c.Plan, err = flatten(c.Operations["GET /v1/transfers/plan"], doc.Components.Schemas["TransferRequest"].Value); err != nil {
 		return nil, err
