@@ -1,6 +1,7 @@
 package followup
 
 import (
+	"context"
 	"math"
 
 	"saltlock/chem/instrument"
@@ -16,14 +17,18 @@ const (
 	startDoubt     = usualMarks
 )
 
-// estimate goes through the log, and leaves the bank with what came out.
-func (f *following) estimate() error {
-	sights, err := f.sightings()
+// estimate goes through the log, and leaves the bank with what came out. A long log takes
+// a while.
+func (f *following) estimate(ctx context.Context) error {
+	sights, err := f.sightings(ctx)
 	if err != nil {
 		return err
 	}
 	f.bank = f.newBank()
 	for _, s := range sights {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
 		f.bank.follow(s)
 	}
 	f.careful()
@@ -97,9 +102,12 @@ const (
 const modelDoubt = 0.05
 
 // sightings are the entries of the log up to the one that stopped the plan.
-func (f *following) sightings() ([]sighting, error) {
+func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 	var all []sighting
 	for i, e := range f.log {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		h := e.hours(f.base.Request)
 		if h > f.last {
 			break

@@ -108,7 +108,7 @@ func (f *following) drip(ctx context.Context) error {
 		return err
 	}
 	f.tub = drip
-	if err := f.estimate(); err != nil {
+	if err := f.estimate(ctx); err != nil {
 		return err
 	}
 	f.judged()
