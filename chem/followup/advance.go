@@ -7,6 +7,7 @@ import "math"
 const (
 	actedUnlogged  = 0.65
 	pouredUnlogged = 0.2
+	actedAtOnce    = 0.8 // where a mark is near when something is read
 )
 
 // arrivals returns how a hypothesis may come to the time of a sighting: with every act

@@ -148,6 +148,25 @@ func (b *bank) follow(s sighting) {
 	for i := range b.kept {
 		b.kept[i].happen(b, s)
 	}
+	b.answered(s)
+}
+
+// answered lets the keeper do what the answer to a reading asks for where a mark is near:
+// at once, or only at the mark. After the last mark there is nothing to do but to wait.
+func (b *bank) answered(s sighting) {
+	for i := range b.kept {
+		h := b.kept[i]
+		if n := h.leg + 1; n < len(b.legs) && b.legs[n].closes() <= s.hours+soon {
+			continue // another plan is in force from then
+		}
+		if !s.reads() || !h.open || h.step+1 >= len(b.legs[h.leg].Steps) || b.toMark(&h) >= nearPour {
+			continue
+		}
+		b.kept[i].weight += math.Log(1 - actedAtOnce)
+		h.weight += math.Log(actedAtOnce)
+		b.begin(&h, h.step+1)
+		b.kept = append(b.kept, h)
+	}
 }
 
 // restart begins again with what is read, whatever was done to the water since the stop.
@@ -171,8 +190,7 @@ func (b *bank) restart(s sighting) {
 	b.kept = b.kept[:1]
 }
 
-// happen lets happen what was reported with a sighting, and what the keeper was told to
-// do when it was logged.
+// happen lets happen what was reported with a sighting.
 func (h *hypothesis) happen(b *bank, s sighting) {
 	q := max(h.x[inflow], 0.1*b.perDrop)
 	if s.touched {
@@ -184,12 +202,6 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 	}
 	if s.closes {
 		h.step, h.open, h.opens = len(b.legs[h.leg].Steps), false, math.Inf(1)
-	}
-	if n := h.leg + 1; n < len(b.legs) && b.legs[n].closes() <= s.hours+soon {
-		return // another plan is in force from then
-	}
-	if s.reads() && h.open && b.toMark(h) < nearPour {
-		b.begin(h, h.step+1)
 	}
 }
 

@@ -43,12 +43,25 @@ func TestDripByHand(t *testing.T) {
 // With instruments whose noise is as stated, the drip really lies within its
 // standard uncertainty in at least 60 of 100 draws and within twice it in 91. It lies
 // there more often than in 68 and 95 of them, since this drip does not wander as the
-// estimate allows. The pail is another program, by Runge and Kutta.
+// estimate allows. The pail is another program, by Runge and Kutta. Its keeper waits for
+// the marks and logs no pour-off, whatever he is answered.
 func TestDripIsRecovered(t *testing.T) {
-	r := quarantined(t)
+	stretch, poured := quarantined(t), quarantined(t)
+	stretch.Prefer, stretch.Container.Capacity = new(transfer.PreferVisits), read[quantity.Volume](t, "20 L")
+	for name, c := range map[string]struct {
+		request transfer.Request
+		looks   []float64
+	}{
+		"one stretch, which holds all the looks": {stretch, []float64{0.5, 1.7, 3.1, 4.4}},
+		"by default, with two pour-offs":         {poured, []float64{0.4, 1.0, 1.7, 2.4}},
+	} {
+		t.Run(name, func(t *testing.T) { recover240(t, c.request, c.looks) })
+	}
+}
+
+func recover240(t *testing.T, r transfer.Request, looks []float64) {
+	t.Helper()
 	r.Container.StartVolume = read[quantity.Volume](t, "6.00(15) L")
-	// One stretch without a pour-off, which holds all the looks.
-	r.Prefer, r.Container.Capacity = new(transfer.PreferVisits), read[quantity.Volume](t, "20 L")
 	p, legs := begin(t, r)
 	rng := rand.New(rand.NewSource(7))
 	const draws = 240
@@ -57,7 +70,7 @@ func TestDripIsRecovered(t *testing.T) {
 		real := math.Exp(0.3 * rng.NormFloat64())
 		k := newKeeper(t, r, p, real, 1+0.15/6*rng.NormFloat64())
 		var log []LogEntry
-		for _, h := range []float64{0.5, 1.7, 3.1, 4.4} {
+		for _, h := range looks {
 			sa, litres := k.until(t, h)
 			log = append(log, entry(h).reads(max(0, sa+0.3*rng.NormFloat64()), 0.3).holds(litres+0.1*rng.NormFloat64(), 0.1))
 		}
