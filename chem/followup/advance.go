@@ -25,6 +25,7 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 		all[0].weight += math.Log(acted)
 		idle.weight += math.Log(1 - acted)
 		all = append(all, idle)
+		all[0].born, all[1].born = b.read, b.read
 	}
 	for i := range all {
 		h := all[i]
@@ -32,6 +33,7 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 			all[i].weight += math.Log(0.7)
 			h.weight += math.Log(0.3)
 			b.begin(&h, h.step+1)
+			h.born = b.read
 			all = append(all, h)
 		}
 	}

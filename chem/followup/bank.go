@@ -1,6 +1,7 @@
 package followup
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -63,6 +64,7 @@ type hypothesis struct {
 	trace  *record
 	found  []found // never changed in place: hypotheses share it
 	device string
+	born   int // how many sightings had read something when it came off another
 }
 
 // cursor is how far the keeper has got in what was told.
@@ -96,10 +98,12 @@ type judgement struct {
 	aside         bool
 }
 
-// most is how many hypotheses are kept, and worth how far below the best one they may be.
+// most is how many hypotheses are kept, and worth how far below the best one they may be:
+// not so far once they had as many readings as settled to prove themselves.
 const (
-	most  = 12
-	worth = 9.0 // logarithm
+	most         = 12
+	settled      = 3
+	worth, faint = 9.0, 5.0 // logarithms
 )
 
 // bank is all hypotheses that are kept, the best first.
@@ -109,35 +113,23 @@ type bank struct {
 	kept []hypothesis
 	read int // sightings that read something so far
 
+	next  []hypothesis // room for those of one sighting
+	ranks []int        // of them
+
 	latest hypothesis   // the best one at the latest sighting, before what was done then
 	before []hypothesis // all of them then
 }
 
 // follow takes one sighting into account.
 func (b *bank) follow(s sighting) {
-	var next []hypothesis
 	if s.reads() {
 		b.read++
 	}
+	b.next = b.next[:0]
 	for _, h := range b.kept {
-		next = append(next, b.branches(h, s)...)
+		b.branches(h, s)
 	}
-	slices.SortStableFunc(next, func(x, y hypothesis) int {
-		switch {
-		case x.weight > y.weight:
-			return -1
-		case x.weight < y.weight:
-			return 1
-		}
-		return 0
-	})
-	best := next[0].weight
-	end := 0
-	for end < len(next) && end < most && next[end].weight > best-worth {
-		next[end].weight -= best
-		end++
-	}
-	b.kept = slices.Clone(next[:end])
+	b.best()
 	for i := range b.kept {
 		b.compare(&b.kept[i])
 	}
@@ -149,6 +141,28 @@ func (b *bank) follow(s sighting) {
 		b.kept[i].happen(b, s)
 	}
 	b.answered(s)
+}
+
+// best keeps the best of those that a sighting leaves, the best first. They are ranked by
+// number, since each is half a kilobyte.
+func (b *bank) best() {
+	b.ranks = b.ranks[:0]
+	for i := range b.next {
+		b.ranks = append(b.ranks, i)
+	}
+	slices.SortStableFunc(b.ranks, func(x, y int) int { return cmp.Compare(b.next[y].weight, b.next[x].weight) })
+	top := b.next[b.ranks[0]].weight
+	b.kept = b.kept[:0]
+	for _, i := range b.ranks {
+		h := &b.next[i]
+		h.weight -= top
+		if h.weight < -worth || len(b.kept) == most {
+			break
+		}
+		if b.read-h.born < settled || h.weight > -faint {
+			b.kept = append(b.kept, *h)
+		}
+	}
 }
 
 // answered lets the keeper do what the answer to a reading asks for where a mark is near:
@@ -165,6 +179,7 @@ func (b *bank) answered(s sighting) {
 		b.kept[i].weight += math.Log(1 - actedAtOnce)
 		h.weight += math.Log(actedAtOnce)
 		b.begin(&h, h.step+1)
+		h.born = b.read
 		b.kept = append(b.kept, h)
 	}
 }

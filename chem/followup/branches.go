@@ -20,36 +20,57 @@ var (
 // explanations than none are tried.
 const surprise = 3.0
 
-// branches returns what one hypothesis may become with a sighting.
-func (b *bank) branches(from hypothesis, s sighting) []hypothesis {
+// branches adds what one hypothesis may become with a sighting.
+func (b *bank) branches(from hypothesis, s sighting) {
 	if len(b.legs) == 0 || !s.reads() && s.drops.u == 0 {
-		h := from
-		b.advance(&h, s.hours, true)
-		return []hypothesis{h}
+		b.advance(&from, s.hours, true)
+		b.next = append(b.next, from)
+		return
 	}
-	var all []hypothesis
 	least := math.Inf(1)
 	for _, h := range b.arrivals(from, s) {
 		squares := b.take(&h, s, "")
 		least = min(least, squares)
-		all = append(all, h)
+		b.next = append(b.next, h)
 	}
 	if least < surprise {
-		return all
+		return
+	}
+	top := math.Inf(-1)
+	for i := range b.next {
+		top = max(top, b.next[i].weight)
 	}
 	for _, change := range []Kind{"", jumped, Leak, PouredOff, FilledUp} {
 		for _, h := range b.changed(from, s, change) {
 			for _, fault := range []Kind{"", WrongInstrument, WrongTime, WrongSalinity, WrongVolume, WrongDrops} {
-				if fault == "" && change == "" {
-					continue // as above
+				if fault == "" && change == "" || h.weight+s.greatest(fault) < top-worth {
+					continue // as above, or worth nothing however well it fits
 				}
 				if other := h; b.misread(&other, s, fault, from) && b.fits(&other, h, change) {
-					all = append(all, other)
+					top = max(top, other.weight)
+					b.next = append(b.next, other)
 				}
 			}
 		}
 	}
-	return all
+}
+
+// greatest is the logarithm of the likelihood of a sighting whose numbers all fit, but for
+// one that is laid aside.
+func (s sighting) greatest(aside Kind) float64 {
+	sum := 0.0
+	if aside != "" {
+		sum = chances[aside] + spreads[aside]
+	}
+	for _, n := range []struct {
+		read reading
+		kind Kind
+	}{{s.salinity, WrongSalinity}, {s.volume, WrongVolume}, {s.drops, WrongDrops}} {
+		if n.read.u > 0 && n.kind != aside {
+			sum -= math.Log(math.Sqrt(2*math.Pi) * n.read.u)
+		}
+	}
+	return sum
 }
 
 // changed returns what a hypothesis may become if since the sighting before the valve
@@ -157,4 +178,6 @@ func (b *bank) compare(h *hypothesis) {
 }
 
 // note adds what a hypothesis supposes.
-func (h *hypothesis) note(f found) { h.found = append(slices.Clip(h.found), f) }
+func (h *hypothesis) note(f found) {
+	h.found, h.born = append(slices.Clip(h.found), f), f.place
+}
