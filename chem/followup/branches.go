@@ -16,9 +16,9 @@ var (
 	spreads = map[Kind]float64{WrongSalinity: -math.Log(45.), WrongVolume: -math.Log(25.), WrongDrops: -math.Log(20.)} // g/kg, L, drops/s
 )
 
-// surprise is from how many standard deviations on, squared and summed, other
-// explanations than none are tried.
-const surprise = 3.0
+// surprise is from how many standard deviations on, squared and summed over so many numbers,
+// other explanations than none are tried: what nine readings of ten stay below.
+var surprise = [...]float64{0, 2.7, 4.6, 6.3}
 
 // branches adds what one hypothesis may become with a sighting.
 func (b *bank) branches(from hypothesis, s sighting) {
@@ -33,7 +33,7 @@ func (b *bank) branches(from hypothesis, s sighting) {
 		least = min(least, squares)
 		b.next = append(b.next, h)
 	}
-	if least < surprise {
+	if least < surprise[s.numbers()] {
 		return
 	}
 	top := math.Inf(-1)
@@ -53,6 +53,16 @@ func (b *bank) branches(from hypothesis, s sighting) {
 			}
 		}
 	}
+}
+
+// numbers is how many a sighting has.
+func (s sighting) numbers() (n int) {
+	for _, r := range []reading{s.salinity, s.volume, s.drops} {
+		if r.u > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // greatest is the logarithm of the likelihood of a sighting whose numbers all fit, but for
