@@ -45,7 +45,7 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 	}
 	l.join(guessed)
 	l.join(people)
-	others := append(otherWays(v, p), pick(p.Warnings, "cups_are_faster")...)
+	others := otherWays(v, p)
 	return append(l, others[:max(0, min(len(others), most-len(l)))]...)
 }
 
@@ -78,10 +78,13 @@ var (
 	guesses  = [...]quantity.Code{"drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
+// otherLines say what sets the time of a drip, and which ways count no drops.
+var otherLines = [...]quantity.Code{"drops_set_the_time", "stream_is_faster", "cups_are_faster"}
+
 // housekeeping are warnings that are no matter of the animals' welfare: they stand with
 // the steps already, or in the full answer.
 var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "waste_bucket_fills", "drop_volume_unlike_tip",
-	"intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count", "cups_are_faster"}
+	"intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count", "drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
@@ -125,7 +128,7 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	case transfer.OutOfBag:
 		l.add(v, "plan_out_of_bag")
 	}
-	l = append(l, p.Reason.Text)
+	l.join(append([]string{p.Reason.Text}, pick(p.Warnings, otherLines[:]...)...))
 	l.ramp(v, p.Ramp)
 	for _, stage := range p.Stages {
 		if stage.Condition != nil {

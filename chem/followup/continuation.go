@@ -19,7 +19,7 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	line.DropVolume = new(litres(min(float64(f.course.DropVolume.Value+f.course.DropVolume.U), float64(transfer.DropVolume.Hi))))
 	line.Settings = new(max(1, *line.Settings-m.settings))
 	r.Line = &line
-	r.Route = new(transfer.Drip)
+	r.Route, r.Underway = new(transfer.Drip), true
 	hold := f.hold()
 	at := Leg{At: f.last + hold}
 	start := m.volume

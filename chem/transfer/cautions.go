@@ -7,7 +7,11 @@ import "slices"
 func (t *task) addCautions(p Plan, full float64) {
 	if p.Has(Fill) || p.Has(RunOver) {
 		t.caution(noteOf("never_siphon_by_mouth"))
-		t.caution(noteOf("drip_never_a_stream"))
+		if p.streams() {
+			t.caution(noteOf("stream_by_cup"))
+		} else {
+			t.caution(noteOf("drip_never_a_stream"))
+		}
 		if p.Has(RunOver) {
 			t.caution(noteOf("screen_the_overflow"))
 			t.caution(noteOf("failed_valve_runs_over"))
@@ -66,4 +70,9 @@ func (t *task) addCautions(p Plan, full float64) {
 // has tells whether something of a kind is done in a plan.
 func (p Plan) Has(kind PhaseKind) bool {
 	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Kind == kind })
+}
+
+// streams tells whether a plan has the line run faster than drops can be counted.
+func (p Plan) streams() bool {
+	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Drip != nil && x.Drip.Value > usualMostDrip*(1+inside) })
 }

@@ -32,7 +32,7 @@ func (t *task) byCups(ctx context.Context) (Plan, error) {
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	s, err := t.solveCups(ctx, p, v)
+	s, err := t.solveCups(ctx, p, v, t.budget.share())
 	if o, none := errors.AsType[*drip.Obstacle](err); none {
 		return Plan{}, t.explainCups(ctx, p, v, o)
 	}
@@ -72,7 +72,7 @@ func (t *task) cupsFit(ctx context.Context, change func(*vat)) (bool, error) {
 	if err != nil || len(t.faults) > 0 {
 		return false, err
 	}
-	_, err = t.solveCups(ctx, p, v)
+	_, err = t.solveCups(ctx, p, v, t.budget.share())
 	if _, none := errors.AsType[*drip.Obstacle](err); none {
 		return false, nil
 	}
@@ -80,7 +80,7 @@ func (t *task) cupsFit(ctx context.Context, change func(*vat)) (bool, error) {
 }
 
 // solveCups finds the best cups; its error is a *drip.Obstacle if there are none.
-func (t *task) solveCups(ctx context.Context, p problem, v vat) (*cupped, error) {
+func (t *task) solveCups(ctx context.Context, p problem, v vat, work int) (*cupped, error) {
 	objective := drip.DurationAndVisits
 	if asked := t.request.Prefer; asked != nil {
 		objective = objectives[*asked]
@@ -88,7 +88,7 @@ func (t *task) solveCups(ctx context.Context, p problem, v vat) (*cupped, error)
 	litre := v.dropMass
 	q := drip.CupProblem{Problem: p.with(objective, cupRounds, 0), AtOnce: t.rules.atOnce, Mark: usualMark * litre, MostCup: usualCup * litre}
 	weight := p.weight(1 - p.forced) // of a step
-	q.Evaluations = max(1, t.budget.share()/weight)
+	q.Evaluations = max(1, work/weight)
 	found, err := drip.SolveCups(ctx, q)
 	if o, none := errors.AsType[*drip.Obstacle](err); none {
 		t.budget.spend(o.Evaluations * weight)
@@ -118,7 +118,7 @@ func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstac
 		}
 		for _, kind := range kinds {
 			free := p.without(kind)
-			s, err := t.solveCups(ctx, free, v)
+			s, err := t.solveCups(ctx, free, v, t.budget.share())
 			if _, none := errors.AsType[*drip.Obstacle](err); none {
 				continue
 			}
@@ -208,28 +208,4 @@ func (t *task) fillInCups(p *Plan, s *cupped, v vat) error {
 	addLife(p.Curve, s.life)
 	t.caution(noteOf("without_air", p.LifeSupport.WithoutAir))
 	return nil
-}
-
-// offerCups says of a drip that its line slows how long measured cups take, if they
-// are faster and keep every limit.
-func (t *task) offerCups(ctx context.Context, p *Plan) error {
-	if t.partial || t.runsOver() {
-		return nil
-	}
-	trial, err := newTask(t.request)
-	if err != nil {
-		return err
-	}
-	trial.visits, trial.budget = t.visits, t.budget
-	cups, err := trial.byCups(ctx)
-	if err == nil && len(trial.faults) == 0 && cups.Release.Time.Value < p.Release.Time.Value {
-		n := 0
-		for _, phase := range cups.Phases {
-			if phase.Cups != nil {
-				n += *phase.Cups
-			}
-		}
-		t.warn(noteOf("cups_are_faster", n, cups.Release.Time))
-	}
-	return err
 }

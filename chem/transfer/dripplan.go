@@ -39,7 +39,7 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 		return plan, err
 	}
 	if slices.ContainsFunc(plan.Limits, func(l Limit) bool { return l.Name == "greatest_drip" && l.Binding }) {
-		return plan, t.offerCups(ctx, &plan)
+		return plan, t.sayWhatSetsTheTime(ctx, &plan, v)
 	}
 	return plan, nil
 }

@@ -74,6 +74,9 @@ func (t *task) explainKind(ctx context.Context, free problem, s *solved, v vat, 
 		return t.explainLife(ctx, free, s, v)
 	case ofHunger:
 		if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
+			if found, err := t.offerUncounted(ctx, v, Fault{"line.greatest_drip", noteOf("too_long_without_food_in_drops", drops(v.mostDrip), hours(lasting), hours(longestHeld))}); err != nil || found {
+				return err
+			}
 			t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
 		}
 	default:
@@ -150,6 +153,9 @@ func (t *task) explainVisits(ctx context.Context, p problem, v vat) error {
 			}
 		}
 		return nil
+	}
+	if found, err := t.offerUncounted(ctx, v, Fault{"visits", noteOf("visits_do_not_suffice")}); err != nil || found {
+		return err
 	}
 	t.refuse("visits", noteOf("visits_do_not_suffice"))
 	var starts []float64 // h later

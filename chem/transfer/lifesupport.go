@@ -207,6 +207,9 @@ func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	case k.fouled(empty):
 		t.refuse("to.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
 	default:
+		if found, err := t.offerUncounted(ctx, v, Fault{"line.greatest_drip", k.tooLong(best.life, v)}); err != nil || found {
+			return err
+		}
 		if err := t.offerFewerAnimals(ctx, best, v); err != nil {
 			return err
 		}
@@ -215,6 +218,14 @@ func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 		t.refuse("to.alkalinity", noteOf("acidity_would_help", quantity.Exactly(lifesupport.UnknownPHInAir)))
 	}
 	return nil
+}
+
+// tooLong says what becomes of the water while it takes a drip of counted drops.
+func (k *keep) tooLong(c lifesupport.Course, v vat) quantity.Note {
+	if k.shortOfOxygen(c) {
+		return noteOf("too_little_oxygen_in_drops", drops(v.mostDrip), quantity.Exactly(c.LeastOxygen.Worst), quantity.Exactly(k.limits.Oxygen))
+	}
+	return noteOf("too_much_ammonia_in_drops", drops(v.mostDrip), quantity.Exactly(c.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia))
 }
 
 // largestOffered is the largest container, in L, that is offered as one: a tub. Beyond

@@ -89,7 +89,7 @@ func TestLifeSupportNeedsCounts(t *testing.T) {
 
 // What a refusal says would work, works.
 func TestLifeSupportRefuses(t *testing.T) {
-	r := scats(t, 6, "3 g")
+	r := scats(t, 12, "3 g")
 	faults := faultsOf(t, r)
 	for _, where := range []string{"animals.0.count", "container.capacity", "to.alkalinity"} {
 		if faults[where].Code == "" {

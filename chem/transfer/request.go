@@ -65,6 +65,8 @@ type Request struct {
 	Stay            *quantity.Estimate[quantity.Duration]         `json:"stay,omitempty"`      // how long they pass through the new water; nil is for good
 	Prefer          *Preference                                   `json:"prefer,omitempty"`    // what a drip should take least of; nil is time, with drip.VisitTime for each visit
 	Feed            *Feed                                         `json:"feed,omitempty"`      // nil is a jug, unless the request describes a hose in the tank
+	// Underway says that a drip goes on: its keeper stays with the line that runs.
+	Underway bool `json:"-"`
 }
 
 // Animal is one kind of animal that is moved.

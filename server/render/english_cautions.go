@@ -18,6 +18,8 @@ var cautionSentences = sentences{
 	"one_filling_leaves":              "One filling leaves {0} of the difference. Pour off {1, plural, =1 {once} =2 {twice} other {# times}} and fill again.",
 	"drip_slows":                      "As the levels change, the drip slows to between {0} and {1} of its setting by {2}. Count the drops at every look and set them again.",
 	"drip_quickens":                   "As the levels change, the drip may speed up to {0} of its setting after {1}, faster than the limits allow. Count the drops then and set them back.",
+	"drops_set_the_time":              "Counted drops set this time: {0} at most.",
+	"stream_is_faster":                "Faster: {0} by a stream of up to {1}, set by what a measuring cup catches in one minute. Allow {2} to plan it.",
 	"cups_are_faster":                 "Faster by hand: {1} with {0, plural, one {# measured cup} other {# measured cups}} of new water, if you can stay with them.",
 	"too_fast_to_count":               "Nobody can count {0}. Catch the flow in a measuring cup for one minute, or use a metering pump. Above {1} counting is guesswork.",
 	"drop_volume_unlike_tip":          "You gave drops of {0}; such a tip makes about {1}. Count how many fill 10 mL.",
@@ -78,6 +80,7 @@ var cautionSentences = sentences{
 	// What always holds.
 	"limit_given":                  "You set your own {0, name} of {1}, in place of the {2} proposed for these animals. It was not checked against them.",
 	"drip_never_a_stream":          "Keep it a drip, never a stream, and count the drops at every look.",
+	"stream_by_cup":                "Nobody can count this stream. Catch it in a measuring cup for one minute at every look, and set it back if it runs faster.",
 	"source_pumps_and_top_off":     "While the tank feeds the drip, switch off its automatic top-off, and any heater or pump that the falling level uncovers.",
 	"lift_with_care":               "The full container of {0} weighs {1}. Do not carry it; pour off by cup or pump.",
 	"move_under_water":             "Move them in a cup or box under water, not in a net. A puffer lifted into air may swallow it and not get rid of it. Spines of catfish and toadfish catch in a net and wound.",
