@@ -8,7 +8,6 @@ import (
 
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
-	"golang.org/x/text/message/catalog"
 
 	"saltlock/chem/quantity"
 )
@@ -30,24 +29,30 @@ type sentences map[quantity.Code]string
 // lacks a sentence, the English one is said.
 var languages = map[language.Tag]sentences{language.English: english}
 
-// catalogue holds every sentence, compiled. A test sees to it that nothing is malformed.
+// catalogue holds every sentence, taken apart. A test sees to it that nothing is malformed.
 var catalogue, malformed = compile(languages)
 
-func compile(languages map[language.Tag]sentences) (catalog.Catalog, error) {
-	b := catalog.NewBuilder(catalog.Fallback(language.English))
+// inEnglish is what most are told in.
+var inEnglish = catalogue[language.English]
+
+func compile(languages map[language.Tag]sentences) (map[language.Tag]map[quantity.Code]pattern, error) {
+	all := map[language.Tag]map[quantity.Code]pattern{}
 	var faults []error
 	for tag, said := range languages {
+		all[tag] = make(map[quantity.Code]pattern, len(said))
 		for code, sentence := range said {
-			message, err := parse(sentence)
+			p, err := parse(sentence)
 			if err == nil {
-				err = b.Set(tag, string(code), message.compiled()...)
+				err = p.checkForms(tag)
 			}
 			if err != nil {
 				faults = append(faults, fmt.Errorf("%v: %s: %w", tag, code, err))
+				continue
 			}
+			all[tag][code] = p
 		}
 	}
-	return b, errors.Join(faults...)
+	return all, errors.Join(faults...)
 }
 
 // kind is what a place in a sentence may be filled with.
@@ -58,14 +63,6 @@ const (
 	aName     kind = "name"
 	aNumber   kind = "number"
 	aCount    kind = "plural"
-)
-
-// The verbs by which a compiled sentence says how a bound is rounded.
-const (
-	verbNearest = 'v'
-	verbUp      = 'U'
-	verbDown    = 'D'
-	verbRange   = 'R'
 )
 
 // pattern is a sentence taken apart: texts, and between them places.
@@ -80,14 +77,57 @@ type part struct {
 type place struct {
 	param int
 	kind  kind
-	verb  rune
+	lean  lean
+	span  bool     // from this parameter to the next
 	cases []choice // of a plural
 }
 
-// choice is the text for a number, as "=1" or "other".
+// choice is the text for a number: for just that one, or for all of a form.
 type choice struct {
-	selector string
-	text     pattern
+	exact bool
+	n     int
+	form  plural.Form
+	text  pattern
+}
+
+// forms are the plural forms by the names that sentences give them.
+var forms = map[string]plural.Form{"zero": plural.Zero, "one": plural.One, "two": plural.Two, "few": plural.Few, "many": plural.Many, "other": plural.Other}
+
+// choose returns the text for a count.
+func (at *place) choose(tag language.Tag, thing any) pattern {
+	n, counted := thing.(int)
+	form := plural.Other
+	if counted {
+		form = plural.Cardinal.MatchPlural(tag, n, 0, 0, 0, 0)
+	}
+	for _, c := range at.cases {
+		if c.exact && counted && c.n == n || !c.exact && (c.form == form || c.form == plural.Other) {
+			return c.text
+		}
+	}
+	return nil // cannot be: a plural ends with other
+}
+
+// checkForms finds plural forms that a language does not have.
+func (p pattern) checkForms(tag language.Tag) error {
+	has := map[plural.Form]bool{plural.Other: true}
+	for n := range 200 {
+		has[plural.Cardinal.MatchPlural(tag, n, 0, 0, 0, 0)] = true
+	}
+	for _, x := range p {
+		if x.place == nil {
+			continue
+		}
+		for _, c := range x.place.cases {
+			if !c.exact && !has[c.form] {
+				return fmt.Errorf("%v has no plural form of number %d", tag, c.form)
+			}
+			if err := c.text.checkForms(tag); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 // parse takes a sentence apart.
@@ -136,11 +176,11 @@ func closed(s string) (inner, rest string, err error) {
 // parsePlace reads what stands between the braces of a place.
 func parsePlace(s string) (*place, error) {
 	name, rest, kinded := strings.Cut(s, ",")
-	at := &place{kind: aQuantity, verb: verbNearest}
+	at := &place{kind: aQuantity}
 	if bare, ok := strings.CutSuffix(name, "+"); ok {
-		name, at.verb = bare, verbUp
+		name, at.lean = bare, up
 	} else if bare, ok := strings.CutSuffix(name, "-"); ok {
-		name, at.verb = bare, verbDown
+		name, at.lean = bare, down
 	}
 	name, to, ranged := strings.Cut(name, "..")
 	var err error
@@ -148,7 +188,7 @@ func parsePlace(s string) (*place, error) {
 		return nil, fmt.Errorf("{%s} names no parameter", s)
 	}
 	if ranged {
-		if at.verb = verbRange; kinded || to != strconv.Itoa(at.param+1) {
+		if at.span = true; kinded || to != strconv.Itoa(at.param+1) {
 			return nil, fmt.Errorf("{%s}: a range is of two quantities in a row", s)
 		}
 	}
@@ -160,14 +200,14 @@ func parsePlace(s string) (*place, error) {
 	case aName, aNumber:
 		return at, nil
 	case aCount:
-		at.cases, err = parseCases(cases)
+		at.cases, err = parseCases(cases, at.param)
 		return at, err
 	}
 	return nil, fmt.Errorf("{%s}: a place is of the kind name, number or plural, or of none", s)
 }
 
-// parseCases reads the texts of a plural.
-func parseCases(s string) ([]choice, error) {
+// parseCases reads the texts of a plural, in which # is the number of the parameter.
+func parseCases(s string, param int) ([]choice, error) {
 	var all []choice
 	for s = strings.TrimSpace(s); s != ""; s = strings.TrimSpace(s) {
 		selector, rest, found := strings.Cut(s, "{")
@@ -178,48 +218,54 @@ func parseCases(s string) ([]choice, error) {
 		if err != nil {
 			return nil, err
 		}
-		text, err := parse(inner)
+		c, err := parseChoice(strings.TrimSpace(selector))
 		if err != nil {
 			return nil, err
 		}
-		all, s = append(all, choice{strings.TrimSpace(selector), text}), rest
+		if c.text, err = parse(inner); err != nil {
+			return nil, err
+		}
+		c.text = c.text.counting(param)
+		all, s = append(all, c), rest
 	}
-	if len(all) == 0 || all[len(all)-1].selector != "other" {
+	if last := len(all) - 1; last < 0 || all[last].exact || all[last].form != plural.Other {
 		return nil, errors.New("a plural ends with other")
 	}
 	return all, nil
 }
 
-// compiled makes the pattern into the catalogue's messages: the plurals, then the sentence around them.
-func (p pattern) compiled() []catalog.Message {
-	var messages []catalog.Message
-	sentence := p.format(func(at place) string {
-		name := "p" + strconv.Itoa(len(messages))
-		cases := make([]any, 0, 2*len(at.cases))
-		for _, c := range at.cases {
-			text := c.text.format(nil)
-			cases = append(cases, c.selector, strings.ReplaceAll(text, "#", fmt.Sprintf("%%[%d]d", at.param+1)))
-		}
-		messages = append(messages, catalog.Var(name, plural.Selectf(at.param+1, "%d", cases...)))
-		return "${" + name + "}"
-	})
-	return append(messages, catalog.String(sentence))
+// parseChoice reads which numbers a text is for.
+func parseChoice(selector string) (c choice, err error) {
+	var known bool
+	if c.form, known = forms[selector]; known {
+		return c, nil
+	}
+	number, exact := strings.CutPrefix(selector, "=")
+	if c.n, err = strconv.Atoi(number); !exact || err != nil {
+		return c, fmt.Errorf("%q chooses no numbers", selector)
+	}
+	c.exact = true
+	return c, nil
 }
 
-// format writes the pattern as a format of the printer; of plurals it asks.
-func (p pattern) format(plural func(place) string) string {
-	var b strings.Builder
+// counting puts the number for each #.
+func (p pattern) counting(param int) pattern {
+	var counted pattern
 	for _, x := range p {
-		switch {
-		case x.place == nil:
-			b.WriteString(strings.ReplaceAll(x.text, "%", "%%"))
-		case x.place.kind == aCount && plural != nil:
-			b.WriteString(plural(*x.place))
-		default:
-			fmt.Fprintf(&b, "%%[%d]%c", x.place.param+1, x.place.verb)
+		if x.place != nil {
+			counted = append(counted, x)
+			continue
+		}
+		for i, text := range strings.Split(x.text, "#") {
+			if i > 0 {
+				counted = append(counted, part{place: &place{param: param, kind: aNumber}})
+			}
+			if text != "" {
+				counted = append(counted, part{text: text})
+			}
 		}
 	}
-	return b.String()
+	return counted
 }
 
 // speaksOf lists the kinds of a sentence's parameters, in their order.
@@ -239,7 +285,7 @@ func (p pattern) speaksOf() (map[int]kind, error) {
 			default:
 				return fmt.Errorf("{%d} is a %s and a %s", at.param, before, at.kind)
 			}
-			if at.verb == verbRange {
+			if at.span {
 				kinds[at.param+1] = aQuantity
 			}
 			for _, c := range at.cases {

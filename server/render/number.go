@@ -3,6 +3,7 @@
 package render
 
 import (
+	"bytes"
 	"math"
 	"strconv"
 	"strings"
@@ -91,18 +92,21 @@ var byHand = map[string]bool{
 }
 
 // Quantity writes a measure with its unit, as precisely as a keeper can use it.
-func (v Voice) Quantity(m quantity.Measure) string {
+func (v Voice) Quantity(m quantity.Measure) string { return string(v.appendQuantity(nil, m)) }
+
+func (v Voice) appendQuantity(b []byte, m quantity.Measure) []byte {
 	if m.Unit == "h" {
-		return v.duration(m.Value)
+		return append(b, v.duration(m.Value)...)
 	}
 	metric, customary := v.families(m)
 	switch {
 	case customary == nil || v.Units == Metric:
-		return v.inUnit(metric)
+		return v.appendInUnit(b, metric)
 	case v.Units == US:
-		return v.inUnit(*customary)
+		return v.appendInUnit(b, *customary)
 	}
-	return v.inUnit(metric) + " (" + v.inUnit(*customary) + ")"
+	b = append(v.appendInUnit(b, metric), " ("...)
+	return append(v.appendInUnit(b, *customary), ')')
 }
 
 // families are a measure in the metric unit that people use for its size and, if
@@ -119,12 +123,11 @@ func (v Voice) span(from, to any) string {
 	lo, okLo := measure(from)
 	hi, okHi := measure(to)
 	both := func(lo, hi quantity.Measure) string {
-		ends := []string{v.amount(lo), v.amount(hi)}
 		if lo.Unit != hi.Unit || lo.Unit == "pH" {
-			ends = []string{v.inUnit(lo), v.inUnit(hi)}
-			return v.Say("range", ends[0], ends[1])
+			return v.Say("range", v.inUnit(lo), v.inUnit(hi))
 		}
-		return v.withUnit(v.Say("range", ends[0], ends[1]), plural.Other, hi.Unit)
+		said := v.Say("range", string(v.appendAmount(nil, lo)), string(v.appendAmount(nil, hi)))
+		return string(v.appendUnit([]byte(said), plural.Other, hi.Unit))
 	}
 	if !okLo || !okHi || lo.Unit == "h" {
 		return v.Say("range", v.Word(from), v.Word(to))
@@ -173,22 +176,39 @@ func handy(m quantity.Measure) quantity.Measure {
 	return m
 }
 
-func (v Voice) inUnit(m quantity.Measure) string {
-	text := v.amount(m)
-	return v.withUnit(text, v.form(text), m.Unit)
+func (v Voice) inUnit(m quantity.Measure) string { return string(v.appendInUnit(nil, m)) }
+
+// appendInUnit writes a measure in its own unit. A pH is said the other way round.
+func (v Voice) appendInUnit(b []byte, m quantity.Measure) []byte {
+	if m.Unit == "pH" {
+		return v.appendAmount(append(b, "pH "...), m)
+	}
+	start := len(b)
+	b = v.appendAmount(b, m)
+	form := plural.Other
+	if v.unitWords(m.Unit) != nil {
+		form = v.form(string(b[start:]))
+	}
+	return v.appendUnit(b, form, m.Unit)
 }
 
-// amount writes the number of a measure, with its uncertainty where that says something.
-func (v Voice) amount(m quantity.Measure) string {
-	n := places(m)
-	text := v.number(m.Value, n)
-	if m.Unit == "SG" && len(text) < len("1.010") {
-		text = v.point(strconv.FormatFloat(m.Value, 'f', 3, 64)) // nobody says 1.01
+// appendAmount writes the number of a measure, with its uncertainty where that says something.
+func (v Voice) appendAmount(b []byte, m quantity.Measure) []byte {
+	n, start := places(m), len(b)
+	b = v.appendNumber(b, m.Value, n)
+	if m.Unit == "SG" && len(b)-start < len("1.010") { // nobody says 1.01
+		b = append(b[:start], v.point(strconv.FormatFloat(m.Value, 'f', 3, 64))...)
 	}
-	if u := v.number(m.Uncertainty, n); !byHand[m.Unit] && strings.ContainsAny(u, "123456789") {
-		text += " ± " + u
+	if m.Uncertainty == 0 || byHand[m.Unit] {
+		return b
 	}
-	return text
+	end := len(b)
+	b = append(b, " ± "...)
+	said := len(b)
+	if b = v.appendNumber(b, m.Uncertainty, n); !bytes.ContainsAny(b[said:], "123456789") {
+		b = b[:end]
+	}
+	return b
 }
 
 // places gives a number at least two digits, and one that is known no more
@@ -211,15 +231,21 @@ func places(m quantity.Measure) int {
 }
 
 // number writes x with n decimals, without the zeros that say nothing.
-func (v Voice) number(x float64, n int) string {
-	s := strconv.FormatFloat(v.lean.round(x, n), 'f', n, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+func (v Voice) number(x float64, n int) string { return string(v.appendNumber(nil, x, n)) }
+
+func (v Voice) appendNumber(b []byte, x float64, n int) []byte {
+	start := len(b)
+	b = strconv.AppendFloat(b, v.lean.round(x, n), 'f', n, 64)
+	if point := bytes.IndexByte(b[start:], '.'); point >= 0 {
+		b = bytes.TrimRight(b, "0")
+		if b = bytes.TrimSuffix(b, []byte(".")); v.Comma && len(b) > start+point {
+			b[start+point] = ','
+		}
 	}
-	if s == "-0" {
-		s = "0"
+	if string(b[start:]) == "-0" {
+		b = append(b[:start], '0')
 	}
-	return v.point(s)
+	return b
 }
 
 // point writes the decimal mark that the reader uses.

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"golang.org/x/text/language"
-	"golang.org/x/text/message"
 
 	"saltlock/chem/quantity"
 )
@@ -158,8 +157,7 @@ func TestPlurals(t *testing.T) {
 		t.Fatal(err)
 	}
 	for n, want := range map[int]string{0: "0 times in 2 L; 0 days", 1: "once; 1 day", 2: "twice; 2 days", 1200: "1200 times in 2 L; 1200 days"} {
-		v := Voice{Units: Metric}
-		got := message.NewPrinter(language.English, message.Catalog(c)).Sprintf("times", word{v, n, nil}, word{v, quantity.Exactly(quantity.Volume(2)), nil})
+		got := string(Voice{Units: Metric}.appendSaid(nil, language.English, c[language.English]["times"], []any{n, quantity.Exactly(quantity.Volume(2))}))
 		if got != "100 % full "+want {
 			t.Errorf("%d: %q, want %q", n, got, want)
 		}

@@ -3,16 +3,12 @@ package render
 import (
 	"fmt"
 	"reflect"
-	"regexp"
 	"strconv"
 	"strings"
-	"sync"
 	"unicode"
 	"unicode/utf8"
 
-	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
-	"golang.org/x/text/message"
 
 	"saltlock/chem/quantity"
 )
@@ -57,32 +53,61 @@ func fits(code quantity.Code, params []any) bool {
 // Say writes the sentence of a code in the reader's language, or in English
 // where that language has none.
 func (v Voice) Say(code quantity.Code, params ...any) string {
-	if !Knows(code) {
+	p, tag, known := v.sentence(code)
+	if !known {
 		return Name(string(code)) // cannot be: a test reads every code
 	}
-	spoken := make([]any, len(params))
-	for i, p := range params {
-		spoken[i] = word{v, p, nil}
-		if i+1 < len(params) {
-			spoken[i] = word{v, p, params[i+1]}
-		}
+	var space [mostSaid]byte
+	said := v.appendSaid(space[:0], tag, p, params)
+	if len(said) == 0 || said[len(said)-1] != '.' {
+		return string(said)
 	}
-	said := printerOf(v.speaks(code)).Sprintf(string(code), spoken...)
-	if r, size := utf8.DecodeRuneInString(said); strings.HasSuffix(said, ".") { // a whole sentence may begin with a name
-		return string(unicode.ToUpper(r)) + said[size:]
+	// A whole sentence may begin with a name.
+	if r, size := utf8.DecodeRune(said); unicode.ToUpper(r) != r {
+		return string(unicode.ToUpper(r)) + string(said[size:])
 	}
-	return said
+	return string(said)
 }
 
-var printers sync.Map // of language.Tag; none of them changes
+// mostSaid is how long sentences are; longer ones take memory of their own.
+const mostSaid = 256
 
-func printerOf(tag language.Tag) *message.Printer {
-	if p, ok := printers.Load(tag); ok {
-		return p.(*message.Printer)
+// sentence is that of a code, and the language it is in.
+func (v Voice) sentence(code quantity.Code) (p pattern, tag language.Tag, known bool) {
+	if v.Language != language.Und && v.Language != language.English {
+		if p, known = catalogue[v.Language][code]; known {
+			return p, v.Language, true
+		}
 	}
-	p := message.NewPrinter(tag, message.Catalog(catalogue))
-	printers.Store(tag, p)
-	return p
+	p, known = inEnglish[code]
+	return p, language.English, known
+}
+
+// appendSaid puts what a sentence speaks of into it.
+func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) []byte {
+	for i := range p {
+		at := p[i].place
+		if at == nil {
+			b = append(b, p[i].text...)
+			continue
+		}
+		if at.param >= len(params) || at.span && at.param+1 >= len(params) {
+			continue // cannot be: a test reads every call
+		}
+		thing, to := params[at.param], v
+		if at.lean != nearest {
+			to.lean = at.lean
+		}
+		switch {
+		case at.span:
+			b = append(b, v.span(thing, params[at.param+1])...)
+		case at.cases != nil:
+			b = v.appendSaid(b, tag, at.choose(tag, thing), params)
+		default:
+			b = to.appendWord(b, thing)
+		}
+	}
+	return b
 }
 
 // Language reads the tag of a language; English for one that cannot be read.
@@ -94,66 +119,30 @@ func Language(tag string) language.Tag {
 	return t
 }
 
-// speaks is the language that a code is said in.
-func (v Voice) speaks(code quantity.Code) language.Tag {
-	if _, ok := languages[v.Language][code]; ok {
-		return v.Language
-	}
-	return language.English
-}
-
 // Knows tells whether a code has a sentence.
 func Knows(code quantity.Code) bool {
 	_, ok := english[code]
 	return ok
 }
 
-// word is something that a sentence speaks of, and to whom.
-type word struct {
-	voice Voice
-	thing any
-	next  any // the thing after it, where the two are the ends of a range
-}
-
-// Format writes the word; the verb says to which side a bound is rounded.
-func (w word) Format(s fmt.State, verb rune) {
-	switch verb {
-	case verbUp:
-		w.voice.lean = up
-	case verbDown:
-		w.voice.lean = down
-	case verbRange:
-		fmt.Fprint(s, w.voice.span(w.thing, w.next))
-		return
-	}
-	fmt.Fprint(s, w.voice.Word(w.thing))
-}
-
-// PluralForm lets the catalogue choose between once and twice.
-func (w word) PluralForm(tag language.Tag, _ int) (plural.Form, int) {
-	n, ok := w.thing.(int)
-	if !ok {
-		return plural.Other, -1
-	}
-	return plural.Cardinal.MatchPlural(tag, n, 0, 0, 0, 0), n
-}
-
 // Word writes one thing that a sentence speaks of.
-func (v Voice) Word(p any) string {
+func (v Voice) Word(p any) string { return string(v.appendWord(nil, p)) }
+
+func (v Voice) appendWord(b []byte, p any) []byte {
 	switch p := p.(type) {
 	case quantity.Reading:
-		return v.Reading(p)
+		return append(b, v.Reading(p)...)
 	case string:
-		return Name(p)
+		return append(b, Name(p)...)
 	case int:
-		return strconv.Itoa(p)
+		return strconv.AppendInt(b, int64(p), 10)
 	case float64:
-		return v.number(p, 2)
+		return v.appendNumber(b, p, 2)
 	}
 	if m, ok := measure(p); ok {
-		return v.Quantity(m)
+		return v.appendQuantity(b, m)
 	}
-	return fmt.Sprint(p)
+	return fmt.Append(b, p)
 }
 
 // measure is the value and unit of a quantity.
@@ -174,10 +163,15 @@ func Name(s string) string {
 	if name, ok := englishNames[s]; ok {
 		return name
 	}
-	if contractName.MatchString(s) {
-		return strings.NewReplacer("_", " ", "-", " ").Replace(s)
+	for i := range len(s) { // small letters and digits, and between them one mark at a time
+		switch c := s[i]; {
+		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
+		case (c == '_' || c == '-') && i > 0 && i < len(s)-1 && s[i-1] != '_' && s[i-1] != '-':
+		default:
+			return s
+		}
 	}
-	return s
+	return inWords.Replace(s)
 }
 
-var contractName = regexp.MustCompile(`^[a-z0-9]+([_-][a-z0-9]+)*$`)
+var inWords = strings.NewReplacer("_", " ", "-", " ")

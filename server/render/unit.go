@@ -19,22 +19,26 @@ var unitWords = map[language.Tag]map[string]map[plural.Form]string{
 	},
 }
 
-// withUnit puts a unit to a number. A pH is said the other way round.
-func (v Voice) withUnit(number string, form plural.Form, unit string) string {
-	if unit == "pH" {
-		return "pH " + number
+// englishUnits are the units that most are told in.
+var englishUnits = unitWords[language.English]
+
+// unitWords are the words for a unit; nil where it is a symbol.
+func (v Voice) unitWords(unit string) map[plural.Form]string {
+	if words, ok := unitWords[v.Language]; ok && v.Language != language.Und {
+		return words[unit]
 	}
-	words, ok := unitWords[v.Language]
-	if !ok {
-		words = unitWords[language.English]
+	return englishUnits[unit]
+}
+
+// appendUnit puts a unit to a number.
+func (v Voice) appendUnit(b []byte, form plural.Form, unit string) []byte {
+	words := v.unitWords(unit)
+	if word, ok := words[form]; ok {
+		unit = word
+	} else if word, ok := words[plural.Other]; ok {
+		unit = word
 	}
-	if word, ok := words[unit][form]; ok {
-		return number + " " + word
-	}
-	if word, ok := words[unit][plural.Other]; ok {
-		return number + " " + word
-	}
-	return number + " " + unit
+	return append(append(b, ' '), unit...)
 }
 
 // form is the plural form of a number as it is written: 1 drop, but 1.5 drops.
