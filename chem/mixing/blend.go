@@ -97,7 +97,7 @@ func BlendWaters(r BlendRequest) (Blend, error) {
 		return Blend{}, err
 	}
 	e := r.estimates(solved)
-	if _, err := e.at(e.nominal()); err != nil {
+	if _, err := e.at(); err != nil {
 		return Blend{}, err
 	}
 	b := Blend{

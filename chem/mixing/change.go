@@ -130,7 +130,7 @@ func Change(given WaterChangeRequest) (WaterChange, error) {
 	if err != nil {
 		return WaterChange{}, err
 	}
-	k, err := e.at(e.nominal())
+	k, err := e.at()
 	if err != nil {
 		return WaterChange{}, err
 	}

@@ -116,7 +116,7 @@ func Salt(given SaltRequest) (Batch, error) {
 	if err != nil {
 		return Batch{}, err
 	}
-	if err := r.reachable(e.at(e.nominal())); err != nil {
+	if err := r.reachable(e.at()); err != nil {
 		return Batch{}, err
 	}
 	b := Batch{

@@ -74,7 +74,7 @@ func TopOffTank(given TopOffRequest) (TopOff, error) {
 		return TopOff{}, err
 	}
 	e := r.estimates()
-	if _, err := e.at(e.nominal()); err != nil {
+	if _, err := e.at(); err != nil {
 		return TopOff{}, err
 	}
 	t := TopOff{

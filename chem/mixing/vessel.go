@@ -94,7 +94,7 @@ func NetVolume(r VesselRequest) (Vessel, error) {
 	if err != nil {
 		return Vessel{}, err
 	}
-	k, err := e.at(e.nominal())
+	k, err := e.at()
 	if err != nil {
 		return Vessel{}, err
 	}
