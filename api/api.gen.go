@@ -64,6 +64,19 @@ func (e TransferChangeState) Valid() bool {
 	}
 }
 
+// Change A field of the request and the value to give it.
+type Change struct {
+	// Value As a query takes it. In a body a count, true and false stand without quotes, and an empty text takes the field out.
+	//
+	// Example: 9.5 L
+	Value string `json:"value"`
+
+	// Where Name of the query parameter, or JSON pointer into the body.
+	//
+	// Example: container_start_volume
+	Where string `json:"where"`
+}
+
 // CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
 //
 // Example: 1.91 %/C
@@ -96,6 +109,9 @@ type DurationText = quantity.Estimate[quantity.Duration]
 type Fault struct {
 	// Candidates Species that a name may mean, where it is the name that is not clear.
 	Candidates *[]NameCandidate `json:"candidates,omitempty"`
+
+	// Offer Fields of the request that, set to these values together, lead on. On a refused plan the offers are the planner's own; the first was tried and has a plan.
+	Offer *[]Change `json:"offer,omitempty"`
 
 	// Reason What was given, what is allowed, what to do.
 	Reason string `json:"reason"`
@@ -344,7 +360,7 @@ type GetConversionParams struct {
 	// Compensation What a meter does about temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
-	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	// TdsFactor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual. A reading in ppm without one is answered for each.
 	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
 
 	// Correction Correction that /v1/conversions/calibration found for the instrument.

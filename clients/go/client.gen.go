@@ -517,6 +517,33 @@ func (e RampTotalsSearch) Valid() bool {
 	}
 }
 
+// Defines values for ReadAs.
+const (
+	CompensatedConductivity ReadAs = "compensated_conductivity"
+	DissolvedSolids         ReadAs = "dissolved_solids"
+	GlassHydrometer         ReadAs = "glass_hydrometer"
+	TrueConductivity        ReadAs = "true_conductivity"
+	TrueGravity             ReadAs = "true_gravity"
+)
+
+// Valid indicates whether the value is a known member of the ReadAs enum.
+func (e ReadAs) Valid() bool {
+	switch e {
+	case CompensatedConductivity:
+		return true
+	case DissolvedSolids:
+		return true
+	case GlassHydrometer:
+		return true
+	case TrueConductivity:
+		return true
+	case TrueGravity:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RefractometerScale.
 const (
 	RefractometerScaleBrix     RefractometerScale = "brix"
@@ -874,6 +901,7 @@ func (e TransferNowVerdict) Valid() bool {
 // Defines values for TransferRoute.
 const (
 	TransferRouteAuto     TransferRoute = "auto"
+	TransferRouteByMarks  TransferRoute = "by_marks"
 	TransferRouteCombined TransferRoute = "combined"
 	TransferRouteCups     TransferRoute = "cups"
 	TransferRouteDirect   TransferRoute = "direct"
@@ -887,6 +915,8 @@ const (
 func (e TransferRoute) Valid() bool {
 	switch e {
 	case TransferRouteAuto:
+		return true
+	case TransferRouteByMarks:
 		return true
 	case TransferRouteCombined:
 		return true
@@ -3982,6 +4012,19 @@ type CalibrationAnswer struct {
 	Warnings Notes   `json:"warnings"`
 }
 
+// Change A field of the request and the value to give it.
+type Change struct {
+	// Value As a query takes it. In a body a count, true and false stand without quotes, and an empty text takes the field out.
+	//
+	// Example: 9.5 L
+	Value string `json:"value"`
+
+	// Where Name of the query parameter, or JSON pointer into the body.
+	//
+	// Example: container_start_volume
+	Where string `json:"where"`
+}
+
 // ChangeStep One water change.
 type ChangeStep struct {
 	// AbsoluteSalinity Of the tank after it.
@@ -4437,6 +4480,9 @@ type Conversion struct {
 	// FreezingPoint Temperature (ITS-90), °C.
 	FreezingPoint *Temperature `json:"freezing_point,omitempty"`
 
+	// Interpretations Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+	Interpretations *[]Interpretation `json:"interpretations,omitempty"`
+
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 
@@ -4448,6 +4494,9 @@ type Conversion struct {
 
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity *PracticalSalinity `json:"practical_salinity,omitempty"`
+
+	// ReadAs What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+	ReadAs *ReadAs `json:"read_as,omitempty"`
 
 	// RefractiveIndex Refractive index at 589.3 nm relative to air, nD.
 	RefractiveIndex *RefractiveIndex `json:"refractive_index,omitempty"`
@@ -4500,6 +4549,9 @@ type ConversionAnswer struct {
 	// Inputs The request after defaults, as strings that can be sent again.
 	Inputs Inputs `json:"inputs"`
 
+	// Interpretations Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+	Interpretations *[]Interpretation `json:"interpretations,omitempty"`
+
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
@@ -4512,6 +4564,9 @@ type ConversionAnswer struct {
 
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity *PracticalSalinity `json:"practical_salinity,omitempty"`
+
+	// ReadAs What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+	ReadAs *ReadAs `json:"read_as,omitempty"`
 
 	// RefractiveIndex Refractive index at 589.3 nm relative to air, nD.
 	RefractiveIndex *RefractiveIndex `json:"refractive_index,omitempty"`
@@ -4845,6 +4900,9 @@ type Fault struct {
 	// Candidates Species that a name may mean, where it is the name that is not clear.
 	Candidates *[]NameCandidate `json:"candidates,omitempty"`
 
+	// Offer Fields of the request that, set to these values together, lead on. On a refused plan the offers are the planner's own; the first was tried and has a plan.
+	Offer *[]Change `json:"offer,omitempty"`
+
 	// Reason What was given, what is allowed, what to do.
 	Reason string `json:"reason"`
 
@@ -4997,6 +5055,26 @@ type Intake struct {
 
 	// Time Of the start of the run.
 	Time Duration `json:"time"`
+}
+
+// Interpretation One water that a reading can mean.
+type Interpretation struct {
+	// AbsoluteSalinity Absolute salinity, g/kg.
+	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
+
+	// Convention The two temperatures that a specific gravity is taken at.
+	//
+	// Example: 60F/60F
+	Convention *string `json:"convention,omitempty"`
+
+	// PracticalSalinity Practical salinity (PSS-78), ppt.
+	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
+
+	// ReadAs A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C; dissolved solids, which are a conductivity times the factor of the pen.
+	ReadAs ReadAs `json:"read_as"`
+
+	// TdsFactor Of the pen.
+	TdsFactor *float64 `json:"tds_factor,omitempty"`
 }
 
 // JudgedReading One number of the log against what all the others say.
@@ -5187,6 +5265,11 @@ type NearMiss struct {
 	Name string `json:"name"`
 }
 
+// NitriteText A nitrite, with its basis: mg/L N, mg/L NO2.
+//
+// Example: 0.1 mg/L NO2
+type NitriteText = string
+
 // Note Something to tell a person; programs read the code.
 type Note struct {
 	Code string `json:"code"`
@@ -5256,6 +5339,9 @@ type Phase struct {
 	// FromLevel Length, cm.
 	FromLevel *Length `json:"from_level,omitempty"`
 
+	// FromPart Of the water they start in, where nobody gave its volume: 1 is the mark of the start.
+	FromPart *Fraction `json:"from_part,omitempty"`
+
 	// FromSalinity Practical salinity (PSS-78), ppt.
 	FromSalinity PracticalSalinity `json:"from_salinity"`
 
@@ -5292,6 +5378,9 @@ type Phase struct {
 
 	// ToLevel Length, cm.
 	ToLevel *Length `json:"to_level,omitempty"`
+
+	// ToPart The mark it ends at, in the same way.
+	ToPart *Fraction `json:"to_part,omitempty"`
 
 	// ToSalinity Practical salinity (PSS-78), ppt.
 	ToSalinity PracticalSalinity `json:"to_salinity"`
@@ -5360,6 +5449,9 @@ type PlanAnswer struct {
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
+	// NewWaterParts New water that a plan by marks takes in all, in parts of the water they start in.
+	NewWaterParts *Fraction `json:"new_water_parts,omitempty"`
+
 	// Phases What to do, in order.
 	Phases []Phase `json:"phases"`
 
@@ -5375,7 +5467,7 @@ type PlanAnswer struct {
 	// Release The last step.
 	Release Release `json:"release"`
 
-	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
+	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
 	Route TransferRoute `json:"route"`
 
 	// Search Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
@@ -5515,6 +5607,9 @@ type RampTotals struct {
 
 // RampTotalsSearch Whether the search for fewer changes and less water ended by itself, or at its bound.
 type RampTotalsSearch string
+
+// ReadAs A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C; dissolved solids, which are a conductivity times the factor of the pen.
+type ReadAs string
 
 // ReadingText A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
 //
@@ -6643,7 +6738,7 @@ type TransferRequest struct {
 	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
 
-	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
+	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
 	Route *TransferRoute `json:"route,omitempty"`
 
 	// SourceTank The tank the drip is drawn from.
@@ -6668,7 +6763,7 @@ type TransferRequest struct {
 	Visits *TransferVisits `json:"visits,omitempty"`
 }
 
-// TransferRoute In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
+// TransferRoute In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
 type TransferRoute string
 
 // TransferSourceTank The tank the drip is drawn from.
@@ -6777,6 +6872,9 @@ type TransferWater struct {
 
 	// HoursInBag Time in a shipping bag, where the water the animals are in is that of one.
 	HoursInBag *DurationText `json:"hours_in_bag,omitempty"`
+
+	// Nitrite Nitrite. More than 0.2 mg/L N makes a bag foul, and new water is refused with it.
+	Nitrite *NitriteText `json:"nitrite,omitempty"`
 
 	// Ph A pH on the NBS buffers.
 	//
@@ -7085,7 +7183,7 @@ type GetConversionParams struct {
 	// Compensation What a meter does about temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
-	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	// TdsFactor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual. A reading in ppm without one is answered for each.
 	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
 
 	// Correction Correction that /v1/conversions/calibration found for the instrument.
@@ -7838,6 +7936,9 @@ type GetTransferPlanParams struct {
 	// FromTan Total ammonia of that water.
 	FromTan *AmmoniaText `form:"from_tan,omitempty" json:"from_tan,omitempty"`
 
+	// FromNitrite Nitrite of that water, with its basis.
+	FromNitrite *NitriteText `form:"from_nitrite,omitempty" json:"from_nitrite,omitempty"`
+
 	// FromHoursInBag Time in a shipping bag, where the water is that of one.
 	FromHoursInBag *DurationText `form:"from_hours_in_bag,omitempty" json:"from_hours_in_bag,omitempty"`
 
@@ -7849,6 +7950,9 @@ type GetTransferPlanParams struct {
 
 	// ToTan Total ammonia of that water.
 	ToTan *AmmoniaText `form:"to_tan,omitempty" json:"to_tan,omitempty"`
+
+	// ToNitrite Nitrite of that water, with its basis. Water with more than 0.2 mg/L N is refused.
+	ToNitrite *NitriteText `form:"to_nitrite,omitempty" json:"to_nitrite,omitempty"`
 
 	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `form:"room_temperature,omitempty" json:"room_temperature,omitempty"`
@@ -13108,6 +13212,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 
 		}
 
+		if params.FromNitrite != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_nitrite", *params.FromNitrite, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "nitrite"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
 		if params.FromHoursInBag != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "from_hours_in_bag", *params.FromHoursInBag, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "time-span"}); err != nil {
@@ -13147,6 +13263,18 @@ func NewGetTransferPlanRequest(server string, params *GetTransferPlanParams) (*h
 		if params.ToTan != nil {
 
 			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "to_tan", *params.ToTan, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "ammonia"}); err != nil {
+				return nil, err
+			} else {
+				for _, qp := range strings.Split(queryFrag, "&") {
+					rawQueryFragments = append(rawQueryFragments, qp)
+				}
+			}
+
+		}
+
+		if params.ToNitrite != nil {
+
+			if queryFrag, err := runtime.StyleParamWithOptions("form", true, "to_nitrite", *params.ToNitrite, runtime.StyleParamOptions{ParamLocation: runtime.ParamLocationQuery, Type: "string", Format: "nitrite"}); err != nil {
 				return nil, err
 			} else {
 				for _, qp := range strings.Split(queryFrag, "&") {

@@ -48,8 +48,8 @@ var SALTLOCK_FIELDS_ = ["practical_salinity", "absolute_salinity", "salt_per_lit
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -91,8 +91,8 @@ function SALTLOCK_PRACTICAL_SALINITY(reading, reading_unit, temperature, tempera
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -134,8 +134,8 @@ function SALTLOCK_ABSOLUTE_SALINITY(reading, reading_unit, temperature, temperat
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -177,8 +177,8 @@ function SALTLOCK_SALT_PER_LITRE(reading, reading_unit, temperature, temperature
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -220,8 +220,8 @@ function SALTLOCK_DENSITY(reading, reading_unit, temperature, temperature_unit, 
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -263,8 +263,8 @@ function SALTLOCK_CONDUCTIVITY(reading, reading_unit, temperature, temperature_u
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -306,8 +306,8 @@ function SALTLOCK_CONDUCTIVITY_25(reading, reading_unit, temperature, temperatur
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -349,8 +349,8 @@ function SALTLOCK_REFRACTIVE_INDEX(reading, reading_unit, temperature, temperatu
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -392,8 +392,8 @@ function SALTLOCK_CHLORINITY(reading, reading_unit, temperature, temperature_uni
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -435,8 +435,8 @@ function SALTLOCK_OSMOLALITY(reading, reading_unit, temperature, temperature_uni
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -478,8 +478,8 @@ function SALTLOCK_FREEZING_POINT(reading, reading_unit, temperature, temperature
  * with the unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
  * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are
- * usual.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
+ * are usual. A reading in ppm without one is answered for each.
  * @param {string} correction Correction that /v1/conversions/calibration found for the
  * instrument.
  * @return The value, or a text that begins with ? and says what is wrong.
@@ -563,21 +563,22 @@ function SALTLOCK_WATER_CHANGE(field, inputs) {
  * @param {string} field What to answer: duration, exact_duration, least_duration.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
  * Names: from_salinity (needed), from_temperature (needed), to_salinity (needed),
- * to_temperature (needed), from_ph, from_alkalinity, from_tan, from_hours_in_bag, to_ph,
- * to_alkalinity, to_tan, room_temperature, container_capacity, container_freeboard,
- * container_start_volume, container_least_volume, container_aerated, container_heated,
- * container_in_bath, container_overflow, container_waste_capacity, container_shape,
- * container_length, container_width, container_middle_width, container_height,
- * container_diameter, container_top_diameter, container_bottom_diameter, line_drop_volume,
- * line_least_drip, line_greatest_drip, line_settings, line_tip_diameter, line_bore,
- * line_length, line_head, line_outlet_submerged, line_intake_depth, source_tank_volume,
- * source_tank_surface, home_tank_volume, home_tank_source, home_tank_greatest_share,
- * home_tank_evaporation_per_day, home_tank_filter, holding_tanks_volume, holding_tanks_count,
- * holding_tanks_source, instrument_kind, instrument_calibration, instrument_scale,
- * instrument_temperature_compensated, instrument_zero_temperature, instrument_compensation,
- * instrument_tds_factor, instrument_correction, tolerance, limits_at_once, limits_per_hour,
- * limits_per_24_hours, limits_temperature_per_hour, limits_nh3, limits_oxygen, recent_change,
- * route, start, time_zone, visits_every, visits_first, visits_quiet_from, visits_quiet_until,
+ * to_temperature (needed), from_ph, from_alkalinity, from_tan, from_nitrite,
+ * from_hours_in_bag, to_ph, to_alkalinity, to_tan, to_nitrite, room_temperature,
+ * container_capacity, container_freeboard, container_start_volume, container_least_volume,
+ * container_aerated, container_heated, container_in_bath, container_overflow,
+ * container_waste_capacity, container_shape, container_length, container_width,
+ * container_middle_width, container_height, container_diameter, container_top_diameter,
+ * container_bottom_diameter, line_drop_volume, line_least_drip, line_greatest_drip,
+ * line_settings, line_tip_diameter, line_bore, line_length, line_head, line_outlet_submerged,
+ * line_intake_depth, source_tank_volume, source_tank_surface, home_tank_volume,
+ * home_tank_source, home_tank_greatest_share, home_tank_evaporation_per_day, home_tank_filter,
+ * holding_tanks_volume, holding_tanks_count, holding_tanks_source, instrument_kind,
+ * instrument_calibration, instrument_scale, instrument_temperature_compensated,
+ * instrument_zero_temperature, instrument_compensation, instrument_tds_factor,
+ * instrument_correction, tolerance, limits_at_once, limits_per_hour, limits_per_24_hours,
+ * limits_temperature_per_hour, limits_nh3, limits_oxygen, recent_change, route, start,
+ * time_zone, visits_every, visits_first, visits_quiet_from, visits_quiet_until,
  * to_conditioned, stay, prefer, feed, species, stage, count, mass, length, sensitivity,
  * origin, condition, curve, units, lang, decimal.
  * @return The number, in the unit that the service names for the field.

@@ -49,9 +49,27 @@ export type Fault = {
      */
     rule: string;
     /**
+     * Fields of the request that, set to these values together, lead on. On a refused plan the offers are the planner's own; the first was tried and has a plan.
+     */
+    offer?: Array<Change>;
+    /**
      * Species that a name may mean, where it is the name that is not clear.
      */
     candidates?: Array<NameCandidate>;
+};
+
+/**
+ * A field of the request and the value to give it.
+ */
+export type Change = {
+    /**
+     * Name of the query parameter, or JSON pointer into the body.
+     */
+    where: string;
+    /**
+     * As a query takes it. In a body a count, true and false stand without quotes, and an empty text takes the field out.
+     */
+    value: string;
 };
 
 /**
@@ -313,6 +331,11 @@ export type AlkalinityText = string;
 export type AmmoniaText = string;
 
 /**
+ * A nitrite, with its basis: mg/L N, mg/L NO2.
+ */
+export type NitriteText = string;
+
+/**
  * Dissolved oxygen.
  */
 export type OxygenText = string;
@@ -350,9 +373,9 @@ export type SaltKind = 'sea_salt' | 'nacl';
 export type VesselShape = 'box' | 'cylinder' | 'bucket' | 'bow_front';
 
 /**
- * In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for.
+ * In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
  */
-export type TransferRoute = 'auto' | 'direct' | 'drip' | 'cups' | 'ramp' | 'combined' | 'staged' | 'out_of_bag';
+export type TransferRoute = 'auto' | 'direct' | 'drip' | 'cups' | 'ramp' | 'combined' | 'staged' | 'out_of_bag' | 'by_marks';
 
 /**
  * A time with its zone, as 2026-12-01T09:00:00Z.
@@ -422,6 +445,14 @@ export type ConversionAnswer = {
     temperature: Temperature;
     zone: Zone;
     /**
+     * What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+     */
+    read_as?: ReadAs;
+    /**
+     * Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+     */
+    interpretations?: Array<Interpretation>;
+    /**
      * What this water means for the species asked about.
      */
     suits?: SpeciesJudgement;
@@ -476,6 +507,14 @@ export type Conversion = {
     temperature: Temperature;
     zone: Zone;
     /**
+     * What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+     */
+    read_as?: ReadAs;
+    /**
+     * Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+     */
+    interpretations?: Array<Interpretation>;
+    /**
      * What was corrected, and by how much.
      */
     corrections: Notes;
@@ -489,6 +528,28 @@ export type Conversion = {
      */
     warnings: Notes;
     methods: MethodKeys;
+};
+
+/**
+ * A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C; dissolved solids, which are a conductivity times the factor of the pen.
+ */
+export type ReadAs = 'true_gravity' | 'glass_hydrometer' | 'true_conductivity' | 'compensated_conductivity' | 'dissolved_solids';
+
+/**
+ * One water that a reading can mean.
+ */
+export type Interpretation = {
+    read_as: ReadAs;
+    /**
+     * The two temperatures that a specific gravity is taken at.
+     */
+    convention?: string;
+    /**
+     * Of the pen.
+     */
+    tds_factor?: number;
+    practical_salinity: PracticalSalinity;
+    absolute_salinity: AbsoluteSalinity;
 };
 
 /**
@@ -1052,6 +1113,10 @@ export type TransferWater = {
      */
     tan?: AmmoniaText;
     /**
+     * Nitrite. More than 0.2 mg/L N makes a bag foul, and new water is refused with it.
+     */
+    nitrite?: NitriteText;
+    /**
      * Time in a shipping bag, where the water the animals are in is that of one.
      */
     hours_in_bag?: DurationText;
@@ -1395,6 +1460,10 @@ export type PlanAnswer = {
     limits: Array<PlanLimit>;
     release: Release;
     /**
+     * New water that a plan by marks takes in all, in parts of the water they start in.
+     */
+    new_water_parts?: Fraction;
+    /**
      * The way back, where the container is known.
      */
     set_aside?: SetAside;
@@ -1431,6 +1500,14 @@ export type Phase = {
     to_volume?: Volume;
     from_level?: Length;
     to_level?: Length;
+    /**
+     * Of the water they start in, where nobody gave its volume: 1 is the mark of the start.
+     */
+    from_part?: Fraction;
+    /**
+     * The mark it ends at, in the same way.
+     */
+    to_part?: Fraction;
     /**
      * Of the tank, on a ramp.
      */
@@ -3470,7 +3547,7 @@ export type GetConversionData = {
          */
         compensation?: CompensationText;
         /**
-         * Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+         * Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual. A reading in ppm without one is answered for each.
          */
         tds_factor?: number;
         /**
@@ -4122,6 +4199,10 @@ export type GetTransferPlanData = {
          */
         from_tan?: AmmoniaText;
         /**
+         * Nitrite of that water, with its basis.
+         */
+        from_nitrite?: NitriteText;
+        /**
          * Time in a shipping bag, where the water is that of one.
          */
         from_hours_in_bag?: DurationText;
@@ -4137,6 +4218,10 @@ export type GetTransferPlanData = {
          * Total ammonia of that water.
          */
         to_tan?: AmmoniaText;
+        /**
+         * Nitrite of that water, with its basis. Water with more than 0.2 mg/L N is refused.
+         */
+        to_nitrite?: NitriteText;
         /**
          * Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
          */
