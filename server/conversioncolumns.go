@@ -25,6 +25,7 @@ var conversionColumns = []render.Column[*instrument.Conversion]{
 	measureColumn("oxygen_saturation", func(c *instrument.Conversion) *quantity.Estimate[quantity.DissolvedOxygen] { return c.OxygenSaturation }),
 	measureColumn("temperature", func(c *instrument.Conversion) *quantity.Estimate[quantity.Celsius] { return &c.Temperature }),
 	textColumn("zone", func(b []byte, c *instrument.Conversion) []byte { return append(b, c.Zone...) }),
+	textColumn("read_as", func(b []byte, c *instrument.Conversion) []byte { return append(b, c.ReadAs...) }),
 	textColumn("dominant_input", func(b []byte, c *instrument.Conversion) []byte {
 		if c.Dominant == nil {
 			return b

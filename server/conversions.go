@@ -51,11 +51,16 @@ type conversionRow struct {
 func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 	var l lines
 	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, string(c.Zone))
+	l.join(pick(c.Warnings, otherMeanings...))
 	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt25(c))
 	l.add(v, "conversion_conductivity", c.Conductivity, c.Conductivity25)
-	l.notes(c.Corrections, c.Warnings, c.Assumptions)
+	said := func(n quantity.Note) bool { return slices.Contains(otherMeanings, n.Code) }
+	l.notes(c.Corrections, slices.DeleteFunc(slices.Clone(c.Warnings), said), c.Assumptions)
 	return l.most(6)
 }
+
+// otherMeanings tell of readings that can mean more than one water; they come first.
+var otherMeanings = []quantity.Code{"gravity_on_glass", "conductivity_of_pen", "pen_shows_solids", "pen_of_factor"}
 
 // gravityAt25 is the specific gravity at 25C/25C, nil if it is not known.
 func gravityAt25(c *instrument.Conversion) *quantity.Estimate[quantity.SpecificGravity] {

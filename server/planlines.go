@@ -72,10 +72,10 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // What is to be done before the first step, when to stop, and which assumptions the
 // keeper should look at.
 var (
-	beforehand = [...]quantity.Code{"start_outside_band", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
-		"passage_not_home", "land_box", "larvae_by_day", "rescue_of_invertebrates", "closed_snail", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed"}
-	stopping = [...]quantity.Code{"stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
-	guesses  = [...]quantity.Code{"drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+	beforehand = [...]quantity.Code{"start_outside_band", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
+		"passage_not_home", "land_box", "larvae_by_day", "rescue_of_invertebrates", "closed_snail", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water"}
+	stopping = [...]quantity.Code{"marks_pace", "marks_jug", "stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
+	guesses  = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
 // otherLines say what sets the time of a drip, and which ways count no drops.
@@ -125,6 +125,8 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 		l.add(v, "plan_combined", from, to, p.Release.Time)
 	case transfer.Ramped:
 		l.add(v, "plan_ramp", from, to)
+	case transfer.ByMarks:
+		l.add(v, "plan_by_marks", from, to, p.Release.Time, p.PourOffs)
 	case transfer.OutOfBag:
 		l.add(v, "plan_out_of_bag")
 	}
@@ -189,7 +191,7 @@ func readings(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 		end++ // the look is an hour after it
 	}
 	for _, c := range p.Checkpoints {
-		if c.Volume == nil || math.Abs(float64(c.Time.Value-end)) > 1e-6 {
+		if c.Volume == nil && p.Route != transfer.ByMarks || math.Abs(float64(c.Time.Value-end)) > 1e-6 {
 			continue
 		}
 		switch {

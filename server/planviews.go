@@ -22,7 +22,7 @@ import (
 // planChart draws the water around the animals in time.
 func planChart(p *transfer.Plan) (render.Chart, error) {
 	if len(p.Curve) < 2 {
-		return render.Chart{}, &contract.Fault{Where: "format", Reason: "a move in one step has no curve to draw; ask for text or JSON", Rule: "absent"}
+		return render.Chart{}, &contract.Fault{Where: "format", Reason: "this plan has no curve to draw; ask for text or JSON", Rule: "absent"}
 	}
 	salinity := render.Panel{Name: "Salinity", Unit: "ppt"}
 	volume := render.Panel{Name: "Volume", Unit: "L"}

@@ -52,7 +52,7 @@ func TestProblems(t *testing.T) {
 		{"negative volume", "/v1/mixes/salt?target=35%20ppt&volume=-100L", 422, "out-of-range", []string{"volume"}, "allowed"},
 		{"hot water", "/v1/conversions?reading=20%20mS/cm&temperature=60C", 422, "out-of-range", []string{"temperature"}, "40"},
 		{"a decimal point lost", "/v1/conversions?reading=35%20ppt&temperature=250C", 422, "out-of-range", []string{"temperature"}, "decimal point"},
-		{"ppm of a pen", "/v1/conversions?reading=500ppm&temperature=25C&instrument=tds&tds_factor=0.5", 400, "invalid-request", []string{"reading"}, "dissolved solids"},
+		{"ppm of a pen", "/v1/transfers/plan?from_salinity=500ppm&from_temperature=25C&to_salinity=2ppt&to_temperature=25C", 400, "invalid-request", []string{"from_salinity"}, "dissolved solids"},
 		{"hot mix", "/v1/mixes/salt?target=35%20ppt&volume=100L&temperature=60C", 422, "out-of-range", []string{"temperature"}, "40"},
 		{"brine", conversion + "500%20ppt", 422, "out-of-range", []string{"reading"}, ""},
 		{"temperature needed", "/v1/conversions?reading=1.010%20SG", 400, "invalid-request", []string{"temperature"}, "SG"},

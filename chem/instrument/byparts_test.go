@@ -59,6 +59,7 @@ func convertByParts(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], 
 	c.Corrections = m.corrections(sa.Value)
 	c.Warnings, c.Assumptions = m.remarks(&p.a, sp), m.assumptions(t == nil, set)
 	c.Methods = m.keys(&p.a, sp)
+	c.interpret(r, t, set, AllMeasures)
 	return c, err
 }
 

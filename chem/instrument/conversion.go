@@ -37,6 +37,8 @@ type Conversion struct {
 	OxygenSaturation  *quantity.Estimate[quantity.DissolvedOxygen]  `json:"oxygen_saturation,omitempty"`
 	Temperature       quantity.Estimate[quantity.Celsius]           `json:"temperature"`
 	Zone              seawater.Zone                                 `json:"zone"`
+	ReadAs            ReadAs                                        `json:"read_as,omitempty"` // where the reading can mean more than one water
+	Interpretations   []Interpretation                              `json:"interpretations,omitempty"`
 	Corrections       []quantity.Note                               `json:"corrections"`
 	// Dominant is the input that brings most of the variance of the absolute salinity.
 	Dominant    *quantity.Share `json:"dominant,omitempty"`

@@ -22,9 +22,10 @@ func (r ConversionRequest) Setup() Setup {
 // instrument; for a specific gravity its convention; 25 °C where the
 // temperature does not decide what the reading means.
 func (r ConversionRequest) WithDefaults() ConversionRequest {
-	set := r.Setup().withDefaults(r.Reading)
+	set := r.Setup().asPen(r.Reading).withDefaults(r.Reading)
 	r.Instrument, r.Calibration, r.Scale = set.Kind, set.Calibration, set.Scale
 	r.TemperatureCompensated, r.ZeroTemperature, r.Compensation = set.TemperatureCompensated, set.ZeroTemperature, set.Compensation
+	r.TdsFactor = set.TdsFactor
 	r.Temperature = temperature(r.Reading, r.Temperature, set)
 	return r
 }
@@ -64,9 +65,10 @@ func ConvertTo(r ConversionRequest, wanted Measures) (Conversion, error) {
 }
 
 // convertTo is ConvertTo for a reading that came with these.
-func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup, wanted Measures) (Conversion, error) {
+func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], asked Setup, wanted Measures) (Conversion, error) {
 	var m measurement
 	var a answers
+	set := asked.asPen(r)
 	err := m.measure(r, temperature(r, t, set), set)
 	if err == nil && t != nil { // where no formula stands against it
 		err = asWater.Check("temperature", t.Value)
@@ -89,6 +91,7 @@ func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set S
 	c.Dominant = m.dominant(&a)
 	c.Warnings, c.Assumptions = m.remarks(&a, sp), m.assumptions(t == nil, set)
 	c.Methods = m.keys(&a, sp)
+	c.interpret(r, t, asked, wanted)
 	return c, err
 }
 

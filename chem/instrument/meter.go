@@ -26,8 +26,8 @@ func conductivityMeter(scale quantity.Scale, set Setup) (sensor, error) {
 // ppm or ppt: conductivity at its reference temperature times a factor. The
 // factor is right for one water at most, so it is only used backwards.
 func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
-	if scale != quantity.PerLitreScale && scale != quantity.PracticalScale {
-		return sensor{}, wrongScale("a TDS meter", "mg/L, g/L or ppt", scale)
+	if scale != quantity.PerLitreScale && scale != quantity.PracticalScale && scale != quantity.PenScale {
+		return sensor{}, wrongScale("a TDS meter", "ppm, mg/L, g/L or ppt", scale)
 	}
 	if set.TdsFactor == nil {
 		return sensor{}, &MissingError{Name: "tds_factor",
@@ -37,13 +37,17 @@ func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	if !(factor >= tdsFactors.Lo && factor <= tdsFactors.Hi) {
 		return sensor{}, &quantity.RangeError{Name: "tds_factor", Value: factor, Lo: tdsFactors.Lo, Hi: tdsFactors.Hi, Unit: "1"}
 	}
+	shown := factor // of what the display counts in, for each mS/cm
+	if scale == quantity.PenScale {
+		shown *= 1000
+	}
 	s := meter(scale, set.compensation())
 	bare := s
-	s = s.marked(times(1/factor), times(factor))
-	s.fit = func(x float64, t quantity.Celsius) float64 { return bare.fit(x/factor, t) }
-	s.division = func(x float64) float64 { return factor * bare.division(x/factor) }
+	s = s.marked(times(1/shown), times(shown))
+	s.fit = func(x float64, t quantity.Celsius) float64 { return bare.fit(x/shown, t) }
+	s.division = func(x float64) float64 { return shown * bare.division(x/shown) }
 	s.believed = func(x float64) (quantity.AbsoluteSalinity, error) {
-		return seawater.AbsoluteSalinityFromSaltPerLitre(quantity.SaltPerLitre(x), standIn)
+		return seawater.AbsoluteSalinityFromSaltPerLitre(quantity.SaltPerLitre(x/shown*factor), standIn)
 	}
 	s.methods |= methodsOf(TDSMethod)
 	s.remark = func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note {

@@ -27,6 +27,9 @@ func plain(scale quantity.Scale, convention quantity.Convention) (sensor, error)
 	switch {
 	case scale == quantity.SpecificGravityScale:
 		return gravity(convention), nil
+	case scale == quantity.PenScale:
+		return sensor{}, &ConflictError{Name: "reading", Other: "instrument",
+			Why: "ppm on a pen are dissolved solids by a factor of its own, never ppt; name the instrument tds with its tds_factor"}
 	case !ok:
 		return sensor{}, &ConflictError{Name: "reading", Other: "instrument", Why: string(scale) + " is no scale of salinity"}
 	}

@@ -116,6 +116,8 @@ func (m *measurement) conductivityShown() quantity.Conductivity {
 	switch {
 	case m.setup.kind() == ConductivityMeter && m.reading.Scale == quantity.ConductivityScale:
 		return quantity.Conductivity(m.reading.Value)
+	case m.setup.kind() == TDSMeter && m.reading.Scale == quantity.PenScale:
+		return quantity.Conductivity(m.reading.Value / *m.setup.TdsFactor / 1000)
 	case m.setup.kind() == TDSMeter:
 		return quantity.Conductivity(m.reading.Value / *m.setup.TdsFactor)
 	}

@@ -23,7 +23,8 @@ const (
 const (
 	HarmlessAmmonia quantity.AmmoniaNitrogen = 0.02
 	HarmfulAmmonia  quantity.AmmoniaNitrogen = 0.05
-	LongestUnknown  quantity.Duration        = 1 // in a bag whose ammonia nobody measured
+	HarmlessNitrite quantity.NitriteNitrogen = 0.2 // a criterion of the trade, at second hand
+	LongestUnknown  quantity.Duration        = 1   // in a bag whose ammonia nobody measured
 )
 
 // Bag is the verdict on a drip in bag water.

@@ -26,6 +26,7 @@ func (DripRate) Unit() string              { return dripRate.unit() }
 func (Alkalinity) Unit() string            { return alkalinity.unit() }
 func (PH) Unit() string                    { return ph.unit() }
 func (AmmoniaNitrogen) Unit() string       { return ammonia.unit() }
+func (NitriteNitrogen) Unit() string       { return nitrite.unit() }
 func (DissolvedOxygen) Unit() string       { return dissolvedOxygen.unit() }
 func (Fraction) Unit() string              { return fraction.unit() }
 func (SpecificHeat) Unit() string          { return specificHeat.unit() }
@@ -56,6 +57,7 @@ func (DripRate) dimension() *dimension              { return &dripRate }
 func (Alkalinity) dimension() *dimension            { return &alkalinity }
 func (PH) dimension() *dimension                    { return &ph }
 func (AmmoniaNitrogen) dimension() *dimension       { return &ammonia }
+func (NitriteNitrogen) dimension() *dimension       { return &nitrite }
 func (DissolvedOxygen) dimension() *dimension       { return &dissolvedOxygen }
 func (Fraction) dimension() *dimension              { return &fraction }
 func (SpecificHeat) dimension() *dimension          { return &specificHeat }

@@ -85,6 +85,9 @@ type PH float64
 // AmmoniaNitrogen is total ammonia nitrogen, or un-ionized ammonia counted as nitrogen, mg/L N.
 type AmmoniaNitrogen float64
 
+// NitriteNitrogen is nitrite counted as nitrogen, mg/L N.
+type NitriteNitrogen float64
+
 // DissolvedOxygen is a concentration of dissolved oxygen, mg/L.
 type DissolvedOxygen float64
 

@@ -22,6 +22,7 @@ const (
 	BrixScale            Scale = "°Bx"
 	ChlorinityScale      Scale = "g/kg Cl"
 	OsmolalityScale      Scale = "mOsm/kg"
+	PenScale             Scale = "ppm" // dissolved solids, by the factor of a pen
 )
 
 // Reading is a salinity as somebody has it: a number on some scale. What it

@@ -78,7 +78,6 @@ func TestReadingErrors(t *testing.T) {
 		"":                   `there is no number at the start`,
 		"1,010 SG":           `a comma is neither a decimal point nor a separator; write a point, or send decimal=comma`,
 		"25 C":               `C is a unit of temperature, not of salinity`,
-		"500 ppm":            `ppm is what a pen shows: mg/L of dissolved solids by a factor of its own, never ppt. Write mg/L, and give instrument=tds and the tds_factor of its manual`,
 		"35 PPTT":            `"PPTT" is no unit of salinity; ppt may be meant`,
 		"53 MS/cm":           `"MS/cm" is no unit of salinity; mS/cm may be meant`,
 		"1.010 SGG":          `"SGG" is no unit of salinity; SG may be meant`,

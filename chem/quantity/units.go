@@ -6,6 +6,7 @@ import "math"
 // [CIAAW2021]: H 1.008, C 12.011, N 14.007, O 15.999, Ca 40.078.
 const (
 	molarN     = 14.007
+	molarNO2   = 14.007 + 2*15.999
 	molarNH3   = 14.007 + 3*1.008
 	molarNH4   = 14.007 + 4*1.008
 	molarCaO   = 40.078 + 15.999
@@ -54,12 +55,16 @@ var (
 		in(1000, 1, "g/cm³", "g/cm3"),
 	}}
 	conductivity = dimension{name: "conductivity", units: []unit{
-		in(1, 1, "mS/cm"),
-		in(1, 1000, "µS/cm", "uS/cm", "μS/cm"), // micro sign, letter u and Greek mu
+		in(1, 1, "mS/cm", "mS"), // pens leave out the centimetre
+		in(1, 1000, "µS/cm", "uS/cm", "μS/cm", "µS", "uS", "μS"), // micro sign, letter u and Greek mu
 		in(10, 1, "S/m"),
 	}}
 	refractiveIndex = dimension{name: "refractive index", units: []unit{
 		in(1, 1, "nD"),
+	}}
+	// What a pen shows as ppm: dissolved solids by a factor of its own, never ppt (common practice, no source).
+	dissolvedSolids = dimension{name: "dissolved solids", units: []unit{
+		in(1, 1, "ppm", "PPM"),
 	}}
 	brix = dimension{name: "degrees Brix", units: []unit{
 		in(1, 1, "°Bx", "Bx", "Brix"),
@@ -162,6 +167,10 @@ var (
 		in(molarN, molarNH3, "mg/L NH3", "mg/l NH3"),
 		in(molarN, molarNH4, "mg/L NH4", "mg/l NH4"),
 	}, refused: map[string]string{"mg/L": noBasis, "mg/l": noBasis, "ppm": noBasis}}
+	nitrite = dimension{name: "nitrite", units: []unit{
+		in(1, 1, "mg/L N", "mg/l N", "mg/L NO2-N"),
+		in(molarN, molarNO2, "mg/L NO2", "mg/l NO2"),
+	}, refused: map[string]string{"mg/L": noNitriteBasis, "mg/l": noNitriteBasis, "ppm": noNitriteBasis}}
 	dissolvedOxygen = dimension{name: "dissolved oxygen", units: []unit{
 		in(1, 1, "mg/L", "mg/l", "mg/L O2", "mg/l O2"),
 	}}
@@ -184,29 +193,27 @@ var (
 
 const noBasis = "does not say what is weighed; write mg/L N, mg/L NH3 or mg/L NH4 as the test kit says"
 
+const noNitriteBasis = "does not say what is weighed; write mg/L N or mg/L NO2 as the test kit says"
+
 // dimensions are those of the quantities. A unit that several share belongs to the first.
 var dimensions = []*dimension{
 	&practicalSalinity, &absoluteSalinity, &saltPerLitre, &chlorinity, &specificGravity,
 	&density, &conductivity, &refractiveIndex, &osmolality,
 	&temperature, &temperatureDifference, &temperatureRate, &salinityRate,
 	&volume, &mass, &length, &area, &volumePerLength, &duration, &flow, &dripRate,
-	&alkalinity, &ph, &ammonia, &dissolvedOxygen, &fraction,
+	&alkalinity, &ph, &ammonia, &nitrite, &dissolvedOxygen, &fraction,
 	&specificHeat, &specificEnthalpy, &viscosity,
 }
 
 // scales are the dimensions a reading of salinity can have; the fixed unit of each names its Scale.
 var scales = []*dimension{
 	&practicalSalinity, &absoluteSalinity, &saltPerLitre, &specificGravity, &density,
-	&conductivity, &refractiveIndex, &brix, &chlorinity, &osmolality,
+	&conductivity, &refractiveIndex, &brix, &chlorinity, &osmolality, &dissolvedSolids,
 }
-
-// penShows says what ppm are in the trade: common practice, no source.
-const penShows = "is what a pen shows: mg/L of dissolved solids by a factor of its own, never ppt. " +
-	"Write mg/L, and give instrument=tds and the tds_factor of its manual"
 
 // readings has every unit of the scales, for saying what a reading can be written in.
 var readings = func() dimension {
-	d := dimension{name: "salinity", refused: map[string]string{"ppm": penShows, "PPM": penShows}}
+	d := dimension{name: "salinity"}
 	for _, s := range scales {
 		for _, u := range s.units {
 			if _, known := d.lookup(u.names[0]); !known {

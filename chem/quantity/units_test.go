@@ -107,6 +107,7 @@ func TestRoundTrips(t *testing.T) {
 		"Length": roundTrip[Length], "Area": roundTrip[Area], "VolumePerLength": roundTrip[VolumePerLength],
 		"Duration": roundTrip[Duration], "Flow": roundTrip[Flow], "DripRate": roundTrip[DripRate],
 		"Alkalinity": roundTrip[Alkalinity], "PH": roundTrip[PH], "AmmoniaNitrogen": roundTrip[AmmoniaNitrogen],
+		"NitriteNitrogen": roundTrip[NitriteNitrogen],
 		"DissolvedOxygen": roundTrip[DissolvedOxygen], "Fraction": roundTrip[Fraction],
 		"SpecificHeat": roundTrip[SpecificHeat], "SpecificEnthalpy": roundTrip[SpecificEnthalpy],
 		"Viscosity": roundTrip[Viscosity],

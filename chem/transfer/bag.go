@@ -33,8 +33,25 @@ func (t *task) judgeBag() error {
 		tan = &from.TAN.Value
 	}
 	bag, err := lifesupport.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
-	t.foul = bag.Drip == lifesupport.DripRefused
+	t.foul = bag.Drip == lifesupport.DripRefused || tooMuchNitrite(from)
+	t.nitriteAlone = t.foul && bag.Drip != lifesupport.DripRefused
 	return err
+}
+
+// tooMuchNitrite tells whether a water is known to hold more nitrite than is harmless.
+func tooMuchNitrite(w Water) bool {
+	return w.Nitrite != nil && w.Nitrite.Value > lifesupport.HarmlessNitrite*(1+inside)
+}
+
+// judgeNitrite warns of a tank that holds nitrite, and refuses new water with it.
+func (t *task) judgeNitrite() {
+	harmless := quantity.Exactly(lifesupport.HarmlessNitrite)
+	if tooMuchNitrite(t.request.From) {
+		t.warn(noteOf("nitrite_where_they_are", *t.request.From.Nitrite, harmless))
+	}
+	if tooMuchNitrite(t.request.To) {
+		t.refuse("to.nitrite", noteOf("nitrite_in_new_water", *t.request.To.Nitrite, harmless))
+	}
 }
 
 // outOfBag is the plan for animals in foul water, whatever was asked for: nothing else
@@ -48,8 +65,12 @@ func (t *task) outOfBag() Plan {
 	if t.fedSoon() {
 		rest = noteOf("bag_rest_fed", hours(restAfterBag), in)
 	}
+	why := noteOf("bag_is_foul", *t.request.From.HoursInBag)
+	if t.nitriteAlone {
+		why = noteOf("bag_has_nitrite", *t.request.From.Nitrite, quantity.Exactly(lifesupport.HarmlessNitrite))
+	}
 	p := Plan{
-		Route: OutOfBag, Reason: noteOf("bag_is_foul", *t.request.From.HoursInBag), Search: Complete,
+		Route: OutOfBag, Reason: why, Search: Complete,
 		Duration: hours(restAfterBag), ExactDuration: hours(restAfterBag), LeastDuration: hours(restAfterBag),
 		Gap: quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), Tolerance: salinity(t.tolerance),
 		Phases:      []Phase{act(Prepare, 0, 0, noteOf("bag_prepare", in, warmth)), act(Move, 0, 0, noteOf("bag_open")), act(Rest, 0, restAfterBag, rest)},

@@ -42,6 +42,9 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 		return Plan{}, &InfeasibleError{Faults: t.faults}
 	}
 	route, reason := t.route()
+	if route == Drip && t.unmeasured() {
+		route = ByMarks
+	}
 	p, err := t.carry(ctx, route)
 	if err != nil {
 		return Plan{}, err
@@ -77,6 +80,7 @@ func (t *task) judge() (against bool) {
 		t.checkBands("animals", t.request.Animals)
 	}
 	t.checkLand()
+	t.judgeNitrite()
 	if c := t.request.To.Conditioned; c != nil && !*c {
 		t.refuse("to.conditioned", noteOf("dechlorinate_before"))
 	}

@@ -30,7 +30,9 @@ type Plan struct {
 	Alternatives []Alternative                     `json:"alternatives,omitempty"` // of a drip: least time, fewest visits, least water
 	Limits       []Limit                           `json:"limits"`
 	Release      Release                           `json:"release"`
-	SetAside     *SetAside                         `json:"set_aside,omitempty"` // where the container is known
+	// NewWaterParts is what a plan by marks takes, in parts of the water they start in.
+	NewWaterParts *quantity.Estimate[quantity.Fraction] `json:"new_water_parts,omitempty"`
+	SetAside      *SetAside                             `json:"set_aside,omitempty"` // where the container is known
 
 	Before []quantity.Note `json:"before,omitempty"` // to go through before the first step
 	After  []quantity.Note `json:"after,omitempty"`  // to look at once they are there
@@ -90,8 +92,10 @@ type Phase struct {
 	ToSalinity   quantity.Estimate[quantity.Salinity]  `json:"to_salinity"`
 	Stage        *int                                  `json:"stage,omitempty"` // it belongs to, from 1
 	Cups         *int                                  `json:"cups,omitempty"`
-	Cup          *quantity.Estimate[quantity.Volume]   `json:"cup,omitempty"`   // that one of them holds
-	Every        *quantity.Estimate[quantity.Duration] `json:"every,omitempty"` // from one cup to the next
+	Cup          *quantity.Estimate[quantity.Volume]   `json:"cup,omitempty"`       // that one of them holds
+	Every        *quantity.Estimate[quantity.Duration] `json:"every,omitempty"`     // from one cup to the next
+	FromPart     *quantity.Estimate[quantity.Fraction] `json:"from_part,omitempty"` // of the water they start in, where nobody gave its volume
+	ToPart       *quantity.Estimate[quantity.Fraction] `json:"to_part,omitempty"`
 	Instruction  quantity.Note                         `json:"instruction"`
 }
 

@@ -23,6 +23,7 @@ var (
 	rateRange        = quantity.Range[quantity.SalinityRate]{Lo: 0.01, Hi: 100}
 	temperatureRange = quantity.Range[quantity.TemperatureRate]{Lo: 0.01, Hi: 100}
 	ammoniaRange     = quantity.Range[quantity.AmmoniaNitrogen]{Lo: 0.001, Hi: 10}
+	nitriteRange     = quantity.Range[quantity.NitriteNitrogen]{Lo: 0, Hi: 100}
 	oxygenRange      = quantity.Range[quantity.DissolvedOxygen]{Lo: 0, Hi: 20}
 	freeboardRange   = quantity.Range[quantity.Volume]{Lo: 0, Hi: 10000}
 	tankRange        = quantity.Range[quantity.Volume]{Lo: 0.05, Hi: 1e6}
@@ -44,6 +45,8 @@ func inRange(r Request) error {
 		within(limitRange, "limits.per_24_hours", r.Limits.Per24Hours),
 		within(temperatureRange, "limits.temperature_per_hour", r.Limits.TemperaturePerHour),
 		within(ammoniaRange, "limits.nh3", r.Limits.NH3),
+		within(nitriteRange, "from.nitrite", r.From.Nitrite),
+		within(nitriteRange, "to.nitrite", r.To.Nitrite),
 		within(oxygenRange, "limits.oxygen", r.Limits.Oxygen),
 		within(changeRange, "tolerance", r.Tolerance),
 		within(changeRange, "recent_change", r.RecentChange),

@@ -67,12 +67,13 @@ func TestAllFaultsAtOnce(t *testing.T) {
 
 func second(_ Plan, err error) error { return err }
 
-// A drip needs to know its container.
+// Cups need to know how much water there is; a drip goes by marks.
 func TestNoContainer(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Container = Container{Aerated: new(true)}
-	if missing, ok := errors.AsType[*instrument.MissingError](second(NewPlan(t.Context(), r))); !ok || missing.Name != "container.capacity" {
-		t.Errorf("%v, want container.capacity missing", missing)
+	r.Route = new(ByCups)
+	if none, ok := errors.AsType[*InfeasibleError](second(NewPlan(t.Context(), r))); !ok || none.Faults[0].Note.Code != "container_not_measured" {
+		t.Errorf("%v, want it to say how to measure the container", none)
 	}
 }
 

@@ -22,6 +22,7 @@ const (
 	Ramped   Route = "ramp"       // the tank they are in changes around them, over days and weeks
 	Combined Route = "combined"   // the tank they are in changes to within the limit of a day, then they are dripped
 	Staged   Route = "staged"     // over several days through holding tanks, in one step or by a drip each time
+	ByMarks  Route = "by_marks"   // of a plan: a drip without its volume, in parts of what the animals start in
 	OutOfBag Route = "out_of_bag" // of a plan: out of foul bag water first, whatever comes then
 )
 
@@ -113,6 +114,7 @@ type Water struct {
 	PH         *quantity.Estimate[quantity.PH]              `json:"ph,omitempty"`
 	Alkalinity *quantity.Estimate[quantity.Alkalinity]      `json:"alkalinity,omitempty"`
 	TAN        *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"tan,omitempty"`
+	Nitrite    *quantity.Estimate[quantity.NitriteNitrogen] `json:"nitrite,omitempty"`
 	HoursInBag *quantity.Estimate[quantity.Duration]        `json:"hours_in_bag,omitempty"` // of a shipping bag's water
 	// Conditioned says whether chlorine and chloramine are out of it; nil is not said.
 	Conditioned *bool `json:"conditioned,omitempty"`

@@ -164,6 +164,9 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 		return t.combined(ctx)
 	case Staged:
 		return t.staged(ctx)
+	case ByMarks:
+		t.checkDay()
+		return t.byMarks()
 	case ByCups:
 		t.checkDay()
 		return t.byCups(ctx)

@@ -35,9 +35,11 @@ type task struct {
 	stay      []quantity.Note // of a water that they should not stay in
 	warmth    float64         // of the new water as it was given, °C; that of to is the matched one
 	foul      bool            // the animals are in bag water that harms them
-	last      float64         // gap of the last leg, where there are several
-	budget    *budget
-	faults    []Fault
+	// nitriteAlone tells that it does so by its nitrite and not by its ammonia.
+	nitriteAlone bool
+	last         float64 // gap of the last leg, where there are several
+	budget       *budget
+	faults       []Fault
 
 	warnings, assumptions, cautions []quantity.Note
 }
@@ -77,15 +79,15 @@ var (
 	PlannedTemperature = quantity.Range[quantity.Celsius]{Lo: 0.5, Hi: 39.5}
 )
 
-// resolve reads one of the two waters. A specific gravity that names no
-// temperatures is taken as read on the keeper's own hydrometer.
+// resolve reads one of the two waters. A specific gravity that names no temperatures is
+// taken as read on the keeper's own hydrometer, and ppm on the keeper's own pen.
 func (t *task) resolve(name string, w Water) (state, quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	var none quantity.Estimate[quantity.AbsoluteSalinity]
 	if err := PlannedTemperature.Check(name+".temperature", w.Temperature.Value); err != nil {
 		return state{}, none, err
 	}
 	set := instrument.Setup{}
-	if own := t.request.Instrument; own != nil && w.Salinity.Scale == quantity.SpecificGravityScale && w.Salinity.Convention == nil {
+	if own := t.request.Instrument; own != nil && w.Salinity.Convention == nil && (w.Salinity.Scale == quantity.SpecificGravityScale || w.Salinity.Scale == quantity.PenScale) {
 		set = *own
 		t.assume(noteOf("read_on_own_instrument", w.Salinity))
 	}

@@ -56,8 +56,16 @@ func (t *task) holdIn(v *vat) (err error) {
 	if v.capacity, err = capacity(c); err != nil {
 		return err
 	}
-	if v.capacity == 0 {
-		return &instrument.MissingError{Name: "container.capacity", Why: "a drip needs a container; give its capacity, or its shape and size"}
+	switch start := c.StartVolume; {
+	case v.capacity == 0 && start == nil:
+		t.refuse("container.start_volume", noteOf("container_not_measured"))
+		return nil
+	case v.capacity == 0:
+		room := float64(start.Value) / usualStart
+		if v.capacity = room / (1 - usualFreeboard); c.Freeboard != nil {
+			v.capacity = room + float64(c.Freeboard.Value)
+		}
+		t.assume(noteOf("capacity_assumed", litres(v.capacity), *start))
 	}
 	v.brim = v.capacity * (1 - usualFreeboard)
 	if c.Freeboard != nil {
@@ -66,10 +74,15 @@ func (t *task) holdIn(v *vat) (err error) {
 		t.assume(noteOf("freeboard_assumed", litres(v.capacity-v.brim)))
 	}
 	t.fillVat(v)
-	if c.Aerated == nil || !*c.Aerated {
+	t.checkAir()
+	return nil
+}
+
+// checkAir refuses a drip that nothing stirs.
+func (t *task) checkAir() {
+	if c := t.request.Container; c.Aerated == nil || !*c.Aerated {
 		t.refuse("container.aerated", noteOf("no_air_stone"))
 	}
-	return nil
 }
 
 // newLine resolves the drip line.

@@ -164,7 +164,7 @@ var choiceNames = map[string]string{
 	"well": "Well", "thin": "Thin", "sick": "Sick", "medicated": "Under a medicine", "just_shipped": "Just arrived from shipping", "moulting": "Moulting",
 	"captive": "Bred", "wild": "Caught wild", "unknown": "Not known",
 	"hardy": "Hardy", "moderate": "Moderate", "delicate": "Delicate", "invertebrate": "As an invertebrate", "stenohaline-fresh": "Fresh water only", "stenohaline-marine": "Sea water only", "plant": "As a plant",
-	"auto": "Let the planner choose", "out_of_bag": "Out of the bag first", "direct": "In one step", "drip": "By a drip", "ramp": "Change their tank around them", "combined": "Change their tank, then drip", "staged": "In parts, through holding tanks", "cups": "By cups, poured in by hand",
+	"auto": "Let the planner choose", "out_of_bag": "Out of the bag first", "direct": "In one step", "drip": "By a drip", "ramp": "Change their tank around them", "combined": "Change their tank, then drip", "staged": "In parts, through holding tanks", "by_marks": "By marks on the wall", "cups": "By cups, poured in by hand",
 	"time": "Time", "visits": "Visits", "water": "New water", "true": "Yes", "false": "No",
 	"none": "None: take numbers as true", "hydrometer": "Glass hydrometer", "pointer_hydrometer": "Plastic box with a swinging pointer", "refractometer": "Refractometer", "conductivity": "Conductivity meter", "tds": "Meter for dissolved solids",
 	"seawater": "Sea water", "nacl": "Table salt (NaCl)", "brix": "Sugar (Brix)", "box": "Box", "cylinder": "Cylinder", "bucket": "Bucket", "bow_front": "Bow front",

@@ -1,0 +1,123 @@
+package instrument
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+)
+
+// Some readings mean more than one water, because people leave out what decides: the two
+// temperatures of a specific gravity, whether a conductivity was compensated, the factor
+// of a pen. They are answered for each, and one is taken for all measures.
+
+// ReadAs is what a reading can be taken for.
+type ReadAs string
+
+// What readings that leave something out can be taken for.
+const (
+	TrueGravity             ReadAs = "true_gravity"             // a property of the water, at 25C/25C
+	GlassHydrometer         ReadAs = "glass_hydrometer"         // on the commonest glass hydrometer
+	TrueConductivity        ReadAs = "true_conductivity"        // of the water as it is
+	CompensatedConductivity ReadAs = "compensated_conductivity" // brought to 25 °C by the pen
+	DissolvedSolids         ReadAs = "dissolved_solids"         // conductivity times the factor of a pen
+)
+
+// Interpretation is one water that a reading can mean.
+type Interpretation struct {
+	ReadAs            ReadAs                                        `json:"read_as"`
+	Convention        *quantity.Convention                          `json:"convention,omitempty"`
+	TdsFactor         *float64                                      `json:"tds_factor,omitempty"`
+	PracticalSalinity *quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"`
+	AbsoluteSalinity  *quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity"`
+}
+
+// penFactors are those of pens, the commonest first: common practice, no source.
+var penFactors = [...]float64{0.5, 0.64, 0.7}
+
+// glassMarks are what the common glass hydrometer is marked for: common practice, no source.
+var glassMarks = quantity.Convention{Sample: sixtyF, Water: sixtyF}
+
+// compensatedFrom is how far from 25 °C it matters whether a pen compensates, K.
+const compensatedFrom = 1
+
+// asPen takes a reading in ppm for that of a pen, by the commonest factor where none is given.
+func (s Setup) asPen(r quantity.Reading) Setup {
+	if r.Scale != quantity.PenScale || s.kind() != None && s.kind() != TDSMeter {
+		return s
+	}
+	s.Kind = new(TDSMeter)
+	if s.TdsFactor == nil {
+		s.TdsFactor = new(penFactors[0])
+	}
+	return s
+}
+
+// meanings are the setups under which a reading means what it may, the one it is taken
+// for first; none where it can mean only one water.
+func (s Setup) meanings(r quantity.Reading, t *quantity.Estimate[quantity.Celsius]) []meaning {
+	none := s.kind() == None
+	switch {
+	case r.Scale == quantity.PenScale && s.TdsFactor == nil && (none || s.kind() == TDSMeter):
+		var all []meaning
+		for _, factor := range penFactors {
+			all = append(all, meaning{DissolvedSolids, Setup{Kind: new(TDSMeter), TdsFactor: new(factor), Compensation: s.Compensation, Correction: s.Correction}})
+		}
+		return all
+	case r.Scale == quantity.SpecificGravityScale && none && r.Convention == nil && s.Calibration == nil:
+		usual := s.usual()
+		return []meaning{
+			{TrueGravity, Setup{Calibration: &usual, Correction: s.Correction}},
+			{GlassHydrometer, Setup{Kind: new(Hydrometer), Calibration: &glassMarks, Correction: s.Correction}},
+		}
+	case r.Scale == quantity.ConductivityScale && none && t != nil && math.Abs(float64(t.Value-standIn)) >= compensatedFrom:
+		return []meaning{
+			{TrueConductivity, Setup{Correction: s.Correction}},
+			{CompensatedConductivity, Setup{Kind: new(ConductivityMeter), Correction: s.Correction}},
+		}
+	}
+	return nil
+}
+
+type meaning struct {
+	as  ReadAs
+	set Setup
+}
+
+// interpret adds what else a reading may mean; the measures are those of the first.
+func (c *Conversion) interpret(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup, wanted Measures) {
+	all := set.meanings(r, t)
+	if len(all) == 0 {
+		return
+	}
+	c.ReadAs = all[0].as
+	if wanted != AllMeasures {
+		return
+	}
+	for _, m := range all {
+		w, err := convertTo(r, t, m.set, 1<<practicalSalinity|1<<absoluteSalinity)
+		if err != nil || w.PracticalSalinity == nil {
+			continue // out of its range, which is no water that the reading can mean
+		}
+		c.Interpretations = append(c.Interpretations, Interpretation{ReadAs: m.as, Convention: m.set.Calibration, TdsFactor: m.set.TdsFactor,
+			PracticalSalinity: w.PracticalSalinity, AbsoluteSalinity: w.AbsoluteSalinity})
+	}
+	c.Warnings = append(c.sayMeanings(), c.Warnings...)
+}
+
+// sayMeanings tells a person what else the reading may mean.
+func (c *Conversion) sayMeanings() []quantity.Note {
+	var notes []quantity.Note
+	for i, other := range c.Interpretations {
+		switch {
+		case other.ReadAs == DissolvedSolids && i == 0:
+			notes = append(notes, note("pen_shows_solids", *other.TdsFactor))
+		case other.ReadAs == DissolvedSolids:
+			notes = append(notes, note("pen_of_factor", *other.TdsFactor, *other.PracticalSalinity))
+		case other.ReadAs == GlassHydrometer:
+			notes = append(notes, note("gravity_on_glass", *other.Convention, *other.PracticalSalinity))
+		case other.ReadAs == CompensatedConductivity:
+			notes = append(notes, note("conductivity_of_pen", *other.PracticalSalinity))
+		}
+	}
+	return notes
+}
