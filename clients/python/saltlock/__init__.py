@@ -222,6 +222,16 @@ class CalibrationAnswer(TypedDict):
     error: NotRequired[AbsoluteSalinity]
 
 
+class Change(TypedDict):
+    """A field of the request and the value to give it."""
+
+    # As a query takes it. In a body a count, true and false stand without quotes, and an empty
+    # text takes the field out.
+    value: str
+    # Name of the query parameter, or JSON pointer into the body.
+    where: str
+
+
 class ChangeStep(TypedDict):
     """One water change."""
 
@@ -597,12 +607,18 @@ class Conversion(TypedDict):
     dominant: NotRequired[Dominant]
     # Temperature (ITS-90), °C.
     freezing_point: NotRequired[Temperature]
+    # Every water that such a reading can mean; the first is the one it was taken for. Left out
+    # where `only` asks for one field.
+    interpretations: NotRequired[list[Interpretation]]
     # Osmolality, mOsm/kg.
     osmolality: NotRequired[Osmolality]
     # In balance with moist air at one atmosphere.
     oxygen_saturation: NotRequired[DissolvedOxygen]
     # Practical salinity (PSS-78), ppt.
     practical_salinity: NotRequired[PracticalSalinity]
+    # What the reading was taken for, where it can mean more than one water: all measures, a
+    # table and `only` go by it.
+    read_as: NotRequired[ReadAs]
     # Refractive index at 589.3 nm relative to air, nD.
     refractive_index: NotRequired[RefractiveIndex]
     # Sea salt per litre of water at the stated temperature, g/L.
@@ -645,12 +661,18 @@ class ConversionAnswer(TypedDict):
     dominant: NotRequired[Dominant]
     # Temperature (ITS-90), °C.
     freezing_point: NotRequired[Temperature]
+    # Every water that such a reading can mean; the first is the one it was taken for. Left out
+    # where `only` asks for one field.
+    interpretations: NotRequired[list[Interpretation]]
     # Osmolality, mOsm/kg.
     osmolality: NotRequired[Osmolality]
     # In balance with moist air at one atmosphere.
     oxygen_saturation: NotRequired[DissolvedOxygen]
     # Practical salinity (PSS-78), ppt.
     practical_salinity: NotRequired[PracticalSalinity]
+    # What the reading was taken for, where it can mean more than one water: all measures, a
+    # table and `only` go by it.
+    read_as: NotRequired[ReadAs]
     # Refractive index at 589.3 nm relative to air, nD.
     refractive_index: NotRequired[RefractiveIndex]
     # Sea salt per litre of water at the stated temperature, g/L.
@@ -913,6 +935,9 @@ class Fault(TypedDict):
     where: str
     # Species that a name may mean, where it is the name that is not clear.
     candidates: NotRequired[list[NameCandidate]]
+    # Fields of the request that, set to these values together, lead on. On a refused plan the
+    # offers are the planner's own; the first was tried and has a plan.
+    offer: NotRequired[list[Change]]
 
 
 # What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a
@@ -1036,6 +1061,23 @@ class Intake(TypedDict):
     least: Length
     # Of the start of the run.
     time: Duration
+
+
+class Interpretation(TypedDict):
+    """One water that a reading can mean."""
+
+    # Absolute salinity, g/kg.
+    absolute_salinity: AbsoluteSalinity
+    # Practical salinity (PSS-78), ppt.
+    practical_salinity: PracticalSalinity
+    # A specific gravity at its two temperatures, or one read on a glass hydrometer marked for
+    # 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25
+    # °C; dissolved solids, which are a conductivity times the factor of the pen.
+    read_as: ReadAs
+    # The two temperatures that a specific gravity is taken at.
+    convention: NotRequired[str]
+    # Of the pen.
+    tds_factor: NotRequired[float]
 
 
 class JudgedReading(TypedDict):
@@ -1210,6 +1252,9 @@ class NearMiss(TypedDict):
     name: str
 
 
+# A nitrite, with its basis: mg/L N, mg/L NO2.
+NitriteText: TypeAlias = 'str'
+
 class Note(TypedDict):
     """Something to tell a person; programs read the code."""
 
@@ -1275,6 +1320,8 @@ class Phase(TypedDict):
     flow: NotRequired[Flow]
     # Length, cm.
     from_level: NotRequired[Length]
+    # Of the water they start in, where nobody gave its volume: 1 is the mark of the start.
+    from_part: NotRequired[Fraction]
     # Volume, L.
     from_volume: NotRequired[Volume]
     # Salinity of the water that is put in.
@@ -1292,6 +1339,8 @@ class Phase(TypedDict):
     take_out: NotRequired[Volume]
     # Length, cm.
     to_level: NotRequired[Length]
+    # The mark it ends at, in the same way.
+    to_part: NotRequired[Fraction]
     # Volume, L.
     to_volume: NotRequired[Volume]
 
@@ -1332,7 +1381,8 @@ PlanAnswer = TypedDict("PlanAnswer", {
     "release": "Release",
     # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
     # the animals, by that and then a drip, or in stages through holding tanks. Only answers
-    # have `out_of_bag`: out of foul bag water first, whatever was asked for.
+    # have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a
+    # drip in a container of which nobody gave the volume, in parts of the starting level.
     "route": "TransferRoute",
     # Times the valve is set.
     "settings": "int",
@@ -1358,6 +1408,8 @@ PlanAnswer = TypedDict("PlanAnswer", {
     "if": "NotRequired[list[Note]]",
     # With a drip of animals whose count and mass are given.
     "life_support": "NotRequired[LifeSupport]",
+    # New water that a plan by marks takes in all, in parts of the water they start in.
+    "new_water_parts": "NotRequired[Fraction]",
     # What the water changes of a ramp take in all.
     "ramp": "NotRequired[RampTotals]",
     # Whether the search for this plan went to its end. Complete: no plan is better by more
@@ -1461,6 +1513,11 @@ class RampTotals(TypedDict):
     # A plan that takes up to a tenth longer and less salt, water or changes.
     cheaper: NotRequired[CheaperRamp]
 
+
+# A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60
+# °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C;
+# dissolved solids, which are a conductivity times the factor of the pen.
+ReadAs: TypeAlias = 'Literal["true_gravity", "glass_hydrometer", "true_conductivity", "compensated_conductivity", "dissolved_solids"]'
 
 # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
 ReadingText: TypeAlias = 'str'
@@ -2389,7 +2446,8 @@ TransferRequest = TypedDict("TransferRequest", {
     "room_temperature": "NotRequired[TemperatureText]",
     # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
     # the animals, by that and then a drip, or in stages through holding tanks. Only answers
-    # have `out_of_bag`: out of foul bag water first, whatever was asked for.
+    # have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a
+    # drip in a container of which nobody gave the volume, in parts of the starting level.
     "route": "NotRequired[TransferRoute]",
     # The tank the drip is drawn from.
     "source_tank": "NotRequired[TransferSourceTank]",
@@ -2407,8 +2465,9 @@ TransferRequest = TypedDict("TransferRequest", {
 
 # In one step, by a drip, by measured cups poured in by hand, by changing the tank around the
 # animals, by that and then a drip, or in stages through holding tanks. Only answers have
-# `out_of_bag`: out of foul bag water first, whatever was asked for.
-TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "cups", "ramp", "combined", "staged", "out_of_bag"]'
+# `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in
+# a container of which nobody gave the volume, in parts of the starting level.
+TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "cups", "ramp", "combined", "staged", "out_of_bag", "by_marks"]'
 
 class TransferSourceTank(TypedDict):
     """The tank the drip is drawn from."""
@@ -2499,6 +2558,8 @@ class TransferWater(TypedDict):
     conditioned: NotRequired[bool]
     # Time in a shipping bag, where the water the animals are in is that of one.
     hours_in_bag: NotRequired[DurationText]
+    # Nitrite. More than 0.2 mg/L N makes a bag foul, and new water is refused with it.
+    nitrite: NotRequired[NitriteText]
     # A pH on the NBS buffers.
     ph: NotRequired[PHText]
     # Total ammonia.
@@ -2667,7 +2728,7 @@ OPERATIONS = {
     "save_transfer": Operation(
         "POST", "/v1/transfers", ("curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "to_conditioned", "stay", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_nitrite", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "to_nitrite", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "to_conditioned", "stay", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
     "plan_transfer": Operation(
         "POST", "/v1/transfers/plan", ("curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
     "delete_transfer": Operation(
@@ -2780,7 +2841,8 @@ class Client:
         zero_temperature: Temperature of the pure water in which a refractometer without
         compensation was set to zero; 20 °C if not given.
         compensation: What a meter does about temperature.
-        tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+        tds_factor: Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual.
+        A reading in ppm without one is answered for each.
         correction: Correction that /v1/conversions/calibration found for the instrument.
         species: A species by its id, or by a name that no other is called by: is this water
         right for it?
@@ -3349,10 +3411,12 @@ class Client:
         from_ph: Optional[PHText] = None,
         from_alkalinity: Optional[AlkalinityText] = None,
         from_tan: Optional[AmmoniaText] = None,
+        from_nitrite: Optional[NitriteText] = None,
         from_hours_in_bag: Optional[DurationText] = None,
         to_ph: Optional[PHText] = None,
         to_alkalinity: Optional[AlkalinityText] = None,
         to_tan: Optional[AmmoniaText] = None,
+        to_nitrite: Optional[NitriteText] = None,
         room_temperature: Optional[TemperatureText] = None,
         container_capacity: Optional[VolumeText] = None,
         container_freeboard: Optional[VolumeText] = None,
@@ -3444,10 +3508,13 @@ class Client:
         from_ph: pH of the water the animals are in, for the ammonia.
         from_alkalinity: Alkalinity of that water, for its pH in air.
         from_tan: Total ammonia of that water.
+        from_nitrite: Nitrite of that water, with its basis.
         from_hours_in_bag: Time in a shipping bag, where the water is that of one.
         to_ph: pH of the water they go to.
         to_alkalinity: Alkalinity of that water.
         to_tan: Total ammonia of that water.
+        to_nitrite: Nitrite of that water, with its basis. Water with more than 0.2 mg/L N is
+        refused.
         room_temperature: Of the air around the container, which it comes towards if neither
         heater nor bath holds it; life support is judged at the warmest of room and waters.
         container_capacity: All the holding container can hold, to the rim.
@@ -3557,10 +3624,12 @@ class Client:
             from_ph=from_ph,
             from_alkalinity=from_alkalinity,
             from_tan=from_tan,
+            from_nitrite=from_nitrite,
             from_hours_in_bag=from_hours_in_bag,
             to_ph=to_ph,
             to_alkalinity=to_alkalinity,
             to_tan=to_tan,
+            to_nitrite=to_nitrite,
             room_temperature=room_temperature,
             container_capacity=container_capacity,
             container_freeboard=container_freeboard,
