@@ -177,6 +177,7 @@ func (s *Server) planned(ctx context.Context, left *budget, f func(context.Conte
 	start := time.Now()
 	leave, err := s.gates.plans.enter(ctx, left.queue)
 	left.queue -= time.Since(start)
+	s.traces.part(ctx, "wait for a turn to plan", start)
 	if err != nil {
 		return err
 	}
@@ -186,6 +187,7 @@ func (s *Server) planned(ctx context.Context, left *budget, f func(context.Conte
 	within, cancel := context.WithTimeout(ctx, left.plans)
 	defer cancel()
 	err = f(within)
+	s.traces.part(ctx, "plan", start)
 	if errors.Is(err, context.DeadlineExceeded) && ctx.Err() == nil {
 		return errOutOfTime
 	}

@@ -85,6 +85,12 @@ func (m *meters) plan(plan transfer.Plan, err error) {
 	}
 }
 
+// acted counts and traces what the database did.
+func (s *Server) acted(ctx context.Context, act string, start time.Time, err error) {
+	s.meters.act(act, time.Since(start), err)
+	s.traces.part(ctx, "database: "+act, start)
+}
+
 // act times what the database did.
 func (m *meters) act(act string, took time.Duration, err error) {
 	result := "none"

@@ -11,6 +11,7 @@ import (
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
+	"go.opentelemetry.io/otel/trace"
 
 	"saltlock/api"
 	"saltlock/server/bots"
@@ -45,6 +46,7 @@ type Options struct {
 	Contract *Contract            // at PublicURL; nil reads it
 	Log      *slog.Logger         // nil discards
 	Registry *prometheus.Registry // nil makes one of its own
+	Tracer   trace.Tracer         // nil traces nothing, and costs nothing
 
 	PublicURL string // that snippets and previews of links name; empty is the contract's own
 	Operator  string // who runs this server, as the pages say it
@@ -68,6 +70,7 @@ type Server struct {
 	stopping  <-chan struct{}
 	gates     *gates
 	meters    *meters
+	traces    *traces // nil without a tracer
 	links     *links
 	documents documents
 
@@ -96,7 +99,10 @@ func New(o Options) (http.Handler, error) {
 	if s.meters, err = newMeters(o.Registry, o.Store.DataVersion()); err != nil {
 		return nil, err
 	}
-	o.Store.Observe = s.meters.act
+	if o.Tracer != nil {
+		s.traces = &traces{o.Tracer, c}
+	}
+	o.Store.Observe = s.acted
 	s.plans, s.writes = newQuota("plans", o.Rates.Plans), newQuota("writes", o.Rates.Writes)
 	if s.gates, err = newGates(o.Registry); err != nil {
 		return nil, err
@@ -113,6 +119,9 @@ func New(o Options) (http.Handler, error) {
 		PublicURL: o.PublicURL, Operator: o.Operator, Version: Version, DataVersion: o.Store.DataVersion()})
 	e.HTTPErrorHandler = s.problem
 	e.IPExtractor = behind(o.TrustedProxies)
+	if s.traces != nil {
+		e.Use(s.traces.request)
+	}
 	e.Use(middleware.RequestID(), s.meters.request(c), middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{
 		AllowOrigins:  []string{"*"},
 		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPatch, http.MethodDelete, http.MethodOptions},

@@ -112,7 +112,12 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	if err != nil {
 		return err
 	}
-	handler, err := server.New(server.Options{Store: db, Contract: read, Log: log, PublicURL: publicURL, Operator: set.operator,
+	tracer, flush, err := tracing(ctx, log, getenv)
+	if err != nil {
+		return err
+	}
+	defer flush()
+	handler, err := server.New(server.Options{Store: db, Contract: read, Log: log, Tracer: tracer, PublicURL: publicURL, Operator: set.operator,
 		Rates: set.rates, TrustedProxies: set.proxies, Draining: ctx.Done(), Stopping: stopping})
 	if err != nil {
 		return err

@@ -53,7 +53,7 @@ func (db *DB) change(ctx context.Context, act string, f func(context.Context, *s
 func (db *DB) changeWithin(ctx context.Context, act string, wait time.Duration, f func(context.Context, *sql.Tx) error) error {
 	within, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
-	done := db.timed(act)
+	done := db.timed(ctx, act)
 	err := fault(ctx, db.tx(within, func(tx *sql.Tx) error { return f(within, tx) }))
 	done(err)
 	switch {

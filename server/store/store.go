@@ -31,7 +31,7 @@ type DB struct {
 	MostTransfers int    // kept at a time; 0 is no limit
 	Reserve       uint64 // bytes of SQLite's disk that no new transfer takes, so that those under way can go on
 
-	Observe func(act string, took time.Duration, err error) // of each act on transfers; nil does not
+	Observe func(ctx context.Context, act string, start time.Time, err error) // of each act on transfers, when it is over; nil does not
 
 	folder string // of SQLite's file
 }
@@ -91,12 +91,12 @@ func (db *DB) alone(ctx context.Context) (done func(), err error) {
 }
 
 // timed begins an act; what it returns ends it.
-func (db *DB) timed(act string) (done func(error)) {
+func (db *DB) timed(ctx context.Context, act string) (done func(error)) {
 	if db.Observe == nil {
 		return func(error) {}
 	}
 	start := time.Now()
-	return func(err error) { db.Observe(act, time.Since(start), err) }
+	return func(err error) { db.Observe(ctx, act, start, err) }
 }
 
 // mostReaders is how many connections read at the same time. More of them only

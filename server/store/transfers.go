@@ -223,7 +223,7 @@ func (db *DB) scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 	within, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
-	done := db.timed("read")
+	done := db.timed(ctx, "read")
 	t, err := db.scanTransfer(db.read.QueryRowContext(within, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
 	err = fault(ctx, err)
 	done(err)

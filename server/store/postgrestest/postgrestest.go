@@ -26,6 +26,7 @@ type Cluster struct {
 	dir, bin string
 	as       *syscall.SysProcAttr
 	process  *exec.Cmd
+	ended    chan error // of the process
 	log      bytes.Buffer
 	made     int // databases
 }
@@ -75,8 +76,8 @@ func New() (*Cluster, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &Cluster{dir: dir, bin: bin, as: &syscall.SysProcAttr{Setpgid: true, Pdeathsig: syscall.SIGKILL}} // no test that is killed leaves it behind
-	if os.Getuid() == 0 {                                                                                  // as which PostgreSQL does not run
+	c := &Cluster{dir: dir, bin: bin, as: together()}
+	if os.Getuid() == 0 { // as which PostgreSQL does not run
 		if err := c.give(); err != nil {
 			return nil, errors.Join(err, os.RemoveAll(dir))
 		}
@@ -116,7 +117,7 @@ func (c *Cluster) give() error {
 	if err != nil {
 		return err
 	}
-	c.as.Credential = &syscall.Credential{Uid: uint32(uid), Gid: uint32(gid)}
+	runAs(c.as, uid, gid)
 	return os.Chown(c.dir, uid, gid)
 }
 
@@ -152,33 +153,33 @@ func (c *Cluster) Start() error {
 			if err := c.process.Start(); err != nil {
 				return err
 			}
+			c.ended = make(chan error, 1)
+			go func(p *exec.Cmd) { c.ended <- p.Wait() }(c.process)
 		}
 		if failed = db.Ping(); failed == nil {
 			return nil
 		}
-		if left, err := syscall.Wait4(c.process.Process.Pid, nil, syscall.WNOHANG, nil); err == nil && left != 0 {
+		select {
+		case <-c.ended:
 			c.process = nil
+		default:
 		}
 	}
 	return fmt.Errorf("PostgreSQL does not answer: %w\n%s", failed, &c.log)
 }
 
 // Kill ends the server and all its processes at once, as kill -9 and a crash do.
-func (c *Cluster) Kill() error { return c.end(syscall.SIGKILL) }
+func (c *Cluster) Kill() error { return c.end(killAll) }
 
 // Stop ends the server in order, without waiting for its clients.
-func (c *Cluster) Stop() error { return c.end(syscall.SIGINT) }
+func (c *Cluster) Stop() error { return c.end(interrupt) }
 
-func (c *Cluster) end(signal syscall.Signal) error {
+func (c *Cluster) end(how func(*os.Process) error) error {
 	if c.process == nil {
 		return nil
 	}
-	group := c.process.Process.Pid
-	if signal == syscall.SIGKILL {
-		group = -group
-	}
-	err := syscall.Kill(group, signal)
-	_ = c.process.Wait() // its status is that it was ended
+	err := how(c.process.Process)
+	<-c.ended // its status is that it was ended
 	c.process = nil
 	return err
 }
