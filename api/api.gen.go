@@ -6,6 +6,7 @@ package api
 import (
 	"fmt"
 	"net/http"
+	"net/url"
 	"time"
 
 	"saltlock/chem/followup"
@@ -827,1263 +828,719 @@ type ServerInterface interface {
 	GetVesselVolume(ctx echo.Context, params GetVesselVolumeParams) error
 }
 
-// ServerInterfaceWrapper converts echo contexts to parameters.
+// ServerInterfaceWrapper reads the parameters of each operation for its handler.
 type ServerInterfaceWrapper struct {
 	Handler ServerInterface
 }
 
-// GetAPICatalog converts echo context to params.
+// bindQuery reads a parameter of a query, unless it may be left out and is: of the many
+// that an operation takes, a request gives few.
+func bindQuery(query url.Values, style string, explode, required bool, name string, into any, options runtime.BindQueryParameterOptions) error {
+	if _, given := query[name]; !given && !required {
+		return nil
+	}
+	return unreadable(name, runtime.BindQueryParameterWithOptions(style, explode, required, name, query, into, options))
+}
+
+// unreadable says which parameter could not be read; the validator has let it pass.
+func unreadable(name string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter %s: %s", name, err))
+}
+
+// GetAPICatalog reads its parameters.
 func (w *ServerInterfaceWrapper) GetAPICatalog(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetAPICatalog(ctx)
-	return err
+	return w.Handler.GetAPICatalog(ctx)
 }
 
-// GetDocs converts echo context to params.
+// GetDocs reads its parameters.
 func (w *ServerInterfaceWrapper) GetDocs(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetDocs(ctx)
-	return err
+	return w.Handler.GetDocs(ctx)
 }
 
-// GetPitfalls converts echo context to params.
+// GetPitfalls reads its parameters.
 func (w *ServerInterfaceWrapper) GetPitfalls(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPitfalls(ctx)
-	return err
+	return w.Handler.GetPitfalls(ctx)
 }
 
-// GetHealth converts echo context to params.
+// GetHealth reads its parameters.
 func (w *ServerInterfaceWrapper) GetHealth(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetHealth(ctx)
-	return err
+	return w.Handler.GetHealth(ctx)
 }
 
-// GetLlmsText converts echo context to params.
+// GetLlmsText reads its parameters.
 func (w *ServerInterfaceWrapper) GetLlmsText(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetLlmsText(ctx)
-	return err
+	return w.Handler.GetLlmsText(ctx)
 }
 
-// GetMetrics converts echo context to params.
+// GetMetrics reads its parameters.
 func (w *ServerInterfaceWrapper) GetMetrics(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetMetrics(ctx)
-	return err
+	return w.Handler.GetMetrics(ctx)
 }
 
-// GetContractJSON converts echo context to params.
+// GetContractJSON reads its parameters.
 func (w *ServerInterfaceWrapper) GetContractJSON(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetContractJSON(ctx)
-	return err
+	return w.Handler.GetContractJSON(ctx)
 }
 
-// GetContractYAML converts echo context to params.
+// GetContractYAML reads its parameters.
 func (w *ServerInterfaceWrapper) GetContractYAML(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetContractYAML(ctx)
-	return err
+	return w.Handler.GetContractYAML(ctx)
 }
 
-// GetProblemType converts echo context to params.
+// GetProblemType reads its parameters.
 func (w *ServerInterfaceWrapper) GetProblemType(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "type" -------------
+
 	var pType string
-
-	err = runtime.BindStyledParameterWithOptions("simple", "type", ctx.Param("type"), &pType, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter type: %s", err))
+	if err := unreadable("type", runtime.BindStyledParameterWithOptions("simple", "type", ctx.Param("type"), &pType, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetProblemType(ctx, pType)
-	return err
+	return w.Handler.GetProblemType(ctx, pType)
 }
 
-// GetReadiness converts echo context to params.
+// GetReadiness reads its parameters.
 func (w *ServerInterfaceWrapper) GetReadiness(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetReadiness(ctx)
-	return err
+	return w.Handler.GetReadiness(ctx)
 }
 
-// GetIndex converts echo context to params.
+// GetIndex reads its parameters.
 func (w *ServerInterfaceWrapper) GetIndex(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetIndex(ctx)
-	return err
+	return w.Handler.GetIndex(ctx)
 }
 
-// GetConversion converts echo context to params.
+// GetConversion reads its parameters.
 func (w *ServerInterfaceWrapper) GetConversion(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetConversionParams
-	// ------------- Required query parameter "reading" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "reading", ctx.QueryParams(), &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reading: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "correction", &params.Correction, runtime.BindQueryParameterOptions{Type: "string", Format: "correction"}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature", ctx.QueryParams(), &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature: %s", err))
-	}
-
-	// ------------- Optional query parameter "instrument" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "instrument", ctx.QueryParams(), &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter instrument: %s", err))
-	}
-
-	// ------------- Optional query parameter "calibration" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "calibration", ctx.QueryParams(), &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter calibration: %s", err))
-	}
-
-	// ------------- Optional query parameter "scale" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "scale", ctx.QueryParams(), &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter scale: %s", err))
-	}
-
-	// ------------- Optional query parameter "temperature_compensated" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature_compensated", ctx.QueryParams(), &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature_compensated: %s", err))
-	}
-
-	// ------------- Optional query parameter "zero_temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "zero_temperature", ctx.QueryParams(), &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter zero_temperature: %s", err))
-	}
-
-	// ------------- Optional query parameter "compensation" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "compensation", ctx.QueryParams(), &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter compensation: %s", err))
-	}
-
-	// ------------- Optional query parameter "tds_factor" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "tds_factor", ctx.QueryParams(), &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter tds_factor: %s", err))
-	}
-
-	// ------------- Optional query parameter "correction" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "correction", ctx.QueryParams(), &params.Correction, runtime.BindQueryParameterOptions{Type: "string", Format: "correction"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter correction: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetConversion(ctx, params)
-	return err
+	return w.Handler.GetConversion(ctx, params)
 }
 
-// ConvertReadings converts echo context to params.
+// ConvertReadings reads its parameters.
 func (w *ServerInterfaceWrapper) ConvertReadings(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ConvertReadings(ctx)
-	return err
+	return w.Handler.ConvertReadings(ctx)
 }
 
-// GetCalibration converts echo context to params.
+// GetCalibration reads its parameters.
 func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetCalibrationParams
-	// ------------- Required query parameter "standard" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "standard", ctx.QueryParams(), &params.Standard, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter standard: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "standard", &params.Standard, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "standard_temperature", &params.StandardTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "standard_temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "standard_temperature", ctx.QueryParams(), &params.StandardTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter standard_temperature: %s", err))
-	}
-
-	// ------------- Required query parameter "reading" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "reading", ctx.QueryParams(), &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reading: %s", err))
-	}
-
-	// ------------- Optional query parameter "temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature", ctx.QueryParams(), &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature: %s", err))
-	}
-
-	// ------------- Optional query parameter "instrument" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "instrument", ctx.QueryParams(), &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter instrument: %s", err))
-	}
-
-	// ------------- Optional query parameter "calibration" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "calibration", ctx.QueryParams(), &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter calibration: %s", err))
-	}
-
-	// ------------- Optional query parameter "scale" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "scale", ctx.QueryParams(), &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter scale: %s", err))
-	}
-
-	// ------------- Optional query parameter "temperature_compensated" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature_compensated", ctx.QueryParams(), &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature_compensated: %s", err))
-	}
-
-	// ------------- Optional query parameter "zero_temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "zero_temperature", ctx.QueryParams(), &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter zero_temperature: %s", err))
-	}
-
-	// ------------- Optional query parameter "compensation" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "compensation", ctx.QueryParams(), &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter compensation: %s", err))
-	}
-
-	// ------------- Optional query parameter "tds_factor" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "tds_factor", ctx.QueryParams(), &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter tds_factor: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetCalibration(ctx, params)
-	return err
+	return w.Handler.GetCalibration(ctx, params)
 }
 
-// ListMethods converts echo context to params.
+// ListMethods reads its parameters.
 func (w *ServerInterfaceWrapper) ListMethods(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListMethods(ctx)
-	return err
+	return w.Handler.ListMethods(ctx)
 }
 
-// GetBlend converts echo context to params.
+// GetBlend reads its parameters.
 func (w *ServerInterfaceWrapper) GetBlend(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetBlendParams
-	// ------------- Required query parameter "water" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "water", ctx.QueryParams(), &params.Water, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter water: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "water", &params.Water, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "target" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "target", ctx.QueryParams(), &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter target: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetBlend(ctx, params)
-	return err
+	return w.Handler.GetBlend(ctx, params)
 }
 
-// GetSaltMix converts echo context to params.
+// GetSaltMix reads its parameters.
 func (w *ServerInterfaceWrapper) GetSaltMix(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetSaltMixParams
-	// ------------- Required query parameter "target" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "target", ctx.QueryParams(), &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter target: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "salt_kind", &params.SaltKind, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "calibration_batch_salt", &params.CalibrationBatchSalt, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "calibration_batch_water", &params.CalibrationBatchWater, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "calibration_batch_reading", &params.CalibrationBatchReading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "volume" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "volume", ctx.QueryParams(), &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter volume: %s", err))
-	}
-
-	// ------------- Optional query parameter "temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature", ctx.QueryParams(), &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature: %s", err))
-	}
-
-	// ------------- Optional query parameter "source" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "source", ctx.QueryParams(), &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter source: %s", err))
-	}
-
-	// ------------- Optional query parameter "salt_kind" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "salt_kind", ctx.QueryParams(), &params.SaltKind, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter salt_kind: %s", err))
-	}
-
-	// ------------- Optional query parameter "product_water_content" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "product_water_content", ctx.QueryParams(), &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter product_water_content: %s", err))
-	}
-
-	// ------------- Optional query parameter "calibration_batch_salt" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "calibration_batch_salt", ctx.QueryParams(), &params.CalibrationBatchSalt, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter calibration_batch_salt: %s", err))
-	}
-
-	// ------------- Optional query parameter "calibration_batch_water" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "calibration_batch_water", ctx.QueryParams(), &params.CalibrationBatchWater, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter calibration_batch_water: %s", err))
-	}
-
-	// ------------- Optional query parameter "calibration_batch_reading" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "calibration_batch_reading", ctx.QueryParams(), &params.CalibrationBatchReading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter calibration_batch_reading: %s", err))
-	}
-
-	// ------------- Optional query parameter "shape" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "shape", ctx.QueryParams(), &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter shape: %s", err))
-	}
-
-	// ------------- Optional query parameter "length" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "length", ctx.QueryParams(), &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length: %s", err))
-	}
-
-	// ------------- Optional query parameter "width" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "width", ctx.QueryParams(), &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width: %s", err))
-	}
-
-	// ------------- Optional query parameter "middle_width" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "middle_width", ctx.QueryParams(), &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter middle_width: %s", err))
-	}
-
-	// ------------- Optional query parameter "height" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "height", ctx.QueryParams(), &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter height: %s", err))
-	}
-
-	// ------------- Optional query parameter "diameter" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "diameter", ctx.QueryParams(), &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter diameter: %s", err))
-	}
-
-	// ------------- Optional query parameter "top_diameter" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "top_diameter", ctx.QueryParams(), &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter top_diameter: %s", err))
-	}
-
-	// ------------- Optional query parameter "bottom_diameter" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "bottom_diameter", ctx.QueryParams(), &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bottom_diameter: %s", err))
-	}
-
-	// ------------- Optional query parameter "fill_height" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "fill_height", ctx.QueryParams(), &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fill_height: %s", err))
-	}
-
-	// ------------- Optional query parameter "glass" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "glass", ctx.QueryParams(), &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter glass: %s", err))
-	}
-
-	// ------------- Optional query parameter "sand_depth" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "sand_depth", ctx.QueryParams(), &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sand_depth: %s", err))
-	}
-
-	// ------------- Optional query parameter "sand_porosity" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "sand_porosity", ctx.QueryParams(), &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sand_porosity: %s", err))
-	}
-
-	// ------------- Optional query parameter "rock_mass" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "rock_mass", ctx.QueryParams(), &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rock_mass: %s", err))
-	}
-
-	// ------------- Optional query parameter "rock_density" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "rock_density", ctx.QueryParams(), &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rock_density: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetSaltMix(ctx, params)
-	return err
+	return w.Handler.GetSaltMix(ctx, params)
 }
 
-// GetTopOff converts echo context to params.
+// GetTopOff reads its parameters.
 func (w *ServerInterfaceWrapper) GetTopOff(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetTopOffParams
-	// ------------- Required query parameter "volume" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "volume", ctx.QueryParams(), &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter volume: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "missing", &params.Missing, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "salinity_now", &params.SalinityNow, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "top_off_water", &params.TopOffWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "evaporation_per_day", &params.EvaporationPerDay, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "period", &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
 	}
 
-	// ------------- Required query parameter "salinity" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "salinity", ctx.QueryParams(), &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter salinity: %s", err))
-	}
-
-	// ------------- Optional query parameter "missing" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "missing", ctx.QueryParams(), &params.Missing, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter missing: %s", err))
-	}
-
-	// ------------- Optional query parameter "salinity_now" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "salinity_now", ctx.QueryParams(), &params.SalinityNow, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter salinity_now: %s", err))
-	}
-
-	// ------------- Optional query parameter "top_off_water" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "top_off_water", ctx.QueryParams(), &params.TopOffWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter top_off_water: %s", err))
-	}
-
-	// ------------- Optional query parameter "evaporation_per_day" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "evaporation_per_day", ctx.QueryParams(), &params.EvaporationPerDay, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter evaporation_per_day: %s", err))
-	}
-
-	// ------------- Optional query parameter "period" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "period", ctx.QueryParams(), &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter period: %s", err))
-	}
-
-	// ------------- Optional query parameter "temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature", ctx.QueryParams(), &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetTopOff(ctx, params)
-	return err
+	return w.Handler.GetTopOff(ctx, params)
 }
 
-// GetWaterChange converts echo context to params.
+// GetWaterChange reads its parameters.
 func (w *ServerInterfaceWrapper) GetWaterChange(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetWaterChangeParams
-	// ------------- Required query parameter "volume" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "volume", ctx.QueryParams(), &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter volume: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "change", &params.Change, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "new_water", &params.NewWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "greatest_change", &params.GreatestChange, runtime.BindQueryParameterOptions{Type: "string", Format: "salinity-difference"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "greatest_share", &params.GreatestShare, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+		return err
 	}
 
-	// ------------- Required query parameter "salinity" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "salinity", ctx.QueryParams(), &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter salinity: %s", err))
-	}
-
-	// ------------- Optional query parameter "target" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "target", ctx.QueryParams(), &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter target: %s", err))
-	}
-
-	// ------------- Optional query parameter "change" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "change", ctx.QueryParams(), &params.Change, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter change: %s", err))
-	}
-
-	// ------------- Optional query parameter "new_water" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "new_water", ctx.QueryParams(), &params.NewWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter new_water: %s", err))
-	}
-
-	// ------------- Optional query parameter "source" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "source", ctx.QueryParams(), &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter source: %s", err))
-	}
-
-	// ------------- Optional query parameter "temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature", ctx.QueryParams(), &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature: %s", err))
-	}
-
-	// ------------- Optional query parameter "greatest_change" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "greatest_change", ctx.QueryParams(), &params.GreatestChange, runtime.BindQueryParameterOptions{Type: "string", Format: "salinity-difference"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter greatest_change: %s", err))
-	}
-
-	// ------------- Optional query parameter "greatest_share" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "greatest_share", ctx.QueryParams(), &params.GreatestShare, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter greatest_share: %s", err))
-	}
-
-	// ------------- Optional query parameter "product_water_content" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "product_water_content", ctx.QueryParams(), &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter product_water_content: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetWaterChange(ctx, params)
-	return err
+	return w.Handler.GetWaterChange(ctx, params)
 }
 
-// ListSpecies converts echo context to params.
+// ListSpecies reads its parameters.
 func (w *ServerInterfaceWrapper) ListSpecies(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params ListSpeciesParams
-	// ------------- Optional query parameter "q" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "q", ctx.QueryParams(), &params.Q, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter q: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, false, "q", &params.Q, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "group", &params.Group, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "family", &params.Family, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "lives_at", &params.LivesAt, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "keeps_with", &params.KeepsWith, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "sort", &params.Sort, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "limit", &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "offset", &params.Offset, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "group" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "group", ctx.QueryParams(), &params.Group, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter group: %s", err))
-	}
-
-	// ------------- Optional query parameter "family" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "family", ctx.QueryParams(), &params.Family, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter family: %s", err))
-	}
-
-	// ------------- Optional query parameter "lives_at" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "lives_at", ctx.QueryParams(), &params.LivesAt, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter lives_at: %s", err))
-	}
-
-	// ------------- Optional query parameter "keeps_with" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "keeps_with", ctx.QueryParams(), &params.KeepsWith, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter keeps_with: %s", err))
-	}
-
-	// ------------- Optional query parameter "sort" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "sort", ctx.QueryParams(), &params.Sort, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sort: %s", err))
-	}
-
-	// ------------- Optional query parameter "limit" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
-	}
-
-	// ------------- Optional query parameter "offset" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "offset", ctx.QueryParams(), &params.Offset, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter offset: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ListSpecies(ctx, params)
-	return err
+	return w.Handler.ListSpecies(ctx, params)
 }
 
-// GetCompatibility converts echo context to params.
+// GetCompatibility reads its parameters.
 func (w *ServerInterfaceWrapper) GetCompatibility(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetCompatibilityParams
-	// ------------- Required query parameter "species" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "species", ctx.QueryParams(), &params.Species, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter species: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "species", &params.Species, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "ph", &params.Ph, runtime.BindQueryParameterOptions{Type: "string", Format: "ph"}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "salinity" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "salinity", ctx.QueryParams(), &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter salinity: %s", err))
-	}
-
-	// ------------- Optional query parameter "temperature" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "temperature", ctx.QueryParams(), &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter temperature: %s", err))
-	}
-
-	// ------------- Optional query parameter "ph" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "ph", ctx.QueryParams(), &params.Ph, runtime.BindQueryParameterOptions{Type: "string", Format: "ph"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter ph: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetCompatibility(ctx, params)
-	return err
+	return w.Handler.GetCompatibility(ctx, params)
 }
 
-// GetSpecies converts echo context to params.
+// GetSpecies reads its parameters.
 func (w *ServerInterfaceWrapper) GetSpecies(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id string
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id string
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetSpecies(ctx, id)
-	return err
+	return w.Handler.GetSpecies(ctx, id)
 }
 
-// GetSpeciesGrowth converts echo context to params.
+// GetSpeciesGrowth reads its parameters.
 func (w *ServerInterfaceWrapper) GetSpeciesGrowth(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
+
 	var id string
-
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetSpeciesGrowthParams
-	// ------------- Optional query parameter "stage" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "stage", ctx.QueryParams(), &params.Stage, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter stage: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, false, "stage", &params.Stage, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "grown_in", &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "salinity" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "salinity", ctx.QueryParams(), &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter salinity: %s", err))
-	}
-
-	// ------------- Optional query parameter "target" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "target", ctx.QueryParams(), &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter target: %s", err))
-	}
-
-	// ------------- Optional query parameter "grown_in" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "grown_in", ctx.QueryParams(), &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter grown_in: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetSpeciesGrowth(ctx, id, params)
-	return err
+	return w.Handler.GetSpeciesGrowth(ctx, id, params)
 }
 
-// SaveTransfer converts echo context to params.
+// SaveTransfer reads its parameters.
 func (w *ServerInterfaceWrapper) SaveTransfer(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params SaveTransferParams
-
-	headers := ctx.Request().Header
-	// ------------- Optional header parameter "Idempotency-Key" -------------
-	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
-		var IdempotencyKey IdempotencyKey
-		n := len(valueList)
-		if n != 1 {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+	if values := ctx.Request().Header[http.CanonicalHeaderKey("Idempotency-Key")]; len(values) > 0 {
+		if len(values) > 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", len(values)))
 		}
-
-		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
-		if err != nil {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		var value IdempotencyKey
+		if err := unreadable("Idempotency-Key", runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})); err != nil {
+			return err
 		}
-
-		params.IdempotencyKey = &IdempotencyKey
+		params.IdempotencyKey = &value
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.SaveTransfer(ctx, params)
-	return err
+	return w.Handler.SaveTransfer(ctx, params)
 }
 
-// GetTransferPlan converts echo context to params.
+// GetTransferPlan reads its parameters.
 func (w *ServerInterfaceWrapper) GetTransferPlan(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetTransferPlan(ctx)
-	return err
+	return w.Handler.GetTransferPlan(ctx)
 }
 
-// PlanTransfer converts echo context to params.
+// PlanTransfer reads its parameters.
 func (w *ServerInterfaceWrapper) PlanTransfer(ctx echo.Context) error {
-	var err error
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.PlanTransfer(ctx)
-	return err
+	return w.Handler.PlanTransfer(ctx)
 }
 
-// DeleteTransfer converts echo context to params.
+// DeleteTransfer reads its parameters.
 func (w *ServerInterfaceWrapper) DeleteTransfer(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params DeleteTransferParams
-
-	headers := ctx.Request().Header
-	// ------------- Optional header parameter "If-Match" -------------
-	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
-		var IfMatch IfMatch
-		n := len(valueList)
-		if n != 1 {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+	if values := ctx.Request().Header[http.CanonicalHeaderKey("If-Match")]; len(values) > 0 {
+		if len(values) > 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", len(values)))
 		}
-
-		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
-		if err != nil {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		var value IfMatch
+		if err := unreadable("If-Match", runtime.BindStyledParameterWithOptions("simple", "If-Match", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})); err != nil {
+			return err
 		}
-
-		params.IfMatch = &IfMatch
+		params.IfMatch = &value
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.DeleteTransfer(ctx, id, params)
-	return err
+	return w.Handler.DeleteTransfer(ctx, id, params)
 }
 
-// GetTransfer converts echo context to params.
+// GetTransfer reads its parameters.
 func (w *ServerInterfaceWrapper) GetTransfer(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetTransfer(ctx, id)
-	return err
+	return w.Handler.GetTransfer(ctx, id)
 }
 
-// ChangeTransfer converts echo context to params.
+// ChangeTransfer reads its parameters.
 func (w *ServerInterfaceWrapper) ChangeTransfer(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params ChangeTransferParams
-
-	headers := ctx.Request().Header
-	// ------------- Optional header parameter "If-Match" -------------
-	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
-		var IfMatch IfMatch
-		n := len(valueList)
-		if n != 1 {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+	if values := ctx.Request().Header[http.CanonicalHeaderKey("If-Match")]; len(values) > 0 {
+		if len(values) > 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", len(values)))
 		}
-
-		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
-		if err != nil {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		var value IfMatch
+		if err := unreadable("If-Match", runtime.BindStyledParameterWithOptions("simple", "If-Match", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})); err != nil {
+			return err
 		}
-
-		params.IfMatch = &IfMatch
+		params.IfMatch = &value
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ChangeTransfer(ctx, id, params)
-	return err
+	return w.Handler.ChangeTransfer(ctx, id, params)
 }
 
-// GetTransferCalendar converts echo context to params.
+// GetTransferCalendar reads its parameters.
 func (w *ServerInterfaceWrapper) GetTransferCalendar(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetTransferCalendar(ctx, id)
-	return err
+	return w.Handler.GetTransferCalendar(ctx, id)
 }
 
-// GetTransferChart converts echo context to params.
+// GetTransferChart reads its parameters.
 func (w *ServerInterfaceWrapper) GetTransferChart(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetTransferChart(ctx, id)
-	return err
+	return w.Handler.GetTransferChart(ctx, id)
 }
 
-// LogEvent converts echo context to params.
+// LogEvent reads its parameters.
 func (w *ServerInterfaceWrapper) LogEvent(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params LogEventParams
-
-	headers := ctx.Request().Header
-	// ------------- Optional header parameter "Idempotency-Key" -------------
-	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
-		var IdempotencyKey IdempotencyKey
-		n := len(valueList)
-		if n != 1 {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+	if values := ctx.Request().Header[http.CanonicalHeaderKey("Idempotency-Key")]; len(values) > 0 {
+		if len(values) > 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", len(values)))
 		}
-
-		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
-		if err != nil {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		var value IdempotencyKey
+		if err := unreadable("Idempotency-Key", runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})); err != nil {
+			return err
 		}
-
-		params.IdempotencyKey = &IdempotencyKey
+		params.IdempotencyKey = &value
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.LogEvent(ctx, id, params)
-	return err
+	return w.Handler.LogEvent(ctx, id, params)
 }
 
-// ExportTransfer converts echo context to params.
+// ExportTransfer reads its parameters.
 func (w *ServerInterfaceWrapper) ExportTransfer(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.ExportTransfer(ctx, id)
-	return err
+	return w.Handler.ExportTransfer(ctx, id)
 }
 
-// RevokeHelperKey converts echo context to params.
+// RevokeHelperKey reads its parameters.
 func (w *ServerInterfaceWrapper) RevokeHelperKey(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.RevokeHelperKey(ctx, id)
-	return err
+	return w.Handler.RevokeHelperKey(ctx, id)
 }
 
-// CreateHelperKey converts echo context to params.
+// CreateHelperKey reads its parameters.
 func (w *ServerInterfaceWrapper) CreateHelperKey(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.CreateHelperKey(ctx, id)
-	return err
+	return w.Handler.CreateHelperKey(ctx, id)
 }
 
-// GetTransferNow converts echo context to params.
+// GetTransferNow reads its parameters.
 func (w *ServerInterfaceWrapper) GetTransferNow(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetTransferNow(ctx, id)
-	return err
+	return w.Handler.GetTransferNow(ctx, id)
 }
 
-// LogReading converts echo context to params.
+// LogReading reads its parameters.
 func (w *ServerInterfaceWrapper) LogReading(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
-	var id TransferID
 
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	var id TransferID
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params LogReadingParams
-
-	headers := ctx.Request().Header
-	// ------------- Optional header parameter "Idempotency-Key" -------------
-	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
-		var IdempotencyKey IdempotencyKey
-		n := len(valueList)
-		if n != 1 {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+	if values := ctx.Request().Header[http.CanonicalHeaderKey("Idempotency-Key")]; len(values) > 0 {
+		if len(values) > 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", len(values)))
 		}
-
-		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
-		if err != nil {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		var value IdempotencyKey
+		if err := unreadable("Idempotency-Key", runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})); err != nil {
+			return err
 		}
-
-		params.IdempotencyKey = &IdempotencyKey
+		params.IdempotencyKey = &value
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.LogReading(ctx, id, params)
-	return err
+	return w.Handler.LogReading(ctx, id, params)
 }
 
-// RestartTransfer converts echo context to params.
+// RestartTransfer reads its parameters.
 func (w *ServerInterfaceWrapper) RestartTransfer(ctx echo.Context) error {
-	var err error
-	// ------------- Path parameter "id" -------------
+
 	var id TransferID
-
-	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	if err := unreadable("id", runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})); err != nil {
+		return err
 	}
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params RestartTransferParams
-
-	headers := ctx.Request().Header
-	// ------------- Optional header parameter "Idempotency-Key" -------------
-	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
-		var IdempotencyKey IdempotencyKey
-		n := len(valueList)
-		if n != 1 {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+	if values := ctx.Request().Header[http.CanonicalHeaderKey("Idempotency-Key")]; len(values) > 0 {
+		if len(values) > 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", len(values)))
 		}
-
-		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
-		if err != nil {
-			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		var value IdempotencyKey
+		if err := unreadable("Idempotency-Key", runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})); err != nil {
+			return err
 		}
-
-		params.IdempotencyKey = &IdempotencyKey
+		params.IdempotencyKey = &value
 	}
 
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.RestartTransfer(ctx, id, params)
-	return err
+	return w.Handler.RestartTransfer(ctx, id, params)
 }
 
-// GetVesselVolume converts echo context to params.
+// GetVesselVolume reads its parameters.
 func (w *ServerInterfaceWrapper) GetVesselVolume(ctx echo.Context) error {
-	var err error
 
-	// Parameter object where we will unmarshal all parameters from the context
 	var params GetVesselVolumeParams
-	// ------------- Required query parameter "shape" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, true, "shape", ctx.QueryParams(), &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter shape: %s", err))
+	query := ctx.QueryParams()
+	if err := bindQuery(query, "form", true, true, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
+		return err
+	}
+	if err := bindQuery(query, "form", true, false, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
+		return err
 	}
 
-	// ------------- Optional query parameter "length" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "length", ctx.QueryParams(), &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter length: %s", err))
-	}
-
-	// ------------- Optional query parameter "width" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "width", ctx.QueryParams(), &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter width: %s", err))
-	}
-
-	// ------------- Optional query parameter "middle_width" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "middle_width", ctx.QueryParams(), &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter middle_width: %s", err))
-	}
-
-	// ------------- Optional query parameter "height" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "height", ctx.QueryParams(), &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter height: %s", err))
-	}
-
-	// ------------- Optional query parameter "diameter" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "diameter", ctx.QueryParams(), &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter diameter: %s", err))
-	}
-
-	// ------------- Optional query parameter "top_diameter" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "top_diameter", ctx.QueryParams(), &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter top_diameter: %s", err))
-	}
-
-	// ------------- Optional query parameter "bottom_diameter" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "bottom_diameter", ctx.QueryParams(), &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bottom_diameter: %s", err))
-	}
-
-	// ------------- Optional query parameter "fill_height" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "fill_height", ctx.QueryParams(), &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fill_height: %s", err))
-	}
-
-	// ------------- Optional query parameter "glass" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "glass", ctx.QueryParams(), &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter glass: %s", err))
-	}
-
-	// ------------- Optional query parameter "sand_depth" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "sand_depth", ctx.QueryParams(), &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sand_depth: %s", err))
-	}
-
-	// ------------- Optional query parameter "sand_porosity" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "sand_porosity", ctx.QueryParams(), &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sand_porosity: %s", err))
-	}
-
-	// ------------- Optional query parameter "rock_mass" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "rock_mass", ctx.QueryParams(), &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rock_mass: %s", err))
-	}
-
-	// ------------- Optional query parameter "rock_density" -------------
-
-	err = runtime.BindQueryParameterWithOptions("form", true, false, "rock_density", ctx.QueryParams(), &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"})
-	if err != nil {
-		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rock_density: %s", err))
-	}
-
-	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetVesselVolume(ctx, params)
-	return err
+	return w.Handler.GetVesselVolume(ctx, params)
 }
 
 // This is a simple interface which specifies echo.Route addition functions which
