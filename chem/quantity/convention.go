@@ -23,7 +23,9 @@ func (c Convention) String() string {
 func (c Convention) written() string { return marked(c.Sample) + "/" + marked(c.Water) }
 
 // inUse are the conventions that every conversion names, as they are written.
-var inUse = writtenAll(Convention{15, 15}, Convention{15, 4}, Convention{20, 20}, Convention{20, 4}, Convention{25, 25}, Convention{25, 4})
+var inUse = writtenAll(Convention{sixtyF, sixtyF}, Convention{15, 15}, Convention{15, 4}, Convention{20, 20}, Convention{20, 4}, Convention{25, 25}, Convention{25, 4})
+
+const sixtyF = Celsius((60. - 32) * 5 / 9)
 
 func writtenAll(conventions ...Convention) map[Convention]string {
 	all := map[Convention]string{}
@@ -45,11 +47,14 @@ func marked(t Celsius) string {
 }
 
 // MarshalText is String for a convention that is finite.
-func (c Convention) MarshalText() ([]byte, error) {
+func (c Convention) MarshalText() ([]byte, error) { return c.AppendText(nil) }
+
+// AppendText is MarshalText that appends.
+func (c Convention) AppendText(b []byte) ([]byte, error) {
 	if err := finite(float64(c.Sample), float64(c.Water)); err != nil {
-		return nil, err
+		return b, err
 	}
-	return []byte(c.String()), nil
+	return append(b, c.String()...), nil
 }
 
 // UnmarshalText parses two temperatures, each with its letter: "60F/60F", "20C/4C".

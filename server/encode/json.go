@@ -55,6 +55,7 @@ func writerOf(t reflect.Type) writer {
 var (
 	jsonMarshaler = reflect.TypeFor[json.Marshaler]()
 	textMarshaler = reflect.TypeFor[encoding.TextMarshaler]()
+	textAppender  = reflect.TypeFor[encoding.TextAppender]()
 )
 
 func newWriter(t reflect.Type) writer {
@@ -65,6 +66,8 @@ func newWriter(t reflect.Type) writer {
 		return noteWriter
 	case t.Kind() != reflect.Pointer && t.Implements(jsonMarshaler):
 		return marshaled
+	case t.Kind() == reflect.Struct && t.Implements(textAppender):
+		return appendedText
 	case t.Kind() != reflect.Pointer && t.Implements(textMarshaler):
 		return marshaledText
 	case t.Kind() != reflect.Pointer && (reflect.PointerTo(t).Implements(jsonMarshaler) || reflect.PointerTo(t).Implements(textMarshaler)):
@@ -127,6 +130,21 @@ func marshaledText(b []byte, v reflect.Value) ([]byte, error) {
 	}
 	text, err := v.Interface().(encoding.TextMarshaler).MarshalText()
 	return Text(b, string(text)), err
+}
+
+// appendedText is marshaledText for a type that appends its text itself.
+func appendedText(b []byte, v reflect.Value) ([]byte, error) {
+	if v.CanAddr() {
+		v = v.Addr() // of which an interface takes no memory
+	}
+	start := len(b)
+	b, err := v.Interface().(encoding.TextAppender).AppendText(append(b, '"'))
+	for _, c := range b[start+1:] {
+		if plainness[c] != 0 {
+			return Text(b[:start], string(b[start+1:])), err
+		}
+	}
+	return append(b, '"'), err
 }
 
 // isEstimate tells whether a type is a quantity.Estimate of something.
@@ -225,16 +243,38 @@ func mapWriter(of writer) writer {
 
 // Text appends a string as JSON.
 func Text(b []byte, s string) []byte {
+	beyond := false
 	for i := range len(s) {
-		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' || c == 0xE2 && strings.HasPrefix(s[i:], "\u2028"[:2]) {
+		switch plainness[s[i]] {
+		case escape:
 			return escaped(b, s)
+		case ofSeveral:
+			beyond = true
 		}
 	}
-	if !utf8.ValidString(s) {
+	if beyond && (!utf8.ValidString(s) || strings.Contains(s, "\u2028") || strings.Contains(s, "\u2029")) {
 		return escaped(b, s)
 	}
 	return append(append(append(b, '"'), s...), '"')
 }
+
+// plainness says of each byte whether it is written as it stands.
+var plainness = func() (of [256]byte) {
+	for c := range of {
+		switch {
+		case c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&':
+			of[c] = escape
+		case c >= utf8.RuneSelf:
+			of[c] = ofSeveral
+		}
+	}
+	return of
+}()
+
+const (
+	escape    = 1 + iota // always escaped
+	ofSeveral            // one of the bytes of a letter
+)
 
 func escaped(b []byte, s string) []byte {
 	text, err := json.Marshal(s)
