@@ -3,9 +3,9 @@ package server
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"maps"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -93,12 +93,34 @@ func (a *asked) withoutCurve() bool {
 
 // etag names the answer by all that it depends on.
 func (a *asked) etag(path string) string {
-	q := maps.Clone(a.Query)
-	delete(q, "again")
-	delete(q, "format")
-	sum := sha256.Sum256([]byte(strings.Join([]string{a.Operation.OperationID, path, q.Encode(), a.Format, Version, a.edition}, "\n")))
-	return `"` + hex.EncodeToString(sum[:12]) + `"`
+	names := make([]string, 0, 16)
+	for name := range a.Query {
+		if name != "again" && name != "format" {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	var space [512]byte
+	b := append(append(append(append(space[:0], a.Operation.OperationID...), '\n'), path...), '\n')
+	for i, name := range names {
+		for k, value := range a.Query[name] {
+			if i+k > 0 {
+				b = append(b, '&')
+			}
+			b = append(append(append(b, url.QueryEscape(name)...), '='), url.QueryEscape(value)...)
+		}
+	}
+	for _, part := range []string{a.Format, Version, a.edition} {
+		b = append(append(b, '\n'), part...)
+	}
+	sum := sha256.Sum256(b)
+	tag := [2 + 2*tagBytes]byte{0: '"', 1 + 2*tagBytes: '"'}
+	hex.Encode(tag[1:], sum[:tagBytes])
+	return string(tag[:])
 }
+
+// tagBytes is how much of a digest names an answer.
+const tagBytes = 12
 
 // held tells whether a client's If-None-Match names the answer.
 func held(ifNoneMatch, tag string) bool {

@@ -30,9 +30,15 @@ type origin struct{ name, unit string }
 // of adds an input and returns how to read it off the arguments of the joint function.
 func (j *joint) of(in quantity.Input, from origin) func(x []float64) float64 {
 	i := len(j.inputs)
+	if j.inputs == nil {
+		j.inputs, j.origins = make([]quantity.Input, 0, usualInputs), make([]origin, 0, usualInputs)
+	}
 	j.inputs, j.origins = append(j.inputs, in), append(j.origins, from)
 	return func(x []float64) float64 { return x[i] }
 }
+
+// usualInputs is how many there are of most answers.
+const usualInputs = 8
 
 // input adds an estimate.
 func input[Q quantity.Quantity](j *joint, name string, e quantity.Estimate[Q]) func(x []float64) float64 {

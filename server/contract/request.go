@@ -47,7 +47,7 @@ func (c *Contract) Take(ctx echo.Context, op *Operation) (*Request, error) {
 }
 
 func (c *Contract) take(ctx echo.Context, op *Operation) (*Request, error) {
-	q, err := url.ParseQuery(ctx.Request().URL.RawQuery)
+	q, err := queryOf(ctx)
 	if err != nil {
 		return nil, &QueryError{err}
 	}
@@ -55,13 +55,30 @@ func (c *Contract) take(ctx echo.Context, op *Operation) (*Request, error) {
 		delete(q, firstRefresh)
 		q[refresh] = old
 	}
-	media, _ := bodyType(ctx.Request())
-	r := &Request{Operation: op, Query: q, Table: op.Table && media == tableType}
+	r := &Request{Operation: op, Query: q}
+	if op.Table {
+		media, _ := bodyType(ctx.Request())
+		r.Table = media == tableType
+	}
 	if r.Format, err = negotiate(r.formats(), q, ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
 		return nil, err
 	}
 	return r, c.check(ctx, r)
 }
+
+// queryOf takes a query apart, once for all who ask the context for it.
+func queryOf(ctx echo.Context) (url.Values, error) {
+	raw := ctx.Request().URL.RawQuery
+	for i := range len(raw) { // what the context drops without a word
+		if raw[i] == ';' || raw[i] == '%' && !(len(raw) > i+2 && hexadecimal(raw[i+1]) && hexadecimal(raw[i+2])) {
+			_, err := url.ParseQuery(raw)
+			return nil, err
+		}
+	}
+	return ctx.QueryParams(), nil
+}
+
+func hexadecimal(c byte) bool { return c >= '0' && c <= '9' || c|0x20 >= 'a' && c|0x20 <= 'f' }
 
 // check runs every check of the request and joins what they find.
 func (c *Contract) check(ctx echo.Context, a *Request) error {

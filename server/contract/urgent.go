@@ -39,7 +39,7 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 	var left []api.Fault
 	for err := refused; err != nil; asked, err = c.take(ctx, op) {
 		faults := faultsOf(err)
-		if len(left) > maxFields || !leaveOut(r, fields, faults) {
+		if len(left) > maxFields || !leaveOut(ctx, fields, faults) {
 			return nil, refused
 		}
 		left = append(left, faults...)
@@ -93,9 +93,9 @@ func faultsOf(err error) []api.Fault {
 }
 
 // leaveOut takes what is wrong out of a request; false where nothing can be left out.
-func leaveOut(r *http.Request, fields map[string]json.RawMessage, faults []api.Fault) bool {
+func leaveOut(ctx echo.Context, fields map[string]json.RawMessage, faults []api.Fault) bool {
 	done := false
-	q := r.URL.Query()
+	r, q := ctx.Request(), ctx.QueryParams()
 	for _, f := range faults {
 		name, inBody := strings.CutPrefix(f.Where, "/")
 		name, _, _ = strings.Cut(name, "/")

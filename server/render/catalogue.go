@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/feature/plural"
 	"golang.org/x/text/language"
@@ -70,8 +72,9 @@ type pattern []part
 
 // part is a text, or the place of a parameter.
 type part struct {
-	text  string
-	place *place
+	text    string
+	capital bool // the text begins with one
+	place   *place
 }
 
 type place struct {
@@ -139,7 +142,8 @@ func parse(sentence string) (pattern, error) {
 			return nil, fmt.Errorf("a brace that nothing opens in %q", text)
 		}
 		if text != "" {
-			p = append(p, part{text: text})
+			r, _ := utf8.DecodeRuneInString(text)
+			p = append(p, part{text: text, capital: unicode.IsUpper(r)})
 		}
 		if !found {
 			return p, nil

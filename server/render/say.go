@@ -57,6 +57,9 @@ func (v Voice) Say(code quantity.Code, params ...any) string {
 	if !known {
 		return Name(string(code)) // cannot be: a test reads every code
 	}
+	if len(p) == 1 && p[0].place == nil && p[0].capital {
+		return p[0].text
+	}
 	var space [mostSaid]byte
 	said := v.appendSaid(space[:0], tag, p, params)
 	if len(said) == 0 || said[len(said)-1] != '.' {
@@ -112,6 +115,9 @@ func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) [
 
 // Language reads the tag of a language; English for one that cannot be read.
 func Language(tag string) language.Tag {
+	if tag == "" {
+		return language.English
+	}
 	t, err := language.Parse(tag)
 	if err != nil {
 		return language.English

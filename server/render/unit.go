@@ -24,8 +24,10 @@ var englishUnits = unitWords[language.English]
 
 // unitWords are the words for a unit; nil where it is a symbol.
 func (v Voice) unitWords(unit string) map[plural.Form]string {
-	if words, ok := unitWords[v.Language]; ok && v.Language != language.Und {
-		return words[unit]
+	if v.Language != language.Und && v.Language != language.English {
+		if words, ok := unitWords[v.Language]; ok {
+			return words[unit]
+		}
 	}
 	return englishUnits[unit]
 }
