@@ -61,7 +61,7 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 	var texts []string
 	for _, code := range codes {
 		for _, n := range notes {
-			if n.Code == code {
+			if n.Code == code && !slices.Contains(texts, n.Text) { // each stretch of a drip may say the same
 				texts = append(texts, n.Text)
 			}
 		}

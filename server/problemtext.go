@@ -51,16 +51,38 @@ func problemText(v render.Voice, p api.Problem) string {
 		}
 	}
 	switch {
+	case p.Errors != nil && p.Type == "/problems/"+noPlan.Name:
+		lines = append(lines, refusalLines(v, *p.Errors)...)
 	case p.Errors != nil:
 		for _, f := range *p.Errors {
-			if p.Type == "/problems/"+noPlan.Name {
-				lines = append(lines, f.Reason)
-			} else {
-				lines = append(lines, f.Where+": "+f.Reason)
-			}
+			lines = append(lines, f.Where+": "+f.Reason)
 		}
 	case p.Detail != nil:
 		lines = append(lines, *p.Detail)
 	}
 	return strings.Join(lines, "\n") + "\n"
+}
+
+// refusalLineLimit is how many lines of a refusal people read, its first included.
+const refusalLineLimit = 5
+
+// otherwise are the offers that begin with Or, after the offer before them.
+var otherwise = []quantity.Code{"combined_would_do", "ramp_would_do", "a_day_would_do", "needs_smaller_drop", "needs_larger_container", "come_more_often"}
+
+// refusalLines say what is in the way of a plan, and the ways around it. Of very many
+// the last are counted; the full answer has them all.
+func refusalLines(v render.Voice, faults []api.Fault) []string {
+	var lines []string
+	for _, f := range faults {
+		if len(lines) > 0 && slices.ContainsFunc(otherwise, func(c quantity.Code) bool { return string(c) == f.Rule }) {
+			lines[len(lines)-1] += " " + f.Reason
+		} else {
+			lines = append(lines, f.Reason)
+		}
+	}
+	if most := refusalLineLimit - 1; len(lines) > most {
+		more := len(lines) - (most - 1)
+		lines = append(lines[:most-1], v.Say("refused_more", more))
+	}
+	return lines
 }

@@ -75,7 +75,7 @@ func keepSentence(v render.Voice, name, scientific string, keep []string, known 
 	if !known {
 		return v.Say("species_keep_unknown", name, scientific)
 	}
-	return v.Say("species_keep", name, scientific, strings.Join(keep, "; "))
+	return v.Say("species_keep", name, scientific, strings.Join(keep, " "))
 }
 
 // stageCodes are what life stages are called before what holds for them.

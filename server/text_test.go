@@ -169,7 +169,7 @@ func isShort(t *testing.T, target, text string) {
 	if most := 12 + max(0, acts-4); acts == 0 || lines > most {
 		t.Errorf("%s: %d lines for %d acts, want %d at the most\n%s", target, lines, acts, most, text)
 	}
-	for _, want := range []string{"Stop if they gasp", "It should then read", "Never start a siphon by mouth"} {
+	for _, want := range []string{"Stop if they gasp", "The water should then read", "Never start a siphon by mouth"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%s does not say %q:\n%s", target, want, text)
 		}

@@ -32,7 +32,7 @@ func (r SaltRequest) check() error {
 	}
 	if *r.SaltKind == SodiumChloride {
 		faults = append(faults, &instrument.ConflictError{Name: "salt_kind", Other: "target",
-			Why: "sodium chloride alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need; use a complete sea salt"})
+			Why: "sodium chloride alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need. Use a complete sea salt"})
 	}
 	return errors.Join(append(faults, r.checkTrial(), r.unusedVessel())...)
 }
@@ -150,7 +150,7 @@ func (r SaltRequest) reachable(k batch, err error) error {
 	}
 	if k.salt <= 0 && k.sa > 0 || k.salt < 0 {
 		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(k.sa), Lo: quantity.AbsoluteSalinity(k.from), Hi: 120,
-			Why: "salt can only be added; take fresher source water, or blend"}
+			Why: "Salt can only be added: use fresher source water, or blend."}
 	}
 	return nil
 }

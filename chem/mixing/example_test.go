@@ -31,7 +31,7 @@ func ExampleSalt_unreachable() {
 		Volume: new(quantity.Exactly[quantity.Volume](20)),
 	})
 	fmt.Println(err)
-	// Output: target: 5 g/kg is outside the 8 to 120 g/kg that can be reached: salt can only be added; take fresher source water, or blend
+	// Output: target: 5 g/kg is outside the 8 to 120 g/kg that can be reached: Salt can only be added: use fresher source water, or blend.
 }
 
 // Fresh and sea water of unlike temperature. By volume they would make 20 L of

@@ -126,7 +126,7 @@ func (in changeInputs) exchange(x []float64, start, before, target, done float64
 	if (target-start)*(fresh-target) < 0 {
 		return step{}, &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(target),
 			Lo: quantity.AbsoluteSalinity(min(start, fresh)), Hi: quantity.AbsoluteSalinity(max(start, fresh)),
-			Why: "a change for this water brings the tank between the two, and to neither end"}
+			Why: "A change brings the tank between its own water and the new, and to neither end."}
 	}
 	after := fresh
 	if start != fresh {
@@ -168,7 +168,7 @@ func (in changeInputs) weekly(x []float64, before, after float64) (step, error) 
 		}
 		return step{}, &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(after),
 			Lo: quantity.AbsoluteSalinity(lowest.after), Hi: quantity.AbsoluteSalinity(highest.after),
-			Why: "one change of this volume reaches no further; change more, take fresher source water, or allow steps with greatest_change"}
+			Why: "One change of this volume reaches no further. Change more, use fresher source water, or allow several steps."}
 	}
 	rho, err := density(fresh, t)
 	return step{out: out, in: added / rho, fresh: fresh, after: after}, err
@@ -197,7 +197,7 @@ func (in changeInputs) dose(x []float64, k *change) error {
 		}
 		if s.fresh < source {
 			return &UnreachableError{Name: "new_water", Target: quantity.AbsoluteSalinity(s.fresh),
-				Lo: quantity.AbsoluteSalinity(source), Hi: mostSalt, Why: "salt can only be added to the source water; take fresher source water"}
+				Lo: quantity.AbsoluteSalinity(source), Hi: mostSalt, Why: "Salt can only be added: use fresher source water."}
 		}
 		mass := s.in * rho
 		dry := mass * (s.fresh - source) / 1000

@@ -217,7 +217,7 @@ func (n tank) toppedOff(gone, topped float64) (float64, error) {
 		rho, err := density(end, n.t)
 		if err != nil {
 			return 0, &UnreachableError{Name: "top_off_water", Target: quantity.AbsoluteSalinity(end), Hi: mostSalt,
-				Why: "topped off so long with so salty a water the tank leaves the range of the formulas; take fresher water or a shorter period"}
+				Why: "Topped off so long with such salty water, the tank leaves the range of the formulas. Use fresher water or a shorter period."}
 		}
 		mass := n.volume * rho
 		return (n.sa*n.mass + topped*(mass-n.mass+gone)) / mass, nil

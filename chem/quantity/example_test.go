@@ -35,8 +35,8 @@ func ExampleParseError() {
 	fmt.Println(tank.Bind("120 galons"))
 	fmt.Println(tank.Bind("25 C"))
 	// Output:
-	// "120 galons": "galons" is no unit of volume; gal may be meant; allowed units: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
-	// "25 C": C is a unit of temperature, not of volume; allowed units: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
+	// "120 galons": "galons" is no unit of volume; gal may be meant. Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
+	// "25 C": C is a unit of temperature, not of volume. Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
 }
 
 // A hydrometer marked at 60 °F, good to one division in the third decimal.

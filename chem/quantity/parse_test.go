@@ -67,7 +67,7 @@ func TestConciseNotation(t *testing.T) {
 }
 
 func TestEstimateErrors(t *testing.T) {
-	const units = "; allowed units: L, mL, m³, gal, gal_imp, qt, fl_oz, cup"
+	const units = ". Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup"
 	for text, want := range map[string]string{
 		"":                            `there is no number at the start`,
 		"L":                           `there is no number at the start`,

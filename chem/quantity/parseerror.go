@@ -15,7 +15,7 @@ type ParseError struct {
 func (e *ParseError) Error() string {
 	s := fmt.Sprintf("%q: %s", e.Given, e.Reason)
 	if len(e.Allowed) > 0 {
-		s += "; allowed units: " + strings.Join(e.Allowed, ", ")
+		s += ". Units allowed: " + strings.Join(e.Allowed, ", ")
 	}
 	return s
 }

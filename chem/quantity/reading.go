@@ -141,5 +141,5 @@ func bare(x float64) error {
 	case x > 980 && x < 1200: // without its point, as it is said aloud
 		offer = strconv.FormatFloat(x/1000, 'f', 3, 64) + " SG"
 	}
-	return fmt.Errorf("the scale is missing; write %q if that is meant", offer)
+	return fmt.Errorf("the scale is missing. Write %q if that is meant", offer)
 }

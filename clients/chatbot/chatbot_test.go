@@ -129,7 +129,7 @@ func TestAnswers(t *testing.T) {
 		{"what salinity do scats need", false, []string{"“scats” may mean 3 species. Ask again", "Scatty (Scatophagus tetracanthus)"}},
 		{"plan scats from 2 ppt to 10 ppt at 26 C", false, []string{"“scats” may mean 3 species. Ask again"}},
 		{"what salinity for spoted scats", false, []string{"Did you mean spotted scat (Scatophagus argus)?"}},
-		{"I plan to keep spotted scats, what salinity do spotted scats need", false, []string{"Spotted scat (Scatophagus argus): keep larvae", "I did not understand: plan to keep spotted scats"}},
+		{"I plan to keep spotted scats, what salinity do spotted scats need", false, []string{"Spotted scat (Scatophagus argus). Keep larvae", "I did not understand: plan to keep spotted scats"}},
 		{scats + " and " + scats, true, []string{"Its picture: http://"}},
 		{"plan zebra puffers from 2 ppt to 10 ppt at 26 C", false, []string{"“zebra puffers” is not in the table."}},
 		{strings.Repeat("salt ", 2048), false, []string{"10240 characters", "I have read none of it"}},

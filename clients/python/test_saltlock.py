@@ -82,7 +82,7 @@ class Answers(unittest.TestCase):
         problem = caught.exception
         self.assertEqual((problem.status, problem.type), (400, "/problems/invalid-request"))
         self.assertEqual([fault["where"] for fault in problem.errors], ["target", "volume"])
-        self.assertIn('write "1.010 SG"', str(problem))
+        self.assertIn('Write "1.010 SG"', str(problem))
 
     def test_unknown_input(self):
         with self.assertRaisesRegex(TypeError, "takes no volum; do you mean volume?"):

@@ -5,21 +5,22 @@ var refusalSentences = sentences{
 	// What a refusal begins with.
 	"refused_unwise": "Do not make this move.",
 	"refused_way":    "No plan keeps the animals safe this way.",
+	"refused_more":   "Ask for the full answer: it has {0, plural, one {# more obstacle} other {# more obstacles}}.",
 
 	// A value of the request.
 	"out_of_range":          "{0, name} is given; {1, name} to {2, name} is allowed",
 	"beyond_preference":     "{0, name} is given; life stage {3, name} of {4, name} prefers {1, name} to {2, name}. Choose a target within that.",
 	"out_of_range_hot":      "{0, name} is given; {1, name} to {2, name} is allowed. Check the decimal point and the unit",
-	"time_in_future":        "That time lies in the future. Check the date.",
-	"time_too_late":         "That time is more than {0} ahead. Check the date.",
-	"time_too_early":        "That time is more than {0} ago. Check the date.",
-	"salinity_out_of_reach": "{0} is asked for; {1..2} can be reached: {3, name}",
+	"time_in_future":        "The time lies in the future. Check the date.",
+	"time_too_late":         "The time is more than {0} ahead. Check the date.",
+	"time_too_early":        "The time is more than {0} ago. Check the date.",
+	"salinity_out_of_reach": "{0} cannot be reached; {1..2} can. {3, name}",
 
 	// The move itself is unwise.
 	"no_step_while_sick":      "Do not move a sick animal to another salinity. Treat it first, with a vet, and plan again when it is well.",
 	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again.",
 	"no_step_just_shipped":    "Let animals that were just shipped rest for a day, in clean water at the salinity and temperature they came in.",
-	"no_step_while_moulting":  "Leave a moulting animal where it is until its shell is hard. That takes some days.",
+	"no_step_while_moulting":  "Leave a moulting animal where it is until its shell is hard, which takes some days.",
 	"nitrite_in_new_water":    "The new water has {0} of nitrite; more than {1} harms. Wait until its filter brings ammonia and nitrite to that on two days.",
 	"target_below_band":       "{0, name} cannot live at {1}; it needs {2} at least.",
 	"target_below_as_dip":     "{0, name} cannot live at {1}; it needs {2} at least. A dip or a spell in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
@@ -48,7 +49,7 @@ var refusalSentences = sentences{
 	"ramp_not_needed":        "The difference of {0} is within the limit for one day, {1}. Use a drip, if need be a day after the last change.",
 	"bag_is_no_home_tank":    "Animals in a bag have no tank to change. Let them rest for a day in clean water that matches the bag, and plan from there.",
 	"stages_not_needed":      "The difference of {0} is within the limit for one day, {1}. Use a drip, or leave the choice to the planner.",
-	"too_many_stages":        "It would take {0, number} parts; more than {1, number} are not worth planning. Change their own tank first.",
+	"too_many_stages":        "The way would take {0, number} parts; more than {1, number} are not worth planning. Change their own tank first.",
 
 	// Tanks.
 	"ramp_without_end":         "Changes of at most {0} of the tank never get there. Allow a larger share.",
@@ -63,16 +64,16 @@ var refusalSentences = sentences{
 	"too_much_ammonia_of_all":        "At worst, un-ionized ammonia would come to {0}; {1} is the limit. Move fewer animals at a time.",
 	"too_little_oxygen":              "At worst, oxygen would fall to {0}; {1} is the limit. {2, plural, =0 {One animal is already too many} =1 {There is room for one of them} other {There is room for # of them}}.",
 	"too_little_oxygen_for_all":      "At worst, oxygen would fall to {0}; {1} is the limit. Move fewer animals at a time.",
-	"too_much_ammonia_in_drops":      "At {0} the drip takes so long that un-ionized ammonia would come to {1} at worst; {2} is the limit.",
-	"too_little_oxygen_in_drops":     "At {0} the drip takes so long that oxygen would fall to {1} at worst; {2} is the limit.",
-	"stream_would_do":                "Let the line run as a stream of up to {1}, set by what a measuring cup catches in one minute: {0} in all. Allow {2} to plan it.",
+	"too_much_ammonia_in_drops":      "At {0} the drip takes too long. At worst, un-ionized ammonia would come to {1}; {2} is the limit.",
+	"too_little_oxygen_in_drops":     "At {0} the drip takes too long. At worst, oxygen would fall to {1}; {2} is the limit.",
+	"stream_would_do":                "Let the line run as a stream of up to {1}, {0} in all. Set it by what a measuring cup catches in one minute. Allow {2} to plan it.",
 	"cups_would_do":                  "Pour the new water in by hand: {0, plural, one {# measured cup} other {# measured cups}} over {1}.",
 	"needs_room_for_animals":         "Use a container of about {0}, with more water to start with and a faster drip.",
 	"water_holds_too_little_oxygen":  "Even without animals and with an air stone, this water holds {0} of oxygen; {1} is the limit. Use cooler water.",
 	"water_brings_ammonia":           "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Use cleaner water.",
 	"acidity_would_help":             "The water was judged at {0}, because its alkalinity is not known. Measure pH and alkalinity of both waters; a lower pH may allow more animals.",
 	"too_long_without_food_in_drops": "At {0} they would be held for {1}; animals without food are held for {2} at most.",
-	"too_long_without_food":          "They would be held for {0}; animals without food are held for {1} at most. Allow a faster drip.",
+	"too_long_without_food":          "The move would take {0}; animals without food are held for {1} at most. Allow a faster drip.",
 
 	// Container and line.
 	"freeboard_takes_all":       "The space you leave under the rim takes all of the {0}. Leave less.",

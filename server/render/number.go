@@ -112,11 +112,15 @@ func (v Voice) appendQuantity(b []byte, m quantity.Measure) []byte {
 // families are a measure in the metric unit that people use for its size and, if
 // there is one, in the customary one.
 func (v Voice) families(m quantity.Measure) (metric quantity.Measure, other *quantity.Measure) {
-	if c, ok := us[m.Unit]; ok {
+	if c, ok := us[m.Unit]; ok && !(m.Unit == "L" && m.Value > 0 && m.Value < leastPoured) {
 		other = new(handy(quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}))
 	}
 	return handy(m), other
 }
+
+// leastPoured is the volume below which there are drops, which are counted into
+// millilitres everywhere, L.
+const leastPoured = 0.001
 
 // span writes a range, with the unit once where both ends have the same.
 func (v Voice) span(from, to any) string {

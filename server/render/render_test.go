@@ -19,7 +19,7 @@ func TestOffersAreRoundedToTheSafeSide(t *testing.T) {
 		{"needs_more_water", quantity.Measure{Value: 1.912, Unit: "L"}, "2 L (0.51 gal)"},
 		{"needs_more_water", quantity.Measure{Value: 1.9, Unit: "L"}, "1.9 L (0.51 gal)"},
 		{"needs_larger_container", quantity.Measure{Value: 10.01, Unit: "L"}, "10.1 L (2.7 gal)"},
-		{"needs_smaller_drop", quantity.Measure{Value: 0.0000689, Unit: "L"}, "0.068 mL (0.0023 fl oz)"},
+		{"needs_smaller_drop", quantity.Measure{Value: 0.0000689, Unit: "L"}, "0.068 mL"},
 		{"needs_slower_drip", quantity.Measure{Value: 1.76 / 60, Unit: "drops/s"}, "1 drop a minute"},
 	} {
 		if got := (Voice{}).Say(c.code, c.of); !strings.Contains(got, c.says) {

@@ -1,0 +1,89 @@
+package server_test
+
+import (
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"saltlock/server/internal/plainwords"
+)
+
+// requestName is what a line of a refused request begins with: the name of what is wrong
+// in it, as whoever wrote the request spelled it.
+var requestName = regexp.MustCompile(`(?m)^[a-z_0-9./-]+: `)
+
+// asWritten is what a refusal quotes of the request.
+var asWritten = regexp.MustCompile(`"[^"\n]*"`)
+
+// What people read in goldens, and what every question of testdata/welfare is answered
+// in text, is short and plain.
+func TestPlainWords(t *testing.T) {
+	texts := map[string]string{}
+	goldens, err := filepath.Glob("../testdata/golden/*.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range goldens {
+		if strings.HasPrefix(filepath.Base(name), "listMethods.") { // a bibliography
+			continue
+		}
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts[filepath.Base(name)] = string(text)
+	}
+	s := newService(t)
+	refusals := 0
+	for _, c := range welfareCases(t) {
+		q := url.Values{"format": {"text"}}
+		for name, values := range c.Query {
+			q[name] = values
+		}
+		a := s.get(t, c.Ask+"?"+q.Encode())
+		texts[c.ID] = a.body
+		if lines := strings.Count(a.body, "\n"); a.status == 422 {
+			if refusals++; lines > plainwords.MostOfRefusal {
+				t.Errorf("%s is refused in %d lines:\n%s", c.ID, lines, a.body)
+			}
+		}
+	}
+	arePlain(t, texts)
+	if refusals < 20 {
+		t.Errorf("only %d refusals", refusals)
+	}
+}
+
+// arePlain holds texts to the rules, each sentence once.
+func arePlain(t *testing.T, texts map[string]string) {
+	t.Helper()
+	met := map[string]bool{}
+	var all []string
+	for name, text := range texts {
+		lines := map[string]bool{}
+		for line := range strings.Lines(text) {
+			if lines[line] {
+				t.Errorf("%s says twice: %s", name, line)
+			}
+			lines[line] = true
+		}
+		for _, sentence := range plainwords.Sentences(asWritten.ReplaceAllString(requestName.ReplaceAllString(text, ""), "“…”")) {
+			if met[sentence] {
+				continue
+			}
+			met[sentence] = true
+			all = append(all, sentence)
+			for _, why := range plainwords.Faults(sentence) {
+				t.Errorf("%s: %d words, %s: %s", name, plainwords.Words(sentence), why, sentence)
+			}
+		}
+	}
+	median, longest := plainwords.Median(all), plainwords.Longest(all)
+	t.Logf("%d sentences, the longest of %d words, the median %d", len(all), longest, median)
+	if len(all) < 500 || median > plainwords.MostMedian {
+		t.Errorf("%d sentences, median %d words, want 500 and at most %d", len(all), median, plainwords.MostMedian)
+	}
+}
