@@ -23,7 +23,7 @@ type Gate struct {
 	Wait      quantity.Duration // while the new salinity is at or below SaltyFrom
 	WaitSalty quantity.Duration // above it
 	TAN       quantity.AmmoniaNitrogen
-	Nitrite   quantity.AmmoniaNitrogen // as nitrogen
+	Nitrite   quantity.NitriteNitrogen
 }
 
 // ramps holds what is proposed for each class.
