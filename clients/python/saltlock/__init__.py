@@ -2181,6 +2181,8 @@ class TransferEvent(TypedDict):
     # How the animals are. All but ok are signs of distress and stop the plan; not feeding is
     # one 24 h after the release.
     behaviour: NotRequired[Behaviour]
+    # That were poured in since the start, on the route cups.
+    cups: NotRequired[int]
     # That were counted.
     drops: NotRequired[int]
     # The time they were counted in.
@@ -2190,10 +2192,15 @@ class TransferEvent(TypedDict):
     # Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm
     # is taken as its uncertainty.
     level: NotRequired[LengthText]
+    # In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring
+    # it to, the next change of water waits.
+    nitrite: NotRequired[NitriteText]
     note: NotRequired[str]
     # In the container, on any measure. Give its uncertainty if you know it; else that of the
     # instrument is taken.
     salinity: NotRequired[ReadingText]
+    # Total ammonia in the container, or in the tank of a ramp.
+    tan: NotRequired[AmmoniaText]
     # Of the water in the container.
     temperature: NotRequired[TemperatureText]
     # When; now if not given.
@@ -2385,6 +2392,8 @@ class TransferReading(TypedDict):
     # How the animals are. All but ok are signs of distress and stop the plan; not feeding is
     # one 24 h after the release.
     behaviour: NotRequired[Behaviour]
+    # That were poured in since the start, on the route cups.
+    cups: NotRequired[int]
     # That were counted.
     drops: NotRequired[int]
     # The time they were counted in.
@@ -2399,10 +2408,15 @@ class TransferReading(TypedDict):
     # Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm
     # is taken as its uncertainty.
     level: NotRequired[LengthText]
+    # In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring
+    # it to, the next change of water waits.
+    nitrite: NotRequired[NitriteText]
     note: NotRequired[str]
     # In the container, on any measure. Give its uncertainty if you know it; else that of the
     # instrument is taken.
     salinity: NotRequired[ReadingText]
+    # Total ammonia in the container, or in the tank of a ramp.
+    tan: NotRequired[AmmoniaText]
     # Of the water in the container.
     temperature: NotRequired[TemperatureText]
     # When; now if not given.

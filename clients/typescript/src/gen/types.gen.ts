@@ -2132,6 +2132,18 @@ export type TransferReading = {
      * The time they were counted in.
      */
     drops_in?: DurationText;
+    /**
+     * That were poured in since the start, on the route cups.
+     */
+    cups?: number;
+    /**
+     * Total ammonia in the container, or in the tank of a ramp.
+     */
+    tan?: AmmoniaText;
+    /**
+     * In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+     */
+    nitrite?: NitriteText;
     event?: TransferEventKind;
     behaviour?: Behaviour;
     note?: string;
@@ -2178,6 +2190,18 @@ export type TransferEvent = {
      * The time they were counted in.
      */
     drops_in?: DurationText;
+    /**
+     * That were poured in since the start, on the route cups.
+     */
+    cups?: number;
+    /**
+     * Total ammonia in the container, or in the tank of a ramp.
+     */
+    tan?: AmmoniaText;
+    /**
+     * In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+     */
+    nitrite?: NitriteText;
     event: TransferEventKind;
     behaviour?: Behaviour;
     note?: string;
