@@ -75,9 +75,10 @@ func (f *following) judged() {
 				Expected: quantity.Measure{Value: n.expected, Unit: units[n.what]}}
 			if n.aside {
 				off++
-				why := noteOf(suspectCodes[n.what], j.Read, j.Expected)
-				j.Why = &why
-				c.warn(why)
+				j.Why = new(f.misfit(j))
+				if off <= mostWarned {
+					c.warn(*j.Why)
+				}
 			}
 			c.Readings = append(c.Readings, j)
 		}
@@ -91,8 +92,11 @@ func (f *following) judged() {
 	}
 }
 
-// mostJudged is how many numbers are listed, the latest ones.
-const mostJudged = 1000
+// How many numbers are listed, and of how many that do not fit is warned: the latest ones.
+const (
+	mostJudged = 1000
+	mostWarned = 10
+)
 
 // decide says how the transfer stands and what to do.
 func (f *following) decide(ctx context.Context) error {
@@ -148,15 +152,15 @@ func (f *following) onCourse() quantity.Note {
 	case m.told.Drip == 0:
 		return noteOf("now_wait", *f.course.Gap)
 	case near && m.then.PourTo > 0 && m.then.Set:
-		return noteOf("now_pour_and_set", litres(max(0, m.volume-m.then.PourTo)), litres(m.then.PourTo), to.Drops, to.Seconds, litres(m.then.Until))
+		return noteOf("now_pour_and_set", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo), to.Drops, to.Seconds, f.mark(m.then.Until))
 	case near && m.then.PourTo > 0:
-		return noteOf("now_pour", litres(max(0, m.volume-m.then.PourTo)), litres(m.then.PourTo))
+		return noteOf("now_pour", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo))
 	case near && m.then.Set:
-		return noteOf("now_set", to.Drops, to.Seconds, litres(m.then.Until))
+		return noteOf("now_set", to.Drops, to.Seconds, f.mark(m.then.Until))
 	case m.told.For > 0:
 		return noteOf("now_run_over", hours(m.wait))
 	}
-	return noteOf("now_go_on", litres(m.told.Until), hours(m.wait))
+	return noteOf("now_go_on", f.mark(m.told.Until), hours(m.wait))
 }
 
 // offCourse tells whether the rest must be planned anew.
@@ -212,7 +216,7 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 	}
 	c.Verdict = Corrected
 	p.Reason = noteOf("continuation", *c.DripRatio, *c.Gap)
-	if c.setAnew(leg); leg.Held > 0 {
+	if f.setAnew(leg); leg.Held > 0 {
 		c.Then = append(c.Then, c.Now)
 		c.Now = noteOf("now_close_and_hold", f.clock(leg.At))
 	}
@@ -227,17 +231,18 @@ func (f *following) unbelievable() error {
 }
 
 // setAnew says how to begin a leg that goes on from another.
-func (c *Course) setAnew(leg Leg) {
+func (f *following) setAnew(leg Leg) {
+	c := f.course
 	first := leg.Steps[0]
 	to := transfer.Countable(first.Drip)
 	if first.PourTo > 0 {
-		c.Now = noteOf("now_pour_and_set", litres(leg.Full-first.PourTo), litres(first.PourTo), to.Drops, to.Seconds, litres(first.Until))
+		c.Now = noteOf("now_pour_and_set", litres(leg.Full-first.PourTo), f.mark(first.PourTo), to.Drops, to.Seconds, f.mark(first.Until))
 		return
 	}
 	was := transfer.Countable(float64(c.PlannedDrip.Value))
 	if was == to {
-		c.Now = noteOf("now_count_again", *c.DripRatio, to.Drops, to.Seconds, litres(first.Until))
+		c.Now = noteOf("now_count_again", *c.DripRatio, to.Drops, to.Seconds, f.mark(first.Until))
 		return
 	}
-	c.Now = noteOf("now_set_drip", *c.DripRatio, to.Drops, to.Seconds, was.Drops, was.Seconds, litres(first.Until))
+	c.Now = noteOf("now_set_drip", *c.DripRatio, to.Drops, to.Seconds, was.Drops, was.Seconds, f.mark(first.Until))
 }

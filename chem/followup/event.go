@@ -51,7 +51,7 @@ func (e LogEntry) Stops() bool { return e.distressed() || e.is(Stop, LookWrong) 
 
 // read tells whether an entry says where the container is.
 func (e LogEntry) read() bool {
-	return e.Salinity != nil || e.Volume != nil || e.Level != nil
+	return e.Salinity != nil || e.Volume != nil || e.Level != nil || e.Cups != nil
 }
 
 // state is what the events of a log leave: whether the plan is stopped, and
@@ -113,6 +113,10 @@ func (f *following) answer(e LogEntry) {
 	at := f.clock(e.hours(f.base.Request))
 	c.Verdict, c.Plan = Paused, nil
 	then := func(notes ...quantity.Note) { c.Then = append(c.Then, notes...) }
+	if f.leg().Steps == nil {
+		f.answerWithoutDrip(e, at)
+		return
+	}
 	switch {
 	case e.is(PowerOff):
 		c.Now = noteOf("act_close_clamp")
@@ -136,6 +140,30 @@ func (f *following) answer(e LogEntry) {
 		c.Now = noteOf("act_read_all")
 		c.Why = append(c.Why, noteOf("why_refilled", at))
 		then(noteOf("looks_after_touch", f.clock(f.last+Looks[0]), f.clock(f.last+Looks[1]), f.clock(f.last+Looks[2])))
+	}
+}
+
+// answerWithoutDrip is answer where no clamp is.
+func (f *following) answerWithoutDrip(e LogEntry, at string) {
+	c := f.course
+	then := func(notes ...quantity.Note) { c.Then = append(c.Then, notes...) }
+	switch {
+	case e.is(PowerOff):
+		c.Now = noteOf("power_air")
+		c.Why = append(c.Why, noteOf("why_only_power_off", at))
+		then(noteOf("power_wrap"), noteOf("power_heaters"), noteOf("act_change_nothing"), noteOf("power_report_back"))
+	case e.is(PowerBack):
+		c.Now = noteOf("act_only_read_temperature")
+		c.Why = append(c.Why, noteOf("why_power_back", at))
+		then(noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
+	default:
+		c.Now = noteOf("act_read_all")
+		if e.is(Late) {
+			c.Why = append(c.Why, noteOf("why_only_late", at))
+		} else {
+			c.Why = append(c.Why, noteOf("why_only_touched", at))
+		}
+		then(noteOf("log_to_go_on"))
 	}
 }
 

@@ -54,9 +54,12 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 		f.last = f.log[f.state.stopped].hours(r)
 	}
 	f.now = f.legAt(f.last)
-	if legs[0].Steps == nil {
+	switch {
+	case legs[0].Steps == nil && f.leg().byCups():
+		err = f.cups(ctx)
+	case legs[0].Steps == nil:
 		err = f.withoutDrip(ctx)
-	} else {
+	default:
 		err = f.drip(ctx)
 	}
 	c.forget()

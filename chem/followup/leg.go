@@ -11,6 +11,7 @@ type Leg struct {
 	Held    float64          `json:"held,omitempty"`    // h before it, with the clamp closed
 	Full    float64          `json:"full,omitempty"`    // L before the pour-off that the first step begins with
 	Entries int              `json:"entries,omitempty"` // of the log that it rests on
+	Cups    int              `json:"cups,omitempty"`    // that were in before it, of a way by cups
 	Request transfer.Request `json:"request"`
 	Steps   []Step           `json:"steps"`          // what the keeper was told; none but for a drip
 	Plan    *transfer.Plan   `json:"plan,omitempty"` // as the keeper was told it; nil where a later leg has long taken its place

@@ -36,9 +36,13 @@ type LogEntry struct {
 	Level       *quantity.Estimate[quantity.Length]   `json:"level,omitempty"`  // of the water, instead
 	Drops       *int                                  `json:"drops,omitempty"`  // counted
 	DropsIn     *quantity.Estimate[quantity.Duration] `json:"drops_in,omitempty"`
+	Cups        *int                                  `json:"cups,omitempty"` // poured in since the start
 	Event       *Event                                `json:"event,omitempty"`
 	Behaviour   *Behaviour                            `json:"behaviour,omitempty"`
 	Note        *string                               `json:"note,omitempty"`
+
+	TAN     *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"tan,omitempty"`
+	Nitrite *quantity.Estimate[quantity.NitriteNitrogen] `json:"nitrite,omitempty"`
 }
 
 // What can be read on the way. The longest is that of a ramp.
@@ -46,6 +50,8 @@ var (
 	entryTime    = quantity.Range[quantity.Duration]{Lo: 0, Hi: 366 * 24}
 	entryLevel   = quantity.Range[quantity.Length]{Lo: 0.1, Hi: 1e3}
 	countingTime = quantity.Range[quantity.Duration]{Lo: 1. / 3600, Hi: 1}
+	entryTAN     = quantity.Range[quantity.AmmoniaNitrogen]{Lo: 0, Hi: 100}
+	entryNitrite = quantity.Range[quantity.NitriteNitrogen]{Lo: 0, Hi: 100}
 )
 
 // Fault is what is wrong with one field of an entry.
@@ -80,6 +86,10 @@ func (e LogEntry) Usable(r transfer.Request, now time.Time) (LogEntry, []Fault) 
 			e.Level = nil
 		case "drops_in":
 			e.Drops, e.DropsIn = nil, nil
+		case "tan":
+			e.TAN = nil
+		case "nitrite":
+			e.Nitrite = nil
 		case "behaviour":
 			e.Behaviour = nil
 		case "salinity":
@@ -103,8 +113,10 @@ func (e LogEntry) faults(r transfer.Request) []Fault {
 	add("volume", within(transfer.ContainerVolume, "volume", e.Volume))
 	add("level", within(entryLevel, "level", e.Level))
 	add("drops_in", within(countingTime, "drops_in", e.DropsIn))
-	if e.Salinity == nil && e.Temperature == nil && e.Volume == nil && e.Level == nil && e.Drops == nil && e.Behaviour == nil && e.Event == nil {
-		missing("", "salinity", "a reading holds a salinity, a volume or level, a temperature, drops that were counted, or how the animals behave")
+	add("tan", within(entryTAN, "tan", e.TAN))
+	add("nitrite", within(entryNitrite, "nitrite", e.Nitrite))
+	if !e.read() && e.Temperature == nil && e.Drops == nil && e.TAN == nil && e.Nitrite == nil && e.Behaviour == nil && e.Event == nil {
+		missing("", "salinity", "a reading holds a salinity, a volume or level, cups poured in, a temperature, drops that were counted, ammonia, nitrite, or how the animals behave")
 	}
 	if e.Event != nil && !e.Event.known() {
 		missing("event", "event", string(*e.Event)+" is nothing to report; a stopped transfer goes on by POST restart")

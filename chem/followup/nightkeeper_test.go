@@ -70,6 +70,8 @@ func param(n quantity.Note, i int) float64 {
 	switch p := n.Params[i].(type) {
 	case int:
 		return float64(p)
+	case quantity.Measure: // a mark
+		return p.Value
 	case quantity.Estimate[quantity.Volume]:
 		return float64(p.Value)
 	case quantity.Estimate[quantity.Duration]:

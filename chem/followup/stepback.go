@@ -28,7 +28,9 @@ func (f *following) event() (done bool, err error) {
 	case f.cooled() > warmFirstFrom:
 		c := f.course
 		c.Verdict, c.Plan = Paused, nil
-		c.Now = noteOf("act_warm_first")
+		if c.Now = noteOf("act_warm_first"); f.leg().Steps == nil {
+			c.Now = noteOf("act_only_warm")
+		}
 		c.Why = append(c.Why, noteOf("why_cooled", celsiusApart(f.cooled())))
 		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
 		return true, nil
@@ -97,7 +99,7 @@ func (f *following) readAfter() {
 func (f *following) back(refusedFood bool) error {
 	c, b := f.course, f.base
 	mass, volume := f.moment.mass, f.moment.volume
-	released := refusedFood || len(f.leg().Steps) == 0
+	released := refusedFood || len(f.leg().Steps) == 0 && !f.leg().byCups()
 	if c.Volume != nil && released { // the container is free to be filled again
 		c.PracticalSalinity = new(practical(b.To))
 		volume = f.tub.Start

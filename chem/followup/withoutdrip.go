@@ -16,6 +16,7 @@ import (
 // readings in a row show to be off is planned again from the latest.
 func (f *following) withoutDrip(ctx context.Context) error {
 	c, b := f.course, f.base
+	g := f.filterGate()
 	var latest quantity.Estimate[quantity.AbsoluteSalinity]
 	var offs []float64 // of the salinities, in standard deviations
 	for i, e := range f.log {
@@ -28,19 +29,26 @@ func (f *following) withoutDrip(ctx context.Context) error {
 			return err
 		}
 		h := e.hours(b.Request)
-		expected := salinityAt(leg.Plan, h-leg.At)
+		expected := salinityAt(leg.Plan, g.until(h)-leg.At)
 		j := Judged{Entry: f.number[i], Time: hours(h), What: "salinity", Read: sa.Measure(), Expected: salinity(expected).Measure()}
 		j.Deviation = (float64(sa.Value) - expected) / math.Hypot(float64(sa.U), b.Doubt)
 		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
-			why := noteOf("suspect_salinity", j.Read, j.Expected)
+			why := f.misfit(j)
 			j.Why = &why
 		}
 		c.Readings = append(c.Readings, j)
 		latest, offs = sa, append(offs, j.Deviation)
 	}
 	leg := f.leg()
-	c.PracticalSalinity = new(practical(salinityAt(leg.Plan, f.last-leg.At)))
+	c.PracticalSalinity = new(practical(salinityAt(leg.Plan, g.until(f.last)-leg.At)))
 	if done, err := f.event(); done || err != nil {
+		return err
+	}
+	tank := latest
+	if n := len(offs); n == 0 || math.Abs(offs[n-1]) > suspectFrom {
+		tank = quantity.Of[quantity.AbsoluteSalinity](salinityAt(leg.Plan, g.until(f.last)-leg.At), b.Doubts[0])
+	}
+	if done, err := f.byGate(ctx, g, tank); done || err != nil {
 		return err
 	}
 	n, restarted := len(offs), f.log[len(f.log)-1].is(Restarted)

@@ -1,0 +1,211 @@
+package followup
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+)
+
+// cup is one act of a plan by cups: what is poured off first, and what is poured in.
+type cup struct {
+	at           float64 // h after the start of the leg
+	litres       float64
+	pourTo       float64 // L; 0 is not to pour off
+	volume, salt float64 // L and g/kg, once it is in
+}
+
+// cupsOf are the cups of a plan, and the volume that it starts with. By mass: the gap
+// closes as the water grows, and pouring off leaves it.
+func (f *following) cupsOf(p *transfer.Plan) (cups []cup, start float64) {
+	pour := 0.0
+	for _, phase := range p.Phases {
+		if start == 0 && phase.FromVolume != nil {
+			start = float64(phase.FromVolume.Value)
+		}
+		switch phase.Kind {
+		case transfer.PourOff:
+			pour = float64(phase.ToVolume.Value)
+		case transfer.Cups:
+			from, to := float64(phase.FromVolume.Value), float64(phase.ToVolume.Value)
+			gap := f.base.To - float64(phase.FromSalinity.Value)*quantity.GramsPerPractical
+			every := 0.0
+			if phase.Every != nil {
+				every = float64(phase.Every.Value)
+			}
+			for i := range *phase.Cups {
+				v := from + (to-from)*float64(i+1)/float64(*phase.Cups)
+				cups = append(cups, cup{at: float64(phase.Start.Value) + float64(i)*every, litres: float64(phase.Cup.Value), pourTo: pour,
+					volume: v, salt: f.base.To - gap*from/v})
+				pour = 0
+			}
+		}
+	}
+	return cups, start
+}
+
+// cupCount is how many cups of a leg are in.
+type cupCount struct {
+	cups     []cup
+	start    float64 // L
+	in       int
+	due      int  // by the plan
+	may      int  // as some are poured a little early
+	sure     bool // that in is right, where it is not what was due
+	salinity bool // whether the latest entry tells it
+	volume   float64
+	salt     float64
+}
+
+// aside is how long before or after its time a cup may be poured, h.
+const aside = 1. / 6
+
+// whenDue counts the cups that are due at an hour of the leg, and those that may be in.
+func whenDue(cups []cup, hours float64) (due, may int) {
+	for _, c := range cups {
+		if c.at <= hours-aside+soon {
+			due++
+		}
+		if c.at <= hours+aside+soon {
+			may++
+		}
+	}
+	return due, may
+}
+
+// after is the water once so many cups are in.
+func (p *cupCount) after(n int, from float64) (volume, salt float64) {
+	if n == 0 {
+		return p.start, from
+	}
+	return p.cups[n-1].volume, p.cups[n-1].salt
+}
+
+// A count of cups that the plan does not have at that time is believed where it explains
+// what was read by so much better, in squares of standard deviations; each cup away from
+// the plan costs two.
+const (
+	perCup    = 2.0
+	sureOfCup = 3.0
+)
+
+// countCups finds how many cups are in by the latest entry of a leg that tells, and judges
+// what was read against it.
+func (f *following) countCups(leg Leg) (cupCount, error) {
+	p := cupCount{sure: true}
+	p.cups, p.start = f.cupsOf(leg.Plan)
+	from := f.base.From
+	if leg.At > 0 {
+		from = leg.Request.From.Salinity.Value // a continuation is asked for in g/kg
+	}
+	p.due, p.may = whenDue(p.cups, f.last-leg.At)
+	p.in = p.due
+	for i, e := range f.log {
+		h := e.hours(f.base.Request)
+		if leg.At > 0 && h <= leg.closes() || h > f.last {
+			continue
+		}
+		if e.read() {
+			if err := f.countAt(&p, e, f.number[i], h-leg.At, from, leg.Cups); err != nil {
+				return p, err
+			}
+		}
+	}
+	p.volume, p.salt = p.after(p.in, from)
+	if p.in < len(p.cups) && f.pouredOff(p) {
+		p.volume = p.cups[p.in].pourTo
+	}
+	return p, nil
+}
+
+// pouredOff tells whether the latest volume that was read is what the next cup asks to
+// pour down to, rather than what was before.
+func (f *following) pouredOff(p cupCount) bool {
+	next := p.cups[p.in]
+	for i := len(f.log) - 1; i >= 0 && next.pourTo > 0; i-- {
+		if v, err := f.volumeRead(f.log[i]); err == nil && v.u > 0 {
+			return math.Abs(v.value-next.pourTo) < math.Abs(v.value-p.volume)
+		}
+	}
+	return false
+}
+
+// countAt counts the cups that are in by one entry.
+func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from float64, before int) error {
+	sa, volume, err := f.readOf(e)
+	if err != nil {
+		return err
+	}
+	due, may := whenDue(p.cups, hours)
+	p.salinity = sa.u > 0
+	score := func(n int) float64 {
+		v, s := p.after(n, from)
+		sum := perCup * float64(max(0, due-n, n-may))
+		if sa.u > 0 {
+			sum += math.Pow((sa.value-s)/sa.u, 2)
+		}
+		if volume.u > 0 {
+			off := math.Abs(volume.value - v)
+			if n < len(p.cups) && p.cups[n].pourTo > 0 {
+				off = min(off, math.Abs(volume.value-p.cups[n].pourTo))
+			}
+			sum += math.Pow(off/volume.u, 2)
+		}
+		return sum
+	}
+	best, planned := 0, math.Inf(1)
+	for n := range len(p.cups) + 1 {
+		if score(n) < score(best) {
+			best = n
+		}
+		if due <= n && n <= may {
+			planned = min(planned, score(n))
+		}
+	}
+	p.in, p.sure = best, planned-score(best) > sureOfCup
+	if e.Cups != nil {
+		p.in, p.sure = min(max(0, *e.Cups-before), len(p.cups)), true
+	}
+	p.due, p.may = due, may
+	f.judgeCups(p, number, hours, sa, volume, from)
+	return nil
+}
+
+// readOf are salinity and volume of an entry.
+func (f *following) readOf(e LogEntry) (sa, volume reading, err error) {
+	if e.Salinity != nil {
+		s, err := e.salinity(f.base.Request)
+		if err != nil {
+			return sa, volume, err
+		}
+		sa = reading{float64(s.Value), math.Hypot(float64(s.U), modelDoubt)}
+	}
+	volume, err = f.volumeRead(e)
+	return sa, volume, err
+}
+
+// judgeCups holds what was read against so many cups.
+func (f *following) judgeCups(p *cupCount, number int, at float64, sa, volume reading, from float64) {
+	c := f.course
+	v, s := p.after(p.in, from)
+	if p.in < len(p.cups) && p.cups[p.in].pourTo > 0 && math.Abs(volume.value-p.cups[p.in].pourTo) < math.Abs(volume.value-v) {
+		v = p.cups[p.in].pourTo
+	}
+	for _, x := range []struct {
+		what     string
+		read     reading
+		expected float64
+	}{{"salinity", sa, s}, {"volume", volume, v}} {
+		if x.read.u == 0 {
+			continue
+		}
+		j := Judged{Entry: number, Time: hours(at + f.leg().At), What: x.what, Deviation: (x.read.value - x.expected) / x.read.u,
+			Read:     quantity.Measure{Value: x.read.value, Unit: units[x.what], Uncertainty: x.read.u},
+			Expected: quantity.Measure{Value: x.expected, Unit: units[x.what]}}
+		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
+			j.Why = new(f.misfit(j))
+			c.warn(*j.Why)
+		}
+		c.Readings = append(c.Readings, j)
+	}
+}

@@ -1,0 +1,205 @@
+package followup
+
+import (
+	"context"
+	"errors"
+	"math"
+	"time"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+)
+
+// byCups tells whether a leg goes by cups.
+func (l Leg) byCups() bool { return l.Plan != nil && l.Plan.Route == transfer.ByCups }
+
+// cups follows a move by cups: how many are in, and what to do with the next one. A cup
+// that is missing is never made up for by two at once, and one too many is waited off.
+func (f *following) cups(ctx context.Context) error {
+	c, leg := f.course, f.leg()
+	drip, err := f.base.Drip() // of which only the container counts
+	if err != nil {
+		return err
+	}
+	f.tub = drip
+	p, err := f.countCups(leg)
+	if err != nil {
+		return err
+	}
+	f.moment = moment{volume: p.volume, left: math.Abs(f.base.To-p.salt) / f.base.Gap}
+	f.moment.mass = p.volume * drip.Density(f.moment.left)
+	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, f.base.Doubts[0]/quantity.GramsPerPractical))
+	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), f.base.Doubt))
+	c.Volume = new(litres(p.volume))
+	if c.Level, err = f.base.Request.Container.Level(quantity.Volume(p.volume)); err != nil {
+		return err
+	}
+	if done, err := f.event(); done || err != nil {
+		return err
+	}
+	c.assume(noteOf("cups_as_planned"))
+	if p.in < p.due || p.in > p.may {
+		if !p.sure {
+			c.Verdict, c.Plan, c.Now = OnCourse, leg.Plan, noteOf("now_count_cups")
+			return nil
+		}
+		return f.cupsAnew(ctx, p)
+	}
+	if anew, err := f.cupsAsRead(&p); err != nil || anew {
+		return errors.Join(err, f.cupsAnew(ctx, p))
+	}
+	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], leg.Plan
+	if p.in == len(p.cups) {
+		c.Verdict, c.Now = Arrived, noteOf("now_cups_in", *c.Gap, leg.Plan.Release.Rest)
+		if !p.salinity && readsSalinity(f.log) {
+			c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_salinity")
+		}
+		return nil
+	}
+	c.Now = f.nextCup(leg, p)
+	return nil
+}
+
+// cupsAsRead takes the water as it was read where the cups do not tell it: after a stop, or
+// where two readings in a row say otherwise.
+func (f *following) cupsAsRead(p *cupCount) (bool, error) {
+	last := f.log[len(f.log)-1]
+	sa, volume, err := f.readOf(last)
+	if err != nil || sa.u == 0 {
+		return false, err
+	}
+	var offs []float64
+	for _, j := range f.course.Readings {
+		if j.What == "salinity" {
+			offs = append(offs, j.Deviation)
+		}
+	}
+	n := len(offs)
+	twice := n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely
+	if !twice && !last.is(Restarted) {
+		return false, nil
+	}
+	if p.salt = sa.value; volume.u > 0 {
+		p.volume = volume.value
+	}
+	f.course.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, sa.u/quantity.GramsPerPractical))
+	f.course.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), math.Hypot(sa.u, f.base.Doubts[1])))
+	f.course.Why = append(f.course.Why, noteOf("why_from_reading", *f.course.PracticalSalinity))
+	return true, nil
+}
+
+// readsSalinity tells whether a salinity was read at all: then it is read before the
+// animals go over as well.
+func readsSalinity(log []LogEntry) bool {
+	for _, e := range log {
+		if e.Salinity != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// nextCup says what to do with the next cup: at once where it is due.
+func (f *following) nextCup(leg Leg, p cupCount) quantity.Note {
+	next := p.cups[p.in]
+	off := next.pourTo > 0 && p.volume > next.pourTo+soon
+	if p.in < p.may || next.at+leg.At <= f.last {
+		if off {
+			return noteOf("now_pour_off_and_cup", f.mark(next.pourTo), litres(next.litres))
+		}
+		return noteOf("now_pour_cup", litres(next.litres))
+	}
+	if off {
+		return noteOf("now_next_cup_off", f.clock(next.at+leg.At), f.mark(next.pourTo), litres(next.litres))
+	}
+	return noteOf("now_next_cup", f.clock(next.at+leg.At), litres(next.litres))
+}
+
+// cupsAnew plans the rest from so many cups, after a wait where too many are in.
+func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
+	c := f.course
+	hold := 0.0
+	if p.in > p.may {
+		hold = f.tooMany(p)
+	}
+	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
+		c.Legs = c.Legs[:f.now+1]
+		leg, err := f.cupsFrom(ctx, p, hold)
+		if refused, ok := errors.AsType[*transfer.InfeasibleError](err); ok {
+			c.Verdict, c.Plan, c.Now = NoWayOn, nil, noteOf("act_change_nothing")
+			for _, fault := range refused.Faults {
+				c.warn(fault.Note)
+			}
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		c.Legs = append(c.Legs, leg)
+	}
+	leg := c.Legs[f.now+1]
+	c.Verdict, c.Plan = Corrected, leg.Plan
+	if p.in < p.due {
+		c.Why = append(c.Why, noteOf("why_cup_missed", p.due-p.in, f.mark(p.volume)))
+	}
+	next, start := f.cupsOf(leg.Plan)
+	if len(next) == 0 {
+		c.Verdict, c.Now = Arrived, noteOf("now_cups_in", *c.Gap, leg.Plan.Release.Rest)
+		return nil
+	}
+	c.Now = f.nextCup(leg, cupCount{cups: next, start: start, may: 1, volume: p.volume})
+	if hold > 0 {
+		c.Now = f.nextCup(leg, cupCount{cups: next, start: start, volume: p.volume})
+	}
+	return nil
+}
+
+// tooMany says that more cups are in than may be, and how long to wait: each step stays
+// clear of other change for as long as the hourly limit takes over it.
+func (f *following) tooMany(p cupCount) float64 {
+	c, n := f.course, p.in-p.may
+	_, before := p.after(p.may, f.base.From)
+	change, limit := math.Abs(p.salt-before), f.base.PerHour(before)
+	since := f.leg().At
+	if p.may > 0 {
+		since += p.cups[p.may-1].at
+	}
+	took := max(f.last-since, 1./60)
+	hold := math.Ceil(4*change/limit) / 4
+	note := noteOf("why_cup_too_many", n, salinity(change), hours(hold))
+	if rate := change / took; rate > rateExcess*limit {
+		c.Broken = append(c.Broken, Broken{From: hours(since), Until: hours(f.last), Hold: hours(hold),
+			Rate: quantity.Exactly(quantity.SalinityRate(rate)), Limit: quantity.Exactly(quantity.SalinityRate(limit)), Note: note})
+	}
+	c.Why = append(c.Why, note)
+	return hold
+}
+
+// cupsFrom plans the rest by cups from where the container is.
+func (f *following) cupsFrom(ctx context.Context, p cupCount, hold float64) (Leg, error) {
+	leg := f.leg()
+	r := f.base.Request
+	r.Route = new(transfer.ByCups)
+	r.Container.StartVolume = new(litres(p.volume))
+	r.Container.LeastVolume = new(litres(min(f.tub.Least, p.volume)))
+	r.From.Salinity = quantity.Reading{Value: p.salt, U: f.base.Doubts[0], Scale: quantity.AbsoluteScale}
+	mixed, err := f.base.Temperature(math.Abs(f.base.To - p.salt))
+	if err != nil {
+		return Leg{}, err
+	}
+	r.From.Temperature = f.warmth(celsius(mixed))
+	r.From.HoursInBag = nil
+	at := f.last + hold
+	r.Start = new(r.Start.Add(time.Duration(at * float64(time.Hour))))
+	if r.From.TAN, err = f.ammonia(leg); err != nil {
+		return Leg{}, err
+	}
+	r.RecentChange = new(salinity(math.Abs(p.salt-f.base.From) + float64(f.base.Request.RecentChange.Value)))
+	plan, err := transfer.NewPlan(ctx, r)
+	if err != nil {
+		return Leg{}, err
+	}
+	told := NewLeg(at, r, plan)
+	told.Held, told.Entries, told.Cups = hold, len(f.log), leg.Cups+p.in
+	return told, nil
+}

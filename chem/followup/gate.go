@@ -1,0 +1,119 @@
+package followup
+
+import (
+	"context"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/tolerance"
+	"saltlock/chem/transfer"
+)
+
+// nextDay is how far apart, in h, two tests are to be of two days.
+const nextDay = 20.
+
+// gate is what the tests of a filter say about the next change of a ramp: as long as
+// ammonia or nitrite is too high, and then until both were low on two days, it waits.
+type gate struct {
+	since float64 // h, of the test that closed it first; -1 where none did
+	shut  bool
+	low   float64 // h, of the first low test since; -1 where there is none
+	high  quantity.Note
+}
+
+// filterGate goes through the tests since the leg in force began.
+func (f *following) filterGate() gate {
+	g, limit, leg := gate{since: -1, low: -1}, tolerance.DefaultGate(), f.leg()
+	if !hasFilter(leg) {
+		return g
+	}
+	var tan, nitrite bool // what was too high, and has not been low since
+	for _, e := range f.log {
+		at := e.hours(f.base.Request)
+		if at <= leg.At && leg.At > 0 || e.TAN == nil && e.Nitrite == nil {
+			continue
+		}
+		switch {
+		case e.TAN != nil && e.TAN.Value > limit.TAN:
+			tan, g.high = true, noteOf("why_ammonia_high", *e.TAN, f.clock(at), quantity.Exactly(limit.TAN))
+		case e.TAN != nil:
+			tan = false
+		}
+		switch {
+		case e.Nitrite != nil && e.Nitrite.Value > limit.Nitrite:
+			nitrite, g.high = true, noteOf("why_nitrite_high", *e.Nitrite, f.clock(at), quantity.Exactly(limit.Nitrite))
+		case e.Nitrite != nil:
+			nitrite = false
+		}
+		switch {
+		case tan || nitrite:
+			if g.since < 0 {
+				g.since = at
+			}
+			g.shut, g.low = true, -1
+		case g.shut && g.low < 0:
+			g.low = at
+		case g.shut && at-g.low >= nextDay:
+			g.shut = false
+		}
+	}
+	return g
+}
+
+// until is the hour up to which the plan was carried out by a time: no change of water is
+// made while the gate is shut.
+func (g gate) until(hours float64) float64 {
+	if g.since >= 0 {
+		return min(hours, g.since)
+	}
+	return hours
+}
+
+// hasFilter tells whether a leg changes the water of a tank with a filter.
+func hasFilter(leg Leg) bool {
+	home := leg.Request.HomeTank
+	if home == nil || leg.Plan == nil || home.Filter != nil && !*home.Filter {
+		return false
+	}
+	for _, phase := range leg.Plan.Phases {
+		if phase.Kind == transfer.WaterChange {
+			return true
+		}
+	}
+	return false
+}
+
+// byGate answers where the filter decides: the change that comes next waits, or after the
+// wait the rest is planned again from where the tank is.
+func (f *following) byGate(ctx context.Context, g gate, sa quantity.Estimate[quantity.AbsoluteSalinity]) (done bool, err error) {
+	c := f.course
+	switch {
+	case g.since < 0 || f.overChanges(g):
+		return false, nil
+	case !g.shut:
+		if err := f.fromReading(ctx, sa); err != nil || c.Verdict != Corrected {
+			return true, err
+		}
+		c.Why = []quantity.Note{noteOf("why_filter_ready")}
+		return true, nil
+	}
+	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_wait_for_filter")
+	c.Why = append(c.Why, g.high)
+	if g.low >= 0 {
+		c.Now = noteOf("now_test_again")
+		c.Why = []quantity.Note{noteOf("why_low_once", f.clock(g.low))}
+	}
+	limit := tolerance.DefaultGate()
+	c.Then = append(c.Then, noteOf("then_filter_low", quantity.Exactly(limit.TAN), quantity.Exactly(limit.Nitrite)))
+	return true, nil
+}
+
+// overChanges tells whether no change of water was left when the gate was shut.
+func (f *following) overChanges(g gate) bool {
+	leg := f.leg()
+	for _, phase := range leg.Plan.Phases {
+		if phase.Kind == transfer.WaterChange && float64(phase.Start.Value) > g.since-leg.At {
+			return false
+		}
+	}
+	return true
+}

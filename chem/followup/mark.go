@@ -1,0 +1,70 @@
+package followup
+
+import (
+	"saltlock/chem/instrument"
+	"saltlock/chem/quantity"
+)
+
+// mark is how full the container is, as the keeper reads it: in centimetres where the
+// latest of the log is a level, or where the shape is known and no volume was read.
+func (f *following) mark(volume float64) quantity.Measure {
+	v := litres(volume)
+	for i := len(f.log) - 1; i >= 0; i-- {
+		switch e := f.log[i]; {
+		case e.Volume != nil:
+			return v.Measure()
+		case e.Level != nil:
+			return f.levelOf(v)
+		}
+	}
+	return f.levelOf(v)
+}
+
+// levelOf is a volume as a level, where the shape of the container tells one.
+func (f *following) levelOf(v quantity.Estimate[quantity.Volume]) quantity.Measure {
+	level, err := f.base.Request.Container.Level(v.Value)
+	if err != nil || level == nil {
+		return v.Measure()
+	}
+	return quantity.Exactly(level.Value).Measure()
+}
+
+// misfit says that a number does not fit: a salinity as the keeper's own instrument has
+// it, both what it showed and what it should have.
+func (f *following) misfit(j Judged) quantity.Note {
+	if e := f.entry(j.Entry); j.What == "salinity" && e != nil && e.Salinity != nil {
+		return noteOf("suspect_salinity", *e.Salinity, f.shown(*e, j.Expected.Value))
+	}
+	return noteOf(suspectCodes[j.What], j.Read, j.Expected)
+}
+
+// entry is the one of the log that has a number.
+func (f *following) entry(number int) *LogEntry {
+	for i, n := range f.number {
+		if n == number {
+			return &f.log[i]
+		}
+	}
+	return nil
+}
+
+// shown is what the instrument of an entry would show in a water; its practical salinity
+// where it cannot show that.
+func (f *following) shown(e LogEntry, sa float64) quantity.Reading {
+	set := f.base.Request.Instrument
+	if e.Instrument != nil {
+		set = e.Instrument
+	}
+	celsius := float64(f.base.Request.From.Temperature.Value)
+	if e.Temperature != nil {
+		celsius = float64(e.Temperature.Value)
+	}
+	if set != nil {
+		r, err := instrument.Show(quantity.AbsoluteSalinity(sa), quantity.Celsius(celsius), *set)
+		if err == nil && r.Scale == e.Salinity.Scale {
+			r.Convention = e.Salinity.Convention // said as it was sent
+			return r
+		}
+	}
+	return quantity.Reading{Value: sa / quantity.GramsPerPractical, Scale: quantity.PracticalScale}
+}
