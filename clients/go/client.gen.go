@@ -6415,6 +6415,9 @@ type TransferEvent struct {
 	// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
 	Behaviour *Behaviour `json:"behaviour,omitempty"`
 
+	// Cups That were poured in since the start, on the route cups.
+	Cups *int `json:"cups,omitempty"`
+
 	// Drops That were counted.
 	Drops *int `json:"drops,omitempty"`
 
@@ -6429,10 +6432,16 @@ type TransferEvent struct {
 
 	// Level Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
 	Level *LengthText `json:"level,omitempty"`
-	Note  *string     `json:"note,omitempty"`
+
+	// Nitrite In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+	Nitrite *NitriteText `json:"nitrite,omitempty"`
+	Note    *string      `json:"note,omitempty"`
 
 	// Salinity In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
 	Salinity *ReadingText `json:"salinity,omitempty"`
+
+	// Tan Total ammonia in the container, or in the tank of a ramp.
+	Tan *AmmoniaText `json:"tan,omitempty"`
 
 	// Temperature Of the water in the container.
 	Temperature *TemperatureText `json:"temperature,omitempty"`
@@ -6669,6 +6678,9 @@ type TransferReading struct {
 	// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
 	Behaviour *Behaviour `json:"behaviour,omitempty"`
 
+	// Cups That were poured in since the start, on the route cups.
+	Cups *int `json:"cups,omitempty"`
+
 	// Drops That were counted.
 	Drops *int `json:"drops,omitempty"`
 
@@ -6683,10 +6695,16 @@ type TransferReading struct {
 
 	// Level Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
 	Level *LengthText `json:"level,omitempty"`
-	Note  *string     `json:"note,omitempty"`
+
+	// Nitrite In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+	Nitrite *NitriteText `json:"nitrite,omitempty"`
+	Note    *string      `json:"note,omitempty"`
 
 	// Salinity In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
 	Salinity *ReadingText `json:"salinity,omitempty"`
+
+	// Tan Total ammonia in the container, or in the tank of a ramp.
+	Tan *AmmoniaText `json:"tan,omitempty"`
 
 	// Temperature Of the water in the container.
 	Temperature *TemperatureText `json:"temperature,omitempty"`
