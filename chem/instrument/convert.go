@@ -69,11 +69,7 @@ func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], asked
 	var m measurement
 	var a answers
 	set := asked.asPen(r)
-	err := m.measure(r, temperature(r, t, set), set)
-	if err == nil && t != nil { // where no formula stands against it
-		err = asWater.Check("temperature", t.Value)
-	}
-	if err != nil {
+	if err := m.measureWater(r, t, set); err != nil {
 		return Conversion{}, err
 	}
 	w := m.answer(&a, wanted)
@@ -93,6 +89,32 @@ func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], asked
 	c.Methods = m.keys(&a, sp)
 	c.interpret(r, t, asked, wanted)
 	return c, err
+}
+
+// measureWater is measure for a reading of a water that animals are moved in.
+func (m *measurement) measureWater(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) error {
+	if err := m.measure(r, temperature(r, t, set), set); err != nil || t == nil {
+		return err
+	}
+	return asWater.Check("temperature", t.Value) // where no formula stands against it
+}
+
+// salinities are those of convertTo alone; nil where the reading is out of range.
+func salinities(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], asked Setup) (*quantity.Estimate[quantity.Salinity], *quantity.Estimate[quantity.AbsoluteSalinity]) {
+	var m measurement
+	var a answers
+	if m.measureWater(r, t, asked.asPen(r)) != nil {
+		return nil, nil
+	}
+	w := m.answer(&a, 1<<practicalSalinity|1<<absoluteSalinity)
+	sp, err := seawater.Salinity(w.sa)
+	if err == nil {
+		_, err = seawater.ZoneOf(sp)
+	}
+	if err != nil || !a.in.has(absoluteSalinity) {
+		return nil, nil
+	}
+	return estimate(&a, practicalSalinity, new(quantity.Estimate[quantity.Salinity])), estimate(&a, absoluteSalinity, new(quantity.Estimate[quantity.AbsoluteSalinity]))
 }
 
 // conversion returns the measures that are in range.

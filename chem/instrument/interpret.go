@@ -93,13 +93,16 @@ func (c *Conversion) interpret(r quantity.Reading, t *quantity.Estimate[quantity
 	if wanted != AllMeasures {
 		return
 	}
-	for _, m := range all {
-		w, err := convertTo(r, t, m.set, 1<<practicalSalinity|1<<absoluteSalinity)
-		if err != nil || w.PracticalSalinity == nil {
+	for i, other := range all {
+		sp, sa := c.PracticalSalinity, c.AbsoluteSalinity
+		if i > 0 {
+			sp, sa = salinities(r, t, other.set)
+		}
+		if sp == nil {
 			continue // out of its range, which is no water that the reading can mean
 		}
-		c.Interpretations = append(c.Interpretations, Interpretation{ReadAs: m.as, Convention: m.set.Calibration, TdsFactor: m.set.TdsFactor,
-			PracticalSalinity: w.PracticalSalinity, AbsoluteSalinity: w.AbsoluteSalinity})
+		c.Interpretations = append(c.Interpretations, Interpretation{ReadAs: other.as, Convention: other.set.Calibration, TdsFactor: other.set.TdsFactor,
+			PracticalSalinity: sp, AbsoluteSalinity: sa})
 	}
 	c.Warnings = append(c.sayMeanings(), c.Warnings...)
 }

@@ -123,7 +123,13 @@ func (e *estimates[K]) solve() {
 	if e.given, e.fault = e.of(x); e.fault != nil {
 		return
 	}
-	e.moved = make([]moved[K], 0, len(x))
+	uncertain := 0
+	for _, in := range e.inputs {
+		if in.U != 0 {
+			uncertain++
+		}
+	}
+	e.moved = make([]moved[K], 0, uncertain)
 	for i, in := range e.inputs {
 		if in.U == 0 {
 			continue
