@@ -51,6 +51,23 @@ func TestNumber(t *testing.T) {
 	}
 }
 
+// Numbers of the size of answers are rounded as strconv does it, those at the middle of two as well.
+func TestNumberOfAnswers(t *testing.T) {
+	random := rand.New(rand.NewPCG(2, 2))
+	for i := range 300_000 {
+		x := (random.Float64() - 0.5) * math.Pow10(random.IntN(24)-10)
+		if i%3 == 0 { // a tie, or what is next to one
+			x = math.Float64frombits(math.Float64bits((math.Floor(random.Float64()*1e12)+0.5)*math.Pow10(random.IntN(12)-11)) + uint64(random.IntN(5)) - 2)
+		}
+		got, err := Number(nil, x)
+		text := strconv.FormatFloat(x, 'e', significant-1, 64)
+		want, _ := strconv.ParseFloat(text, 64)
+		if back, _ := strconv.ParseFloat(string(got), 64); err != nil || back != want {
+			t.Fatalf("Number(%v) = %s, %v, want %s", x, got, err, text)
+		}
+	}
+}
+
 type embedded struct {
 	A int `json:"a"`
 	B string

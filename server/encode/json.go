@@ -276,10 +276,28 @@ const (
 	ofSeveral            // one of the bytes of a letter
 )
 
+// escaped is Text for a string that is not plain; encoding/json escapes the same.
 func escaped(b []byte, s string) []byte {
-	text, err := json.Marshal(s)
-	if err != nil {
-		panic(fmt.Sprintf("a string cannot be written: %v", err)) // encoding/json writes every string
+	b = append(b, '"')
+	from := 0
+	for i, r := range s {
+		if r < utf8.RuneSelf && plainness[r] == 0 {
+			continue
+		}
+		short := strings.IndexRune("\"\\\n\t\r\b\f", r)
+		switch {
+		case short >= 0:
+			b = append(append(b, s[from:i]...), '\\', "\"\\ntrbf"[short])
+		case r < ' ' || r == '<' || r == '>' || r == '&' || r == '\u2028' || r == '\u2029':
+			b = fmt.Appendf(append(b, s[from:i]...), `\u%04x`, r)
+		case r == utf8.RuneError && !strings.HasPrefix(s[i:], "\ufffd"):
+			b = append(append(b, s[from:i]...), `\ufffd`...)
+			from = i + 1
+			continue
+		default:
+			continue
+		}
+		from = i + utf8.RuneLen(r)
 	}
-	return append(b, text...)
+	return append(append(b, s[from:]...), '"')
 }

@@ -21,12 +21,19 @@ func Number(b []byte, x float64) ([]byte, error) {
 	if x == math.Trunc(x) && math.Abs(x) < 1e12 {
 		return strconv.AppendInt(b, int64(x), 10), nil
 	}
+	if x < 0 {
+		b, x = append(b, '-'), -x
+	}
+	if digits, exponent, ok := rounded12(x); ok {
+		end := significant
+		for end > 1 && digits[end-1] == '0' {
+			end--
+		}
+		return place(b, digits[:end], exponent), nil
+	}
 	// d.ddddddddddde±dd: eleven decimals and the exponent of the first digit.
 	var space [significant + 8]byte
 	text := strconv.AppendFloat(space[:0], x, 'e', significant-1, 64)
-	if text[0] == '-' {
-		b, text = append(b, '-'), text[1:]
-	}
 	exponent := 0
 	for _, d := range text[significant+3:] {
 		exponent = 10*exponent + int(d-'0')
@@ -41,6 +48,45 @@ func Number(b []byte, x float64) ([]byte, error) {
 		end--
 	}
 	return place(b, digits[:end], exponent), nil
+}
+
+// rounded12 returns the digits of x > 0 and the exponent of the first of them, as strconv
+// does, whose way is the long one: they are those of the whole number next to x times a
+// power of ten, unless x lies so near the middle of two that the rounding of the product
+// might choose the other.
+func rounded12(x float64) (digits [significant]byte, exponent int, ok bool) {
+	const log2 = 0.30102999566398119521 // the decimal logarithm of 2
+	_, e := math.Frexp(x)
+	if exponent = int(math.Floor(float64(e-1) * log2)); x >= math.Pow10(exponent+1) {
+		exponent++
+	}
+	var scaled float64
+	const exact = 22 // up to which a power of ten is a float64
+	switch shift := significant - 1 - exponent; {
+	case shift > exact || shift < -exact:
+		return digits, 0, false
+	case shift < 0:
+		scaled = x / math.Pow10(-shift)
+	default:
+		scaled = x * math.Pow10(shift)
+	}
+	below := math.Floor(scaled)
+	over := scaled - below
+	if math.Abs(over-0.5) < 1e-3 { // the product is off by 6e-5 at the most
+		return digits, 0, false
+	}
+	whole := uint64(below)
+	if over > 0.5 {
+		whole++
+	}
+	if whole >= 1e12 {
+		whole, exponent = whole/10, exponent+1
+	}
+	for i := significant - 1; i >= 0; i-- {
+		digits[i] = '0' + byte(whole%10)
+		whole /= 10
+	}
+	return digits, exponent, true
 }
 
 // place writes digits, the first of which stands for 10^exponent, as encoding/json

@@ -2,6 +2,7 @@ package encode
 
 import (
 	"reflect"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -9,6 +10,7 @@ import (
 // field is a field of an object: where it is, and how its name and value are written.
 type field struct {
 	index     []int
+	sibling   bool // of the field before it, in the same struct
 	tagged    bool
 	name      string
 	lead      []byte // "name":
@@ -30,10 +32,18 @@ func structWriter(t reflect.Type) writer {
 		b = append(b, '{')
 		first := true
 		var err error
+		var parent reflect.Value
+		var there bool
 		for i := range fields {
 			f := &fields[i]
-			value, ok := f.in(v)
-			if !ok || f.omitEmpty && empty(value) || f.omitZero && f.isZero(value) {
+			if !f.sibling {
+				parent, there = f.parent(v)
+			}
+			if !there {
+				continue
+			}
+			value := parent.Field(f.index[len(f.index)-1])
+			if f.omitEmpty && empty(value) || f.omitZero && f.isZero(value) {
 				continue
 			}
 			if !first {
@@ -48,18 +58,27 @@ func structWriter(t reflect.Type) writer {
 	}
 }
 
-// in returns the field of a struct; false where it lies behind a nil pointer.
-func (f *field) in(v reflect.Value) (reflect.Value, bool) {
-	for i, at := range f.index {
-		if i > 0 && v.Kind() == reflect.Pointer {
+// parent returns the struct that a field stands in; false where it lies behind a nil pointer.
+func (f *field) parent(v reflect.Value) (reflect.Value, bool) {
+	for _, at := range f.index[:len(f.index)-1] {
+		v = v.Field(at)
+		if v.Kind() == reflect.Pointer {
 			if v.IsNil() {
 				return v, false
 			}
 			v = v.Elem()
 		}
-		v = v.Field(at)
 	}
 	return v, true
+}
+
+// in returns the field of a struct; false where it lies behind a nil pointer.
+func (f *field) in(v reflect.Value) (reflect.Value, bool) {
+	of, there := f.parent(v)
+	if !there {
+		return of, false
+	}
+	return of.Field(f.index[len(f.index)-1]), true
 }
 
 var objects sync.Map // of reflect.Type: []field
@@ -76,6 +95,10 @@ func fieldsOf(t reflect.Type) []field {
 		if dominant(all, i) {
 			fields = append(fields, f)
 		}
+	}
+	for i := 1; i < len(fields); i++ {
+		before, at := fields[i-1].index, fields[i].index
+		fields[i].sibling = slices.Equal(before[:len(before)-1], at[:len(at)-1])
 	}
 	objects.Store(t, fields)
 	return fields

@@ -122,19 +122,25 @@ func (v Voice) families(m quantity.Measure) (metric quantity.Measure, other *qua
 // millilitres everywhere, L.
 const leastPoured = 0.001
 
+// fromTo is the sentence around the two ends of a range; Say would make a circle of it.
+func (v Voice) fromTo(from, to string) string {
+	p, tag, _ := v.sentence("range")
+	return string(v.appendSaid(nil, tag, p, []any{from, to}))
+}
+
 // span writes a range, with the unit once where both ends have the same.
 func (v Voice) span(from, to any) string {
 	lo, okLo := measure(from)
 	hi, okHi := measure(to)
 	both := func(lo, hi quantity.Measure) string {
 		if lo.Unit != hi.Unit || lo.Unit == "pH" {
-			return v.Say("range", v.inUnit(lo), v.inUnit(hi))
+			return v.fromTo(v.inUnit(lo), v.inUnit(hi))
 		}
-		said := v.Say("range", string(v.appendAmount(nil, lo)), string(v.appendAmount(nil, hi)))
+		said := v.fromTo(string(v.appendAmount(nil, lo)), string(v.appendAmount(nil, hi)))
 		return string(v.appendUnit([]byte(said), plural.Other, hi.Unit))
 	}
 	if !okLo || !okHi || lo.Unit == "h" {
-		return v.Say("range", v.Word(from), v.Word(to))
+		return v.fromTo(v.Word(from), v.Word(to))
 	}
 	metric, customary := v.families(lo) // nobody says 0 mL to 5 L
 	metricTo, customaryTo := v.families(hi)
@@ -239,7 +245,7 @@ func (v Voice) number(x float64, n int) string { return string(v.appendNumber(ni
 
 func (v Voice) appendNumber(b []byte, x float64, n int) []byte {
 	start := len(b)
-	b = strconv.AppendFloat(b, v.lean.round(x, n), 'f', n, 64)
+	b = appendFixed(b, v.lean.round(x, n), n)
 	if point := bytes.IndexByte(b[start:], '.'); point >= 0 {
 		b = bytes.TrimRight(b, "0")
 		if b = bytes.TrimSuffix(b, []byte(".")); v.Comma && len(b) > start+point {

@@ -148,7 +148,7 @@ func (v Voice) appendWord(b []byte, p any) []byte {
 	if m, ok := measure(p); ok {
 		return v.appendQuantity(b, m)
 	}
-	return fmt.Append(b, p)
+	return append(b, fmt.Sprint(p)...) // into memory that stays on the stack
 }
 
 // measure is the value and unit of a quantity.
