@@ -833,13 +833,21 @@ type ServerInterfaceWrapper struct {
 	Handler ServerInterface
 }
 
-// bindQuery reads a parameter of a query, unless it may be left out and is: of the many
-// that an operation takes, a request gives few.
-func bindQuery(query url.Values, style string, explode, required bool, name string, into any, options runtime.BindQueryParameterOptions) error {
-	if _, given := query[name]; !given && !required {
+// bindOptional reads a parameter of a query that may be left out, as most are.
+func bindOptional[T any](query url.Values, style string, explode bool, name string, into **T, options runtime.BindQueryParameterOptions) error {
+	if _, given := query[name]; !given {
 		return nil
 	}
-	return unreadable(name, runtime.BindQueryParameterWithOptions(style, explode, required, name, query, into, options))
+	*into = new(T)
+	return bindQuery(query, style, explode, name, *into, options)
+}
+
+// bindQuery reads a parameter of a query. A quantity reads itself.
+func bindQuery(query url.Values, style string, explode bool, name string, into any, options runtime.BindQueryParameterOptions) error {
+	if quantity, ok := into.(runtime.Binder); ok && len(query[name]) == 1 {
+		return unreadable(name, quantity.Bind(query[name][0]))
+	}
+	return unreadable(name, runtime.BindQueryParameterWithOptions(style, explode, true, name, query, into, options))
 }
 
 // unreadable says which parameter could not be read; the validator has let it pass.
@@ -926,34 +934,34 @@ func (w *ServerInterfaceWrapper) GetConversion(ctx echo.Context) error {
 
 	var params GetConversionParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindQuery(query, "form", true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
+	if err := bindOptional(query, "form", true, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
+	if err := bindOptional(query, "form", true, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
+	if err := bindOptional(query, "form", true, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "correction", &params.Correction, runtime.BindQueryParameterOptions{Type: "string", Format: "correction"}); err != nil {
+	if err := bindOptional(query, "form", true, "correction", &params.Correction, runtime.BindQueryParameterOptions{Type: "string", Format: "correction"}); err != nil {
 		return err
 	}
 
@@ -971,37 +979,37 @@ func (w *ServerInterfaceWrapper) GetCalibration(ctx echo.Context) error {
 
 	var params GetCalibrationParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "standard", &params.Standard, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindQuery(query, "form", true, "standard", &params.Standard, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "standard_temperature", &params.StandardTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "standard_temperature", &params.StandardTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindQuery(query, "form", true, "reading", &params.Reading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "instrument", &params.Instrument, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
+	if err := bindOptional(query, "form", true, "calibration", &params.Calibration, runtime.BindQueryParameterOptions{Type: "string", Format: "convention"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "scale", &params.Scale, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature_compensated", &params.TemperatureCompensated, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "zero_temperature", &params.ZeroTemperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
+	if err := bindOptional(query, "form", true, "compensation", &params.Compensation, runtime.BindQueryParameterOptions{Type: "string", Format: "compensation"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
+	if err := bindOptional(query, "form", true, "tds_factor", &params.TdsFactor, runtime.BindQueryParameterOptions{Type: "number", Format: "double"}); err != nil {
 		return err
 	}
 
@@ -1019,10 +1027,10 @@ func (w *ServerInterfaceWrapper) GetBlend(ctx echo.Context) error {
 
 	var params GetBlendParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "water", &params.Water, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
+	if err := bindQuery(query, "form", true, "water", &params.Water, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
 
@@ -1034,73 +1042,73 @@ func (w *ServerInterfaceWrapper) GetSaltMix(ctx echo.Context) error {
 
 	var params GetSaltMixParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindQuery(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+	if err := bindOptional(query, "form", true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "salt_kind", &params.SaltKind, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "salt_kind", &params.SaltKind, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+	if err := bindOptional(query, "form", true, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "calibration_batch_salt", &params.CalibrationBatchSalt, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
+	if err := bindOptional(query, "form", true, "calibration_batch_salt", &params.CalibrationBatchSalt, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "calibration_batch_water", &params.CalibrationBatchWater, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+	if err := bindOptional(query, "form", true, "calibration_batch_water", &params.CalibrationBatchWater, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "calibration_batch_reading", &params.CalibrationBatchReading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "calibration_batch_reading", &params.CalibrationBatchReading, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+	if err := bindOptional(query, "form", true, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
+	if err := bindOptional(query, "form", true, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
+	if err := bindOptional(query, "form", true, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
 		return err
 	}
 
@@ -1112,28 +1120,28 @@ func (w *ServerInterfaceWrapper) GetTopOff(ctx echo.Context) error {
 
 	var params GetTopOffParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+	if err := bindQuery(query, "form", true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindQuery(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "missing", &params.Missing, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+	if err := bindOptional(query, "form", true, "missing", &params.Missing, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "salinity_now", &params.SalinityNow, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "salinity_now", &params.SalinityNow, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "top_off_water", &params.TopOffWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "top_off_water", &params.TopOffWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "evaporation_per_day", &params.EvaporationPerDay, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+	if err := bindOptional(query, "form", true, "evaporation_per_day", &params.EvaporationPerDay, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "period", &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
+	if err := bindOptional(query, "form", true, "period", &params.Period, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
 
@@ -1145,34 +1153,34 @@ func (w *ServerInterfaceWrapper) GetWaterChange(ctx echo.Context) error {
 
 	var params GetWaterChangeParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+	if err := bindQuery(query, "form", true, "volume", &params.Volume, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindQuery(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "change", &params.Change, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
+	if err := bindOptional(query, "form", true, "change", &params.Change, runtime.BindQueryParameterOptions{Type: "string", Format: "volume"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "new_water", &params.NewWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "new_water", &params.NewWater, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "source", &params.Source, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "greatest_change", &params.GreatestChange, runtime.BindQueryParameterOptions{Type: "string", Format: "salinity-difference"}); err != nil {
+	if err := bindOptional(query, "form", true, "greatest_change", &params.GreatestChange, runtime.BindQueryParameterOptions{Type: "string", Format: "salinity-difference"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "greatest_share", &params.GreatestShare, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+	if err := bindOptional(query, "form", true, "greatest_share", &params.GreatestShare, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+	if err := bindOptional(query, "form", true, "product_water_content", &params.ProductWaterContent, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
 		return err
 	}
 
@@ -1184,28 +1192,28 @@ func (w *ServerInterfaceWrapper) ListSpecies(ctx echo.Context) error {
 
 	var params ListSpeciesParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, false, "q", &params.Q, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "q", &params.Q, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "group", &params.Group, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "group", &params.Group, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "family", &params.Family, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "family", &params.Family, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "lives_at", &params.LivesAt, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "lives_at", &params.LivesAt, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "keeps_with", &params.KeepsWith, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "keeps_with", &params.KeepsWith, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "sort", &params.Sort, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "sort", &params.Sort, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "limit", &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "limit", &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "offset", &params.Offset, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "offset", &params.Offset, runtime.BindQueryParameterOptions{Type: "integer", Format: ""}); err != nil {
 		return err
 	}
 
@@ -1217,16 +1225,16 @@ func (w *ServerInterfaceWrapper) GetCompatibility(ctx echo.Context) error {
 
 	var params GetCompatibilityParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "species", &params.Species, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
+	if err := bindQuery(query, "form", true, "species", &params.Species, runtime.BindQueryParameterOptions{Type: "array", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
+	if err := bindOptional(query, "form", true, "temperature", &params.Temperature, runtime.BindQueryParameterOptions{Type: "string", Format: "temperature"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "ph", &params.Ph, runtime.BindQueryParameterOptions{Type: "string", Format: "ph"}); err != nil {
+	if err := bindOptional(query, "form", true, "ph", &params.Ph, runtime.BindQueryParameterOptions{Type: "string", Format: "ph"}); err != nil {
 		return err
 	}
 
@@ -1254,16 +1262,16 @@ func (w *ServerInterfaceWrapper) GetSpeciesGrowth(ctx echo.Context) error {
 
 	var params GetSpeciesGrowthParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, false, "stage", &params.Stage, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindOptional(query, "form", true, "stage", &params.Stage, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "salinity", &params.Salinity, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
+	if err := bindOptional(query, "form", true, "target", &params.Target, runtime.BindQueryParameterOptions{Type: "string", Format: "reading"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "grown_in", &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
+	if err := bindOptional(query, "form", true, "grown_in", &params.GrownIn, runtime.BindQueryParameterOptions{Type: "string", Format: "time-span"}); err != nil {
 		return err
 	}
 
@@ -1497,46 +1505,46 @@ func (w *ServerInterfaceWrapper) GetVesselVolume(ctx echo.Context) error {
 
 	var params GetVesselVolumeParams
 	query := ctx.QueryParams()
-	if err := bindQuery(query, "form", true, true, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
+	if err := bindQuery(query, "form", true, "shape", &params.Shape, runtime.BindQueryParameterOptions{Type: "string", Format: ""}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "length", &params.Length, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "width", &params.Width, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "middle_width", &params.MiddleWidth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "height", &params.Height, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "diameter", &params.Diameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "top_diameter", &params.TopDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "bottom_diameter", &params.BottomDiameter, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "fill_height", &params.FillHeight, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "glass", &params.Glass, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
+	if err := bindOptional(query, "form", true, "sand_depth", &params.SandDepth, runtime.BindQueryParameterOptions{Type: "string", Format: "length"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
+	if err := bindOptional(query, "form", true, "sand_porosity", &params.SandPorosity, runtime.BindQueryParameterOptions{Type: "string", Format: "fraction"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
+	if err := bindOptional(query, "form", true, "rock_mass", &params.RockMass, runtime.BindQueryParameterOptions{Type: "string", Format: "mass"}); err != nil {
 		return err
 	}
-	if err := bindQuery(query, "form", true, false, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
+	if err := bindOptional(query, "form", true, "rock_density", &params.RockDensity, runtime.BindQueryParameterOptions{Type: "string", Format: "density"}); err != nil {
 		return err
 	}
 
