@@ -19,25 +19,31 @@ func Exactly[Q Quantity](q Q) Estimate[Q] { return Estimate[Q]{Value: q} }
 
 // String prints the estimate so that it can be parsed again: with every digit
 // it has, in the fixed unit or in a smaller one that is easier to read.
-func (e Estimate[Q]) String() string {
+func (e Estimate[Q]) String() string { return string(e.append(nil)) }
+
+func (e Estimate[Q]) append(b []byte) []byte {
 	of := e.Value.dimension().printed(float64(e.Value))
-	return written(of.written(float64(e.Value)), float64(e.U)*of.den/of.num, of.names[0])
+	return appendWritten(b, of.written(float64(e.Value)), float64(e.U)*of.den/of.num, of.names[0])
 }
 
-// written prints a number, its uncertainty unless that is 0, and a unit.
-func written(x, u float64, unit string) string {
-	if u == 0 {
-		return shortest(x) + " " + unit
+// appendWritten prints a number, its uncertainty unless that is 0, and a unit.
+func appendWritten(b []byte, x, u float64, unit string) []byte {
+	b = appendShortest(b, x)
+	if u != 0 {
+		b = appendShortest(append(b, " ± "...), u)
 	}
-	return shortest(x) + " ± " + shortest(u) + " " + unit
+	return append(append(b, ' '), unit...)
 }
 
 // MarshalText is String for an estimate that is finite.
-func (e Estimate[Q]) MarshalText() ([]byte, error) {
+func (e Estimate[Q]) MarshalText() ([]byte, error) { return e.AppendText(nil) }
+
+// AppendText is MarshalText that appends.
+func (e Estimate[Q]) AppendText(b []byte) ([]byte, error) {
 	if err := finite(float64(e.Value), float64(e.U)); err != nil {
-		return nil, err
+		return b, err
 	}
-	return []byte(e.String()), nil
+	return e.append(b), nil
 }
 
 // UnmarshalText parses a number with its unit, "120 gal", and its standard

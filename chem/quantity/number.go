@@ -140,10 +140,11 @@ func cutPlusMinus(s string) (string, bool) {
 
 // shortest prints x with the fewest digits that give the same float64 again,
 // without the plus sign of an exponent, which a URL would lose.
-func shortest(x float64) string {
-	format := byte('f')
-	if a := math.Abs(x); a != 0 && (a < 1e-6 || a >= 1e21) {
-		format = 'e'
+func shortest(x float64) string { return string(appendShortest(nil, x)) }
+
+func appendShortest(b []byte, x float64) []byte {
+	if a := math.Abs(x); a == 0 || a >= 1e-6 && a < 1e21 {
+		return strconv.AppendFloat(b, x, 'f', -1, 64)
 	}
-	return strings.Replace(strconv.FormatFloat(x, format, -1, 64), "e+", "e", 1)
+	return append(b, strings.Replace(strconv.FormatFloat(x, 'e', -1, 64), "e+", "e", 1)...)
 }

@@ -34,20 +34,25 @@ type Reading struct {
 }
 
 // String prints the reading so that it can be parsed again.
-func (r Reading) String() string {
-	s := written(r.Value, r.U, string(r.Scale))
+func (r Reading) String() string { return string(r.append(nil)) }
+
+func (r Reading) append(b []byte) []byte {
+	b = appendWritten(b, r.Value, r.U, string(r.Scale))
 	if r.Convention != nil {
-		s += " " + r.Convention.String()
+		b = append(append(b, ' '), r.Convention.String()...)
 	}
-	return s
+	return b
 }
 
 // MarshalText is String for a reading that is finite and has a scale.
-func (r Reading) MarshalText() ([]byte, error) {
+func (r Reading) MarshalText() ([]byte, error) { return r.AppendText(nil) }
+
+// AppendText is MarshalText that appends.
+func (r Reading) AppendText(b []byte) ([]byte, error) {
 	if err := r.whole(); err != nil {
-		return nil, err
+		return b, err
 	}
-	return []byte(r.String()), nil
+	return r.append(b), nil
 }
 
 // MarshalJSON writes the reading as an object.

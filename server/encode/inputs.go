@@ -35,6 +35,9 @@ func appendGiven(b []byte, v reflect.Value) ([]byte, bool, error) {
 		return b, false, nil
 	}
 	switch kindOf(v.Type()) {
+	case asAppended:
+		b, err := appendedText(b, v)
+		return b, true, err
 	case asText:
 		text, err := v.Interface().(encoding.TextMarshaler).MarshalText()
 		return Text(b, string(text)), true, err
@@ -133,6 +136,7 @@ type kind int
 
 const (
 	other kind = iota
+	asAppended
 	asText
 	asString
 )
@@ -145,6 +149,8 @@ func kindOf(t reflect.Type) kind {
 	}
 	k := other
 	switch {
+	case t.Kind() == reflect.Struct && t.Implements(textAppender):
+		k = asAppended
 	case t.Implements(textMarshaler):
 		k = asText
 	case t.Implements(reflect.TypeFor[fmt.Stringer]()):

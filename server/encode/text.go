@@ -1,0 +1,68 @@
+package encode
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// Text appends a string as JSON.
+func Text(b []byte, s string) []byte {
+	beyond := false
+	for i := range len(s) {
+		switch plainness[s[i]] {
+		case escape:
+			return escaped(b, s)
+		case ofSeveral:
+			beyond = true
+		}
+	}
+	if beyond && (!utf8.ValidString(s) || strings.Contains(s, "\u2028") || strings.Contains(s, "\u2029")) {
+		return escaped(b, s)
+	}
+	return append(append(append(b, '"'), s...), '"')
+}
+
+// plainness says of each byte whether it is written as it stands.
+var plainness = func() (of [256]byte) {
+	for c := range of {
+		switch {
+		case c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&':
+			of[c] = escape
+		case c >= utf8.RuneSelf:
+			of[c] = ofSeveral
+		}
+	}
+	return of
+}()
+
+const (
+	escape    = 1 + iota // always escaped
+	ofSeveral            // one of the bytes of a letter
+)
+
+// escaped is Text for a string that is not plain; encoding/json escapes the same.
+func escaped(b []byte, s string) []byte {
+	b = append(b, '"')
+	from := 0
+	for i, r := range s {
+		if r < utf8.RuneSelf && plainness[r] == 0 {
+			continue
+		}
+		short := strings.IndexRune("\"\\\n\t\r\b\f", r)
+		switch {
+		case short >= 0:
+			b = append(append(b, s[from:i]...), '\\', "\"\\ntrbf"[short])
+		case r < ' ' || r == '<' || r == '>' || r == '&' || r == '\u2028' || r == '\u2029':
+			b = fmt.Appendf(append(b, s[from:i]...), `\u%04x`, r)
+		case r == utf8.RuneError && !strings.HasPrefix(s[i:], "\ufffd"):
+			b = append(append(b, s[from:i]...), `\ufffd`...)
+			from = i + 1
+			continue
+		default:
+			continue
+		}
+		from = i + utf8.RuneLen(r)
+	}
+	return append(append(b, s[from:]...), '"')
+}
