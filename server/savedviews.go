@@ -1,6 +1,7 @@
 package server
 
 import (
+	"math"
 	"net/http"
 	"strconv"
 	"strings"
@@ -150,7 +151,13 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	}
 	if course.Volume != nil {
 		l.add(v, "course_now", course.Time, course.Volume, course.PracticalSalinity)
-		l.add(v, "course_drip", course.DripRatio, course.Flow, course.PlannedFlow)
+		switch ratio := course.DripRatio; {
+		case ratio == nil:
+		case math.Abs(float64(ratio.Value)-1) < asPlanned:
+			l.add(v, "course_drip_as_planned", course.Flow)
+		default:
+			l.add(v, "course_drip", ratio, course.Flow, course.PlannedFlow)
+		}
 	}
 	l.notes(course.Warnings)
 	if t.Plan != nil && course.Verdict != followup.OnCourse {
@@ -159,6 +166,10 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	}
 	return l
 }
+
+// asPlanned is how far a drip may be off and be said to run as planned: less than drops
+// are counted to.
+const asPlanned = 0.03
 
 // savedRows is the plan in force as a table; without one, what was read.
 func savedRows(t *savedTransfer) any {

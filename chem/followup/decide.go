@@ -169,6 +169,11 @@ func (f *following) offCourse() bool {
 	if ratio-1 > max(offCourse, u) || 1-ratio > max(offCourse, u) || f.moment.told.Drip == 0 || f.moment.wait == 0 && !f.moment.more {
 		return true
 	}
+	for _, x := range f.bank.latest.found { // by how much it jumped just now nobody knows yet, but the drops are counted again
+		if x.kind == jumped && x.place == f.bank.read && (ratio > noticed || ratio*noticed < 1) {
+			return true
+		}
+	}
 	for i := range f.bank.before { // what may be too fast is set again
 		h := &f.bank.before[i]
 		gap := math.Abs(f.bank.in - h.x[salt])
