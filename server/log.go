@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -126,16 +127,21 @@ func (s *Server) ahead(entry followup.LogEntry) error {
 func leftOut(faults []api.Fault) []quantity.Note {
 	var notes []quantity.Note
 	for _, f := range faults {
-		notes = append(notes, quantity.Note{Code: "left_out", Params: []any{f.Where, f.Reason}})
+		notes = append(notes, quantity.Note{Code: "left_out", Params: []any{strings.TrimPrefix(f.Where, "/"), f.Reason}})
 	}
 	return notes
 }
 
 // faultNotes names what an urgent report holds that cannot be.
 func faultNotes(list []followup.Fault) []quantity.Note {
-	var told contract.Faults
+	var notes []quantity.Note
 	for _, f := range list {
+		var told contract.Faults
 		sortFaults(f.Err, pointer, &told)
+		for _, fault := range leftOut(told.Told) {
+			fault.Params[0] = f.Field // what was left out, not what it lacks
+			notes = append(notes, fault)
+		}
 	}
-	return leftOut(told.Told)
+	return notes
 }

@@ -26,6 +26,9 @@ type transferNow struct {
 // Notes returns the notes of the answer, for the renderer to fill.
 func (n *transferNow) Notes() []*quantity.Note { return []*quantity.Note{&n.Act, &n.Why, &n.Next} }
 
+// justNow is how long after an entry a visit of the plan is that visit still.
+const justNow = time.Minute
+
 // graceOfVisit is how long after its time a visit is overdue.
 const graceOfVisit = 10 * time.Minute
 
@@ -83,6 +86,9 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 func (n *transferNow) byPlan(saved store.Transfer, now time.Time) {
 	for _, v := range planVisits(planStart(saved, saved.Legs[len(saved.Legs)-1]), saved.Told.Course.Plan) {
 		seen := n.LastEntry != nil && !n.LastEntry.Before(v.Start.Add(-graceOfVisit))
+		if n.LastEntry != nil && v.Start.Sub(*n.LastEntry) < justNow { // what to do now says that
+			continue
+		}
 		text := v.Texts[0]
 		switch {
 		case v.Start.Add(graceOfVisit).Before(now) && !seen:

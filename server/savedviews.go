@@ -144,7 +144,11 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 		l.add(v, "saved_ended", stamp(*t.End))
 	}
 	l = append(l, course.Now.Text)
-	l.notes(course.Why)
+	for _, n := range course.Why {
+		if n.Code != "why_on_course" { // which follows, with the flow
+			l = append(l, n.Text)
+		}
+	}
 	l.notes(course.Then)
 	if course.WayOn != nil {
 		l = append(l, course.WayOn.Advice.Text)

@@ -53,9 +53,13 @@ func (b *bank) advance(h *hypothesis, to float64, acts bool) (passed bool) {
 		switch {
 		case h.step >= len(steps):
 			h.at = end
+		case !h.open && !acts && h.opens <= end: // and so it waits still
+			passed = true
+			h.at, h.opens = end, end
 		case !h.open:
 			if h.at = min(end, h.opens); h.at == h.opens {
 				b.open(h)
+				passed = passed || b.legs[h.leg].Held > 0
 			}
 		default:
 			mark := b.toMark(h)

@@ -23,8 +23,9 @@ var surprise = [...]float64{0, 2.7, 4.6, 6.3}
 // branches adds what one hypothesis may become with a sighting.
 func (b *bank) branches(from hypothesis, s sighting) {
 	if len(b.legs) == 0 || !s.reads() && s.drops.u == 0 {
-		b.advance(&from, s.hours, true)
-		b.next = append(b.next, from)
+		if len(b.legs) > 0 {
+			b.next = append(b.next, b.arrivals(from, s)...)
+		}
 		return
 	}
 	least := math.Inf(1)

@@ -57,16 +57,21 @@ type cupCount struct {
 	salt     float64
 }
 
-// aside is how long before or after its time a cup may be poured, h.
+// aside is how long before or after its time a cup may be poured, h, where the interval
+// between two is three times as long.
 const aside = 1. / 6
 
 // whenDue counts the cups that are due at an hour of the leg, and those that may be in.
 func whenDue(cups []cup, hours float64) (due, may int) {
-	for _, c := range cups {
-		if c.at <= hours-aside+soon {
+	for i, c := range cups {
+		near := aside
+		if i > 0 {
+			near = min(near, (c.at-cups[i-1].at)/3)
+		}
+		if c.at <= hours-near+soon {
 			due++
 		}
-		if c.at <= hours+aside+soon {
+		if c.at <= hours+near+soon {
 			may++
 		}
 	}
@@ -162,7 +167,7 @@ func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from flo
 			planned = min(planned, score(n))
 		}
 	}
-	p.in, p.sure = best, planned-score(best) > sureOfCup
+	p.in, p.sure = best, planned-score(best) > sureOfCup && score(best) < suspectFrom*suspectFrom
 	if e.Cups != nil {
 		p.in, p.sure = min(max(0, *e.Cups-before), len(p.cups)), true
 	}

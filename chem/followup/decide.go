@@ -114,12 +114,27 @@ func (f *following) decide(ctx context.Context) error {
 		c.Now = noteOf("now_hold", f.clock(leg.At))
 		return nil
 	}
+	if leg := f.leg(); arrived && f.now > 0 && len(leg.Steps) == 0 {
+		f.resting(leg)
+		return nil
+	}
 	if arrived || f.hold() > 0 || f.offCourse() {
 		return f.goOnAnew(ctx, arrived)
 	}
 	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
 	c.Now = f.onCourse()
 	return nil
+}
+
+// resting says what is left of the rest before the animals go over.
+func (f *following) resting(leg Leg) {
+	c := f.course
+	c.Verdict, c.Legs, c.Plan = Arrived, c.Legs[:f.now+1], leg.Plan
+	if until := leg.At + float64(leg.Plan.Release.Rest.Value); f.last < until-soon {
+		c.Now = noteOf("now_rest_until", f.clock(until))
+		return
+	}
+	c.Now = noteOf("now_move_over")
 }
 
 // margin is by how much the difference must be within the tolerance to be sure of it,
@@ -148,13 +163,18 @@ func (f *following) confirmed() bool {
 func (f *following) onCourse() quantity.Note {
 	m := f.moment
 	near, to := m.wait < nearPour && m.more, transfer.Countable(m.then.Drip)
+	flow, byFlow := flowOf(f.leg(), m.then.Drip), transfer.ByFlow(m.then.Drip)
 	switch {
 	case m.told.Drip == 0:
 		return noteOf("now_wait", *f.course.Gap)
+	case near && m.then.PourTo > 0 && m.then.Set && byFlow:
+		return noteOf("now_pour_and_set_flow", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo), flow, f.mark(m.then.Until))
 	case near && m.then.PourTo > 0 && m.then.Set:
 		return noteOf("now_pour_and_set", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo), to.Drops, to.Seconds, f.mark(m.then.Until))
 	case near && m.then.PourTo > 0:
 		return noteOf("now_pour", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo))
+	case near && m.then.Set && byFlow:
+		return noteOf("now_set_flow", flow, f.mark(m.then.Until))
 	case near && m.then.Set:
 		return noteOf("now_set", to.Drops, to.Seconds, f.mark(m.then.Until))
 	case m.told.For > 0:
@@ -237,17 +257,30 @@ func (f *following) unbelievable() error {
 
 // setAnew says how to begin a leg that goes on from another.
 func (f *following) setAnew(leg Leg) {
-	c := f.course
-	first := leg.Steps[0]
-	to := transfer.Countable(first.Drip)
-	if first.PourTo > 0 {
+	c, first := f.course, leg.Steps[0]
+	to, was := transfer.Countable(first.Drip), transfer.Countable(float64(c.PlannedDrip.Value))
+	flow, byFlow := flowOf(leg, first.Drip), transfer.ByFlow(first.Drip)
+	c.Why = append(c.Why, noteOf("why_on_course", *c.DripRatio))
+	switch {
+	case first.PourTo > 0 && byFlow:
+		c.Now = noteOf("now_pour_and_set_flow", litres(leg.Full-first.PourTo), f.mark(first.PourTo), flow, f.mark(first.Until))
+	case first.PourTo > 0:
 		c.Now = noteOf("now_pour_and_set", litres(leg.Full-first.PourTo), f.mark(first.PourTo), to.Drops, to.Seconds, f.mark(first.Until))
-		return
+	case first.For > 0 && byFlow:
+		c.Now = noteOf("now_run_over_by_flow", flow, hours(first.For))
+	case first.For > 0:
+		c.Now = noteOf("now_set_run_over", to.Drops, to.Seconds, hours(first.For))
+	case byFlow:
+		c.Now = noteOf("now_set_flow", flow, f.mark(first.Until))
+	case was == to:
+		c.Now = noteOf("now_count_again", to.Drops, to.Seconds, f.mark(first.Until))
+	default:
+		c.Now = noteOf("now_set_drip", to.Drops, to.Seconds, was.Drops, was.Seconds, f.mark(first.Until))
 	}
-	was := transfer.Countable(float64(c.PlannedDrip.Value))
-	if was == to {
-		c.Now = noteOf("now_count_again", *c.DripRatio, to.Drops, to.Seconds, f.mark(first.Until))
-		return
-	}
-	c.Now = noteOf("now_set_drip", *c.DripRatio, to.Drops, to.Seconds, was.Drops, was.Seconds, f.mark(first.Until))
+}
+
+// flowOf is a drip as a flow, of drops as large as a leg takes them to be.
+func flowOf(leg Leg, drip float64) quantity.Estimate[quantity.Flow] {
+	drop := float64(leg.Request.Line.WithDefaults().DropVolume.Value)
+	return quantity.Exactly(quantity.Flow(drip * drop * 60000))
 }

@@ -35,7 +35,7 @@ func TestDripByHand(t *testing.T) {
 	if got := float64(c.DripRatio.Value); math.Abs(got-2./3) > 0.005 {
 		t.Errorf("ratio %.4f, want 2/3", got)
 	}
-	if c.Verdict != Corrected || c.Now.Code != "now_set_drip" {
+	if c.Verdict != Corrected || c.Now.Code != "now_set_flow" {
 		t.Errorf("verdict %s, now %s", c.Verdict, c.Now.Code)
 	}
 }

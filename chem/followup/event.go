@@ -61,16 +61,16 @@ type state struct {
 	paused  int     // of the event that closed the clamp until something is read; -1 if none
 	latest  int     // of the latest event, if nothing was read since; -1 otherwise
 	before  float64 // °C that were read last before the power failed; NaN if none
-	off     float64 // h, when the power failed last
+	off     float64 // h, when the power failed last; -1 if it did not
 }
 
 // stateOf goes through a log in the order of time.
 func stateOf(log []LogEntry, at func(LogEntry) float64) state {
-	s := state{stopped: -1, paused: -1, latest: -1, before: math.NaN()}
+	s := state{stopped: -1, paused: -1, latest: -1, before: math.NaN(), off: -1}
 	warmth := math.NaN()
 	for i, e := range log {
 		if e.is(Restarted) {
-			s = state{stopped: -1, paused: -1, latest: -1, before: math.NaN()}
+			s = state{stopped: -1, paused: -1, latest: -1, before: math.NaN(), off: -1}
 			continue
 		}
 		if s.stopped < 0 && e.Stops() {
@@ -123,7 +123,9 @@ func (f *following) answer(e LogEntry) {
 		c.Why = append(c.Why, noteOf("why_power_off", at))
 		then(noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	case e.is(PowerBack):
-		c.Now = noteOf("act_read_temperature")
+		if c.Now = noteOf("act_read_temperature"); f.warmthKnown() {
+			c.Now = noteOf("act_read_the_rest")
+		}
 		c.Why = append(c.Why, noteOf("why_power_back", at))
 		then(noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	case e.is(Late):
@@ -167,10 +169,24 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	}
 }
 
+// warmthKnown tells whether the temperature was read since the power failed.
+func (f *following) warmthKnown() bool {
+	for _, e := range f.log {
+		if e.Temperature != nil && e.hours(f.base.Request) > f.state.off {
+			return true
+		}
+	}
+	return false
+}
+
 // cooled is how far, in degrees, the water fell while the power was off, by the
 // temperature that was read since; 0 where nothing tells.
 func (f *following) cooled() float64 {
-	if math.IsNaN(f.state.before) {
+	before := f.state.before
+	if math.IsNaN(before) { // as planned, where nobody read it
+		before = float64(f.base.Request.From.Temperature.Value)
+	}
+	if f.state.off < 0 {
 		return 0
 	}
 	for i := len(f.log) - 1; i >= 0; i-- {
@@ -179,7 +195,7 @@ func (f *following) cooled() float64 {
 			return 0
 		}
 		if e.Temperature != nil {
-			return f.state.before - float64(e.Temperature.Value)
+			return before - float64(e.Temperature.Value)
 		}
 	}
 	return 0

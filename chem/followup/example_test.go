@@ -62,7 +62,7 @@ func ExampleFollow() {
 		return
 	}
 	fmt.Printf("%s, %s; drip %.2f ± %.2f of that planned\n", c.Verdict, c.Now.Code, c.DripRatio.Value, c.DripRatio.U)
-	// Output: corrected, now_set_drip; drip 0.70 ± 0.09 of that planned
+	// Output: corrected, now_set_flow; drip 0.70 ± 0.09 of that planned
 }
 
 func ExampleNewLeg() {

@@ -35,6 +35,9 @@ func (f *following) misfit(j Judged) quantity.Note {
 	if e := f.entry(j.Entry); j.What == "salinity" && e != nil && e.Salinity != nil {
 		return noteOf("suspect_salinity", *e.Salinity, f.shown(*e, j.Expected.Value))
 	}
+	if e := f.entry(j.Entry); j.What == "volume" && e != nil && e.Level != nil {
+		return noteOf("suspect_level", e.Level.Measure(), f.levelOf(litres(j.Expected.Value)))
+	}
 	return noteOf(suspectCodes[j.What], j.Read, j.Expected)
 }
 

@@ -72,6 +72,8 @@ func param(n quantity.Note, i int) float64 {
 		return float64(p)
 	case quantity.Measure: // a mark
 		return p.Value
+	case quantity.Estimate[quantity.Flow]:
+		return float64(p.Value)
 	case quantity.Estimate[quantity.Volume]:
 		return float64(p.Value)
 	case quantity.Estimate[quantity.Duration]:
@@ -84,7 +86,12 @@ func param(n quantity.Note, i int) float64 {
 func (k *nightKeeper) do(n quantity.Note) (next float64) {
 	switch n.Code {
 	case "now_set_drip", "now_count_again":
-		k.set(param(n, 1) / param(n, 2))
+		k.set(param(n, 0) / param(n, 1))
+	case "now_set_flow":
+		k.catch(param(n, 0))
+	case "now_pour_and_set_flow":
+		k.pour(param(n, 1))
+		k.catch(param(n, 2))
 	case "now_set":
 		k.set(param(n, 0) / param(n, 1))
 	case "now_pour_and_set":
@@ -94,7 +101,7 @@ func (k *nightKeeper) do(n quantity.Note) (next float64) {
 		k.pour(param(n, 1))
 	case "now_go_on":
 		return param(n, 1)
-	case "now_close_and_hold", "now_hold", "now_read_again", "now_read_to_release", "act_close_clamp", "now_no_way_on", "now_arrived":
+	case "now_close_and_hold", "now_hold", "now_read_again", "now_read_to_release", "act_close_clamp", "now_no_way_on", "now_arrived", "now_rest_until", "now_move_over":
 		k.drops = 0
 	default:
 		panic(string(n.Code))

@@ -84,6 +84,9 @@ func (n *night) set(drops float64) {
 	n.drift *= 0.3
 }
 
+// catch sets the valve by what comes in a minute, mL, whatever the size of the drops.
+func (n *night) catch(perMinute float64) { n.set(perMinute / 60000 / n.drop) }
+
 // hydrometer is what the hydrometer shows, in steps of 0.0005, marked for 25 °C.
 func (n *night) hydrometer() float64 {
 	sg := n.density()/fresh + n.biasSG

@@ -19,13 +19,7 @@ func (f *following) event() (done bool, err error) {
 	switch s := f.state; {
 	case s.stopped >= 0:
 		return true, f.stop(f.log[s.stopped])
-	case s.latest >= 0:
-		f.answer(f.log[s.latest])
-		return true, nil
-	case s.paused >= 0: // read after the power failed, and it is off still
-		f.answer(f.log[s.paused])
-		return true, nil
-	case f.cooled() > warmFirstFrom:
+	case f.cooled() > warmFirstFrom && !f.log[len(f.log)-1].is(PowerOff):
 		c := f.course
 		c.Verdict, c.Plan = Paused, nil
 		if c.Now = noteOf("act_warm_first"); f.leg().Steps == nil {
@@ -33,6 +27,12 @@ func (f *following) event() (done bool, err error) {
 		}
 		c.Why = append(c.Why, noteOf("why_cooled", celsiusApart(f.cooled())))
 		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
+		return true, nil
+	case s.latest >= 0:
+		f.answer(f.log[s.latest])
+		return true, nil
+	case s.paused >= 0: // read after the power failed, and it is off still
+		f.answer(f.log[s.paused])
 		return true, nil
 	}
 	return false, nil
@@ -51,15 +51,22 @@ const (
 func (f *following) stop(e LogEntry) error {
 	c, b := f.course, f.base
 	c.Verdict, c.Plan = Stopped, nil
-	if c.Now = noteOf("act_close_clamp"); f.leg().Steps == nil {
+	switch since := f.log[f.state.stopped+1:]; {
+	case f.leg().Steps == nil:
 		c.Now = noteOf("act_change_nothing")
+	case len(since) > 0:
+		c.Now = noteOf("act_leave_closed")
+	default:
+		c.Now = noteOf("act_close_clamp")
 	}
 	f.readAfter()
 	at := f.clock(e.hours(b.Request))
 	if e.is(Stop) && !e.distressed() {
 		c.Why = append(c.Why, noteOf("why_stopped", at))
-		c.Then = append(c.Then, noteOf("then_read_all"))
-		c.WayOn = &WayOn{Earliest: *c.Time, Advice: noteOf("way_on_after_stop")}
+		if c.WayOn = (&WayOn{Earliest: *c.Time, Advice: noteOf("way_on_from_reading")}); f.log[len(f.log)-1].Salinity == nil {
+			c.Then = append(c.Then, noteOf("then_read_all"))
+			c.WayOn.Advice = noteOf("way_on_after_stop")
+		}
 		return nil
 	}
 	if e.distressed() {

@@ -70,8 +70,11 @@ func (f *following) withoutDrip(ctx context.Context) error {
 		return nil
 	}
 	for _, phase := range p.Phases {
-		if float64(phase.Start.Value) > f.last-leg.At {
-			c.Now = phase.Instruction
+		if from := float64(phase.Start.Value); from > f.last-leg.At {
+			if c.Now = phase.Instruction; from > f.last-leg.At+1 {
+				c.Now = noteOf("now_until_change", f.clock(leg.At+from))
+				c.Then = append(c.Then, phase.Instruction)
+			}
 			break
 		}
 	}

@@ -27,6 +27,10 @@ func Countable(drip float64) Count {
 	return Count{10, int(math.Ceil(10 / drip * (1 - inside)))}
 }
 
+// ByFlow tells whether a drip is too fast to be counted, so that what comes in a minute is
+// caught instead.
+func ByFlow(drip float64) bool { return drip > float64(usualMostDrip)*(1+inside) }
+
 // next is the slowest drip that can be counted and is faster than this one.
 func (c Count) next() Count {
 	switch {
