@@ -18,19 +18,16 @@ const offCourse = 0.05
 const unlikely = 2
 
 // tell puts the estimates of the moment into the course.
-func (f *following) tell() error {
+func (f *following) tell() {
 	c, h := f.course, &f.bank.latest
-	level, err := f.base.Request.Container.Level(quantity.Volume(f.moment.volume))
-	if err != nil {
-		return err
+	if level, err := f.base.Request.Container.Level(quantity.Volume(f.moment.volume)); err == nil { // else it runs over
+		c.Level = level
 	}
 	uSa := math.Sqrt(h.p[salt][salt])
 	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](h.x[salt]/quantity.GramsPerPractical, uSa/quantity.GramsPerPractical))
 	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-h.x[salt]), math.Hypot(uSa, f.base.Doubts[1])))
 	c.Volume = new(quantity.Of[quantity.Volume](f.moment.volume, math.Sqrt(h.variance(f.bank.volumeOf(h.x).slope))))
-	c.Level = level
 	f.tellDrip()
-	return nil
 }
 
 // tellDrip compares the drip that runs with the one that the keeper was told.

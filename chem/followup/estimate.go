@@ -66,8 +66,8 @@ func (f *following) newBank() *bank {
 	}
 	if c := b.Request.Container; c.Overflow != nil && *c.Overflow {
 		m.brim = d.Start
-	} else if c.Capacity != nil {
-		m.brim = float64(c.Capacity.Value)
+	} else if c.Capacity != nil || c.Shape != nil {
+		m.brim = d.Capacity
 	}
 	var h hypothesis
 	h.x = vector{mass: d.Start * from, salt: b.From, dropSize: 1}

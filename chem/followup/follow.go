@@ -115,9 +115,7 @@ func (f *following) drip(ctx context.Context) error {
 		return err
 	}
 	f.judged()
-	if err := f.tell(); err != nil {
-		return err
-	}
+	f.tell()
 	f.name()
 	f.course.Broken = f.broken()
 	if b := f.course.Broken; len(b) > 0 && f.last-float64(b[0].Until.Value) < 24 {

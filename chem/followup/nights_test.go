@@ -147,7 +147,9 @@ func TestNights(t *testing.T) {
 				readings += o.namedAt
 			}
 		}
-		if !o.spilled {
+		if o.spilled {
+			t.Logf("night %d ran over: %+v", i, o)
+		} else {
 			saveable++
 			if o.reached && !o.broken {
 				saved++
