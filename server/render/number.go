@@ -98,24 +98,24 @@ func (v Voice) appendQuantity(b []byte, m quantity.Measure) []byte {
 	if m.Unit == "h" {
 		return append(b, v.duration(m.Value)...)
 	}
-	metric, customary := v.families(m)
+	metric, customary, both := v.families(m)
 	switch {
-	case customary == nil || v.Units == Metric:
+	case !both || v.Units == Metric:
 		return v.appendInUnit(b, metric)
 	case v.Units == US:
-		return v.appendInUnit(b, *customary)
+		return v.appendInUnit(b, customary)
 	}
 	b = append(v.appendInUnit(b, metric), " ("...)
-	return append(v.appendInUnit(b, *customary), ')')
+	return append(v.appendInUnit(b, customary), ')')
 }
 
 // families are a measure in the metric unit that people use for its size and, if
-// there is one, in the customary one.
-func (v Voice) families(m quantity.Measure) (metric quantity.Measure, other *quantity.Measure) {
+// there are both, in the customary one.
+func (v Voice) families(m quantity.Measure) (metric, other quantity.Measure, both bool) {
 	if c, ok := us[m.Unit]; ok && !(m.Unit == "L" && m.Value > 0 && m.Value < leastPoured) {
-		other = new(handy(quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}))
+		other, both = handy(quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}), true
 	}
-	return handy(m), other
+	return handy(m), other, both
 }
 
 // leastPoured is the volume below which there are drops, which are counted into
@@ -142,18 +142,18 @@ func (v Voice) span(from, to any) string {
 	if !okLo || !okHi || lo.Unit == "h" {
 		return v.fromTo(v.Word(from), v.Word(to))
 	}
-	metric, customary := v.families(lo) // nobody says 0 mL to 5 L
-	metricTo, customaryTo := v.families(hi)
-	if lo.Value == 0 && customary != nil && customaryTo != nil && lo.Unit != "°C" {
+	metric, customary, us := v.families(lo) // nobody says 0 mL to 5 L
+	metricTo, customaryTo, usTo := v.families(hi)
+	if lo.Value == 0 && us && usTo && lo.Unit != "°C" {
 		metric.Unit, customary.Unit = metricTo.Unit, customaryTo.Unit
 	}
 	switch {
-	case customary == nil || customaryTo == nil || v.Units == Metric:
+	case !us || !usTo || v.Units == Metric:
 		return both(metric, metricTo)
 	case v.Units == US:
-		return both(*customary, *customaryTo)
+		return both(customary, customaryTo)
 	}
-	return both(metric, metricTo) + " (" + both(*customary, *customaryTo) + ")"
+	return both(metric, metricTo) + " (" + both(customary, customaryTo) + ")"
 }
 
 // handy moves an amount to the unit people weigh or measure it in. A difference
