@@ -73,7 +73,7 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // keeper should look at.
 var (
 	beforehand = [...]quantity.Code{"start_outside_band", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
-		"passage_not_home", "land_box", "larvae_by_day", "rescue_of_invertebrates", "closed_snail", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water"}
+		"passage_not_home", "land_box", "larvae_by_day", "rescue_of_invertebrates", "closed_snail", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "waste_bucket_fills", "marks_by_jug", "marks_new_water"}
 	stopping = [...]quantity.Code{"marks_pace", "marks_jug", "stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
 	guesses  = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
@@ -83,12 +83,12 @@ var otherLines = [...]quantity.Code{"drops_set_the_time", "stream_is_faster", "c
 
 // housekeeping are warnings that are no matter of the animals' welfare: they stand with
 // the steps already, or in the full answer.
-var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "waste_bucket_fills", "drop_volume_unlike_tip",
+var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "drop_volume_unlike_tip",
 	"intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count", "drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
-	texts := pick(p.Cautions, "dechlorinate_first", "bag_float", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods",
+	texts := pick(p.Cautions, "dechlorinate_first", "bag_float", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow",
 		"limit_given", "life_support_not_planned", "life_support_not_planned_fed", "without_air", "move_under_water", "carry_moist")
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
@@ -178,6 +178,7 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 		}
 		s.texts = append(s.texts, jugs(v, p, phase)...)
 		s.texts = append(s.texts, phase.Instruction.Text)
+		s.texts = append(s.texts, wastes(v, p, phase)...)
 		s.texts = append(s.texts, readings(v, p, phase)...)
 		s.texts = append(s.texts, hoseEnd(v, p, phase)...)
 	}
@@ -234,6 +235,22 @@ func jugs(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	return texts
 }
 
+// wastes say when the bucket under the overflow is emptied during a phase.
+func wastes(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
+	var texts []string
+	for _, c := range p.Checkpoints {
+		since := quantity.Exactly(c.Time.Value - phase.Start.Value)
+		switch {
+		case phase.Kind != transfer.RunOver || since.Value <= 0 || since.Value >= phase.Duration.Value:
+		case c.Why.Code == "look_at_waste":
+			texts = append(texts, v.Say("empty_waste", since))
+		case c.Why.Code == "look_at_refill_and_waste":
+			return []string{v.Say("empty_waste_at_refills")}
+		}
+	}
+	return texts
+}
+
 // drips tells whether new water comes in by a phase.
 func drips(kind transfer.PhaseKind) bool {
 	return kind == transfer.Fill || kind == transfer.RunOver || kind == transfer.Cups
@@ -245,13 +262,13 @@ func hoseEnd(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 		return nil
 	}
 	for i, hose := range p.Draw.Intakes {
-		if hose.Time.Value != phase.Start.Value {
+		if math.Abs(float64(hose.Time.Value-phase.Start.Value)) > 1e-6 {
 			continue
 		}
 		if i == 0 {
 			return []string{v.Say("intake", hose.Depth, hose.Least, hose.Greatest)}
 		}
-		if before := p.Draw.Intakes[i-1]; v.Word(before.Depth) != v.Word(hose.Depth) {
+		if !hose.HangsAfter(p.Draw.Intakes[i-1]) {
 			return []string{v.Say("intake_now", hose.Depth, hose.Least, hose.Greatest)}
 		}
 	}

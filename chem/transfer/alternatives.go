@@ -123,7 +123,7 @@ func (s *solved) cost(of Preference) float64 {
 }
 
 func (t *task) alternative(s, chosen *solved, v vat) Alternative {
-	a := Alternative{Duration: hours(s.rounded), Visits: s.visits(), Settings: s.settings(), PourOffs: s.pours(), Water: litres(v.volume(s.drawn()))}
+	a := Alternative{Duration: hours(s.rounded), Visits: s.visits(), Settings: s.settings(), PourOffs: s.pours() + v.first, Water: litres(v.volume(s.drawn()))}
 	for _, by := range []Preference{PreferTime, PreferVisits, PreferWater} {
 		if a.Prefer == "" && s.better(chosen, by) {
 			a.Prefer = by
@@ -151,10 +151,10 @@ func (s *solved) differences(chosen *solved, v vat) []quantity.Note {
 	} else if chosen.better(s, PreferWater) {
 		notes = append(notes, noteOf("alternative_takes_more_water", litres(d)))
 	}
-	if s.pours() != chosen.pours() && s.pours() == 0 {
+	if pours := s.pours() + v.first; s.pours() != chosen.pours() && pours == 0 {
 		notes = append(notes, noteOf("alternative_never_pours_off"))
 	} else if s.pours() != chosen.pours() {
-		notes = append(notes, noteOf("alternative_pours_off", s.pours(), chosen.pours()))
+		notes = append(notes, noteOf("alternative_pours_off", pours, chosen.pours()+v.first))
 	}
 	return notes
 }

@@ -1,6 +1,9 @@
 package transfer
 
 import (
+	"cmp"
+	"slices"
+
 	"saltlock/chem/quantity"
 )
 
@@ -57,7 +60,7 @@ func (t *task) checkpoints(legs []leg, visits *timetable, rest float64) ([]Check
 }
 
 // inContainer adds a look at the container.
-func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s leg, gap float64) error {
+func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s leg, gap float64, more ...any) error {
 	volume, water, err := t.volume(s, gap)
 	if err != nil {
 		return err
@@ -71,9 +74,14 @@ func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s
 	if c.Reading, err = t.shown(water); err != nil {
 		return err
 	}
-	c.Why = noteOf(code, c.shows())
+	c.Why = noteOf(code, append([]any{c.shows()}, more...)...)
 	*list = append(*list, c)
 	return nil
+}
+
+// inOrder sorts the looks by their times.
+func (p *Plan) inOrder() {
+	slices.SortStableFunc(p.Checkpoints, func(a, b Checkpoint) int { return cmp.Compare(a.Time.Value, b.Time.Value) })
 }
 
 // shows is what the keeper's own instrument should read; the practical salinity where there is none.

@@ -19,6 +19,10 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 	if err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
+	full := v.start
+	if err := t.pourFirst(ctx, &p, &v); err != nil {
+		return Plan{}, err
+	}
 	s, alternatives, err := t.choose(ctx, p, v)
 	if o, none := errors.AsType[*drip.Obstacle](err); none {
 		return Plan{}, t.explain(ctx, p, v, o)
@@ -38,10 +42,42 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 	if err := t.fillIn(&plan, s, v); err != nil {
 		return plan, err
 	}
+	if v.start < full {
+		plan.PourFirst(full)
+	}
 	if slices.ContainsFunc(plan.Limits, func(l Limit) bool { return l.Name == "greatest_drip" && l.Binding }) {
 		return plan, t.sayWhatSetsTheTime(ctx, &plan, v)
 	}
 	return plan, nil
+}
+
+// pourFirst starts with as little water as the animals need, where the container holds
+// more and the drip is the better for it.
+func (t *task) pourFirst(ctx context.Context, p *problem, v *vat) error {
+	if t.runsOver() || t.request.Underway || v.least >= v.start*(1-inside) {
+		return nil
+	}
+	w := *v
+	w.start, w.first = w.least, 1
+	q, err := t.problem(w)
+	if err != nil {
+		return err
+	}
+	value := func(p problem) (float64, error) {
+		s, err := t.solveWithin(ctx, p, p.with(t.objective(), v.settings, morePours), t.budget.aside())
+		if _, none := errors.AsType[*drip.Obstacle](err); none {
+			return math.Inf(1), nil
+		} else if err != nil {
+			return 0, err
+		}
+		return s.value(t.objective()), nil
+	}
+	little, noLittle := value(q)
+	much, noMuch := value(*p)
+	if little < much {
+		*p, *v = q, w
+	}
+	return errors.Join(noLittle, noMuch)
 }
 
 // prepare resolves what a drip depends on, and states it as a problem.
@@ -106,7 +142,7 @@ func (t *task) fillIn(p *Plan, s *solved, v vat) error {
 	if t.runsOver() {
 		noWaste = t.tellWaste(p, s)
 	}
-	noWaste = errors.Join(noWaste, t.fail(p.Draw, s, v), t.lookAtJug(p, s, v))
+	noWaste = errors.Join(noWaste, t.fail(p.Draw, s, v), t.lookAtJug(p, s, v), t.lookAtHose(p, s))
 	if t.request.From.HoursInBag != nil {
 		p.Methods = append(p.Methods, lifesupport.BagWaterMethod)
 	}

@@ -41,7 +41,7 @@ func (t *task) fail(d *Draw, s *solved, v vat) error {
 	}
 	flow := float64(f.Flow.Value) * 60 / 1000 / v.drop * v.dropMass // kg/h
 	worst := stuck{end: math.Inf(1), crossed: math.Inf(1)}
-	furthest := 0.0
+	furthest, room := 0.0, math.Inf(1)
 	for _, m := range t.moments(d, s, v) {
 		x := m.stick(t.rules.atOnce)
 		worst.rate, worst.crossed, worst.floor = max(worst.rate, flow*m.gap/m.mass), min(worst.crossed, x.crossed/flow), max(worst.floor, x.floor)
@@ -56,8 +56,19 @@ func (t *task) fail(d *Draw, s *solved, v vat) error {
 	if !math.IsInf(worst.floor, 1) {
 		f.Floor = new(litres(v.volume(worst.floor)))
 	}
+	for _, l := range s.legs {
+		room = min(room, v.capacity/v.drop*v.dropMass-l.end())
+	}
 	d.Failure = f
 	t.tellFailure(d, furthest)
+	switch {
+	case f.Floor != nil && f.Floor.Value >= spillTold:
+		t.caution(noteOf("stuck_valve_floods", *f.Floor))
+	case f.Floor == nil && t.runsOver():
+		t.caution(noteOf("stuck_valve_floods_overflow"))
+	case f.Floor == nil:
+		t.caution(noteOf("stuck_valve_floods_after", hours(room/flow)))
+	}
 	return nil
 }
 
@@ -75,9 +86,6 @@ func (t *task) tellFailure(d *Draw, change float64) {
 		t.caution(noteOf("stuck_valve_passes_a_step", *f.TimeToAtOnce, f.Salinity, f.Rate))
 	default:
 		t.caution(noteOf("stuck_valve_stays_within_a_step", f.Salinity, f.Rate))
-	}
-	if f.Floor != nil && f.Floor.Value >= spillTold {
-		t.caution(noteOf("stuck_valve_floods", *f.Floor))
 	}
 }
 
@@ -99,7 +107,10 @@ type stuck struct{ rate, crossed, end, floor float64 }
 
 // stick lets everything run in.
 func (m moment) stick(step float64) stuck {
-	x := stuck{end: m.after(m.source), crossed: math.Inf(1), floor: max(0, m.source-m.room-m.caught)}
+	x := stuck{end: m.after(m.source), crossed: math.Inf(1), floor: m.source}
+	if !math.IsInf(m.source, 1) { // else nobody knows how much, whatever catches it
+		x.floor = max(0, m.source-m.room-m.caught)
+	}
 	if m.gap-x.end > step*(1+inside) {
 		x.crossed = m.reaching(m.gap - step)
 	}

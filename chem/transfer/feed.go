@@ -1,9 +1,7 @@
 package transfer
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"saltlock/chem/quantity"
 )
@@ -109,6 +107,9 @@ func (r run) at(mass float64) (hours, gap float64, now leg) {
 // a person lifts allow, each the same part of the most that it could be.
 func (t *task) charges(r run, v vat) []Charge {
 	all, lift := r.drawn(), mostCharge/v.drop*v.dropMass
+	if bucket := t.request.Container.WasteCapacity; t.runsOver() && bucket != nil {
+		lift = min(lift, float64(bucket.Value)*(1-usualFreeboard)/v.drop*v.dropMass) // emptied at each refill, it takes all that a stuck valve lets out
+	}
 	most := func(drawn float64) float64 {
 		_, gap, l := r.at(drawn)
 		return min(lift, l.step(gap, t.rules.atOnce))
@@ -169,6 +170,10 @@ func (t *task) lookAtJug(p *Plan, s *solved, v vat) error {
 	if p.Draw.Feed != FromJug {
 		return nil
 	}
+	code := quantity.Code("look_at_refill")
+	if t.runsOver() && t.request.Container.WasteCapacity != nil {
+		code = "look_at_refill_and_waste"
+	}
 	for _, r := range runsOf(s.legs) {
 		drawn := 0.0
 		for i, c := range t.charges(r, v) {
@@ -181,11 +186,11 @@ func (t *task) lookAtJug(p *Plan, s *solved, v vat) error {
 				t.warn(noteOf("refill_between_visits"))
 				return nil
 			}
-			if err := t.inContainer(&p.Checkpoints, at, "look_at_refill", l, gap); err != nil {
+			if err := t.inContainer(&p.Checkpoints, at, code, l, gap); err != nil {
 				return err
 			}
 		}
 	}
-	slices.SortStableFunc(p.Checkpoints, func(a, b Checkpoint) int { return cmp.Compare(a.Time.Value, b.Time.Value) })
+	p.inOrder()
 	return nil
 }

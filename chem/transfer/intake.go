@@ -2,6 +2,7 @@ package transfer
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/hydraulics"
 	"saltlock/chem/quantity"
@@ -18,6 +19,29 @@ type Intake struct {
 	Least    quantity.Estimate[quantity.Length]   `json:"least"`    // the water of the run takes the surface down by this
 	Greatest quantity.Estimate[quantity.Length]   `json:"greatest"` // the container is full to the rim when the surface has come down by this, or the source is empty
 	Depth    quantity.Estimate[quantity.Length]   `json:"depth"`    // to hang it at: where it hangs already if that will do, else midway
+}
+
+// HangsAfter tells whether the hose still hangs right where it was hung before, though the
+// surface came down.
+func (i Intake) HangsAfter(before Intake) bool {
+	return math.Abs(float64(before.Depth.Value-before.Least.Value-i.Depth.Value)) < 1e-6
+}
+
+// lookAtHose adds a look each time that the hose must be hung again.
+func (t *task) lookAtHose(p *Plan, s *solved) error {
+	for _, r := range runsOf(s.legs) {
+		at := r.start + r.legs[0].wait
+		n := slices.IndexFunc(p.Draw.Intakes, func(i Intake) bool { return math.Abs(float64(i.Time.Value)-at) < soon })
+		if n < 1 || p.Draw.Intakes[n].HangsAfter(p.Draw.Intakes[n-1]) {
+			continue
+		}
+		hose := p.Draw.Intakes[n]
+		if err := t.inContainer(&p.Checkpoints, at, "look_at_hose", r.legs[0], r.legs[0].from, hose.Depth, hose.Least, hose.Greatest); err != nil {
+			return err
+		}
+	}
+	p.inOrder()
+	return nil
 }
 
 // intakes returns one for each run, from one pour-off to the next.
@@ -53,7 +77,7 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 		if err != nil {
 			return nil, err
 		}
-		hose := Intake{Time: hours(start), Least: quantity.Exactly(window.Least), Greatest: quantity.Exactly(window.Greatest), Depth: quantity.Exactly((window.Least + window.Greatest) / 2)}
+		hose := Intake{Time: hours(start + first.wait), Least: quantity.Exactly(window.Least), Greatest: quantity.Exactly(window.Greatest), Depth: quantity.Exactly((window.Least + window.Greatest) / 2)}
 		switch {
 		case hung == nil:
 		case *hung >= hose.Least.Value && *hung <= hose.Greatest.Value:

@@ -151,11 +151,11 @@ func (t *task) refuseStage(i int, n quantity.Note) {
 // checkLand refuses what animals that need land have no use for: a container that
 // doubles its water around them. Land hermit crabs are not dripped at all.
 func (t *task) checkLand() {
-	filling := t.request.Container != Container{} && !t.runsOver()
+	filling := !t.runsOver() && (t.request.Container != Container{} || t.request.HomeTank == nil)
 	switch {
 	case t.surely(ofFamily(landHermit)):
 		t.refuse("route", noteOf("land_hermit_two_dishes"))
-	case t.surely(needsLand) && t.gap > t.rules.atOnce*(1+inside) && *t.request.Route != Ramped && (filling || t.request.HomeTank == nil):
+	case t.surely(needsLand) && t.gap > t.rules.atOnce*(1+inside) && *t.request.Route != Ramped && filling:
 		t.refuse("container.overflow", noteOf("land_no_filling"))
 	}
 }

@@ -65,9 +65,20 @@ func (t *task) chooseRules() error {
 		return least
 	}
 	u.bend(all, share)
+	u.atOnce, u.perDay = t.asPrinted(u.atOnce), t.asPrinted(u.perDay)
 	t.rules = u
 	t.override()
 	return nil
+}
+
+// asPrinted is a proposed limit on a step, a little wider where the way is so many ppt as
+// that many steps allow g/kg: nobody reads a difference of 0.5 %.
+func (t *task) asPrinted(limit float64) float64 {
+	steps := math.Round(t.gap / limit)
+	if each := t.gap / steps; steps > 0 && each > limit && each <= limit*quantity.GramsPerPractical*(1+inside) {
+		return each
+	}
+	return limit
 }
 
 // temperatureLimits are those of an hour and a day, warmer or colder.

@@ -46,6 +46,9 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 		route = ByMarks
 	}
 	p, err := t.carry(ctx, route)
+	if _, lacks := errors.AsType[*instrument.MissingError](err); lacks && len(t.faults) > 0 {
+		err = nil // what no container would free is said before one is asked for
+	}
 	if err != nil {
 		return Plan{}, err
 	}

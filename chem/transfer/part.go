@@ -43,9 +43,33 @@ func (t *task) adopt(leg *task) {
 		t.refuse(f.Where, f.Note)
 	}
 	for _, n := range leg.cautions {
-		t.caution(n)
+		t.worst(n)
 	}
 	t.warnings, t.assumptions = oneOfAKind(t.warnings, leg.warnings), oneOfAKind(t.assumptions, leg.assumptions)
+}
+
+// worse is which number makes a caution worse, and whether it does so as it grows or as
+// it falls, of those that differ from leg to leg in numbers alone.
+var worse = map[quantity.Code]struct {
+	param int
+	sign  float64
+}{"stuck_valve_empties_jug": {1, 1}, "stuck_valve_passes_a_step": {2, 1}, "stuck_valve_stays_within_a_step": {1, 1}, "stuck_valve_floods": {0, 1},
+	"stuck_valve_floods_after": {0, -1}, "without_air": {0, -1}}
+
+// worst keeps a caution, and of two that differ in numbers alone the worse one.
+func (t *task) worst(n quantity.Note) {
+	which, ok := worse[n.Code]
+	i := slices.IndexFunc(t.cautions, func(o quantity.Note) bool { return o.Code == n.Code })
+	if !ok || i < 0 {
+		t.caution(n)
+		return
+	}
+	number := func(n quantity.Note) float64 {
+		return which.sign * n.Params[which.param].(interface{ Measure() quantity.Measure }).Measure().Value
+	}
+	if number(n) > number(t.cautions[i]) {
+		t.cautions[i] = n
+	}
 }
 
 func oneOfAKind(told, more []quantity.Note) []quantity.Note {

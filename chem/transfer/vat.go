@@ -15,6 +15,7 @@ type vat struct {
 	leastDrip, mostDrip          float64
 	settings                     int
 	dropMass                     float64
+	first                        int // 1 where a pour-off comes before the drip
 	visits                       *timetable
 }
 

@@ -1,10 +1,6 @@
 package transfer
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 // waste is the volume that has run over by a gap. The new water comes to
 // volume/gap for each bit of gap; what the water itself shrinks by stays.
@@ -33,6 +29,10 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 	}
 	full := float64(given.Value) * (1 - usualFreeboard)
 	times := int(math.Ceil(all/full*(1-inside))) - 1
+	fromJug := p.Draw.Feed == FromJug
+	if fromJug {
+		times = len(p.Draw.Charges) - 1
+	}
 	switch {
 	case times > mostPours:
 		t.refuse("container.waste_capacity", noteOf("waste_bucket_too_small", litres(all), litres(all/(1-usualFreeboard)/(mostPours+1)), mostPours))
@@ -40,12 +40,15 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 	case times > 0:
 		t.warn(noteOf("waste_bucket_fills", *given, litres(all), times))
 	}
+	if fromJug {
+		return nil // the bucket is emptied where the jug is refilled
+	}
 	for n := range times {
 		if err := t.lookAtWaste(p, s.legs, h.gapAt(full*float64(n+1))); err != nil {
 			return err
 		}
 	}
-	slices.SortStableFunc(p.Checkpoints, func(a, b Checkpoint) int { return cmp.Compare(a.Time.Value, b.Time.Value) })
+	p.inOrder()
 	return nil
 }
 

@@ -39,7 +39,7 @@ var careSentences = sentences{
 	"young_as_delicate":  "Larvae and fry are planned for as delicate animals.",
 
 	"land_box":               "These animals need to leave the water. Use a sloping box with a lid, warmed by the room. Keep 1 to 3 cm of aerated water at its low end and land at the other.",
-	"land_no_filling":        "Animals that need land cannot use a container that fills up. Use a sloping box with a lid. Keep 1 to 3 cm of aerated water at its low end and land at the other. Keep the water at one level with an overflow, or change it by the cup.",
+	"land_no_filling":        "Animals that need land cannot use a container that fills up. Use a sloping box with a lid. Keep 1 to 3 cm of aerated water at its low end and land at the other. Drip into that with an overflow, which keeps the water at one level.",
 	"land_hermit_two_dishes": "Land hermit crabs are not moved from water to water. Offer two dishes that they can climb out of, one of fresh and one of sea water, both dechlorinated.",
 	"carry_moist":            "Carry them moist in a lidded box, not in a bag of water.",
 	"closed_snail":           "A closed snail does not adapt. Count its time from when it crawls. Smell one that stays closed for a day; a live one goes back to its former salinity.",

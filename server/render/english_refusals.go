@@ -34,7 +34,7 @@ var refusalSentences = sentences{
 	"gap_over_at_once":               "The difference is {0}; one step may be at most {1}. Use a drip, or bring the waters closer first.",
 	"temperature_over_24_hours":      "The waters differ by {0} in temperature; the limit for one day is {1}. Bring the new water to {2-} or nearer first.",
 	"temperature_over_24_hours_down": "The waters differ by {0} in temperature; the limit for one day is {1}. Bring the new water to {2+} or nearer first.",
-	"a_day_would_do":                 "Or wait until the earlier change is a day old.",
+	"a_day_would_do":                 "It will do once the earlier change is a day old.",
 	"tolerance_over_at_once":         "You allow {0} for the last step; one step may be at most {1-}.",
 	"tolerance_of_zero":              "A drip never quite reaches the new water. With this container and line, allow {0} for the last step.",
 	"search_ended_without_cups":      "No plan with cups was found among the many that were tried. Use a drip, or start with more water.",
@@ -44,8 +44,8 @@ var refusalSentences = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Go through holding tanks with mature filters: {0, plural, one {# part} other {# parts}} of {1}, with {2} in each tank. Give the volume of a holding tank to plan it.",
-	"combined_would_do":      "Or change their own tank to {0} first, then drip the rest. The planner can do both in one plan.",
-	"ramp_would_do":          "Or change the water of their own tank, a little each day. Give its volume to plan it.",
+	"combined_would_do":      "Another way: change their own tank to {0} first, then drip the rest. The planner can do both in one plan.",
+	"ramp_would_do":          "Another way: change the water of their own tank, a little each day. Give its volume to plan it.",
 	"ramp_not_needed":        "The difference of {0} is within the limit for one day, {1}. Use a drip, if need be a day after the last change.",
 	"bag_is_no_home_tank":    "Animals in a bag have no tank to change. Let them rest for a day in clean water that matches the bag, and plan from there.",
 	"stages_not_needed":      "The difference of {0} is within the limit for one day, {1}. Use a drip, or leave the choice to the planner.",
@@ -89,7 +89,7 @@ var refusalSentences = sentences{
 	"overflow_needs_volume":     "With an overflow no mark shows how far you are. Give the volume up to the overflow. To find it, pour water in by the jug and count.",
 	"marks_out_of_reach":        "Even after {1, number} pour-offs {0+} remain. Allow that much for the last step.",
 	"needs_more_water":          "Start with more water: {0+} or more.",
-	"needs_larger_container":    "Or use a larger container: {0+} or more.",
+	"needs_larger_container":    "A larger container will do: {0+} or more.",
 	"source_runs_dry":           "The tank holds {0} and the drip takes {1}. Take less, or refill it as it falls.",
 	"head_runs_out":             "With the tank {0} above the hose end, the drip stops before it is done. Raise the tank or lower the hose end to {1+} or more.",
 	"line_passes_too_little":    "The plan drips {0}, but the open hose passes only {1}. Use a wider or shorter hose, or raise the tank.",
@@ -101,7 +101,7 @@ var refusalSentences = sentences{
 	// Visits.
 	"visits_do_not_suffice":   "Nobody could tend a drip at these visits. Between two of them the container would run over, or the drip would have to be slower than the valve holds.",
 	"start_later_would_do":    "Start {0} later.",
-	"come_more_often":         "Or come every {0}.",
+	"come_more_often":         "Visits every {0} will do.",
 	"quiet_hours_never_end":   "Quiet hours from {0, name} to {0, name} never end. Say when they end.",
 	"start_in_quiet_hours":    "Someone must be there at the start, and your quiet hours run from {0, name} to {1, name}. Start {2} later.",
 	"no_cups_with_overflow":   "Cups would run out at the overflow. Use a container without one, or a drip.",
