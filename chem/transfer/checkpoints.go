@@ -60,7 +60,7 @@ func (t *task) checkpoints(legs []leg, visits *timetable, rest float64) ([]Check
 }
 
 // inContainer adds a look at the container.
-func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s leg, gap float64, more ...any) error {
+func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s leg, gap float64) error {
 	volume, water, err := t.volume(s, gap)
 	if err != nil {
 		return err
@@ -74,7 +74,7 @@ func (t *task) inContainer(list *[]Checkpoint, at float64, code quantity.Code, s
 	if c.Reading, err = t.shown(water); err != nil {
 		return err
 	}
-	c.Why = noteOf(code, append([]any{c.shows()}, more...)...)
+	c.Why = noteOf(code, c.shows())
 	*list = append(*list, c)
 	return nil
 }

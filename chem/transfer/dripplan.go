@@ -142,7 +142,8 @@ func (t *task) fillIn(p *Plan, s *solved, v vat) error {
 	if t.runsOver() {
 		noWaste = t.tellWaste(p, s)
 	}
-	noWaste = errors.Join(noWaste, t.fail(p.Draw, s, v), t.lookAtJug(p, s, v), t.lookAtHose(p, s))
+	noWaste = errors.Join(noWaste, t.fail(p.Draw, s, v), t.lookAtJug(p, s, v))
+	p.lookAtHose()
 	if t.request.From.HoursInBag != nil {
 		p.Methods = append(p.Methods, lifesupport.BagWaterMethod)
 	}

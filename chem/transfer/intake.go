@@ -2,7 +2,6 @@ package transfer
 
 import (
 	"math"
-	"slices"
 
 	"saltlock/chem/hydraulics"
 	"saltlock/chem/quantity"
@@ -27,21 +26,19 @@ func (i Intake) HangsAfter(before Intake) bool {
 	return math.Abs(float64(before.Depth.Value-before.Least.Value-i.Depth.Value)) < 1e-6
 }
 
-// lookAtHose adds a look each time that the hose must be hung again.
-func (t *task) lookAtHose(p *Plan, s *solved) error {
-	for _, r := range runsOf(s.legs) {
-		at := r.start + r.legs[0].wait
-		n := slices.IndexFunc(p.Draw.Intakes, func(i Intake) bool { return math.Abs(float64(i.Time.Value)-at) < soon })
-		if n < 1 || p.Draw.Intakes[n].HangsAfter(p.Draw.Intakes[n-1]) {
+// lookAtHose says with each pour-off after which the hose must be hung again that it must.
+func (p *Plan) lookAtHose() {
+	for i := 1; i < len(p.Draw.Intakes); i++ {
+		hose := p.Draw.Intakes[i]
+		if hose.HangsAfter(p.Draw.Intakes[i-1]) {
 			continue
 		}
-		hose := p.Draw.Intakes[n]
-		if err := t.inContainer(&p.Checkpoints, at, "look_at_hose", r.legs[0], r.legs[0].from, hose.Depth, hose.Least, hose.Greatest); err != nil {
-			return err
+		for k := range p.Checkpoints {
+			if c := &p.Checkpoints[k]; c.Why.Code == "look_at_pour_off" && math.Abs(float64(c.Time.Value-hose.Time.Value)) < soon {
+				c.Why = noteOf("look_at_hose", c.shows(), hose.Depth, hose.Least, hose.Greatest)
+			}
 		}
 	}
-	p.inOrder()
-	return nil
 }
 
 // intakes returns one for each run, from one pour-off to the next.

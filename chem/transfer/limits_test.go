@@ -73,7 +73,7 @@ func TestStepAndDripAreJudgedApart(t *testing.T) {
 
 // The most sensitive animal decides, limit by limit.
 func TestStrictestAnimal(t *testing.T) {
-	p := plan(t, crossing(t, "5 ppt", "7 ppt", animal(tolerance.Hardy), animal(tolerance.Invertebrate), animal(tolerance.Moderate)))
+	p := plan(t, crossing(t, "5 ppt", "6.9 ppt", animal(tolerance.Hardy), animal(tolerance.Invertebrate), animal(tolerance.Moderate)))
 	for name, want := range map[string]float64{"at_once": 2, "per_24_hours": 3} {
 		if l := limitOf(t, p, name); l.Limit.Value != want || l.Standing != quantity.Proposed {
 			t.Errorf("%s is %g (%s), want %g proposed", name, l.Limit.Value, l.Standing, want)

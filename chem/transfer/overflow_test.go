@@ -149,6 +149,7 @@ func TestOverflowByHand(t *testing.T) {
 func TestWasteBucket(t *testing.T) {
 	r := sixLitres(t, "20 L", "1 g/kg", 3)
 	r.Container.Overflow, r.Container.WasteCapacity = new(true), read[quantity.Volume](t, "5 L")
+	r.Feed = new(FromTank)
 	p := plan(t, r)
 	var looks []float64
 	before := 0.0
