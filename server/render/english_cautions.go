@@ -43,7 +43,7 @@ var cautionSentences = sentences{
 	"stuck_valve_stays_within_a_step": "If the valve sticks open, the salinity changes by {1} and comes to {0}, within one step.",
 	"stuck_valve_floods":              "Of what a stuck valve lets through, {0} would run onto the floor.",
 	"stuck_valve_floods_after":        "A stuck valve fills the container to the rim within {0-}. Then the tank runs out onto the floor, down to the hose end. Put the water for the drip into a jug instead, or describe the tank to see how deep the hose may hang.",
-	"stuck_valve_floods_overflow":     "A stuck valve lets the tank run out through the overflow, down to the hose end. Put the water for the drip into a jug instead, or hang the hose end so high that the bucket takes all that comes.",
+	"stuck_valve_floods_overflow":     "A stuck valve lets the tank run out through the overflow, down to the hose end. Drip from a jug instead, or hang the hose end so high that the bucket takes all that comes.",
 	"refill_between_visits":           "The jug needs a refill between your visits. If it runs empty first, the drip only stops; go on until the water reads as planned.",
 	"open_line_assumed":               "A stuck valve was judged by a hose {0} wide inside and {1} long, under {2} of head.",
 	"failed_valve":                    "A valve can stick open. Hang the hose end only so deep that the siphon breaks before the container overflows. Stand the container where water does no harm.",
