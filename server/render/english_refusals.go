@@ -34,7 +34,7 @@ var refusalSentences = sentences{
 	"gap_over_at_once":               "The difference is {0}; one step may be at most {1}. Use a drip, or bring the waters closer first.",
 	"temperature_over_24_hours":      "The waters differ by {0} in temperature; the limit for one day is {1}. Bring the new water to {2-} or nearer first.",
 	"temperature_over_24_hours_down": "The waters differ by {0} in temperature; the limit for one day is {1}. Bring the new water to {2+} or nearer first.",
-	"a_day_would_do":                 "It will do once the earlier change is a day old.",
+	"a_day_would_do":                 "A drip will do once the earlier change is a day old.",
 	"tolerance_over_at_once":         "You allow {0} for the last step; one step may be at most {1-}.",
 	"tolerance_of_zero":              "A drip never quite reaches the new water. With this container and line, allow {0} for the last step.",
 	"search_ended_without_cups":      "No plan with cups was found among the many that were tried. Use a drip, or start with more water.",
