@@ -205,7 +205,7 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 		return add(unreachable, place(e.Name), unreachableReason(e), "unreachable")
 	case *transfer.InfeasibleError:
 		for _, f := range e.Faults {
-			add(noPlan, place(f.Where), f.Note.Text, string(f.Note.Code))
+			faults.Tell(api.Fault{Where: place(f.Where), Reason: f.Note.Text, Rule: string(f.Note.Code), Offer: offerOf(f.Offer, place)})
 		}
 		return []kind{noPlan}
 	case *tolerance.StageError:

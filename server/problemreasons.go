@@ -1,9 +1,11 @@
 package server
 
 import (
+	"saltlock/api"
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
+	"saltlock/chem/transfer"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
@@ -58,4 +60,16 @@ func unreachableReason(e *mixing.UnreachableError) string {
 
 func notFoundReason(e *store.NotFoundError) string {
 	return "there is no " + e.Kind + " " + e.ID
+}
+
+// offerOf names what a refusal offers as the request does; nil where that is nothing.
+func offerOf(offer []transfer.Change, place func(string) string) *[]api.Change {
+	if len(offer) == 0 {
+		return nil
+	}
+	var changes []api.Change
+	for _, c := range offer {
+		changes = append(changes, api.Change{Where: place(c.Where), Value: c.Value})
+	}
+	return &changes
 }

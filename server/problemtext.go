@@ -9,15 +9,11 @@ import (
 
 	"saltlock/api"
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 	"saltlock/server/render"
 )
 
-// unwise are the refusals of a move itself; all others are of the way of doing it.
-var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "no_step_just_shipped", "no_step_while_moulting", "target_below_band", "target_above_band"}
-
-func refusesMove(rule string) bool {
-	return slices.ContainsFunc(unwise, func(c quantity.Code) bool { return string(c) == rule })
-}
+func refusesMove(rule string) bool { return transfer.Unwise(quantity.Code(rule)) }
 
 const problemMedia = "application/problem+json"
 

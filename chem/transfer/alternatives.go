@@ -52,7 +52,7 @@ const mostAlternatives = 4
 // choose solves the drip as it is asked for, and lists what else is worth a look.
 func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alternative, error) {
 	chosen, err := t.find(ctx, p, t.objective(), v.settings, morePours)
-	if err != nil || t.partial {
+	if err != nil || t.partial || t.trying {
 		return chosen, nil, err // a stretch of a longer way lists no alternatives
 	}
 	pool, err := t.others(ctx, p, v, chosen)

@@ -15,9 +15,19 @@ const (
 
 func newBudget() *budget { return &budget{mostWork} }
 
-func (b *budget) share() int  { return max(b.left*2/5, leastWork) }
-func (b *budget) aside() int  { return max(b.left/6, leastWork) }
-func (b *budget) rest() int   { return max(b.left, leastWork) }
+func (b *budget) share() int { return max(b.left*2/5, leastWork) }
+func (b *budget) aside() int { return max(b.left/6, leastWork) }
+func (b *budget) rest() int  { return max(b.left, leastWork) }
+
+// lend gives a plan the work that a request of its own would have, and counts what it took.
+func (b *budget) lend(plan func(*budget) (Plan, error)) (Plan, error) {
+	own := newBudget()
+	p, err := plan(own)
+	b.spend(mostWork - own.left)
+	return p, err
+}
+
+func (b *budget) spent() bool { return b.left <= leastWork }
 func (b *budget) spend(n int) { b.left -= n }
 
 // weightOf is how much dearer a leg becomes by a constraint, measured.

@@ -13,7 +13,7 @@ import (
 // bring the rest, and a drip of that rest.
 func (t *task) combined(ctx context.Context) (Plan, error) {
 	if t.gap <= t.rules.perDay*(1+inside) {
-		t.refuse("route", noteOf("ramp_not_needed", salinity(t.gap), salinity(t.rules.perDay)))
+		t.refuse("route", noteOf("ramp_not_needed", salinity(t.gap), salinity(t.rules.perDay)), routeTo(Auto))
 		return Plan{}, nil
 	}
 	home, err := t.homeTank()

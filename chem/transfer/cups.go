@@ -33,7 +33,9 @@ func (t *task) byCups(ctx context.Context) (Plan, error) {
 		return Plan{}, err
 	}
 	s, err := t.solveCups(ctx, p, v, t.budget.share())
-	if o, none := errors.AsType[*drip.Obstacle](err); none {
+	if o, none := errors.AsType[*drip.Obstacle](err); none && t.trying {
+		return Plan{}, t.none()
+	} else if none {
 		return Plan{}, t.explainCups(ctx, p, v, o)
 	}
 	if err != nil {
@@ -50,7 +52,7 @@ func (t *task) byCups(ctx context.Context) (Plan, error) {
 // need be, and states them as a problem.
 func (t *task) prepareCups(change func(*vat)) (vat, problem, error) {
 	if t.runsOver() {
-		t.refuse("container.overflow", noteOf("no_cups_with_overflow"))
+		t.refuse("container.overflow", noteOf("no_cups_with_overflow"), overflowing(false))
 	}
 	t.request.Line = nil // nothing runs through one
 	v := vat{drop: 1, visits: t.visits}
@@ -109,7 +111,7 @@ func (t *task) solveCups(ctx context.Context, p problem, v vat, work int) (*cupp
 func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstacle) error {
 	switch o.Kind {
 	case drip.TooFast:
-		t.refuse("container.start_volume", noteOf("needs_more_water_for_cups", litres(usualMark), litres(v.start*max(o.Value, 1+inside))))
+		t.refuse("container.start_volume", noteOf("needs_more_water_for_cups", litres(usualMark), litres(v.start*max(o.Value, 1+inside))), t.moreWater(v, v.start*max(o.Value, 1+inside))...)
 		return nil
 	case drip.Broken, drip.Unsettled:
 		kinds := p.kinds
@@ -129,7 +131,7 @@ func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstac
 				return err
 			}
 		}
-		t.refuse("route", noteOf("search_ended_without_cups"))
+		t.refuse("route", noteOf("search_ended_without_cups"), routeTo(Drip))
 		return nil
 	}
 	return t.explain(ctx, p, v, o)

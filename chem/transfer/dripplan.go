@@ -24,13 +24,18 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 		return Plan{}, err
 	}
 	s, alternatives, err := t.choose(ctx, p, v)
-	if o, none := errors.AsType[*drip.Obstacle](err); none {
+	if o, none := errors.AsType[*drip.Obstacle](err); none && t.trying {
+		return Plan{}, t.none()
+	} else if none {
 		return Plan{}, t.explain(ctx, p, v, o)
 	}
 	if err != nil {
 		return Plan{}, err
 	}
 	t.warnOfFills(p, s.pours())
+	if t.trying && !t.partial { // what is part of a longer way goes on from where this ends
+		return Plan{}, t.check(&Plan{}, s, v)
+	}
 	if err := t.tellVisits(ctx, s, p, v); err != nil {
 		return Plan{}, err
 	}
@@ -94,7 +99,7 @@ func (t *task) prepare() (vat, problem, error) {
 func (t *task) stateProblem(v vat) (problem, error) {
 	t.checkTemperature()
 	if t.runsOver() && v.visits != nil {
-		t.refuse("visits", noteOf("no_visits_with_overflow"))
+		t.refuse("visits", noteOf("no_visits_with_overflow"), noVisits(*t.request.Visits)...)
 	}
 	var err error
 	if t.keep, err = t.newKeep(); err != nil || len(t.faults) > 0 {
@@ -170,11 +175,11 @@ func (t *task) checkTemperature() {
 	day := t.rules.temperatureOfDay
 	if math.Abs(t.warmer()) > day*(1+inside) {
 		nearest := t.from.t + math.Copysign(day, t.warmer())
-		code := quantity.Code("temperature_over_24_hours") // what is offered is rounded to the side on which it will do
+		code, offer := quantity.Code("temperature_over_24_hours"), math.Floor(nearest*10)/10 // what is offered is rounded to the side on which it will do
 		if t.warmer() < 0 {
-			code = "temperature_over_24_hours_down"
+			code, offer = "temperature_over_24_hours_down", math.Ceil(nearest*10)/10
 		}
-		t.refuse("to.temperature", noteOf(code, kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)))
+		t.refuse("to.temperature", noteOf(code, kelvins(math.Abs(t.warmer())), kelvins(day), celsius(nearest)), warmthTo(offer))
 	}
 	if left := math.Abs(t.warmer()) * t.tolerance / t.gap; left >= countedDifference && !t.unheld() {
 		t.warn(noteOf("temperature_left_at_release", kelvins(left)))

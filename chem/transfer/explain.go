@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"time"
 
 	"saltlock/chem/drip"
 	"saltlock/chem/quantity"
@@ -16,7 +17,7 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 	case drip.TooFast:
 		t.tooFast(v, max(o.Value, 1+inside))
 	case drip.OverRim:
-		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)))
+		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)), startTo(roundedDown(v.brim*usualStart)))
 	case drip.OutOfReach:
 		t.outOfReach(p, v, o.Value)
 	case drip.NoVisit:
@@ -24,7 +25,7 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 	case drip.Broken:
 		err := t.explainBroken(ctx, p, v, p.kinds[o.Constraint])
 		if err == nil && len(t.faults) == 0 {
-			t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+			t.refuse("line.settings", noteOf("search_ended_without_a_plan"), routeTo(ByCups))
 		}
 		return err
 	default:
@@ -42,7 +43,7 @@ func (t *task) explainUnsettled(ctx context.Context, p problem, v vat) error {
 			return err
 		}
 	}
-	t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+	t.refuse("line.settings", noteOf("search_ended_without_a_plan"), routeTo(ByCups))
 	return nil
 }
 
@@ -74,7 +75,7 @@ func (t *task) explainKind(ctx context.Context, free problem, s *solved, v vat, 
 		return t.explainLife(ctx, free, s, v)
 	case ofHunger:
 		if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
-			if found, err := t.offerUncounted(ctx, v, Fault{"line.greatest_drip", noteOf("too_long_without_food_in_drops", drops(v.mostDrip), hours(lasting), hours(longestHeld))}); err != nil || found {
+			if found, err := t.offerUncounted(ctx, v, Fault{Where: "line.greatest_drip", Note: noteOf("too_long_without_food_in_drops", drops(v.mostDrip), hours(lasting), hours(longestHeld))}); err != nil || found {
 				return err
 			}
 			t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
@@ -140,7 +141,7 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 // explainVisits says that no drip can be tended at these visits, and each
 // smallest change, of those tried, that alone would free it.
 func (t *task) explainVisits(ctx context.Context, p problem, v vat) error {
-	offer := func(where string, code quantity.Code, n int, change func(i int, w *vat), say func(w vat) quantity.Measure) error {
+	offer := func(where string, code quantity.Code, n int, change func(i int, w *vat), say func(w vat) (quantity.Measure, Change)) error {
 		for i := range n {
 			var tried vat
 			ok, err := t.feasible(ctx, t.request, func(w *vat) { change(i, w); tried = *w })
@@ -148,13 +149,14 @@ func (t *task) explainVisits(ctx context.Context, p problem, v vat) error {
 				return err
 			}
 			if ok {
-				t.refuse(where, noteOf(code, say(tried)))
+				told, to := say(tried)
+				t.offer(where, noteOf(code, told), to)
 				return nil
 			}
 		}
 		return nil
 	}
-	if found, err := t.offerUncounted(ctx, v, Fault{"visits", noteOf("visits_do_not_suffice")}); err != nil || found {
+	if found, err := t.offerUncounted(ctx, v, Fault{Where: "visits", Note: noteOf("visits_do_not_suffice")}); err != nil || found {
 		return err
 	}
 	t.refuse("visits", noteOf("visits_do_not_suffice"))
@@ -170,13 +172,21 @@ func (t *task) explainVisits(ctx context.Context, p problem, v vat) error {
 	}
 	return errors.Join(
 		offer("start", "start_later_would_do", len(starts), func(i int, w *vat) { w.visits = v.visits.shifted(starts[i]) },
-			func(w vat) quantity.Measure { return hours(v.visits.quiet[0][0] - w.visits.quiet[0][0]).Measure() }),
+			func(w vat) (quantity.Measure, Change) {
+				later := hours(v.visits.quiet[0][0] - w.visits.quiet[0][0])
+				return later.Measure(), startingAt(t.request.Start.Add(time.Duration(float64(later.Value) * float64(time.Hour))))
+			}),
 		offer("visits.every", "come_more_often", halved, func(i int, w *vat) {
 			often := *v.visits
 			often.every /= math.Exp2(float64(i + 1))
 			often.first = min(often.first, often.every)
 			w.visits = &often
-		}, func(w vat) quantity.Measure { return hours(w.visits.every).Measure() }),
+		}, func(w vat) (quantity.Measure, Change) {
+			return hours(w.visits.every).Measure(), visitsEvery(w.visits.every)
+		}),
 		offer("container.capacity", "needs_larger_container", 4, func(i int, w *vat) { w.brim = v.brim * math.Exp2(float64(i+1)) },
-			func(w vat) quantity.Measure { return litres(w.brim + v.capacity - v.brim).Measure() }))
+			func(w vat) (quantity.Measure, Change) {
+				room := w.brim + v.capacity - v.brim
+				return litres(room).Measure(), capacityTo(roundedUp(room))
+			}))
 }

@@ -51,7 +51,7 @@ func (t *task) feed(d *Draw, s *solved, v vat) {
 			continue
 		}
 		if t.request.Feed != nil {
-			t.refuse("feed", noteOf("too_many_charges", mostCharges))
+			t.refuse("feed", noteOf("too_many_charges", mostCharges), feedTo(FromTank))
 		}
 		return
 	}

@@ -97,13 +97,16 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 	return list, nil
 }
 
+// underWater is how deep a hose end is offered where nothing tells more, cm: proposed here.
+const underWater = 2
+
 // checkUnseen tells what can be told of the keeper's intake where the surface of
 // the source is not known.
 func (t *task) checkUnseen() {
 	switch line := t.request.Line; {
 	case line == nil || line.IntakeDepth == nil:
 	case line.IntakeDepth.Value <= 0:
-		t.refuse("line.intake_depth", noteOf("intake_above_water", *line.IntakeDepth))
+		t.refuse("line.intake_depth", noteOf("intake_above_water", *line.IntakeDepth), intakeTo(underWater))
 	default:
 		t.warn(noteOf("intake_not_checked", *line.IntakeDepth))
 	}
@@ -119,9 +122,9 @@ func (t *task) checkDepth(hose Intake, bottom quantity.Estimate[quantity.Length]
 	}
 	switch {
 	case given.Value < hose.Least.Value:
-		t.refuse("line.intake_depth", noteOf("intake_uncovered", given, least, greatest))
+		t.refuse("line.intake_depth", noteOf("intake_uncovered", given, least, greatest), intakeTo(float64(least.Value+greatest.Value)/2))
 	case given.Value > bottom.Value:
-		t.refuse("line.intake_depth", noteOf("intake_below_bottom", given, bottom, least, greatest))
+		t.refuse("line.intake_depth", noteOf("intake_below_bottom", given, bottom, least, greatest), intakeTo(float64(least.Value+greatest.Value)/2))
 	default:
 		t.warn(noteOf("intake_too_deep", given, litres(float64(given.Value-hose.Greatest.Value)*surface/1000), least, greatest))
 	}

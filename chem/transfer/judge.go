@@ -156,6 +156,6 @@ func (t *task) checkLand() {
 	case t.surely(ofFamily(landHermit)):
 		t.refuse("route", noteOf("land_hermit_two_dishes"))
 	case t.surely(needsLand) && t.gap > t.rules.atOnce*(1+inside) && *t.request.Route != Ramped && filling:
-		t.refuse("container.overflow", noteOf("land_no_filling"))
+		t.refuse("container.overflow", noteOf("land_no_filling"), overflowing(true))
 	}
 }

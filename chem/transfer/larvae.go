@@ -48,7 +48,7 @@ func (t *task) checkLarvae() {
 			low, high := float64(larva.Min.Value)*quantity.GramsPerPractical, float64(larva.Max.Value)*quantity.GramsPerPractical
 			middle := (low + high) / 2
 			if t.to.sa > middle+preferredSlack || t.to.sa < low-preferredSlack {
-				t.refuse("to.salinity", noteOf("larvae_go_lower", name, practical(low), practical(middle), practical(high)))
+				t.refuse("to.salinity", noteOf("larvae_go_lower", name, practical(low), practical(middle), practical(high)), targetTo((low+middle)/2))
 			}
 		}
 	}

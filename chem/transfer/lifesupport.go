@@ -207,7 +207,7 @@ func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	case k.fouled(empty):
 		t.refuse("to.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
 	default:
-		if found, err := t.offerUncounted(ctx, v, Fault{"line.greatest_drip", k.tooLong(best.life, v)}); err != nil || found {
+		if found, err := t.offerUncounted(ctx, v, Fault{Where: "line.greatest_drip", Note: k.tooLong(best.life, v)}); err != nil || found {
 			return err
 		}
 		if err := t.offerFewerAnimals(ctx, best, v); err != nil {
@@ -215,7 +215,7 @@ func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 		}
 	}
 	if k.fouled(best.life) && !t.acidityKnown() {
-		t.refuse("to.alkalinity", noteOf("acidity_would_help", quantity.Exactly(lifesupport.UnknownPHInAir)))
+		t.offer("to.alkalinity", noteOf("acidity_would_help", quantity.Exactly(lifesupport.UnknownPHInAir)))
 	}
 	return nil
 }
@@ -265,12 +265,31 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 		if ok, err := t.feasible(ctx, r, nil); err != nil {
 			return err
 		} else if ok {
-			t.refuse("container.capacity", noteOf("needs_room_for_animals", litres(room)))
+			t.offer("container.capacity", noteOf("needs_room_for_animals", litres(room)), t.roomierTo(v, room)...)
 			return nil
 		}
 		room *= 1.15
 	}
 	return nil
+}
+
+// roomierTo is a container of so many litres, filled alike, with a faster drip.
+func (t *task) roomierTo(v vat, room float64) []Change {
+	c, by := t.request.Container, room/v.capacity
+	if c.Shape != nil {
+		return nil
+	}
+	line := t.request.Line.WithDefaults()
+	changes := []Change{capacityTo(roundedUp(room)), greatestDripTo(min(roundedUp(float64(line.GreatestDrip.Value)*by), float64(dripRange.Hi)))}
+	for _, part := range []struct {
+		given *quantity.Estimate[quantity.Volume]
+		to    func(float64) Change
+	}{{c.StartVolume, startTo}, {c.LeastVolume, leastTo}, {c.Freeboard, freeboardTo}} {
+		if part.given != nil {
+			changes = append(changes, part.to(roundedUp(float64(part.given.Value)*by)))
+		}
+	}
+	return changes
 }
 
 // fewer is the next number of animals to try: one fewer, then half as many each time.
@@ -311,10 +330,14 @@ func (t *task) refuseAnimals(most float64, short bool, life lifesupport.Course) 
 		return
 	}
 	left := int(float64(*t.request.Animals[0].Count) * most)
+	var fewer []Change
+	if left > 0 {
+		fewer = append(fewer, countTo(left))
+	}
 	if short {
-		t.refuse("animals.0.count", noteOf("too_little_oxygen", oxygen, least, left))
+		t.refuse("animals.0.count", noteOf("too_little_oxygen", oxygen, least, left), fewer...)
 	} else {
-		t.refuse("animals.0.count", noteOf("too_much_ammonia", ammonia, greatest, left))
+		t.refuse("animals.0.count", noteOf("too_much_ammonia", ammonia, greatest, left), fewer...)
 	}
 }
 

@@ -186,7 +186,7 @@ func (t *task) flows(heads []heads) bool {
 	if least >= float64(hydraulics.Head.Lo) {
 		return true
 	}
-	t.refuse("line.head", noteOf("head_runs_out", *given, quantity.Exactly(given.Value+quantity.Length(spareHead-least))))
+	t.refuse("line.head", noteOf("head_runs_out", *given, quantity.Exactly(given.Value+quantity.Length(spareHead-least))), headTo(roundedUp(float64(given.Value)+spareHead-least)))
 	return false
 }
 

@@ -31,10 +31,26 @@ import (
 // Source: conservation of salt, water and enthalpy. The limits are proposals;
 // see tolerance.DefaultLimits.
 func NewPlan(ctx context.Context, r Request) (Plan, error) {
-	t, err := newTask(r.WithDefaults())
+	r = r.WithDefaults()
+	p, err := newPlan(ctx, r, newBudget(), false)
+	refused, ok := errors.AsType[*InfeasibleError](err)
+	if !ok || r.Underway {
+		return p, err
+	}
+	if refused.Faults, err = tested(ctx, r, refused.Faults); err != nil {
+		return p, err
+	}
+	return p, refused
+}
+
+// newPlan is NewPlan for a request with its defaults and so much work. It does not test
+// what it offers; where it only tries, it looks for no better plan than any, nor for offers.
+func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, error) {
+	t, err := newTask(r)
 	if err != nil {
 		return Plan{}, err
 	}
+	t.budget, t.trying = work, trying
 	if t.foul {
 		return t.outOfBag(), nil
 	}
@@ -54,7 +70,7 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	}
 	if len(t.faults) > 0 {
 		for i := len(t.stay) - 1; i >= 0; i-- {
-			t.faults = slices.Insert(t.faults, 0, Fault{"stay", t.stay[i]})
+			t.faults = slices.Insert(t.faults, 0, Fault{Where: "stay", Note: t.stay[i]})
 		}
 		return Plan{}, &InfeasibleError{Faults: t.faults}
 	}

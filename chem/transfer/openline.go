@@ -112,6 +112,6 @@ func (t *task) checkPasses(legs []leg, heads []heads, v vat) error {
 	if _, none := errors.AsType[*quantity.RangeError](err); none {
 		return nil // no hose of that length passes it
 	}
-	t.refuse("line.bore", noteOf("needs_wider_bore", centimetres(math.Ceil(float64(bore)*caliper)/caliper)))
+	t.offer("line.bore", noteOf("needs_wider_bore", centimetres(math.Ceil(float64(bore)*caliper)/caliper)), boreTo(math.Ceil(float64(bore)*caliper)/caliper))
 	return err
 }

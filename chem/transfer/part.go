@@ -18,7 +18,7 @@ func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 	if err != nil {
 		return nil, err
 	}
-	leg.partial, leg.budget = true, t.budget
+	leg.partial, leg.budget, leg.trying = true, t.budget, t.trying
 	if t.visits != nil {
 		leg.visits = t.visits.shifted(at)
 	}
@@ -39,9 +39,7 @@ func (t *task) walk(ctx context.Context, leg *task) (Plan, error) {
 // adopt takes over what a leg found. Of warnings and assumptions one of a kind is
 // enough: the legs differ in numbers alone, and those stand in their phases.
 func (t *task) adopt(leg *task) {
-	for _, f := range leg.faults {
-		t.refuse(f.Where, f.Note)
-	}
+	t.faults = append(t.faults, leg.faults...)
 	for _, n := range leg.cautions {
 		t.worst(n)
 	}

@@ -178,7 +178,7 @@ func (t *task) refuseEndless(ctx context.Context, p ramp.Problem, o *ramp.Obstac
 	_, err := ramp.Solve(ctx, p)
 	switch _, stuck := errors.AsType[*ramp.Obstacle](err); {
 	case err == nil:
-		t.refuse("home_tank.greatest_share", noteOf("ramp_without_end", fraction(share)))
+		t.refuse("home_tank.greatest_share", noteOf("ramp_without_end", fraction(share)), anyShare())
 	case stuck:
 		t.refuse("to.salinity", noteOf("ramp_too_long", ramp.Longest, practical(max(0, o.Nearest))))
 	default:

@@ -48,7 +48,7 @@ func (t *task) ramped(ctx context.Context) (Plan, error) {
 	}
 	t.checkBands("home_mates", t.request.HomeMates)
 	if t.request.From.HoursInBag != nil {
-		t.refuse("from.hours_in_bag", noteOf("bag_is_no_home_tank"))
+		t.refuse("from.hours_in_bag", noteOf("bag_is_no_home_tank"), routeTo(Auto))
 	}
 	problem, err := t.rampProblem(home)
 	if err != nil || len(t.faults) > 0 {

@@ -32,7 +32,7 @@ func (t *task) route() (Route, quantity.Note) {
 	case t.returning == rescued:
 		return Direct, noteOf("rescue_in_one_move", gap)
 	case *t.request.Route == Direct && !within:
-		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce))
+		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce), routeTo(Auto))
 		return Direct, quantity.Note{}
 	case *t.request.Route == Direct:
 		return Direct, noteOf("direct_as_asked", gap, atOnce)
@@ -101,7 +101,7 @@ func (t *task) offerLongRoutes() {
 	}
 	stages := t.fewestStages()
 	if stages == 1 {
-		t.refuse("recent_change", noteOf("a_day_would_do"))
+		t.offer("recent_change", noteOf("a_day_would_do"), recentTo(0))
 	}
 	home, tanks := "home_tank.volume", "holding_tanks.volume"
 	if t.request.HomeTank != nil {
@@ -112,15 +112,23 @@ func (t *task) offerLongRoutes() {
 	}
 	if stages > 1 && stages <= mostStages && t.returning == notReturning {
 		each := t.gap / float64(stages)
-		t.refuse(tanks, noteOf("holding_tanks_would_do", stages, salinity(each), hours(t.wait(each))))
+		offer := []Change{routeTo(Staged)}
+		if t.request.HoldingTanks == nil {
+			offer = append(offer, tanksOf(float64(usualHolding)))
+		}
+		t.offer(tanks, noteOf("holding_tanks_would_do", stages, salinity(each), hours(t.wait(each))), offer...)
 	}
 	if !t.livesInTank() {
 		return
 	}
-	if stages > 1 {
-		t.refuse(home, noteOf("combined_would_do", practical(t.salinityAt(t.rules.perDay))))
+	both, slowly := []Change{}, []Change{} // where the tank is not given, only its keeper knows it
+	if t.request.HomeTank != nil {
+		both, slowly = append(both, routeTo(Combined)), append(slowly, routeTo(Ramped))
 	}
-	t.refuse(home, noteOf("ramp_would_do"))
+	if stages > 1 {
+		t.offer(home, noteOf("combined_would_do", practical(t.salinityAt(t.rules.perDay))), both...)
+	}
+	t.offer(home, noteOf("ramp_would_do"), slowly...)
 }
 
 // mayNotMove tells of animals that must not be moved today, for which no way is offered.

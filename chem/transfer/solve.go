@@ -96,9 +96,9 @@ func (t *task) refuseZero(p problem, v vat) {
 		}
 	}
 	if t.runsOver() {
-		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)))
+		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), toleranceTo(roundedUp(t.rules.atOnce/2)))
 	} else {
-		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach*(1+edge))))
+		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach*(1+edge))), toleranceTo(roundedUp(reach*(1+edge))))
 	}
 }
 
@@ -127,11 +127,23 @@ const smallestDrop = 1e-3 / 60
 
 // tooFast refuses a line whose slowest drip is so many times too fast.
 func (t *task) tooFast(v vat, excess float64) {
-	t.refuse("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)))
+	t.refuse("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)), leastDripTo(roundedDown(v.leastDrip/excess)))
+	t.offer("container.start_volume", noteOf("needs_more_water", litres(v.start*excess)), t.moreWater(v, v.start*excess)...)
 	if drop := v.drop / excess; drop >= smallestDrop {
-		t.refuse("line.drop_volume", noteOf("needs_smaller_drop", litres(drop)))
+		t.offer("line.drop_volume", noteOf("needs_smaller_drop", litres(drop)), dropTo(roundedDown(drop)))
 	}
-	t.refuse("container.start_volume", noteOf("needs_more_water", litres(v.start*excess))) // in a larger container if need be
+}
+
+// moreWater starts with so much water, in a larger container if need be.
+func (t *task) moreWater(v vat, start float64) []Change {
+	changes := []Change{startTo(roundedUp(start))}
+	if c := t.request.Container; c.Shape == nil && start > v.brim/2 {
+		changes = append(changes, capacityTo(roundedUp(roundedUp(start)/usualStart+v.capacity-v.brim)))
+		if c.Freeboard == nil {
+			changes[1] = capacityTo(roundedUp(roundedUp(start) / usualStart / (1 - usualFreeboard)))
+		}
+	}
+	return changes
 }
 
 // edge is by what part an offer lies beyond the very edge of what can be done,
@@ -141,7 +153,7 @@ const edge = 3e-4
 // outOfReach refuses a tolerance that the most pour-offs do not reach, and says
 // what container would do.
 func (t *task) outOfReach(p problem, v vat, reach float64) {
-	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours))
+	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours), toleranceTo(roundedUp(reach*(1+edge))))
 	brim := smallest(v.brim, func(brim float64) bool {
 		w := p.Problem
 		w.MostMass = func(gap float64) float64 { return p.MostMass(gap) / v.brim * brim }
@@ -150,7 +162,7 @@ func (t *task) outOfReach(p problem, v vat, reach float64) {
 	})
 	brim *= 1 + edge
 	if room := litres(brim + v.capacity - v.brim); !math.IsInf(brim, 1) && ContainerVolume.Check("", room.Value) == nil {
-		t.refuse("container.capacity", noteOf("needs_larger_container", room))
+		t.offer("container.capacity", noteOf("needs_larger_container", room), capacityTo(roundedUp(float64(room.Value))))
 	}
 }
 

@@ -55,12 +55,12 @@ func (t *task) checkHolding(stages int) error {
 	}
 	switch {
 	case stages == 1 && t.withinDay():
-		t.refuse("route", noteOf("stages_not_needed", salinity(t.gap), salinity(t.rules.perDay)))
+		t.refuse("route", noteOf("stages_not_needed", salinity(t.gap), salinity(t.rules.perDay)), routeTo(Auto))
 	case stages > mostStages:
 		t.refuse("route", noteOf("too_many_stages", stages, mostStages))
 		t.offerLongRoutes()
 	case h.Count != nil && *h.Count < stages-1:
-		t.refuse("holding_tanks.count", noteOf("needs_more_holding_tanks", stages, stages-1, *h.Count))
+		t.refuse("holding_tanks.count", noteOf("needs_more_holding_tanks", stages, stages-1, *h.Count), tanksTo(stages-1))
 	}
 	source, err := sourceOf("holding_tanks.source", h.Source)
 	if lowest := min(t.from.sa, t.to.sa); stages > 1 && source > lowest+t.gap/float64(stages)*(1+inside) {

@@ -108,7 +108,7 @@ func (t *task) holds(s *solved, v vat, err error) (bool, error) {
 
 // sayWhatSetsTheTime tells of a drip that its line slows, and of ways that are not.
 func (t *task) sayWhatSetsTheTime(ctx context.Context, p *Plan, v vat) error {
-	if t.partial || t.request.Underway { // days in tanks are what sets the time; or another line comes too late
+	if t.partial || t.trying || t.request.Underway { // days in tanks are what sets the time; or another line comes too late
 		return nil
 	}
 	w, err := t.uncounted(ctx, v)
@@ -141,12 +141,12 @@ func (t *task) offerUncounted(ctx context.Context, v vat, reason Fault) (bool, e
 	if err != nil || w.stream.hours == 0 && w.cups.hours == 0 {
 		return false, err
 	}
-	t.refuse(reason.Where, reason.Note)
+	t.faults = append(t.faults, reason)
 	if w.stream.hours > 0 {
-		t.refuse("line.greatest_drip", noteOf("stream_would_do", hours(w.stream.hours), v.stream(w), drops(w.stream.drip)))
+		t.offer("line.greatest_drip", noteOf("stream_would_do", hours(w.stream.hours), v.stream(w), drops(w.stream.drip)), greatestDripTo(roundedUp(w.stream.drip)))
 	}
 	if w.cups.hours > 0 {
-		t.refuse("route", noteOf("cups_would_do", w.cups.count, hours(w.cups.hours)))
+		t.offer("route", noteOf("cups_would_do", w.cups.count, hours(w.cups.hours)), routeTo(ByCups))
 	}
 	return true, nil
 }

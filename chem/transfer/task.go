@@ -37,6 +37,7 @@ type task struct {
 	foul      bool            // the animals are in bag water that harms them
 	// nitriteAlone tells that it does so by its nitrite and not by its ammonia.
 	nitriteAlone bool
+	trying       bool    // whether there is a plan is all that is asked
 	last         float64 // gap of the last leg, where there are several
 	budget       *budget
 	faults       []Fault
@@ -210,7 +211,7 @@ func (t *task) chooseTolerance() error {
 	}
 	if given := t.request.Tolerance; given != nil {
 		if t.tolerance = float64(given.Value); t.tolerance > atOnce*(1+inside) {
-			t.refuse("tolerance", noteOf("tolerance_over_at_once", salinity(t.tolerance), salinity(atOnce)))
+			t.refuse("tolerance", noteOf("tolerance_over_at_once", salinity(t.tolerance), salinity(atOnce)), toleranceTo(roundedDown(atOnce)))
 		}
 		return nil
 	}
@@ -219,9 +220,16 @@ func (t *task) chooseTolerance() error {
 	return nil
 }
 
-// refuse keeps what stands against every plan, and the field whose change would free it.
-func (t *task) refuse(where string, n quantity.Note) {
-	t.faults = append(t.faults, Fault{where, n})
+// refuse keeps what stands against every plan, the field whose change would free it, and
+// what to change it to where that can be told.
+func (t *task) refuse(where string, n quantity.Note, changes ...Change) {
+	t.faults = append(t.faults, Fault{Where: where, Note: n, Offer: changes})
+}
+
+// none keeps, where whether there is a plan is all that is asked, that there is none.
+func (t *task) none() error {
+	t.faults = append(t.faults, Fault{Where: "route"})
+	return nil
 }
 
 func (t *task) warn(n quantity.Note)    { t.warnings = quantity.AppendNote(t.warnings, n) }

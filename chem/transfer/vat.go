@@ -82,7 +82,7 @@ func (t *task) holdIn(v *vat) (err error) {
 // checkAir refuses a drip that nothing stirs.
 func (t *task) checkAir() {
 	if c := t.request.Container; c.Aerated == nil || !*c.Aerated {
-		t.refuse("container.aerated", noteOf("no_air_stone"))
+		t.refuse("container.aerated", noteOf("no_air_stone"), aerated())
 	}
 }
 
@@ -101,7 +101,7 @@ func (t *task) newLine() vat {
 		t.assume(noteOf("line_assumed", drops(v.leastDrip), drops(v.mostDrip), v.settings))
 	}
 	if v.leastDrip > v.mostDrip {
-		t.refuse("line.least_drip", noteOf("least_drip_above_greatest", drops(v.leastDrip), drops(v.mostDrip)))
+		t.refuse("line.least_drip", noteOf("least_drip_above_greatest", drops(v.leastDrip), drops(v.mostDrip)), leastDripTo(roundedDown(v.mostDrip)))
 	}
 	return v
 }
@@ -126,16 +126,16 @@ func (t *task) fillVat(v *vat) {
 	}
 	switch {
 	case v.brim <= 0:
-		t.refuse("container.freeboard", noteOf("freeboard_takes_all", litres(v.capacity)))
+		t.refuse("container.freeboard", noteOf("freeboard_takes_all", litres(v.capacity)), noFreeboard())
 	case t.runsOver():
 		if v.start > v.brim*(1+inside) {
-			t.refuse("container.start_volume", noteOf("overflow_above_the_rim", litres(v.start), litres(v.brim)))
+			t.refuse("container.start_volume", noteOf("overflow_above_the_rim", litres(v.start), litres(v.brim)), startTo(roundedDown(v.brim)))
 		}
 	case v.start > v.brim*(1-2*rimSpare):
-		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)))
+		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)), startTo(roundedDown(v.brim*usualStart)))
 	}
 	if v.start < v.least*(1-inside) {
-		t.refuse("container.start_volume", noteOf("start_below_least", litres(v.start), litres(v.least)))
+		t.refuse("container.start_volume", noteOf("start_below_least", litres(v.start), litres(v.least)), startTo(roundedUp(v.least)))
 	}
 }
 

@@ -51,9 +51,9 @@ func (t *task) followRoom(s *solved, v vat) error {
 	fastest, allowed := float64(max(course.Warming, course.Cooling)), t.rules.slowest()
 	switch {
 	case fastest > allowed*(1+inside):
-		t.refuse("container.heated", noteOf("room_changes_too_fast", kelvinsPerHour(fastest), kelvinsPerHour(allowed), celsius(float64(room))))
+		t.refuse("container.heated", noteOf("room_changes_too_fast", kelvinsPerHour(fastest), kelvinsPerHour(allowed), celsius(float64(room))), heated())
 	case most > t.rules.roomOfDay*(1+inside):
-		t.refuse("container.heated", noteOf("room_changes_too_much", kelvins(most), kelvins(t.rules.roomOfDay), celsius(float64(room))))
+		t.refuse("container.heated", noteOf("room_changes_too_much", kelvins(most), kelvins(t.rules.roomOfDay), celsius(float64(room))), heated())
 	}
 	if left := math.Abs(t.to.t - float64(course.Points[len(course.Points)-1].Temperature)); left >= countedDifference {
 		t.warn(noteOf("temperature_left_at_release", kelvins(left)))

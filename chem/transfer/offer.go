@@ -1,0 +1,141 @@
+package transfer
+
+import (
+	"context"
+	"errors"
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// Change is a field of a request and the value that a refusal offers for it.
+type Change struct {
+	Where string // path of the field, as the contract spells it
+	Value string // as a request writes it; empty takes the field out
+	set   func(*Request)
+}
+
+// offer keeps a hint: what would lead on, and nothing that stands against the plan. It is
+// told only if its changes have a plan; without changes it asks for what only the keeper knows.
+func (t *task) offer(where string, n quantity.Note, changes ...Change) {
+	t.faults = append(t.faults, Fault{Where: where, Note: n, Offer: changes, hint: true})
+}
+
+// with is the request with an offer taken up.
+func (r Request) with(changes []Change) Request {
+	r.Animals = slices.Clone(r.Animals)
+	for _, c := range changes {
+		c.set(&r)
+	}
+	return r
+}
+
+// longestChain is how many refusals are followed from offer to offer where no single one
+// has a plan.
+const longestChain = 4
+
+// tested tries every offer of a refusal: those without a plan are dropped, and where none
+// has one, offers are taken together until they do. What is offered was planned.
+func tested(ctx context.Context, r Request, faults []Fault) ([]Fault, error) {
+	work, held := newBudget(), false
+	kept, untried := []Fault{}, slices.Clone(faults)
+	for _, f := range faults {
+		if len(f.Offer) > 0 {
+			ok, err := plannable(ctx, r.with(f.Offer), work)
+			if err != nil {
+				return nil, err
+			}
+			if !ok && f.hint {
+				continue
+			}
+			if held = held || ok; !ok {
+				f.Offer = nil
+			}
+		}
+		kept = append(kept, f)
+	}
+	slices.SortStableFunc(kept, func(a, b Fault) int { return a.rank() - b.rank() })
+	if held || len(kept) == 0 {
+		return kept, nil
+	}
+	chain, end, err := inChain(ctx, r, untried, work)
+	kept[0].Offer = chain
+	for _, f := range end { // what stands in the way once all that is offered was done
+		told := slices.ContainsFunc(kept, func(k Fault) bool { return k.Note.Code == f.Note.Code })
+		if f.Offer = nil; !told && !f.hint {
+			kept = append(kept, f)
+		}
+	}
+	return kept, err
+}
+
+// inChain takes offers together, and those of the refusal that follows, until there is a plan.
+func inChain(ctx context.Context, r Request, faults []Fault, work *budget) (chain []Change, end []Fault, err error) {
+	for range longestChain {
+		before := len(chain)
+		for _, f := range faults {
+			known := slices.ContainsFunc(f.Offer, func(c Change) bool {
+				return slices.ContainsFunc(chain, func(d Change) bool { return c.Where == d.Where })
+			})
+			if len(f.Offer) > 0 && !known && (!f.hint || len(chain) == before) {
+				chain = append(chain, f.Offer...)
+			}
+		}
+		if len(chain) == before || work.spent() {
+			return nil, end, nil
+		}
+		_, err := work.lend(func(b *budget) (Plan, error) { return newPlan(ctx, r.with(chain), b, false) })
+		refused, ok := errors.AsType[*InfeasibleError](err)
+		switch {
+		case err == nil:
+			return chain, nil, nil
+		case !ok:
+			return nil, end, onlyOfContext(ctx, err)
+		}
+		faults = refused.Faults
+		end = faults
+	}
+	return nil, end, nil
+}
+
+// plannable tells whether a request has a plan; what is out of some range has none.
+func plannable(ctx context.Context, r Request, work *budget) (bool, error) {
+	if work.spent() {
+		return false, nil
+	}
+	_, err := work.lend(func(b *budget) (Plan, error) { return newPlan(ctx, r, b, true) })
+	return err == nil, onlyOfContext(ctx, err)
+}
+
+// onlyOfContext is an error that ends all, and no answer to an offer.
+func onlyOfContext(ctx context.Context, err error) error {
+	if err != nil && ctx.Err() != nil {
+		return ctx.Err()
+	}
+	return nil
+}
+
+// rank orders the reasons of a refusal: what makes the move unwise, what is against this
+// way, then what would lead on, then what would with something more from the keeper.
+func (f Fault) rank() int {
+	switch {
+	case f.Unwise():
+		return 0
+	case !f.hint:
+		return 1
+	case len(f.Offer) > 0:
+		return 2
+	}
+	return 3
+}
+
+// unwise are the refusals of a move itself; all others are of the way of doing it.
+var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "no_step_just_shipped", "no_step_while_moulting",
+	"target_below_band", "target_above_band", "target_below_as_dip", "target_above_as_dip", "parr_not_to_sea", "grown_stay_fresh",
+	"larvae_not_known", "land_hermit_two_dishes", "nitrite_in_new_water", "dechlorinate_before"}
+
+// Unwise tells whether a fault is one of the move itself.
+func (f Fault) Unwise() bool { return Unwise(f.Note.Code) }
+
+// Unwise tells whether a code is that of a move that should not be made at all.
+func Unwise(code quantity.Code) bool { return slices.Contains(unwise, code) }
