@@ -1,0 +1,77 @@
+package render
+
+// germanCare is what stands around a plan: for the animals' sake, before, after, and if
+// something fails.
+var germanCare = sentences{
+	"plan_out_of_bag": "Die nächsten zehn Minuten: sofort raus aus dem Beutel, ohne das Beutelwasser.",
+	"bag_is_foul":     "Nach {0} im Beutel ist das Wasser verdorben, egal wie salzig es ist. Sobald Luft drankommt, wird das Ammonium darin giftig.",
+	"bag_prepare":     "Stell in einer Wanne oder einem Becken sauberes Wasser bereit: entchlort, belüftet, mit {0} und {1} wie im Beutel. Nimm normales Wasser mit Karbonathärte; säuere es nicht an.",
+	"bag_open":        "Öffne den Beutel. Setze die Tiere sofort ins saubere Wasser, ohne das Beutelwasser.",
+	"bag_rest":        "Lass {0} das Licht aus und den Sprudelstein an. Füttere nicht. Plane danach den Weg ab {1}.",
+	"bag_rest_fed":    "Lass {0} das Licht aus und den Sprudelstein an. Biete innerhalb von 6 h ihr Lebendfutter an. Plane danach den Weg ab {1}.",
+	"bag_then_warmth": "Bring das saubere Wasser erst danach mit einem Heizer auf {0}. Höchstens {1}, also mindestens {2} lang.",
+	"bag_look":        "Sieh dir die Tiere an. Halten sie sich aufrecht und atmen sie ruhig?",
+	"bag_no_tank":     "Tiere im Beutel haben kein Becken, das man um sie herum umstellen könnte.",
+	"bag_float":       "Mit sauberem Wasser in Reichweite muss nichts schwimmen. Hast du nur ein Becken, lass den geschlossenen Beutel 15 bis 30 min darin treiben, Licht aus. Bei weniger als {0} Unterschied lass es. Einen Atmungsbeutel nie treiben lassen: öffne ihn.",
+	"bag_water_away":  "Das Beutelwasser kommt in den Abfluss. Belüfte es nie, tropfe nie hinein, füll es nicht auf und heb es nicht für den Rückweg auf.",
+	"bag_test":        "Warte nicht auf einen Test. Teste das Beutelwasser später auf Ammonium und Nitrit, damit du weißt, was sie hinter sich haben.",
+
+	"start_outside_band":      "{0, name}: {1} liegt außerhalb dessen, was das Tier verträgt. Jeder Tag dort zählt: Bring es zuerst zurück, und ruf einen Tierarzt, wenn es leidet.",
+	"start_below_preferred":   "{0, name}: {1} ist weniger als die {2}, die es auf Dauer mindestens braucht.",
+	"start_above_preferred":   "{0, name}: {1} ist mehr als die {2}, in denen es auf Dauer leben sollte.",
+	"should_not_stay_below":   "{0, name} soll nicht bei {1} bleiben: Auf Dauer braucht das Tier mindestens {2}. Ist es nur auf der Durchreise, sag, wie lange.",
+	"should_not_stay_above":   "{0, name} soll nicht bei {1} bleiben: Auf Dauer braucht das Tier höchstens {2}. Ist es nur auf der Durchreise, sag, wie lange.",
+	"passage_not_home":        "{0, name}: Dieses Wasser ist eine Durchreise von {1}, kein Zuhause. Plane den Rückweg, bevor du anfängst.",
+	"comes_home":              "Tiere auf dem Rückweg in ihr eigenes Wasser dürfen sich um {0} am Tag ändern, ohne lange Pausen dazwischen.",
+	"rescue_in_one_move":      "Rettung: Sie kamen vor weniger als einem Tag in dieses Wasser, also gehen sie in einem Zug zurück. Der Unterschied beträgt {0}.",
+	"move_back":               "Setze sie sofort zurück in sauberes Wasser mit {0} und {1}, der Temperatur, die sie jetzt haben.",
+	"rescue_of_invertebrates": "Garnelen, Krabben und Schnecken, die länger als 2 h dort waren, gehen über 4 h zurück. Gib ihnen alle paar Minuten einen Becher vom guten Wasser.",
+
+	"larvae_go_directly": "Larven brauchen innerhalb weniger Tage {0}. Setze sie direkt um; bei langsamer Umstellung würden sie verhungern.",
+	"move_larvae":        "Setze die frisch geschlüpften Larven in Wasser mit {0} und {1}, also gleicher Temperatur. Halte dort Licht, sanfte Luft und Lebendfutter bereit.",
+	"larvae_by_day":      "Setze sie spätestens am Tag {0, number} nach dem Schlupf um. Erhöhe den Salzgehalt später mit ihrem Stadium.",
+	"larvae_go_lower":    "Larven von {0, name} leben bei {1} bis {3}. Frisch geschlüpfte kommen direkt in {1} bis {2} und von da an mit ihrem Stadium höher.",
+	"larvae_not_known":   "Welchen Salzgehalt Larven von {0, name} brauchen, hat keine Studie gezeigt. Ein Plan wäre geraten. Bekannt ist: Sie brauchen in wenigen Tagen Brack- oder Meerwasser.",
+	"grown_stay_fresh":   "Erwachsene {0, name} bleiben im Süßwasser, vor allem Tiere mit Eiern. Nur die Larven brauchen Salz.",
+	"parr_not_to_sea":    "Junge {0, name} können nicht ins Meer, bevor sie Smolts sind. Warte, bis sie silbrig sind, und gib dann Smolt an.",
+	"young_go_down":      "Nach der Metamorphose gehen die Jungen in Schritten bis {0} herunter, über {1} oder länger. Gängige Praxis, ohne Quelle.",
+	"young_as_delicate":  "Larven und Jungfische werden als heikle Tiere geplant.",
+
+	"land_box":               "Diese Tiere müssen aus dem Wasser können. Nimm eine schräg gestellte Box mit Deckel, von der Raumluft gewärmt. Am tiefen Ende 1 bis 3 cm belüftetes Wasser, am anderen Ende Land.",
+	"land_no_filling":        "Für Tiere, die Land brauchen, taugt kein Behälter, der volläuft. Nimm eine schräg gestellte Box mit Deckel. Am tiefen Ende 1 bis 3 cm belüftetes Wasser, am anderen Ende Land. Halte den Wasserstand mit einem Überlauf gleich, oder wechsle becherweise.",
+	"land_hermit_two_dishes": "Landeinsiedlerkrebse setzt man nicht von Wasser zu Wasser um. Biete zwei Schalen an, aus denen sie herausklettern können: eine mit Süßwasser, eine mit Meerwasser, beide entchlort.",
+	"carry_moist":            "Trag sie feucht in einer Box mit Deckel, nicht in einem Beutel mit Wasser.",
+	"closed_snail":           "Eine geschlossene Schnecke gewöhnt sich nicht ein. Ihre Zeit zählt erst, wenn sie kriecht. Riech an einer, die einen Tag lang zu bleibt; lebt sie, kommt sie in ihren alten Salzgehalt zurück.",
+
+	"match_new_water":      "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad oder einen warmen Raum. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
+	"match_new_water_days": "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad oder einen warmen Raum. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein; für einen Tag ist die Änderung zu groß.",
+
+	"dechlorinate_first":    "Entchlore zuerst alles Leitungswasser. Gegen Chloramin hilft nur ein Wasseraufbereiter, nicht Abstehen.",
+	"change_in_steps":       "Der Salzgehalt ändert sich um {0}. Sind Tiere im Becken, mach es in Schritten von höchstens {1}, einen Tag auseinander.",
+	"new_water_taken_fresh": "Das neue Wasser gilt als Süßwasser: So sinkt der Salzgehalt mit dem wenigsten Wasser.",
+	"dechlorinate_before":   "Neues Wasser mit Chlor oder Chloramin tötet. Nimm erst einen Wasseraufbereiter, dann frag noch einmal.",
+	"seed_the_filter":       "Steigendes Salz setzt dem Filter zu. Impfe ihn mit Filtermaterial aus einem Meerwasserbecken. Teste Ammonium und Nitrit an jedem Tag der Umstellung und eine Woche danach.",
+
+	"ready_waters":      "Beide Wasser sind angesetzt, entchlort, belüftet und gleich warm.",
+	"ready_instruments": "Die Messgeräte sind an bekanntem Wasser geprüft; Tests für Ammonium und Nitrit liegen bereit.",
+	"ready_trial_drip":  "Zur Probe sind Tropfen in 10 mL gezählt.",
+	"ready_container":   "Eimer oder Box hat einen Deckel und vor jeder Öffnung ein Gitter mit 5 mm. Ein weicher Kescher, ein Becher und eine zweite Box liegen daneben.",
+	"ready_air":         "Eine geladene Batterie-Luftpumpe liegt bereit.",
+	"ready_night":       "Taschenlampe, Handtuch und Wecker liegen für die Nacht bereit.",
+	"ready_refuge":      "Ein eingefahrenes Quarantänebecken ist frei, und die Nummer eines Fischtierarztes ist notiert.",
+
+	"look_after_release":      "Schau nach 1, 3, 8 und 24 h nach, dann zweimal täglich bis Tag 3: Todesfälle kommen spät. Licht 24 h aus.",
+	"look_after_release_long": "Schau nach 1, 3, 8 und 24 h nach, dann zweimal täglich. Bei Fischen bis Tag 3, bei Garnelen, Krabben und Schnecken bis Tag 5: Todesfälle kommen spät. Licht 24 h aus.",
+	"feed_next_day":           "Biete 24 h nach dem Umsetzen ein wenig Futter an.",
+	"feed_soon":               "Biete innerhalb von 6 h ihr Lebendfutter an; Hungern vertragen sie nicht.",
+	"test_after_release":      "Teste täglich Ammonium und Nitrit. In einer Wanne wechsle nach 12 h 30 % gegen angeglichenes Wasser.",
+	"newcomers_apart":         "Halte Neuzugänge vier Wochen lang von anderen getrennt.",
+	"vet_when":                "Ruf einen Tierarzt bei zwei Todesfällen an einem Tag oder bei Krämpfen. Ebenso, wenn ein Kugelfisch eine Stunde aufgebläht bleibt oder 72 h lang nicht gefressen wird.",
+	"vet_when_seahorse":       "Ruf einen Tierarzt bei zwei Todesfällen an einem Tag, bei Krämpfen oder wenn 24 h lang nicht gefressen wird.",
+
+	"if_clamp_moved":   "Nach dem Start und nach jedem Griff an die Klemme schau nach 15, 30 und 60 min nach. Zwei Messungen im Abstand von Stunden zeigen ein Verrutschen zu spät.",
+	"if_power_fails":   "Stromausfall: Schließ zuerst die Klemme, denn die Schwerkraft tropft weiter. Nimm eine Batterie-Luftpumpe, oder gieß alle 5 min Becher aus 20 cm Höhe zurück. Pack den Behälter ein, Deckel einen Spalt offen, und zieh die Heizer aus der Steckdose.",
+	"if_power_returns": "Strom ist wieder da: Ist das Wasser um mehr als 1 °C abgekühlt, wärme es zuerst. Mit dem Salz geht es 12 h später weiter. Schütte das Wasser eines Außenfilters weg, der über 2 h stand.",
+	"if_drip_fast":     "Tropft es 20 % zu schnell, laufen in {0}, der längsten Strecke, {1} zu viel ein. Lass so viel Platz bis zum Rand, oder tropfe aus einer Kanne, die nicht mehr als nötig enthält.",
+	"if_it_moults":     "Häutung während des Tropfens: 24 bis 48 h Pause, dann weiter.",
+}
