@@ -257,11 +257,11 @@ func TestFinishedAndCancelled(t *testing.T) {
 func TestExport(t *testing.T) {
 	s := savePlan(t)
 	s.logs(t, 1, `{"volume": "6.7(1) L", "salinity": "2.8 ppt", "instrument": {"kind": "none"}, "drops": 40, "drops_in": "10 s"}`, "")
-	s.event(t, 2, `{"event": "late"}`, "")
+	s.event(t, 2, `{"event": "late", "tan": "0.3 mg/L N", "nitrite": "0.5 mg/L NO2", "cups": 3}`, "")
 	if a := s.get(t, s.path+"/export"); a.status != http.StatusOK || len(a.field(t, "log").([]any)) != 2 || len(a.field(t, "legs").([]any)) < 1 {
 		t.Errorf("%d %.500s", a.status, a.body)
 	}
-	if a := s.get(t, s.path+"/export.csv"); a.status != http.StatusOK || strings.Count(a.body, "\r\n") != 3 || !strings.Contains(a.body, "late") || !strings.Contains(a.body, "40 in 10 s") {
+	if a := s.get(t, s.path+"/export.csv"); a.status != http.StatusOK || strings.Count(a.body, "\r\n") != 3 || !strings.Contains(a.body, "late") || !strings.Contains(a.body, "40 in 10 s") || !strings.Contains(a.body, ",3,0.3,0.152") {
 		t.Errorf("%d %s", a.status, a.body)
 	}
 }

@@ -139,8 +139,13 @@ type exportedEntry struct {
 	Volume      *quantity.Estimate[quantity.Volume]  `json:"volume"`
 	Level       *quantity.Estimate[quantity.Length]  `json:"level"`
 	Drops       string                               `json:"drops"`
-	Behaviour   string                               `json:"behaviour"`
-	Note        string                               `json:"note"`
+	Cups        *int                                 `json:"cups"`
+
+	TAN     *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"tan"`
+	Nitrite *quantity.Estimate[quantity.NitriteNitrogen] `json:"nitrite"`
+
+	Behaviour string `json:"behaviour"`
+	Note      string `json:"note"`
 }
 
 // ExportTransfer answers GET /v1/transfers/{id}/export.
@@ -182,7 +187,7 @@ func exportedLog(saved store.Transfer) []exportedEntry {
 	rows := []exportedEntry{}
 	for _, l := range saved.Log {
 		e := l.Entry
-		row := exportedEntry{Time: e.Time.UTC().Format(time.RFC3339), Temperature: e.Temperature, Volume: e.Volume, Level: e.Level, Note: given(e.Note)}
+		row := exportedEntry{Time: e.Time.UTC().Format(time.RFC3339), Temperature: e.Temperature, Volume: e.Volume, Level: e.Level, Cups: e.Cups, TAN: e.TAN, Nitrite: e.Nitrite, Note: given(e.Note)}
 		if e.Event != nil {
 			row.Event = string(*e.Event)
 		}
