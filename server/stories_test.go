@@ -175,3 +175,17 @@ func TestReadingsInTheKeepersInstrument(t *testing.T) {
 		t.Errorf("it says %s", text)
 	}
 }
+
+// A container that is read much fuller than it can be is not waited for: the clamp is
+// closed and it is read again, and then the rest is planned from what is there.
+func TestAFullContainerIsNotLeftOut(t *testing.T) {
+	s := savePlan(t)
+	s.reads(t, 1, 6.72)
+	a := s.logs(t, 1.25, `{"volume": "17(1) L", "salinity": "3.1(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C"}`, "")
+	if a.field(t, "course.verdict") != "paused" || a.field(t, "course.now.text") != "Close the clamp and read once more how full the container is." || strings.Contains(a.body, `"plan":`) {
+		t.Errorf("%v: %v", a.field(t, "course.verdict"), a.field(t, "course.now.text"))
+	}
+	if a = s.reads(t, 1.4, 6.95); a.field(t, "course.verdict") != "corrected" {
+		t.Errorf("it was a slip of the pen: %v, %v", a.field(t, "course.verdict"), a.field(t, "course.now.text"))
+	}
+}

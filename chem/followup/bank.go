@@ -141,6 +141,9 @@ func (b *bank) follow(s sighting) {
 		b.kept[i].happen(b, s)
 	}
 	b.answered(s)
+	if b.latest.tooFull(s.hours) {
+		b.closed()
+	}
 }
 
 // best keeps the best of those that a sighting leaves, the best first. They are ranked by
@@ -162,6 +165,20 @@ func (b *bank) best() {
 		if b.read-h.born < settled || h.weight > -faint {
 			b.kept = append(b.kept, *h)
 		}
+	}
+}
+
+// closed lets the keeper close the clamp, as he was told, or not.
+func (b *bank) closed() {
+	for i := range b.kept {
+		h := b.kept[i]
+		if !h.open {
+			continue
+		}
+		b.kept[i].weight += math.Log(1 - actedAtOnce)
+		h.weight += math.Log(actedAtOnce)
+		h.step, h.open, h.opens, h.born = len(b.legs[h.leg].Steps), false, math.Inf(1), b.read
+		b.kept = append(b.kept, h)
 	}
 }
 

@@ -101,6 +101,10 @@ func (f *following) decide(ctx context.Context) error {
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
+	if f.bank.latest.tooFull(f.last) {
+		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
+		return nil
+	}
 	arrived := float64(c.Gap.Value)+f.margin() <= f.base.Tolerance*(1+inside)
 	if arrived && !f.confirmed() {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_to_release")

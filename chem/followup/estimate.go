@@ -55,6 +55,24 @@ func (f *following) careful() {
 	}
 }
 
+// fuller is by how much a container must be read fuller than it can be, to be read again.
+const fuller = 1.25
+
+// tooFull tells whether a hypothesis leaves out that the container was read much fuller at
+// a time than it has it. One that may run over is not waited for: the clamp is closed until
+// it was read again.
+func (h *hypothesis) tooFull(at float64) bool {
+	if h.trace == nil || h.trace.hours < at {
+		return false
+	}
+	for _, n := range h.trace.numbers {
+		if n.what == "volume" && n.aside && n.read.value > fuller*n.expected {
+			return true
+		}
+	}
+	return false
+}
+
 // newBank is the container as the keeper was told to fill it, with nothing read.
 func (f *following) newBank() *bank {
 	b, d := f.base, f.tub

@@ -101,7 +101,7 @@ func (k *nightKeeper) do(n quantity.Note) (next float64) {
 		k.pour(param(n, 1))
 	case "now_go_on":
 		return param(n, 1)
-	case "now_close_and_hold", "now_hold", "now_read_again", "now_read_to_release", "act_close_clamp", "now_no_way_on", "now_arrived", "now_rest_until", "now_move_over":
+	case "now_close_and_hold", "now_hold", "now_read_again", "now_read_to_release", "act_close_clamp", "now_no_way_on", "now_arrived", "now_rest_until", "now_read_volume", "now_move_over":
 		k.drops = 0
 	default:
 		panic(string(n.Code))

@@ -21,6 +21,7 @@ var savedSentences = sentences{
 	"now_until_change":      "All is going to plan. Change nothing until {0, name}.",
 	"way_on_from_reading":   "Ask for a new plan from this reading when you want to go on.",
 	"suspect_level":         "A level of {0} does not fit; everything else says {1}. The reading was left out. Check whether the container leaks, was poured off or filled up, and read again.",
+	"now_read_volume":       "Close the clamp and read once more how full the container is.",
 	"now_read_to_release":   "Close the clamp and read the salinity again. The water may have arrived, but the last reading does not show it.",
 	"now_pour_and_set":      "Pour off {0}, down to {1}. Set the drip to {2, number} drops in {3, number} s, until the water reaches {4}.",
 	"now_arrived":           "Stop the drip. The difference is down to {0}. Let them rest for {1}, then move them over.",
