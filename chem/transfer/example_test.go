@@ -115,3 +115,9 @@ func ExampleMethods() {
 	// stages proposed
 	// drip-overflow definition
 }
+
+// Four drops a second can be counted, five cannot.
+func ExampleByFlow() {
+	fmt.Println(transfer.ByFlow(4), transfer.ByFlow(5))
+	// Output: false true
+}
