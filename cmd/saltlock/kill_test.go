@@ -33,10 +33,7 @@ func kills(t *testing.T) int {
 // as by kill -9, in the middle of more writes, again and again.
 func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 	dir := t.TempDir()
-	program := filepath.Join(dir, "saltlock")
-	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		t.Fatalf("build: %v\n%s", err, out)
-	}
+	program := theProgram(t)
 	database := filepath.Join(dir, "test.db")
 	process, base := launch(t, program, database)
 	const body = `{"animals": [{"sensitivity": "hardy"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "5 ppt", "temperature": "26 C"}}`
@@ -112,13 +109,21 @@ func writeUntilKilled(base, id, key, round, body string) <-chan acknowledged {
 
 // post sends a change, and returns the id in the answer where that says that it was made.
 func post(url, body, key string) (string, error) {
+	if key == "" {
+		return send(url, body)
+	}
+	return send(url, body, "Authorization", "Bearer "+key)
+}
+
+// send is post with any headers, in pairs.
+func send(url, body string, headers ...string) (string, error) {
 	r, err := http.NewRequest(http.MethodPost, url, strings.NewReader(body))
 	if err != nil {
 		return "", err
 	}
 	r.Header.Set("Content-Type", "application/json")
-	if key != "" {
-		r.Header.Set("Authorization", "Bearer "+key)
+	for i := 0; i+1 < len(headers); i += 2 {
+		r.Header.Set(headers[i], headers[i+1])
 	}
 	answer, err := http.DefaultClient.Do(r)
 	if err != nil {

@@ -3,6 +3,7 @@ package main
 import (
 	"net"
 	"net/http"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -10,21 +11,33 @@ import (
 	"time"
 )
 
-// built builds the program into a folder.
-func built(t *testing.T, dir string) string {
-	t.Helper()
-	program := filepath.Join(dir, "saltlock")
-	if out, err := exec.CommandContext(t.Context(), "go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		t.Fatalf("build: %v\n%s", err, out)
+// asProgram makes this test binary be the program.
+const asProgram = "SALTLOCK_TEST_IS_THE_PROGRAM"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+		return
 	}
-	return program
+	os.Exit(m.Run())
+}
+
+// theProgram is the path of the program, to be run as a process of its own.
+func theProgram(t *testing.T) string {
+	t.Helper()
+	t.Setenv(asProgram, "yes")
+	path, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return path
 }
 
 // With every descriptor in use, new clients wait; those that are there are answered, and
 // once some have gone all are.
 func TestDescriptorsExhausted(t *testing.T) {
 	dir := t.TempDir()
-	program := built(t, dir)
+	program := theProgram(t)
 	shell := filepath.Join(dir, "few")
 	if err := exec.Command("sh", "-c", `printf '#!/bin/sh\nulimit -n 40\nexec "`+program+`" "$@"\n' > "`+shell+`" && chmod +x "`+shell+`"`).Run(); err != nil {
 		t.Fatal(err)

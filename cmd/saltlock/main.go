@@ -150,12 +150,16 @@ const (
 	lastAnswers = 15 * time.Second
 )
 
-// mostHeader bounds the head of a request, its address included.
-const mostHeader = 16 << 10
+// mostHeader bounds the head of a request, its address included, and slowestHead how long
+// it may take to come.
+const (
+	mostHeader  = 16 << 10
+	slowestHead = 10 * time.Second
+)
 
 // answer serves on the listener until ctx ends.
 func answer(ctx context.Context, listener net.Listener, handler http.Handler) error {
-	s := &http.Server{Handler: handler, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 120 * time.Second, MaxHeaderBytes: mostHeader}
+	s := &http.Server{Handler: handler, ReadHeaderTimeout: slowestHead, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 120 * time.Second, MaxHeaderBytes: mostHeader}
 	failed := make(chan error, 1)
 	go func() { failed <- s.Serve(listener) }()
 	select {

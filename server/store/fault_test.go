@@ -67,3 +67,31 @@ func TestClockJumps(t *testing.T) {
 		}
 	})
 }
+
+// A file that turns read-only under a program, as a disk with errors does: changes are
+// refused with the reason, reading goes on, and once it can be written all is well.
+func TestTurnedReadOnly(t *testing.T) {
+	db := openAt(t, filepath.Join(t.TempDir(), "test.db"))
+	saved, _ := save(t, db, "", "")
+	if _, err := db.write.ExecContext(t.Context(), "PRAGMA query_only = ON"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := db.ChangeTransfer(t.Context(), saved); !errors.Is(err, ErrBroken) {
+		t.Errorf("a change: %v, want %v", err, ErrBroken)
+	}
+	if err := db.Ping(t.Context()); !errors.Is(err, ErrBroken) {
+		t.Errorf("ping: %v, want %v", err, ErrBroken)
+	}
+	if _, err := db.Transfer(t.Context(), saved.ID); err != nil {
+		t.Errorf("reading: %v", err)
+	}
+	if _, err := db.write.ExecContext(t.Context(), "PRAGMA query_only = OFF"); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Ping(t.Context()); err != nil {
+		t.Errorf("ping afterwards: %v", err)
+	}
+	if _, err := db.ChangeTransfer(t.Context(), saved); err != nil {
+		t.Errorf("a change afterwards: %v", err)
+	}
+}
