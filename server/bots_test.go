@@ -71,7 +71,7 @@ func TestBots(t *testing.T) {
 			t.Errorf("%s: input %s (%v), described %q", tool.Name, text, err, tool.Description)
 		}
 	}
-	for _, name := range []string{"convert_reading", "make_salt_water", "find_species", "plan_move", "log_reading"} {
+	for _, name := range []string{"convert_reading", "make_salt_water", "find_species", "plan_move", "what_to_do_now", "log_reading", "report_trouble"} {
 		if !listed[name] {
 			t.Errorf("no tool %s", name)
 		}
@@ -97,6 +97,16 @@ func TestBots(t *testing.T) {
 	text, refused := use(t, s.speak(t, saved.Key), "log_reading", reading)
 	if refused {
 		t.Errorf("not logged with the key:\n%s", text)
+	}
+	if text, refused := use(t, session, "what_to_do_now", map[string]any{"id": saved.ID}); refused || strings.Count(text, "\n") != 2 {
+		t.Errorf("what to do now (%v):\n%s", refused, text)
+	}
+	trouble := map[string]any{"id": saved.ID, "event": "animals_look_wrong", "behaviour": "gasping"}
+	if text, refused := use(t, session, "report_trouble", trouble); !refused {
+		t.Errorf("reported without a key:\n%s", text)
+	}
+	if text, refused := use(t, s.speak(t, saved.Key), "report_trouble", trouble); refused || !strings.Contains(text, "You saw a sign of distress (gasping)") {
+		t.Errorf("animals that gasp (%v):\n%s", refused, text)
 	}
 	if strings.Contains(text, saved.Key) || strings.Contains(said.String(), saved.Key) {
 		t.Error("the key stands in the answer or in the log")

@@ -37,8 +37,12 @@ var tools = []tool{
 		"instrument_kind", "route", "prefer", "start", "visits_every", "recent_change",
 	}, note: "Further query parameters of GET /v1/transfers/plan are taken, too."},
 	{name: "read_transfer", operation: "getTransfer"},
-	{name: "log_reading", operation: "logReading", note: "The key of the transfer belongs in the Authorization header of the connection, never in an argument: ask the keeper to set it there, not to tell it."},
+	{name: "what_to_do_now", operation: "getTransferNow"},
+	{name: "log_reading", operation: "logReading", note: keyNote},
+	{name: "report_trouble", operation: "logEvent", note: keyNote},
 }
+
+const keyNote = "The key of the transfer belongs in the Authorization header of the connection, never in an argument: ask the keeper to set it there, not to tell it."
 
 // form are the parameters for the form of an answer, which here is always text.
 var form = []string{"format", "only", "curve", "lang", "decimal", "sep", "again"}
