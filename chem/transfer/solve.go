@@ -150,10 +150,13 @@ func (t *task) moreWater(v vat, start float64) []Change {
 // where only one schedule is left and a search hardly finds it.
 const edge = 3e-4
 
+// comfort is how far beyond the edge a tolerance is offered: there a search has an easy time.
+const comfort = 1.25
+
 // outOfReach refuses a tolerance that the most pour-offs do not reach, and says
 // what container would do.
 func (t *task) outOfReach(p problem, v vat, reach float64) {
-	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours), toleranceTo(roundedUp(reach*(1+edge))))
+	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours), toleranceTo(max(roundedUp(reach*(1+edge)), roundedDown(min(reach*comfort, t.rules.atOnce)))))
 	brim := smallest(v.brim, func(brim float64) bool {
 		w := p.Problem
 		w.MostMass = func(gap float64) float64 { return p.MostMass(gap) / v.brim * brim }
