@@ -31,7 +31,8 @@ func (d dice) cups(seed uint64) CupProblem {
 }
 
 // Small problems against every list of cups there is, each second one with a constraint
-// on oxygen, ammonia, warmth or the last 24 hours that the best without it breaks.
+// on oxygen, ammonia, warmth or the last 24 hours that the best without it breaks. It is
+// long, for what a problem is made from stands beside what is asked of it.
 func TestOptimumOfCups(t *testing.T) {
 	tried, bound := 0, 0
 	for seed := uint64(0); tried < 80 && (tried < 16 || exhaustively()); seed++ {

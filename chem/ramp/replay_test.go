@@ -23,7 +23,8 @@ func TestReplay(t *testing.T) {
 	}
 }
 
-// replay keeps the tank as kilograms of water and of salt.
+// replay keeps the tank as kilograms of water and of salt. It is long, for it follows each
+// day from morning to evening.
 func replay(t testing.TB, p Problem, plan Plan) {
 	t.Helper()
 	salt := p.From / 1000 * p.Volume * density(p.From)
@@ -93,6 +94,7 @@ func checkChange(t testing.TB, p Problem, c Change) {
 
 // checkLimits compares the evenings with the limits as they are defined: days, weeks,
 // and filter steps of which each begins long enough after the first day of the one before.
+// It is long: a paragraph for each limit.
 func checkLimits(t testing.TB, p Problem, plan Plan, evenings []float64) {
 	t.Helper()
 	l, began, start, step := p.Limits, -100, 0.0, -1

@@ -6,7 +6,7 @@ import (
 
 // Each alternative takes less of what it is named for than the plan beside which it
 // stands, says how it differs, is better in something than each other, and takes no less
-// than a plan that prefers it.
+// than a plan that prefers it. It is long, for all of these are asked of the same plans.
 func TestAlternatives(t *testing.T) {
 	listed := 0
 	for _, r := range []Request{

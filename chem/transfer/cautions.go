@@ -3,7 +3,8 @@ package transfer
 import "slices"
 
 // addCautions adds what can hurt someone or an animal in what a plan has done;
-// full is what the container holds, in L and so in kg near enough.
+// full is what the container holds, in L and so in kg near enough. It is long, for it is a
+// list: what calls for a caution, and the caution.
 func (t *task) addCautions(p Plan, full float64) {
 	if p.Has(Fill) || p.Has(RunOver) {
 		t.caution(noteOf("never_siphon_by_mouth"))

@@ -135,7 +135,7 @@ func (m moment) reaching(gap float64) float64 {
 }
 
 // moments are when a stuck valve may be at its worst: each time the jug is full, or a
-// leg begins.
+// leg begins. It is long, for what the jug and the tank hold then follows from what was drawn before.
 func (t *task) moments(d *Draw, s *solved, v vat) []moment {
 	perLitre := v.dropMass / v.drop
 	var list []moment

@@ -9,6 +9,7 @@ import (
 
 // From a jug, no charge changes the salinity by more than one step may, none is more
 // than 10 L, they come to what is drawn, and one is in the jug at the start of each run.
+// It is long, for all of these are asked of the same plans.
 func TestCharges(t *testing.T) {
 	tried := 0
 	for _, r := range []Request{

@@ -41,7 +41,8 @@ func (p *Plan) lookAtHose() {
 	}
 }
 
-// intakes returns one for each run, from one pour-off to the next.
+// intakes returns one for each run, from one pour-off to the next. It is long, for each
+// begins where the one before left the source and the hose.
 func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 	source := t.request.SourceTank
 	if source == nil || source.Surface == nil {

@@ -90,7 +90,8 @@ func TestIntakeNeedsSurface(t *testing.T) {
 }
 
 // The keeper's own depth, over a canister of 1000 cm² that gives 12 L to a container
-// with room for 14: from 12 to 14 cm. Deeper by a centimetre, a litre can spill.
+// with room for 14: from 12 to 14 cm. Deeper by a centimetre, a litre can spill. It is
+// long, for all depths are of this one hose.
 func TestIntakeDepthGiven(t *testing.T) {
 	hung := func(depth string) Request {
 		r := sixLitres(t, "20 L", "3.282 g/kg", 1)

@@ -33,7 +33,8 @@ var (
 	settingsRange    = [2]int{1, 12}
 )
 
-// inRange checks the numbers of a request, all of them at once.
+// inRange checks the numbers of a request, all of them at once: a line for each, which
+// makes it long.
 func inRange(r Request) error {
 	c, l := r.Container, r.Line
 	if l == nil {

@@ -77,7 +77,8 @@ func TestNoContainer(t *testing.T) {
 	}
 }
 
-// Each change that a refusal offers frees the plan, and a little less does not.
+// Each change that a refusal offers frees the plan, and a little less does not. Most of it
+// is the table of the changes.
 func TestSmallestChangeFrees(t *testing.T) {
 	fast := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	fast.Line.LeastDrip = read[quantity.DripRate](t, "9 drops/s")

@@ -79,6 +79,8 @@ func TestSimulated(t *testing.T) {
 	}
 }
 
+// simulate carries a drip out. It is long, for each check stands beside the phase that
+// could fail it.
 func simulate(t testing.TB, r Request, p Plan) {
 	t.Helper()
 	drop := float64(r.Line.WithDefaults().DropVolume.Value)

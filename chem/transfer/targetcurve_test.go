@@ -116,7 +116,13 @@ func TestLengthStandsInForMass(t *testing.T) {
 	if !said {
 		t.Error("the plan does not tell that a length stands in for the mass")
 	}
+}
 
+// A length stands in for nothing where no relation is known, beside a mass, or beyond all fish.
+func TestLengthThatStandsInForNothing(t *testing.T) {
+	measured, mass := scats(t, 2, "1 g"), read[quantity.Mass](t, "1 g")
+	measured.Animals[0].Mass, measured.Animals[0].Length = nil, read[quantity.Length](t, "3 cm")
+	measured.Animals[0].Known = &Known{Name: "scat", Stage: tolerance.Stage{Stage: tolerance.Juvenile, SensitivityClass: tolerance.Hardy}, Shape: tolerance.ShortAndDeep}
 	unshaped := measured
 	unshaped.Animals = []Animal{measured.Animals[0]}
 	unshaped.Animals[0].Known = &Known{Name: "crab"}
@@ -125,7 +131,7 @@ func TestLengthStandsInForMass(t *testing.T) {
 	}
 	both := measured
 	both.Animals = []Animal{measured.Animals[0]}
-	both.Animals[0].Mass = &mass
+	both.Animals[0].Mass = mass
 	if conflict, ok := errors.AsType[*instrument.ConflictError](second(NewPlan(t.Context(), both))); !ok || conflict.Name != "animals.0.length" {
 		t.Errorf("length and mass: %v", conflict)
 	}
