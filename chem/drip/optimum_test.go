@@ -48,7 +48,15 @@ func matched(t *testing.T, seed uint64, p Problem) bool {
 }
 
 // fewer tells whether enough was tried in part.
-func fewer(tried int) bool { return tried >= fewCases && !exhaustively() }
+func fewer(tried int) bool { return tried >= inShort(fewCases, 1) && !exhaustively() }
+
+// inShort is a count, or the smaller one where tests are to be short.
+func inShort(usual, short int) int {
+	if testing.Short() {
+		return short
+	}
+	return usual
+}
 
 func TestOptimum(t *testing.T) {
 	tried := 0

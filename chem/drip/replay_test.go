@@ -134,8 +134,7 @@ func keepsConstraints(t testing.TB, p Problem, s Schedule) {
 }
 
 func TestReplayed(t *testing.T) {
-	n := uint64(200)
-	for seed := range n {
+	for seed := range uint64(inShort(200, 16)) {
 		p := newDice(seed).problem()
 		p.Objective = Objective(seed % 4)
 		s, err := Solve(context.Background(), p)

@@ -14,12 +14,15 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// replays is how many random requests are planned and carried out: 100 unless
-// SALTLOCK_REPLAYS says otherwise.
+// replays is how many random requests are planned and carried out: 60, or 12 in short,
+// unless SALTLOCK_REPLAYS says otherwise.
 func replays(t testing.TB) int {
 	n := os.Getenv("SALTLOCK_REPLAYS")
-	if n == "" {
-		return 100
+	switch {
+	case n == "" && testing.Short():
+		return 12
+	case n == "":
+		return 60
 	}
 	count, err := strconv.Atoi(n)
 	if err != nil {

@@ -70,11 +70,7 @@ func (p pail) dripped(in pail, flow, hours float64) pail {
 func TestSimulated(t *testing.T) {
 	for name, r := range cases(t) {
 		t.Run(name, func(t *testing.T) {
-			p, err := NewPlan(t.Context(), r)
-			if err != nil {
-				t.Fatal(err)
-			}
-			simulate(t, r, p)
+			simulate(t, r, planned(t, name, r))
 		})
 	}
 }
@@ -153,10 +149,7 @@ func onCurve(t testing.TB, at pail, c CurvePoint) {
 // the hourly limits at every moment.
 func TestRatesSimulated(t *testing.T) {
 	for name, r := range cases(t) {
-		p, err := NewPlan(t.Context(), r)
-		if err != nil {
-			t.Fatal(name, err)
-		}
+		p := planned(t, name, r)
 		drop := float64(r.Line.WithDefaults().DropVolume.Value)
 		task, err := newTask(r.WithDefaults())
 		if err != nil {
