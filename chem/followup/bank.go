@@ -125,6 +125,11 @@ func (b *bank) follow(s sighting) {
 	if s.reads() {
 		b.read++
 	}
+	if s.refilled && s.reads() { // what was filled up is in what was read
+		for i := range b.kept {
+			b.kept[i].widen(b.filling(b.kept[i].x))
+		}
+	}
 	b.next = b.next[:0]
 	for _, h := range b.kept {
 		b.branches(h, s)

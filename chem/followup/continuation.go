@@ -3,6 +3,7 @@ package followup
 import (
 	"context"
 	"math"
+	"slices"
 	"time"
 
 	"saltlock/chem/lifesupport"
@@ -54,6 +55,9 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	}
 	if at.Request = r; err != nil {
 		return at, err
+	}
+	if f.base.Request.Limits.PerHour == nil { // the slower limit is not the keeper's
+		p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "limit_given" && n.Params[0] == "per_hour" })
 	}
 	told := NewLeg(at.At, r, p)
 	told.Held, told.Full, told.Entries = hold, at.Full, len(f.log)

@@ -82,13 +82,15 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 		switch {
 		case e.is(PowerOff):
 			s.paused, s.before, s.off = i, warmth, at(e)
-		case e.is(PowerBack, Late):
+		case e.is(PowerBack, Late) && !e.read():
 			s.paused = i
+		case e.is(PowerBack): // with what was to be read
+			s.paused = -1
 		case s.paused >= 0 && e.read() && !log[s.paused].is(PowerOff):
 			s.paused = -1
 		}
 		switch {
-		case e.Event != nil:
+		case e.Event != nil && !(e.is(PowerBack, Late, Refilled) && e.read()):
 			s.latest = i
 		case e.read():
 			s.latest = -1

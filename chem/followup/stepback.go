@@ -35,7 +35,7 @@ func (f *following) event() (done bool, err error) {
 		f.answer(f.log[s.paused])
 		return true, nil
 	}
-	return false, nil
+	return f.warmthOff(), nil
 }
 
 // What a power failure leaves: by how much colder water is warmed first, and how long
@@ -77,7 +77,7 @@ func (f *following) stop(e LogEntry) error {
 	c.Then = append(c.Then, noteOf("triage_air"), noteOf("triage_temperature"), noteOf("triage_ammonia"))
 	rest := max(leastRest, b.Hold)
 	c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
-	return f.back(e.Behaviour != nil && *e.Behaviour == NotFeeding)
+	return f.back(e.Behaviour != nil && *e.Behaviour == NotFeeding && f.over(e))
 }
 
 // leastRest is how long animals in distress are left alone, at the least, h.

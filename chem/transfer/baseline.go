@@ -2,6 +2,7 @@ package transfer
 
 import (
 	"errors"
+	"math"
 )
 
 // Baseline is what a plan under way is held against, on plain numbers: the two
@@ -46,6 +47,18 @@ func (b Baseline) AtOnceBack() (float64, error) {
 func (b Baseline) Temperature(gap float64) (float64, error) {
 	s, err := b.task.at(gap)
 	return s.t, err
+}
+
+// WarmthPerHour is by how much an hour may warm the animals, or cool them where the
+// change is negative, K/h.
+func (b Baseline) WarmthPerHour(by float64) (float64, error) {
+	all, err := b.task.proposed()
+	least := math.Inf(1)
+	for _, l := range all {
+		perHour, _ := temperatureLimits(l, by)
+		least = min(least, perHour)
+	}
+	return least, err
 }
 
 // FromDensity is that of the animals' own water, kg/L.
