@@ -98,7 +98,7 @@ func (t *task) refuseZero(p problem, v vat) {
 	if t.runsOver() {
 		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), toleranceTo(roundedUp(t.rules.atOnce/2)))
 	} else {
-		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach*(1+edge))), toleranceTo(roundedUp(reach*(1+edge))))
+		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach*(1+edge))), toleranceTo(max(roundedUp(reach*(1+edge)), roundedDown(t.rules.atOnce/2))))
 	}
 }
 
