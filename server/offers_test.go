@@ -70,9 +70,11 @@ var provoked = map[string]string{
 	"no_step_while_medicated":        dripped + "&condition=medicated",
 	"no_step_just_shipped":           dripped + "&condition=just_shipped",
 	"no_step_while_moulting":         dripped + "&condition=moulting",
-	"target_below_band":              dripped + "&species=amphiprion-ocellaris&from_salinity=34 ppt&to_salinity={17..22} ppt",
+	"target_below_band":              dripped + "&species=sphoeroides-testudineus&stage=adult&from_salinity=10 ppt&to_salinity={1..3} ppt",
+	"target_below_kept":              dripped + "&species=amphiprion-ocellaris&from_salinity=34 ppt&to_salinity={17..22} ppt",
 	"target_below_as_dip":            dripped + "&species=amphiprion-ocellaris&from_salinity=34 ppt&to_salinity={1..12} ppt",
-	"target_above_band":              dripped + "&species=corydoras-paleatus&from_salinity=0.2 ppt&to_salinity={6..8} ppt",
+	"target_above_band":              dripped + "&species=pangasianodon-hypophthalmus&stage=juvenile&from_salinity=5 ppt&to_salinity={18..22} ppt",
+	"target_above_kept":              dripped + "&species=corydoras-paleatus&from_salinity=0.2 ppt&to_salinity={6..8} ppt",
 	"target_above_as_dip":            dripped + "&species=corydoras-paleatus&from_salinity=0.2 ppt&to_salinity={20..34} ppt",
 	"parr_not_to_sea":                dripped + "&species=salmo-salar&stage=juvenile&from_salinity=0.2 ppt&to_salinity={20..33} ppt&from_temperature=12 C&to_temperature=12 C",
 	"grown_stay_fresh":               dripped + "&species=caridina-multidentata&stage=adult&from_salinity=0.2 ppt&to_salinity={25..33} ppt",
@@ -84,12 +86,17 @@ var provoked = map[string]string{
 	"dechlorinate_before":            dripped + "&to_conditioned=false",
 	"should_not_stay_below":          dripped + "&species=scatophagus-argus&from_salinity=2 ppt&to_salinity={8..9} ppt&container_aerated=false",
 	"water_holds_too_little_oxygen":  dripped + "&count=2&mass=1 g&limits_oxygen={9..12} mg/L",
-	"water_brings_ammonia":           dripped + "&count=1&mass=1 g&to_tan={3..6} mg/L N&to_ph=8.3",
+	"water_brings_ammonia":           dripped + "&count=1&mass=1 g&from_tan={3..6} mg/L N",
 }
 
 // withoutOffer are the codes of which no refusal need carry an offer, and why.
 var withoutOffer = map[string]string{
 	"no_step_while_sick": "a vet decides", "no_step_while_medicated": "the treatment ends first", "no_step_just_shipped": "a day of rest", "no_step_while_moulting": "the shell hardens first",
+	"target_below_kept": "no water to keep it in", "target_above_kept": "no water to keep it in",
+	"warm_them_first": "the keeper must do it, and no field does", "cool_them_first": "the keeper must do it, and no field does",
+	"target_too_cold": "no water to keep it in", "target_too_warm": "no water to keep it in",
+	"new_water_poisonous": "the water is to be changed first", "new_water_ph_assumed": "to be measured", "leave_own_water_first": "the keeper must do it, and no field does",
+	"new_water_ph": "the water is to be corrected first", "too_salty_for_plans": "the keeper must do it, and no field does",
 	"target_below_band": "a smaller version of a lethal idea is none", "target_above_band": "as below", "target_below_as_dip": "a treatment", "target_above_as_dip": "a treatment",
 	"parr_not_to_sea": "they are no smolts yet", "grown_stay_fresh": "they belong in fresh water", "larvae_not_known": "a guess", "land_hermit_two_dishes": "no move at all",
 	"nitrite_in_new_water": "the filter takes its time", "dechlorinate_before": "the keeper must do it, and no field does",

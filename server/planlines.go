@@ -72,9 +72,10 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // What is to be done before the first step, when to stop, and which assumptions the
 // keeper should look at.
 var (
-	beforehand = [...]quantity.Code{"start_outside_band", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
-		"passage_not_home", "land_box", "larvae_by_day", "rescue_of_invertebrates", "closed_snail", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "waste_bucket_fills", "marks_by_jug", "marks_new_water"}
-	stopping = [...]quantity.Code{"marks_pace", "marks_jug", "stop_on_distress", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
+	beforehand = [...]quantity.Code{"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
+		"own_water_poisonous", "ph_apart", "target_cool", "target_warm", "start_outside_band", "rescue_by_time", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
+		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "rescue_of_invertebrates", "closed_snail", "float_then_move", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
+	stopping = [...]quantity.Code{"marks_pace", "marks_jug", "stop_on_distress", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
 	guesses  = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
@@ -89,7 +90,7 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
 	texts := pick(p.Cautions, "dechlorinate_first", "bag_float", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow",
-		"limit_given", "life_support_not_planned", "life_support_not_planned_fed", "without_air", "move_under_water", "carry_moist")
+		"limit_given", "life_support_not_planned", "life_support_not_planned_fed", "without_air", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_moist")
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
 		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) {

@@ -249,7 +249,7 @@ func TestPlanJoinsSpecies(t *testing.T) {
 		t.Errorf("%d %s", a.status, a.body)
 	}
 	refused := s.get(t, base+"&from_salinity=0.2%20ppt&to_salinity=5%20ppt&species=carassius-auratus")
-	if refused.status != http.StatusUnprocessableEntity || !strings.Contains(refused.body, "target_above_band") || !strings.Contains(refused.body, "it bears ") {
+	if refused.status != http.StatusUnprocessableEntity || !strings.Contains(refused.body, "target_above_kept") || !strings.Contains(refused.body, "is kept at ") {
 		t.Errorf("%d %s", refused.status, refused.body)
 	}
 }
@@ -273,7 +273,7 @@ func TestTemperatureOfRecords(t *testing.T) {
 		{"poecilia-reticulata&stage=juvenile", "0ppt", "preferred", "Right for guppy"},
 		{"betta-splendens&stage=larva", "0ppt", "preferred", "Right for"},
 		{"salmo-salar&stage=adult", "35ppt", "preferred", "Right for"},
-		{"anguilla-anguilla&stage=larva", "35ppt", "preferred", "Right for"},
+		{"anguilla-anguilla&stage=juvenile", "35ppt", "preferred", "Right for"},
 		{"najas-indica", "0ppt", "preferred", "Right for guppy grass"},
 		{"hippocampus-erectus", "28ppt", "preferred", "Right for"},
 		{"elacatinus-oceanops", "33ppt", "preferred", "Right for"},

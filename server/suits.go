@@ -91,6 +91,8 @@ var suitsCodes = map[tolerance.Verdict]quantity.Code{
 // suitsCode is what is said first of a water.
 func suitsCode(j tolerance.Judgement) quantity.Code {
 	switch {
+	case j.Verdict == tolerance.Unknown && j.Lean():
+		return "suits_lean"
 	case j.Verdict != tolerance.Tolerated || j.Briefly():
 		return suitsCodes[j.Verdict]
 	case j.SeaWaterWillDo():

@@ -1,6 +1,7 @@
 package server_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -21,6 +22,7 @@ type welfareCase struct {
 	Found     string                `json:"found"`
 	Ask       string                `json:"ask"`
 	Query     map[string]anyOrMany  `json:"query"`
+	Body      json.RawMessage       `json:"body"` // posted, where there is one
 	Status    []int                 `json:"status"`
 	Must      []string              `json:"must"`
 	Never     []string              `json:"never"`
@@ -119,7 +121,7 @@ func (s *service) welfare(t *testing.T, c welfareCase) (faults []string) {
 		for name, values := range c.Query {
 			q[name] = values
 		}
-		status, body := s.plainly(t, c.Ask+"?"+q.Encode())
+		status, body := s.plainly(t, c.Ask+"?"+q.Encode(), c.Body...)
 		wrong := func(what string, params ...any) {
 			faults = append(faults, format+": "+fmt.Sprintf(what, params...))
 		}
@@ -149,11 +151,18 @@ func (s *service) welfare(t *testing.T, c welfareCase) (faults []string) {
 
 // plainly gets an answer as any client would, without holding it to the contract: a
 // case may ask in words that the contract does not have yet.
-func (s *service) plainly(t *testing.T, path string) (status int, body string) {
+func (s *service) plainly(t *testing.T, path string, posted ...byte) (status int, body string) {
 	t.Helper()
-	r, err := http.NewRequestWithContext(t.Context(), http.MethodGet, s.URL+path, nil)
+	method := http.MethodGet
+	if len(posted) > 0 {
+		method = http.MethodPost
+	}
+	r, err := http.NewRequestWithContext(t.Context(), method, s.URL+path, bytes.NewReader(posted))
 	if err != nil {
 		t.Fatal(err)
+	}
+	if len(posted) > 0 {
+		r.Header.Set("Content-Type", "application/json")
 	}
 	a, err := s.Client().Do(r)
 	if err != nil {

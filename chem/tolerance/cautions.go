@@ -37,7 +37,7 @@ func (t Taxon) Cautions() []quantity.Note {
 	if m := t.Migration; m != nil && breedingCodes[m.Kind] != "" {
 		add(breedingCodes[m.Kind], words(m.Mark))
 	}
-	if len(t.Stages) > 1 && t.Stages[0].Stage == Larva {
+	if len(t.Stages) > 1 && t.Stages[0].Stage == Larva && !t.spawnsAtSea() {
 		if p := t.Stages[0].Preferred; p != nil && p.Min != nil && p.Max != nil {
 			add("breeding_larvae", *p.Min, *p.Max, words(p.Mark))
 		}
@@ -56,6 +56,10 @@ func (t Taxon) Cautions() []quantity.Note {
 	}
 	return notes
 }
+
+// spawnsAtSea says that its larvae are of the open sea, whatever its row of larvae, the
+// first that come to the coast, lives in.
+func (t Taxon) spawnsAtSea() bool { return t.LifeCycle != nil && t.LifeCycle.Kind == "catadromous" }
 
 // What is said of each kind of trait in the table of species.
 var (

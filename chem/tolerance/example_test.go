@@ -76,7 +76,7 @@ func ExampleStage_Judge() {
 	sa := quantity.Of[quantity.AbsoluteSalinity](12, 0)
 	j, err := clownfish.Stages[0].Judge(tolerance.Water{Salinity: &sa})
 	fmt.Println(j.Verdict, j.Reasons[0].Code, j.Reasons[1].Code, err)
-	// Output: outside salinity_below stenohaline_keeps_to_preferred <nil>
+	// Output: outside salinity_below_kept stenohaline_keeps_to_preferred <nil>
 }
 
 func ExampleStage_Usable() {
@@ -229,4 +229,15 @@ func ExampleStage_OrdinarySea() {
 	// Output:
 	// true
 	// false
+}
+
+// A biter and a fish that fits its mouth go in two buckets, however short the way.
+func ExampleForbidding() {
+	puffer := tolerance.Taxon{ID: "puffer", CommonNames: []string{"puffer"}, Group: tolerance.GroupFish,
+		Behaviour: tolerance.Behaviour{Temper: []tolerance.Trait{{Kind: "fin-nipper", Mark: tolerance.CommonPractice}, {Kind: "aggressive", Mark: tolerance.CommonPractice}}}}
+	goby := tolerance.Taxon{ID: "goby", CommonNames: []string{"goby"}, Group: tolerance.GroupFish}
+	for _, n := range tolerance.Forbidding([]tolerance.Member{{Taxon: puffer}, {Taxon: goby}}) {
+		fmt.Println(n.Code, n.Params)
+	}
+	// Output: company_bites [puffer goby common practice]
 }

@@ -159,6 +159,9 @@ var standIns = map[LifeStage][]LifeStage{
 // else the oldest, and says so by assumed.
 func (t Taxon) StageFor(s LifeStage) (stage Stage, assumed bool, err error) {
 	try := slices.Concat(standIns[s], []LifeStage{AllStages})
+	if s == Smolt && !t.Smolts() {
+		try = nil // no other animal has them
+	}
 	if s == "" {
 		try = []LifeStage{Adult, AllStages, Juvenile, Larva}
 	}
@@ -174,6 +177,11 @@ func (t Taxon) StageFor(s LifeStage) (stage Stage, assumed bool, err error) {
 		have[i] = st.Stage
 	}
 	return Stage{}, false, &StageError{ID: t.ID, Stage: s, Have: have}
+}
+
+// Smolts says that its young turn into smolts before they go to sea.
+func (t Taxon) Smolts() bool {
+	return t.Family == "Salmonidae" && t.LifeCycle != nil && t.LifeCycle.Kind == "anadromous"
 }
 
 // Dishes says that it lives on land and takes its water from dishes: no salinity
@@ -195,6 +203,9 @@ func (t Taxon) Keepable() bool {
 // water, whose larvae or grown ones are known, and larvae of which nothing is.
 func (t Taxon) StageOfPassage(s LifeStage) (Stage, error) {
 	for _, want := range []LifeStage{Larva, Adult} {
+		if s == Larva && t.spawnsAtSea() || s == Smolt {
+			break // larvae of the open sea, which nobody keeps; smolts that it does not have
+		}
 		if i := slices.IndexFunc(t.Stages, func(have Stage) bool { return have.Stage == want }); i >= 0 && (want != Larva || t.LifeCycle.Kind == "catadromous") {
 			return t.Stages[i], nil
 		}

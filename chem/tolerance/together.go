@@ -41,6 +41,18 @@ func together(members []Member) Together {
 	return t
 }
 
+// Forbidding returns what forbids animals each other's company, whatever the water and
+// however short the time; nothing where they may share it as far as is known.
+func Forbidding(members []Member) []quantity.Note {
+	var notes []quantity.Note
+	for _, n := range together(members).Reasons {
+		if forbids[n.Code] {
+			notes = append(notes, n)
+		}
+	}
+	return notes
+}
+
 // numberOf is how many of a species there are at least, and whether it was said of all.
 func numberOf(members []Member, id string) (n int, said bool) {
 	said = true

@@ -175,6 +175,29 @@ func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.Salinity,
 	return sp, false
 }
 
+// Ordinary says that a salinity is ordinary sea water, in which an animal of the sea may
+// stay though it is best kept in a narrower band.
+func (s Stage) Ordinary(sa quantity.AbsoluteSalinity) bool {
+	return s.seaWaterWillDo(practical(quantity.Exactly(sa)).Value)
+}
+
+// PastSurvived says on which side a salinity lies beyond what an observation says that
+// the stage survives: -1 below, 1 above, 0 within or where only a custom, or what it
+// prefers, stands against it.
+func (s Stage) PastSurvived(sa quantity.AbsoluteSalinity) int {
+	if s.Survived == nil {
+		return 0
+	}
+	b := s.Survived.band()
+	if usual(s.Survived.Basis) {
+		b.Min = nil
+	}
+	if usual(s.Survived.Basis) && s.Survived.MaxBasis == "" || usual(s.Survived.MaxBasis) {
+		b.Max = nil
+	}
+	return rounded(b).past(practical(quantity.Exactly(sa)).Value)
+}
+
 // seaWaterWillDo says that a salinity is sea water as the sea has it, and that the
 // animal is best kept in sea water.
 func (s Stage) seaWaterWillDo(sp quantity.Salinity) bool {

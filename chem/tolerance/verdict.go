@@ -81,6 +81,12 @@ func (j Judgement) SeaWaterWillDo() bool {
 	return slices.ContainsFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == "salinity_sea_water" })
 }
 
+// Lean says that the salinity is below sea water as the sea has it, and is where shops
+// and quarantine keep animals of the sea.
+func (j Judgement) Lean() bool {
+	return slices.ContainsFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == "salinity_below_usual" })
+}
+
 // survivedCodes are said of a salinity that is survived and not preferred.
 var survivedCodes = map[quantity.Code]bool{"salinity_within": true, "salinity_within_from": true, "salinity_within_up_to": true}
 
@@ -133,7 +139,11 @@ func (s Stage) judgeSalinity(sa quantity.Estimate[quantity.AbsoluteSalinity], re
 		u.noteNear(salinityCodes, sp, reasons)
 		return Tolerated
 	}
-	v := u.judge(salinityCodes, sp, reasons)
+	said := salinityCodes
+	if known := s.Survived.band(); s.keepsToNarrow() && known.Min != nil && known.Max != nil && s.PastSurvived(sa.Value) == 0 {
+		said.below, said.above = "salinity_below_kept", "salinity_above_kept" // though it outlives it
+	}
+	v := u.judge(said, sp, reasons)
 	if v == Outside && s.keepsToNarrow() {
 		*reasons = append(*reasons, noteOf("stenohaline_keeps_to_preferred"))
 	}

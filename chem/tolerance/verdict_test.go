@@ -38,7 +38,7 @@ func TestJudgeSalinity(t *testing.T) {
 		{"no maximum of any kind", stage(Hardy, 0, unknown, unknown, unknown), 5, Unknown, "salinity_max_unknown"},
 		{"no minimum of any kind", stage(Hardy, unknown, 20, unknown, unknown), 5, Unknown, "salinity_min_unknown"},
 		{"nothing known", Stage{SensitivityClass: Hardy}, 5, Unknown, "salinity_band_unknown"},
-		{"stenohaline, past the preferred band, survived for days", stage(StenohalineFresh, 0, 8, 0, 0.5), 3, Outside, "salinity_above"},
+		{"stenohaline, past the preferred band, survived for days", stage(StenohalineFresh, 0, 8, 0, 0.5), 3, Outside, "salinity_above_kept"},
 		{"sea water, at a bound of 35", stage(Hardy, 0, 35, 5, 35), 35.165, Preferred, "salinity_preferred"},
 		{"within the rounding of a bound of 15", stage(Hardy, 0, 15, 5, 10), 15.27, Tolerated, "salinity_within"},
 		{"past the rounding of a bound of 15", stage(Hardy, 0, 15, 5, 10), 15.6, Outside, "salinity_above"},

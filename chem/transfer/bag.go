@@ -15,6 +15,7 @@ import (
 // floating 15 to 30 min bears 4 to 5 °C is Lim et al. 2003.
 const (
 	restAfterBag = 24.0 // h, dim and unfed
+	shortTrip    = 4.0  // h in a bag, after which its water may be clean yet: a test would tell
 	floatAbove   = 2.0  // °C, between the closed bag and a tank that stands ready
 )
 
@@ -57,23 +58,21 @@ func (t *task) judgeNitrite() {
 // outOfBag is the plan for animals in foul water, whatever was asked for: nothing else
 // can wait, and nothing else is a step. It ends where a plan of the salinity begins.
 func (t *task) outOfBag() Plan {
-	in, warmth := practical(t.from.sa), celsius(t.from.t)
+	in := practical(t.from.sa)
 	act := func(kind PhaseKind, start, lasting float64, n quantity.Note) Phase {
 		return Phase{Kind: kind, Start: hours(start), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: n}
 	}
-	rest := noteOf("bag_rest", hours(restAfterBag), in)
-	if t.fedSoon() {
-		rest = noteOf("bag_rest_fed", hours(restAfterBag), in)
+	phases := []Phase{act(Prepare, 0, 0, t.bagPrepare(in)), act(Move, 0, 0, noteOf("bag_open"))}
+	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
+	if n, lasting := t.bagWarmth(); lasting > 0 {
+		phases = append(phases, act(Rest, 0, lasting, n))
 	}
-	why := noteOf("bag_is_foul", *t.request.From.HoursInBag)
-	if t.nitriteAlone {
-		why = noteOf("bag_has_nitrite", *t.request.From.Nitrite, quantity.Exactly(lifesupport.HarmlessNitrite))
-	}
+	phases = append(phases, act(Rest, 0, restAfterBag, t.bagRest(in)))
 	p := Plan{
-		Route: OutOfBag, Reason: why, Search: Complete,
+		Route: OutOfBag, Reason: t.bagReason(), Search: Complete,
 		Duration: hours(restAfterBag), ExactDuration: hours(restAfterBag), LeastDuration: hours(restAfterBag),
 		Gap: quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), Tolerance: salinity(t.tolerance),
-		Phases:      []Phase{act(Prepare, 0, 0, noteOf("bag_prepare", in, warmth)), act(Move, 0, 0, noteOf("bag_open")), act(Rest, 0, restAfterBag, rest)},
+		Phases:      phases,
 		Checkpoints: t.bagLooks(), Curve: []CurvePoint{}, Limits: []Limit{},
 		Release: Release{Time: hours(0), Gap: salinity(0), Rest: hours(restAfterBag)},
 		Methods: []string{lifesupport.BagWaterMethod},
@@ -81,14 +80,14 @@ func (t *task) outOfBag() Plan {
 	if t.request.From.TAN != nil {
 		p.Methods = append(p.Methods, seawater.AmmoniaMethod)
 	}
-	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
-	if apart := math.Abs(t.warmth - t.from.t); apart >= countedDifference {
-		t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
-	}
 	if t.request.HomeTank != nil {
 		t.warn(noteOf("bag_no_tank"))
 	}
-	t.caution(noteOf("bag_float", kelvins(floatAbove)))
+	if math.Abs(t.warmth-t.from.t) > mostFloated {
+		t.caution(noteOf("bag_no_float", kelvins(mostFloated)))
+	} else {
+		t.caution(noteOf("bag_float", kelvins(floatAbove)))
+	}
 	t.caution(noteOf("bag_water_away"))
 	t.caution(noteOf("bag_test"))
 	t.handle()
@@ -96,6 +95,72 @@ func (t *task) outOfBag() Plan {
 	t.caution(noteOf("never_release_to_nature"))
 	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
 	return p
+}
+
+// bagReason says why they leave the bag.
+func (t *task) bagReason() quantity.Note {
+	if !t.foul {
+		return noteOf("bag_harms_by_temperature", celsius(t.from.t))
+	}
+	if t.nitriteAlone {
+		return noteOf("bag_has_nitrite", *t.request.From.Nitrite, quantity.Exactly(lifesupport.HarmlessNitrite))
+	}
+	if t.request.From.TAN == nil && t.request.From.HoursInBag.Value <= shortTrip {
+		return noteOf("bag_may_be_foul", *t.request.From.HoursInBag)
+	}
+	return noteOf("bag_is_foul", *t.request.From.HoursInBag)
+}
+
+// bagPrepare says which water to make ready.
+func (t *task) bagPrepare(in quantity.Estimate[quantity.Salinity]) quantity.Note {
+	if near := t.nearEdge(); near != t.from.t {
+		return noteOf("bag_prepare_nearer", in, celsius(near), kelvins(math.Abs(near-t.from.t)))
+	}
+	return noteOf("bag_prepare", in, celsius(t.from.t))
+}
+
+// bagWarmth says how the clean water comes to its temperature, where that begins at
+// once: for animals outside what they live in. For the others it waits, and is a warning.
+func (t *task) bagWarmth() (quantity.Note, float64) {
+	near, edge := t.nearEdge(), t.edge()
+	if side := t.harmed(); side < 0 {
+		t.warn(noteOf("bag_chilled", celsius(t.from.t)))
+	} else if side > 0 {
+		t.warn(noteOf("bag_overheated", celsius(t.from.t)))
+	}
+	apart := math.Abs(t.warmth - edge)
+	after := hours(apart / t.rules.temperature)
+	switch {
+	case edge == t.from.t:
+		if apart >= countedDifference {
+			t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), after))
+		}
+		return quantity.Note{}, 0
+	case edge == near && apart < countedDifference:
+		return quantity.Note{}, 0
+	case apart < countedDifference:
+		lasting := math.Abs(edge-near) / rateToEdge
+		return noteOf("bag_to_edge", celsius(edge), kelvinsPerHour(rateToEdge), hours(lasting)), lasting
+	}
+	lasting := math.Abs(edge-near)/rateToEdge + apart/t.rules.temperature
+	return noteOf("bag_to_edge_and_on", celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-near)/rateToEdge),
+		celsius(t.warmth), kelvinsPerHour(t.rules.temperature), after), lasting
+}
+
+// bagRest says how they rest, and what comes then.
+func (t *task) bagRest(in quantity.Estimate[quantity.Salinity]) quantity.Note {
+	rest, there := hours(restAfterBag), t.gap <= t.tolerance*(1+inside)
+	switch {
+	case t.edge() != t.from.t:
+		return noteOf("bag_rest_unfed", rest, in)
+	case t.fedSoon() && there:
+		return noteOf("bag_rest_fed_there", rest)
+	case t.fedSoon():
+		return noteOf("bag_rest_fed", rest, in)
+	case there:
+		return noteOf("bag_rest_there", rest)
+	}
+	return noteOf("bag_rest", rest, in)
 }
 
 // bagLooks is when to look at animals that came out of foul water.

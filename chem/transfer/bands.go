@@ -38,13 +38,19 @@ func (t *task) checkBands(where string, animals []Animal) {
 		band := a.Known.Stage.Usable()
 		switch past := a.Known.Stage.Past(to); {
 		case past < 0:
-			code := quantity.Code("target_below_band")
+			code := quantity.Code("target_below_kept")
+			if a.Known.Stage.PastSurvived(to) < 0 {
+				code = "target_below_band"
+			}
 			if t.to.sa <= dipBelow && a.takes(t.from.sa) && float64(band.Min.Value) >= dipMarine {
 				code = "target_below_as_dip"
 			}
 			t.refuse(at, noteOf(code, a.Known.Name, practical(t.to.sa), practical(float64(band.Min.Value))))
 		case past > 0:
-			code := quantity.Code("target_above_band")
+			code := quantity.Code("target_above_kept")
+			if a.Known.Stage.PastSurvived(to) > 0 {
+				code = "target_above_band"
+			}
 			if t.to.sa >= dipAbove && a.takes(t.from.sa) && float64(band.Max.Value) <= dipFresh {
 				code = "target_above_as_dip"
 			}

@@ -14,6 +14,13 @@ func (t *task) addCare(p *Plan) {
 	if *t.request.Route == OutOfBag {
 		return
 	}
+	if t.plants() {
+		p.Before, p.After, p.If = []quantity.Note{noteOf("ready_waters"), noteOf("ready_instruments")}, []quantity.Note{noteOf("look_after_plants")}, []quantity.Note{}
+		if p.Has(Fill) || p.Has(RunOver) {
+			p.If = []quantity.Note{noteOf("if_clamp_moved")}
+		}
+		return
+	}
 	p.Before, p.After, p.If = t.before(*p), t.after(), t.contingencies(*p)
 }
 

@@ -2,6 +2,10 @@ package transfer
 
 import "slices"
 
+// tooHeavy is what a container may weigh that one lifts from the floor, kg: OSHAlift,
+// NIOSH, give 23 kg for an ideal lift and a half to a quarter of it for others.
+const tooHeavy = 10
+
 // addCautions adds what can hurt someone or an animal in what a plan has done;
 // full is what the container holds, in L and so in kg near enough. It is long, for it is a
 // list: what calls for a caution, and the caution.
@@ -25,6 +29,7 @@ func (t *task) addCautions(p Plan, full float64) {
 			t.caution(noteOf("source_pumps_and_top_off"))
 		}
 		switch {
+		case t.plants():
 		case p.LifeSupport == nil && t.fedSoon():
 			t.caution(noteOf("life_support_not_planned_fed"))
 		case p.LifeSupport == nil:
@@ -36,7 +41,7 @@ func (t *task) addCautions(p Plan, full float64) {
 			t.assume(noteOf("no_heat_to_the_room"))
 		}
 	}
-	if p.Has(Cups) && p.LifeSupport == nil {
+	if p.Has(Cups) && p.LifeSupport == nil && !t.plants() {
 		t.caution(noteOf("life_support_not_planned"))
 	}
 	if p.Has(WaterChange) {
@@ -50,11 +55,13 @@ func (t *task) addCautions(p Plan, full float64) {
 		t.caution(noteOf("seed_the_filter"))
 	}
 	t.handle()
-	if full > 0 {
+	if full >= tooHeavy {
 		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
 	}
 	t.caution(noteOf("mains_near_salt_water"))
-	t.caution(noteOf("keep_a_way_back"))
+	if !p.Has(WaterChange) || p.Has(Free) { // a tank on a ramp is its own way back
+		t.caution(noteOf("keep_a_way_back"))
+	}
 	gap := t.gap
 	if t.last > 0 {
 		gap = t.last
@@ -62,8 +69,12 @@ func (t *task) addCautions(p Plan, full float64) {
 	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
 		t.caution(noteOf("hold_before_more", hours(hold)))
 	}
-	t.caution(noteOf("stop_on_distress"))
-	t.caution(noteOf("vet_for_the_sick"))
+	if t.plants() {
+		t.caution(noteOf("stop_on_wilting"))
+	} else {
+		t.caution(noteOf("stop_on_distress"))
+		t.caution(noteOf("vet_for_the_sick"))
+	}
 	t.caution(noteOf("never_release_to_nature"))
 	t.caution(noteOf("salt_water_to_the_sewer"))
 }

@@ -9,10 +9,16 @@ import (
 
 // When to look after the release, in hours: the first change of breath, the
 // first of behaviour, the next day.
-var afterRelease = []struct {
+var afterRelease = []look{{1. / 3, "look_after_20_minutes"}, {2, "look_after_2_hours"}, {24, "look_next_day"}}
+
+// afterPlanting is the same for plants, whose leaves show it within a week.
+var afterPlanting = []look{{24, "look_at_plants"}, {168, "look_at_plants"}}
+
+// look is when to look after the release, in hours, and what for.
+type look struct {
 	hours float64
 	code  quantity.Code
-}{{1. / 3, "look_after_20_minutes"}, {2, "look_after_2_hours"}, {24, "look_next_day"}}
+}
 
 // firstLook is when to look for the first time. Common practice, no source.
 const firstLook = 0.5
@@ -48,7 +54,11 @@ func (t *task) checkpoints(legs []leg, visits *timetable, rest float64) ([]Check
 			return nil, err
 		}
 	}
-	for _, a := range afterRelease {
+	after := afterRelease[:]
+	if t.plants() {
+		after = afterPlanting[:]
+	}
+	for _, a := range after {
 		reading, err := t.shown(t.to)
 		if err != nil {
 			return nil, err

@@ -67,7 +67,7 @@ func TestScatsFourWays(t *testing.T) {
 func TestCupsOffered(t *testing.T) {
 	r := youngScats(t)
 	r.Animals[0].Count, r.Animals[0].Mass = nil, nil
-	r.Line = &Line{GreatestDrip: read[quantity.DripRate](t, "1 drops/s")}
+	r.Line = &Line{GreatestDrip: read[quantity.DripRate](t, "1.3 drops/s")}
 	p, err := NewPlan(t.Context(), r)
 	if err != nil {
 		t.Fatal(err)

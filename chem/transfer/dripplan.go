@@ -32,6 +32,9 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	if err := t.checkHeld(ctx, s, v); err != nil || len(t.faults) > 0 {
+		return Plan{}, err
+	}
 	t.warnOfFills(p, s.pours())
 	if t.trying && !t.partial { // what is part of a longer way goes on from where this ends
 		return Plan{}, t.check(&Plan{}, s, v)
@@ -83,6 +86,29 @@ func (t *task) pourFirst(ctx context.Context, p *problem, v *vat) error {
 		*p, *v = q, w
 	}
 	return errors.Join(noLittle, noMuch)
+}
+
+// checkHeld refuses to keep animals for days in a container without a filter, and offers
+// what counts no drops.
+func (t *task) checkHeld(ctx context.Context, s *solved, v vat) error {
+	lasting, most := t.heldFor(s, v)
+	if lasting <= most*(1+inside) {
+		return nil
+	}
+	found, err := t.offerUncounted(ctx, v, Fault{Where: "line.greatest_drip", Note: noteOf("too_long_without_food_in_drops", drops(v.mostDrip), hours(lasting), hours(most))})
+	if err == nil && !found {
+		t.refuse("line.greatest_drip", noteOf("too_long_without_food", hours(lasting), hours(most)))
+	}
+	return err
+}
+
+// heldFor is how long a drip holds the animals, and how long it may, h.
+func (t *task) heldFor(s *solved, v vat) (lasting, most float64) {
+	most = longestUnwatched
+	if t.keep != nil || t.youngDown() { // whose way down may take two days
+		most = longestHeld
+	}
+	return s.rounded + v.held(s.rounded, t.rest(t.tolerance)), most
 }
 
 // prepare resolves what a drip depends on, and states it as a problem.

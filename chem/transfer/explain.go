@@ -74,16 +74,9 @@ func (t *task) explainKind(ctx context.Context, free problem, s *solved, v vat, 
 	case ofLife:
 		return t.explainLife(ctx, free, s, v)
 	case ofHunger:
-		if lasting := s.rounded + v.held(s.rounded, t.rest(t.tolerance)); lasting > longestHeld {
-			if found, err := t.offerUncounted(ctx, v, Fault{Where: "line.greatest_drip", Note: noteOf("too_long_without_food_in_drops", drops(v.mostDrip), hours(lasting), hours(longestHeld))}); err != nil || found {
-				return err
-			}
-			t.refuse("limits.per_hour", noteOf("too_long_without_food", hours(lasting), hours(longestHeld)))
-		}
-	default:
-		return t.check(&Plan{}, s, v)
+		return t.checkHeld(ctx, s, v)
 	}
-	return nil
+	return t.check(&Plan{}, s, v)
 }
 
 // check follows room, source and line through a drip that was found.

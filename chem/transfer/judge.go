@@ -29,6 +29,9 @@ const leastShop, mostSea = 28 * quantity.GramsPerPractical, 37 * quantity.GramsP
 
 // judgeStart tells what the water they are in means to them.
 func (t *task) judgeStart() {
+	if t.larval() || t.youngDown() {
+		return // their life cycle leads from a water in which they do not stay
+	}
 	for _, a := range t.request.Animals {
 		if a.Known == nil {
 			continue
@@ -38,6 +41,10 @@ func (t *task) judgeStart() {
 		outside, lean, homeward := stage.Past(now), stage.Lean(now), stage.Past(then) == 0 && t.nearer(stage)
 		low, high := preferredEnds(stage)
 		apart := beside(float64(now), low, high)
+		if stage.Ordinary(now) {
+			apart = 0
+		}
+		t.outside = t.outside || outside != 0
 		switch {
 		case outside != 0:
 			t.warn(noteOf("start_outside_band", a.Known.Name, practical(t.from.sa)))
@@ -55,6 +62,7 @@ func (t *task) judgeStart() {
 			t.returning = rescued
 		}
 	}
+	t.judgeRescue()
 	if t.returning == comesUp {
 		t.rules.perDay = max(t.rules.perDay, comingHome)
 		t.rules.hold = 0
@@ -104,13 +112,16 @@ func (t *task) nearer(s tolerance.Stage) bool {
 // judgeTarget tells of a water that they survive and should not stay in, unless the
 // keeper says for how long they pass through.
 func (t *task) judgeTarget() {
+	if t.larval() {
+		return
+	}
 	for _, a := range t.request.Animals {
 		if a.Known == nil || a.Known.Stage.Past(quantity.AbsoluteSalinity(t.to.sa)) != 0 {
 			continue
 		}
 		low, high := preferredEnds(a.Known.Stage)
 		side := beside(t.to.sa, low, high)
-		if side == 0 {
+		if side == 0 || a.Known.Stage.Ordinary(quantity.AbsoluteSalinity(t.to.sa)) {
 			continue
 		}
 		if stay := t.request.Stay; stay != nil {

@@ -57,17 +57,45 @@ func (t *task) handle() {
 		}
 	}
 	switch {
+	case t.plants():
 	case t.surely(needsLand):
 		t.caution(noteOf("carry_moist"))
-	case t.is(ofFamily(puffers, seahorses, spiny)):
+	case t.unknown():
 		t.caution(noteOf("move_under_water"))
+	default:
+		t.handleByFamily()
 	}
+}
+
+// handleByFamily says how those are carried that a net or air harms.
+func (t *task) handleByFamily() {
+	if t.surely(ofFamily(puffers)) {
+		t.caution(noteOf("carry_puffer"))
+	}
+	if t.surely(ofFamily(spiny)) {
+		t.caution(noteOf("carry_spiny"))
+	}
+	if t.surely(ofFamily(seahorses)) {
+		t.caution(noteOf("carry_seahorse"))
+	}
+}
+
+// unknown tells whether some animal is not in the table.
+func (t *task) unknown() bool {
+	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known == nil || a.Known.Of == nil })
+}
+
+// plants tells whether all that is moved are plants or algae.
+func (t *task) plants() bool {
+	return !t.is(func(x *tolerance.Taxon) bool {
+		return x.Group != tolerance.GroupPlant && x.Group != tolerance.GroupAlgae
+	})
 }
 
 // careful are the notes on what the animals are that a plan begins with.
 func (t *task) careful() []quantity.Note {
 	var notes []quantity.Note
-	if t.surely(needsLand) {
+	if t.surely(needsLand) && !t.plants() {
 		notes = append(notes, noteOf("land_box"))
 	}
 	if t.surely(ofGroup(tolerance.GroupMollusc)) {

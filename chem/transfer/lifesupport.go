@@ -149,8 +149,9 @@ func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) lifesupport.Limit
 	return l
 }
 
-// longestHeld is how long animals are held without food at the most, h. Proposed here.
-const longestHeld = 168
+// How long animals are held in a container without filter and food at the most, h: where
+// oxygen and ammonia are followed, and where nobody counts them. Proposed here.
+const longestHeld, longestUnwatched = 48.0, 24.0
 
 func (k *keep) shortOfOxygen(c lifesupport.Course) bool {
 	return c.LeastOxygen.Worst < k.limits.Oxygen*(1-inside)

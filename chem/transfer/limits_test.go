@@ -212,7 +212,7 @@ func TestMonotone(t *testing.T) {
 	for name, set := range cases {
 		for _, capacity := range capacities {
 			before := math.Inf(1)
-			for _, x := range []float64{0.2, 1, 2, 8} {
+			for _, x := range []float64{0.65, 1, 2, 8} {
 				r := sixLitres(t, capacity, "0.5 g/kg", 3)
 				r.Animals = []Animal{animal(tolerance.Hardy)}
 				r.To = water(t, "10 ppt", "28 C")

@@ -128,7 +128,7 @@ func TestDriftNeedsLevels(t *testing.T) {
 // The flow of 1 m of 4 mm under 30 cm of sea water at 25 °C is 587 mL/min, worked
 // elsewhere by the laws of Hagen and Poiseuille and of Blasius: 14 L in 23.9 min.
 func TestOpenLine(t *testing.T) {
-	r := sixLitres(t, "20 L", "3.282 g/kg", 3)
+	r := sixLitres(t, "20 L", "4.5 g/kg", 3)
 	r.To = water(t, "35 ppt", "25 C")
 	r.Container.Freeboard = read[quantity.Volume](t, "2 L") // the rim is what floods, not the mark under it
 	hose(t, &r, "4 mm", "1 m")

@@ -51,10 +51,14 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		return Plan{}, err
 	}
 	t.budget, t.trying = work, trying
-	if t.foul {
+	if t.foul || r.From.HoursInBag != nil && t.harmed() != 0 {
 		return t.outOfBag(), nil
 	}
-	if t.judge() { // no smaller version of what harms them is planned or offered
+	against, err := t.judge()
+	if err != nil {
+		return Plan{}, err
+	}
+	if against { // no smaller version of what harms them is planned or offered
 		return Plan{}, &InfeasibleError{Faults: t.faults}
 	}
 	route, reason := t.route()
@@ -78,7 +82,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	if err != nil {
 		return Plan{}, err
 	}
-	t.sayWarmth()
+	t.sayWarmth(&p, route)
 	t.addCautions(p, full)
 	t.addCare(&p)
 	p.Route, p.Reason = route, reason
@@ -92,10 +96,15 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 
 // judge tells whether something stands against any way for these animals between
 // these waters.
-func (t *task) judge() (against bool) {
+func (t *task) judge() (against bool, err error) {
 	told := len(t.faults)
+	t.checkWarmth()
+	if err := t.checkPoison(); err != nil {
+		return false, err
+	}
+	harmless := len(t.faults)
 	t.checkLarvae()
-	if len(t.faults) == told && !t.larval() {
+	if len(t.faults) == harmless && !t.larval() {
 		t.checkBands("animals", t.request.Animals)
 	}
 	t.checkLand()
@@ -104,15 +113,17 @@ func (t *task) judge() (against bool) {
 		t.refuse("to.conditioned", noteOf("dechlorinate_before"))
 	}
 	if len(t.faults) > told {
-		return true
+		return true, nil
 	}
+	t.judgeCompany()
+	t.judgeWarmth()
 	t.judgeStart()
 	t.judgeTarget()
 	t.youngGoDown()
 	for _, n := range t.careful() {
 		t.warn(n)
 	}
-	return false
+	return false, nil
 }
 
 // direct plans a move in one step.

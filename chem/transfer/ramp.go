@@ -139,7 +139,7 @@ func (t *task) rampLimits(h HomeTank) (ramp.Limits, error) {
 		l.PHPerDay = min(l.PHPerDay, float64(acute.PHPer24Hours))
 	}
 	if t.returning == comesUp {
-		l.PerDay, l.PerWeek, l.SaltyWeek, l.HalvedBelow = comingHome, 7*comingHome, 7*comingHome, 0
+		l.AtOnce, l.PerDay, l.PerWeek, l.SaltyWeek, l.HalvedBelow = max(l.AtOnce, comingHome), comingHome, 7*comingHome, 7*comingHome, 0
 	} else if h.Filter == nil || *h.Filter {
 		gate := tolerance.DefaultGate()
 		l.Step, l.Wait, l.SaltyWait = float64(gate.Step), int(gate.Wait/24), int(gate.WaitSalty/24)

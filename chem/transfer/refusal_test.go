@@ -87,6 +87,7 @@ func TestSmallestChangeFrees(t *testing.T) {
 	warm := fromTank(t, sixLitres(t, "20 L", "3.282 g/kg", 2))
 	warm.To = water(t, "10 ppt", "29 C")
 	zero := sixLitres(t, "20 L", "0 g/kg", 2)
+	zero.Limits.PerHour = read[quantity.SalinityRate](t, "5 g/kg/h") // so that the way to the least tolerance fits into a day
 	for _, c := range []struct {
 		r           Request
 		where, code string

@@ -29,8 +29,14 @@ func (t *task) route() (Route, quantity.Note) {
 	switch {
 	case t.larval():
 		return Direct, noteOf("larvae_go_directly", practical(t.to.sa))
+	case t.smolting():
+		return Direct, noteOf("smolts_go_directly", practical(t.to.sa))
 	case t.returning == rescued:
 		return Direct, noteOf("rescue_in_one_move", gap)
+	case t.halfWay():
+		return Direct, noteOf("rescue_half_way", gap)
+	case t.byDays():
+		return Ramped, noteOf("rescue_by_days", gap, salinity(comingHome))
 	case *t.request.Route == Direct && !within:
 		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce), routeTo(Auto))
 		return Direct, quantity.Note{}
@@ -161,12 +167,19 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 		switch {
 		case t.larval():
 			return t.moveLarvae()
+		case t.smolting():
+			return t.moveSmolts()
 		case t.returning == rescued:
 			return t.rescue()
+		case t.halfWay():
+			return t.rescueHalfWay()
 		}
 		t.checkDay()
 		return t.direct()
 	case Ramped:
+		if t.byDays() {
+			return t.rescueByDays(), nil
+		}
 		return t.ramped(ctx)
 	case Combined:
 		return t.combined(ctx)
@@ -177,9 +190,15 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 		return t.byMarks()
 	case ByCups:
 		t.checkDay()
+		if len(t.faults) > 0 && t.request.Container == (Container{}) {
+			return Plan{}, nil
+		}
 		return t.byCups(ctx)
 	}
 	t.checkDay()
+	if len(t.faults) > 0 && t.request.Container == (Container{}) {
+		return Plan{}, nil // a container would not change it
+	}
 	return t.dripped(ctx)
 }
 

@@ -227,7 +227,7 @@ func TestStagedOverOverflow(t *testing.T) {
 	r.From.Temperature, r.To.Temperature = *read[quantity.Celsius](t, "21.2 C"), *read[quantity.Celsius](t, "21.2 C")
 	r.Container = Container{Capacity: read[quantity.Volume](t, "22.37 L"), Freeboard: read[quantity.Volume](t, "0.00289 L"), StartVolume: read[quantity.Volume](t, "15.9 L"),
 		Aerated: new(true), Overflow: new(true)}
-	r.Line = &Line{DropVolume: read[quantity.Volume](t, "0.0201 mL"), GreatestDrip: read[quantity.DripRate](t, "6 drops/s"), Settings: new(4)}
+	r.Line = &Line{DropVolume: read[quantity.Volume](t, "0.0201 mL"), GreatestDrip: read[quantity.DripRate](t, "16 drops/s"), Settings: new(4)}
 	p := plan(t, r)
 	for i := 1; i < len(p.Curve); i++ {
 		if before, now := p.Curve[i-1].Time.Value, p.Curve[i].Time.Value; now < before {

@@ -32,6 +32,7 @@ type task struct {
 	ph        func(salinity float64) float64 // of a tank on a ramp that is part of a longer way
 	partial   bool                           // a stretch of a longer way
 	returning returning
+	outside   bool            // some are in water outside what they tolerate
 	stay      []quantity.Note // of a water that they should not stay in
 	warmth    float64         // of the new water as it was given, °C; that of to is the matched one
 	foul      bool            // the animals are in bag water that harms them
@@ -51,7 +52,11 @@ func newTask(r Request) (*task, error) {
 	t := &task{request: r, budget: newBudget(), warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
 	from, fromSalinity, noFrom := t.resolve("from", r.From)
 	to, toSalinity, noTo := t.resolve("to", r.To)
-	if err := errors.Join(noFrom, noTo, inRange(r)); err != nil {
+	others := errors.Join(noTo, inRange(r))
+	if o, off := errors.AsType[*quantity.RangeError](noFrom); off && others == nil && o.Name == "from.salinity" && o.Value > o.Hi {
+		return nil, tooSalty(o.Value)
+	}
+	if err := errors.Join(noFrom, others); err != nil {
 		return nil, err
 	}
 	t.from, t.to, t.warmth = from, to, to.t
@@ -125,9 +130,17 @@ func (t *task) matchWarmth() error {
 func (t *task) later() float64 { return t.warmth - t.to.t }
 
 // sayWarmth tells how the new water is matched, and how they come to its own temperature.
-func (t *task) sayWarmth() {
+// Out of a bag that is not foul floating bridges what is not much: Lim2003.
+func (t *task) sayWarmth(p *Plan, route Route) {
 	apart := t.later()
 	if math.Abs(apart) < countedDifference {
+		return
+	}
+	if route == Direct && t.request.From.HoursInBag != nil && math.Abs(apart) <= mostFloated {
+		t.warn(noteOf("float_then_move"))
+		for i := range p.Checkpoints {
+			p.Checkpoints[i].Temperature = celsius(t.warmth)
+		}
 		return
 	}
 	day, rate := t.rules.temperatureOfDay, t.rules.temperature

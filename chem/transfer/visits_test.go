@@ -77,11 +77,14 @@ func TestPlansOnVisits(t *testing.T) {
 	}{
 		"every two hours":  {9, Visits{Every: read[quantity.Duration](t, "2 h")}, "20 L", false},
 		"night in between": {18, Visits{QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(7 * 60))}, "18 L", false},
-		"work and sleep":   {18, Visits{Every: read[quantity.Duration](t, "90 min"), QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(18 * 60))}, "18 L", false},
+		"work and sleep":   {20, Visits{Every: read[quantity.Duration](t, "90 min"), QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(16 * 60))}, "18 L", false},
 		"coarse valve":     {20, Visits{QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(7 * 60))}, "9 L", true},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := sixLitres(t, c.capacity, "0.5 g/kg", 4)
+			if name == "work and sleep" { // which else takes more than the day that they may be held
+				r.Tolerance = read[quantity.AbsoluteSalinity](t, "2 g/kg")
+			}
 			if c.close {
 				r.Line.LeastDrip = read[quantity.DripRate](t, "3 drops/s")
 			}

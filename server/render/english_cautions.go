@@ -93,6 +93,7 @@ var cautionSentences = sentences{
 	"life_support_not_planned_fed": "Oxygen and ammonia were not checked: the number and mass of the animals are not given. Keep the air stone running, and do not crowd or cover them tight. Never drip into the water of a shipping bag.",
 	"life_support_not_planned":     "Oxygen and ammonia were not checked: the number and mass of the animals are not given. Keep the air stone running, and do not feed, crowd or cover them tight. Never drip into the water of a shipping bag.",
 	"stop_on_distress":             "Stop if they gasp, roll, lose balance or make slime, and go half a step back.",
+	"stop_on_wilting":              "Stop if leaves turn glassy, go soft or drop, and go half a step back.",
 	"vet_for_the_sick":             "A change of salinity is no cure. A vet decides for sick animals.",
 	"never_release_to_nature":      "Never release animals, plants or their water into nature.",
 	"salt_water_to_the_sewer":      "Pour salt water down the sanitary drain where your utility allows it. Never pour it on soil, into a storm drain or a septic tank.",

@@ -2,10 +2,10 @@ package render
 
 // rampSentences speak of changing the water of a whole tank.
 var rampSentences = sentences{
-	"ramp_totals":           "In all: {0, number} days, {1, number} water changes, {2} of new water, {3} of dry salt.",
-	"ramp_totals_no_salt":   "In all: {0, number} days, {1, number} water changes, {2} of new water. No salt is needed.",
-	"ramp_cheaper":          "If you have {0, number} days: {1, number} water changes, {2} of new water, {3} of dry salt.",
-	"ramp_cheaper_no_salt":  "If you have {0, number} days: {1, number} water changes, {2} of new water.",
+	"ramp_totals":           "In all: {0, plural, =0 {one day} one {# day} other {# days}}, {1, plural, one {# water change} other {# water changes}}, {2} of new water, {3} of dry salt.",
+	"ramp_totals_no_salt":   "In all: {0, plural, =0 {one day} one {# day} other {# days}}, {1, plural, one {# water change} other {# water changes}}, {2} of new water. No salt is needed.",
+	"ramp_cheaper":          "If you have {0, number} days: {1, plural, one {# water change} other {# water changes}}, {2} of new water, {3} of dry salt.",
+	"ramp_cheaper_no_salt":  "If you have {0, number} days: {1, plural, one {# water change} other {# water changes}}, {2} of new water.",
 	"change_water_no_salt":  "Day {0, number}: take out {1}. Put in {2} of the source water, without salt. The tank should then read {3}.",
 	"top_off_with_salt":     "Day {0, number}: take nothing out. Fill up what has evaporated with {1} at {2} ({3} of dry salt). The tank should then read {4}.",
 	"ramp_accuracy_assumed": "The tank has arrived when it is within {0} of the target.",

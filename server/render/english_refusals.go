@@ -23,9 +23,11 @@ var refusalSentences = sentences{
 	"no_step_while_moulting":  "Leave a moulting animal where it is until its shell is hard, which takes some days.",
 	"nitrite_in_new_water":    "The new water has {0} of nitrite; more than {1} harms. Wait until its filter brings ammonia and nitrite to that on two days.",
 	"target_below_band":       "{0, name} cannot live at {1}; it needs {2} at least.",
-	"target_below_as_dip":     "{0, name} cannot live at {1}; it needs {2} at least. A dip or a spell in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
+	"target_below_kept":       "{0, name} is kept at {2} or more and should not go to {1}.",
+	"target_below_as_dip":     "{0, name} is kept at {2} or more and should not go to {1}. A dip or a spell in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
 	"target_above_band":       "{0, name} cannot live at {1}; it bears {2} at most.",
-	"target_above_as_dip":     "{0, name} cannot live at {1}; it bears {2} at most. A dip or bath in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
+	"target_above_kept":       "{0, name} is kept at {2} or less and should not go to {1}.",
+	"target_above_as_dip":     "{0, name} is kept at {2} or less and should not go to {1}. A dip or bath in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
 	"no_air_stone":            "Put an air stone into the container. Without one, salt water sinks and animals at the bottom meet it undiluted.",
 
 	// Too much for one day or one step.
@@ -73,7 +75,7 @@ var refusalSentences = sentences{
 	"water_brings_ammonia":           "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Use cleaner water.",
 	"acidity_would_help":             "The water was judged at {0}, because its alkalinity is not known. Measure pH and alkalinity of both waters; a lower pH may allow more animals.",
 	"too_long_without_food_in_drops": "At {0} they would be held for {1}; animals without food are held for {2} at most.",
-	"too_long_without_food":          "The move would take {0}; animals without food are held for {1} at most. Allow a faster drip.",
+	"too_long_without_food":          "The animals would be held for {0} in a container without filter and food; {1} is the most. Let the drip run faster.",
 
 	// Container and line.
 	"freeboard_takes_all":       "The space you leave under the rim takes all of the {0}. Leave less.",

@@ -121,6 +121,8 @@ var speciesSentences = sentences{
 	"salinity_sea_water":             "{0} is ordinary sea water. Best for it is {1..2}.",
 	"salinity_below":                 "{0} is below the {1} it needs.",
 	"salinity_above":                 "{0} is above the {1} it takes.",
+	"salinity_below_kept":            "{0} is below the {1} it is kept at.",
+	"salinity_above_kept":            "{0} is above the {1} it is kept at.",
 	"salinity_below_preferred":       "{0} is below the preferred {1}. No record says how it does there.",
 	"salinity_above_preferred":       "{0} is above the preferred {1}. No record says how it does there.",
 	"target_lean":                    "{1} is low for {0, name}. Best is 34 to 35 ppt, and sea water of {2} or more. Watch it closely.",
@@ -151,8 +153,9 @@ var speciesSentences = sentences{
 	"ph_near_bound":   "The uncertainty of {0} reaches across the bound of {1}.",
 
 	"suits_preferred": "Right for {0, name}.",
-	"suits_tolerated": "{0, name} survives this water for a while. Do not keep it there.",
+	"suits_tolerated": "{0, name} is known to survive this water, which is outside what it is kept in. Do not keep it there.",
 	"suits_sea_water": "Ordinary sea water will do for {0, name}.",
+	"suits_lean":      "For {0, name} this water is low. Watch it closely, and bring it up.",
 	"suits_survived":  "{0, name} is known to survive this water. No record says which it does best in.",
 	"suits_unknown":   "No record says whether this water is right for {0, name}.",
 	"suits_outside":   "Not right for {0, name}.",
@@ -172,7 +175,7 @@ var speciesSentences = sentences{
 
 	"adult_size":              "{0, name}: the largest on record is {1} ({2, name}, {3, name}). Plan the tank for the adult.",
 	"may_be_eaten":            "{0, name} grows to {1}, {2, name} to {3}. The small one may be eaten (a factor of three, proposed here).",
-	"hazard_venomous":         "{0, name}: venomous ({1, name}). Move it in a tub, never with a bare hand. After a sting hold the place in water of 45 °C (113 °F) and see a doctor.",
+	"hazard_venomous":         "{0, name}: venomous ({1, name}). Move it in a tub, never with a bare hand. After a sting hold the place in water as hot as you can bear, never over 45 °C (113 °F). Test it with the other hand. Keep that up for 30 to 90 min, and see a doctor.",
 	"hazard_poisonous":        "{0, name}: poisonous ({1, name}); never eat it. Keep dead ones from pets and open wounds.",
 	"hazard_wounding":         "{0, name}: spines or jaws that wound ({1, name}).",
 	"hazard_bites":            "{0, name}: bites ({1, name}).",

@@ -1,0 +1,64 @@
+package tolerance
+
+import "saltlock/chem/quantity"
+
+// Records of temperature tell where an animal was found or kept, and are no lethal
+// limits: a plan must not refuse a water for being a little beyond them, and must not
+// lead into one that kills.
+
+// zoneWarmth is what water of a climate zone usually has, °C, and what is taken of an
+// animal of which no zone is known. Common practice, no source.
+var zoneWarmth = map[string][2]quantity.Celsius{
+	"tropical": {20, 32}, "subtropical": {12, 30}, "temperate": {4, 24}, "": {4, 32},
+}
+
+// harmfulBeyond is how far outside both the records and the usual water of its zone
+// a temperature is taken to harm an animal, °C. Proposed here.
+const harmfulBeyond quantity.Celsius = 4
+
+// Warmth is where an animal lives in temperature, as far as is known.
+type Warmth struct {
+	Least, Most quantity.Celsius // that it was found or kept at, else those of its zone
+	Cold, Hot   quantity.Celsius // beyond which it is harmed
+}
+
+// WarmthOf returns where a stage of the taxon lives in temperature.
+func (t Taxon) WarmthOf(s Stage) Warmth {
+	zone, named := zoneWarmth[t.ClimateZone]
+	if !named {
+		zone = zoneWarmth[""]
+	}
+	w := Warmth{Least: zone[0], Most: zone[1], Cold: zone[0] - harmfulBeyond, Hot: zone[1] + harmfulBeyond}
+	b := s.Temperature.band()
+	if b.Min != nil {
+		w.Least, w.Cold = b.Min.Value, min(w.Cold, b.Min.Value-harmfulBeyond)
+	}
+	if b.Max != nil {
+		w.Most, w.Hot = b.Max.Value, max(w.Hot, b.Max.Value+harmfulBeyond)
+	}
+	w.Least, w.Most = min(w.Least, w.Most), max(w.Least, w.Most)
+	return w
+}
+
+// Harms tells on which side a temperature harms the animal: -1 by cold, 1 by heat, 0 not.
+func (w Warmth) Harms(t quantity.Celsius) int {
+	switch {
+	case t < w.Cold:
+		return -1
+	case t > w.Hot:
+		return 1
+	}
+	return 0
+}
+
+// Strange tells on which side a temperature lies beyond what records give, by more
+// than a note is enough for.
+func (w Warmth) Strange(t quantity.Celsius) int {
+	switch {
+	case t < w.Least-recordSlack:
+		return -1
+	case t > w.Most+recordSlack:
+		return 1
+	}
+	return 0
+}

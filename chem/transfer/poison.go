@@ -1,0 +1,115 @@
+package transfer
+
+import (
+	"math"
+
+	"saltlock/chem/lifesupport"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+	"saltlock/chem/tolerance"
+)
+
+// What is in a water beside its salt is judged before any way is. A drip is held to
+// ammonia all along; a step or a ramp into poisonous water is no better.
+
+// harmlessPH is where the pH of a water by itself harms no fish. From memory: the
+// European Inland Fisheries Advisory Commission, 1969, found 5 to 9 not directly lethal
+// and harm from 9 to 9.5 if it persists.
+var harmlessPH = [2]quantity.PH{5, 9.5}
+
+// slowPH is the difference of pH from which it takes a day: FAO589.
+const slowPH quantity.PH = 0.5
+
+// checkPoison refuses new water that harms them, and any way that leaves them in water
+// of their own that does. Out of that they go at once, if the step is one.
+func (t *task) checkPoison() error {
+	most := lifesupport.HarmfulAmmonia
+	if given := t.request.Limits.NH3; given != nil {
+		most = given.Value
+	}
+	then, err := t.unionized(t.request.To, t.to)
+	if err != nil {
+		return err
+	}
+	var now quantity.AmmoniaNitrogen
+	if t.request.From.PH != nil { // a tank whose pH nobody gives is held against its drip
+		if now, err = t.unionized(t.request.From, t.from); err != nil {
+			return err
+		}
+	}
+	switch {
+	case then > most:
+		t.refuse("to.tan", noteOf("new_water_poisonous", quantity.Exactly(then), quantity.Exactly(most)))
+		if t.request.To.PH == nil {
+			t.refuse("to.ph", noteOf("new_water_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
+		}
+	case now > most && t.gap <= t.rules.atOnce*(1+inside) && t.oneMove():
+		t.warn(noteOf("own_water_poisonous", quantity.Exactly(now), quantity.Exactly(most)))
+	case now > most:
+		t.refuse("from.tan", noteOf("leave_own_water_first", quantity.Exactly(now), quantity.Exactly(most), practical(t.from.sa), celsius(t.from.t)))
+	}
+	t.checkPH()
+	return nil
+}
+
+// oneMove tells whether a small difference is left to one move.
+func (t *task) oneMove() bool {
+	route := *t.request.Route
+	return route == Direct || route == Auto && t.request.HomeTank == nil && t.request.Line == nil && t.request.Tolerance == nil
+}
+
+// unionized is the ammonia of a water that harms, as nitrogen; 0 where nobody measured
+// it. A pH that is not given is that of a hard water in air.
+func (t *task) unionized(w Water, s state) (quantity.AmmoniaNitrogen, error) {
+	if w.TAN == nil {
+		return 0, nil
+	}
+	ph := lifesupport.UnknownPHInAir
+	if w.PH != nil {
+		ph = w.PH.Value
+	}
+	sp, err := seawater.Salinity(quantity.AbsoluteSalinity(s.sa))
+	if err != nil {
+		return 0, err
+	}
+	share, err := seawater.UnionizedAmmonia(ph, sp, quantity.Celsius(s.t), seawater.NBSScale)
+	return w.TAN.Value * quantity.AmmoniaNitrogen(share), err
+}
+
+// checkPH refuses new water so acid or alkaline that it harms animals which are not
+// known from such water, and says when the two waters differ by more than a moment's mixing.
+func (t *task) checkPH() {
+	to := t.request.To.PH
+	if to == nil {
+		return
+	}
+	for _, a := range t.request.Animals {
+		least, most := harmlessPH[0], harmlessPH[1]
+		if a.Known != nil {
+			least, most = knownPH(a.Known.Stage, least, most)
+		}
+		if to.Value < least || to.Value > most {
+			t.refuse("to.ph", noteOf("new_water_ph", *to, quantity.Exactly(least), quantity.Exactly(most)))
+			return
+		}
+	}
+	if from := t.request.From.PH; from != nil {
+		if apart := quantity.PH(math.Abs(float64(to.Value - from.Value))); apart > slowPH*(1+inside) {
+			t.warn(noteOf("ph_apart", quantity.Exactly(apart), quantity.Exactly(slowPH)))
+		}
+	}
+}
+
+// knownPH widens two bounds by what records give of a stage.
+func knownPH(s tolerance.Stage, least, most quantity.PH) (quantity.PH, quantity.PH) {
+	if s.PH == nil {
+		return least, most
+	}
+	if s.PH.Min != nil {
+		least = min(least, s.PH.Min.Value)
+	}
+	if s.PH.Max != nil {
+		most = max(most, s.PH.Max.Value)
+	}
+	return least, most
+}

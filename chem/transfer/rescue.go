@@ -1,0 +1,131 @@
+package transfer
+
+import (
+	"math"
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// Animals in a water outside what they tolerate are rescued, and a rescue overrides the
+// limits of the class. Proposed here: there less than a day, back in one move; longer
+// and calm, 2 ppt a day without holds; longer and distressed, half way to the edge of
+// what they tolerate, 12 h of rest, a vet.
+const (
+	restHalfWay  = 12.0 // h
+	mostReplaced = 0.5  // of the water, in one change
+)
+
+// judgeRescue lets a sick animal out of water that is none of its own, for the way back
+// is no step of those that wait for its health.
+func (t *task) judgeRescue() {
+	if t.returning == notReturning || !t.outside {
+		return
+	}
+	t.faults = slices.DeleteFunc(t.faults, func(f Fault) bool { return f.Note.Code == "no_step_while_sick" })
+}
+
+// halfWay tells whether they are distressed, and go half way first.
+func (t *task) halfWay() bool {
+	return t.returning == comesUp && t.outside && slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == Sick })
+}
+
+// byDays tells whether they come back by some change each day: what one move, or a drip
+// within the day, does not do, whatever the tank is.
+func (t *task) byDays() bool {
+	if t.returning != comesUp || !t.outside || len(t.request.HomeMates) > 0 || t.gap <= t.rules.atOnce*(1+inside) {
+		return false
+	}
+	drips := t.request.Container != Container{} && *t.request.Route != Ramped
+	return !drips || t.gap > t.rules.perDay*(1+inside)
+}
+
+// bandEdge is where the water begins that all of them tolerate, on the way back.
+func (t *task) bandEdge() float64 {
+	edge := t.from.sa
+	for _, a := range t.request.Animals {
+		if a.Known == nil {
+			continue
+		}
+		b := a.Known.Stage.Usable()
+		switch {
+		case t.up && b.Min != nil:
+			edge = max(edge, float64(b.Min.Value))
+		case !t.up && b.Max != nil:
+			edge = min(edge, float64(b.Max.Value))
+		}
+	}
+	if t.up {
+		return min(edge, t.to.sa)
+	}
+	return max(edge, t.to.sa)
+}
+
+// half is half way to that edge.
+func (t *task) half() float64 { return (t.from.sa + t.bandEdge()) / 2 }
+
+// rescueHalfWay is the plan for distressed animals.
+func (t *task) rescueHalfWay() (Plan, error) {
+	p, err := t.direct()
+	if err != nil {
+		return p, err
+	}
+	half := practical(t.half())
+	p.Phases[0].ToSalinity = half
+	p.Phases[0].Instruction = noteOf("move_half_way", half, celsius(t.from.t))
+	p.Phases = append(p.Phases, Phase{Kind: Rest, Start: hours(0), Duration: hours(restHalfWay), FromSalinity: half, ToSalinity: half,
+		Instruction: noteOf("rest_half_way", hours(restHalfWay), practical(t.to.sa))})
+	p.Checkpoints, p.Limits = t.looksAt(half, 1, 3, 8, restHalfWay), []Limit{}
+	p.Release = Release{Time: hours(0), Gap: salinity(math.Abs(t.to.sa - t.half())), Rest: hours(restHalfWay)}
+	t.last = math.Abs(t.half() - t.from.sa)
+	return p, nil
+}
+
+// looksAt is when to look at animals that rest in a water.
+func (t *task) looksAt(sp quantity.Estimate[quantity.Salinity], at ...float64) []Checkpoint {
+	looks := make([]Checkpoint, len(at))
+	for i, h := range at {
+		looks[i] = Checkpoint{Time: hours(h), Why: noteOf("bag_look"), PracticalSalinity: sp, Temperature: celsius(t.from.t)}
+	}
+	return looks
+}
+
+// rescueByDays brings them back by two changes of water a day, morning and evening, in
+// shares of whatever they are in: the whole of a day's change on each day, and from
+// where half the water no longer brings that, half the water.
+func (t *task) rescueByDays() Plan {
+	t.warn(noteOf("rescue_by_time", practical(t.to.sa), celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
+	p := Plan{Curve: []CurvePoint{}, Checkpoints: []Checkpoint{}, Limits: []Limit{}, Methods: []string{LimitMethod}}
+	left, day := t.gap, 0
+	for ; left > t.tolerance*quantity.GramsPerPractical; day++ {
+		after := max(left-comingHome, left*(1-mostReplaced)*(1-mostReplaced), 0)
+		h, look := t.changeOfDay(day, left, after)
+		p.Phases, p.Checkpoints = append(p.Phases, h), append(p.Checkpoints, look)
+		left = after
+	}
+	lasting := hours(24 * float64(day-1))
+	p.Duration, p.ExactDuration, p.LeastDuration = lasting, lasting, lasting
+	p.Release = Release{Time: lasting, Gap: salinity(left), Rest: hours(0)}
+	return p
+}
+
+// changeOfDay is what is changed on a day, by two equal shares.
+func (t *task) changeOfDay(day int, before, after float64) (Phase, Checkpoint) {
+	share := 1 - math.Sqrt(after/before)
+	from, to := practical(t.salinityAt(before)), practical(t.salinityAt(after))
+	h := Phase{Kind: WaterChange, Start: hours(24 * float64(day)), Duration: hours(0), FromSalinity: from, ToSalinity: to, NewWater: new(practical(t.to.sa)),
+		Instruction: noteOf("rescue_change", day+1, fraction(share), practical(t.to.sa), to)}
+	if home := t.request.HomeTank; home != nil {
+		each := litres(share * float64(home.Volume.Value))
+		h.TakeOut, h.PutIn = new(litres(2*float64(each.Value))), new(litres(2*float64(each.Value)))
+		h.Instruction = noteOf("rescue_change_of_tank", day+1, each, practical(t.to.sa), to)
+	}
+	return h, Checkpoint{Time: hours(24*float64(day) + restHalfWay), Why: noteOf("look_after_change", to), PracticalSalinity: to, Temperature: celsius(t.from.t)}
+}
+
+// tooSalty is what to do in water beyond all that is planned for: it comes of
+// evaporation or of a mistake, and the way back cannot wait for a formula.
+func tooSalty(from float64) *InfeasibleError {
+	edge := float64(mostSea)
+	return &InfeasibleError{Faults: []Fault{{Where: "from.salinity", Note: noteOf("too_salty_for_plans", practical(from), practical(comingHome), practical(edge), practical((from+edge)/2), hours(restHalfWay))}}}
+}
