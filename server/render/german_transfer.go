@@ -88,10 +88,10 @@ var germanTransfer = sentences{
 
 // germanRamp speaks of changing the water of a whole tank.
 var germanRamp = sentences{
-	"ramp_totals":           "Insgesamt: {0, number} Tage, {1, number} Wasserwechsel, {2} neues Wasser, {3} trockenes Salz.",
-	"ramp_totals_no_salt":   "Insgesamt: {0, number} Tage, {1, number} Wasserwechsel, {2} neues Wasser. Salz brauchst du keines.",
-	"ramp_cheaper":          "Wenn du {0, number} Tage Zeit hast: {1, number} Wasserwechsel, {2} neues Wasser, {3} trockenes Salz.",
-	"ramp_cheaper_no_salt":  "Wenn du {0, number} Tage Zeit hast: {1, number} Wasserwechsel, {2} neues Wasser.",
+	"ramp_totals":           "Insgesamt: {0, plural, =0 {ein Tag} one {# Tag} other {# Tage}}, {1, plural, one {# Wasserwechsel} other {# Wasserwechsel}}, {2} neues Wasser, {3} trockenes Salz.",
+	"ramp_totals_no_salt":   "Insgesamt: {0, plural, =0 {ein Tag} one {# Tag} other {# Tage}}, {1, plural, one {# Wasserwechsel} other {# Wasserwechsel}}, {2} neues Wasser. Salz brauchst du keines.",
+	"ramp_cheaper":          "Wenn du {0, number} Tage Zeit hast: {1, plural, one {# Wasserwechsel} other {# Wasserwechsel}}, {2} neues Wasser, {3} trockenes Salz.",
+	"ramp_cheaper_no_salt":  "Wenn du {0, number} Tage Zeit hast: {1, plural, one {# Wasserwechsel} other {# Wasserwechsel}}, {2} neues Wasser.",
 	"change_water_no_salt":  "Tag {0, number}: Nimm {1} heraus. Gib {2} Ausgangswasser ohne Salz dazu. Im Becken solltest du danach {3} messen.",
 	"top_off_with_salt":     "Tag {0, number}: Nimm nichts heraus. Füll mit {1} bei {2} auf, was verdunstet ist ({3} trockenes Salz). Im Becken solltest du danach {4} messen.",
 	"ramp_accuracy_assumed": "Das Becken ist am Ziel, wenn es auf {0} genau stimmt.",
