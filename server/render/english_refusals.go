@@ -74,7 +74,7 @@ var refusalSentences = sentences{
 	"water_holds_too_little_oxygen":  "Even without animals and with an air stone, this water holds {0} of oxygen; {1} is the limit. Use cooler water.",
 	"water_brings_ammonia":           "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Use cleaner water.",
 	"acidity_would_help":             "The water was judged at {0}, because its alkalinity is not known. Measure pH and alkalinity of both waters; a lower pH may allow more animals.",
-	"too_long_without_food_in_drops": "At {0} they would be held for {1}; animals without food are held for {2} at most.",
+	"too_long_without_food_in_drops": "At {0} they would be held for {1}. Animals without food are held for {2} at most.",
 	"too_long_without_food":          "The animals would be held for {0} in a container without filter and food; {1} is the most. Let the drip run faster.",
 
 	// Container and line.

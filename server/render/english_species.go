@@ -7,7 +7,7 @@ var speciesSentences = sentences{
 	"species_keep_unknown":  "{0, name} ({1, name}): no record says which salinity it does best in.",
 	"species_survives":      "Outside its preferred water it survives for a while: {0, name}.",
 	"species_survives_only": "Survived on record: {0, name}.",
-	"stages_survive":        "Outside the preferred water, for a while only: {0, name}.",
+	"stages_survive":        "Beyond that, for a while only: {0, name}.",
 	"stages_survive_only":   "Survived on record: {0, name}.",
 	"species_sea_water":     "Any ordinary sea water will do, {0..1} ({2, name}). Keep it steady.",
 	"species_dishes":        "{0, name} ({1, name}) lives on land. Offer it a dish of fresh water and a dish of sea water, with a way out of each.",
