@@ -13,7 +13,7 @@ import (
 	"saltlock/server/render"
 )
 
-func refusesMove(rule string) bool { return transfer.Unwise(quantity.Code(rule)) }
+func refusesMove(rule string) bool { return transfer.Unwise(rule) }
 
 const problemMedia = "application/problem+json"
 

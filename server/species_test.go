@@ -175,14 +175,14 @@ func TestSurvivedIsNotKept(t *testing.T) {
 	for _, c := range []struct {
 		reading, species, says, nearest string
 	}{
-		{"6ppt", "pterois-volitans", "Red lionfish survives this water for a while. Do not keep it there.", "34 ppt"},
-		{"5ppt", "plotosus-lineatus", "survives this water for a while. Do not keep it there.", "30 ppt"},
-		{"0ppt", "monodactylus-argenteus&stage=adult", "survives this water for a while. Do not keep it there.", "15 ppt"},
-		{"0ppt", "scatophagus-argus&stage=adult", "survives this water for a while. Do not keep it there.", "10 ppt"},
-		{"0ppt", "dichotomyctere-nigroviridis&stage=adult", "survives this water for a while. Do not keep it there.", "10 ppt"},
+		{"6ppt", "pterois-volitans", "Red lionfish is known to survive this water, which is outside what it is kept in. Do not keep it there.", "34 ppt"},
+		{"5ppt", "plotosus-lineatus", "is known to survive this water, which is outside what it is kept in. Do not keep it there.", "30 ppt"},
+		{"0ppt", "monodactylus-argenteus&stage=adult", "is known to survive this water, which is outside what it is kept in. Do not keep it there.", "15 ppt"},
+		{"0ppt", "scatophagus-argus&stage=adult", "is known to survive this water, which is outside what it is kept in. Do not keep it there.", "10 ppt"},
+		{"0ppt", "dichotomyctere-nigroviridis&stage=adult", "is known to survive this water, which is outside what it is kept in. Do not keep it there.", "10 ppt"},
 		{"34ppt", "xiphophorus-maculatus", "Not right for platy", "3 ppt"},
 		{"0ppt", "minuca-rapax", "Not right for mudflat fiddler crab", "10 ppt"},
-		{"1ppt", "anableps-anableps", "It survives 0 ppt and more; how much more, no record says.", "5 ppt"},
+		{"1ppt", "anableps-anableps", "The least it survives is 0 ppt; how much more, no record says.", "5 ppt"},
 		{"37ppt", "amphiprion-ocellaris", "Ordinary sea water will do for common clownfish", ""},
 		{"5ppt", "neogobius-melanostomus&stage=adult", "is known to survive this water. No record says which it does best in.", ""},
 	} {
@@ -199,7 +199,7 @@ func TestSurvivedIsNotKept(t *testing.T) {
 		t.Errorf("in company:\n%s", company)
 	}
 	for id, says := range map[string]string{
-		"pterois-volitans":       "It survives 5 to 37 ppt",
+		"pterois-volitans":       "Outside its preferred water it survives for a while: 5 to 37 ppt",
 		"coenobita-compressus":   "Offer it a dish of fresh water and a dish of sea water",
 		"neogobius-melanostomus": "no record says which salinity it does best in",
 		"axolotl":                "animals that need fresh water",

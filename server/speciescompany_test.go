@@ -31,14 +31,14 @@ func TestCompanyBeforeWater(t *testing.T) {
 		{"species=banded+archerfish&species=brachygobius-doriae", true, "Banded archerfish eats bumblebee goby: they grow to "},
 		{"species=lined+seahorse&species=yellow+tang", true, "Keep lined seahorse with their own kind only (common practice)."},
 		{"species=spotted+scat:juvenile:4&species=mono+sebae:2", false, "Keep at least 5 of African moony: 2 are too few (common practice)."},
-		{"species=spotted+scat&species=silver+scat", false, "They share a water that all prefer"},
+		{"species=spotted+scat&species=silver+scat", false, "All of them prefer water of"},
 		{"species=goldfish&species=neon+tetra", true, "Goldfish eats neon tetra"},
 		{"species=goldfish&species=discus", false, "No temperature suits both"},
 		{"species=betta:2", true, "Keep one Siamese fighting fish alone"},
 		{"species=betta&species=betta", true, "Keep one Siamese fighting fish alone"},
 		{"species=amphiprion-ocellaris:4", false, "Keep one pair of common clownfish: more than two fight"},
 		{"species=anableps-anableps:5&species=periophthalmus-barbarus:1", false, "it takes what is small enough"},
-		{"species=zebrafish&species=bronze+cory", false, "They share a water that all prefer"},
+		{"species=zebrafish&species=bronze+cory", false, "All of them prefer water of"},
 	} {
 		a := s.get(t, "/v1/species/compatibility?format=text&"+c.species)
 		if !strings.Contains(a.body, c.says) || strings.HasPrefix(a.body, "Do not keep them together") != c.apart {

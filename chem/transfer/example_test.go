@@ -121,3 +121,9 @@ func ExampleByFlow() {
 	fmt.Println(transfer.ByFlow(4), transfer.ByFlow(5))
 	// Output: false true
 }
+
+// Nitrite in the new water forbids the move; a coarse valve only a way of making it.
+func ExampleUnwise() {
+	fmt.Println(transfer.Unwise("nitrite_in_new_water"), transfer.Unwise("needs_slower_drip"))
+	// Output: true false
+}

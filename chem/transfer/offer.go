@@ -137,7 +137,9 @@ var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "n
 	"new_water_poisonous", "leave_own_water_first", "new_water_ph", "too_salty_for_plans"}
 
 // Unwise tells whether a fault is one of the move itself.
-func (f Fault) Unwise() bool { return Unwise(f.Note.Code) }
+func (f Fault) Unwise() bool { return Unwise(string(f.Note.Code)) }
 
 // Unwise tells whether a code is that of a move that should not be made at all.
-func Unwise(code quantity.Code) bool { return slices.Contains(unwise, code) }
+func Unwise(code string) bool {
+	return slices.ContainsFunc(unwise, func(c quantity.Code) bool { return string(c) == code })
+}
