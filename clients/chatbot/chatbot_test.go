@@ -136,7 +136,8 @@ func TestAnswers(t *testing.T) {
 		{"how much salt at 1.010", false, []string{"Say for how much water"}},
 		{"how much salt for 20 gal", false, []string{"Say how salty"}},
 		{scats, true, []string{"drip", "“spotted scats” as spotted scat (Scatophagus argus)", "26 C as the temperature of both waters"}},
-		{strings.Replace(scats, " in a 20 L bucket with 6 L and an air stone", "", 1), false, []string{"container capacity: missing", "(say: in a 20 L bucket)"}},
+		{strings.Replace(scats, " in a 20 L bucket with 6 L and an air stone", "", 1), false, []string{"container aerated: Put an air stone", "(say: with an air stone)"}},
+		{"plan spotted scats from 2 ppt to 10 ppt at 26 C with an air stone", false, []string{"mark"}}, // of an unknown bucket
 		{strings.Replace(scats, " at 26 C", "", 1), false, []string{"Say how warm"}},
 		{strings.Replace(scats, " from 2 ppt", "", 1), false, []string{"Say from which water"}},
 		{strings.Replace(scats, "spotted scats", "zzqqxx", 1), false, []string{"“zzqqxx” is not in the table."}},

@@ -147,7 +147,7 @@ test('the page at the bucket and its card are accessible, light and dark, wide a
 	await page.locator('#logform').waitFor();
 	await everyLook(page, (look) => picture(page, `bucket-${look}`));
 	await page.getByRole('link', { name: 'Card to print' }).tap();
-	await page.waitForURL(/\/card$/);
+	await page.waitForURL(/\/card$/, { waitUntil: 'domcontentloaded', timeout: 30000 });
 	await everyLook(page, (look) => picture(page, `bucket-card-${look}`));
 });
 

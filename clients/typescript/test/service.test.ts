@@ -93,6 +93,6 @@ test('every fault at once, typed', async () => {
   assert.equal(problem.status, 400);
   assert.equal(problem.type, '/problems/invalid-request');
   assert.deepEqual(problem.errors.map((fault) => fault.where), ['target', 'volume']);
-  assert.match(problem.message, /target: .*write "1\.010 SG"/);
+  assert.match(problem.message, /target: .*[Ww]rite "1\.010 SG"/);
   await assert.rejects(getSaltMix({ client: service, throwOnError: true, query: { target: '1.010', volume: '1 L' } }), (e) => e instanceof ProblemError && e.errors.length === 1);
 });
