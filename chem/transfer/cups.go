@@ -186,7 +186,7 @@ func (t *task) clear(s *cupped, c drip.Cup) float64 {
 // fillInCups writes what happens, when to look, and how close it comes to the limits.
 func (t *task) fillInCups(p *Plan, s *cupped, v vat) error {
 	held := v.held(s.rounded, t.restAfterCups(s))
-	var noPhases, noCurve, noLooks, noLimits, noLife error
+	var noPhases, noCurve, noLooks, noLimits error
 	p.Phases, noPhases = t.phasesOfCups(s, v, held)
 	p.Curve, noCurve = t.curve(s.legs, held)
 	if err := errors.Join(noPhases, noCurve); err != nil {
@@ -198,16 +198,8 @@ func (t *task) fillInCups(p *Plan, s *cupped, v vat) error {
 		p.Methods = append(p.Methods, lifesupport.BagWaterMethod)
 	}
 	t.assume(noteOf("cups_assumed", litres(usualCup), litres(usualMark)))
-	if err := errors.Join(noLooks, noLimits); err != nil || t.keep == nil {
+	if err := errors.Join(noLooks, noLimits); err != nil {
 		return err
 	}
-	if s.life, noLife = t.live(t.keep.animals, s.solved, v); noLife != nil {
-		return noLife
-	}
-	p.LifeSupport = t.lifeSupport(s.life)
-	p.Limits = append(p.Limits, t.lifeLimitsKept(s.life)...)
-	p.Methods = append(p.Methods, t.lifeMethods(s.life)...)
-	addLife(p.Curve, s.life)
-	t.caution(noteOf("without_air", p.LifeSupport.WithoutAir))
-	return nil
+	return t.tellLife(p, s.solved, v)
 }

@@ -165,7 +165,7 @@ func (t *task) frame(s *solved, v vat) Plan {
 // fillIn writes what happens in the drip, when to look, and how close it comes to the limits.
 func (t *task) fillIn(p *Plan, s *solved, v vat) error {
 	held := v.held(s.rounded, t.rest(t.tolerance))
-	var noPhases, noCurve, noLooks, noLimits, noWaste, noLife error
+	var noPhases, noCurve, noLooks, noLimits, noWaste error
 	p.Phases, noPhases = t.phases(s.legs, v, held)
 	p.Curve, noCurve = t.curve(s.legs, held)
 	p.Checkpoints, noLooks = t.checkpoints(s.legs, v.visits, held)
@@ -178,11 +178,19 @@ func (t *task) fillIn(p *Plan, s *solved, v vat) error {
 	if t.request.From.HoursInBag != nil {
 		p.Methods = append(p.Methods, lifesupport.BagWaterMethod)
 	}
-	if err := errors.Join(noPhases, noCurve, noLooks, noLimits, noWaste); err != nil || t.keep == nil {
+	if err := errors.Join(noPhases, noCurve, noLooks, noLimits, noWaste); err != nil {
 		return err
 	}
-	if s.life, noLife = t.live(t.keep.animals, s, v); noLife != nil {
-		return noLife
+	return t.tellLife(p, s, v)
+}
+
+// tellLife follows the animals kept through what was found, and says what it costs them.
+func (t *task) tellLife(p *Plan, s *solved, v vat) (err error) {
+	if t.keep == nil {
+		return nil
+	}
+	if s.life, err = t.live(t.keep.animals, s, v); err != nil {
+		return err
 	}
 	p.LifeSupport = t.lifeSupport(s.life)
 	p.Limits = append(p.Limits, t.lifeLimitsKept(s.life)...)
