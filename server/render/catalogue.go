@@ -33,7 +33,7 @@ var languages = map[language.Tag]sentences{language.English: english, language.G
 // catalogue holds every sentence, taken apart. A test sees to it that nothing is malformed.
 var catalogue, malformed = compile(languages)
 
-// inEnglish is what most are told in.
+// inEnglish is the catalogue of English, which stands in where a language has no sentence.
 var inEnglish = catalogue[language.English]
 
 func compile(languages map[language.Tag]sentences) (map[language.Tag]map[quantity.Code]pattern, error) {

@@ -19,7 +19,7 @@ var unitWords = map[language.Tag]map[string]map[plural.Form]string{
 	},
 }
 
-// englishUnits are the units that most are told in.
+// englishUnits are the words for units where a language has none of its own.
 var englishUnits = unitWords[language.English]
 
 // unitWords are the words for a unit; nil where it is a symbol.
