@@ -1,4 +1,4 @@
-// What every test needs: one browser, pages of a foreign host, axe.
+// What every test needs: a browser, pages of a foreign host, axe.
 import { readFile } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import { createRequire } from 'node:module';
@@ -24,7 +24,7 @@ after(async () => {
 export async function open(t, url, options = {}) {
 	const context = await browser.newContext({ locale: 'en-GB', viewport: { width: 1000, height: 900 }, ...options });
 	t.after(() => context.close());
-	context.setDefaultTimeout(10000);
+	context.setDefaultTimeout(30000);
 	const page = await context.newPage();
 	page.refused = [];
 	page.faults = [];
