@@ -13,6 +13,30 @@
 //	hydraulics  open lines, drops, and how a drip drifts
 //	tolerance   what a water means for a species
 //
+// # Glossary
+//
+// Each word has one meaning, in code and in text for people.
+//
+//	act           what a keeper does at a time: set the valve, pour off, refill, release
+//	charge        new water put into the jug at once
+//	cup           a measured share of new water, added at once
+//	difference    how far the animals' water is from the target; gap in code
+//	gap           salinity of the water minus that of the target, signed
+//	hold          the wait after a change, before the next one
+//	holding tank  a tank between two waters, where animals rest for days
+//	leg           a stretch of drip between two acts
+//	line          the hose from the new water to the container, with its valve
+//	obstacle      why the optimiser finds no schedule, typed
+//	pour-off      water taken out of the container, to make room
+//	problem       what the optimiser is asked, in numbers
+//	route         how they get there: direct, drip, cups, ramp, staged, combined, or out of the bag first
+//	schedule      the legs and acts that solve a problem
+//	setting       a rate that the valve can be set to
+//	stage         a life stage of an animal, never a part of a plan
+//	step          a change the animals take at once; in text also a numbered line of a plan
+//	tolerance     the difference that may be left at the release
+//	visit         a time at which the keeper is at the container, for one act or several
+//
 // # Bibliography
 //
 //	[AlAmoudi87]  Al-Amoudi 1987, Acclimation of commercially cultured Oreochromis species to sea water, Aquaculture 65:333-342 (abstract seen; author and year from memory)
