@@ -2,6 +2,7 @@ package server_test
 
 import (
 	"html"
+	"math/rand/v2"
 	"net/http"
 	"net/url"
 	"regexp"
@@ -15,7 +16,7 @@ func TestPlanPage(t *testing.T) {
 	page := html.UnescapeString(s.get(t, youngScats).body)
 	text := s.get(t, "/v1/transfers/plan?"+scatsQuery+"&format=text").body
 	first, _, _ := strings.Cut(text, "\n")
-	for _, want := range []string{"<h1>" + first + "</h1>", "When to stop", "What to do", "Have ready before you start", "If the power fails", "Save it and follow it", "/card?", "/qr.svg?of=", "format=svg"} {
+	for _, want := range []string{"<h1>" + first + "</h1>", "When to stop", "What to do", "Have ready before you start", "If something fails", "Save it and follow it", "/card?", "/qr.svg?of=", "format=svg"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page of a plan has no %q", want)
 		}
@@ -62,7 +63,7 @@ func TestPlanQuestions(t *testing.T) {
 func TestPlanRefusal(t *testing.T) {
 	s := newService(t)
 	page := html.UnescapeString(s.get(t, refusedScats).body)
-	for _, want := range []string{"There is no safe plan for this move as it stands", "route=ramp", "route=combined", "#home_tank_volume", "container_aerated=true", `id="home_tank_volume"`} {
+	for _, want := range []string{"There is no safe plan for this move as it stands", "route=ramp", "route=combined", "#home_tank_volume", `id="home_tank_volume"`} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the refusal has no %q", want)
 		}
@@ -70,6 +71,25 @@ func TestPlanRefusal(t *testing.T) {
 	ambiguous := html.UnescapeString(s.get(t, "/plan?species=scat&from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=10%20ppt&to_temperature=26%20C").body)
 	if !strings.Contains(ambiguous, "species=selenotoca-multifasciata") {
 		t.Error("an ambiguous name is not asked back by choices")
+	}
+}
+
+var offered = regexp.MustCompile(`What you can do</h2><ul class="choices"><li><a href="([^"]+)">`)
+
+// What a refusal offers is a link that plans, in words.
+func TestOfferedLinks(t *testing.T) {
+	s, random := newService(t), rand.New(rand.NewPCG(20261128, 16))
+	for _, code := range []string{"no_air_stone", "start_leaves_no_room", "temperature_over_24_hours", "ramp_not_needed", "land_no_filling", "gap_over_at_once"} {
+		q := questionOf(t, random, provoked[code])
+		page := html.UnescapeString(s.get(t, "/plan?"+q.Encode()).body)
+		link := offered.FindStringSubmatch(page)
+		if link == nil {
+			t.Errorf("%s: nothing is offered on the page of %s", code, q.Encode())
+			continue
+		}
+		if after := s.get(t, strings.ReplaceAll(link[1], " ", "%20")); !strings.Contains(after.body, "When to stop") {
+			t.Errorf("%s: the offer %s has no plan", code, link[1])
+		}
 	}
 }
 

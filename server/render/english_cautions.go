@@ -53,7 +53,7 @@ var cautionSentences = sentences{
 
 	// About tanks and filters.
 	"filter_gate":          "Let the filter adapt. Before each further 2.7 g/kg, test on two days in a row. Go on at {0} of total ammonia and {1} of nitrite, or less. Feed half for two days after each.",
-	"mature_filters_first": "Each of the {0, number} holding tanks needs a filter that is mature at its own salinity. Run it there for weeks, fed with ammonia for these animals. Mature means at most {1} of total ammonia and {2} of nitrite on two days.",
+	"mature_filters_first": "{0, plural, one {The holding tank needs a filter} other {Each of the # holding tanks needs a filter}} that is mature at its own salinity. Run it there for weeks, fed with ammonia for these animals. Mature means at most {1} of total ammonia and {2} of nitrite on two days.",
 	"ph_of_ramp_not_known": "The change of pH could not be checked. Measure the pH before and after each change. Make smaller changes if it moves by more than {0} in a day.",
 
 	// What was assumed.

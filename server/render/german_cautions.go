@@ -49,7 +49,7 @@ var germanCautions = sentences{
 
 	// About tanks and filters.
 	"filter_gate":          "Lass den Filter mitkommen. Teste vor je weiteren 2,7 g/kg an zwei Tagen hintereinander. Weiter geht es ab {0} Gesamtammonium und {1} Nitrit oder weniger. Füttere danach zwei Tage lang die Hälfte.",
-	"mature_filters_first": "Jedes der {0, number} Zwischenbecken braucht einen Filter, der bei seinem Salzgehalt eingefahren ist. Lass ihn dort wochenlang laufen und gib Ammonium für diese Tiere zu. Eingefahren heißt: an zwei Tagen höchstens {1} Gesamtammonium und {2} Nitrit.",
+	"mature_filters_first": "{0, plural, one {Das Zwischenbecken} other {Jedes der # Zwischenbecken}} braucht einen Filter, der bei seinem Salzgehalt eingefahren ist. Lass ihn dort wochenlang laufen und gib Ammonium für diese Tiere zu. Eingefahren heißt: an zwei Tagen höchstens {1} Gesamtammonium und {2} Nitrit.",
 	"ph_of_ramp_not_known": "Die Änderung des pH ließ sich nicht prüfen. Miss den pH vor und nach jedem Wechsel. Wechsle kleinere Mengen, wenn er sich am Tag um mehr als {0} ändert.",
 
 	// What was assumed.

@@ -203,6 +203,7 @@ func (s *Site) inForce(view *bucketView) (*result, error) {
 		zone = time.UTC
 	}
 	r.steps(render.Voice{}, &a, clock{start.In(zone)})
+	r.notes(&a)
 	view.Chart = len(a.Curve) > 1
 	return r, nil
 }

@@ -50,13 +50,17 @@ var planPages = []planPage{
 		{"The water they go to", false, []planField{
 			{"to_salinity", "Salinity of the new water", ""},
 			{"to_temperature", "Temperature of the new water", "Leave it empty if it is the same."},
+			{"to_conditioned", "Chlorine and chloramine are out of it", ""},
+			{"stay", "How long do they stay there?", "Leave it empty if it is for good. Give days if they only pass through."},
 		}},
 		{"They came in a bag, or the water has ammonia", true, []planField{
 			{"from_hours_in_bag", "Hours in the bag", ""},
 			{"from_tan", "Ammonia test of their water", ""},
+			{"from_nitrite", "Nitrite test of their water", ""},
 			{"from_ph", "pH of their water", ""},
 			{"from_alkalinity", "Carbonate hardness of their water", ""},
 			{"to_tan", "Ammonia test of the new water", ""},
+			{"to_nitrite", "Nitrite test of the new water", ""},
 			{"to_ph", "pH of the new water", ""},
 			{"to_alkalinity", "Carbonate hardness of the new water", ""},
 		}},
@@ -149,7 +153,7 @@ var unitsOf = map[string][]string{
 	"reading": {"ppt", "SG", "g/kg", "mS/cm"}, "temperature": {"C", "F"}, "volume": {"L", "mL", "gal"}, "mass": {"g", "kg", "oz", "lb"},
 	"length": {"cm", "mm", "m", "in", "ft"}, "area": {"cm2", "m2"}, "time-span": {"h", "min", "days"}, "drip-rate": {"drops/s", "drops/min"},
 	"fraction": {"%"}, "salinity-difference": {"g/kg", "ppt"}, "salinity-rate": {"g/kg/h"}, "temperature-rate": {"K/h"},
-	"alkalinity": {"dKH", "meq/L", "mg/L CaCO3"}, "ammonia": {"mg/L N", "mg/L NH3", "mg/L NH4"}, "dissolved-oxygen": {"mg/L"},
+	"alkalinity": {"dKH", "meq/L", "mg/L CaCO3"}, "ammonia": {"mg/L N", "mg/L NH3", "mg/L NH4"}, "dissolved-oxygen": {"mg/L"}, "nitrite": {"mg/L NO2", "mg/L N"},
 }
 
 // usualUnit is where another than the first of them is usual.

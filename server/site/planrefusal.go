@@ -2,8 +2,12 @@ package site
 
 import (
 	"net/http"
+	"slices"
+	"strings"
 
 	"github.com/labstack/echo/v4"
+
+	"saltlock/api"
 )
 
 // refusal is why there is no plan, and what would make one.
@@ -28,14 +32,10 @@ func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, bod
 	for _, f := range told.faults {
 		at := q.nameAt(f.Where)
 		fault := formFault{Text: f.Reason}
-		if e := view.entry(at); e != nil {
-			fault.For = e.ID
-			if cures[f.Rule] == nil || f.Rule == "no_air_stone" {
-				e.Fault = f.Reason
-			}
+		if fold, e := view.entry(at); e != nil && !strings.HasSuffix(f.Rule, anotherWay) {
+			fold.Folded, fault.For, e.Fault = false, e.ID, f.Reason
 		}
-		offers := q.offers(f.Rule, f.Reason)
-		if len(offers) == 0 || f.Rule == "no_air_stone" { // what only says another way is no fault
+		if !strings.HasSuffix(f.Rule, anotherWay) {
 			view.Faults = append(view.Faults, fault)
 		}
 		if f.Candidates != nil {
@@ -43,7 +43,11 @@ func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, bod
 				view.Refusal.Offers = append(view.Refusal.Offers, way{candidate.Name + " (" + candidate.ScientificName + ")", "", q.with(at, candidate.Id)})
 			}
 		}
-		view.Refusal.Offers = append(view.Refusal.Offers, offers...)
+		if f.Offer != nil {
+			view.Refusal.Offers = append(view.Refusal.Offers, q.offer(&view, f))
+		} else if route := byOwnTank[f.Rule]; route != "" {
+			view.Refusal.Offers = append(view.Refusal.Offers, way{choiceName(route), f.Reason, q.with("step", "all", "route", route, "#", at)})
+		}
 	}
 	return p.show(c, view)
 }
@@ -59,6 +63,10 @@ func (p *planner) fill(view *planView, q planQuery, ask asker) {
 			part := p.questions(q, ask, &page, kind)
 			if part.Picker != nil && part.Picker.Picked == nil {
 				part.Folds = p.folds(q, &page, kind, nil)
+			} else if part.Picker != nil {
+				species := p.entry(q, page.folds[0].fields[0], kind, nil)
+				species.Value = part.Picker.Picked.ScientificName
+				part.Folds[0].Entries = slices.Insert(part.Folds[0].Entries, 0, species)
 			}
 			for _, fold := range part.Folds {
 				if fold.Title == "" {
@@ -74,38 +82,60 @@ func (p *planner) fill(view *planView, q planQuery, ask asker) {
 	view.Hidden = q.hidden(asked)
 }
 
-// entry finds an entry by its name, and opens the fold that it lies in.
-func (v *planView) entry(name string) *entry {
+// entry finds an entry by its name, and the fold that it lies in.
+func (v *planView) entry(name string) (*foldView, *entry) {
 	for i := range v.Folds {
 		for _, e := range v.Folds[i].Entries {
 			if e.Name == name {
-				v.Folds[i].Folded = false
-				return e
+				return &v.Folds[i], e
 			}
 		}
 	}
-	return nil
+	return nil, nil
 }
 
-// cures are what a link can set for a rule that was broken.
-var cures = map[string][]struct {
-	text  string
-	pairs []string
-}{
-	"no_air_stone":           {{"Plan it with an air stone", []string{"container_aerated", "true"}}},
-	"combined_would_do":      {{"Change their own tank first, then drip", []string{"route", "combined", "#", "home_tank_volume"}}},
-	"ramp_would_do":          {{"Change their own tank, a little each day", []string{"route", "ramp", "#", "home_tank_volume"}}},
-	"holding_tanks_would_do": {{"Go through holding tanks", []string{"route", "staged", "#", "holding_tanks_volume"}}},
-	"ramp_not_needed":        {{"Use a drip", []string{"route", "drip"}}},
-	"stages_not_needed":      {{"Use a drip", []string{"route", "drip"}}},
-	"gap_over_at_once":       {{"Use a drip", []string{"route", "drip"}}},
-}
+// anotherWay ends the rules that say what would do instead, and blame nothing.
+const anotherWay = "_would_do"
 
-// offers are the links that a broken rule leads to.
-func (q planQuery) offers(rule, reason string) []way {
-	var list []way
-	for _, cure := range cures[rule] {
-		list = append(list, way{cure.text, reason, q.with(cure.pairs...)})
+// byOwnTank are the ways that take what only the keeper knows of his own tanks: they lead
+// to the question.
+var byOwnTank = map[string]string{"combined_would_do": "combined", "ramp_would_do": "ramp", "holding_tanks_would_do": "staged"}
+
+// offer is the link that takes up what the planner offers for a broken rule.
+func (q planQuery) offer(view *planView, f api.Fault) way {
+	var pairs, told []string
+	for _, c := range *f.Offer {
+		name := q.nameAt(c.Where)
+		pairs = append(pairs, name, c.Value)
+		label, value := name, c.Value
+		if _, e := view.entry(name); e != nil {
+			label, value = e.Label, e.shows(value)
+		}
+		switch {
+		case value == "":
+			told = append(told, "leave “"+label+"” empty")
+		case q.Has(name):
+			told = append(told, "change “"+label+"” to "+value)
+		default:
+			told = append(told, "set “"+label+"” to "+value)
+		}
 	}
-	return list
+	why := ""
+	if strings.HasSuffix(f.Rule, anotherWay) {
+		why = f.Reason
+	}
+	return way{upperFirst(strings.Join(told, ", ")), why, q.with(pairs...)}
+}
+
+// shows is a value as the entry writes it.
+func (e *entry) shows(value string) string {
+	for _, o := range e.Units {
+		if e.Choice && o.Value == value {
+			return o.Name
+		}
+	}
+	if number, unit, ok := strings.Cut(value, " "); ok && unitNames[unit] != "" {
+		return number + " " + unitNames[unit]
+	}
+	return value
 }

@@ -28,16 +28,14 @@ type planned struct {
 	Duration quantity.Measure
 	Phases   []phase
 	Look     []look `json:"checkpoints"`
-	Draw     *struct {
-		Volume quantity.Measure
-		Salt   quantity.Measure `json:"replacement_salt"`
-	}
+	Draw     *draw
 	SetAside *struct{ Volume quantity.Measure } `json:"set_aside"`
 	Ramp     *struct {
 		Days, Changes int
 		Water, Salt   quantity.Measure
 	}
-	Charges      []struct{ Time, Volume quantity.Measure } // of the jug that the drip runs from
+	Parts        *quantity.Measure `json:"new_water_parts"` // of the water they start in, where its volume is not known
+	Stages       []json.RawMessage
 	Alternatives []struct {
 		Prefer           string
 		Differences      []note
@@ -45,9 +43,24 @@ type planned struct {
 		Visits, PourOffs int
 		Chosen           bool
 	}
+	Before, After, If               []note
 	Cautions, Assumptions, Warnings []note
 	Curve                           []json.RawMessage
 }
+
+// draw is the new water that drips or is poured in.
+type draw struct {
+	Volume  quantity.Measure
+	Salt    quantity.Measure `json:"replacement_salt"`
+	Charges []charge
+	Intakes []intake
+}
+
+// charge is what is filled into the jug at a time.
+type charge struct{ Time, Volume quantity.Measure }
+
+// intake is where the upper end of the hose hangs from a time on.
+type intake struct{ Time, Depth, Least, Greatest quantity.Measure }
 
 // phase is one thing to do.
 type phase struct {
@@ -80,8 +93,13 @@ type result struct {
 	Prepare                                      []string
 	Steps, After                                 []planStep
 	Drips                                        bool   // by gravity, which the power does not stop
+	FoulBag                                      bool   // whose water no animal goes back to
+	Onward                                       string // address of the plan that follows out of a bag
 	Charges                                      []fact // when, and how much
 	Days                                         []day
+	First                                        []string // to know before anything is done
+	Afterwards                                   []string // to see to once they are there
+	If                                           []string // something fails
 	Stop, Guessed, Cautions                      []string
 	Ways                                         []way
 	Answers                                      []answerLine
@@ -144,17 +162,7 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	clock := clockOf(q)
 	r.steps(v, &a, clock)
 	r.prepare(v, &a)
-	for _, n := range append(slices.Clone(a.Warnings), a.Cautions...) {
-		switch {
-		case slices.Contains(stopCodes, n.Code):
-			r.Stop = append(r.Stop, n.Text)
-		case !slices.Contains(toldAlready, n.Code):
-			r.Cautions = append(r.Cautions, n.Text)
-		}
-	}
-	for _, n := range a.Assumptions {
-		r.Guessed = append(r.Guessed, n.Text)
-	}
+	r.notes(&a)
 	for _, w := range a.Alternatives {
 		text := fmt.Sprintf("%s, %s, %s of new water", v.Quantity(w.Duration), count(w.Visits, "visit"), v.Quantity(w.Water))
 		if w.Chosen || slices.ContainsFunc(r.Ways, func(x way) bool { return x.Text == text }) {
@@ -166,15 +174,72 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 		}
 		r.Ways = append(r.Ways, way{text, strings.Join(differs, " "), q.with("prefer", w.Prefer)})
 	}
+	r.Ways = append(r.Ways, q.faster(&a)...)
+	if r.FoulBag {
+		r.Onward = q.with("from_hours_in_bag", "", "from_tan", "", "from_nitrite", "", "from_ph", "", "from_alkalinity", "", "condition", "", "from_temperature", q.Get("to_temperature"))
+	}
 	r.Answers = p.answers(q)
-	return r, lines[0], nil
+	title, rest, _ := strings.Cut(lines[0], ". ")
+	if a.Reason.Text == lines[0] {
+		r.Reason = rest
+	}
+	return r, title, nil
 }
 
-// stopCodes are the sentences on when to stop, which stand apart; what the page says
-// already in words of its own is not repeated.
+// faster are the ways that a plan names without having planned them.
+func (q planQuery) faster(a *planned) []way {
+	var list []way
+	for _, n := range a.Warnings {
+		switch n.Code {
+		case "stream_is_faster":
+			list = append(list, way{"By a stream", n.Text, q.with("step", "all", "#", "line_greatest_drip")})
+		case "cups_are_faster":
+			list = append(list, way{"By measured cups, poured in by hand", n.Text, q.with("route", "cups")})
+		}
+	}
+	return list
+}
+
+// notes puts the sentences of a plan where they are needed.
+func (r *result) notes(a *planned) {
+	for _, n := range a.If {
+		r.If = append(r.If, n.Text)
+	}
+	for _, n := range a.Warnings {
+		switch {
+		case slices.Contains(laterCodes, n.Code):
+			r.Afterwards = append(r.Afterwards, n.Text)
+		case !slices.Contains(toldAlready, n.Code):
+			r.First = append(r.First, n.Text)
+		}
+	}
+	for _, n := range a.After {
+		r.Afterwards = append(r.Afterwards, n.Text)
+	}
+	for _, n := range a.Cautions {
+		switch {
+		case slices.Contains(stopCodes, n.Code):
+			r.Stop = append(r.Stop, n.Text)
+		case slices.Contains(firstCodes, n.Code):
+			r.First = append(r.First, n.Text)
+		case strings.HasPrefix(n.Code, "stuck_valve") || strings.HasPrefix(n.Code, "failed_valve") || n.Code == "without_air":
+			r.If = append(r.If, n.Text)
+		case !slices.Contains(toldAlready, n.Code):
+			r.Cautions = append(r.Cautions, n.Text)
+		}
+	}
+	for _, n := range a.Assumptions {
+		r.Guessed = append(r.Guessed, n.Text)
+	}
+}
+
+// The sentences that stand apart: on when to stop, on what comes once they are over, and
+// on the pace of a drip. What the page says already in words of its own is not repeated.
 var (
 	stopCodes   = []string{"vet_for_the_sick"}
-	toldAlready = []string{"stop_on_distress", "one_filling_leaves", "visits_take_longer"}
+	laterCodes  = []string{"bag_then_warmth"}
+	firstCodes  = []string{"marks_pace", "marks_jug"}
+	toldAlready = []string{"stop_on_distress", "one_filling_leaves", "visits_take_longer", "drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 )
 
 func count(n int, what string) string {
@@ -186,45 +251,64 @@ func count(n int, what string) string {
 
 // facts are the numbers that a person asks for first.
 func (r *result) facts(v render.Voice, a *planned) {
-	r.Drips = a.Draw != nil
+	r.FoulBag = a.Route == "out_of_bag"
+	r.Drips = slices.ContainsFunc(a.Phases, func(ph phase) bool { return ph.Kind == "fill" || ph.Kind == "run_over" })
+	add := func(name, value string) { r.Facts = append(r.Facts, fact{name, value}) }
+	switch {
+	case a.Ramp != nil && a.Draw == nil:
+		add("How long", count(a.Ramp.Days, "day"))
+	case a.Release != nil && a.Release.Time.Value > 0:
+		add("How long", v.Quantity(a.Release.Time))
+	}
 	if a.Ramp != nil {
-		r.Facts = append(r.Facts, fact{"How long", count(a.Ramp.Days, "day")}, fact{"Water changes", strconv.Itoa(a.Ramp.Changes)},
-			fact{"New water in all", v.Quantity(a.Ramp.Water)}, fact{"Salt in all", v.Quantity(a.Ramp.Salt)})
-	} else if a.Release != nil {
-		r.Facts = append(r.Facts, fact{"How long", v.Quantity(a.Release.Time)})
+		add("Water changes", strconv.Itoa(a.Ramp.Changes))
+		add("New water for them", v.Quantity(a.Ramp.Water))
+		add("Salt for them", v.Quantity(a.Ramp.Salt))
 	}
 	if a.Draw != nil {
-		r.Facts = append(r.Facts, fact{"New water", v.Quantity(a.Draw.Volume)})
+		add("New water", v.Quantity(a.Draw.Volume))
 		if a.Draw.Salt.Value > 0 {
-			r.Facts = append(r.Facts, fact{"Salt in it", v.Quantity(a.Draw.Salt)})
+			add("Salt in it", v.Quantity(a.Draw.Salt))
 		}
 	}
+	if a.Parts != nil {
+		add("New water", v.Number(*a.Parts)+" times what they start in")
+	}
 	if a.SetAside != nil {
-		r.Facts = append(r.Facts, fact{"Old water to keep", v.Quantity(a.SetAside.Volume)})
+		add("Old water to keep", v.Quantity(a.SetAside.Volume))
 	}
 }
 
-// prepare is what to have ready before the first step: what this plan takes, and what
-// common practice has at hand before a night (common practice, no source).
+// prepare is what to have ready before the first step: the amounts and tools of this
+// plan, and what the planner has its keeper go through before any.
 func (r *result) prepare(v render.Voice, a *planned) {
 	add := func(text string) { r.Prepare = append(r.Prepare, text) }
+	if a.Ramp != nil && a.Ramp.Salt.Value > 0 {
+		add(v.Quantity(a.Ramp.Salt) + " of marine salt for the water changes, and a tub to mix it in")
+	}
 	if a.Draw != nil {
-		add(v.Quantity(a.Draw.Volume) + " of the new water, dechlorinated, at the animals' temperature")
+		water := v.Quantity(a.Draw.Volume) + " of the new water"
+		if a.Draw.Salt.Value > 0 {
+			water += ", with " + v.Quantity(a.Draw.Salt) + " of marine salt in it"
+		}
+		add(water)
 	}
 	if a.SetAside != nil {
 		add(v.Quantity(a.SetAside.Volume) + " of their old water, aerated and covered, as a way back")
 	}
-	if a.Ramp != nil && a.Ramp.Salt.Value > 0 {
-		add(v.Quantity(a.Ramp.Salt) + " of marine salt in all")
+	if r.Drips {
+		add("a container, an air pump with its stone, air line with a clamp or valve")
 	}
-	if a.Draw != nil {
-		add("a container with a lid, an air pump with its stone, and a second pump that runs on batteries, charged")
-		add("air line with a valve, tried: count how many drops fill 10 mL")
-		add("measuring cup, watch and a bucket for what is poured off")
+	if a.Draw != nil && len(a.Draw.Charges) > 0 || a.Parts != nil {
+		add("a jug for the new water, a measuring cup, a watch, and a bucket for what is poured off")
 	}
-	add("an instrument for salinity, checked in a water you know; thermometer; tests for ammonia and nitrite")
-	add("a box or cup to move them in, a torch, a towel, an alarm clock")
-	add("a vet's telephone number")
+	for _, n := range a.Before {
+		add(n.Text)
+	}
+	if len(a.Before) == 0 { // common practice, no source
+		add("an air pump with its stone, a thermometer, tests for ammonia and nitrite")
+		add("a vet's telephone number")
+	}
 }
 
 // answers are what was said, with the way to say it anew.

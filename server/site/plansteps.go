@@ -49,11 +49,8 @@ func (k clock) stamp(hours float64) string {
 // steps puts looks and acts into the order of time. Daily changes of a tank become a
 // table, what comes after the release a list of its own.
 func (r *result) steps(v render.Voice, a *planned, k clock) {
-	for _, c := range a.Charges {
-		r.Charges = append(r.Charges, fact{k.at(v, c.Time.Value), v.Quantity(c.Volume)})
-	}
 	release := math.Inf(1)
-	changes := 0
+	changes, part := 0, 0
 	for _, ph := range a.Phases {
 		if ph.Kind == "release" {
 			release = ph.Start.Value
@@ -92,7 +89,13 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 			continue
 		}
 		s := step(ph.Start.Value)
-		s.Texts = append(s.Texts, ph.Instruction.Text)
+		if ph.Stage > part {
+			part = ph.Stage
+			s.Texts = append(s.Texts, v.Say("stage_starts", part, len(a.Stages)))
+		}
+		jug, hose := a.Draw.hands(v, ph)
+		s.Texts = append(append(append(s.Texts, jug...), ph.Instruction.Text), hose...)
+		r.refills(v, k, a.Draw, ph)
 	}
 	var times []float64
 	for t := range byTime {
@@ -108,10 +111,71 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 	}
 }
 
+// fewRefills is how many refills of a jug a step tells one by one.
+const fewRefills = 2
+
+// hands are what is done by hand as a drip begins: to the jug and to the hose.
+func (d *draw) hands(v render.Voice, ph phase) (jug, hose []string) {
+	if d == nil || ph.Kind != "fill" && ph.Kind != "run_over" {
+		return nil, nil
+	}
+	full, refills := d.charges(ph)
+	for _, c := range full {
+		jug = append(jug, v.Say("jug_fill", c.Volume))
+	}
+	most := quantity.Measure{Unit: "L"}
+	for _, c := range refills {
+		most.Value = max(most.Value, c.Volume.Value)
+		if len(refills) <= fewRefills {
+			jug = append(jug, v.Say("jug_refill", c.Volume, quantity.Measure{Value: c.Time.Value - ph.Start.Value, Unit: "h"}))
+		}
+	}
+	if len(refills) > fewRefills {
+		jug = append(jug, v.Say("jug_refills", most, len(refills)))
+	}
+	for i, h := range d.Intakes {
+		switch {
+		case math.Abs(h.Time.Value-ph.Start.Value) > 1e-6:
+		case i == 0:
+			hose = append(hose, v.Say("intake", h.Depth, h.Least, h.Greatest))
+		case math.Abs(d.Intakes[i-1].Depth.Value-d.Intakes[i-1].Least.Value-h.Depth.Value) > 1e-6: // else it hangs right where it was
+			hose = append(hose, v.Say("intake_now", h.Depth, h.Least, h.Greatest))
+		}
+	}
+	return jug, hose
+}
+
+// charges are those of a phase: at its beginning, and while it runs.
+func (d *draw) charges(ph phase) (full, refills []charge) {
+	for _, c := range d.Charges {
+		switch since := c.Time.Value - ph.Start.Value; {
+		case math.Abs(since) < 1e-6:
+			full = append(full, c)
+		case since > 0 && since < ph.Duration.Value-1e-6:
+			refills = append(refills, c)
+		}
+	}
+	return full, refills
+}
+
+// refills lists the times of those that a step does not tell one by one.
+func (r *result) refills(v render.Voice, k clock, d *draw, ph phase) {
+	if d == nil || ph.Kind != "fill" && ph.Kind != "run_over" {
+		return
+	}
+	full, refills := d.charges(ph)
+	if len(refills) <= fewRefills {
+		return
+	}
+	for _, c := range append(full, refills...) {
+		r.Charges = append(r.Charges, fact{k.at(v, c.Time.Value), v.Quantity(c.Volume)})
+	}
+}
+
 // day is the day of a change, from the first.
 func (k clock) day(hours float64) string {
 	if k.start.IsZero() {
-		return "Day " + strconv.Itoa(int(math.Floor(hours/24+1e-6))+1)
+		return "Day " + strconv.Itoa(int(math.Floor(hours/24+1e-6)))
 	}
 	return k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute).Format("Mon 2 Jan")
 }
