@@ -35,11 +35,11 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 	}
 	goal := float64(p.Phases[len(p.Phases)-1].ToSalinity.Value)
 	if near := float64(p.Tolerance.Value) / quantity.GramsPerPractical; near > 0 && p.Draw != nil {
-		salinity.Goal = &render.Goal{Lo: math.Max(0, goal-near), Hi: goal + near, Name: "close enough to release"}
+		salinity.Goals = []render.Goal{{Lo: math.Max(0, goal-near), Hi: goal + near, Name: "close enough to release"}}
 	}
 	c := render.Chart{Title: "Salinity from " + first(p) + " to " + number(goal) + " ppt", Panels: []render.Panel{salinity}}
-	c.Description = fmt.Sprintf("The salinity of the water around the animals over %s hours, with the moments of pouring off and release.", number(float64(p.Curve[len(p.Curve)-1].Time.Value)))
 	if p.Route == transfer.Drip || p.Route == transfer.ByCups {
+		volume.Goals = volumeGoals(p)
 		c.Panels = append(c.Panels, volume)
 	}
 	c.Panels = append(c.Panels, lifePanels(p)...)
@@ -52,6 +52,20 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 		}
 	}
 	return c, nil
+}
+
+// volumeGoals are the lines that the water in the container stays between.
+func volumeGoals(p *transfer.Plan) []render.Goal {
+	var goals []render.Goal
+	for _, l := range p.Limits {
+		switch l.Name {
+		case "greatest_volume":
+			goals = append(goals, render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "fullest, under the rim"})
+		case "least_volume":
+			goals = append(goals, render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "least water for the animals"})
+		}
+	}
+	return goals
 }
 
 // lifePanels are the oxygen and ammonia in the container at the likely use; none where the animals are not counted.
@@ -70,12 +84,12 @@ func lifePanels(p *transfer.Plan) []render.Panel {
 		oxygen.Points = append(oxygen.Points, render.Point{X: x, Y: float64(at.Oxygen.Value)})
 	}
 	for _, l := range p.Limits {
-		keep := &render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "limit, kept at twice the likely use"}
+		keep := []render.Goal{{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "limit, kept at twice the likely use"}}
 		switch l.Name {
 		case "nh3":
-			ammonia.Goal = keep
+			ammonia.Goals = keep
 		case "oxygen":
-			oxygen.Goal = keep
+			oxygen.Goals = keep
 		}
 	}
 	return []render.Panel{ammonia, oxygen}

@@ -8,17 +8,17 @@ import (
 // Chart is a picture of what happens in time: panels one above the other over
 // the same hours.
 type Chart struct {
-	Title, Description string
-	Panels             []Panel
-	Marks              []Mark
-	Clock              func(hours float64) string // of the time axis; nil counts from the start
+	Title  string
+	Panels []Panel
+	Marks  []Mark
+	Clock  func(hours float64) string // of the time axis; nil counts from the start
 }
 
 // Panel is one quantity in time.
 type Panel struct {
 	Name, Unit string
 	Points     []Point
-	Goal       *Goal
+	Goals      []Goal
 	Bars       []Bar
 }
 
@@ -96,20 +96,31 @@ func (p Panel) span() (lo, hi float64) {
 	for _, b := range p.Bars {
 		lo, hi = min(lo, b.Y-b.U), max(hi, b.Y+b.U)
 	}
-	if p.Goal != nil {
-		lo, hi = min(lo, p.Goal.Lo), max(hi, p.Goal.Hi)
+	for _, g := range p.Goals {
+		lo, hi = min(lo, g.Lo), max(hi, g.Hi)
 	}
 	pad := max((hi-lo)*0.06, 0.01*math.Abs(hi), 0.01)
-	if lo >= 0 {
-		lo = max(lo-pad, 0)
-	} else {
-		lo -= pad
+	under := pad
+	if slices.ContainsFunc(p.Goals, func(g Goal) bool { return g.Hi == lo }) {
+		under = max(pad, (hi-lo)*underLine) // the name of the line stands there
 	}
-	return lo, hi + pad
+	if lo >= 0 {
+		under = min(under, lo)
+	}
+	return lo - under, hi + pad
 }
 
+// underLine is the room that a name takes under its line, as a share of the panel.
+const underLine = 0.16
+
 // low tells that there is no room under the upper edge for the name.
-func (g Goal) low(lo, hi float64) bool { return (g.Hi-lo)/(hi-lo) < 0.2 }
+func (g Goal) low(lo, hi float64) bool {
+	room := 0.2
+	if g.Lo == g.Hi {
+		room = 0.12
+	}
+	return (g.Hi-lo)/(hi-lo) < room
+}
 
 // panel turns a panel into the unit family of the voice. In Both it stays
 // metric and the pictures write the counterpart beside it.
@@ -126,8 +137,8 @@ func (v Voice) panel(p Panel) Panel {
 	for _, b := range p.Bars {
 		turned.Bars = append(turned.Bars, Bar{b.X, to(b.Y), b.U * c.scale, b.Aside})
 	}
-	if g := p.Goal; g != nil {
-		turned.Goal = &Goal{Lo: to(g.Lo), Hi: to(g.Hi), Name: g.Name}
+	for _, g := range p.Goals {
+		turned.Goals = append(turned.Goals, Goal{Lo: to(g.Lo), Hi: to(g.Hi), Name: g.Name})
 	}
 	return turned
 }

@@ -21,9 +21,9 @@ func sample() Chart {
 	for h := 0.0; h <= 10; h++ {
 		rise = append(rise, Point{h, 10 - 8*math.Exp(-h/4)})
 	}
-	return Chart{Title: "From 2 to 10 <ppt>", Description: "A & B",
+	return Chart{Title: "From 2 to 10 <ppt>",
 		Panels: []Panel{
-			{Name: "Salinity", Unit: "ppt", Points: rise, Goal: &Goal{Lo: 9, Hi: 11, Name: "near"}},
+			{Name: "Salinity", Unit: "ppt", Points: rise, Goals: []Goal{{Lo: 9, Hi: 11, Name: "near"}}},
 			{Name: "Volume", Unit: "L", Points: []Point{{0, 6}, {4, 18}, {4, 6}, {10, 12}}},
 		},
 		Marks: []Mark{{4, "pour off"}},
@@ -69,6 +69,18 @@ func TestSVGNamesMarks(t *testing.T) {
 	}
 	if n := strings.Count(out.String(), ">pour off</text>"); n != 1 {
 		t.Errorf("the mark is named %d times, want 1", n)
+	}
+}
+
+// Who does not see the picture is told what it shows.
+func TestStory(t *testing.T) {
+	want := "Salinity goes from 2 ppt to 9.3 ppt; near: 9 ppt to 11 ppt. Volume goes from 6 L to 12 L, between 6 L and 18 L. Pour off: after 4 h."
+	if got := (Voice{Units: Metric}).Story(sample()); got != want {
+		t.Errorf("the story is\n%s, want\n%s", got, want)
+	}
+	var out strings.Builder
+	if err := (Voice{Units: Metric}).WriteSVG(&out, sample()); err != nil || !strings.Contains(out.String(), "<desc>"+want+"</desc>") {
+		t.Errorf("the picture does not carry its story (%v)", err)
 	}
 }
 

@@ -24,13 +24,13 @@ const (
 	sideBySide = 2 // panels, at the most; more take two rows
 )
 
+// The colours are those of the pages, as in the other form of the same chart.
 var (
-	lineColour  = color.NRGBA{0x00, 0x61, 0xa4, 0xff}
-	goalColour  = color.NRGBA{0xb3, 0x59, 0x00, 0x38}
-	limitColour = color.NRGBA{0xb3, 0x59, 0x00, 0xff}
-	markColour  = color.NRGBA{0x5d, 0x3f, 0xa8, 0xff}
-	barColour   = color.NRGBA{0x16, 0x26, 0x2c, 0xff}
-	gridColour  = color.NRGBA{0xd5, 0xd5, 0xd5, 0xff}
+	lineColour  = color.NRGBA{0x1d, 0x82, 0x99, 0xff}
+	goalColour  = color.NRGBA{0xc9, 0xb9, 0x8c, 0x4c}
+	limitColour = color.NRGBA{0x7a, 0x64, 0x20, 0xff}
+	inkColour   = color.NRGBA{0x16, 0x26, 0x2c, 0xff}
+	gridColour  = color.NRGBA{0xcf, 0xd8, 0xd7, 0xff}
 )
 
 // WritePNG draws the chart for a chat, panels side by side, in two rows if there are many.
@@ -74,7 +74,7 @@ func (v Voice) WritePNG(w io.Writer, c Chart) error {
 func points(pixels float64) vg.Length { return vg.Length(pixels * 72 / pngDPI) }
 
 func textStyle(size float64) draw.TextStyle {
-	return draw.TextStyle{Color: color.Black, Font: sans(size), Handler: plot.DefaultTextHandler}
+	return draw.TextStyle{Color: inkColour, Font: sans(size), Handler: plot.DefaultTextHandler}
 }
 
 func sans(size float64) font.Font {
@@ -96,7 +96,7 @@ func (v Voice) pngPanel(p Panel, c Chart) (*plot.Plot, error) {
 			return nil, err
 		}
 	}
-	if g := p.Goal; g != nil {
+	for _, g := range p.Goals {
 		area, err := plotter.NewPolygon(xys(Point{0, g.Lo}, Point{end, g.Lo}, Point{end, g.Hi}, Point{0, g.Hi}))
 		if err != nil {
 			return nil, err
@@ -118,7 +118,7 @@ func (v Voice) pngPanel(p Panel, c Chart) (*plot.Plot, error) {
 		}
 	}
 	for _, m := range c.Marks {
-		if err := addLine(f, markColour, 2, []vg.Length{points(2), points(6)}, Point{m.X, lo}, Point{m.X, hi}); err != nil {
+		if err := addLine(f, inkColour, 2, []vg.Length{points(2), points(6)}, Point{m.X, lo}, Point{m.X, hi}); err != nil {
 			return nil, err
 		}
 	}
@@ -128,8 +128,8 @@ func (v Voice) pngPanel(p Panel, c Chart) (*plot.Plot, error) {
 			dashes = []vg.Length{points(4), points(4)}
 		}
 		half := end / 250
-		if err := errors.Join(addLine(f, barColour, 3, dashes, Point{b.X, b.Y - b.U}, Point{b.X, b.Y + b.U}),
-			addLine(f, barColour, 3, nil, Point{b.X - half, b.Y}, Point{b.X + half, b.Y})); err != nil {
+		if err := errors.Join(addLine(f, inkColour, 3, dashes, Point{b.X, b.Y - b.U}, Point{b.X, b.Y + b.U}),
+			addLine(f, inkColour, 3, nil, Point{b.X - half, b.Y}, Point{b.X + half, b.Y})); err != nil {
 			return nil, err
 		}
 	}
@@ -144,7 +144,7 @@ func addCaptions(f *plot.Plot, c Chart) error {
 			return err
 		}
 		style := &name.TextStyle[0]
-		style.Font, style.Color, style.XAlign = sans(18), markColour, draw.XRight
+		style.Font, style.Color, style.XAlign = sans(18), inkColour, draw.XRight
 		if m.onward {
 			style.XAlign = draw.XLeft
 		}

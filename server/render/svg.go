@@ -40,12 +40,12 @@ text{font:24px system-ui,sans-serif;fill:#16262c}
 `
 
 // WriteSVG draws the chart for a page: scalable, readable on a phone, with its
-// own dark colours, no script and nothing from elsewhere.
+// own dark colours and its story in words, no script and nothing from elsewhere.
 func (v Voice) WriteSVG(w io.Writer, c Chart) error {
 	height := svgTop + len(c.Panels)*(svgPanel+svgGap) - svgGap + svgBottom + svgMarkRoom
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img"><title>%s</title><desc>%s</desc><style>%s</style><rect class="paper" width="%d" height="%d"/>`,
-		svgWidth, height, html.EscapeString(c.Title), html.EscapeString(c.Description), svgStyle, svgWidth, height)
+		svgWidth, height, html.EscapeString(c.Title), html.EscapeString(v.Story(c)), svgStyle, svgWidth, height)
 	fmt.Fprintf(&b, `<text class="name" x="%d" y="34" text-anchor="middle">%s</text>`, svgWidth/2, html.EscapeString(c.Title))
 	end := c.hours()
 	for i, p := range c.Panels {
@@ -92,7 +92,7 @@ func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, 
 			fmt.Fprintf(b, `<path class="axis" d="M%d %.1fh%d"/><text x="%d" y="%.1f">%s</text>`, right, y, svgTick, right+svgTick+4, y+svgTick, v.tickLabel(tick))
 		}
 	}
-	if g := p.Goal; g != nil {
+	for _, g := range p.Goals {
 		name := f.y(g.Hi) + svgFont + 2
 		if g.low(lo, hi) {
 			name = f.y(g.Hi) - svgTick

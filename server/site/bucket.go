@@ -204,7 +204,7 @@ func (s *Site) inForce(view *bucketView) (*result, error) {
 	}
 	r.steps(render.Voice{}, &a, clock{start.In(zone)})
 	r.notes(&a)
-	view.Chart = len(a.Curve) > 1
+	r.Story, view.Chart = a.story(render.Voice{}), len(a.Curve) > 1
 	return r, nil
 }
 

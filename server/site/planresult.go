@@ -45,7 +45,10 @@ type planned struct {
 	}
 	Before, After, If               []note
 	Cautions, Assumptions, Warnings []note
-	Curve                           []json.RawMessage
+	Curve                           []struct {
+		Time, Volume, NH3, Oxygen quantity.Measure
+		Salinity                  quantity.Measure `json:"practical_salinity"`
+	}
 }
 
 // draw is the new water that drips or is poured in.
@@ -105,6 +108,7 @@ type result struct {
 	Answers                                      []answerLine
 	Change, Picture, Calendar, Text, Table, JSON string
 	PNG, Card, QR, Plain                         string
+	Story                                        string // of the picture
 	Hidden                                       []link
 }
 
@@ -154,7 +158,7 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	if q.Has("start") {
 		r.Calendar = q.link("ics")
 	}
-	if len(a.Curve) < 2 {
+	if r.Story = a.story(v); len(a.Curve) < 2 {
 		r.Picture, r.PNG = "", ""
 	}
 	r.Change = q.with("step", "all")
@@ -186,129 +190,11 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	return r, title, nil
 }
 
-// faster are the ways that a plan names without having planned them.
-func (q planQuery) faster(a *planned) []way {
-	var list []way
-	for _, n := range a.Warnings {
-		switch n.Code {
-		case "stream_is_faster":
-			list = append(list, way{"By a stream", n.Text, q.with("step", "all", "#", "line_greatest_drip")})
-		case "cups_are_faster":
-			list = append(list, way{"By measured cups, poured in by hand", n.Text, q.with("route", "cups")})
-		}
-	}
-	return list
-}
-
-// notes puts the sentences of a plan where they are needed.
-func (r *result) notes(a *planned) {
-	for _, n := range a.If {
-		r.If = append(r.If, n.Text)
-	}
-	for _, n := range a.Warnings {
-		switch {
-		case slices.Contains(laterCodes, n.Code):
-			r.Afterwards = append(r.Afterwards, n.Text)
-		case !slices.Contains(toldAlready, n.Code):
-			r.First = append(r.First, n.Text)
-		}
-	}
-	for _, n := range a.After {
-		r.Afterwards = append(r.Afterwards, n.Text)
-	}
-	for _, n := range a.Cautions {
-		switch {
-		case slices.Contains(stopCodes, n.Code):
-			r.Stop = append(r.Stop, n.Text)
-		case slices.Contains(firstCodes, n.Code):
-			r.First = append(r.First, n.Text)
-		case strings.HasPrefix(n.Code, "stuck_valve") || strings.HasPrefix(n.Code, "failed_valve") || n.Code == "without_air":
-			r.If = append(r.If, n.Text)
-		case !slices.Contains(toldAlready, n.Code):
-			r.Cautions = append(r.Cautions, n.Text)
-		}
-	}
-	for _, n := range a.Assumptions {
-		r.Guessed = append(r.Guessed, n.Text)
-	}
-}
-
-// The sentences that stand apart: on when to stop, on what comes once they are over, and
-// on the pace of a drip. What the page says already in words of its own is not repeated.
-var (
-	stopCodes   = []string{"vet_for_the_sick"}
-	laterCodes  = []string{"bag_then_warmth"}
-	firstCodes  = []string{"marks_pace", "marks_jug"}
-	toldAlready = []string{"stop_on_distress", "one_filling_leaves", "visits_take_longer", "drops_set_the_time", "stream_is_faster", "cups_are_faster"}
-)
-
 func count(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
 	}
 	return strconv.Itoa(n) + " " + what + "s"
-}
-
-// facts are the numbers that a person asks for first.
-func (r *result) facts(v render.Voice, a *planned) {
-	r.FoulBag = a.Route == "out_of_bag"
-	r.Drips = slices.ContainsFunc(a.Phases, func(ph phase) bool { return ph.Kind == "fill" || ph.Kind == "run_over" })
-	add := func(name, value string) { r.Facts = append(r.Facts, fact{name, value}) }
-	switch {
-	case a.Ramp != nil && a.Draw == nil:
-		add("How long", count(a.Ramp.Days, "day"))
-	case a.Release != nil && a.Release.Time.Value > 0:
-		add("How long", v.Quantity(a.Release.Time))
-	}
-	if a.Ramp != nil {
-		add("Water changes", strconv.Itoa(a.Ramp.Changes))
-		add("New water for them", v.Quantity(a.Ramp.Water))
-		add("Salt for them", v.Quantity(a.Ramp.Salt))
-	}
-	if a.Draw != nil {
-		add("New water", v.Quantity(a.Draw.Volume))
-		if a.Draw.Salt.Value > 0 {
-			add("Salt in it", v.Quantity(a.Draw.Salt))
-		}
-	}
-	if a.Parts != nil {
-		add("New water", v.Number(*a.Parts)+" times what they start in")
-	}
-	if a.SetAside != nil {
-		add("Old water to keep", v.Quantity(a.SetAside.Volume))
-	}
-}
-
-// prepare is what to have ready before the first step: the amounts and tools of this
-// plan, and what the planner has its keeper go through before any.
-func (r *result) prepare(v render.Voice, a *planned) {
-	add := func(text string) { r.Prepare = append(r.Prepare, text) }
-	if a.Ramp != nil && a.Ramp.Salt.Value > 0 {
-		add(v.Quantity(a.Ramp.Salt) + " of marine salt for the water changes, and a tub to mix it in")
-	}
-	if a.Draw != nil {
-		water := v.Quantity(a.Draw.Volume) + " of the new water"
-		if a.Draw.Salt.Value > 0 {
-			water += ", with " + v.Quantity(a.Draw.Salt) + " of marine salt in it"
-		}
-		add(water)
-	}
-	if a.SetAside != nil {
-		add(v.Quantity(a.SetAside.Volume) + " of their old water, aerated and covered, as a way back")
-	}
-	if r.Drips {
-		add("a container, an air pump with its stone, air line with a clamp or valve")
-	}
-	if a.Draw != nil && len(a.Draw.Charges) > 0 || a.Parts != nil {
-		add("a jug for the new water, a measuring cup, a watch, and a bucket for what is poured off")
-	}
-	for _, n := range a.Before {
-		add(n.Text)
-	}
-	if len(a.Before) == 0 { // common practice, no source
-		add("an air pump with its stone, a thermometer, tests for ammonia and nitrite")
-		add("a vet's telephone number")
-	}
 }
 
 // answers are what was said, with the way to say it anew.

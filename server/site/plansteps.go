@@ -78,7 +78,7 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 		}
 	}
 	for _, ph := range a.Phases {
-		if changes > 3 && (ph.Kind == "water_change" || ph.Kind == "hold") {
+		if changes > 3 && ph.Kind == "water_change" {
 			if ph.Kind == "water_change" {
 				change := v.Quantity(ph.TakeOut)
 				if math.Abs(ph.PutIn.Value-ph.TakeOut.Value) > 0.01*ph.TakeOut.Value { // else a hand cannot tell them apart

@@ -1,0 +1,63 @@
+package render
+
+import (
+	"slices"
+	"strings"
+
+	"saltlock/chem/quantity"
+)
+
+// Story is what a picture shows, in words, for those who do not see it: how each panel
+// begins and ends and how far it goes, what is to be kept, and what is done when.
+func (v Voice) Story(c Chart) string {
+	var told []string
+	for _, p := range c.Panels {
+		if len(p.Points) > 0 {
+			told = append(told, v.panelStory(p))
+		}
+	}
+	for i, m := range c.Marks {
+		if slices.ContainsFunc(c.Marks[:i], func(before Mark) bool { return before.Name == m.Name }) {
+			continue
+		}
+		var times []string
+		for _, same := range c.Marks[i:] {
+			if same.Name == m.Name {
+				times = append(times, v.mark(c, same.X))
+			}
+		}
+		told = append(told, strings.ToUpper(m.Name[:1])+m.Name[1:]+": "+strings.Join(times, ", "))
+	}
+	return strings.Join(told, ". ") + "."
+}
+
+// mark is when something is done, as the axis counts it.
+func (v Voice) mark(c Chart, hours float64) string {
+	if c.Clock != nil {
+		return c.Clock(hours)
+	}
+	return "after " + v.Quantity(quantity.Measure{Value: hours, Unit: "h"})
+}
+
+func (v Voice) panelStory(p Panel) string {
+	amount := func(y float64) string { return v.Quantity(quantity.Measure{Value: y, Unit: p.Unit}) }
+	first, last := p.Points[0].Y, p.Points[len(p.Points)-1].Y
+	lo, hi := first, first
+	for _, at := range p.Points {
+		lo, hi = min(lo, at.Y), max(hi, at.Y)
+	}
+	name := p.Name
+	if strings.Contains(name, ",") {
+		name += ","
+	}
+	told := name + " goes from " + amount(first) + " to " + amount(last)
+	if slack := 0.02 * (hi - lo); lo < min(first, last)-slack || hi > max(first, last)+slack {
+		told += ", between " + amount(lo) + " and " + amount(hi)
+	}
+	for _, g := range p.Goals {
+		if told += "; " + g.Name + ": " + amount(g.Lo); g.Lo != g.Hi {
+			told += " to " + amount(g.Hi)
+		}
+	}
+	return told
+}
