@@ -22,11 +22,11 @@ var (
 	errOutOfTime = errors.New("the time for one answer is over")
 )
 
-// planTime is what the plans of one request may take together.
+// planTime is what the plans of one request may take together, if Options do not say.
 const planTime = 2 * time.Second
 
 // queueTime is how long a request waits to be let in, and once more for its plans. With
-// planTime a client has its plan or a refusal within four seconds, and who writes within six.
+// planTime you have a plan or a refusal within four seconds, and a saved one within six.
 const queueTime = 1500 * time.Millisecond
 
 // gate lets in a few requests of a class at a time, keeps a few more waiting, and
@@ -169,7 +169,7 @@ func (g *gates) of(c echo.Context) *gate {
 // its plans, and computing them.
 type budget struct{ queue, plans time.Duration }
 
-func newBudget() *budget { return &budget{queueTime, planTime} }
+func (s *Server) newBudget() *budget { return &budget{queueTime, s.planTime} }
 
 // planned computes plans for a request: in its turn, and no longer than is left of
 // what the request may take.

@@ -21,10 +21,10 @@ func TestAttemptsShareTheirWait(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := &Server{gates: gates}
+	s := &Server{gates: gates, planTime: planTime}
 	for gates.plans.slots.TryAcquire(1) { // every place is taken
 	}
-	start, left := time.Now(), newBudget()
+	start, left := time.Now(), s.newBudget()
 	for range attempts {
 		if err := s.planned(t.Context(), left, func(context.Context) error { return nil }); !errors.Is(err, errCrowded) {
 			t.Errorf("%v, want errCrowded", err)

@@ -105,10 +105,14 @@ func serviceOn(t testing.TB, path string, o server.Options) *service {
 	return serviceFrom(t, db, o)
 }
 
+// planTime is what a plan may take: with the race detector, which slows it some ten
+// times, more than a user would wait.
+var planTime time.Duration
+
 // serviceFrom is the service on an open database.
 func serviceFrom(t testing.TB, db *store.DB, o server.Options) *service {
 	t.Helper()
-	o.Store = db
+	o.Store, o.PlanTime = db, planTime
 	h, err := server.New(o)
 	if err != nil {
 		t.Fatal(err)

@@ -44,7 +44,7 @@ func (s *Server) addToLog(c echo.Context, id, retry string) error {
 		entry.Time = &now
 	}
 	sent := store.NewSent(retry, body)
-	left := newBudget() // for all attempts together
+	left := s.newBudget() // for all attempts together
 	for range attempts {
 		var saved store.Transfer
 		if saved, err = s.addEntry(c, left, id, entry, sent); !errors.Is(err, store.ErrConflict) {

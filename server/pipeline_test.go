@@ -55,10 +55,9 @@ func TestAnswerThatBreaksOff(t *testing.T) {
 		c.Set("asked", &asked{Request: &contract.Request{Format: c.QueryParam("as")}, separator: ','})
 		return replyEach(s, c, &broken{}, nil, true)
 	})
-	of := httptest.NewServer(e)
-	defer of.Close()
 	for _, media := range []string{"application/json", "text/csv", "text/plain"} {
 		said.Reset()
+		of := httptest.NewServer(e)
 		r, err := http.Get(of.URL + "?as=" + media)
 		if err != nil {
 			t.Fatal(err)
@@ -68,6 +67,7 @@ func TestAnswerThatBreaksOff(t *testing.T) {
 		if err == nil || json.Valid(body) {
 			t.Errorf("%s: %d bytes that end well", media, len(body))
 		}
+		of.Close() // which waits until all is said
 		if n := strings.Count(said.String(), "a bug"); n != 1 {
 			t.Errorf("%s: logged %d times\n%s", media, n, said.String())
 		}

@@ -21,7 +21,7 @@ func (s *Server) begin(ctx context.Context, request transfer.Request, said func(
 		return store.Kept{}, err
 	}
 	kept := store.Kept{Request: request, Log: []store.Logged{}}
-	err := s.planned(ctx, newBudget(), func(ctx context.Context) error {
+	err := s.planned(ctx, s.newBudget(), func(ctx context.Context) error {
 		plan, err := s.newPlan(ctx, request)
 		if err != nil {
 			return err

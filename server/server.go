@@ -3,10 +3,12 @@
 package server
 
 import (
+	"cmp"
 	"errors"
 	"log/slog"
 	"net/http"
 	"net/netip"
+	"time"
 
 	"github.com/labstack/echo/v4"
 	"github.com/labstack/echo/v4/middleware"
@@ -51,6 +53,7 @@ type Options struct {
 	PublicURL string // that snippets and previews of links name; empty is the contract's own
 	Operator  string // who runs this server, as the pages say it
 
+	PlanTime       time.Duration  // what the plans of one request may take; 0 is two seconds
 	Rates          Rates          // of one client
 	TrustedProxies []netip.Prefix // that say truly whom they pass on; none by default
 
@@ -73,6 +76,7 @@ type Server struct {
 	traces    *traces // nil without a tracer
 	links     *links
 	documents documents
+	planTime  time.Duration
 
 	plans, writes *quota // nil without a limit
 }
@@ -95,7 +99,7 @@ func New(o Options) (http.Handler, error) {
 		}
 	}
 	c := o.Contract.Contract
-	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), documents: newDocuments(o.Contract), draining: o.Draining, stopping: o.Stopping}
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), documents: newDocuments(o.Contract), draining: o.Draining, stopping: o.Stopping, planTime: cmp.Or(o.PlanTime, planTime)}
 	if s.meters, err = newMeters(o.Registry, o.Store.DataVersion()); err != nil {
 		return nil, err
 	}

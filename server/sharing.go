@@ -74,7 +74,7 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 	}
 	entry.Event = new(followup.Restarted)
 	saved.Log = append(saved.Log, store.Logged{Entry: entry, Sent: sent})
-	err = s.planned(c.Request().Context(), newBudget(), func(ctx context.Context) error { return s.follow(ctx, &saved.Kept) })
+	err = s.planned(c.Request().Context(), s.newBudget(), func(ctx context.Context) error { return s.follow(ctx, &saved.Kept) })
 	if err != nil {
 		return err
 	}

@@ -42,7 +42,7 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 		return err
 	}
 	var plan transfer.Plan
-	err := s.planned(c.Request().Context(), newBudget(), func(ctx context.Context) (err error) {
+	err := s.planned(c.Request().Context(), s.newBudget(), func(ctx context.Context) (err error) {
 		plan, err = s.newPlan(ctx, request)
 		return err
 	})

@@ -118,7 +118,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	}
 	defer flush()
 	handler, err := server.New(server.Options{Store: db, Contract: read, Log: log, Tracer: tracer, PublicURL: publicURL, Operator: set.operator,
-		Rates: set.rates, TrustedProxies: set.proxies, Draining: ctx.Done(), Stopping: stopping})
+		PlanTime: set.planTime, Rates: set.rates, TrustedProxies: set.proxies, Draining: ctx.Done(), Stopping: stopping})
 	if err != nil {
 		return err
 	}

@@ -20,6 +20,7 @@ type settings struct {
 	addr, database, supplement, publicURL, operator string
 
 	proxies         prefixes
+	planTime        time.Duration
 	rates           server.Rates
 	databaseLimit   int // MB
 	diskReserve     int // MB
@@ -72,6 +73,7 @@ func settingsOf(command string, args []string, files int, getenv func(string) st
 	f.StringVar(&s.publicURL, "public-url", "", "address that people reach it by, for examples and previews of links; the listening address if not given")
 	f.StringVar(&s.operator, "operator", "", "who runs this server, as its pages say it")
 	f.Var(&s.proxies, "trusted-proxies", "networks whose X-Forwarded-For is believed, as 10.0.0.0/8,127.0.0.1; nobody is if not given")
+	f.DurationVar(&s.planTime, "plan-time", 2*time.Second, "what the plans of one request may take before it is refused; 20s at most, for a slow machine")
 	f.IntVar(&s.rates.Plans.PerMinute, "plans-per-minute", 120, "plans that one client may have computed in a minute; 0 is no limit")
 	f.IntVar(&s.rates.Plans.Burst, "plans-burst", 60, "of them at once")
 	f.IntVar(&s.rates.Writes.PerMinute, "writes-per-minute", 30, "changes of saved transfers that one client may make in a minute; 0 is no limit")
@@ -95,15 +97,23 @@ func settingsOf(command string, args []string, files int, getenv func(string) st
 	if err := s.fill("environment", func(name string) string { return getenv(variable(name)) }); err != nil {
 		return nil, err
 	}
-	if *file == "" {
-		return s, nil
+	if *file != "" {
+		written, err := readSettings(*file, f)
+		if err != nil {
+			return nil, err
+		}
+		if err := s.fill(*file, func(name string) string { return written[name] }); err != nil {
+			return nil, err
+		}
 	}
-	written, err := readSettings(*file, f)
-	if err != nil {
-		return nil, err
+	if s.planTime <= 0 || s.planTime > mostPlanTime {
+		return nil, fmt.Errorf("plan-time is %v; it may be up to %v", s.planTime, mostPlanTime)
 	}
-	return s, s.fill(*file, func(name string) string { return written[name] })
+	return s, nil
 }
+
+// mostPlanTime leaves the rest of an answer time before the connection is cut.
+const mostPlanTime = 20 * time.Second
 
 // supplements are the files of the operator's own species.
 func (s *settings) supplements() []string {

@@ -1,0 +1,7 @@
+//go:build race
+
+package server_test
+
+import "time"
+
+func init() { planTime = time.Minute }
