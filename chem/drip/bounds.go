@@ -97,7 +97,7 @@ const inexact = 5e-4
 // worth is the least objective of a schedule with so many acts that draws so much water:
 // it takes at least as long as the fastest drip.
 func (s *search) worth(acts int, water float64) float64 {
-	hours, visits := water/s.fastest, float64(acts+2)
+	hours, visits := water/s.fastest, float64(acts+2+s.refills(acts+1))
 	switch s.Objective {
 	case Duration:
 		return hours

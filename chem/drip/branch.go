@@ -9,9 +9,8 @@ import (
 // not know of, and tries the ways to mend it. It also tells whether nothing is broken but
 // that flows cannot be counted.
 func (s *search) branch(n *node) (branched, sound bool) {
-	legs := make([]Leg, len(n.order)+1)
-	s.lay(n.layout, n.x, legs)
-	if s.branchOnBreaks(n, legs) || s.takeConstraints(n, legs) || s.branchOnVisits(n, legs) {
+	legs := s.legs(n)
+	if s.branchOnBreaks(n, legs) || s.takeConstraints(n, legs) || s.branchOnVisits(n, legs) || s.branchOnRefills(n, legs) {
 		return true, false
 	}
 	return s.branchOnFlows(n), true

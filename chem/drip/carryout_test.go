@@ -66,6 +66,7 @@ func (e *exhaustive) carryOut(word []byte, x []float64) (value, broken float64) 
 			broken += max(0, leg.ToMass/p.MostMass(leg.ToGap)-1-1e-9)
 		}
 		broken += e.late(leg, i)
+		acts += e.refills(leg)
 		follow(func(c *Constraint, next, state []float64) float64 { return c.leg(next, state, leg) })
 		gap, mass, clock, water = leg.ToGap, leg.ToMass, leg.End(), water+leg.Flow*leg.Hours
 	}
@@ -135,6 +136,27 @@ func (e *exhaustive) leg(gap, mass, flow, clock, hours float64, i int, last bool
 		l.ToMass = p.Overflow(l.ToGap)
 	}
 	return l
+}
+
+// refills is how often the jug is filled again in a leg: whenever what has
+// run in since it was filled is as much as one filling may do.
+func (e *exhaustive) refills(l Leg) float64 {
+	p := &e.p
+	if p.Filling == nil || l.Flow == 0 {
+		return 0
+	}
+	n, gap := 0.0, l.FromGap
+	for n < 100 {
+		mass := l.FromMass * l.FromGap / gap
+		if p.Overflow != nil {
+			mass = p.Overflow(gap)
+		}
+		if gap = p.Filling(gap, mass); gap <= l.ToGap*(1+1e-9) {
+			break
+		}
+		n++
+	}
+	return n
 }
 
 func (e *exhaustive) apart(i int) float64 {

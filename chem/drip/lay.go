@@ -33,6 +33,13 @@ func (m *model) lay(l *layout, x []float64, legs []Leg) float64 {
 	return clock
 }
 
+// legs are those of a node's solution.
+func (m *model) legs(n *node) []Leg {
+	legs := make([]Leg, len(n.order)+1)
+	m.lay(n.layout, n.x, legs)
+	return legs
+}
+
 // inflow is the new water of a leg.
 func (m *model) inflow(leg *Leg) float64 {
 	if m.Overflow != nil {

@@ -16,6 +16,7 @@ type model struct {
 	scale   float64   // h, what times are compared with
 	forced  int       // pour-offs
 	ends    bool      // the drip may end below the tolerance, to fit the visits
+	fewest  int       // fillings of the jug
 
 	state, next []float64 // of a constraint; scratch
 }
@@ -43,6 +44,7 @@ func newModel(p Problem) *model {
 		m.state = grown(m.state, max(len(m.state), len(c.Start)))
 	}
 	m.next = make([]float64, len(m.state))
+	m.fewest = m.fewestFillings()
 	return m
 }
 

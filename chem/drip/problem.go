@@ -34,6 +34,12 @@ type Problem struct {
 
 	Visits Visits
 
+	// Filling is the least gap that the new water of one filling of the jug can bring a
+	// gap to, with so much in the container: 0 where one holds all that may be asked for.
+	// The jug is filled at each act; a leg that takes more has visits of its own, to
+	// refill it. A nil function means that the new water never runs out.
+	Filling func(gap, mass float64) float64
+
 	Objective Objective
 
 	Constraints []Constraint

@@ -18,6 +18,8 @@ type program struct {
 	loose bool
 	// bend is the curvature that the search for its parent ended with; nil at a root.
 	bend []float64
+	// Branches that take fewer fillings of the jug were looked at of the legs before this.
+	settled int
 }
 
 // cut is a condition on one leg that a branch of the search adds.
@@ -33,6 +35,7 @@ const (
 	passes  cutKind = iota // the leg is slow enough where the gap has come down past this break
 	endsBy                 // the leg ends at this time or before
 	endsNot                // the leg ends at this time or later
+	lasts                  // so many fillings of the jug are enough for the leg
 )
 
 // tight is what each limit is kept by, as a part, so that what the inner problem
@@ -172,6 +175,8 @@ func (p *program) cut(c cut, leg *Leg) float64 {
 		return p.pace(leg, c.value) - math.Log(p.needAt(c.value))
 	case endsBy:
 		return (c.value - leg.End()) / p.scale
+	case lasts:
+		return (leg.ToGap - p.reach(leg, int(c.value))) / leg.FromGap
 	}
 	return (leg.End() - c.value) / p.scale
 }
@@ -179,7 +184,7 @@ func (p *program) cut(c cut, leg *Leg) float64 {
 // value is the objective of these legs.
 func (m *model) value(legs []Leg) float64 {
 	last := &legs[len(legs)-1]
-	hours, visits := last.End(), float64(len(legs)+1)
+	hours, visits := last.End(), float64(len(legs)+1+m.refills(len(legs)))
 	switch m.Objective {
 	case Duration:
 		return hours

@@ -11,7 +11,7 @@ type Schedule struct {
 
 	Hours     float64 // until the drip ends
 	Water     float64 // new water, kg
-	Visits    int     // acts, the start and the end included
+	Visits    int     // acts, the start and the end included, and refills of the jug between them
 	Settings  int     // of the valve, the first included
 	PourOffs  int
 	Objective float64 // as the problem asks for it
@@ -28,8 +28,7 @@ type Schedule struct {
 
 // schedule is what a node stands for, without acts that change nothing.
 func (s *search) schedule(n *node) Schedule {
-	legs := make([]Leg, len(n.order)+1)
-	s.lay(n.layout, n.x, legs)
+	legs := s.legs(n)
 	out := Schedule{}
 	for i, l := range legs {
 		a := s.actBefore(legs, i)
@@ -51,8 +50,8 @@ func (s *search) schedule(n *node) Schedule {
 		}
 	}
 	out.Acts = append(out.Acts, s.actBefore(legs, len(legs)))
-	out.Hours, out.Water, out.Visits = legs[len(legs)-1].End(), s.water(legs), len(out.Acts)
-	out.Objective = s.value(out.Legs)
+	out.Hours, out.Water = legs[len(legs)-1].End(), s.water(legs)
+	out.Visits, out.Objective = len(out.Acts)+s.refillsOf(out.Legs), s.trueValue(out.Legs)
 	return out
 }
 

@@ -226,6 +226,7 @@ func (s *search) plunge(n *node) *node {
 		s.ideal = n
 	}
 	if !branched {
+		n.value = s.trueValue(s.legs(n))
 		if s.best == nil || n.value < s.best.value {
 			s.best = n
 		}

@@ -76,8 +76,7 @@ func (s *search) explain() *Obstacle {
 
 // broken is the worst margin of a node.
 func (s *search) broken(n *node) *Obstacle {
-	legs := make([]Leg, len(n.order)+1)
-	s.lay(n.layout, n.x, legs)
+	legs := s.legs(n)
 	o := &Obstacle{Kind: Broken, Margin: math.Inf(1)}
 	rooms := make([]float64, 2*len(legs)+1)
 	for _, c := range n.taken {
