@@ -3811,10 +3811,13 @@ type Alternative struct {
 	PourOffs int      `json:"pour_offs"`
 
 	// Prefer What it takes less of than the plan.
-	Prefer   Preference `json:"prefer"`
-	Settings int        `json:"settings"`
+	Prefer Preference `json:"prefer"`
 
-	// Visits To set the valve, pour off and release.
+	// Release When the animals can be released, as the release of the plan says it. Plans of earlier releases do not say.
+	Release  *Duration `json:"release,omitempty"`
+	Settings int       `json:"settings"`
+
+	// Visits To start, set the valve, pour off, refill the jug, close the valve and release.
 	Visits int `json:"visits"`
 
 	// Water Drawn from the source.
@@ -5493,6 +5496,9 @@ type PlanAnswer struct {
 
 	// Understood Species that were asked for by another name than their id, and how each was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
+
+	// Visits Of a drip: times someone must come, to start it, set the valve, pour off, refill the jug, close the valve and release. Plans of earlier releases do not say.
+	Visits *int `json:"visits,omitempty"`
 
 	// Warnings What the plan cannot do, or does at the edge of a range.
 	Warnings Notes `json:"warnings"`

@@ -59,12 +59,15 @@ class Alternative(TypedDict):
     # What it takes less of than the plan.
     prefer: Preference
     settings: int
-    # To set the valve, pour off and release.
+    # To start, set the valve, pour off, refill the jug, close the valve and release.
     visits: int
     # Drawn from the source.
     water: Volume
     # How it differs from the plan, each in a sentence of its own.
     differences: NotRequired[Notes]
+    # When the animals can be released, as the release of the plan says it. Plans of earlier
+    # releases do not say.
+    release: NotRequired[Duration]
 
 
 # Ammonia as nitrogen, mg/L N.
@@ -1424,6 +1427,9 @@ PlanAnswer = TypedDict("PlanAnswer", {
     "total_salt": "NotRequired[Mass]",
     # Species that were asked for by another name than their id, and how each was understood.
     "understood": "NotRequired[UnderstoodNames]",
+    # Of a drip: times someone must come, to start it, set the valve, pour off, refill the jug,
+    # close the valve and release. Plans of earlier releases do not say.
+    "visits": "NotRequired[int]",
 })
 
 PlanField: TypeAlias = 'Literal["duration", "exact_duration", "least_duration"]'

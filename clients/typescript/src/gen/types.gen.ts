@@ -1399,6 +1399,10 @@ export type PlanAnswer = {
      */
     pour_offs: number;
     /**
+     * Of a drip: times someone must come, to start it, set the valve, pour off, refill the jug, close the valve and release. Plans of earlier releases do not say.
+     */
+    visits?: number;
+    /**
      * Between the two waters at the start.
      */
     gap: AbsoluteSalinity;
@@ -1906,7 +1910,11 @@ export type Alternative = {
     prefer: Preference;
     duration: Duration;
     /**
-     * To set the valve, pour off and release.
+     * When the animals can be released, as the release of the plan says it. Plans of earlier releases do not say.
+     */
+    release?: Duration;
+    /**
+     * To start, set the valve, pour off, refill the jug, close the valve and release.
      */
     visits: number;
     settings: number;
