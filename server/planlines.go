@@ -1,6 +1,7 @@
 package server
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -23,7 +24,7 @@ const (
 // full answer; a caution for the animals never goes.
 func planLines(v render.Voice, p *transfer.Plan) []string {
 	steps := planSteps(v, p)
-	l := planHead(v, p, len(steps))
+	l := planHead(v, p, cmp.Or(p.Visits, len(steps)))
 	l.join(pick(p.Warnings, beforehand[:]...))
 	for i, s := range steps {
 		if s.after.Value > 0 {
@@ -164,10 +165,13 @@ func otherWays(v render.Voice, p *transfer.Plan) lines {
 	met := map[string]bool{}
 	for _, a := range p.Alternatives {
 		until := quantity.Exactly(a.Duration.Value + p.Release.Rest.Value)
+		if a.Release != nil {
+			until = *a.Release
+		}
 		looks := fmt.Sprint(v.Word(until), a.Visits, v.Word(a.Water))
 		differs := map[transfer.Preference]bool{
 			transfer.PreferTime:   v.Word(until) != v.Word(p.Release.Time),
-			transfer.PreferVisits: true,
+			transfer.PreferVisits: p.Visits == 0 || a.Visits < p.Visits,
 			transfer.PreferWater:  p.Draw != nil && v.Word(a.Water) != v.Word(p.Draw.Volume),
 		}
 		if differs[a.Prefer] && !met[looks] && (own == nil || a.Gains(*own)) {

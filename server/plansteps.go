@@ -100,7 +100,7 @@ func wastes(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	for _, c := range p.Checkpoints {
 		since := quantity.Exactly(c.Time.Value - phase.Start.Value)
 		switch {
-		case phase.Kind != transfer.RunOver || since.Value <= 0 || since.Value >= phase.Duration.Value:
+		case phase.Kind != transfer.RunOver || since.Value < 0 || since.Value >= phase.Duration.Value:
 		case c.Why.Code == "look_at_waste":
 			texts = append(texts, v.Say("empty_waste", since))
 		case c.Why.Code == "look_at_refill_and_waste":

@@ -23,10 +23,12 @@ const (
 type Alternative struct {
 	Prefer   Preference                           `json:"prefer"`
 	Duration quantity.Estimate[quantity.Duration] `json:"duration"`
-	Visits   int                                  `json:"visits"` // to set the valve, pour off and release
-	Settings int                                  `json:"settings"`
-	PourOffs int                                  `json:"pour_offs"`
-	Water    quantity.Estimate[quantity.Volume]   `json:"water"` // drawn from the source
+	// Release is when the animals can be released; nil in plans of earlier releases.
+	Release  *quantity.Estimate[quantity.Duration] `json:"release,omitempty"`
+	Visits   int                                   `json:"visits"` // to set the valve, pour off, refill the jug, close the valve and release
+	Settings int                                   `json:"settings"`
+	PourOffs int                                   `json:"pour_offs"`
+	Water    quantity.Estimate[quantity.Volume]    `json:"water"` // drawn from the source
 	// Differences say how it differs from the plan, each in a sentence of its own.
 	Differences []quantity.Note `json:"differences,omitempty"`
 	Chosen      bool            `json:"chosen"` // always false: what was chosen is the plan itself
@@ -60,10 +62,23 @@ func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alterna
 		return nil, nil, err
 	}
 	list := []Alternative{}
+	chosen, pool = t.best(chosen, pool)
 	for _, s := range front(chosen, pool) {
 		list = append(list, t.alternative(s, chosen, v))
 	}
 	return chosen, list, nil
+}
+
+// best exchanges the drip chosen for one of the pool that is better by what is asked
+// for: the search counts until the drip ends, and the animals wait for the next visit.
+func (t *task) best(chosen *solved, pool []*solved) (*solved, []*solved) {
+	for i, s := range pool {
+		if s.value(t.objective()) < chosen.value(t.objective())*(1-worthListing) {
+			s.complete = s.complete && chosen.complete
+			chosen, pool[i] = s, chosen
+		}
+	}
+	return chosen, pool
 }
 
 // others are drips worth a look beside the one chosen: what each other objective asks
@@ -115,7 +130,7 @@ func (s *solved) better(than *solved, by Preference) bool {
 func (s *solved) cost(of Preference) float64 {
 	switch of {
 	case PreferTime:
-		return s.rounded
+		return s.released
 	case PreferVisits:
 		return float64(s.visits())
 	}
@@ -123,7 +138,7 @@ func (s *solved) cost(of Preference) float64 {
 }
 
 func (t *task) alternative(s, chosen *solved, v vat) Alternative {
-	a := Alternative{Duration: hours(s.rounded), Visits: s.visits(), Settings: s.settings(), PourOffs: s.pours() + v.first, Water: litres(v.volume(s.drawn()))}
+	a := Alternative{Duration: hours(s.rounded), Release: new(hours(s.released)), Visits: s.visits(), Settings: s.settings(), PourOffs: s.pours() + v.first, Water: litres(v.volume(s.drawn()))}
 	for _, by := range []Preference{PreferTime, PreferVisits, PreferWater} {
 		if a.Prefer == "" && s.better(chosen, by) {
 			a.Prefer = by
@@ -136,7 +151,7 @@ func (t *task) alternative(s, chosen *solved, v vat) Alternative {
 // differences say what a drip has less and more of than the one chosen.
 func (s *solved) differences(chosen *solved, v vat) []quantity.Note {
 	var notes []quantity.Note
-	if d := s.rounded - chosen.rounded; s.better(chosen, PreferTime) {
+	if d := s.released - chosen.released; s.better(chosen, PreferTime) {
 		notes = append(notes, noteOf("alternative_is_sooner", hours(-d)))
 	} else if chosen.better(s, PreferTime) {
 		notes = append(notes, noteOf("alternative_is_later", hours(d)))

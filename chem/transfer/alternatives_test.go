@@ -1,7 +1,10 @@
 package transfer
 
 import (
+	"math"
 	"testing"
+
+	"saltlock/chem/quantity"
 )
 
 // Each alternative takes less of what it is named for than the plan beside which it
@@ -57,10 +60,14 @@ func TestAlternatives(t *testing.T) {
 // visits counts what the keeper must come for, the release included.
 func (p Plan) visits() int {
 	acts := map[float64]bool{}
+	come := func(at quantity.Estimate[quantity.Duration]) { acts[math.Round(float64(at.Value)*1e6)] = true }
 	for _, phase := range p.Phases {
-		if phase.SetValve || phase.Kind == PourOff {
-			acts[float64(phase.Start.Value)] = true
+		if phase.Kind != Free {
+			come(phase.Start)
 		}
 	}
-	return len(acts) + 1
+	for _, c := range p.Draw.Charges {
+		come(c.Time)
+	}
+	return len(acts)
 }

@@ -104,7 +104,9 @@ func (t *task) solveCups(ctx context.Context, p problem, v vat, work int) (*cupp
 		s.rounded += l.whole()
 	}
 	s.exact, s.ideal = s.rounded, s.legs
-	return &cupped{s, found.Cups}, nil
+	c := &cupped{s, found.Cups}
+	s.released = s.rounded + v.held(s.rounded, t.restAfterCups(c))
+	return c, nil
 }
 
 // explainCups says what stands in the way of cups.

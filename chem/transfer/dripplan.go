@@ -43,7 +43,7 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 		return Plan{}, err
 	}
 	plan := t.frame(s, v)
-	plan.Alternatives, plan.Settings, plan.PourOffs = alternatives, s.settings(), s.pours()
+	plan.Alternatives, plan.Settings, plan.PourOffs, plan.Visits = alternatives, s.settings(), s.pours(), s.visits()
 	if err := t.check(&plan, s, v); err != nil || len(t.faults) > 0 {
 		return plan, err
 	}

@@ -140,7 +140,7 @@ func (t *task) moments(d *Draw, s *solved, v vat) []moment {
 	perLitre := v.dropMass / v.drop
 	var list []moment
 	drawn, charge := 0.0, 0
-	for n, r := range runsOf(s.legs) {
+	for n, r := range s.runs() {
 		taken, all := 0.0, r.drawn()
 		add := func(source float64) {
 			_, gap, l := r.at(taken)

@@ -45,37 +45,96 @@ func (t *task) feed(d *Draw, s *solved, v vat) {
 		return
 	}
 	var charges []Charge
-	for _, r := range runsOf(s.legs) {
-		charges = append(charges, t.charges(r, v)...)
-		if len(charges) <= mostCharges {
-			continue
-		}
-		if t.request.Feed != nil {
-			t.refuse("feed", noteOf("too_many_charges", mostCharges), feedTo(FromTank))
-		}
-		return
+	for _, r := range s.runs() {
+		charges = append(charges, r.charges(v)...)
 	}
-	d.Feed, d.Charges = FromJug, charges
+	if len(charges) <= mostCharges {
+		d.Feed, d.Charges = FromJug, charges
+	} else if t.request.Feed != nil {
+		t.refuse("feed", noteOf("too_many_charges", mostCharges), feedTo(FromTank))
+	}
 }
 
-// run is a stretch of drip between two pour-offs.
+// filling is the least gap that one filling of the jug can bring a gap to: so much new
+// water that all of it at once is no more than one step, and no more than a person lifts.
+// It is nil where the drip runs from a tank.
+func (t *task) filling(v vat, h *held) func(gap, mass float64) float64 {
+	if t.request.fromTank() {
+		return nil
+	}
+	lift := mostCharge / v.drop * v.dropMass
+	if bucket := t.request.Container.WasteCapacity; t.runsOver() && bucket != nil {
+		lift = min(lift, float64(bucket.Value)*(1-usualFreeboard)/v.drop*v.dropMass) // emptied at each refill, it takes all that a stuck valve lets out
+	}
+	step := t.rules.atOnce
+	return func(gap, mass float64) float64 {
+		if h != nil {
+			return max(gap-step, h.after(gap, lift), 0)
+		}
+		return max(gap-step, gap*mass/(mass+lift), 0)
+	}
+}
+
+// refills is how often someone comes between the acts of a drip: to refill the jug, or to
+// empty the bucket under an overflow that a tank feeds.
+func (t *task) refills(s *solved) int {
+	if t.request.fromTank() {
+		return t.emptyings(s)
+	}
+	runs := s.runs()
+	n := 0
+	for _, r := range runs {
+		n += r.fillings
+	}
+	if n > mostCharges && t.request.Feed == nil {
+		return t.emptyings(s) // it runs from a tank
+	}
+	return n - len(runs)
+}
+
+// run is a stretch of drip between two pour-offs, or two refills of the jug that fall on a
+// setting of the valve.
 type run struct {
-	legs  []leg
-	start float64 // h
+	legs     []leg
+	start    float64 // h
+	filling  func(gap, mass float64) float64
+	fillings int
 }
 
-func runsOf(legs []leg) []run {
+// runs are the stretches of a drip. A leg joins the one before where that asks for no
+// further filling.
+func (s *solved) runs() []run {
 	var runs []run
 	at := 0.0
-	for i, l := range legs {
-		if i == 0 || l.pour {
-			runs = append(runs, run{start: at})
+	for i, l := range s.legs {
+		alone := run{legs: s.legs[i : i+1], start: at, filling: s.problem.Filling}
+		alone.fillings = alone.count()
+		if n := len(runs) - 1; n >= 0 && !l.pour {
+			joined := runs[n]
+			joined.legs = s.legs[i-len(joined.legs) : i+1]
+			if joined.fillings == joined.count() {
+				runs[n] = joined
+				at += l.whole()
+				continue
+			}
 		}
-		r := &runs[len(runs)-1]
-		r.legs = append(r.legs, l)
+		runs = append(runs, alone)
 		at += l.whole()
 	}
 	return runs
+}
+
+// count is how often the jug is filled for a run.
+func (r run) count() int {
+	n := 1
+	if r.filling == nil {
+		return n
+	}
+	first, end := r.legs[0], r.legs[len(r.legs)-1].to
+	for gap := r.filling(first.from, first.start()); gap > end*(1+inside) && n <= mostCharges; n++ {
+		gap = r.filling(gap, first.mass(gap))
+	}
+	return n
 }
 
 // drawn is the mass of new water that the run takes.
@@ -103,65 +162,36 @@ func (r run) at(mass float64) (hours, gap float64, now leg) {
 	return hours, 0, leg{}
 }
 
-// charges divides what a run takes: into as few charges as the limit at once and what
-// a person lifts allow, each the same part of the most that it could be.
-func (t *task) charges(r run, v vat) []Charge {
-	all, lift := r.drawn(), mostCharge/v.drop*v.dropMass
-	if bucket := t.request.Container.WasteCapacity; t.runsOver() && bucket != nil {
-		lift = min(lift, float64(bucket.Value)*(1-usualFreeboard)/v.drop*v.dropMass) // emptied at each refill, it takes all that a stuck valve lets out
-	}
-	most := func(drawn float64) float64 {
-		_, gap, l := r.at(drawn)
-		return min(lift, l.step(gap, t.rules.atOnce))
-	}
-	n := 0
-	for drawn := 0.0; drawn < all*(1-inside) && n <= mostCharges; n++ {
-		drawn += most(drawn)
-	}
+// charges divides what a run takes into as few charges as there may be, each of which
+// changes the salinity by the same part of the most that it could.
+func (r run) charges(v vat) []Charge {
+	first, end := r.legs[0], r.legs[len(r.legs)-1].to
+	next := func(gap, part float64) float64 { return gap - part*(gap-r.filling(gap, first.mass(gap))) }
 	lo, hi := 0.0, 1.0
 	for range 50 {
-		part, drawn := (lo+hi)/2, 0.0
-		for range n {
-			drawn += part * most(min(drawn, all))
+		part, gap := (lo+hi)/2, first.from
+		for range r.fillings {
+			gap = next(gap, part)
 		}
-		if drawn < all {
+		if gap > end {
 			lo = part
 		} else {
 			hi = part
 		}
 	}
 	var list []Charge
-	drawn := 0.0
-	for i := range n {
-		mass := min(hi*most(drawn), all-drawn)
-		if i == n-1 {
-			mass = all - drawn
+	drawn, gap := 0.0, first.from
+	for i := range r.fillings {
+		to := next(gap, hi)
+		if i == r.fillings-1 {
+			to = end
 		}
-		at, gap, l := r.at(drawn)
-		list = append(list, Charge{Time: hours(at), Volume: litres(v.volume(mass)), Change: salinity(gap - l.left(gap, mass))})
-		drawn += mass
+		mass := first.inflow(gap, to)
+		at, _, _ := r.at(drawn)
+		list = append(list, Charge{Time: hours(at), Volume: litres(v.volume(mass)), Change: salinity(gap - to)})
+		drawn, gap = drawn+mass, to
 	}
 	return list
-}
-
-// step is the mass of new water that closes the gap by a step; without end where the
-// gap is no more than that.
-func (s leg) step(gap, step float64) float64 {
-	switch {
-	case gap <= step:
-		return math.Inf(1)
-	case s.held != nil:
-		return s.held.inflow(gap, gap-step)
-	}
-	return s.mass(gap) * step / (gap - step)
-}
-
-// left is the gap that a mass of new water leaves of one within the leg.
-func (s leg) left(gap, mass float64) float64 {
-	if s.held != nil {
-		return s.held.after(gap, mass)
-	}
-	return s.deficit / (s.mass(gap) + mass)
 }
 
 // lookAtJug adds a look at each refill, or where the keeper comes at times of their own
@@ -174,12 +204,12 @@ func (t *task) lookAtJug(p *Plan, s *solved, v vat) error {
 	if t.runsOver() && t.request.Container.WasteCapacity != nil {
 		code = "look_at_refill_and_waste"
 	}
-	for _, r := range runsOf(s.legs) {
+	for n, r := range s.runs() {
 		drawn := 0.0
-		for i, c := range t.charges(r, v) {
+		for i, c := range r.charges(v) {
 			at, gap, l := r.at(drawn)
 			drawn += float64(c.Volume.Value) / v.drop * v.dropMass
-			if i == 0 {
+			if i == 0 && (n == 0 || code == "look_at_refill") { // someone is there for an act
 				continue
 			}
 			if t.visits != nil {

@@ -59,9 +59,9 @@ func (s *solved) value(o drip.Objective) float64 {
 	case drip.LeastWater:
 		return s.drawn()
 	case drip.DurationAndVisits:
-		return s.rounded + drip.VisitTime*float64(s.visits())
+		return s.released + drip.VisitTime*float64(s.visits())
 	}
-	return s.rounded
+	return s.released
 }
 
 // settings counts how often the valve is set.
@@ -74,9 +74,10 @@ func (s *solved) pours() int {
 	return s.count(func(x leg) bool { return x.pour })
 }
 
-// visits counts how often the keeper must come, to close the valve and to release included.
+// visits counts how often the keeper must come: to set the valve, pour off and refill
+// the jug, to close the valve and to release.
 func (s *solved) visits() int {
-	return s.count(func(x leg) bool { return x.set || x.pour }) + s.count(func(x leg) bool { return x.wait > 0 }) + 1
+	return s.count(func(x leg) bool { return x.set || x.pour }) + s.count(func(x leg) bool { return x.wait > 0 }) + s.refills + 1
 }
 
 func (s *solved) count(is func(leg) bool) int {

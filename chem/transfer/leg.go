@@ -39,10 +39,7 @@ func (s leg) hours() float64 { return s.hoursTo(s.to) }
 
 // hoursTo is the time from its start until a gap.
 func (s leg) hoursTo(gap float64) float64 {
-	if s.held != nil {
-		return s.held.inflow(s.from, gap) / s.flow
-	}
-	return s.deficit * (1/gap - 1/s.from) / s.flow
+	return s.inflow(s.from, gap) / s.flow
 }
 
 // gapAfter is the gap h hours into a leg.
@@ -59,6 +56,14 @@ func (s leg) mass(gap float64) float64 {
 		return s.held.mass(gap)
 	}
 	return s.deficit / gap
+}
+
+// inflow is the mass of new water that takes the gap from one value to another.
+func (s leg) inflow(from, to float64) float64 {
+	if s.held != nil {
+		return s.held.inflow(from, to)
+	}
+	return s.deficit * (1/to - 1/from)
 }
 
 // rate is how fast the salinity changes at a gap, in g/kg/h.

@@ -15,6 +15,7 @@ type Plan struct {
 	Search        Search                               `json:"search,omitempty"` // missing in plans of the first release
 	Settings      int                                  `json:"settings"`         // times the valve is set
 	PourOffs      int                                  `json:"pour_offs"`        // times water is poured off
+	Visits        int                                  `json:"visits,omitempty"` // of a drip; missing in plans of earlier releases
 
 	Gap       quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`       // between the two waters at the start
 	Tolerance quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance"` // gap that remains at the release

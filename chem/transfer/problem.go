@@ -25,9 +25,10 @@ const (
 // problem is a drip to be planned, and what each of its constraints is about.
 type problem struct {
 	drip.Problem
-	held  *held // where an overflow keeps the volume
-	rate  rateLimit
-	kinds []constraintKind
+	held   *held // where an overflow keeps the volume
+	visits *timetable
+	rate   rateLimit
+	kinds  []constraintKind
 
 	forced int // pour-offs
 }
@@ -45,7 +46,7 @@ func (t *task) problem(v vat) (problem, error) {
 	filled := func(volume float64) func(gap float64) float64 {
 		return func(gap float64) float64 { return volume * rho(gap/t.gap) }
 	}
-	p := problem{rate: rate, Problem: drip.Problem{Gap: t.gap, Tolerance: t.tolerance, Mass: v.start * rho(1),
+	p := problem{rate: rate, visits: v.visits, Problem: drip.Problem{Gap: t.gap, Tolerance: t.tolerance, Mass: v.start * rho(1),
 		LeastMass: filled(v.least * (1 + tabled)), MostMass: filled(v.brim * (1 - rimSpare)),
 		Rate:      drip.Rate{At: rate.at, Breaks: rate.breaks},
 		LeastFlow: v.flow(v.leastDrip), MostFlow: v.flow(v.mostDrip), Countable: v.countable, Settings: v.settings}}
@@ -56,6 +57,7 @@ func (t *task) problem(v vat) (problem, error) {
 	if v.visits != nil {
 		p.Visits = drip.Visits{First: v.visits.first, Every: v.visits.every, Quiet: v.visits.ahead()}
 	}
+	p.Filling = t.filling(v, p.held)
 	p.forced, _ = drip.Check(p.Problem) // what stands in the way is told when the problem is solved
 	return p, t.constrain(&p, v)
 }

@@ -14,6 +14,8 @@ type solved struct {
 	problem        problem
 	legs, ideal    []leg
 	exact, rounded float64            // hours
+	released       float64            // h, when someone can release the animals
+	refills        int                // of the jug, or of what else asks for a visit between the legs
 	life           lifesupport.Course // zero where nobody counts the animals
 	complete       bool               // nothing better was left to look at
 }
@@ -40,6 +42,8 @@ func (t *task) solveWithin(ctx context.Context, p problem, q drip.Problem, work 
 	for _, l := range s.legs { // as the phases count it, to the last digit
 		s.rounded += l.whole()
 	}
+	s.released = s.rounded + p.visits.held(s.rounded, t.rest(t.tolerance))
+	s.refills = t.refills(s)
 	s.exact = s.rounded
 	if found.Ideal != nil {
 		s.ideal = legsOf(*found.Ideal, p.held)

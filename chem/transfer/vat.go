@@ -21,12 +21,7 @@ type vat struct {
 
 // held is how long the animals stay in the container after the drip, of which
 // they rest for some hours: until someone can release them.
-func (v vat) held(end, rest float64) float64 {
-	if v.visits == nil {
-		return rest
-	}
-	return v.visits.due(end, end+rest) - end
-}
+func (v vat) held(end, rest float64) float64 { return v.visits.held(end, rest) }
 
 // flow is kg/h at a drip, and drip the inverse.
 func (v vat) flow(drip float64) float64 { return drip * 3600 * v.dropMass }

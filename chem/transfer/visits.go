@@ -154,6 +154,15 @@ func (v *timetable) due(last, ready float64) float64 {
 	return v.next(ready)
 }
 
+// held is how long animals are held from an end that someone comes to, with so much rest,
+// until someone can release them.
+func (v *timetable) held(end, rest float64) float64 {
+	if v == nil {
+		return rest
+	}
+	return v.due(end, end+rest) - end
+}
+
 // released is when the animals can be released that were ready at a moment.
 func (v *timetable) released(ready float64) float64 {
 	if v == nil {

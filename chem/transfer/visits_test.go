@@ -169,7 +169,7 @@ func TestMoreSettingsOnVisits(t *testing.T) {
 		r.Start = new(time.Date(2026, 12, 1, 18, 0, 0, 0, time.UTC))
 		r.Visits = &Visits{Every: read[quantity.Duration](t, "1 h"), QuietFrom: new(Clock(22 * 60)), QuietUntil: new(Clock(7 * 60))}
 		p := plan(t, r)
-		now := float64(p.Duration.Value) + drip.VisitTime*float64(p.visits())
+		now := float64(p.Duration.Value) + drip.VisitTime*float64(p.Visits)
 		if now > least*1.02 { // a search with many settings is bounded
 			t.Errorf("%d settings take %.3f h with their visits, fewer %.3f", settings, now, least)
 		}

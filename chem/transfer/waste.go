@@ -20,7 +20,7 @@ func (h *held) gapAt(waste float64) float64 {
 // tellWaste says what runs over, and when the bucket under the overflow is to be emptied.
 func (t *task) tellWaste(p *Plan, s *solved) error {
 	h := s.legs[0].held
-	all := h.waste(t.tolerance)
+	all := h.waste(s.end())
 	p.Draw.Waste = new(litres(all))
 	given := t.request.Container.WasteCapacity
 	if given == nil {
@@ -28,7 +28,7 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 		return nil
 	}
 	full := float64(given.Value) * (1 - usualFreeboard)
-	times := int(math.Ceil(all/full*(1-inside))) - 1
+	times := t.emptyings(s)
 	fromJug := p.Draw.Feed == FromJug
 	if fromJug {
 		times = len(p.Draw.Charges) - 1
@@ -50,6 +50,17 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 	}
 	p.inOrder()
 	return nil
+}
+
+// emptyings is how often the bucket under the overflow is emptied before the end, where
+// nobody comes to a jug.
+func (t *task) emptyings(s *solved) int {
+	bucket := t.request.Container.WasteCapacity
+	if !t.runsOver() || bucket == nil {
+		return 0
+	}
+	full := float64(bucket.Value) * (1 - usualFreeboard)
+	return int(math.Ceil(s.legs[0].held.waste(s.end())/full*(1-inside))) - 1
 }
 
 // lookAtWaste adds a look at which the bucket under the overflow is emptied.

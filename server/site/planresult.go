@@ -40,6 +40,7 @@ type planned struct {
 		Prefer           string
 		Differences      []note
 		Duration, Water  quantity.Measure
+		Release          *quantity.Measure // nil in a plan of an earlier release
 		Visits, PourOffs int
 		Chosen           bool
 	}
@@ -168,7 +169,11 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	r.prepare(v, &a)
 	r.notes(&a)
 	for _, w := range a.Alternatives {
-		text := fmt.Sprintf("%s, %s, %s of new water", v.Quantity(w.Duration), count(w.Visits, "visit"), v.Quantity(w.Water))
+		until := w.Duration
+		if w.Release != nil {
+			until = *w.Release
+		}
+		text := fmt.Sprintf("%s, %s, %s of new water", v.Quantity(until), count(w.Visits, "visit"), v.Quantity(w.Water))
 		if w.Chosen || slices.ContainsFunc(r.Ways, func(x way) bool { return x.Text == text }) {
 			continue
 		}
