@@ -27,9 +27,15 @@ type savedPlan struct {
 // savePlan saves the scats' transfer at nine, on a clock of its own.
 func savePlan(t testing.TB) savedPlan {
 	t.Helper()
+	return savePlanOf(t, savedBody)
+}
+
+// savePlanOf saves a transfer at nine, on a clock of its own.
+func savePlanOf(t testing.TB, body string) savedPlan {
+	t.Helper()
 	s := savedPlan{service: newService(t), now: new(nine)}
 	s.db.Now = func() time.Time { return *s.now }
-	a := s.call(t, http.MethodPost, "/v1/transfers", savedBody)
+	a := s.call(t, http.MethodPost, "/v1/transfers", body)
 	if a.status != http.StatusCreated {
 		t.Fatalf("%d\n%.900s", a.status, a.body)
 	}

@@ -88,17 +88,18 @@ func (b *bank) crossed(h *hypothesis, before gauss) {
 	if net <= 0 {
 		return
 	}
-	sweeten := func(x vector) float64 { return x[inflow] * (b.in - x[salt]) / x[mass] }
-	later, freshen := -h.x[leak], -sweeten(before.x)
+	freshens := func(x vector) float64 { return -x[missing] * x[leak] / x[mass] }
+	later, lost := -h.x[leak], freshens(before.x)
 	if h.open {
 		later += h.x[inflow]
-		freshen += sweeten(h.x)
 	}
 	xi := matrix{}
 	for i := range states {
 		xi[i][i] = 1
 	}
-	xi[mass][mass], xi[salt][mass] = later/net, freshen/net
+	share := min(1, h.x[mass]/before.x[mass]) // that was not poured off
+	xi[mass][mass] = later / net
+	xi[missing][missing], xi[missing][mass] = share, (freshens(h.x)-share*lost)/net
 	noise := 0.0
 	if set := b.legs[h.leg].Steps; h.open && set[h.step].Set {
 		k := set[h.step].Drip * b.perDrop
@@ -107,7 +108,11 @@ func (b *bank) crossed(h *hypothesis, before gauss) {
 	}
 	h.p = xi.times(before.p).times(xi.transposed())
 	h.p[inflow][inflow] += noise
-	h.p[mass][mass] += pouring * pouring * h.x[mass] * h.x[mass]
+	mark := vector{mass: pouring * h.x[mass]}
+	if share < 1 {
+		mark[missing] = pouring * h.x[missing]
+	}
+	h.widen(mark)
 }
 
 // renew begins the leg that takes the place of the one before by now.
@@ -133,7 +138,7 @@ func (b *bank) toMark(h *hypothesis) float64 {
 		return max(0, h.ends-h.at)
 	}
 	net := h.x[inflow] - h.x[leak]
-	left := s.Until*b.density(h.x[salt]) - h.x[mass]
+	left := s.Until*b.density(b.salt(h.x)) - h.x[mass]
 	switch {
 	case left <= 0:
 		return 0
@@ -183,7 +188,7 @@ func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 		of, before := shows(h.x), h.x[mass]
 		j := judgement{what: what, read: read, expected: of.shown, aside: left}
 		if j.off = (read.value - of.shown) / math.Hypot(read.u, math.Sqrt(h.variance(of.slope))); !left {
-			h.weight += h.gauss.read(shows, read.value, read.u)
+			h.weight += h.gauss.read(&b.vesselModel, shows, read.value, read.u)
 			squares += j.off * j.off
 			h.drawn += h.x[mass] - before
 			h.filled += h.x[mass] - before
@@ -194,7 +199,7 @@ func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 		if h.device != s.device || h.trace == nil || h.p[bias][bias] == 0 {
 			h.instrument(s)
 		}
-		weigh("salinity", salinityOf, s.salinity, aside == WrongSalinity)
+		weigh("salinity", b.salinityOf, s.salinity, aside == WrongSalinity)
 	}
 	if s.volume.u > 0 {
 		weigh("volume", b.volumeOf, s.volume, aside == WrongVolume)
@@ -202,7 +207,7 @@ func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 	if s.drops.u > 0 {
 		weigh("drops", b.dropsOf, s.drops, aside == WrongDrops)
 	}
-	r.salt, r.uSalt = h.x[salt], math.Sqrt(h.p[salt][salt])
+	r.salt, r.uSalt = b.salt(h.x), h.saltU(&b.vesselModel)
 	h.trace = r
 	return squares
 }

@@ -52,7 +52,8 @@ type found struct {
 	since  float64 // h, of the sighting before
 	until  float64 // h, of the sighting that shows it
 	before float64 // kg/h for each drop/s that the keeper was told, of a valve that jumped
-	after  float64 // as a share of that, at the next sighting
+	after  float64 // as a share of that, at the next sighting; L, of water that was moved
+	held   float64 // kg in the container but for that
 	set    int     // settings of the valve until then
 }
 
@@ -127,7 +128,7 @@ func (b *bank) follow(s sighting) {
 	}
 	if s.refilled && s.reads() { // what was filled up is in what was read
 		for i := range b.kept {
-			b.kept[i].widen(b.filling(b.kept[i].x))
+			b.kept[i].widen(filling(b.kept[i].x))
 		}
 	}
 	b.next = b.next[:0]
@@ -209,20 +210,22 @@ func (b *bank) answered(s sighting) {
 // restart begins again with what is read, whatever was done to the water since the stop.
 func (b *bank) restart(s sighting) {
 	h := &b.kept[0]
-	h.x[salt], h.weight = s.salinity.value, 0
-	if s.volume.u > 0 {
-		h.x[mass] = s.volume.value * b.density(h.x[salt])
+	sa, rho := s.salinity.value, b.density(s.salinity.value)
+	if h.weight = 0; s.volume.u > 0 {
+		h.x[mass] = s.volume.value * rho
 	}
+	h.x[missing] = b.lacking(h.x[mass], sa)
 	for i := range states {
-		for _, j := range []int{mass, salt, bias, leak} {
+		for _, j := range []int{mass, missing, bias, leak} {
 			h.p[i][j], h.p[j][i] = 0, 0
 		}
 	}
 	h.x[bias], h.x[leak] = 0, 0
-	u := max(s.volume.u, startDoubt*s.volume.value) * b.density(h.x[salt])
-	h.p[mass][mass], h.p[salt][salt] = u*u, s.salinity.u*s.salinity.u+s.bias*s.bias
+	u := max(s.volume.u, startDoubt*s.volume.value) * rho
+	h.widen(vector{mass: u, missing: b.lacking(u, sa)})
+	h.widen(vector{missing: h.x[mass] * math.Hypot(s.salinity.u, s.bias)})
 	if h.trace != nil {
-		h.trace.salt, h.trace.uSalt = h.x[salt], s.salinity.u
+		h.trace.salt, h.trace.uSalt = sa, s.salinity.u
 	}
 	b.kept = b.kept[:1]
 }
@@ -234,7 +237,7 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 		h.widen(vector{inflow: q})
 	}
 	if s.refilled {
-		h.widen(b.filling(h.x))
+		h.widen(filling(h.x))
 		h.widen(vector{inflow: 0.3 * q})
 	}
 	if s.closes {
@@ -243,7 +246,8 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 }
 
 // filling is the direction in which new water that is filled up moves a state.
-func (m *vesselModel) filling(x vector) vector {
-	const share = 0.35
-	return vector{mass: share * x[mass], salt: share * (m.in - x[salt])}
-}
+func filling(x vector) vector { return vector{mass: moved * x[mass]} }
+
+// moved is the share of the water that is filled up or poured off at a time, as a standard
+// deviation.
+const moved = 0.35

@@ -9,7 +9,7 @@ import (
 // or is wrong, and spreads how widely a number that is wrong may lie.
 var (
 	chances = map[Kind]float64{
-		jumped: math.Log(1. / 15), PouredOff: math.Log(1. / 100), FilledUp: math.Log(1. / 400), Leak: math.Log(1. / 1000),
+		jumped: math.Log(1. / 15), PouredOff: math.Log(1. / 100), FilledUp: math.Log(1. / 150), Leak: math.Log(1. / 1000),
 		WrongInstrument: math.Log(1. / 400), WrongTime: math.Log(1. / 400),
 		WrongSalinity: math.Log(1. / 80), WrongVolume: math.Log(1. / 80), WrongDrops: math.Log(1. / 1000),
 	}
@@ -103,13 +103,15 @@ func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
 		case jumped: // at an unknown time between the two sightings
 			h.widen(vector{inflow: q})
 		case PouredOff:
-			h.widen(vector{mass: 0.35 * h.x[mass]})
+			h.widen(vector{mass: moved * h.x[mass], missing: moved * h.x[missing]})
 		case FilledUp:
-			h.widen(b.filling(h.x))
+			h.widen(filling(h.x))
 		}
 		if kind != "" {
 			h.weight += chances[kind]
-			h.note(b.foundOf(kind, before, s))
+			x := b.foundOf(kind, before, s)
+			x.held = all[i].x[mass]
+			h.note(x)
 		}
 	}
 	return all
@@ -143,10 +145,11 @@ func (b *bank) misread(h *hypothesis, s sighting, fault Kind, from hypothesis) b
 	case WrongTime:
 		kept := h.gauss
 		x := b.after(h.x, 1)
-		h.widen(vector{mass: 2 * (x[mass] - h.x[mass]), salt: 2 * (x[salt] - h.x[salt])})
+		h.widen(vector{mass: x[mass] - h.x[mass]})
 		drawn, filled := h.drawn, h.filled
 		b.take(h, s, "")
 		h.gauss, h.drawn, h.filled = kept, drawn, filled
+		h.trace.salt, h.trace.uSalt = b.salt(h.x), h.saltU(&b.vesselModel)
 		h.weight += chances[fault]
 		h.note(b.foundOf(fault, from, s))
 		return true
@@ -176,11 +179,15 @@ func (b *bank) toldDrip(h *hypothesis) float64 {
 	return 0
 }
 
-// compare notes how a valve that jumped ran since, at this sighting and, unless it was
-// set in between, at the next.
+// compare notes how much was poured off or filled up, and how a valve that jumped ran since,
+// at this sighting and, unless it was set in between, at the next.
 func (b *bank) compare(h *hypothesis) {
 	told := b.toldDrip(h)
 	for i, x := range h.found {
+		if (x.kind == PouredOff || x.kind == FilledUp) && x.place == b.read {
+			h.found = slices.Clone(h.found)
+			h.found[i].after = math.Abs(h.x[mass]-x.held) / b.density(b.salt(h.x))
+		}
 		if x.kind == jumped && told > 0 && x.before > 0 && (x.place == b.read || x.place == b.read-1 && x.set == h.settings) {
 			h.found = slices.Clone(h.found)
 			h.found[i].after = max(1e-3, h.x[inflow]/told/x.before)

@@ -23,9 +23,9 @@ func (f *following) tell() {
 	if level, err := f.base.Request.Container.Level(quantity.Volume(f.moment.volume)); err == nil { // else it runs over
 		c.Level = level
 	}
-	uSa := math.Sqrt(h.p[salt][salt])
-	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](h.x[salt]/quantity.GramsPerPractical, uSa/quantity.GramsPerPractical))
-	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-h.x[salt]), math.Hypot(uSa, f.base.Doubts[1])))
+	sa, uSa := f.bank.salt(h.x), h.saltU(&f.bank.vesselModel)
+	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](sa/quantity.GramsPerPractical, uSa/quantity.GramsPerPractical))
+	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-sa), math.Hypot(uSa, f.base.Doubts[1])))
 	c.Volume = new(quantity.Of[quantity.Volume](f.moment.volume, math.Sqrt(h.variance(f.bank.volumeOf(h.x).slope))))
 	f.tellDrip()
 }
@@ -197,7 +197,7 @@ func (f *following) offCourse() bool {
 	}
 	for i := range f.bank.before { // what may be too fast is set again
 		h := &f.bank.before[i]
-		gap := math.Abs(f.bank.in - h.x[salt])
+		gap := math.Abs(h.x[missing]) / h.x[mass]
 		if h.weight > plausible && h.x[inflow]*gap/h.x[mass] > rateExcess*f.tub.Rate(min(gap, f.base.Gap)) {
 			return true
 		}

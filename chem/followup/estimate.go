@@ -43,7 +43,7 @@ const plausible = -3.5
 // careful takes the likeliest explanation by which there is some way to go still, where
 // the likeliest of all has the animals there: what is dripped for nothing harms nobody.
 func (f *following) careful() {
-	gap := func(h *hypothesis) float64 { return math.Abs(f.bank.in - h.x[salt]) }
+	gap := func(h *hypothesis) float64 { return math.Abs(h.x[missing]) / h.x[mass] }
 	if gap(&f.bank.latest) > f.base.Tolerance {
 		return
 	}
@@ -88,7 +88,7 @@ func (f *following) newBank() *bank {
 		m.brim = d.Capacity
 	}
 	var h hypothesis
-	h.x = vector{mass: d.Start * from, salt: b.From, dropSize: 1}
+	h.x = vector{mass: d.Start * from, missing: m.lacking(d.Start*from, b.From), dropSize: 1}
 	start, drop := startDoubt, dropDoubt
 	if v := b.Request.Container.StartVolume; v != nil && v.U > 0 {
 		start = float64(v.U / v.Value)
@@ -98,8 +98,8 @@ func (f *following) newBank() *bank {
 			drop = float64(l.DropVolume.U / l.DropVolume.Value)
 		}
 	}
-	h.p[mass][mass] = math.Pow(start*h.x[mass], 2)
-	h.p[salt][salt] = b.Doubts[0] * b.Doubts[0]
+	h.widen(vector{mass: start * h.x[mass], missing: start * h.x[missing]})
+	h.widen(vector{missing: b.Doubts[0] * h.x[mass]})
 	h.p[dropSize][dropSize] = drop * drop
 	bank := &bank{vesselModel: m, legs: f.course.Legs}
 	bank.begin(&h, 0)
@@ -212,9 +212,9 @@ func (f *following) momentOf(h *hypothesis) moment {
 	b := f.bank
 	m := moment{mass: h.x[mass], left: 1, settings: h.settings, drawn: h.drawn, fills: h.fills, filled: h.filled}
 	if gap := b.in - f.base.From; gap != 0 {
-		m.left = (b.in - h.x[salt]) / gap
+		m.left = h.x[missing] / h.x[mass] / gap
 	}
-	m.volume = m.mass / b.density(h.x[salt])
+	m.volume = m.mass / b.density(b.salt(h.x))
 	steps := b.legs[h.leg].Steps
 	if h.step >= len(steps) {
 		return m

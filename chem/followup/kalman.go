@@ -5,17 +5,12 @@ import "math"
 // The places in a state.
 const (
 	mass     = iota // kg of water in the container
-	salt            // g/kg in it
+	missing         // g of salt that it lacks to be as salty as what drips in, which dripping leaves as it is
 	inflow          // kg/h that the valve lets in while it is open
 	dropSize        // of a real drop, as a ratio to the one assumed
 	bias            // g/kg that the instrument shows too much
 	leak            // kg/h that is lost
 	states
-)
-
-type (
-	vector [states]float64
-	matrix [states][states]float64
 )
 
 // vesselModel is the physics of a container that water drips into, on plain numbers.
@@ -28,6 +23,17 @@ type vesselModel struct {
 
 func (m *vesselModel) density(sa float64) float64 { return m.fresh + m.swell*sa }
 
+// salt is the salinity of a state, g/kg.
+func (m *vesselModel) salt(x vector) float64 { return m.in - x[missing]/x[mass] }
+
+// saltSlope is how that follows the state.
+func (m *vesselModel) saltSlope(x vector) vector {
+	return vector{mass: x[missing] / x[mass] / x[mass], missing: -1 / x[mass]}
+}
+
+// lacking is how much salt so much water of a salinity lacks.
+func (m *vesselModel) lacking(kg, sa float64) float64 { return (m.in - sa) * kg }
+
 // How a drip wanders: its standard deviation after an hour, as a share of the flow, how
 // well drops are counted when the valve is set, and how well water is poured off to a mark.
 const (
@@ -36,24 +42,42 @@ const (
 	pouring = 0.02
 )
 
-// after returns the state after the valve was open for so many hours. Only the water
-// that drips in changes the salinity: what leaks or runs over is of the container's own.
+// after returns the state after the valve was open for so many hours.
 func (m *vesselModel) after(x vector, h float64) vector {
-	q, l := max(0, x[inflow]), x[leak]
-	before := x[mass]
-	x[mass] = max(0.05, before+(q-l)*h)
-	keep := math.Exp(-q * h / before) // where as much leaves as comes
-	if net := q - l; math.Abs(net*h) > 1e-9*before {
-		keep = math.Pow(before/x[mass], q/net)
-	}
-	if full := m.brim * m.density(x[salt]); x[mass] > full {
-		until := max(0, (full-before)/max(q-l, 1e-12))
-		keep = before / max(before, full) * math.Exp(-q*(h-until)/full)
-		x[mass] = full
-	}
-	x[salt] = m.in + (x[salt]-m.in)*keep
+	kg, keep := kept(x[mass], x[inflow], x[leak], h, m.full(x))
+	x[mass] = kg
+	x[missing] *= keep
 	return x
 }
+
+// full is how many kg of the water that is in the container run over.
+func (m *vesselModel) full(x vector) float64 { return m.brim * m.density(m.salt(x)) }
+
+// kept is how much water there is after q kg/h came in and l leaked away for h hours, and
+// which share of the salt that was missing is missing still: what leaks or runs over is of
+// the container's own water, and nothing else changes it.
+func kept(mass, q, l, h, full float64) (after, keep float64) {
+	dry := func(to, h float64) float64 { // the share that does not leak away on the way
+		if net := q - l; math.Abs(net*h) > 1e-9*mass {
+			return math.Pow(to/mass, -l/net)
+		}
+		return math.Exp(-l * h / mass)
+	}
+	after = max(leastMass, mass+(q-l)*h)
+	if after <= full {
+		return after, dry(after, h)
+	}
+	until := max(0, (full-mass)/max(q-l, 1e-12))
+	if mass < full {
+		keep = dry(full, until)
+	} else {
+		keep = full / mass
+	}
+	return full, keep * math.Exp(-q*(h-until)/full)
+}
+
+// leastMass keeps a container from being empty, kg.
+const leastMass = 0.05
 
 // gauss is a state and its covariance.
 type gauss struct {
@@ -61,65 +85,61 @@ type gauss struct {
 	p matrix
 }
 
-// drip lets the valve be open for so many hours. The covariance follows by central
-// differences, and grows by how a drip wanders.
+// drip lets the valve be open for so many hours. The covariance follows, and grows by how
+// a drip wanders.
 func (g *gauss) drip(m *vesselModel, h float64) {
 	if h <= 0 {
 		return
 	}
-	var f matrix
-	for j := range states {
-		step := 1e-4 * max(1, math.Abs(g.x[j]))
-		up, down := g.x, g.x
-		up[j] += step
-		down[j] -= step
-		a, b := m.after(up, h), m.after(down, h)
-		for i := range states {
-			f[i][j] = (a[i] - b[i]) / (2 * step)
-		}
-	}
+	byMass, byMissing := m.slopes(g.x, h)
 	// The flow wanders within the time too: half of it before, half after.
 	w := wander * wander * g.x[inflow] * g.x[inflow] * h / 2
 	g.p[inflow][inflow] += w
 	g.x = m.after(g.x, h)
-	g.p = f.times(g.p).times(f.transposed())
+	g.p.follow(byMass, byMissing)
 	g.p[inflow][inflow] += w
 }
 
-func (a matrix) times(b matrix) (c matrix) {
-	for i := range states {
-		for k := range states {
-			if a[i][k] == 0 {
-				continue
-			}
-			for j := range states {
-				c[i][j] += a[i][k] * b[k][j]
-			}
-		}
+// slopes are those of mass and of what is missing after a drip, by the state before.
+func (m *vesselModel) slopes(x vector, h float64) (byMass, byMissing vector) {
+	full := m.full(x)
+	after, keep := kept(x[mass], x[inflow], x[leak], h, full)
+	byMissing = vector{missing: keep}
+	if after < full {
+		byMass = vector{mass: 1, inflow: h, leak: -h}
 	}
-	return c
-}
-
-func (a matrix) transposed() (t matrix) {
-	for i := range states {
-		for j := range states {
-			t[j][i] = a[i][j]
+	if x[leak] == 0 && after < full {
+		mean := x[mass]
+		if x[inflow]*h > 1e-6*mean { // the logarithmic mean of the mass on the way
+			mean = (after - mean) / math.Log(after/mean)
 		}
+		byMissing[leak] = -x[missing] * h / mean
+		return byMass, byMissing
 	}
-	return t
+	for _, i := range []int{mass, inflow, leak} {
+		step := 1e-4 * max(1, x[i])
+		up, down := x, x
+		up[i] += step
+		down[i] = max(0, down[i]-step)
+		_, a := kept(up[mass], up[inflow], up[leak], h, full)
+		_, b := kept(down[mass], down[inflow], down[leak], h, full)
+		byMissing[i] = x[missing] * (a - b) / (up[i] - down[i])
+	}
+	return byMass, byMissing
 }
 
 // pour pours off down to so many litres, where there are more.
 func (g *gauss) pour(m *vesselModel, to float64) {
-	kg := to * m.density(g.x[salt])
+	kg := to * m.density(m.salt(g.x))
 	if kg >= g.x[mass] {
 		return
 	}
+	share := kg / g.x[mass]
+	byMissing := vector{mass: -share * g.x[missing] / g.x[mass], missing: share}
 	g.x[mass] = kg
-	for j := range states {
-		g.p[mass][j], g.p[j][mass] = 0, 0
-	}
-	g.p[mass][mass] = pouring * pouring * kg * kg
+	g.x[missing] *= share
+	g.p.follow(vector{}, byMissing)
+	g.widen(vector{mass: pouring * kg, missing: pouring * g.x[missing]})
 }
 
 // set sets the valve to so many drops a second, of whatever size they really are.
@@ -149,14 +169,18 @@ type number struct {
 }
 
 // salinityOf is what the instrument shows.
-func salinityOf(x vector) number {
-	return number{x[salt] + x[bias], vector{salt: 1, bias: 1}}
+func (m *vesselModel) salinityOf(x vector) number {
+	slope := m.saltSlope(x)
+	slope[bias] = 1
+	return number{m.salt(x) + x[bias], slope}
 }
 
 // volumeOf is how many litres there are.
 func (m *vesselModel) volumeOf(x vector) number {
-	rho := m.density(x[salt])
-	return number{x[mass] / rho, vector{mass: 1 / rho, salt: -x[mass] * m.swell / rho / rho}}
+	rho, slope := m.density(m.salt(x)), m.saltSlope(x)
+	v := x[mass] / rho
+	by := -v * m.swell / rho
+	return number{v, vector{mass: 1/rho + by*slope[mass], missing: by * slope[missing]}}
 }
 
 // dropsOf is how many drops fall in a second.
@@ -182,7 +206,7 @@ func (g *gauss) variance(slope vector) float64 {
 
 // read takes a number that was read into account, and returns the logarithm of its
 // likelihood. What is not linear is linearised again where the reading leads.
-func (g *gauss) read(shows func(vector) number, read, u float64) float64 {
+func (g *gauss) read(m *vesselModel, shows func(vector) number, read, u float64) float64 {
 	prior := g.x
 	var gain vector
 	var spread, likelihood float64
@@ -205,7 +229,7 @@ func (g *gauss) read(shows func(vector) number, read, u float64) float64 {
 		for i := range states {
 			g.x[i] = prior[i] + gain[i]/spread*(read-expected)
 		}
-		g.bound()
+		g.bound(m)
 	}
 	for i := range states {
 		for j := range states {
@@ -216,10 +240,13 @@ func (g *gauss) read(shows func(vector) number, read, u float64) float64 {
 }
 
 // bound keeps a state to what can be: a linear filter may overshoot.
-func (g *gauss) bound() {
-	g.x[mass] = max(0.05, g.x[mass])
+func (g *gauss) bound(m *vesselModel) {
+	g.x[mass] = max(leastMass, g.x[mass])
 	g.x[inflow] = max(0, g.x[inflow])
 	g.x[dropSize] = max(0.05, g.x[dropSize])
 	g.x[leak] = max(0, g.x[leak])
-	g.x[salt] = max(0, g.x[salt])
+	g.x[missing] = min(m.lacking(g.x[mass], 0), g.x[missing]) // no water is fresher than fresh
 }
+
+// saltU is the standard uncertainty of the salinity, g/kg.
+func (g *gauss) saltU(m *vesselModel) float64 { return math.Sqrt(g.variance(m.saltSlope(g.x))) }

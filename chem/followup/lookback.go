@@ -87,9 +87,9 @@ func (f *following) evidence(kind Kind, x found) (n quantity.Note, known bool) {
 		lost := f.bank.latest.x[leak] / f.tub.Density(0)
 		return noteOf("found_leak", litres(lost), since), true
 	case PouredOff:
-		return noteOf("found_poured_off", since, until), true
+		return noteOf("found_poured_off", since, until, litres(x.after)), true
 	case FilledUp:
-		return noteOf("found_filled_up", since, until), true
+		return noteOf("found_filled_up", since, until, litres(x.after)), true
 	case WrongInstrument:
 		return noteOf("found_wrong_instrument", salinity(math.Abs(f.bank.latest.x[bias])), until), true
 	case WrongTime:

@@ -62,8 +62,8 @@ var savedSentences = sentences{
 	"found_slip":             "The valve slipped between {0, name} and {1, name}: it drips at {2} of before.",
 	"found_clog":             "The drip clogged between {0, name} and {1, name}: it runs at {2} of before.",
 	"found_leak":             "Since {1, name} the container loses about {0} an hour. The water in it is less than came in, but as salty as if all had stayed.",
-	"found_poured_off":       "Water was poured off between {0, name} and {1, name} that is not in the log: it holds less, at the same salinity.",
-	"found_filled_up":        "Water was filled up between {0, name} and {1, name} that is not in the log.",
+	"found_poured_off":       "Between {0, name} and {1, name} about {2} was poured off. The log does not say so, but it holds less at the same salinity.",
+	"found_filled_up":        "Between {0, name} and {1, name} about {2} of new water came in at once. The valve stuck open, or somebody poured it in.",
 	"found_wrong_instrument": "Since {1, name} your instrument is off by about {0}, by how full the container is. Check it in a water you know.",
 	"found_wrong_time":       "What you logged for {0, name} fits another time. Check the clock.",
 

@@ -34,8 +34,8 @@ var germanSaved = sentences{
 	"found_slip":             "Zwischen {0, name} und {1, name} ist das Ventil verrutscht: Es tropft mit {2} von vorher.",
 	"found_clog":             "Zwischen {0, name} und {1, name} hat sich der Schlauch zugesetzt: Es tropft mit {2} von vorher.",
 	"found_leak":             "Seit {1, name} verliert der Behälter etwa {0} pro Stunde. Es ist weniger drin, als hineinlief, aber so salzig, als wäre alles geblieben.",
-	"found_poured_off":       "Zwischen {0, name} und {1, name} wurde Wasser abgegossen, das nicht im Protokoll steht: Es ist weniger drin, bei gleichem Salzgehalt.",
-	"found_filled_up":        "Zwischen {0, name} und {1, name} wurde Wasser nachgefüllt, das nicht im Protokoll steht.",
+	"found_poured_off":       "Zwischen {0, name} und {1, name} wurden etwa {2} abgegossen, die nicht im Protokoll stehen: Es ist weniger drin, bei gleichem Salzgehalt.",
+	"found_filled_up":        "Zwischen {0, name} und {1, name} kamen etwa {2} neues Wasser hinzu, die nicht im Protokoll stehen: Das Ventil klemmte offen, oder jemand goss sie hinein.",
 	"found_wrong_instrument": "Seit {1, name} liegt dein Messgerät um etwa {0} daneben, gemessen daran, wie voll der Behälter ist. Prüf es an bekanntem Wasser.",
 	"found_wrong_time":       "Was du für {0, name} eingetragen hast, passt zu einer anderen Zeit. Prüf die Uhr.",
 
