@@ -12,6 +12,7 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
+	"runtime"
 	"strconv"
 	"strings"
 	"sync"
@@ -83,6 +84,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	if err != nil {
 		return err
 	}
+	defer runtime.KeepAlive(makeRoom())
 	listener, err := net.Listen("tcp", set.addr)
 	if err != nil {
 		return err
