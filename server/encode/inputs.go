@@ -1,120 +1,185 @@
 package encode
 
 import (
-	"encoding"
 	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 	"sync"
+	"unsafe"
 )
 
 // Inputs appends a request as an object of texts that can be sent again: quantities
 // as text, fields in the order of their names, nothing where nothing was given.
 func Inputs(b []byte, request any) ([]byte, error) {
+	of := reflect.ValueOf(request)
+	if of.Kind() != reflect.Pointer {
+		if !of.IsValid() {
+			return append(b, "{}"...), nil
+		}
+		here := reflect.New(of.Type())
+		here.Elem().Set(of)
+		of = here
+	}
 	start := len(b)
-	b, given, err := appendGiven(b, reflect.ValueOf(request))
-	if err != nil || given && b[start] == '{' {
-		return b, err
+	if !of.IsNil() {
+		var given bool
+		var err error
+		if b, given, err = giverOf(of.Type().Elem())(b, of.UnsafePointer()); err != nil || given && b[start] == '{' {
+			return b, err
+		}
 	}
 	return append(b[:start], "{}"...), nil
 }
 
-// given are the fields of a struct in the order of their names, made once for each type.
-var given sync.Map // of reflect.Type: []field
+// giver appends the value of one type that stands at an address; false where nothing was given.
+type giver func(b []byte, at unsafe.Pointer) ([]byte, bool, error)
 
-// appendGiven appends one value; false where there is none.
-func appendGiven(b []byte, v reflect.Value) ([]byte, bool, error) {
-	if v.Kind() == reflect.Pointer || v.Kind() == reflect.Interface {
-		if v.IsNil() {
+var givers sync.Map // of reflect.Type
+
+func giverOf(t reflect.Type) giver {
+	if g, ok := givers.Load(t); ok {
+		return g.(giver)
+	}
+	g := newGiver(t)
+	givers.Store(t, g)
+	return g
+}
+
+// always is a giver of what is always given.
+func always(write writer) giver {
+	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) {
+		b, err := write(b, at)
+		return b, true, err
+	}
+}
+
+// giverLater is giverOf for a part of a type that may hold itself.
+func giverLater(t reflect.Type) giver {
+	find := sync.OnceValue(func() giver { return giverOf(t) })
+	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) { return find()(b, at) }
+}
+
+func newGiver(t reflect.Type) giver {
+	switch t.Kind() {
+	case reflect.Interface:
+		return giveAny(t)
+	case reflect.Pointer:
+		of := giverLater(t.Elem())
+		return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) {
+			to := *(*unsafe.Pointer)(at)
+			if to == nil {
+				return b, false, nil
+			}
+			return of(b, to)
+		}
+	}
+	switch kindOf(t) {
+	case asAppended:
+		return always(seen(t, appendedText))
+	case asText:
+		return always(seen(t, marshaledText))
+	case asString:
+		return always(seen(t, func(b []byte, v reflect.Value) ([]byte, error) {
+			return Text(b, v.Interface().(fmt.Stringer).String()), nil
+		}))
+	}
+	switch t.Kind() {
+	case reflect.Struct:
+		return fieldsGiver(t)
+	case reflect.Slice:
+		return listGiver(t)
+	}
+	return always(writerOf(t))
+}
+
+// giveAny gives what an interface holds.
+func giveAny(t reflect.Type) giver {
+	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) {
+		v := reflect.NewAt(t, at).Elem().Elem()
+		if !v.IsValid() {
 			return b, false, nil
 		}
-		v = v.Elem()
+		here := reflect.New(v.Type())
+		here.Elem().Set(v)
+		return giverOf(v.Type())(b, here.UnsafePointer())
 	}
-	if !v.IsValid() {
-		return b, false, nil
-	}
-	switch kindOf(v.Type()) {
-	case asAppended:
-		b, err := appendedText(b, v)
-		return b, true, err
-	case asText:
-		text, err := v.Interface().(encoding.TextMarshaler).MarshalText()
-		return Text(b, string(text)), true, err
-	case asString:
-		return Text(b, v.Interface().(fmt.Stringer).String()), true, nil
-	}
-	switch v.Kind() {
-	case reflect.Struct:
-		return appendFields(b, v)
-	case reflect.Slice:
-		return appendList(b, v)
-	}
-	b, err := writerOf(v.Type())(b, v)
-	return b, true, err
 }
 
-func appendFields(b []byte, v reflect.Value) ([]byte, bool, error) {
-	start := len(b)
-	b = append(b, '{')
-	for _, f := range givenFields(v.Type()) {
-		value, ok := f.in(v)
-		if !ok {
-			continue
+func fieldsGiver(t reflect.Type) giver {
+	fields := givenFields(t)
+	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) {
+		start := len(b)
+		b = append(b, '{')
+		for i := range fields {
+			value := fields[i].in(at)
+			if value == nil {
+				continue
+			}
+			before := len(b)
+			if before > start+1 {
+				b = append(b, ',')
+			}
+			var found bool
+			var err error
+			if b, found, err = fields[i].give(append(b, fields[i].lead...), value); err != nil {
+				return b, false, err
+			}
+			if !found {
+				b = b[:before]
+			}
 		}
-		before := len(b)
-		if before > start+1 {
-			b = append(b, ',')
+		if len(b) == start+1 {
+			return b[:start], false, nil
 		}
-		var found bool
-		var err error
-		if b, found, err = appendGiven(append(b, f.lead...), value); err != nil {
-			return b, false, err
-		}
-		if !found {
-			b = b[:before]
-		}
+		return append(b, '}'), true, nil
 	}
-	if len(b) == start+1 {
-		return b[:start], false, nil
-	}
-	return append(b, '}'), true, nil
 }
 
-func appendList(b []byte, v reflect.Value) ([]byte, bool, error) {
-	if v.Len() == 0 {
-		return b, false, nil
+func listGiver(t reflect.Type) giver {
+	of, size := giverLater(t.Elem()), t.Elem().Size()
+	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) {
+		v := reflect.NewAt(t, at).Elem()
+		if v.Len() == 0 {
+			return b, false, nil
+		}
+		b = append(b, '[')
+		for i := range v.Len() {
+			if i > 0 {
+				b = append(b, ',')
+			}
+			var found bool
+			var err error
+			if b, found, err = of(b, unsafe.Add(v.UnsafePointer(), uintptr(i)*size)); err != nil {
+				return b, false, err
+			}
+			if !found {
+				b = append(b, "null"...)
+			}
+		}
+		return append(b, ']'), true, nil
 	}
-	b = append(b, '[')
-	for i := range v.Len() {
-		if i > 0 {
-			b = append(b, ',')
-		}
-		var found bool
-		var err error
-		if b, found, err = appendGiven(b, v.Index(i)); err != nil {
-			return b, false, err
-		}
-		if !found {
-			b = append(b, "null"...)
-		}
-	}
-	return append(b, ']'), true, nil
 }
 
-func givenFields(t reflect.Type) []field {
-	if fields, ok := given.Load(t); ok {
-		return fields.([]field)
-	}
-	var fields []field
+// givenField is a field of a request.
+type givenField struct {
+	field
+	give giver
+}
+
+func givenFields(t reflect.Type) []givenField {
+	var fields []givenField
 	collectGiven(t, nil, &fields)
-	slices.SortStableFunc(fields, func(x, y field) int { return strings.Compare(x.name, y.name) })
-	given.Store(t, fields)
+	slices.SortStableFunc(fields, func(x, y givenField) int { return strings.Compare(x.name, y.name) })
+	for i := range fields {
+		fields[i].place(t)
+		fields[i].give = giverLater(fields[i].of)
+	}
 	return fields
 }
 
 // collectGiven lists the fields with a name, those of embedded structs among them.
-func collectGiven(t reflect.Type, index []int, to *[]field) {
+func collectGiven(t reflect.Type, index []int, to *[]givenField) {
 	for i := range t.NumField() {
 		sf := t.Field(i)
 		name, _, _ := strings.Cut(sf.Tag.Get("json"), ",")
@@ -126,7 +191,7 @@ func collectGiven(t reflect.Type, index []int, to *[]field) {
 		if sf.Anonymous && inner.Kind() == reflect.Struct && kindOf(inner) == other {
 			collectGiven(inner, at, to)
 		} else if name != "-" && name != "" {
-			*to = append(*to, field{index: at, name: name, lead: append(Text(nil, name), ':')})
+			*to = append(*to, givenField{field: field{index: at, name: name, lead: append(Text(nil, name), ':')}})
 		}
 	}
 }
@@ -141,21 +206,14 @@ const (
 	asString
 )
 
-var kinds sync.Map // of reflect.Type
-
 func kindOf(t reflect.Type) kind {
-	if k, ok := kinds.Load(t); ok {
-		return k.(kind)
-	}
-	k := other
 	switch {
 	case t.Kind() == reflect.Struct && t.Implements(textAppender):
-		k = asAppended
+		return asAppended
 	case t.Implements(textMarshaler):
-		k = asText
+		return asText
 	case t.Implements(reflect.TypeFor[fmt.Stringer]()):
-		k = asString
+		return asString
 	}
-	kinds.Store(t, k)
-	return k
+	return other
 }

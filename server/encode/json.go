@@ -13,6 +13,7 @@ import (
 	"strings"
 	"sync"
 	"unicode/utf8"
+	"unsafe"
 
 	"saltlock/chem/quantity"
 )
@@ -23,11 +24,24 @@ func JSON(b []byte, v any) ([]byte, error) {
 		return append(b, "null"...), nil
 	}
 	of := reflect.ValueOf(v)
-	return writerOf(of.Type())(b, of)
+	if of.Kind() == reflect.Pointer && !of.IsNil() {
+		return writerOf(of.Type().Elem())(b, of.UnsafePointer())
+	}
+	here := reflect.New(of.Type())
+	here.Elem().Set(of)
+	return writerOf(of.Type())(b, here.UnsafePointer())
 }
 
-// writer appends a value of one type.
-type writer func(b []byte, v reflect.Value) ([]byte, error)
+// writer appends the value of one type that stands at an address. Going by addresses
+// takes half the time of going by reflect.Value, and writing JSON is the most that an
+// answer takes. It is safe as long as a writer is only given what it was made for: each
+// is made with those of its fields and elements, whose offsets and types reflect tells.
+type writer func(b []byte, at unsafe.Pointer) ([]byte, error)
+
+// seen makes a writer of one that goes by reflection.
+func seen(t reflect.Type, write func(b []byte, v reflect.Value) ([]byte, error)) writer {
+	return func(b []byte, at unsafe.Pointer) ([]byte, error) { return write(b, reflect.NewAt(t, at).Elem()) }
+}
 
 var writers sync.Map // of reflect.Type
 
@@ -39,9 +53,9 @@ func writerOf(t reflect.Type) writer {
 	var made writer
 	var ready sync.WaitGroup
 	ready.Add(1)
-	w, loaded := writers.LoadOrStore(t, writer(func(b []byte, v reflect.Value) ([]byte, error) {
+	w, loaded := writers.LoadOrStore(t, writer(func(b []byte, at unsafe.Pointer) ([]byte, error) {
 		ready.Wait()
-		return made(b, v)
+		return made(b, at)
 	}))
 	if loaded {
 		return w.(writer)
@@ -65,52 +79,44 @@ func newWriter(t reflect.Type) writer {
 	case t == reflect.TypeFor[quantity.Note]():
 		return noteWriter
 	case t.Kind() != reflect.Pointer && t.Implements(jsonMarshaler):
-		return marshaled
+		return seen(t, marshaled)
 	case t.Kind() == reflect.Struct && t.Implements(textAppender):
-		return appendedText
+		return seen(t, appendedText)
 	case t.Kind() != reflect.Pointer && t.Implements(textMarshaler):
-		return marshaledText
+		return seen(t, marshaledText)
 	case t.Kind() != reflect.Pointer && (reflect.PointerTo(t).Implements(jsonMarshaler) || reflect.PointerTo(t).Implements(textMarshaler)):
-		return whole // whether its methods count depends on where it is
+		return seen(t, whole)
 	}
 	switch t.Kind() {
 	case reflect.Bool:
-		return func(b []byte, v reflect.Value) ([]byte, error) { return strconv.AppendBool(b, v.Bool()), nil }
+		return func(b []byte, at unsafe.Pointer) ([]byte, error) { return strconv.AppendBool(b, *(*bool)(at)), nil }
 	case reflect.Int, reflect.Int8, reflect.Int16, reflect.Int32, reflect.Int64:
-		return func(b []byte, v reflect.Value) ([]byte, error) { return strconv.AppendInt(b, v.Int(), 10), nil }
+		return seen(t, func(b []byte, v reflect.Value) ([]byte, error) { return strconv.AppendInt(b, v.Int(), 10), nil })
 	case reflect.Float64:
-		return func(b []byte, v reflect.Value) ([]byte, error) { return Number(b, v.Float()) }
+		return func(b []byte, at unsafe.Pointer) ([]byte, error) { return Number(b, *(*float64)(at)) }
 	case reflect.String:
-		return func(b []byte, v reflect.Value) ([]byte, error) { return Text(b, v.String()), nil }
+		return func(b []byte, at unsafe.Pointer) ([]byte, error) { return Text(b, *(*string)(at)), nil }
 	case reflect.Interface:
-		return func(b []byte, v reflect.Value) ([]byte, error) {
-			if v.IsNil() {
-				return append(b, "null"...), nil
-			}
-			return writerOf(v.Elem().Type())(b, v.Elem())
-		}
+		return seen(t, func(b []byte, v reflect.Value) ([]byte, error) { return JSON(b, v.Interface()) })
 	case reflect.Pointer:
 		return pointerWriter(writerOf(t.Elem()))
 	case reflect.Struct:
 		return structWriter(t)
 	case reflect.Map:
 		if t.Key().Kind() == reflect.String && !t.Key().Implements(textMarshaler) {
-			return mapWriter(writerOf(t.Elem()))
+			return seen(t, writeMap)
 		}
 	case reflect.Slice, reflect.Array:
 		if t.Elem().Kind() != reflect.Uint8 {
-			return listWriter(writerOf(t.Elem()))
+			return listWriter(t)
 		}
 	}
-	return whole
+	return seen(t, whole)
 }
 
 // whole leaves a value to encoding/json, and rounds the numbers in it.
 func whole(b []byte, v reflect.Value) ([]byte, error) {
-	if v.CanAddr() {
-		v = v.Addr()
-	}
-	text, err := json.Marshal(v.Interface())
+	text, err := json.Marshal(v.Addr().Interface())
 	if err != nil {
 		return b, err
 	}
@@ -134,16 +140,27 @@ func marshaledText(b []byte, v reflect.Value) ([]byte, error) {
 
 // appendedText is marshaledText for a type that appends its text itself.
 func appendedText(b []byte, v reflect.Value) ([]byte, error) {
-	if v.CanAddr() {
-		v = v.Addr() // of which an interface takes no memory
-	}
 	start := len(b)
-	b, err := v.Interface().(encoding.TextAppender).AppendText(append(b, '"'))
+	b, err := v.Addr().Interface().(encoding.TextAppender).AppendText(append(b, '"')) // an address takes no memory
 	text := b[start+1:]
-	if slices.ContainsFunc(text, func(c byte) bool { return plainness[c] == escape }) || !utf8.Valid(text) || bytes.Contains(text, lineEnds) {
+	if !isPlain(text) {
 		return Text(b[:start], string(text)), err
 	}
 	return append(b, '"'), err
+}
+
+// isPlain tells whether a text is written in JSON as it stands.
+func isPlain(text []byte) bool {
+	beyond := false
+	for _, c := range text {
+		switch plainness[c] {
+		case escape:
+			return false
+		case ofSeveral:
+			beyond = true
+		}
+	}
+	return !beyond || utf8.Valid(text) && !bytes.Contains(text, lineEnds)
 }
 
 // lineEnds are the first bytes of two line ends that are escaped, and of other signs.
@@ -159,53 +176,49 @@ func estimateWriter(t reflect.Type) writer {
 	unit := reflect.Zero(t).Interface().(interface{ Measure() quantity.Measure }).Measure().Unit
 	middle := append(Text([]byte(`,"unit":`), unit), `,"uncertainty":`...)
 	end := append(Text([]byte(`,"unit":`), unit), '}')
-	return func(b []byte, v reflect.Value) ([]byte, error) {
-		b, err := Number(append(b, `{"value":`...), v.Field(0).Float())
+	return func(b []byte, at unsafe.Pointer) ([]byte, error) {
+		e := (*struct{ value, u float64 })(at)
+		b, err := Number(append(b, `{"value":`...), e.value)
 		if err != nil {
 			return b, err
 		}
-		u := v.Field(1).Float()
-		if u == 0 {
+		if e.u == 0 {
 			return append(b, end...), nil
 		}
-		b, err = Number(append(b, middle...), u)
+		b, err = Number(append(b, middle...), e.u)
 		return append(b, '}'), err
 	}
 }
 
 // noteWriter writes what Note.MarshalJSON does of a note that has its sentence.
-func noteWriter(b []byte, v reflect.Value) ([]byte, error) {
-	code, text := v.FieldByIndex(noteCode).String(), v.FieldByIndex(noteText).String()
-	if text == "" {
-		return whole(b, v)
+func noteWriter(b []byte, at unsafe.Pointer) ([]byte, error) {
+	n := (*quantity.Note)(at)
+	if n.Text == "" {
+		return whole(b, reflect.ValueOf(n).Elem())
 	}
-	b = append(Text(append(b, `{"code":`...), code), `,"text":`...)
-	return append(Text(b, text), '}'), nil
-}
-
-var noteCode, noteText = fieldOfNote("Code"), fieldOfNote("Text")
-
-func fieldOfNote(name string) []int {
-	f, ok := reflect.TypeFor[quantity.Note]().FieldByName(name)
-	if !ok {
-		panic("a note has no " + name)
-	}
-	return f.Index
+	b = append(Text(append(b, `{"code":`...), string(n.Code)), `,"text":`...)
+	return append(Text(b, n.Text), '}'), nil
 }
 
 func pointerWriter(of writer) writer {
-	return func(b []byte, v reflect.Value) ([]byte, error) {
-		if v.IsNil() {
+	return func(b []byte, at unsafe.Pointer) ([]byte, error) {
+		to := *(*unsafe.Pointer)(at)
+		if to == nil {
 			return append(b, "null"...), nil
 		}
-		return of(b, v.Elem())
+		return of(b, to)
 	}
 }
 
-func listWriter(of writer) writer {
-	return func(b []byte, v reflect.Value) ([]byte, error) {
-		if v.Kind() == reflect.Slice && v.IsNil() {
-			return append(b, "null"...), nil
+func listWriter(t reflect.Type) writer {
+	of, size := writerOf(t.Elem()), t.Elem().Size()
+	return func(b []byte, at unsafe.Pointer) ([]byte, error) {
+		v, first := reflect.NewAt(t, at).Elem(), at
+		if t.Kind() == reflect.Slice {
+			if v.IsNil() {
+				return append(b, "null"...), nil
+			}
+			first = v.UnsafePointer()
 		}
 		b = append(b, '[')
 		var err error
@@ -213,7 +226,7 @@ func listWriter(of writer) writer {
 			if i > 0 {
 				b = append(b, ',')
 			}
-			if b, err = of(b, v.Index(i)); err != nil {
+			if b, err = of(b, unsafe.Add(first, uintptr(i)*size)); err != nil {
 				return b, err
 			}
 		}
@@ -221,24 +234,22 @@ func listWriter(of writer) writer {
 	}
 }
 
-func mapWriter(of writer) writer {
-	return func(b []byte, v reflect.Value) ([]byte, error) {
-		if v.IsNil() {
-			return append(b, "null"...), nil
-		}
-		keys := v.MapKeys()
-		slices.SortFunc(keys, func(x, y reflect.Value) int { return strings.Compare(x.String(), y.String()) })
-		b = append(b, '{')
-		var err error
-		for i, key := range keys {
-			if i > 0 {
-				b = append(b, ',')
-			}
-			b = append(Text(b, key.String()), ':')
-			if b, err = of(b, v.MapIndex(key)); err != nil {
-				return b, err
-			}
-		}
-		return append(b, '}'), nil
+func writeMap(b []byte, v reflect.Value) ([]byte, error) {
+	if v.IsNil() {
+		return append(b, "null"...), nil
 	}
+	keys := v.MapKeys()
+	slices.SortFunc(keys, func(x, y reflect.Value) int { return strings.Compare(x.String(), y.String()) })
+	b = append(b, '{')
+	var err error
+	for i, key := range keys {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = append(Text(b, key.String()), ':')
+		if b, err = JSON(b, v.MapIndex(key).Interface()); err != nil {
+			return b, err
+		}
+	}
+	return append(b, '}'), nil
 }

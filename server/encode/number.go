@@ -55,39 +55,66 @@ func Number(b []byte, x float64) ([]byte, error) {
 // power of ten, unless x lies so near the middle of two that the rounding of the product
 // might choose the other.
 func rounded12(x float64) (digits [significant]byte, exponent int, ok bool) {
-	const log2 = 0.30102999566398119521 // the decimal logarithm of 2
-	_, e := math.Frexp(x)
-	if exponent = int(math.Floor(float64(e-1) * log2)); x >= math.Pow10(exponent+1) {
+	const log2of18 = 78913 // the decimal logarithm of 2, times 2^18
+	e := int(math.Float64bits(x)>>52) - 1023
+	exponent = (e * log2of18) >> 18 // or one more
+	scaled, ok := timesPower(x, significant-1-exponent)
+	if ok && scaled >= 1e12 {
 		exponent++
+		scaled, ok = timesPower(x, significant-1-exponent)
 	}
-	var scaled float64
-	const exact = 22 // up to which a power of ten is a float64
-	switch shift := significant - 1 - exponent; {
-	case shift > exact || shift < -exact:
+	if !ok {
 		return digits, 0, false
-	case shift < 0:
-		scaled = x / math.Pow10(-shift)
-	default:
-		scaled = x * math.Pow10(shift)
 	}
-	below := math.Floor(scaled)
-	over := scaled - below
+	whole := uint64(scaled)
+	over := scaled - float64(whole)
 	if math.Abs(over-0.5) < 1e-3 { // the product is off by 6e-5 at the most
 		return digits, 0, false
 	}
-	whole := uint64(below)
 	if over > 0.5 {
 		whole++
 	}
-	if whole >= 1e12 {
-		whole, exponent = whole/10, exponent+1
+	if whole == 1e12 {
+		whole, exponent = 1e11, exponent+1
 	}
-	for i := significant - 1; i >= 0; i-- {
-		digits[i] = '0' + byte(whole%10)
-		whole /= 10
+	high, low := uint32(whole/1e6), uint32(whole%1e6)
+	for i := significant/2 - 2; i >= 0; i -= 2 {
+		copy(digits[i:], pairs[high%100*2:][:2])
+		copy(digits[i+significant/2:], pairs[low%100*2:][:2])
+		high, low = high/100, low/100
 	}
 	return digits, exponent, true
 }
+
+// timesPower is x·10^n; false where the power is no float64.
+func timesPower(x float64, n int) (float64, bool) {
+	switch {
+	case n < -exactPowers || n > exactPowers:
+		return 0, false
+	case n < 0:
+		return x / powers[-n], true
+	}
+	return x * powers[n], true
+}
+
+// exactPowers is up to where a power of ten is a float64.
+const exactPowers = 22
+
+var powers = func() (of [exactPowers + 1]float64) {
+	for n := range of {
+		of[n] = math.Pow10(n)
+	}
+	return of
+}()
+
+// pairs are 00 to 99.
+var pairs = func() string {
+	var b []byte
+	for i := range 100 {
+		b = append(b, '0'+byte(i/10), '0'+byte(i%10))
+	}
+	return string(b)
+}()
 
 // place writes digits, the first of which stands for 10^exponent, as encoding/json
 // would: in full from 1e-6 to 1e21.

@@ -2,48 +2,40 @@ package encode
 
 import (
 	"reflect"
-	"slices"
 	"strings"
 	"sync"
+	"unsafe"
 )
 
 // field is a field of an object: where it is, and how its name and value are written.
 type field struct {
-	index     []int
-	sibling   bool // of the field before it, in the same struct
-	tagged    bool
-	name      string
-	lead      []byte // "name":
-	write     writer
-	omitEmpty bool
-	omitZero  bool
-	isZero    func(reflect.Value) bool
-	quoted    bool
+	index   []int
+	through []uintptr // offsets of the pointers on the way
+	offset  uintptr   // in the struct that it stands in
+	of      reflect.Type
+	tagged  bool
+	name    string
+	lead    []byte // "name":
+	write   writer
+	left    func(at unsafe.Pointer) bool // whether it is left out; nil where it never is
+	quoted  bool
 }
 
 func structWriter(t reflect.Type) writer {
 	fields := fieldsOf(t)
 	for _, f := range fields {
 		if f.quoted {
-			return whole
+			return seen(t, whole)
 		}
 	}
-	return func(b []byte, v reflect.Value) ([]byte, error) {
+	return func(b []byte, at unsafe.Pointer) ([]byte, error) {
 		b = append(b, '{')
 		first := true
 		var err error
-		var parent reflect.Value
-		var there bool
 		for i := range fields {
 			f := &fields[i]
-			if !f.sibling {
-				parent, there = f.parent(v)
-			}
-			if !there {
-				continue
-			}
-			value := parent.Field(f.index[len(f.index)-1])
-			if f.omitEmpty && empty(value) || f.omitZero && f.isZero(value) {
+			value := f.in(at)
+			if value == nil || f.left != nil && f.left(value) {
 				continue
 			}
 			if !first {
@@ -58,27 +50,28 @@ func structWriter(t reflect.Type) writer {
 	}
 }
 
-// parent returns the struct that a field stands in; false where it lies behind a nil pointer.
-func (f *field) parent(v reflect.Value) (reflect.Value, bool) {
-	for _, at := range f.index[:len(f.index)-1] {
-		v = v.Field(at)
-		if v.Kind() == reflect.Pointer {
-			if v.IsNil() {
-				return v, false
-			}
-			v = v.Elem()
+// in returns the address of the field in a struct; nil where it lies behind a nil pointer.
+func (f *field) in(at unsafe.Pointer) unsafe.Pointer {
+	for _, offset := range f.through {
+		if at = *(*unsafe.Pointer)(unsafe.Add(at, offset)); at == nil {
+			return nil
 		}
 	}
-	return v, true
+	return unsafe.Add(at, f.offset)
 }
 
-// in returns the field of a struct; false where it lies behind a nil pointer.
-func (f *field) in(v reflect.Value) (reflect.Value, bool) {
-	of, there := f.parent(v)
-	if !there {
-		return of, false
+// place finds where a field is whose index is known.
+func (f *field) place(t reflect.Type) {
+	for _, i := range f.index {
+		if t.Kind() == reflect.Pointer {
+			t = t.Elem()
+			f.through, f.offset = append(f.through, f.offset), 0
+		}
+		sf := t.Field(i)
+		f.offset += sf.Offset
+		t = sf.Type
 	}
-	return of.Field(f.index[len(f.index)-1]), true
+	f.of = t
 }
 
 var objects sync.Map // of reflect.Type: []field
@@ -96,9 +89,8 @@ func fieldsOf(t reflect.Type) []field {
 			fields = append(fields, f)
 		}
 	}
-	for i := 1; i < len(fields); i++ {
-		before, at := fields[i-1].index, fields[i].index
-		fields[i].sibling = slices.Equal(before[:len(before)-1], at[:len(at)-1])
+	for i := range fields {
+		fields[i].place(t)
 	}
 	objects.Store(t, fields)
 	return fields
@@ -129,15 +121,9 @@ func collect(t reflect.Type, index []int, above map[reflect.Type]bool, to *[]fie
 		if !sf.IsExported() {
 			continue
 		}
-		f := field{index: at, tagged: name != "", name: name, write: writerOf(sf.Type),
-			omitEmpty: has(options, "omitempty"), omitZero: has(options, "omitzero"), quoted: has(options, "string"), isZero: reflect.Value.IsZero}
+		f := field{index: at, tagged: name != "", name: name, write: writerOf(sf.Type), left: leftOut(sf.Type, options), quoted: has(options, "string")}
 		if name == "" {
 			f.name = sf.Name
-		}
-		if sf.Type.Implements(reflect.TypeFor[interface{ IsZero() bool }]()) {
-			f.isZero = func(v reflect.Value) bool {
-				return v.Kind() == reflect.Pointer && v.IsNil() || v.Interface().(interface{ IsZero() bool }).IsZero()
-			}
 		}
 		f.lead = append(Text(nil, f.name), ':')
 		*to = append(*to, f)
@@ -168,6 +154,29 @@ func dominant(all []field, i int) bool {
 	return true
 }
 
+// leftOut tells whether a field with these options is left out; nil where it never is.
+func leftOut(t reflect.Type, options string) func(at unsafe.Pointer) bool {
+	omitEmpty, omitZero := has(options, "omitempty"), has(options, "omitzero")
+	switch {
+	case !omitEmpty && !omitZero:
+		return nil
+	case t.Kind() == reflect.Pointer && !omitZero:
+		return func(at unsafe.Pointer) bool { return *(*unsafe.Pointer)(at) == nil }
+	case t.Kind() == reflect.String && !omitZero:
+		return func(at unsafe.Pointer) bool { return *(*string)(at) == "" }
+	}
+	isZero := reflect.Value.IsZero
+	if t.Implements(reflect.TypeFor[interface{ IsZero() bool }]()) {
+		isZero = func(v reflect.Value) bool {
+			return v.Kind() == reflect.Pointer && v.IsNil() || v.Interface().(interface{ IsZero() bool }).IsZero()
+		}
+	}
+	return func(at unsafe.Pointer) bool {
+		v := reflect.NewAt(t, at).Elem()
+		return omitEmpty && empty(v) || omitZero && isZero(v)
+	}
+}
+
 // empty is what omitempty leaves out.
 func empty(v reflect.Value) bool {
 	switch v.Kind() {
@@ -191,12 +200,21 @@ func Field(v any, name string) (any, bool) {
 	if of.Kind() != reflect.Struct {
 		return nil, false
 	}
+	if !of.CanAddr() {
+		here := reflect.New(of.Type()).Elem()
+		here.Set(of)
+		of = here
+	}
 	for _, f := range fieldsOf(of.Type()) {
 		if f.name != name {
 			continue
 		}
-		value, ok := f.in(of)
-		if !ok || f.omitEmpty && empty(value) || f.omitZero && f.isZero(value) || value.Kind() == reflect.Pointer && value.IsNil() {
+		at := f.in(of.Addr().UnsafePointer())
+		if at == nil || f.left != nil && f.left(at) {
+			return nil, false
+		}
+		value := reflect.NewAt(f.of, at).Elem()
+		if value.Kind() == reflect.Pointer && value.IsNil() {
 			return nil, false
 		}
 		return value.Interface(), true
