@@ -134,32 +134,26 @@ func (g *gate) part(slots int64) *gate {
 	return &gate{slots: semaphore.NewWeighted(slots), places: 2 * slots, shed: g.shed}
 }
 
-// admit lets a request in by its class; what is cheap passes.
-func (s *Server) admit(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		g := s.gates.of(c)
-		if g == nil {
-			return next(c)
-		}
-		leave, err := g.enter(c.Request().Context(), queueTime)
-		if err != nil {
-			return err
-		}
-		defer leave()
-		return next(c)
+// admitted lets a valid request in by its class; what is cheap passes.
+func (s *Server) admitted(x *exchange, next echo.HandlerFunc) error {
+	g := s.gates.of(&x.request)
+	if g == nil {
+		return next(x)
 	}
+	leave, err := g.enter(x.Request().Context(), queueTime)
+	if err != nil {
+		return err
+	}
+	defer leave()
+	return next(x)
 }
 
 // of is the gate of a request; nil where none is needed, or plans alone are.
-func (g *gates) of(c echo.Context) *gate {
-	a, ok := c.Get("asked").(*asked)
+func (g *gates) of(a *asked) *gate {
 	switch {
-	case !ok:
-		return nil
 	case a.Format == "image/png" || a.Format == "image/svg+xml":
 		return g.pictures
-	}
-	if a.Operation.Class == contract.Write {
+	case a.Operation.Class == contract.Write:
 		return g.writes
 	}
 	return nil

@@ -24,7 +24,7 @@ const itemsAtOnce = 50
 
 // ConvertReadings answers POST /v1/conversions.
 func (s *Server) ConvertReadings(c echo.Context) error {
-	a := c.Get("asked").(*asked)
+	a := askedOf(c)
 	if a.Table {
 		return s.convertTable(c, a)
 	}
@@ -39,7 +39,7 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 // replyEach answers readings in the format asked for, chunk by chunk. Head names the
 // cells that a table gives back as they came.
 func replyEach[T any](s *Server, c echo.Context, from feed[T], head []string, together bool) error {
-	a := c.Get("asked").(*asked)
+	a := askedOf(c)
 	w := c.Response()
 	p := &pipeline[T]{server: s, feed: from, form: formOf(a, head), most: itemsAtOnce, together: together,
 		link: link{http.NewResponseController(w.Writer), w, a.Table, s.stopping}}

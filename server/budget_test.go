@@ -37,14 +37,14 @@ func TestAttemptsShareTheirWait(t *testing.T) {
 
 // Who is turned away because others ask too much has spent nothing.
 func TestCrowdedSpendsNothing(t *testing.T) {
-	s := &Server{plans: newQuota("plans", Rate{PerMinute: 1, Burst: 2})}
-	asks := &asked{Request: &contract.Request{Operation: &contract.Operation{Operation: &openapi3.Operation{}, Class: contract.Plan}}}
+	s := &Server{plans: newQuota("plans", Rate{PerMinute: 1, Burst: 2}), gates: &gates{}}
+	op := &contract.Operation{Operation: &openapi3.Operation{}, Class: contract.Plan}
 	var answer error
 	ask := func() (http.Header, error) {
 		w := httptest.NewRecorder()
 		c := echo.New().NewContext(httptest.NewRequestWithContext(t.Context(), http.MethodGet, "/", nil), w)
-		c.Set("asked", asks)
-		err := s.meter(func(echo.Context) error { return answer })(c)
+		x := &exchange{Context: c, operation: op, valid: true, request: asked{Request: &contract.Request{Operation: op}}}
+		err := s.metered(x, func(echo.Context) error { return answer })
 		return w.Header(), err
 	}
 	answer = errCrowded

@@ -14,7 +14,7 @@ import (
 // GetConversion answers GET /v1/conversions.
 func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error {
 	request := instrument.ConversionRequest(p)
-	wanted, ok := instrument.MeasureNamed(c.Get("asked").(*asked).only)
+	wanted, ok := instrument.MeasureNamed(askedOf(c).only)
 	if !ok {
 		wanted = instrument.AllMeasures
 	}

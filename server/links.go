@@ -6,7 +6,6 @@ import (
 	"runtime"
 	"sync"
 
-	"github.com/labstack/echo/v4"
 	"github.com/prometheus/client_golang/prometheus"
 )
 
@@ -73,20 +72,4 @@ func (l *links) enter(ctx context.Context, client string) (leave func(), err err
 		leaveClient()
 		forget()
 	}, nil
-}
-
-// stream bounds the links of what is answered reading by reading. It stands before the
-// body is read, since a list of four million bytes is read whole.
-func (s *Server) stream(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		if op := s.contract.Operation(c); op == nil || !op.Each {
-			return next(c)
-		}
-		leave, err := s.links.enter(c.Request().Context(), clientOf(c.RealIP()))
-		if err != nil {
-			return err
-		}
-		defer leave()
-		return next(c)
-	}
 }

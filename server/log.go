@@ -69,7 +69,7 @@ func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followu
 			return saved, err
 		}
 	}
-	notes := leftOut(c.Get("asked").(*asked).LeftOut)
+	notes := leftOut(askedOf(c).LeftOut)
 	if entry.Urgent() {
 		var faults []followup.Fault
 		if entry.Time.Sub(s.now()) > clockAhead {

@@ -52,24 +52,13 @@ func newMeters(r *prometheus.Registry, dataVersion string) (*meters, error) {
 	return m, nil
 }
 
-// request counts and times the requests of a service.
-func (m *meters) request(c *contract.Contract) echo.MiddlewareFunc {
-	return func(next echo.HandlerFunc) echo.HandlerFunc {
-		return func(ctx echo.Context) error {
-			start := time.Now()
-			m.inFlight.Inc()
-			defer m.inFlight.Dec()
-			if err := next(ctx); err != nil {
-				ctx.Error(err)
-			}
-			operation := "none"
-			if op := c.Operation(ctx); op != nil {
-				operation = op.OperationID
-			}
-			m.seconds.WithLabelValues(operation, strconv.Itoa(ctx.Response().Status)).Observe(time.Since(start).Seconds())
-			return nil
-		}
+// answered counts and times a request; operation is nil where the contract has none.
+func (m *meters) answered(operation *contract.Operation, status int, took time.Duration) {
+	id := "none"
+	if operation != nil {
+		id = operation.OperationID
 	}
+	m.seconds.WithLabelValues(id, strconv.Itoa(status)).Observe(took.Seconds())
 }
 
 // plan counts a plan that was computed, or was not to be had.

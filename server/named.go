@@ -53,7 +53,7 @@ func understand(c echo.Context, name string, t tolerance.Taxon) {
 	if t.ID == name {
 		return
 	}
-	a := c.Get("asked").(*asked)
+	a := askedOf(c)
 	a.understood = append(a.understood, understood{name, t.ID, t.Name(), t.ScientificName})
 }
 

@@ -39,7 +39,7 @@ func (s *Server) GetTransferNow(c echo.Context, id string) error {
 		return err
 	}
 	c.Response().Header().Set("Cache-Control", "private, no-cache")
-	spoken := c.Get("asked").(*asked).speaks()
+	spoken := askedOf(c).speaks()
 	return reply(c, saved.Told.Inputs, nowOf(spoken, saved, s.now()), view[*transferNow]{lines: func(_ render.Voice, n *transferNow) []string {
 		return []string{n.Act.Text, n.Why.Text, n.Next.Text}
 	}})

@@ -71,7 +71,7 @@ func (s *Server) problem(err error, c echo.Context) {
 		}
 	}
 	h := c.Response().Header()
-	if c.Get("asked") == nil && s.contract.Operation(c) == nil && site.ForPeople(c.Request()) {
+	if s.contract.Operation(c) == nil && site.ForPeople(c.Request()) {
 		page, err := s.site.Fault(p.Status, given(p.Detail), id)
 		if err == nil {
 			body, media = page, "text/html; charset=utf-8"

@@ -129,36 +129,30 @@ func (e *rateError) Error() string {
 	return fmt.Sprintf("more %s than the %d a minute that one client may have; ask again in %d s. Answers to GET may be kept for as long as they say, and cost nothing then", e.name, e.rate.PerMinute, e.again)
 }
 
-// meter spends the tokens of a request by its class. Who is turned away because others
+// metered spends the tokens of a valid request by its class. Who is turned away because others
 // ask too much gets the token back. It stands before the gates all the same, so that whoever
 // asks too much takes no place in their queues.
-func (s *Server) meter(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		q := s.quotaOf(c)
-		if q == nil {
-			return next(c)
-		}
-		if err := q.take(c); err != nil {
-			return err
-		}
-		err := next(c)
-		if errors.Is(err, errCrowded) {
-			q.giveBack(c)
-		}
+func (s *Server) metered(x *exchange, next echo.HandlerFunc) error {
+	q := s.quotaOf(x.operation)
+	if q == nil {
+		return s.admitted(x, next)
+	}
+	if err := q.take(x); err != nil {
 		return err
 	}
+	err := s.admitted(x, next)
+	if errors.Is(err, errCrowded) {
+		q.giveBack(x)
+	}
+	return err
 }
 
-func (s *Server) quotaOf(c echo.Context) *quota {
-	a, ok := c.Get("asked").(*asked)
-	if !ok {
-		return nil
-	}
-	switch a.Operation.Class {
+func (s *Server) quotaOf(op *contract.Operation) *quota {
+	switch op.Class {
 	case contract.Plan:
 		return s.plans
 	case contract.Write:
-		if a.Operation.OperationID == "logEvent" { // nobody is too many to report distress
+		if op.OperationID == "logEvent" { // nobody is too many to report distress
 			return nil
 		}
 		return s.writes

@@ -74,7 +74,7 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 
 // replyAs is reply with another status than 200.
 func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) error {
-	a := c.Get("asked").(*asked)
+	a := askedOf(c)
 	spoken := a.speaks()
 	if a.only == "" { // which has no sentences
 		spoken.Fill(v.Notes())

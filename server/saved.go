@@ -140,7 +140,7 @@ func (s *Server) opened(c echo.Context, id string, ifMatch *string) (store.Trans
 	if key = strings.TrimSpace(key); key == "" || !strings.EqualFold(scheme, "Bearer") {
 		return saved, &keyError{missing: true}
 	}
-	if !saved.Opens(key) && !(loggable[c.Get("asked").(*asked).Operation.OperationID] && saved.OpensLog(key)) {
+	if !saved.Opens(key) && !(loggable[askedOf(c).Operation.OperationID] && saved.OpensLog(key)) {
 		return saved, &keyError{}
 	}
 	if ifMatch != nil && !matches(*ifMatch, saved.Version) {

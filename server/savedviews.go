@@ -80,7 +80,7 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 	if course.Plan != nil {
 		leg := course.Legs[len(course.Legs)-1]
 		t.PlanStart = new(planStart(saved, leg))
-		asked := c.Get("asked").(*asked)
+		asked := askedOf(c)
 		if asked.withoutCurve() {
 			short := *course.Plan
 			short.Curve = []transfer.CurvePoint{}
@@ -120,7 +120,7 @@ func planStart(saved store.Transfer, leg followup.Leg) time.Time {
 // tagged names the state of a transfer in the answer, and what else the answer depends
 // on, and tells whether the client holds it.
 func (s *Server) tagged(c echo.Context, saved store.Transfer, more string) bool {
-	a := c.Get("asked").(*asked)
+	a := askedOf(c)
 	tag := `"` + strconv.Itoa(saved.Version) + "-" + more + strings.TrimPrefix(a.etag(c.Request().URL.Path), `"`)
 	h := c.Response().Header()
 	h.Set("ETag", tag)

@@ -11,7 +11,6 @@ import (
 	"time"
 
 	"github.com/labstack/echo/v4"
-	"github.com/labstack/echo/v4/middleware"
 	"github.com/prometheus/client_golang/prometheus"
 	"go.opentelemetry.io/otel/trace"
 
@@ -116,7 +115,7 @@ func New(o Options) (http.Handler, error) {
 	}
 	inside := echo.New() // the service as it asks itself, uncounted
 	inside.HTTPErrorHandler = s.problem
-	inside.Use(s.validate)
+	inside.Use(s.within)
 	api.RegisterHandlers(inside, s)
 	e := echo.New()
 	s.site = site.New(site.Options{Contract: c, Service: door(inside), Public: door(e), Problems: problemPages, Log: o.Log,
@@ -126,13 +125,7 @@ func New(o Options) (http.Handler, error) {
 	if s.traces != nil {
 		e.Use(s.traces.request)
 	}
-	e.Use(middleware.RequestID(), s.meters.request(c), middleware.Recover(), middleware.CORSWithConfig(middleware.CORSConfig{
-		AllowOrigins:  []string{"*"},
-		AllowMethods:  []string{http.MethodGet, http.MethodHead, http.MethodPost, http.MethodPatch, http.MethodDelete, http.MethodOptions},
-		AllowHeaders:  []string{echo.HeaderContentType, echo.HeaderAccept, "If-None-Match", "If-Match", echo.HeaderAuthorization, "Idempotency-Key"},
-		ExposeHeaders: []string{"ETag", "Link", "Deprecation", "Sunset", echo.HeaderLocation, echo.HeaderXRequestID, echo.HeaderRetryAfter, "RateLimit", "RateLimit-Policy"},
-		MaxAge:        86400,
-	}), s.stream, s.validate, s.meter, s.admit)
+	e.Use(s.around)
 	api.RegisterHandlers(e, s)
 	s.site.Routes(e)
 	service := door(e)

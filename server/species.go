@@ -69,7 +69,7 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 		return err
 	}
 	if next := q.Offset + q.Limit; next < page.Total {
-		a := c.Get("asked").(*asked)
+		a := askedOf(c)
 		a.link = linkNext(c.Request().URL.Path, a.Query, next)
 	}
 	return reply(c, p, speciesPage{page, []string{}}, view[speciesPage]{

@@ -51,7 +51,7 @@ func (a conversionAnswer) Notes() []*quantity.Note {
 // suits judges the water for the species of the query; nil without one. A
 // temperature counts only if it was given.
 func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.ConversionRequest, w instrument.Conversion) (*speciesJudgement, error) {
-	q := c.Get("asked").(*asked).Query
+	q := askedOf(c).Query
 	id, stage := q.Get("species"), q.Get("stage")
 	if id == "" {
 		if stage != "" {

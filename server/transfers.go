@@ -17,7 +17,7 @@ import (
 // GetTransferPlan answers GET /v1/transfers/plan: the query becomes the body
 // of the POST, and one path is behind both.
 func (s *Server) GetTransferPlan(c echo.Context) error {
-	body, err := s.contract.Plan.Body(c.Get("asked").(*asked).Query)
+	body, err := s.contract.Plan.Body(askedOf(c).Query)
 	if err != nil {
 		return err
 	}
@@ -49,7 +49,7 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 	if err != nil {
 		return err
 	}
-	if c.Get("asked").(*asked).withoutCurve() {
+	if askedOf(c).withoutCurve() {
 		plan.Curve = []transfer.CurvePoint{}
 	}
 	return reply(c, request.WithDefaults(), &plan, view[*transfer.Plan]{

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/cespare/xxhash/v2"
 	"github.com/labstack/echo/v4"
 
 	"saltlock/server/contract"
@@ -29,49 +30,48 @@ type asked struct {
 	link       string       // to the next page of a list, for the header Link
 }
 
-// validate holds a request to the contract, all faults at once, and answers 304
-// where the client still holds the answer.
-func (s *Server) validate(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		op := s.contract.Operation(c)
-		if op == nil {
-			return next(c) // echo's own 404 and 405
-		}
-		if op.Ending != nil {
-			op.Ending.Announce(c.Response().Header(), op.OperationID)
-		}
-		request, err := s.contract.Take(c, op)
-		if err != nil {
-			return err
-		}
-		a := newAsked(request, s.store.DataVersion())
-		c.Set("asked", a)
-		if r := c.Request(); r.Method == http.MethodGet && !op.Class.Stored() && op.Class != contract.Document {
-			a.tag = a.etag(r.URL.Path)
-			c.Response().Header().Set("ETag", a.tag)
-			a.anyTag = strings.TrimSpace(r.Header.Get("If-None-Match")) == "*"
-			if held(r.Header.Get("If-None-Match"), a.tag) {
-				cacheable(c)
-				return c.NoContent(http.StatusNotModified)
-			}
-			if op.Class == contract.Lookup {
-				a.prepared = s.prepared
-				if known, ok := s.prepared.get(a.tag); ok {
-					return a.send(c, http.StatusOK, known)
-				}
-			}
-		}
-		return next(c)
+// validate holds a request to the contract, all faults at once. Done is one that is
+// answered already: 304 where the client still holds the answer, or with one kept from before.
+func (s *Server) validate(x *exchange) (done bool, err error) {
+	op := x.operation
+	if op.Ending != nil {
+		op.Ending.Announce(x.Response().Header(), op.OperationID)
 	}
+	request, err := s.contract.Take(x.Context, op)
+	if err != nil {
+		return false, err
+	}
+	a := &x.request
+	a.take(request, s.store.DataVersion())
+	x.valid = true
+	r := x.Request()
+	if r.Method != http.MethodGet || op.Class.Stored() || op.Class == contract.Document {
+		return false, nil
+	}
+	a.tag = a.etag(r.URL.Path)
+	x.Response().Header()["Etag"] = []string{a.tag}
+	if holds := r.Header.Get("If-None-Match"); holds != "" {
+		a.anyTag = strings.TrimSpace(holds) == "*"
+		if held(holds, a.tag) {
+			cacheable(x)
+			return true, x.NoContent(http.StatusNotModified)
+		}
+	}
+	if op.Class == contract.Lookup {
+		a.prepared = s.prepared
+		if known, ok := s.prepared.get(a.tag); ok {
+			return true, a.send(x, http.StatusOK, known)
+		}
+	}
+	return false, nil
 }
 
-// newAsked takes how the answer shall look from a query that is valid.
-func newAsked(r *contract.Request, edition string) *asked {
-	a := &asked{Request: r, only: r.Query.Get("only"), voice: voiceOf(r.Query), separator: ',', edition: edition}
+// take takes how the answer shall look from a query that is valid.
+func (a *asked) take(r *contract.Request, edition string) {
+	*a = asked{Request: r, only: r.Query.Get("only"), voice: voiceOf(r.Query), separator: ',', edition: edition}
 	if sep := r.Query.Get("sep"); sep == "semicolon" || (sep == "" && a.voice.Comma) {
 		a.separator = ';' // a decimal comma and a comma between cells would not be told apart
 	}
-	return a
 }
 
 // voiceOf is how a query wants to be spoken to.
@@ -112,13 +112,18 @@ func (a *asked) etag(path string) string {
 	for _, part := range []string{a.Format, Version, a.edition} {
 		b = append(append(b, '\n'), part...)
 	}
+	if a.Operation.Class != contract.Lookup {
+		sum := xxhash.Sum64(b)
+		return string(append(strconv.AppendUint(append(b[:0], '"'), sum, 16), '"'))
+	}
+	// Answers are kept by this name, which nobody may be able to give to two.
 	sum := sha256.Sum256(b)
 	tag := [2 + 2*tagBytes]byte{0: '"', 1 + 2*tagBytes: '"'}
 	hex.Encode(tag[1:], sum[:tagBytes])
 	return string(tag[:])
 }
 
-// tagBytes is how much of a digest names an answer.
+// tagBytes is how much of a digest names an answer that is kept.
 const tagBytes = 12
 
 // held tells whether a client's If-None-Match names the answer.
@@ -134,6 +139,11 @@ func held(ifNoneMatch, tag string) bool {
 // cacheable says how long, and for whom, an answer holds.
 func cacheable(c echo.Context) {
 	h := c.Response().Header()
-	h.Set("Cache-Control", "public, max-age=3600")
-	h.Set("Vary", "Accept, Accept-Encoding")
+	h["Cache-Control"], h["Vary"] = forAnHour, byAccept
 }
+
+// What cacheable says, in slices that all answers share; whoever adds to one gets a copy.
+var (
+	forAnHour = []string{"public, max-age=3600"}
+	byAccept  = []string{"Accept, Accept-Encoding"}
+)
