@@ -27,8 +27,11 @@ func (s *Server) GetConversion(c echo.Context, p api.GetConversionParams) error 
 	if answer.Suits, err = s.suits(c, &inputs, request, conversion); err != nil {
 		return err
 	}
-	return reply(c, inputs, answer, view[conversionAnswer]{
+	return reply(c, &inputs, answer, view[conversionAnswer]{
 		lines: func(v render.Voice, a conversionAnswer) []string {
+			if a.Suits == nil {
+				return conversionLines(v, a.Conversion)
+			}
 			return append(suitsLines(v, a.Suits), conversionLines(v, a.Conversion)...)
 		},
 		rows: func(a conversionAnswer) any {
@@ -49,13 +52,18 @@ type conversionRow struct {
 }
 
 func conversionLines(v render.Voice, c *instrument.Conversion) []string {
-	var l lines
+	l := make(lines, 0, 8)
 	l.add(v, "conversion_salinity", c.PracticalSalinity, c.AbsoluteSalinity, string(c.Zone))
 	l.join(pick(c.Warnings, otherMeanings...))
 	l.add(v, "conversion_density", c.SaltPerLitre, c.Temperature, gravityAt25(c))
 	l.add(v, "conversion_conductivity", c.Conductivity, c.Conductivity25)
-	said := func(n quantity.Note) bool { return slices.Contains(otherMeanings, n.Code) }
-	l.notes(c.Corrections, slices.DeleteFunc(slices.Clone(c.Warnings), said), c.Assumptions)
+	l.notes(c.Corrections)
+	for _, n := range c.Warnings {
+		if !slices.Contains(otherMeanings, n.Code) {
+			l = append(l, n.Text)
+		}
+	}
+	l.notes(c.Assumptions)
 	return l.most(6)
 }
 
@@ -79,7 +87,7 @@ func (s *Server) GetCalibration(c echo.Context, p api.GetCalibrationParams) erro
 	if err != nil {
 		return err
 	}
-	return reply(c, request.WithDefaults(), &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
+	return reply(c, new(request.WithDefaults()), &calibration, view[*instrument.Calibration]{lines: func(v render.Voice, k *instrument.Calibration) []string {
 		var l lines
 		far := func(n quantity.Note) bool { return n.Code == "instrument_far_off" }
 		switch by := k.Correction; {

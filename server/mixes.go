@@ -15,7 +15,7 @@ func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
 	if err != nil {
 		return err
 	}
-	return reply(c, request.WithDefaults(), &batch, view[*mixing.Batch]{lines: func(v render.Voice, b *mixing.Batch) []string {
+	return reply(c, new(request.WithDefaults()), &batch, view[*mixing.Batch]{lines: func(v render.Voice, b *mixing.Batch) []string {
 		var l lines
 		l.add(v, "salt_mix", b.Salt, b.SourceWater, b.FinalVolume, b.PracticalSalinity)
 		l.add(v, "salt_mix_hydrated", b.SaltHydrated)
@@ -31,7 +31,7 @@ func (s *Server) GetBlend(c echo.Context, p api.GetBlendParams) error {
 	if err != nil {
 		return err
 	}
-	return reply(c, request.WithDefaults(), &blend, view[*mixing.Blend]{lines: func(v render.Voice, b *mixing.Blend) []string {
+	return reply(c, new(request.WithDefaults()), &blend, view[*mixing.Blend]{lines: func(v render.Voice, b *mixing.Blend) []string {
 		var l lines
 		l.add(v, "blend", b.Volume, b.PracticalSalinity, b.Temperature)
 		for i, w := range b.Waters {
@@ -53,7 +53,7 @@ func (s *Server) GetWaterChange(c echo.Context, p api.GetWaterChangeParams) erro
 	if err != nil {
 		return err
 	}
-	return reply(c, request.WithDefaults(), &change, view[*mixing.WaterChange]{
+	return reply(c, new(request.WithDefaults()), &change, view[*mixing.WaterChange]{
 		lines: func(v render.Voice, w *mixing.WaterChange) []string {
 			var l lines
 			l.add(v, "water_change", w.TakeOut, w.PutIn, w.NewWaterSalinity.Practical, w.SalinityAfter.Practical)
@@ -75,7 +75,7 @@ func (s *Server) GetTopOff(c echo.Context, p api.GetTopOffParams) error {
 	if err != nil {
 		return err
 	}
-	return reply(c, request.WithDefaults(), &topOff, view[*mixing.TopOff]{lines: func(v render.Voice, t *mixing.TopOff) []string {
+	return reply(c, new(request.WithDefaults()), &topOff, view[*mixing.TopOff]{lines: func(v render.Voice, t *mixing.TopOff) []string {
 		var l lines
 		l.add(v, "top_off", t.FreshWater)
 		if t.SalinityNow != nil {

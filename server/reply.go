@@ -30,26 +30,23 @@ type view[T any] struct {
 	events func(T) ([]render.Event, error)
 }
 
-// picture writes an answer as a picture or calendar; not done for other formats.
-func (w view[T]) picture(out *bytes.Buffer, a *asked, v T) (done bool, err error) {
-	switch a.Format {
-	case "image/svg+xml", "image/png":
-		chart, err := w.chart(v)
-		if err != nil {
-			return true, err
-		}
-		if a.Format == "image/png" {
-			return true, a.voice.WritePNG(out, chart)
-		}
-		return true, a.voice.WriteSVG(out, chart)
-	case "text/calendar":
+// picture writes an answer as a picture or calendar.
+func (w view[T]) picture(out *bytes.Buffer, a *asked, v T) error {
+	if a.Format == "text/calendar" {
 		events, err := w.events(v)
 		if err != nil {
-			return true, err
+			return err
 		}
-		return true, render.WriteCalendar(out, "Moving animals", events[0].Start, events)
+		return render.WriteCalendar(out, "Moving animals", events[0].Start, events)
 	}
-	return false, nil
+	chart, err := w.chart(v)
+	if err != nil {
+		return err
+	}
+	if a.Format == "image/png" {
+		return a.voice.WritePNG(out, chart)
+	}
+	return a.voice.WriteSVG(out, chart)
 }
 
 // envelope is what every answer carries beside the result.
@@ -75,59 +72,61 @@ func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 // replyAs is reply with another status than 200.
 func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) error {
 	a := askedOf(c)
-	spoken := a.speaks()
-	if a.only == "" { // which has no sentences
-		spoken.Fill(v.Notes())
-	}
-	out := buffers.Get().(*bytes.Buffer)
-	defer giveBack(out)
-	text := out.AvailableBuffer()
-	done, err := w.picture(out, a, v)
-	switch {
-	case done:
-	case a.only != "":
-		text, err = writeOnly(text, a, v)
-	case a.Format == "text/csv":
-		var rows any = []T{v}
-		if w.rows != nil {
-			rows = w.rows(v)
-		}
-		text = a.voice.Table(rows).AppendCSV(text, a.separator)
-	case a.Format == "text/plain":
-		fmt.Fprintln(out, strings.Join(append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...), "\n"))
-	default:
-		text, err = writeJSON(text, envelope{
-			Summary:    strings.Join(append(w.lines(spoken, v), understoodLines(spoken, a.understood)...), "\n"),
-			Inputs:     request,
-			Understood: a.understood,
-			Model:      model{Version, a.edition},
-		}, v)
-	}
+	space := buffers.Get().(*[]byte)
+	defer giveBack(space)
+	text, err := write((*space)[:0], a, request, v, w)
 	if err != nil {
 		return err
 	}
+	*space = text
 	media := mediaOf(a.Format)
 	if a.only != "" && media == echo.MIMEApplicationJSON {
 		media = contract.OneField
 	}
-	out.Write(text)
-	written := preparedAnswer{media, a.link, out.Bytes()}
+	written := preparedAnswer{media, a.link, text}
 	if a.prepared != nil {
-		written.body = bytes.Clone(written.body)
+		written.body = bytes.Clone(text)
 		a.prepared.put(a.tag, written)
 	}
 	return a.send(c, status, written)
 }
 
+// write appends an answer in the format asked for.
+func write[T answer](text []byte, a *asked, request any, v T, w view[T]) ([]byte, error) {
+	spoken := a.speaks()
+	if a.only == "" { // which has no sentences
+		spoken.Fill(v.Notes())
+	}
+	switch a.Format {
+	case "image/svg+xml", "image/png", "text/calendar":
+		out := bytes.NewBuffer(text)
+		err := w.picture(out, a, v)
+		return out.Bytes(), err
+	}
+	switch {
+	case a.only != "":
+		return writeOnly(text, a, v)
+	case a.Format == "text/csv":
+		var rows any = []T{v}
+		if w.rows != nil {
+			rows = w.rows(v)
+		}
+		return a.voice.Table(rows).AppendCSV(text, a.separator), nil
+	case a.Format == "text/plain":
+		lines := append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...)
+		return append(append(text, strings.Join(lines, "\n")...), '\n'), nil
+	}
+	return writeJSON(text, a, append(w.lines(spoken, v), understoodLines(spoken, a.understood)...), request, &v)
+}
+
 // buffers are what answers were written in, for the next.
-var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+var buffers = sync.Pool{New: func() any { return new(make([]byte, 0, 8<<10)) }}
 
 // mostKept is how large a buffer may have grown that is kept for the next answer.
 const mostKept = 64 << 10
 
-func giveBack(b *bytes.Buffer) {
-	if b.Cap() <= mostKept {
-		b.Reset()
+func giveBack(b *[]byte) {
+	if cap(*b) <= mostKept {
 		buffers.Put(b)
 	}
 }
@@ -143,35 +142,33 @@ func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	if w.link != "" {
 		c.Response().Header().Add("Link", w.link)
 	}
-	c.Response().Header().Set(echo.HeaderContentLength, strconv.Itoa(len(w.body)))
+	c.Response().Header()[echo.HeaderContentLength] = []string{strconv.Itoa(len(w.body))}
 	return c.Blob(status, w.media, w.body)
 }
 
 // writeJSON writes the envelope and the result as one object.
-func writeJSON(b []byte, e envelope, v any) ([]byte, error) {
-	b = append(encode.Text(append(b, `{"summary":`...), e.Summary), `,"inputs":`...)
-	b, err := encode.Inputs(b, e.Inputs)
+func writeJSON(b []byte, a *asked, summary []string, request, v any) ([]byte, error) {
+	b = append(encode.Lines(append(b, `{"summary":`...), summary), `,"inputs":`...)
+	b, err := encode.Inputs(b, request)
 	if err != nil {
 		return b, err
 	}
-	if len(e.Understood) > 0 {
-		if b, err = encode.JSON(append(b, `,"understood":`...), e.Understood); err != nil {
+	if len(a.understood) > 0 {
+		if b, err = encode.JSON(append(b, `,"understood":`...), a.understood); err != nil {
 			return b, err
 		}
 	}
-	if b, err = encode.JSON(append(b, `,"model":`...), e.Model); err != nil {
+	if b, err = encode.JSON(append(b, `,"model":`...), &model{Version, a.edition}); err != nil {
 		return b, err
 	}
-	end := len(b)
-	if b, err = encode.JSON(append(b, '}'), v); err != nil {
+	start := len(b)
+	if b, err = encode.JSON(b, v); err != nil {
 		return b, err
 	}
-	body := b[end+1:]            // {…}, into the object that is open still
-	b = append(b[:end], body...) // over the bracket that closed it
-	b[end] = ','
-	if len(body) == len("{}") {
-		b = append(b[:end], '}')
+	if len(b) == start+len("{}") {
+		return append(b[:start], "}\n"...), nil
 	}
+	b[start] = ',' // into the object that is open still
 	return append(b, '\n'), nil
 }
 

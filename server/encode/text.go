@@ -7,7 +7,22 @@ import (
 )
 
 // Text appends a string as JSON.
-func Text(b []byte, s string) []byte {
+func Text(b []byte, s string) []byte { return append(within(append(b, '"'), s), '"') }
+
+// Lines appends strings as one of JSON, each on a line of its own.
+func Lines(b []byte, lines []string) []byte {
+	b = append(b, '"')
+	for i, line := range lines {
+		if i > 0 {
+			b = append(b, '\\', 'n')
+		}
+		b = within(b, line)
+	}
+	return append(b, '"')
+}
+
+// within appends a string as it stands between the quotes of JSON.
+func within(b []byte, s string) []byte {
 	beyond := false
 	for i := range len(s) {
 		switch plainness[s[i]] {
@@ -20,7 +35,7 @@ func Text(b []byte, s string) []byte {
 	if beyond && (!utf8.ValidString(s) || strings.Contains(s, "\u2028") || strings.Contains(s, "\u2029")) {
 		return escaped(b, s)
 	}
-	return append(append(append(b, '"'), s...), '"')
+	return append(b, s...)
 }
 
 // plainness says of each byte whether it is written as it stands.
@@ -41,9 +56,8 @@ const (
 	ofSeveral            // one of the bytes of a letter
 )
 
-// escaped is Text for a string that is not plain; encoding/json escapes the same.
+// escaped is within for a string that is not plain; encoding/json escapes the same.
 func escaped(b []byte, s string) []byte {
-	b = append(b, '"')
 	from := 0
 	for i, r := range s {
 		if r < utf8.RuneSelf && plainness[r] == 0 {
@@ -64,5 +78,5 @@ func escaped(b []byte, s string) []byte {
 		}
 		from = i + utf8.RuneLen(r)
 	}
-	return append(append(b, s[from:]...), '"')
+	return append(b, s[from:]...)
 }
