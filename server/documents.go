@@ -2,52 +2,38 @@ package server
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"net/http"
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"github.com/labstack/echo/v4"
 
 	"saltlock/server/contract"
+	"saltlock/server/site"
 )
 
 // document is a text for programs that does not change while the service runs. It is
 // written when it is first asked for.
-type document func() (written, error)
-
-type written struct {
-	media, tag string
-	body       []byte
-}
+type document func() (*site.Asset, error)
 
 func newDocument(media string, write func() ([]byte, error)) document {
-	return sync.OnceValues(func() (written, error) {
+	return sync.OnceValues(func() (*site.Asset, error) {
 		body, err := write()
 		if err != nil {
-			return written{}, fmt.Errorf("write a document: %w", err)
+			return nil, fmt.Errorf("write a document: %w", err)
 		}
-		sum := sha256.Sum256(body)
-		return written{media, `"` + hex.EncodeToString(sum[:12]) + `"`, body}, nil
+		return site.NewAsset(media, body), nil
 	})
 }
 
 func (d document) send(c echo.Context) error {
-	w, err := d()
+	a, err := d()
 	if err != nil {
 		return err
 	}
-	h := c.Response().Header()
-	h.Set(echo.HeaderContentType, w.media)
-	h.Set("ETag", w.tag)
-	h.Set("Cache-Control", "public, max-age=300")
-	http.ServeContent(c.Response(), c.Request(), "", time.Time{}, bytes.NewReader(w.body))
-	return nil
+	return a.Send(c)
 }
 
 // documents tell programs what this service offers, and where.

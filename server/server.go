@@ -134,5 +134,5 @@ func New(o Options) (http.Handler, error) {
 		return nil, err
 	}
 	e.Any("/mcp", echo.WrapHandler(tools))
-	return service, nil
+	return packsLists(service)
 }

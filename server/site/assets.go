@@ -2,7 +2,6 @@ package site
 
 import (
 	"bytes"
-	"compress/gzip"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
@@ -10,27 +9,30 @@ import (
 	"io"
 	"net/http"
 	"path"
+	"regexp"
 	"strings"
 	"sync"
 	"time"
 
+	"github.com/klauspost/compress/gzip"
 	"github.com/labstack/echo/v4"
 )
 
 //go:embed static
 var staticFiles embed.FS
 
-// asset is bytes that do not change while the program runs.
-type asset struct {
+// Asset is bytes that do not change while the program runs.
+type Asset struct {
 	media  string
 	plain  []byte
 	packed func() []byte
 	sum    string
 }
 
-func newAsset(media string, body []byte) *asset {
+// NewAsset keeps a body, to be packed once by who first takes it packed.
+func NewAsset(media string, body []byte) *Asset {
 	sum := sha256.Sum256(body)
-	return &asset{media: media, plain: body, sum: hex.EncodeToString(sum[:8]), packed: sync.OnceValue(func() []byte {
+	return &Asset{media: media, plain: body, sum: hex.EncodeToString(sum[:8]), packed: sync.OnceValue(func() []byte {
 		var out bytes.Buffer
 		w := gzip.NewWriter(&out)
 		_, _ = w.Write(body) // a buffer takes everything
@@ -40,11 +42,11 @@ func newAsset(media string, body []byte) *asset {
 }
 
 // version names the bytes in a URL that never changes its meaning.
-func (a *asset) version() string { return a.sum }
+func (a *Asset) version() string { return a.sum }
 
-// send answers with the bytes, packed where the client takes that, and with 304
+// Send answers with the bytes, packed where the client takes that, and with 304
 // where it still holds them.
-func (a *asset) send(c echo.Context) error {
+func (a *Asset) Send(c echo.Context) error {
 	h, body := c.Response().Header(), a.plain
 	h.Set("Content-Type", a.media)
 	h.Set("Vary", "Accept-Encoding")
@@ -52,13 +54,22 @@ func (a *asset) send(c echo.Context) error {
 		h.Set("Cache-Control", "public, max-age=300")
 	}
 	h.Set("ETag", `"`+a.sum+`"`)
-	if strings.Contains(c.Request().Header.Get("Accept-Encoding"), "gzip") && !strings.HasPrefix(a.media, "image/png") {
+	if takesPacked(c.Request()) && !strings.HasPrefix(a.media, "image/png") {
 		body = a.packed()
 		h.Set("Content-Encoding", "gzip")
 		h.Set("ETag", `"`+a.sum+`-gzip"`)
 	}
 	http.ServeContent(c.Response(), c.Request(), "", time.Time{}, bytes.NewReader(body))
 	return nil
+}
+
+// refusesPacked is gzip with a weight of nothing (RFC 9110, 12.5.3).
+var refusesPacked = regexp.MustCompile(`gzip\s*;\s*q=0(\.0*)?\s*(,|$)`)
+
+// takesPacked tells whether a client takes an answer packed.
+func takesPacked(r *http.Request) bool {
+	accepts := strings.ToLower(r.Header.Get("Accept-Encoding"))
+	return strings.Contains(accepts, "gzip") && !refusesPacked.MatchString(accepts)
 }
 
 // media says what the endings of our files mean, whatever the machine's tables hold.
@@ -68,8 +79,8 @@ var media = map[string]string{
 
 // static are the files that pages load, by name. Licences of the vendored ones
 // are served with them.
-var static = sync.OnceValue(func() map[string]*asset {
-	files := map[string]*asset{}
+var static = sync.OnceValue(func() map[string]*Asset {
+	files := map[string]*Asset{}
 	for _, dir := range []string{"static", "static/swagger-ui"} {
 		entries, err := staticFiles.ReadDir(dir)
 		if err != nil {
@@ -91,7 +102,7 @@ var static = sync.OnceValue(func() map[string]*asset {
 			if !ok {
 				kind = media[".txt"]
 			}
-			files[name] = newAsset(kind, body)
+			files[name] = NewAsset(kind, body)
 		}
 	}
 	return files

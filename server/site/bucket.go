@@ -103,7 +103,7 @@ func (s *Site) routeBucket(e *echo.Echo) {
 	e.GET("/t/:id/manifest.webmanifest", s.manifest)
 	e.GET("/sw.js", func(c echo.Context) error {
 		c.Response().Header().Set("Cache-Control", "no-cache")
-		return static()["sw.js"].send(c)
+		return static()["sw.js"].Send(c)
 	})
 }
 
@@ -133,7 +133,7 @@ func (s *Site) bucket(c echo.Context) error {
 		return err
 	}
 	c.Response().Header().Set("Content-Security-Policy", bucketPolicy)
-	return newAsset("text/html; charset=utf-8", body).send(c)
+	return NewAsset("text/html; charset=utf-8", body).Send(c)
 }
 
 // transfer reads a saved transfer for its page.

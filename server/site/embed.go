@@ -173,7 +173,7 @@ func send(c echo.Context, name string, f elements.File, cache string) error {
 	h.Set("Cross-Origin-Resource-Policy", "cross-origin")
 	h.Set("ETag", `"`+f.Integrity[len("sha384-"):][:16]+`"`)
 	body := f.Body
-	if accept := c.Request().Header.Get("Accept-Encoding"); strings.Contains(accept, "gzip") && !strings.Contains(accept, "gzip;q=0") {
+	if takesPacked(c.Request()) {
 		h.Set("Content-Encoding", "gzip")
 		h.Set("ETag", strings.TrimSuffix(h.Get("ETag"), `"`)+`-gzip"`)
 		body = f.Gzip

@@ -41,5 +41,5 @@ func (s *Site) qrCode(c echo.Context) error {
 		}
 	}
 	b.WriteString(`"/></svg>`)
-	return newAsset("image/svg+xml", []byte(b.String())).send(c)
+	return NewAsset("image/svg+xml", []byte(b.String())).Send(c)
 }

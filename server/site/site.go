@@ -156,7 +156,7 @@ func (s *Site) addAll(o Options) {
 type page struct {
 	write func(ask asker) ([]byte, error)
 	mu    sync.Mutex
-	kept  *asset
+	kept  *Asset
 }
 
 // add adds one page; body, if it has one, makes what its template shows.
@@ -178,7 +178,7 @@ func (s *Site) add(file string, p sheet, body func(asker) (any, error)) {
 }
 
 // asset is the page as it is sent.
-func (s *Site) asset(p *page) (*asset, error) {
+func (s *Site) asset(p *page) (*Asset, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.kept != nil {
@@ -196,7 +196,7 @@ func (s *Site) asset(p *page) (*asset, error) {
 	if err != nil {
 		return nil, err
 	}
-	a := newAsset("text/html; charset=utf-8", body)
+	a := NewAsset("text/html; charset=utf-8", body)
 	if answered {
 		p.kept = a
 	}
@@ -255,9 +255,9 @@ func (s *Site) Routes(e *echo.Echo) {
 		if c.QueryParam("v") == a.version() {
 			c.Response().Header().Set("Cache-Control", "public, max-age=31536000, immutable")
 		}
-		return a.send(c)
+		return a.Send(c)
 	})
-	e.GET("/favicon.ico", func(c echo.Context) error { return static()["mark.svg"].send(c) })
+	e.GET("/favicon.ico", func(c echo.Context) error { return static()["mark.svg"].Send(c) })
 	s.routeEmbed(e)
 	s.planner.routes(e)
 	s.routeBucket(e)
@@ -289,7 +289,7 @@ func (s *Site) Page(c echo.Context, at string) error {
 	if at == "/docs/console" {
 		c.Response().Header().Set("Content-Security-Policy", consolePolicy)
 	}
-	return a.send(c)
+	return a.Send(c)
 }
 
 // systemdUnit is the example of the page on hosting.

@@ -262,5 +262,5 @@ func (s *Site) write(c echo.Context, file string, p sheet) error {
 		return err
 	}
 	c.Response().Header().Set("Content-Security-Policy", Policy)
-	return newAsset("text/html; charset=utf-8", body).send(c)
+	return NewAsset("text/html; charset=utf-8", body).Send(c)
 }

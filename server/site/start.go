@@ -255,7 +255,7 @@ func (s *Site) water(c echo.Context) error {
 		return err
 	}
 	c.Response().Header().Set("Content-Security-Policy", Policy)
-	return newAsset("text/html; charset=utf-8", body).send(c)
+	return NewAsset("text/html; charset=utf-8", body).Send(c)
 }
 
 // startPage writes the first page.
@@ -296,5 +296,5 @@ func (s *Site) card(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return newAsset("image/png", body).send(c)
+	return NewAsset("image/png", body).Send(c)
 }
