@@ -149,7 +149,7 @@ func TestBucket(t *testing.T) {
 		h.Get("Referrer-Policy") != "no-referrer" || !strings.Contains(h.Get("Cache-Control"), "private") || h.Get("X-Robots-Tag") != "noindex" {
 		t.Errorf("%d %s", page.status, h)
 	}
-	for _, want := range []string{"<h1>Set the drip to ", `data-flow="stop"`, `data-flow="animals_look_wrong"`, `data-flow="power_off"`, `data-flow="late"`, `rel="manifest"`, "own alarm clock", "When the power is back"} {
+	for _, want := range []string{"<h1>Fill the jug with ", "Set the drip to ", `data-flow="stop"`, `data-flow="animals_look_wrong"`, `data-flow="power_off"`, `data-flow="late"`, `rel="manifest"`, "own alarm clock", "Power is back"} {
 		if !strings.Contains(page.body, want) {
 			t.Errorf("the page at the bucket has no %q", want)
 		}

@@ -1,9 +1,11 @@
 package server_test
 
 import (
+	"compress/gzip"
 	"encoding/json"
 	"html"
 	"image/png"
+	"io"
 	"net/http"
 	"net/url"
 	"os"
@@ -99,17 +101,57 @@ func TestWords(t *testing.T) {
 	}
 }
 
-// The start page with all that it loads, as sent.
-func TestStartPageIsLight(t *testing.T) {
+// The start page and the page at the bucket with all that they load, as sent; the second
+// with its chart and scripts.
+func TestPagesAreLight(t *testing.T) {
 	s := newService(t)
-	size, page := 0, s.get(t, "/")
-	for _, m := range regexp.MustCompile(`<(?:link|img)[^>]*(?:href|src)="([^"]+)"`).FindAllStringSubmatch(page.body, -1) {
-		size += len(s.get(t, html.UnescapeString(m[1]), "Accept-Encoding", "gzip").body)
+	begun := s.call(t, http.MethodPost, "/v1/transfers", savedBody).field(t, "id").(string)
+	for at, most := range map[string]int{"/": 60_000, "/t/" + begun: 120_000} {
+		sent := s.get(t, at, "Accept-Encoding", "gzip")
+		size, page := len(sent.body), s.get(t, at)
+		for _, m := range regexp.MustCompile(`<(?:link rel="(?:icon|stylesheet|manifest)"|img|script)[^>]*(?:href|src)="([^"]+)"`).FindAllStringSubmatch(page.body, -1) {
+			size += len(s.get(t, html.UnescapeString(m[1]), "Accept-Encoding", "gzip").body)
+		}
+		for _, script := range []string{"/static/queue.js", "/sw.js"} { // that scripts load
+			if at != "/" {
+				size += len(s.get(t, script, "Accept-Encoding", "gzip").body)
+			}
+		}
+		if t.Logf("%s weighs %d bytes", at, size); size > most || sent.header.Get("Content-Encoding") != "gzip" {
+			t.Errorf("%s weighs %d bytes, more than %d", at, size, most)
+		}
 	}
-	sent := s.get(t, "/", "Accept-Encoding", "gzip")
-	if size += len(sent.body); size > 60_000 || sent.header.Get("Content-Encoding") != "gzip" {
-		t.Errorf("the start page weighs %d bytes, more than 60 kB", size)
+}
+
+// What is long comes packed to who takes it, and is not sent again to who holds it.
+func TestLongAnswersArePacked(t *testing.T) {
+	s := newService(t)
+	for _, at := range []string{"/openapi.yaml", "/openapi.json", "/docs", "/v1/species?limit=200", "/v1/transfers/plan?" + scatsQuery} {
+		plain := s.get(t, at, "Accept-Encoding", "gzip;q=0")
+		_, packed := s.sends(t, http.MethodGet, at, "", "Accept-Encoding", "br, gzip") // which the contract's reader would not unpack
+		z, err := gzip.NewReader(strings.NewReader(packed.body))
+		if err != nil {
+			t.Errorf("%s is not packed: %v", at, err)
+			continue
+		}
+		if body, err := io.ReadAll(z); err != nil || string(body) != plain.body || len(packed.body) > len(plain.body)/3 {
+			t.Errorf("%s: %d bytes packed, %d plain (%v)", at, len(packed.body), len(plain.body), err)
+		}
+		if packed.header.Get("ETag") == plain.header.Get("ETag") || !strings.Contains(packed.header.Get("Vary"), "Accept-Encoding") || plain.header.Get("Content-Encoding") != "" {
+			t.Errorf("%s: a cache cannot tell the two forms apart", at)
+		}
+		if held := s.get(t, at, "Accept-Encoding", "gzip", "If-None-Match", packed.header.Get("ETag")); held.status != http.StatusNotModified {
+			t.Errorf("%s that is still held: %d, want 304", at, held.status)
+		}
 	}
+	if small := s.get(t, "/v1/conversions?reading=1.010%20SG&temperature=25C", "Accept-Encoding", "gzip"); small.header.Get("Content-Encoding") != "" {
+		t.Error("a small answer is packed")
+	}
+}
+
+// A page that is still held is not sent again.
+func TestHeldPage(t *testing.T) {
+	s := newService(t)
 	if held := s.get(t, "/docs", "If-None-Match", s.get(t, "/docs").header.Get("ETag")); held.status != http.StatusNotModified {
 		t.Errorf("a page that is still held: %d, want 304", held.status)
 	}

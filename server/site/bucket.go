@@ -69,14 +69,18 @@ type bucketView struct {
 	Result     *result
 	PowerIsOff bool
 	Running    bool // a plan is in force
+	Overdue    bool // nobody did what the plan had
 	Chart      bool
 }
 
 // Act is the one thing to do. Before anything is logged that is the first step of the
 // plan; the service has only to say that nothing is logged.
 func (v *bucketView) Act() string {
+	if v.Overdue { // which what was logged before says nothing about
+		return v.Now.Next.Text
+	}
 	if v.Now.Verdict == "not_begun" && v.Result != nil && len(v.Result.Steps) > 0 && len(v.Result.Days) == 0 {
-		return v.Result.Steps[0].Texts[0]
+		return strings.Join(v.Result.Steps[0].Texts, " ")
 	}
 	return v.Now.Act.Text
 }
@@ -153,6 +157,7 @@ func (s *Site) transfer(c echo.Context) (*bucketView, error) {
 	if err := json.Unmarshal(body, &view.Now); err != nil {
 		return nil, fmt.Errorf("read what to do now: %w", err)
 	}
+	view.Overdue = view.Now.Next.Code == "next_overdue"
 	for _, r := range view.Course.Readings {
 		if r.Suspect && r.Why != nil && r.Entry <= len(view.Log) {
 			view.Log[r.Entry-1].Doubt = r.Why.Text

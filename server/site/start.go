@@ -98,7 +98,7 @@ func readingForm() *form {
 		Fields: []*entry{
 			{ID: "reading-reading", Name: "reading", Label: "It shows", Value: "", Units: options("SG", "SG", "ppt", "ppt", "g/kg", "g/kg", "g/L", "g/L", "mS/cm", "mS/cm", "uS/cm", "µS/cm")},
 			warmth("reading-temperature"),
-			{ID: "reading-instrument", Name: "instrument", Label: "Read with", Choice: true, Units: options("", "not said: take the number as true",
+			{ID: "reading-instrument", Name: "instrument", Label: "Read with", Choice: true, Units: options("", "not said: taken as true",
 				"hydrometer", "a glass hydrometer", "pointer_hydrometer", "a plastic box with a swinging pointer", "refractometer", "a refractometer", "conductivity", "a conductivity meter")},
 			{ID: "reading-calibration", Name: "calibration", Label: "Marked for (hydrometers)", Choice: true, Hint: "Printed on it; fresh water of the second temperature reads 1.000.",
 				Units: options("", "not said: 25 °C / 25 °C", "60F/60F", "60 °F / 60 °F", "20C/20C", "20 °C / 20 °C", "20C/4C", "20 °C / 4 °C", "15C/4C", "15 °C / 4 °C", "25C/4C", "25 °C / 4 °C")},
