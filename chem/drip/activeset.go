@@ -2,27 +2,26 @@ package drip
 
 import "math"
 
-// activeSet solves a quadratic whose rows can all hold, without its allowance, by the
-// dual method of Goldfarb and Idnani (1983, from memory): it starts from the least
-// without any condition and takes in the one that is broken most, again and again,
-// dropping those whose multiplier would become negative. Few conditions bind, so that
-// is some ten times faster than interior points.
+// activeSet solves a quadratic by the dual method of Goldfarb and Idnani (1983, from
+// memory). It starts from the unconstrained minimum and repeatedly adds the condition
+// that is broken most, dropping those whose multiplier would become negative. Few
+// conditions bind, so it is about ten times faster than an interior-point method.
 type activeSet struct {
 	factor []float64 // n×n, Cholesky factor of h
 	j      []float64 // n×n; its first rows span the active conditions
 	r      []float64 // n×n, upper triangle
 	active []int
-	u      []float64 // multipliers of the active conditions and of the one to come
+	u      []float64 // multipliers of the active conditions and of the one being added
 	in     []bool    // by condition
 	normal []float64
 	d, z   []float64
 	back   []float64
 }
 
-// What a condition may be broken by, and what is no slope at all.
+// How far a condition may be broken, and below what a slope counts as zero.
 const (
-	broken = 1e-11
-	flat   = 1e-13
+	slackTolerance = 1e-11
+	leastSlope     = 1e-13
 )
 
 func (a *activeSet) resize(n, all int) {
@@ -40,8 +39,8 @@ func (a *activeSet) resize(n, all int) {
 	a.active = a.active[:0]
 }
 
-// solve fills in d and dual of the quadratic; false where its rows contradict each
-// other or the method gets stuck.
+// solve fills in d and dual of the quadratic. It returns false if the rows contradict
+// each other or the method gets stuck.
 func (a *activeSet) solve(q *quadratic) bool {
 	n, all := q.n, len(q.dual)
 	a.resize(n, all)
@@ -55,7 +54,7 @@ func (a *activeSet) solve(q *quadratic) bool {
 	solveCholesky(a.factor, n, q.d)
 	a.inverse(n)
 	for range stepsOf(n) {
-		p, worst := -1, -broken
+		p, worst := -1, -slackTolerance
 		for i := range all {
 			if a.in[i] {
 				continue
@@ -78,7 +77,7 @@ func (a *activeSet) solve(q *quadratic) bool {
 	return false
 }
 
-// stepsOf bounds the steps of a problem of n unknowns: most take about n.
+// stepsOf bounds the steps for n unknowns; most problems take about n.
 func stepsOf(n int) int { return 3*n + 10 }
 
 // inverse fills j with the inverse of the factor.
@@ -98,7 +97,7 @@ func (a *activeSet) inverse(n int) {
 	}
 }
 
-// take makes condition p, which is broken by −slack, one of the active.
+// take makes condition p, which is broken by −slack, active.
 func (a *activeSet) take(q *quadratic, p int, slack float64) bool {
 	n := q.n
 	q.gradient(p, a.normal)
@@ -108,12 +107,12 @@ func (a *activeSet) take(q *quadratic, p int, slack float64) bool {
 		length := a.project(n, k)
 		drop, t1 := -1, math.Inf(1)
 		for i := range k {
-			if a.back[i] > flat && a.u[i]/a.back[i] < t1 {
+			if a.back[i] > leastSlope && a.u[i]/a.back[i] < t1 {
 				drop, t1 = i, a.u[i]/a.back[i]
 			}
 		}
 		t2 := math.Inf(1)
-		if length > flat {
+		if length > leastSlope {
 			t2 = -slack / length
 		}
 		t := min(t1, t2)
@@ -124,7 +123,7 @@ func (a *activeSet) take(q *quadratic, p int, slack float64) bool {
 			a.u[i] -= t * a.back[i]
 		}
 		a.u[k] += t
-		if length > flat {
+		if length > leastSlope {
 			for j := range n {
 				q.d[j] += t * a.z[j]
 			}
@@ -139,8 +138,8 @@ func (a *activeSet) take(q *quadratic, p int, slack float64) bool {
 	return false
 }
 
-// project finds the step along which the active conditions stay as they are, and what
-// their multipliers lose; it returns how fast the new condition gains along it.
+// project finds the step that leaves the active conditions unchanged, and what their
+// multipliers lose along it. It returns how fast the new condition's slack grows.
 func (a *activeSet) project(n, k int) float64 {
 	normal, z := a.normal[:n], a.z[:n]
 	clear(z)
@@ -205,7 +204,7 @@ func (a *activeSet) remove(n, l int) {
 	k := len(a.active)
 	a.in[a.active[l]] = false
 	copy(a.active[l:], a.active[l+1:])
-	copy(a.u[l:k], a.u[l+1:k+1]) // that of the condition to come moves down, too
+	copy(a.u[l:k], a.u[l+1:k+1]) // the multiplier of the condition being added moves down, too
 	a.active = a.active[:k-1]
 	for c := l; c < k-1; c++ {
 		for i := range c + 2 {
@@ -213,7 +212,7 @@ func (a *activeSet) remove(n, l int) {
 		}
 		cos, sin, h := a.rotate(n, c, c+1, a.r[c*n+c], a.r[(c+1)*n+c])
 		a.r[c*n+c], a.r[(c+1)*n+c] = h, 0
-		for j := c + 1; j < k-1; j++ { // the columns still to be shifted stand one to the right
+		for j := c + 1; j < k-1; j++ { // columns not yet shifted are one to the right
 			x, y := a.r[c*n+j+1], a.r[(c+1)*n+j+1]
 			a.r[c*n+j+1], a.r[(c+1)*n+j+1] = cos*x+sin*y, cos*y-sin*x
 		}

@@ -6,15 +6,15 @@ import (
 	"slices"
 )
 
-// size is a number of acts, what no schedule with as many can beat, and where such a
-// schedule would act.
+// size is a number of acts, with a bound that no schedule with as many acts can beat
+// and the places where the bounding schedule acts.
 type size struct {
 	acts  int
 	bound float64
 	ways  []float64
 }
 
-// sizes returns all numbers of acts that could be best, the most promising first.
+// sizes returns every number of acts that could be best, the most promising first.
 func (s *search) sizes() []size {
 	most := s.Settings - 1 + s.mostPours()
 	if s.Visits.Quiet != nil || s.Constraints != nil {
@@ -38,8 +38,8 @@ func (s *search) mostPours() int {
 	return min(s.forced+max(s.PourOffs, 0), MostPourOffs)
 }
 
-// size looks at schedules that set the valve and pour off as low as they may at each of
-// so many acts, under no rim: what is best of them no other with as many acts can beat.
+// size bounds the schedules with a number of acts. The best schedule that may set the
+// valve and pour off at every act, and ignores the rim, beats all others of that size.
 func (s *search) size(acts int) size {
 	o := make(order, acts)
 	for i := range o {
@@ -61,7 +61,7 @@ func (s *search) size(acts int) size {
 	return z
 }
 
-// loosely solves an order under no rim.
+// loosely solves an order without the rim.
 func (s *search) loosely(m *model, o order, ways []float64) (p *program, x []float64, value, missing float64) {
 	p = m.newProgram(newLayout(o, m.ends))
 	p.loose = true
@@ -71,8 +71,8 @@ func (s *search) loosely(m *model, o order, ways []float64) (p *program, x []flo
 	return p, x, value, missing
 }
 
-// leastWater is what no schedule with as many pour-offs as there may be can do without;
-// 0 where that cannot be said.
+// leastWater is the least new water of any schedule, found with as many pour-offs as
+// are allowed; 0 if it cannot be found.
 func (s *search) leastWater() float64 {
 	if s.Overflow != nil {
 		return 0
@@ -90,21 +90,12 @@ func (s *search) leastWater() float64 {
 	return m.water(s.in.laid()) * (1 - inexact)
 }
 
-// inexact is by what part the search may miss the least water: it goes on until a step
-// promises far less.
+// inexact is the relative error allowed for in the least water. The solver stops only
+// when a step promises far less than that.
 const inexact = 5e-4
 
-// worth is the least objective of a schedule with so many acts that draws so much water:
-// it takes at least as long as the fastest drip.
+// worth is a bound on the objective of schedules with a number of acts that draw at
+// least so much water: they last at least as long as the fastest flow needs for it.
 func (s *search) worth(acts int, water float64) float64 {
-	hours, visits := water/s.fastest, float64(acts+2+s.refills(acts+1))
-	switch s.Objective {
-	case Duration:
-		return hours
-	case FewestVisits:
-		return visits + tieOfVisits*hours
-	case LeastWater:
-		return water + tieOfWater*hours
-	}
-	return hours + VisitTime*visits
+	return s.Objective.of(water/s.fastest, float64(acts+2+s.refills(acts+1)), water)
 }

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// branch finds something that the solution of a node breaks and that its program does
-// not know of, and tries the ways to mend it. It also tells whether nothing is broken but
-// that flows cannot be counted.
+// branch looks for a limit that the solution of a node breaks because its program does
+// not contain it, and tries each way to keep it. It is sound if the solution keeps all
+// limits, apart from flows that cannot be counted.
 func (s *search) branch(n *node) (branched, sound bool) {
 	legs := s.legs(n)
 	if s.branchOnBreaks(n, legs) || s.takeConstraints(n, legs) || s.branchOnVisits(n, legs) || s.branchOnRefills(n, legs) {
@@ -16,8 +16,8 @@ func (s *search) branch(n *node) (branched, sound bool) {
 	return s.branchOnFlows(n), true
 }
 
-// branchOnBreaks finds a leg that is too fast for the limit past a break: it must end
-// before the break, begin after it, or be slower.
+// branchOnBreaks looks for a leg that is too fast for the limit beyond a break. The leg
+// must end before the break, start after it, or be slower.
 func (s *search) branchOnBreaks(n *node, legs []Leg) bool {
 	for i := range legs {
 		leg := &legs[i]
@@ -34,7 +34,7 @@ func (s *search) branchOnBreaks(n *node, legs []Leg) bool {
 			}
 			if i < len(n.order) {
 				ends := n.child()
-				ends.before(i, at+past) // so that the next leg may start there, beyond it
+				ends.before(i, at+past) // so that the next leg may start just beyond the break
 				s.try(ends)
 			}
 			beyond := n.child()
@@ -55,25 +55,25 @@ func (s *search) branchOnBreaks(n *node, legs []Leg) bool {
 	return false
 }
 
-// before has act i, and all that come before it, come at a way or before it.
+// before requires act i and all earlier acts to come at a way or before it.
 func (n *node) before(i int, way float64) {
 	for _, k := range n.ways[:i+1] {
 		n.hi[k] = min(n.hi[k], way)
 	}
 }
 
-// after has act i, and all that come after it, come at a way or after it.
+// after requires act i and all later acts to come at a way or after it.
 func (n *node) after(i int, way float64) {
 	for _, k := range n.ways[i:len(n.order)] {
 		n.lo[k] = max(n.lo[k], way)
 	}
 }
 
-// past is by how much beyond a break, as a logarithm, what comes after it starts.
+// past is how far beyond a break, as a logarithm, the leg after it starts.
 const past = 2 * near
 
-// branchOnStart finds that a leg starts beyond a break too fast for the limit there: it
-// starts before the break, or after it under that limit.
+// branchOnStart checks whether a leg starts beyond a break and is too fast for the limit
+// there. It must start before the break, or after it and keep that limit.
 func (s *search) branchOnStart(n *node, i int, leg *Leg) bool {
 	if i == 0 || leg.Flow == 0 || n.pace(leg, leg.FromGap) >= math.Log(s.need(leg.FromGap))-near {
 		return false
@@ -92,23 +92,23 @@ func (s *search) branchOnStart(n *node, i int, leg *Leg) bool {
 	return false
 }
 
-// takeConstraints has the program look at the constraints that it breaks.
+// takeConstraints adds to the program the constraints that its solution breaks.
 func (s *search) takeConstraints(n *node, legs []Leg) bool {
 	var c *node
-	rooms := make([]float64, 2*len(legs)+1)
+	margins := make([]float64, 2*len(legs)+1)
 	for i := range s.Constraints {
 		if slices.Contains(n.taken, i) {
 			continue
 		}
-		s.margins(legs, []int{i}, asTheyAre, rooms)
-		missing := lack(rooms)
+		s.constraintMargins(legs, []int{i}, asTheyAre, margins)
+		missing := lack(margins)
 		if missing <= tight {
 			continue
 		}
 		if c == nil {
 			c = n.child()
 		}
-		c.taken, c.units = append(c.taken, i), append(c.units, min(max(1, usual/missing), mostUnit))
+		c.taken, c.units = append(c.taken, i), append(c.units, min(max(1, scaledExcess/missing), mostUnit))
 	}
 	if c != nil {
 		s.try(c)
@@ -117,16 +117,16 @@ func (s *search) takeConstraints(n *node, legs []Leg) bool {
 	return c != nil
 }
 
-// usual is by what a limit is broken, in its unit, when it is taken; but a unit is no
-// smaller than 1/mostUnit.
+// When a constraint is taken into a program, its margins are scaled up so that it is
+// broken by scaledExcess, but by mostUnit times at most.
 const (
-	usual    = 0.1
-	mostUnit = 1e4
+	scaledExcess = 0.1
+	mostUnit     = 1e4
 )
 
 var asTheyAre = []float64{1}
 
-// each changes every unknown once that these places name.
+// each calls change once for every unknown at these places.
 func (n *node) each(at []int, change func(k int)) {
 	last := -1
 	for _, k := range at {
@@ -137,7 +137,7 @@ func (n *node) each(at []int, change func(k int)) {
 	}
 }
 
-// branchOnVisits finds an act in quiet hours, which must come before or after them.
+// branchOnVisits looks for an act within quiet hours; it must come before or after them.
 func (s *search) branchOnVisits(n *node, legs []Leg) bool {
 	for i := range legs {
 		end := legs[i].End()
@@ -156,7 +156,7 @@ func (s *search) branchOnVisits(n *node, legs []Leg) bool {
 	return false
 }
 
-// branchOnFlows finds a flow that cannot be counted, which must be slower or faster.
+// branchOnFlows looks for a flow that cannot be counted; it must be slower or faster.
 func (s *search) branchOnFlows(n *node) bool {
 	if s.Countable == nil {
 		return false

@@ -2,8 +2,8 @@ package drip
 
 import "slices"
 
-// carry follows the constraints through a cup and the wait before it, and tells whether
-// they hold, the end of the drip included where it is the last.
+// carry follows the constraints through the wait before a cup, the cup itself and, if it
+// is the last, the end. It reports whether they all hold.
 func (c *cupSearch) carry(m *poured) bool {
 	n, least := m.before, farOff+0.0
 	for i := range c.p.Constraints {
@@ -33,7 +33,7 @@ func (c *cupSearch) carry(m *poured) bool {
 	return least >= -tight
 }
 
-// follow is the least margin of all constraints along a list.
+// follow returns the least margin of all constraints along a list of cups.
 func (c *cupSearch) follow(end *poured) float64 {
 	s := c.schedule(end)
 	least := farOff + 0.0

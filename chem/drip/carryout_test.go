@@ -2,8 +2,8 @@ package drip
 
 import "math"
 
-// carryOut follows an order forwards and returns its objective, and by how much in
-// all it breaks limits. It is long, for each limit stands where it can be broken.
+// carryOut follows an order forwards in time. It returns the objective, and by how much
+// in all it breaks limits. It is long because each limit is checked where it can be broken.
 func (e *exhaustive) carryOut(word []byte, x []float64) (value, broken float64) {
 	p := &e.p
 	gap, mass, clock, water, flow := p.Gap, p.Mass, 0.0, 0.0, 0.0
@@ -84,9 +84,9 @@ func (e *exhaustive) carryOut(word []byte, x []float64) (value, broken float64) 
 	return clock + acts/4, broken
 }
 
-// leg drips for some hours, or less if the container is full before or the limit
-// drops and forbids the flow beyond; the last one to the tolerance. It is long, for what
-// ends a leg follows from what ended it before.
+// leg drips for some hours, or for less if the container fills up or the limit drops and
+// forbids the flow from there on. The last leg drips to the tolerance. It is long because
+// each thing that ends a leg depends on the one checked before it.
 func (e *exhaustive) leg(gap, mass, flow, clock, hours float64, i int, last bool) Leg {
 	p := &e.p
 	l := Leg{Start: clock, FromGap: gap, FromMass: mass, Flow: flow, Overflow: p.Overflow != nil}
@@ -138,8 +138,8 @@ func (e *exhaustive) leg(gap, mass, flow, clock, hours float64, i int, last bool
 	return l
 }
 
-// refills is how often the jug is filled again in a leg: whenever what has
-// run in since it was filled is as much as one filling may do.
+// refills is how often the jug is refilled in a leg: each time that as much has run in as
+// one filling may hold.
 func (e *exhaustive) refills(l Leg) float64 {
 	p := &e.p
 	if p.Filling == nil || l.Flow == 0 {

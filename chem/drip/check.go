@@ -1,7 +1,7 @@
 package drip
 
-// Check returns how many pour-offs the container forces, and the *Obstacle that can
-// be told without a search, if there is one.
+// Check returns how many pour-offs the container forces, and the *Obstacle, if there is
+// one that can be found without a search.
 func Check(p Problem) (forced int, err error) {
 	m := newModel(p)
 	err = m.obstacle()

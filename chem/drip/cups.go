@@ -5,48 +5,48 @@ import (
 	"slices"
 )
 
-// CupProblem is a change of water by hand: new water comes in measured cups, each a step.
-// Of Problem it takes the gap, tolerance and masses, Rate, PourOffs, Visits, Objective,
-// Constraints and Evaluations; Settings bounds how many rounds there are, each of cups of
-// one size at one interval. Flows and an overflow count for nothing.
+// CupProblem is a change of water by hand: new water is added in measured cups, and each
+// cup is a step. Of Problem it uses the gap, tolerance and masses, Rate, PourOffs,
+// Visits, Objective, Constraints and Evaluations. Settings is the most rounds; all cups
+// of a round have one size and one interval. Flows and Overflow are ignored.
 //
-// A cup is poured over a minute; to a constraint that is a leg, and the wait after it
-// one without flow. The step of a cup is at most AtOnce, and it stays clear of other
-// change, before and after, for as long as the hourly limit takes for it.
+// A cup takes a minute to pour. A constraint sees that minute as a leg, and the wait
+// after it as a leg without flow. The step of a cup is at most AtOnce. No other change
+// happens, before or after it, within the time the step would take at the hourly limit.
 type CupProblem struct {
 	Problem
 	AtOnce float64 // g/kg of one step
-	PerDay float64 // g/kg within any 24 h; 0 where that does not limit it
-	// Mark is the least that the measure shows, and MostCup what it holds, kg.
+	PerDay float64 // g/kg within any 24 h; 0 for no limit
+	// Mark is the smallest amount that the measure shows, and MostCup what it holds, kg.
 	Mark, MostCup float64
 }
 
-// Cup is one measure of new water, poured in after what is poured off, if anything.
+// Cup is one measure of new water, poured in after any pour-off.
 type Cup struct {
 	Time           float64 // h
 	Every          float64 // h, the interval of its round
 	Mass           float64 // kg
-	PouredOff      float64 // kg, before
+	PouredOff      float64 // kg, before the cup
 	Left           float64 // kg in the container before the cup
 	FromGap, ToGap float64
 }
 
-// CupSchedule is what a keeper pours. Its Settings is the number of rounds, and each cup
+// CupSchedule is a schedule of cups. Its Settings is the number of rounds, and each cup
 // is a visit.
 type CupSchedule struct {
 	Schedule
 	Cups []Cup
 }
 
-// DefaultSteps is the budget of a search for cups whose problem names none. It counts
-// steps that are held against the limits, many for each list of cups.
+// DefaultSteps is the budget of SolveCups if the problem names none. It counts steps
+// that are checked against the limits, of which each list of cups takes many.
 const DefaultSteps = 4 * DefaultEvaluations
 
-// Pouring is how long a cup is poured, in h. Proposed here.
+// Pouring is how long it takes to pour a cup, in h. Proposed here.
 const Pouring = 1.0 / 60
 
-// Intervals are multiples of five minutes up to an hour, what a kitchen clock and a keeper
-// who stays can do; rarer visits make their own.
+// Intervals are multiples of five minutes up to an hour, which suit a kitchen clock and
+// a keeper who stays. If visits are further apart than that, their spacing is the interval.
 const (
 	intervalStep = 1.0 / 12
 	mostInterval = 1
@@ -55,14 +55,15 @@ const (
 // SolveCups returns the cups that take least of the problem's objective, or an *Obstacle,
 // or the error of a context that ended.
 //
-// It looks at lists of rounds: at which interval, how many cups, how much is poured off
-// before. The size of a round's cups is the largest that the limits allow to its first;
-// the steps of the rest are smaller, for the same water moves a fuller container less. The
-// last cup is no larger than it must be. Lists grow cup by cup, the most promising first:
-// what is left of the gap takes at least as long as at the hourly limit. Of two
-// that come to the same number of rounds, pour-offs and cups, one with more gap left at a
-// later time is dropped. If the best breaks a constraint, all is done again with the
-// constraints followed, without dropping any, and with smaller cups beside the largest.
+// It searches over lists of rounds: the interval, the number of cups, and how much is
+// poured off first. The cups of a round are as large as the limits allow for the first of
+// them; the later ones make smaller steps, because the same cup changes a fuller
+// container less. The last cup is no larger than it needs to be. Lists grow cup by cup,
+// the most promising first; the bound is that the rest of the gap takes at least as long
+// as at the hourly limit. Of two lists with the same number of rounds, pour-offs and
+// cups, the one that has more of the gap left at a later time is dropped. If the best
+// list breaks a constraint, the search runs again and follows the constraints. It then
+// drops no list and also tries cups smaller than the largest.
 func SolveCups(ctx context.Context, p CupProblem) (CupSchedule, error) {
 	if err := ctx.Err(); err != nil {
 		return CupSchedule{}, err
@@ -87,7 +88,7 @@ func SolveCups(ctx context.Context, p CupProblem) (CupSchedule, error) {
 	return s, nil
 }
 
-// obstacle is what can be said to stand in the way without a search.
+// obstacle returns the obstacle that can be found without a search, if there is one.
 func (c *cupSearch) obstacle() error {
 	m := model{Problem: c.p.Problem, deficit: c.p.Gap * c.p.Mass}
 	m.LeastFlow = 0
@@ -164,20 +165,18 @@ func ending(l Leg) Act {
 	return Act{Time: l.End(), Gap: l.ToGap, FromMass: l.ToMass, ToMass: l.ToMass, Close: true, End: true}
 }
 
+// value is the objective of a list of cups. Of those that take equally long, the one
+// with fewer cups is better.
 func (c *cupSearch) value(hours float64, cups int, water float64) float64 {
-	switch c.p.Objective {
-	case Duration:
-		return hours + tieOfVisits*float64(cups)
-	case FewestVisits:
-		return float64(cups) + tieOfVisits*hours
-	case LeastWater:
-		return water + tieOfWater*hours
+	v := c.p.Objective.of(hours, float64(cups), water)
+	if c.p.Objective == Duration {
+		v += tieOfVisits * float64(cups)
 	}
-	return hours + VisitTime*float64(cups)
+	return v
 }
 
-// clear is for how long a step stays clear of other change, h: as long as it takes at
-// the slowest limit on its way.
+// clear is how long a step must stay clear of other changes, h: as long as it would
+// take at the strictest hourly limit on its way.
 func (c *cupSearch) clear(from, to float64) float64 {
 	slowest := min(c.p.Rate.At(from), c.p.Rate.At(to))
 	for _, b := range c.p.Rate.Breaks {
@@ -188,7 +187,7 @@ func (c *cupSearch) clear(from, to float64) float64 {
 	return (from - to) / slowest
 }
 
-// soonest is how long the way from a gap to the tolerance takes at least.
+// soonest is the least time in which the gap can come down to the tolerance.
 func (c *cupSearch) soonest(gap float64) float64 {
 	const steps = 8
 	if gap <= c.p.Tolerance {
@@ -213,15 +212,15 @@ type cupSearch struct {
 	p         CupProblem
 	ctx       context.Context
 	intervals []float64
-	even      bool // every wait is a multiple of intervalStep
-	days      bool // more than a day's change
-	forced    int  // pour-offs
-	pours     int  // at most
-	following bool
-	slack     float64 // by what part of the objective the search may settle for less
+	even      bool    // every wait is a multiple of intervalStep
+	days      bool    // the change is more than one day allows
+	forced    int     // pour-offs
+	pours     int     // at most
+	following bool    // the constraints
+	slack     float64 // part of the objective by which the result may miss the best
 	tried     int
 	spent     bool
-	worst     *Obstacle // of the lists that a constraint ended, the one that came furthest
+	worst     *Obstacle // of the lists that a constraint ended, that of the one that got furthest
 	furthest  float64
 	open      lists
 	reached   map[kind][]*poured

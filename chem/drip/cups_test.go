@@ -30,9 +30,9 @@ func (d dice) cups(seed uint64) CupProblem {
 	return p
 }
 
-// Small problems against every list of cups there is, each second one with a constraint
-// on oxygen, ammonia, warmth or the last 24 hours that the best without it breaks. It is
-// long, for what a problem is made from stands beside what is asked of it.
+// Small problems against every possible list of cups. Every second one has a constraint
+// on oxygen, ammonia, warmth or the last 24 hours that the best list without it breaks.
+// It is long because each problem is made next to where it is checked.
 func TestOptimumOfCups(t *testing.T) {
 	tried, bound := 0, 0
 	for seed := uint64(0); tried < 80 && (tried < inShort(16, 8) || exhaustively()); seed++ {
@@ -77,7 +77,8 @@ func TestOptimumOfCups(t *testing.T) {
 	}
 }
 
-// replayCups carries cups out on salt and water, and holds them against every limit.
+// replayCups carries out cups with salt and water and checks every limit. It is long
+// because each limit is checked at the cup that could break it.
 func replayCups(t *testing.T, p CupProblem, s CupSchedule) {
 	t.Helper()
 	salt, mass, water, before := 0.0, p.Mass, 0.0, 0.0
@@ -128,7 +129,7 @@ func bucket() CupProblem {
 	return p
 }
 
-// More change than a day may bring waits for the next day.
+// Change beyond a day's limit waits for the next day.
 func TestCupsOfDays(t *testing.T) {
 	p := bucket()
 	p.PerDay, p.Settings = 4, 2

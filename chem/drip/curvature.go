@@ -1,34 +1,34 @@
 package drip
 
-// move goes to the trial and takes from the change of slopes what it says about the
-// curvature (Broyden, Fletcher, Goldfarb and Shanno, damped).
+// move goes to the trial point and updates the curvature from the change of slopes (the
+// damped formula of Broyden, Fletcher, Goldfarb and Shanno, from memory).
 func (in *inner) move(then float64) {
 	in.lagrange(in.slope, 0)
 	for j := range in.x {
 		in.step[j] = in.trial[j] - in.x[j]
 	}
 	copy(in.x, in.trial)
-	copy(in.rooms, in.moved)
+	copy(in.margins, in.moved)
 	in.value = then
 	in.differ()
 	in.lagrange(in.slope, -1)
 	in.curve()
 }
 
-// lagrange writes the slope of the objective less that of what the multipliers pay for;
-// kept is how many times what was there is added.
+// lagrange writes the slope of the Lagrangian to a vector, and adds kept times what the
+// vector held before.
 func (in *inner) lagrange(to []float64, kept float64) {
 	q, n := &in.q, in.p.size
 	for j := range n {
 		sum := q.g[j]
-		for i := range in.rooms {
+		for i := range in.margins {
 			sum -= q.dual[i] * q.row[i*n+j]
 		}
 		to[j] = sum + kept*to[j]
 	}
 }
 
-// curve updates the curvature by a step and the change of slope along it.
+// curve updates the curvature with a step and the change of slope along it.
 func (in *inner) curve() {
 	q, n, step, slope := &in.q, in.p.size, in.step, in.slope
 	bent := q.d[:n] // scratch: curvature times step

@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// everyCup tries every list of cups of a problem: each interval, each size that the
-// measure shows, each of many levels to pour off to, one cup after another. It is
-// written from the words of CupProblem and the balance of salt alone.
+// everyCup tries every list of cups of a problem: each interval, each size on the
+// measure, each of several levels to pour off to, cup by cup. It is written from the
+// definition of CupProblem and the balance of salt alone.
 type everyCup struct {
 	p      CupProblem
 	rounds int
@@ -19,7 +19,7 @@ type everyCup struct {
 	bestOf string
 }
 
-// handful is a list of cups on its way.
+// handful is a list of cups that is still growing.
 type handful struct {
 	salt, mass     float64 // the new water has Gap g/kg more salt than the old, which has none
 	time           float64 // of the last cup
@@ -29,7 +29,7 @@ type handful struct {
 	pours          int
 	water          float64
 	states         [][]float64
-	told           string
+	listed         string
 }
 
 func (e *everyCup) run() float64 {
@@ -46,7 +46,7 @@ func (e *everyCup) next(h handful) {
 	gap := e.p.Gap - h.salt/h.mass
 	if gap <= e.p.Tolerance*(1+1e-9) {
 		if v := e.objective(h); v < e.best {
-			e.best, e.bestOf = v, h.told
+			e.best, e.bestOf = v, h.listed
 		}
 		return
 	}
@@ -73,7 +73,7 @@ func (e *everyCup) next(h handful) {
 	}
 }
 
-// pour follows one cup. It is long, for each limit stands where it can be broken.
+// pour follows one cup. It is long because each limit is checked where it can be broken.
 func (e *everyCup) pour(h handful, every, size, left float64, rounds int) {
 	p, gap := &e.p, e.p.Gap-h.salt/h.mass
 	n := h
@@ -87,7 +87,7 @@ func (e *everyCup) pour(h handful, every, size, left float64, rounds int) {
 	n.salt, n.mass, n.water = h.salt*left/h.mass+size*p.Gap, left+size, h.water+size
 	to := p.Gap - n.salt/n.mass
 	n.step = gap - to
-	// The hourly limit is tried at many gaps of the step.
+	// The hourly limit is evaluated at many gaps of the step.
 	slow := math.Inf(1)
 	for i := range 65 {
 		slow = min(slow, p.Rate.At(to+n.step*float64(i)/64))
@@ -123,7 +123,7 @@ func (e *everyCup) pour(h handful, every, size, left float64, rounds int) {
 		n.states = append(n.states, next)
 	}
 	if e.objective(n) < e.best {
-		n.told += fmt.Sprintf("%.3g kg, %.0f min; ", size, every*60)
+		n.listed += fmt.Sprintf("%.3g kg, %.0f min; ", size, every*60)
 		e.next(n)
 	}
 }

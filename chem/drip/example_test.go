@@ -8,8 +8,8 @@ import (
 	"saltlock/chem/drip"
 )
 
-// Six kilograms that three times as much closes to a third of the gap, at 2 g/kg/h
-// and with three settings: ρ' = (1+ρ²)/2 with Πρ = 3 gives 4.70 h.
+// Six kilograms, filled to three times as much, close the gap to a third, at 2 g/kg/h
+// with three settings: ρ' = (1+ρ²)/2 with Πρ = 3 gives 4.70 h.
 func ExampleSolve() {
 	s, err := drip.Solve(context.Background(), drip.Problem{
 		Gap: 9.85, Tolerance: 9.85 / 3, Mass: 6,

@@ -5,16 +5,16 @@ import (
 	"math/rand/v2"
 )
 
-// exhaustive looks for the least objective of a problem in another way than Solve: it
-// carries out every order of settings and pour-offs forwards in time, with hours,
-// flows and levels that evolve by themselves (differential evolution, Storn and Price
-// 1997, from memory) and are then improved one and two at a time.
+// exhaustive looks for the least objective of a problem in a different way from Solve. It
+// carries out every order of settings and pour-offs forwards in time, finds hours, flows
+// and levels by differential evolution (Storn and Price 1997, from memory), and then
+// improves them one and two at a time.
 //
-// It is written from the balance of salt and the words of Problem alone.
+// It is written from the balance of salt and the definition of Problem alone.
 type exhaustive struct {
 	p       Problem
 	rng     *rand.Rand
-	thrift  float64 // how many trials a single order gets, of the usual
+	thrift  float64 // trials of a single order, as a part of the full number
 	words   [][]byte
 	spacing float64
 	once    float64 // h, with one setting
@@ -98,7 +98,8 @@ func (e *exhaustive) spell(word []byte, sets, pours int, closing bool) {
 // the least is left. Those that an order does not use do nothing.
 const genes = 3
 
-// One function, so that the evolution can be read from top to bottom.
+// order evolves the numbers of one order. It is long so that the evolution can be read
+// from top to bottom.
 func (e *exhaustive) order(word []byte) {
 	n := genes * (len(word) + 1)
 	crowd := int(6*float64(n)*math.Sqrt(e.thrift)) + 8

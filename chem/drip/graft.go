@@ -2,20 +2,19 @@ package drip
 
 import "math"
 
-// mostRounds is how often the best schedule under constraints is grafted on all orders.
+// mostRounds is how often at most the best schedule is tried in all other orders.
 const mostRounds = 4
 
-// graftAll tries what is best under constraints so far in all other orders, again as
-// long as that finds something better: where oxygen, ammonia or a day's change leave
-// room in one order they do so in those alike.
+// graftAll tries the best schedule under constraints in all other orders, and repeats
+// that as long as it finds a better one. If a schedule keeps within oxygen, ammonia or a
+// day's change in one order, similar orders often allow the same.
 func (s *search) graftAll(sizes []size) {
 	for range mostRounds {
 		if s.best == nil || len(s.best.taken) == 0 || s.stopped() {
 			return
 		}
 		from := s.best
-		legs := make([]Leg, len(from.order)+1)
-		s.lay(from.layout, from.x, legs)
+		legs := s.legs(from)
 		s.look(sizes, func(z size) {
 			if s.count(z.acts) > mostOrders {
 				return
@@ -35,7 +34,7 @@ func (s *search) graftAll(sizes []size) {
 	}
 }
 
-// graft fills in the unknowns of an order from legs of another.
+// graft fills in the unknowns of an order from the legs of another.
 func (p *program) graft(legs []Leg, x []float64) {
 	at := func(i int) (leg *Leg, way float64) { // where act i−1 falls among the legs
 		place := float64(i*len(legs)) / float64(len(p.order)+1)

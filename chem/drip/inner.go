@@ -2,45 +2,45 @@ package drip
 
 import "math"
 
-// inner solves programs by a sequence of quadratic ones, each trusted within a region
-// around the point so far (Fletcher 1987, from memory). It keeps its room from one
-// program to the next.
+// inner solves programs by sequential quadratic programming with a trust region around
+// the current point (Fletcher 1987, from memory). It reuses its memory from one program
+// to the next.
 type inner struct {
 	s *search
 	q quadratic
 	a activeSet
 
 	p            *program
-	x            []float64 // the point so far
+	x            []float64 // the current point
 	value, unit  float64   // of the objective there, and at the start
-	missing      float64   // room, at worst
+	missing      float64   // by how much the worst limit is broken there
 	price, trust float64
-	rooms        []float64
+	margins      []float64
 
 	trial, aside      []float64
-	moved, movedAside []float64 // rooms at the trial
+	moved, movedAside []float64 // margins at the trial point, and at the one set aside
 	slope, step       []float64
 	legs              []Leg
 }
 
 const (
-	mostOuter   = 40
-	firstTrust  = 0.35
-	mostTrust   = 2
-	leastTrust  = 1e-7
-	usualPrice  = 3
-	mostPrice   = 2e5
-	enough      = 1e-7 // relative improvement that is not worth another step
-	feasible    = 0.9 * tight
-	nudge       = 1e-6 // step of a difference
-	firstCurve  = 0.3
-	curveShared = 0.2 // of the curvature so far that an update must keep (Powell's damping)
+	mostOuter      = 40
+	firstTrust     = 0.35
+	mostTrust      = 2
+	leastTrust     = 1e-7
+	firstPrice     = 3
+	mostPrice      = 2e5
+	leastPromise   = 1e-7 // relative improvement that is not worth another step
+	feasible       = 0.9 * tight
+	differenceStep = 1e-6 // step of a difference
+	firstCurve     = 0.3
+	curveShared    = 0.2 // of the curvature so far that an update must keep (Powell's damping)
 )
 
-// lack is how much room is missing at worst.
-func lack(rooms []float64) float64 {
+// lack is by how much the worst limit is broken; 0 if all are kept.
+func lack(margins []float64) float64 {
 	worst := 0.0
-	for _, r := range rooms {
+	for _, r := range margins {
 		if math.IsNaN(r) {
 			return math.Inf(1)
 		}
@@ -49,12 +49,12 @@ func lack(rooms []float64) float64 {
 	return worst
 }
 
-// solve moves x to the least objective, and returns it and what room is missing:
-// more than feasible where the limits leave none.
+// solve moves x to the least objective. It returns the objective, and by how much the
+// worst limit is broken: more than feasible if no point that keeps them was found.
 func (in *inner) solve(p *program, x []float64) (value, missing float64) {
 	in.begin(p, x)
 	for range mostOuter {
-		in.missing = lack(in.rooms)
+		in.missing = lack(in.margins)
 		if in.s.stopped() {
 			break
 		}
@@ -64,7 +64,7 @@ func (in *inner) solve(p *program, x []float64) (value, missing float64) {
 			break
 		}
 		promised := in.price*(in.missing-allowed) - in.model()
-		if promised < enough {
+		if promised < leastPromise {
 			break
 		}
 		gained, then := in.attempt(promised)
@@ -82,14 +82,14 @@ func (in *inner) solve(p *program, x []float64) (value, missing float64) {
 		}
 	}
 	p.bend = append(p.bend[:0], in.q.h...)
-	return in.value, lack(in.rooms)
+	return in.value, lack(in.margins)
 }
 
-// begin takes a program and the point to start from.
+// begin prepares for a program and the point to start from.
 func (in *inner) begin(p *program, x []float64) {
 	n := p.size
 	in.ready(p)
-	in.x, in.price, in.trust = x, usualPrice, firstTrust
+	in.x, in.price, in.trust = x, firstPrice, firstTrust
 	in.q.resize(n, p.rows())
 	clear(in.q.h)
 	copy(in.q.h, p.bend)
@@ -99,18 +99,18 @@ func (in *inner) begin(p *program, x []float64) {
 		}
 		x[j] = min(max(x[j], p.lo[j]), p.hi[j])
 	}
-	in.value = in.eval(x, in.rooms)
+	in.value = in.eval(x, in.margins)
 	in.unit = max(math.Abs(in.value), 1e-9)
 	in.differ()
 }
 
-// ready takes a program and makes room for it.
+// ready prepares the vectors for a program.
 func (in *inner) ready(p *program) {
 	in.p = p
 	for _, v := range []*[]float64{&in.trial, &in.aside, &in.slope, &in.step} {
 		*v = grown(*v, p.size)
 	}
-	for _, v := range []*[]float64{&in.rooms, &in.moved, &in.movedAside} {
+	for _, v := range []*[]float64{&in.margins, &in.moved, &in.movedAside} {
 		*v = grown(*v, p.rows())
 	}
 	if legs := len(p.order) + 1; cap(in.legs) < legs {
@@ -119,46 +119,46 @@ func (in *inner) ready(p *program) {
 	in.legs = in.legs[:len(p.order)+1]
 }
 
-// laid returns the legs at the point so far.
+// laid returns the legs at the current point.
 func (in *inner) laid() []Leg {
 	in.p.lay(in.p.layout, in.x, in.legs)
 	return in.legs
 }
 
-// eval is the objective at a point, whose rooms it writes. Once the context has ended
-// nothing is computed any more: no schedule will come of it.
-func (in *inner) eval(x, rooms []float64) float64 {
+// eval returns the objective at a point and writes the margins there. Once the context
+// has ended it computes nothing, since no schedule will be returned.
+func (in *inner) eval(x, margins []float64) float64 {
 	if in.s.ctx.Err() != nil {
 		return in.value
 	}
 	in.s.tried++
-	return in.p.rooms(x, rooms, in.legs)
+	return in.p.margins(x, margins, in.legs)
 }
 
-// differ fills in the slopes of the objective, in units, and of all rooms.
+// differ fills in the slopes of the objective, in units, and of all margins.
 func (in *inner) differ() {
 	q, n := &in.q, in.p.size
 	copy(in.trial, in.x)
 	for j := range n {
-		h := in.nudge(j, in.x)
+		h := in.away(j, in.x)
 		in.trial[j] = in.x[j] + h
 		q.g[j] = (in.eval(in.trial, in.moved) - in.value) / h / in.unit
 		for i, r := range in.moved {
-			q.row[i*n+j] = (r - in.rooms[i]) / h
+			q.row[i*n+j] = (r - in.margins[i]) / h
 		}
 		in.trial[j] = in.x[j]
 	}
 }
 
-// nudge is the step of a difference, away from the bound.
-func (in *inner) nudge(j int, x []float64) float64 {
-	if x[j]+nudge > in.p.hi[j] {
-		return -nudge
+// away is the step of a difference, away from the bound.
+func (in *inner) away(j int, x []float64) float64 {
+	if x[j]+differenceStep > in.p.hi[j] {
+		return -differenceStep
 	}
-	return nudge
+	return differenceStep
 }
 
-// surround sets the quadratic program up around the point.
+// surround sets the bounds of the quadratic program around the current point.
 func (in *inner) surround() {
 	q, p := &in.q, in.p
 	for j, x := range in.x {
@@ -167,20 +167,19 @@ func (in *inner) surround() {
 	}
 }
 
-// mending says how much of the room that is missing a step is to mend: as much as the
-// limits let it.
+// mending lists the parts of a violation that a step tries to remove, the largest first.
 var mending = [...]float64{1, 0.5, 0.2, 0.05}
 
-// quadratic solves the quadratic program and returns how much room may still be missing
-// after its step. The price of what is missing is raised above the sum of the
-// multipliers, from where on it is dearer to miss room than to go without what it
-// would bring. It is not ok where no step mends anything.
+// quadratic solves the quadratic program and returns by how much limits may still be
+// broken after its step. It raises the price of a violation above the sum of the
+// multipliers; from there on, breaking a limit costs more than it gains. It is not ok if
+// no step reduces the violation.
 func (in *inner) quadratic() (allowed float64, ok bool) {
 	q := &in.q
 	for _, part := range mending {
 		allowed = (1 - part) * in.missing
-		for i, r := range in.rooms {
-			q.room[i] = r + allowed
+		for i, r := range in.margins {
+			q.margin[i] = r + allowed
 		}
 		if in.a.solve(q) {
 			sum := 0.0
@@ -197,7 +196,7 @@ func (in *inner) quadratic() (allowed float64, ok bool) {
 	return 0, false
 }
 
-// model is the change of the objective that the quadratic program sees.
+// model is the change of the objective that the quadratic program predicts.
 func (in *inner) model() float64 {
 	q, n, sum := &in.q, in.p.size, 0.0
 	for j := range n {
@@ -210,7 +209,7 @@ func (in *inner) model() float64 {
 	return sum
 }
 
-// length is the longest step in any unknown.
+// length is the largest step in any unknown.
 func (in *inner) length() float64 {
 	most := 0.0
 	for _, d := range in.q.d[:in.p.size] {
@@ -219,8 +218,8 @@ func (in *inner) length() float64 {
 	return most
 }
 
-// attempt tries the step, and where the limits bend away from it, one that is aimed at
-// where they are. It returns what is gained of what was promised.
+// attempt tries the step. If the limits curve away from it, it also tries a corrected
+// step that aims at where they really are. It returns the gain, to compare with promised.
 func (in *inner) attempt(promised float64) (gained, then float64) {
 	gained, then = in.look()
 	if gained >= 0.7*promised || lack(in.moved) <= feasible {
@@ -231,7 +230,7 @@ func (in *inner) attempt(promised float64) (gained, then float64) {
 		for j := range n {
 			r -= q.row[i*n+j] * q.d[j]
 		}
-		q.room[i] = r
+		q.margin[i] = r
 	}
 	copy(in.aside, in.trial)
 	copy(in.movedAside, in.moved)
@@ -246,7 +245,7 @@ func (in *inner) attempt(promised float64) (gained, then float64) {
 	return gained, then
 }
 
-// look evaluates the point that the step leads to.
+// look evaluates the point to which the step leads.
 func (in *inner) look() (gained, then float64) {
 	for j, x := range in.x {
 		in.trial[j] = min(max(x+in.q.d[j], in.p.lo[j]), in.p.hi[j])

@@ -2,7 +2,7 @@ package drip
 
 import "math"
 
-// lay writes the legs of a schedule, and returns how long they take.
+// lay writes the legs of a schedule and returns how long they take.
 func (m *model) lay(l *layout, x []float64, legs []Leg) float64 {
 	clock, from, left := 0.0, m.Gap, m.deficit
 	for i := range legs {
@@ -33,7 +33,7 @@ func (m *model) lay(l *layout, x []float64, legs []Leg) float64 {
 	return clock
 }
 
-// legs are those of a node's solution.
+// legs returns the legs of a node's solution.
 func (m *model) legs(n *node) []Leg {
 	legs := make([]Leg, len(n.order)+1)
 	m.lay(n.layout, n.x, legs)
@@ -43,7 +43,7 @@ func (m *model) legs(n *node) []Leg {
 // inflow is the new water of a leg.
 func (m *model) inflow(leg *Leg) float64 {
 	if m.Overflow != nil {
-		return m.held(leg.FromGap, leg.ToGap)
+		return m.flushed(leg.FromGap, leg.ToGap)
 	}
 	return leg.ToMass - leg.FromMass
 }
@@ -54,14 +54,14 @@ var (
 	gaussWeights = [3]float64{5. / 9, 8. / 9, 5. / 9}
 )
 
-// panel is how much of the gap's logarithm one application of the rule spans:
-// the mass changes by a few per cent at the most all the way.
+// panel is how much of the gap's logarithm one application of the rule covers. The mass
+// changes by a few per cent at most over the whole drip.
 const panel = 0.5
 
-// held is the new water that takes the gap from one value to another while an
-// overflow holds the volume: d(gap)/gap = −inflow/mass, so it is the
-// integral of mass over the gap's logarithm.
-func (m *model) held(from, to float64) float64 {
+// flushed is the new water that takes the gap from one value to another while an
+// overflow keeps the volume constant: d(gap)/gap = −inflow/mass, so it is the integral
+// of the mass over the gap's logarithm.
+func (m *model) flushed(from, to float64) float64 {
 	way := math.Log(from / to)
 	n := max(1, math.Ceil(math.Abs(way)/panel))
 	half, sum := way/n/2, 0.0

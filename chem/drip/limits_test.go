@@ -5,15 +5,15 @@ import (
 	"slices"
 )
 
-// Simple models of what a container does over time, for constraints. Each is a
-// balance that stands in the words of its function; none is that of the program.
+// Simple models of a container over time, to use as constraints. Each is a balance given
+// in the comment of its function; none is the program's own.
 
 // ammonia gathers at a steady output, mg/h, and is diluted by clean water: the
-// concentration times the mass grows by the output. It is the worse at one of a leg's ends.
+// concentration times the mass grows by the output. It is worst at one end of a leg.
 func ammonia(start, output, limit float64) Constraint {
 	return Constraint{Start: []float64{start}, Leg: func(next, state []float64, l Leg) float64 {
 		load := state[0]*l.FromMass + output*l.Hours
-		if l.Overflow { // what runs over takes some along: y' = (output − flow·y)/mass
+		if l.Overflow { // what runs over carries some away: y' = (output − flow·y)/mass
 			y, even := state[0], output/l.Flow
 			next[0] = even + (y-even)*math.Exp(-l.Flow*l.Hours/l.FromMass)
 		} else {
@@ -24,8 +24,8 @@ func ammonia(start, output, limit float64) Constraint {
 }
 
 // oxygen comes in with the new water and through the surface, and is used up:
-// o' = (even − o)·(flow + air)/mass with even = sat − use/(flow + air). With the mass
-// changing in a straight line that is exact as below, and o goes one way within a leg.
+// o' = (even − o)·(flow + air)/mass with even = sat − use/(flow + air). If the mass changes
+// linearly, the solution below is exact, and o is monotonic within a leg.
 func oxygen(sat, air, use, limit float64) Constraint {
 	return Constraint{Start: []float64{sat}, Leg: func(next, state []float64, l Leg) float64 {
 		perMass := 1 / l.FromMass
@@ -46,7 +46,7 @@ func warmth(start, in, room, walls, limit float64) Constraint {
 	}, func(_, slope float64) float64 { return 1 - math.Abs(slope)/limit })
 }
 
-// balance integrates one number over a leg; its margin is looked at after each step.
+// balance integrates one number over a leg and takes its margin after each step.
 func balance(start float64, slope func(y, mass, flow, clock float64) float64, margin func(y, slope float64) float64) Constraint {
 	return Constraint{Start: []float64{start}, Leg: func(next, state []float64, l Leg) float64 {
 		const steps = 12
@@ -101,7 +101,7 @@ func day(limit float64) Constraint {
 		for i := range 8 {
 			times = append(times, l.Start+l.Hours*float64(i)/8)
 		}
-		for i := 0; i < len(legs); i += each { // where what came 24 h before bends
+		for i := 0; i < len(legs); i += each { // where the curve of 24 h before has a kink
 			if t := legs[i] + 24; t > l.Start && t < l.End() {
 				times = append(times, t)
 			}
@@ -130,16 +130,15 @@ func extremes(c Constraint, s Schedule) float64 {
 	return least
 }
 
-// What tightened limits, by the number it is called with; the last of four is the day.
+// What tightened limits, by its number; the last of the four is the day.
 const (
 	ofAmmonia = iota
 	ofOxygen
 	ofWarmth
 )
 
-// tightened adds a constraint that the best schedule s without it breaks: what it
-// comes to at worst may be only so many times that, or, of oxygen, as much nearer to
-// saturation.
+// tightened adds a constraint that schedule s, the best without it, breaks. Only a part of
+// the worst value in s is allowed, or, of oxygen, of its distance from saturation.
 func (d dice) tightened(p Problem, s Schedule, which int) func(part float64) Problem {
 	with := func(c Constraint) Problem {
 		q := p

@@ -11,9 +11,9 @@ type model struct {
 	way     float64   // ln(gap/tolerance)
 	deficit float64   // gap times mass at the start
 	breaks  []float64 // of the rate between gap and tolerance, the widest first
-	fastest float64   // flow that the valve and the limits can allow anywhere
+	fastest float64   // flow that the valve and the limits allow anywhere
 	first   float64   // fastest flow that the limits allow at the start
-	scale   float64   // h, what times are compared with
+	scale   float64   // h, by which the margins of times are divided
 	forced  int       // pour-offs
 	ends    bool      // the drip may end below the tolerance, to fit the visits
 	fewest  int       // fillings of the jug
@@ -48,7 +48,7 @@ func newModel(p Problem) *model {
 	return m
 }
 
-// flowSamples is at how many gaps the flows that the limits allow are looked at.
+// flowSamples is the number of gaps at which the allowed flow is sampled.
 const flowSamples = 8
 
 func (m *model) takeBreaks() {
@@ -69,16 +69,16 @@ func (m *model) mostMass(gap float64) float64 {
 	return m.MostMass(gap)
 }
 
-// near is by what part two numbers may differ and still be the same to the search.
+// near is the relative difference below which the search treats two numbers as equal.
 const near = 1e-9
 
 func (m *model) gapAt(way float64) float64 { return m.Gap * math.Exp(-way) }
 
 func (m *model) wayOf(gap float64) float64 { return math.Log(m.Gap / gap) }
 
-// need is the deficit, gap times mass, that each kg/h of drip asks for at a gap: the
-// flow q changes the salinity by q·gap/mass = q·gap²/deficit an hour.
+// need is the deficit, gap times mass, that each kg/h of drip requires at a gap: a flow
+// q changes the salinity by q·gap/mass = q·gap²/deficit an hour.
 func (m *model) need(gap float64) float64 { return gap * gap / m.Rate.At(gap) }
 
-// needAt is need where the gap has just come down past a break.
+// needAt is need where the gap has just passed a break.
 func (m *model) needAt(b float64) float64 { return b * b / m.Rate.At(b*(1-near)) }

@@ -2,23 +2,23 @@ package drip
 
 import "fmt"
 
-// Kind says what stands in the way of a drip.
+// Kind says what prevents a drip.
 type Kind int
 
-// What can stand in the way.
+// The kinds of obstacle.
 const (
-	// TooFast: the slowest drip changes the salinity too fast. Value is by what factor.
+	// TooFast: even the slowest drip changes the salinity too fast. Value is by what factor.
 	TooFast Kind = iota
 	// OverRim: the container is too full at the start. Value is the most mass it may hold.
 	OverRim
-	// OutOfReach: the most pour-offs do not close the gap. Value is the gap that they leave.
+	// OutOfReach: MostPourOffs do not close the gap. Value is the gap that is left.
 	OutOfReach
 	// NoVisit: no schedule has all its acts at times when someone can come.
 	NoVisit
-	// Broken: every schedule breaks a constraint. Of the schedule that breaks it least,
-	// Constraint, Time and Margin say which, when and by how much.
+	// Broken: every schedule found breaks a constraint. Constraint, Time and Margin say
+	// which, when and by how much, for the schedule that breaks it least.
 	Broken
-	// Unsettled: the budget was spent before a schedule was found, which proves nothing.
+	// Unsettled: the budget was spent before a schedule was found. There may be one.
 	Unsettled
 )
 

@@ -12,8 +12,8 @@ import (
 // SALTLOCK_EXHAUSTIVE=all.
 func exhaustively() bool { return os.Getenv("SALTLOCK_EXHAUSTIVE") == "all" }
 
-// Of what is tried in part: the most orders that a problem may have, and how many
-// problems. thrift is of the exhaustive search.
+// In part: the most orders that a problem may have, how many problems are tried, and
+// the thrift of the exhaustive search.
 const (
 	fewWords   = 8
 	fewCases   = 6
@@ -21,8 +21,8 @@ const (
 	fullThrift = 0.3
 )
 
-// matched compares the solution of a problem with the exhaustive one; false where the
-// problem is left to the full check.
+// matched compares the solution of a problem with the exhaustive one. It returns false if
+// the problem is left to the full check.
 func matched(t *testing.T, seed uint64, p Problem) bool {
 	t.Helper()
 	thrift := fullThrift
@@ -47,10 +47,10 @@ func matched(t *testing.T, seed uint64, p Problem) bool {
 	return true
 }
 
-// fewer tells whether enough was tried in part.
+// fewer reports whether enough was tried in part.
 func fewer(tried int) bool { return tried >= inShort(fewCases, 1) && !exhaustively() }
 
-// inShort is a count, or the smaller one where tests are to be short.
+// inShort is a count, or the smaller one in short tests.
 func inShort(usual, short int) int {
 	if testing.Short() {
 		return short
@@ -75,8 +75,8 @@ func TestOptimum(t *testing.T) {
 	}
 }
 
-// Oxygen, ammonia or the last 24 hours bind at the optimum of each of 50 problems, and
-// warmth of those that come up on the way.
+// Oxygen, ammonia or the last 24 hours bind at the optimum of each of 50 problems. Those
+// in which warmth binds are checked on the way, but not counted.
 func TestOptimumUnderConstraints(t *testing.T) {
 	tried := 0
 	for seed := uint64(0); tried < 50 && !fewer(tried); seed++ {

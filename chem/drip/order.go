@@ -9,7 +9,7 @@ const (
 	shut                  // the valve, until the next act
 )
 
-// order is what is done after what, between the start and the end of a drip.
+// order is the sequence of moves between the start and the end of a drip.
 type order []move
 
 func (o order) count(m move) int {
@@ -22,15 +22,15 @@ func (o order) count(m move) int {
 	return n
 }
 
-// layout says where in the vector of a schedule's unknowns each of them stands. Leg
-// i lies between act i−1 and act i of the order.
+// layout maps each unknown of a schedule to its place in a vector. Leg i lies between
+// act i−1 and act i of the order.
 //
-// The unknowns are logarithms, in which the limits on flow and mass are straight:
-// of how far the gap has come down at each act, of the deficit (gap times mass)
-// that each pour-off leaves, of each flow; and the hours of each closed leg.
+// The unknowns are logarithms, because in them the limits on flow and mass are linear:
+// how far the gap has come down at each act, the deficit (gap times mass) that each
+// pour-off leaves, and each flow. The hours of a leg with the valve shut are not.
 type layout struct {
 	order order
-	ways  []int // by act: ln(gap at the start/gap); the last is that of the end, −1 where it is fixed
+	ways  []int // by act: ln(gap at the start/gap); the last is that of the end, −1 if it is fixed
 	left  []int // by leg: ln(deficit); −1 for that of the start
 	flow  []int // by leg: ln(flow); −1 where the valve is shut
 	wait  []int // by leg: hours; −1 where the valve is open

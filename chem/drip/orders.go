@@ -5,13 +5,13 @@ import (
 	"slices"
 )
 
-// mostOrders is from how many orders of one size on only those are looked at that lie
-// near a good one.
+// mostOrders is the most orders of one size that are all looked at. Of more, only those
+// close to a good one are.
 const mostOrders = 128
 
-// orders calls look with each order of so many acts in which nothing could be added:
-// with as many settings and pour-offs as there may be. What an order does not need,
-// its best schedule leaves undone.
+// orders calls look with each order of a number of acts to which nothing can be added,
+// because it has all the settings and pour-offs that are allowed. A setting or pour-off
+// that an order does not need changes nothing in its best schedule.
 func (s *search) orders(acts int, look func(order) bool) { s.ordersShut(acts, -1, look) }
 
 // ordersWithHold calls look with each of the orders in which the valve is shut at one
@@ -24,7 +24,7 @@ func (s *search) ordersWithHold(acts int, look func(order) bool) {
 	}
 }
 
-// ordersShut is orders with the valve shut at an act; at none where it is −1.
+// ordersShut is orders with the valve shut at act number at; −1 shuts it at none.
 func (s *search) ordersShut(acts, at int, look func(order) bool) bool {
 	all, closed, opened := uint(1)<<acts-1, uint(0), uint(0)
 	if at >= 0 {
@@ -35,7 +35,7 @@ func (s *search) ordersShut(acts, at int, look func(order) bool) bool {
 		if bits.OnesCount(a) != sets || a&closed != 0 || a&opened != opened {
 			continue
 		}
-		must := all &^ a &^ closed // pour off there
+		must := all &^ a &^ closed // these acts have to pour off
 		for b := range all + 1 {
 			if b&must != must || bits.OnesCount(b) != pours {
 				continue
@@ -52,19 +52,19 @@ func (s *search) ordersShut(acts, at int, look func(order) bool) bool {
 	return true
 }
 
-// share is how many of so many acts set the valve and how many pour off, some both.
+// share is how many of a number of acts set the valve and how many pour off. Some do both.
 func (s *search) share(acts int) (sets, pours int) {
 	return min(s.Settings-1, acts), min(s.mostPours(), acts)
 }
 
-// count is the number of orders of so many acts, or more than mostOrders.
+// count is the number of orders of a number of acts. It may stop counting above mostOrders.
 func (s *search) count(acts int) int {
 	sets, pours := s.share(acts)
 	both := sets + pours - acts
 	if both < 0 {
 		return 0
 	}
-	n := 1 // choose the acts that set, then those of them that pour off, too
+	n := 1 // choose the acts that set, then which of these also pour off
 	for i := range sets {
 		if n = n * (acts - i) / (i + 1); n > mostOrders*1000 {
 			return n
@@ -76,8 +76,8 @@ func (s *search) count(acts int) int {
 	return n
 }
 
-// even is the order of so many acts whose settings are spread evenly, and so are the
-// pour-offs that go along with one.
+// even is the order of a number of acts that spreads the settings evenly, and among
+// them evenly those that also pour off.
 func (s *search) even(acts int) order {
 	sets, pours := s.share(acts)
 	both := sets + pours - acts
@@ -97,13 +97,13 @@ func (s *search) even(acts int) order {
 	return o
 }
 
-// climb goes from the even order to better ones, by exchanging two acts that are near
-// each other, until no exchange helps.
+// climb starts from the even order and exchanges two acts that are close to each other
+// as long as that improves it.
 func (s *search) climb(z size) {
 	s.partly = true
 	best := s.even(z.acts)
 	value := s.root(best, z.ways)
-	s.drain() // for something to compare with
+	s.drain() // so that there is a schedule to compare with
 	seen := map[string]bool{best.String(): true}
 	for improved := true; improved && !s.stopped(); {
 		improved = false

@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// poured is a list of cups, by its last.
+// poured is the last cup of a list, linked to the one before.
 type poured struct {
 	Cup
 	before        *poured
@@ -14,11 +14,11 @@ type poured struct {
 	rounds, pours int
 	cups          int
 	water         float64
-	states        [][]float64 // of the constraints after the cup, where they are followed
+	states        [][]float64 // of the constraints after the cup, if they are followed
 	bound         float64
 }
 
-// run returns the best list, nil where there is none.
+// run returns the best list, or nil if there is none.
 func (c *cupSearch) run() *poured {
 	start := &poured{Cup: Cup{ToGap: c.p.Gap, Time: -mostInterval}, mass: c.p.Mass}
 	for _, con := range c.p.Constraints {
@@ -56,9 +56,9 @@ func (c *cupSearch) grow(n *poured) {
 	}
 }
 
-// begin adds the first cups of rounds, with so much left in the container. What the
-// shortest interval allows, a longer one does no better, but where the limit drops
-// further on, or a constraint wants it slower.
+// begin adds the first cups of new rounds, with a mass left in the container. A longer
+// interval that allows no larger cup is useless, unless the limit drops further on or
+// a constraint asks for a slower change.
 func (c *cupSearch) begin(n *poured, left float64) {
 	last := 0.0
 	for _, every := range c.intervals {
@@ -80,13 +80,13 @@ func (c *cupSearch) begin(n *poured, left float64) {
 	}
 }
 
-// drops tells whether the limit drops at a gap still to come.
+// drops reports whether the limit drops at a gap still to come.
 func (c *cupSearch) drops(gap float64) bool {
 	return slices.ContainsFunc(c.p.Rate.Breaks, func(b float64) bool { return b < gap && b > c.p.Tolerance })
 }
 
-// level adds rounds after pouring off no further than a cup of some size needs to be
-// allowed: there no room is lost between what the limits allow and what the measure shows.
+// level adds rounds after a pour-off that leaves just the mass at which a cup of a size
+// on the measure is allowed, so that rounding to the marks of the measure wastes nothing.
 func (c *cupSearch) level(n *poured, least float64) {
 	for _, every := range c.intervals {
 		from, to := c.largest(n.ToGap, least, every, true), c.largest(n.ToGap, n.mass, every, false)
@@ -99,10 +99,10 @@ func (c *cupSearch) level(n *poured, least float64) {
 	}
 }
 
-// levels is about how many sizes of cups that is done for at an interval.
+// levels is about how many sizes of cup level tries at an interval.
 const levels = 4
 
-// lowest is how low one may pour off for a cup to be allowed, between two masses.
+// lowest is the least mass, between two masses, at which a cup is allowed.
 func (c *cupSearch) lowest(gap, size, every, lo, hi float64) float64 {
 	for range 30 {
 		if mid := (lo + hi) / 2; c.allows(gap, gap*mid/(mid+size), every) {
@@ -114,22 +114,22 @@ func (c *cupSearch) lowest(gap, size, every, lo, hi float64) float64 {
 	return hi
 }
 
-// allows tells whether a step may be made at an interval.
+// allows reports whether a step may be made at an interval.
 func (c *cupSearch) allows(from, to, every float64) bool {
 	c.tried++
 	return from-to <= c.p.AtOnce*(1+near) && c.clear(from, to) <= every*(1+near)
 }
 
-// parts is how many smaller cups there may be beside the largest.
+// parts is how many cups smaller than the largest are tried.
 const parts = 4
 
-// marks is what the measure shows of so much water, or a little less.
+// marks rounds an amount down to a mark of the measure.
 func (c *cupSearch) marks(mass float64) float64 {
 	return math.Floor(mass/c.p.Mark*(1+near)) * c.p.Mark
 }
 
-// largest is the largest cup that the limits on a step allow, 0 where none is, and if so
-// asked also the container.
+// largest is the largest cup that the limits on a step allow, 0 if none is. If fits is
+// set, it also fits into the container.
 func (c *cupSearch) largest(gap, left, every float64, fits bool) float64 {
 	most := c.p.MostCup
 	if c.p.AtOnce < gap {
@@ -147,13 +147,13 @@ func (c *cupSearch) largest(gap, left, every float64, fits bool) float64 {
 	return 0
 }
 
-// add puts a cup on a list, if nothing forbids it.
+// add appends a cup to a list, unless something forbids it.
 func (c *cupSearch) add(n *poured, every, size, left float64, rounds int) {
 	if size < c.p.Mark*(1-near) {
 		return
 	}
 	gap := n.ToGap
-	if enough := left * (gap/c.p.Tolerance - 1); size > enough { // the last need not be full
+	if enough := left * (gap/c.p.Tolerance - 1); size > enough { // the last cup need not be full
 		size = min(size, math.Ceil(enough/c.p.Mark*(1-near))*c.p.Mark)
 	}
 	m := &poured{before: n, mass: left + size, rounds: rounds, pours: n.pours, cups: n.cups + 1, water: n.water + size,
@@ -171,8 +171,8 @@ func (c *cupSearch) add(n *poured, every, size, left float64, rounds int) {
 	c.keep(m)
 }
 
-// bound is what no list can beat that goes on from this one, and a little more the more
-// of the way is left: so of many that promise as much the longest goes on.
+// bound is the least objective of the lists that continue this one. It grows a little
+// with the gap that is left, so that of equally promising lists the most advanced goes on.
 func (c *cupSearch) bound(m *poured) float64 {
 	left := m.ToGap - c.p.Tolerance
 	if left <= c.p.Tolerance*near {
@@ -182,7 +182,7 @@ func (c *cupSearch) bound(m *poured) float64 {
 	if c.even {
 		hours = math.Ceil(hours/intervalStep*(1-near)) * intervalStep
 	}
-	// Each cup closes so much at most, or thins so much.
+	// A cup closes at most AtOnce of the gap, and dilutes it at most by MostCup.
 	cups, water := max(left/c.p.AtOnce, math.Log(m.ToGap/c.p.Tolerance)/math.Log1p(c.p.MostCup/min(m.mass, c.p.LeastMass(m.ToGap)))), 0.0
 	if m.pours == c.pours {
 		water = math.Ceil(m.mass*(m.ToGap/c.p.Tolerance-1)/c.p.Mark*(1-near)) * c.p.Mark
@@ -192,9 +192,9 @@ func (c *cupSearch) bound(m *poured) float64 {
 	return least * (1 + c.slack*math.Log(m.ToGap/c.p.Tolerance)/math.Log(c.p.Gap/c.p.Tolerance))
 }
 
-// timed sets when a cup is poured: after the interval, clear of the one before, when
-// someone comes, and when the day leaves room for it. It tells whether the cup
-// may be as large as it is.
+// timed sets when a cup is poured: after the interval, clear of the cup before, at a
+// time when someone comes, and within the daily limit. It reports whether a cup of this
+// size is allowed.
 func (c *cupSearch) timed(m *poured) bool {
 	n, step := m.before, m.FromGap-m.ToGap
 	if !c.allows(m.FromGap, m.ToGap, m.Every) || c.p.PerDay > 0 && step > c.p.PerDay {
@@ -218,7 +218,7 @@ func (c *cupSearch) timed(m *poured) bool {
 	return true
 }
 
-// keep puts a list among the open ones, unless it is behind another.
+// keep adds a list to the open ones, unless another is at least as good.
 func (c *cupSearch) keep(m *poured) {
 	if !c.following && !c.days {
 		key := kind{m.rounds, m.pours, m.cups, m.Mass, m.Every, math.Round(m.mass * m.ToGap / (c.p.Gap * c.p.Mass) / near)}
@@ -230,7 +230,7 @@ func (c *cupSearch) keep(m *poured) {
 	heap.Push(&c.open, m)
 }
 
-// lists is a heap, with the most promising list first, and of those as good the longest.
+// lists is a heap with the most promising list first; of equal ones, the longest.
 type lists []*poured
 
 func (l lists) Len() int { return len(l) }
@@ -248,19 +248,20 @@ func (l *lists) Pop() any {
 	return n
 }
 
-// kind is what lists have in common that are compared with each other.
+// kind is what two lists must have in common to be compared.
 type kind struct {
 	rounds, pours, cups  int
 	mass, every, deficit float64
 }
 
-// ahead tells whether what may follow one list may follow another of its kind as well, and
-// does no worse there: with less gap, sooner, and for no more water in the end.
+// ahead reports whether list o is at least as good as m of the same kind: it has no more
+// of the gap left, no later, and needs no more water in the end. Whatever can follow m
+// can then follow o.
 func ahead(o, m *poured) bool {
 	return o.ToGap <= m.ToGap*(1+near) && o.Time <= m.Time+near && o.water-o.mass <= m.water-m.mass+near
 }
 
-// next is the first time from one on at which someone comes.
+// next is the first time, not before t, at which someone can come.
 func (v Visits) next(t float64) float64 {
 	for _, q := range v.Quiet {
 		if t > q[0] && t < q[1] {

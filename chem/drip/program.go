@@ -3,22 +3,23 @@ package drip
 import "math"
 
 // program is the inner problem: the best times and sizes for one order. It has the
-// unknowns of a layout, each within bounds, and the room that every limit leaves.
+// unknowns of a layout, each within bounds, and a margin for every limit.
 type program struct {
 	*model
 	*layout
 	lo, hi []float64
 	cuts   []cut
-	taken  []int // constraints, by index, that are looked at
-	// units are what their margins are multiplied by, so that all limits are broken
-	// by numbers of one size when a constraint is taken: a step counts the worst.
+	taken  []int // indexes of the constraints that are followed
+	// units scale their margins. A step is judged by the worst violation, so all limits
+	// should be broken by numbers of the same size when a constraint is taken.
 	units []float64
-	// loose leaves out the rim and lets a pour-off leave more than there is: what is
-	// best then bounds every order with as many acts.
+	// loose ignores the rim and allows a pour-off to leave more than there is. The best
+	// solution then bounds every order with as many acts.
 	loose bool
-	// bend is the curvature that the search for its parent ended with; nil at a root.
+	// bend is the curvature with which the solution of its parent ended; nil at a root.
 	bend []float64
-	// Branches that take fewer fillings of the jug were looked at of the legs before this.
+	// settled is the first leg for which branches with fewer fillings of the jug are still
+	// to be looked at.
 	settled int
 }
 
@@ -32,17 +33,17 @@ type cut struct {
 type cutKind uint8
 
 const (
-	passes  cutKind = iota // the leg is slow enough where the gap has come down past this break
+	passes  cutKind = iota // the leg is slow enough where the gap has passed this break
 	endsBy                 // the leg ends at this time or before
 	endsNot                // the leg ends at this time or later
-	lasts                  // so many fillings of the jug are enough for the leg
+	lasts                  // this many fillings of the jug are enough for the leg
 )
 
-// tight is what each limit is kept by, as a part, so that what the inner problem
-// leaves undecided breaks none.
+// tight is the margin with which every limit is kept, so that the tolerance of the inner
+// solver breaks none.
 const tight = 1e-7
 
-// newProgram is the inner problem of an order as long as nothing is branched on.
+// newProgram is the inner problem of an order before anything is branched on.
 func (m *model) newProgram(l *layout) *program {
 	p := &program{model: m, layout: l, lo: make([]float64, l.size), hi: make([]float64, l.size)}
 	for i, at := range l.ways {
@@ -70,8 +71,8 @@ func (m *model) newProgram(l *layout) *program {
 	return p
 }
 
-// freeWay is how much further than the tolerance a drip may go, as a logarithm of the
-// gap, and longestWait how long the valve is closed at most, h.
+// freeWay is how far beyond the tolerance a drip may go, as a logarithm of the gap, and
+// longestWait how long the valve may be shut, h.
 const (
 	freeWay     = 1.5
 	longestWait = 72
@@ -79,7 +80,7 @@ const (
 
 // rows is the number of limits.
 func (p *program) rows() int {
-	all := 2*(len(p.order)+1) + len(p.cuts) + p.marginRows()
+	all := 2*(len(p.order)+1) + len(p.cuts) + p.constraintRows()
 	switch {
 	case p.Overflow != nil:
 	case p.loose:
@@ -90,11 +91,11 @@ func (p *program) rows() int {
 	return all
 }
 
-// marginRows is how many of them, the last, are margins of constraints.
-func (p *program) marginRows() int { return len(p.taken) * (2*len(p.order) + 3) }
+// constraintRows is how many of the rows, the last ones, are margins of constraints.
+func (p *program) constraintRows() int { return len(p.taken) * (2*len(p.order) + 3) }
 
-// pace is ln(deficit/flow) of a leg when it comes past a gap; only an overflow changes the
-// deficit within a leg.
+// pace is ln(deficit/flow) of a leg at a gap. Only an overflow changes the deficit within
+// a leg.
 func (p *program) pace(leg *Leg, gap float64) float64 {
 	deficit := leg.FromMass * leg.FromGap
 	if p.Overflow != nil {
@@ -103,9 +104,10 @@ func (p *program) pace(leg *Leg, gap float64) float64 {
 	return math.Log(deficit / leg.Flow)
 }
 
-// surely is what a leg that starts at a gap needs at least. Where the limit drops at a
-// break and nothing says that the leg starts beyond, it counts as it was before: so the
-// program has no leap in it, and what it finds bounds both sides.
+// surely is the least deficit per flow that a leg needs if it starts at a gap. If the limit
+// drops at a break and the branch does not yet say on which side the leg starts, the
+// limit before the drop counts. The program thus has no jump, and its solution bounds
+// both branches.
 func (p *program) surely(i int, gap float64) float64 {
 	need := p.need(gap)
 	if i == 0 || len(p.breaks) == 0 || gap >= p.breaks[0] {
@@ -130,12 +132,12 @@ func (m *model) apart(i int) float64 {
 	return max(m.Visits.Spacing, m.Visits.Every)
 }
 
-// rooms writes the room of every limit, and returns the objective.
-func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
+// margins writes the margin of every limit and returns the objective.
+func (p *program) margins(x, margins []float64, legs []Leg) float64 {
 	p.lay(p.layout, x, legs)
 	k := 0
-	add := func(room float64) {
-		rooms[k] = room - tight
+	add := func(margin float64) {
+		margins[k] = margin - tight
 		k++
 	}
 	for i := range legs {
@@ -164,11 +166,11 @@ func (p *program) rooms(x, rooms []float64, legs []Leg) float64 {
 	for _, c := range p.cuts {
 		add(p.cut(c, &legs[c.leg]))
 	}
-	p.margins(legs, p.taken, p.units, rooms[k:])
+	p.constraintMargins(legs, p.taken, p.units, margins[k:])
 	return p.value(legs)
 }
 
-// cut is the room that a condition of a branch leaves.
+// cut is the margin of a condition that a branch has added.
 func (p *program) cut(c cut, leg *Leg) float64 {
 	switch c.kind {
 	case passes:
@@ -183,30 +185,12 @@ func (p *program) cut(c cut, leg *Leg) float64 {
 
 // value is the objective of these legs.
 func (m *model) value(legs []Leg) float64 {
-	last := &legs[len(legs)-1]
-	hours, visits := last.End(), float64(len(legs)+1+m.refills(len(legs)))
-	switch m.Objective {
-	case Duration:
-		return hours
-	case FewestVisits:
-		return visits + tieOfVisits*hours
-	case LeastWater:
-		return m.water(legs) + tieOfWater*hours
-	case waterAlone:
-		return m.water(legs)
-	}
-	return hours + VisitTime*visits
+	visits := len(legs) + 1 + m.refills(len(legs))
+	return m.Objective.of(legs[len(legs)-1].End(), float64(visits), m.water(legs))
 }
 
-// waterAlone breaks no tie: its least is what no schedule can do without.
+// waterAlone is LeastWater without the tie-break, for a bound on the water alone.
 const waterAlone Objective = -1
-
-// Weights of the duration against visits, and against kg of water, where those are
-// what a schedule should take least of: enough to break a tie, too little to decide.
-const (
-	tieOfVisits = 1e-3
-	tieOfWater  = 1e-3
-)
 
 func (m *model) water(legs []Leg) float64 {
 	sum := 0.0
@@ -216,16 +200,16 @@ func (m *model) water(legs []Leg) float64 {
 	return sum
 }
 
-// margins follows the states of the constraints that are named and writes their
-// margins: at the start, and of each leg and the act at its end.
-func (m *model) margins(legs []Leg, which []int, units, rooms []float64) {
+// constraintMargins follows the states of some constraints, given by index, and writes
+// their margins: of the act at the start, then of each leg and the act at its end.
+func (m *model) constraintMargins(legs []Leg, which []int, units, margins []float64) {
 	k := 0
 	for i, c := range which {
 		con := &m.Constraints[c]
 		state, next := m.state[:len(con.Start)], m.next[:len(con.Start)]
 		copy(state, con.Start)
 		add := func(margin float64) {
-			rooms[k] = min(units[i]*margin, farOff) - tight
+			margins[k] = min(units[i]*margin, farOff) - tight
 			k++
 			state, next = next, state
 		}
@@ -237,12 +221,12 @@ func (m *model) margins(legs []Leg, which []int, units, rooms []float64) {
 	}
 }
 
-// farOff is from where on it does not matter how far a limit is from being broken.
+// farOff caps a margin: beyond it, how far a limit is from being broken does not matter.
 const farOff = 10
 
 func (c *Constraint) leg(next, state []float64, l Leg) float64 {
-	if c.Leg == nil || !(l.Hours > 0) { // the search may look at what runs backwards; its spacing says so
-
+	// The solver may try a leg that runs backwards; the limit on its spacing rules it out.
+	if c.Leg == nil || !(l.Hours > 0) {
 		copy(next, state)
 		return farOff
 	}

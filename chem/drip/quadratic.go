@@ -2,35 +2,36 @@ package drip
 
 import "math"
 
-// quadratic is the problem of the least ½·dᵀHd + gᵀd for steps d within lo and hi and
-// with row·d + room ≥ 0 for all rows.
+// quadratic is the problem of minimising ½·dᵀHd + gᵀd over steps d that lie between lo
+// and hi and have row·d + margin ≥ 0 for every row.
 type quadratic struct {
 	n, rows int
 	h       []float64 // n×n, positive definite
 	g       []float64
 	lo, hi  []float64
 	row     []float64 // rows×n
-	room    []float64
+	margin  []float64
 
 	d, dual []float64 // the solution; multipliers of rows, of lo and of hi
 }
 
-// resize makes room for n unknowns and a number of rows.
+// resize prepares for n unknowns and a number of rows.
 func (q *quadratic) resize(n, rows int) {
 	q.n, q.rows = n, rows
 	for _, v := range []struct {
 		of   *[]float64
 		size int
-	}{{&q.h, n * n}, {&q.g, n}, {&q.lo, n}, {&q.hi, n}, {&q.row, rows * n}, {&q.room, rows}, {&q.d, n}, {&q.dual, rows + 2*n}} {
+	}{{&q.h, n * n}, {&q.g, n}, {&q.lo, n}, {&q.hi, n}, {&q.row, rows * n}, {&q.margin, rows}, {&q.d, n}, {&q.dual, rows + 2*n}} {
 		*v.of = grown(*v.of, v.size)
 	}
 }
 
-// slack is by how much the solution keeps condition i, of the rows, lo and hi in turn.
+// slack is by how much the solution keeps condition i; the rows, lo and hi are counted
+// in this order.
 func (q *quadratic) slack(i int) float64 {
 	switch k := i - q.rows; {
 	case k < 0:
-		sum := q.room[i]
+		sum := q.margin[i]
 		for j, a := range q.row[i*q.n : (i+1)*q.n] {
 			sum += a * q.d[j]
 		}

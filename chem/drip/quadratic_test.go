@@ -39,13 +39,14 @@ func twoUnknowns(rows [][3]float64) *quadratic {
 	copy(q.hi, []float64{5, 5})
 	for i, r := range rows {
 		copy(q.row[2*i:], r[:2])
-		q.room[i] = r[2]
+		q.margin[i] = r[2]
 	}
 	return q
 }
 
-// The conditions of an optimum hold for random problems: slopes cancel, multipliers
-// are not negative, and only what binds has one. Whatever a step of 0 keeps is solved.
+// The conditions of an optimum hold for random problems: slopes cancel, multipliers are
+// not negative, and only conditions that bind have one. A step of 0 keeps all conditions
+// of these problems, so each has a solution.
 func TestQuadraticOptimum(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	var a activeSet
@@ -93,8 +94,8 @@ func randomQuadratic(rng *rand.Rand, n, rows int) *quadratic {
 			q.row[i] = rng.NormFloat64()
 		}
 	}
-	for i := range q.room {
-		q.room[i] = math.Abs(rng.NormFloat64()) * 0.3
+	for i := range q.margin {
+		q.margin[i] = math.Abs(rng.NormFloat64()) * 0.3
 	}
 	return q
 }

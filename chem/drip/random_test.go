@@ -5,12 +5,12 @@ import (
 	"math/rand/v2"
 )
 
-// dice makes problems as keepers have them, and odder ones, from a seed.
+// dice makes problems from a seed, such as keepers have, and odder ones.
 type dice struct{ *rand.Rand }
 
 func newDice(seed uint64) dice { return dice{rand.New(rand.NewPCG(seed, 11))} }
 
-// between is even in the logarithm.
+// between is uniform in the logarithm.
 func (d dice) between(lo, hi float64) float64 {
 	return lo * math.Exp(d.Float64()*math.Log(hi/lo))
 }
@@ -33,7 +33,7 @@ func (d dice) problem() Problem {
 	return p
 }
 
-// rate is even, falls with the gap or rises with it, or drops at a break.
+// rate is constant, varies with the gap, or drops at a break.
 func (d dice) rate(gap float64) Rate {
 	r := d.between(0.5, 5)
 	switch d.IntN(4) {
@@ -52,7 +52,7 @@ func (d dice) rate(gap float64) Rate {
 	return Rate{At: func(float64) float64 { return r }}
 }
 
-// countable lets flows be set by steps of a unit.
+// countable allows flows that are multiples of a unit.
 func countable(unit float64) func(float64) (float64, float64) {
 	return func(flow float64) (float64, float64) {
 		n := flow / unit
@@ -77,7 +77,7 @@ func (d dice) visited() Problem {
 	return p
 }
 
-// slower is a problem in which all takes so many times as long.
+// slower is a problem in which everything takes so many times as long.
 func slower(p Problem, times float64) Problem {
 	at, count := p.Rate.At, p.Countable
 	p.Rate.At = func(g float64) float64 { return at(g) / times }

@@ -1,9 +1,9 @@
 package drip
 
-// mostFillings bounds how often a jug is filled in one leg.
+// mostFillings is how often a jug is filled at most in one leg.
 const mostFillings = 100
 
-// reach is the gap that a number of fillings of the jug brings that at a leg's start to.
+// reach is the gap to which a number of fillings of the jug brings a leg.
 func (m *model) reach(leg *Leg, fillings int) float64 {
 	gap := leg.FromGap
 	for range fillings {
@@ -15,7 +15,7 @@ func (m *model) reach(leg *Leg, fillings int) float64 {
 	return gap
 }
 
-// massIn is what is in the container when the gap has come down to a value within a leg.
+// massIn is the mass in the container at a gap within a leg.
 func (m *model) massIn(leg *Leg, gap float64) float64 {
 	if m.Overflow != nil {
 		return m.Overflow(gap)
@@ -23,7 +23,7 @@ func (m *model) massIn(leg *Leg, gap float64) float64 {
 	return leg.FromMass * leg.FromGap / gap
 }
 
-// fillings is how often the jug is filled for a leg, at its start included.
+// fillings is how often the jug is filled for a leg, including the filling at its start.
 func (m *model) fillings(leg *Leg) int {
 	if m.Filling == nil || leg.Flow == 0 {
 		return 1
@@ -44,8 +44,8 @@ func (m *model) refillsOf(legs []Leg) int {
 	return n
 }
 
-// fewestFillings is what no schedule does with less: each filling meets the least water
-// that there may be, in which it does most.
+// fewestFillings is the least number of fillings of any schedule. It lets each filling meet
+// the least water allowed, in which it closes most of the gap.
 func (m *model) fewestFillings() int {
 	if m.Filling == nil {
 		return 1
@@ -61,10 +61,10 @@ func (m *model) fewestFillings() int {
 	return max(n, 1)
 }
 
-// refills is how often the jug is refilled between acts at the least, with so many legs.
+// refills is how often at least the jug is refilled between acts, for a number of legs.
 func (m *model) refills(legs int) int { return max(0, m.fewest-legs) }
 
-// visitPrice is what one visit counts in the objective.
+// visitPrice is what one visit adds to the objective.
 func (m *model) visitPrice() float64 {
 	switch m.Objective {
 	case DurationAndVisits:
@@ -75,20 +75,20 @@ func (m *model) visitPrice() float64 {
 	return 0
 }
 
-// trueValue is the objective of legs with every refill that they take.
+// trueValue is the objective of legs, including every refill that they need.
 func (m *model) trueValue(legs []Leg) float64 {
 	return m.value(legs) + m.visitPrice()*float64(m.refillsOf(legs)-m.refills(len(legs)))
 }
 
-// branchOnRefills finds legs that take more than one filling of the jug: one of them
-// must do with fewer, or all those refills count.
+// branchOnRefills looks for legs that need more than one filling of the jug. Either one of
+// them manages with fewer, or all these refills count as visits.
 func (s *search) branchOnRefills(n *node, legs []Leg) bool {
 	if n.settled == len(legs) || s.visitPrice() == 0 || s.refillsOf(legs) <= s.refills(len(legs)) {
 		return false
 	}
 	counted := n.child()
 	counted.settled, counted.missing = len(legs), n.missing
-	if counted.value = s.trueValue(legs); !s.hopeless(counted.value) {
+	if counted.value = s.trueValue(legs); !s.pruned(counted.value) {
 		s.open = append(s.open, counted)
 	}
 	for i := n.settled; i < len(legs); i++ {

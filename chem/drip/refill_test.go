@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// jugged is a problem whose jug may change the gap by so much at once, and holds so much.
+// jugged is a problem with a jug. One filling may close the gap by step, and holds lift kg.
 func jugged(p Problem, step, lift float64) Problem {
 	p.Filling = func(gap, mass float64) float64 {
 		left := gap * mass / (mass + lift)
@@ -19,8 +19,8 @@ func jugged(p Problem, step, lift float64) Problem {
 	return p
 }
 
-// A refill is a visit: with a jug the schedule found is the best by the exhaustive search
-// that counts every refill of its own, and it tells as many.
+// A refill is a visit. The schedule found is as good as that of the exhaustive search,
+// which counts refills for itself, and it states as many visits as it makes.
 func TestRefillsAreVisits(t *testing.T) {
 	tried, refilled := 0, 0
 	for seed := uint64(0); seed < 80 && !fewer(tried); seed++ {
@@ -48,7 +48,7 @@ func TestRefillsAreVisits(t *testing.T) {
 			visits += e.refills(l)
 		}
 		if float64(s.Visits) != visits {
-			t.Errorf("problem %d: %d visits are told, %g are made", seed, s.Visits, visits)
+			t.Errorf("problem %d: it states %d visits and makes %g", seed, s.Visits, visits)
 		}
 		if s.Visits > len(s.Acts) {
 			refilled++
@@ -60,8 +60,8 @@ func TestRefillsAreVisits(t *testing.T) {
 	}
 }
 
-// From a gap of 8 to 2.5 with a jug that may bring 5 at once, one setting takes two
-// fillings, and so three visits. Two settings take no more, and are faster.
+// From a gap of 8 to 2.5, with a jug that may close 5 at once, one setting takes two
+// fillings and so three visits. Two settings take no more visits and are faster.
 func TestRefillAtASetting(t *testing.T) {
 	p := jugged(Problem{Gap: 8, Tolerance: 2.5, Mass: 6, Settings: 4, LeastFlow: 0.01, MostFlow: 10, Objective: FewestVisits,
 		LeastMass: func(float64) float64 { return 6 }, MostMass: func(float64) float64 { return 30 },

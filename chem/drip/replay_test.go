@@ -7,9 +7,9 @@ import (
 	"testing"
 )
 
-// replay carries a schedule out by the classical method of Runge and Kutta on the
-// balance of salt alone, and checks at every step that no limit of the problem is
-// broken. It is long, for each check stands beside the step that could fail it.
+// replay carries out a schedule by the classical method of Runge and Kutta on the balance
+// of salt alone, and checks at every step that no limit of the problem is broken. It is
+// long because each check is next to the step that could fail it.
 func replay(t testing.TB, p Problem, s Schedule) {
 	t.Helper()
 	bad := func(format string, args ...any) { t.Helper(); t.Errorf(format, args...) }
@@ -108,27 +108,9 @@ func replay(t testing.TB, p Problem, s Schedule) {
 	if math.Abs(clock-s.Hours) > slack*clock || math.Abs(water-s.Water) > slack*water {
 		bad("takes %g h and %g kg; it says %g and %g", clock, water, s.Hours, s.Water)
 	}
-	keepsConstraints(t, p, s)
-}
-
-// keepsConstraints hands the schedule to each constraint in short legs, so that a
-// margin that is wrong within a leg shows.
-func keepsConstraints(t testing.TB, p Problem, s Schedule) {
-	t.Helper()
 	for k, c := range p.Constraints {
-		state, next := append([]float64{}, c.Start...), make([]float64, len(c.Start))
-		for i, a := range s.Acts {
-			if margin := c.act(next, state, a); margin < -1e-6 {
-				t.Errorf("constraint %d is broken by %g at act %d", k, -margin, i)
-			}
-			state, next = next, state
-			if i == len(s.Legs) {
-				break
-			}
-			if margin := c.leg(next, state, s.Legs[i]); margin < -1e-6 {
-				t.Errorf("constraint %d is broken by %g in leg %d", k, -margin, i)
-			}
-			state, next = next, state
+		if margin := extremes(c, s); margin < -slack {
+			bad("constraint %d is broken by %g", k, -margin)
 		}
 	}
 }

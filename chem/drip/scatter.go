@@ -6,30 +6,29 @@ import (
 	"slices"
 )
 
-// Constraints part what is allowed into regions with hills between, so the best that
-// lies downhill from where an order would go without them may be far from the best. From
-// so many scattered points each order is looked at, and from the most promising of them
-// it is solved.
+// Constraints can split the feasible region into parts, and the part nearest to the
+// unconstrained solution need not hold the best. So each order is evaluated at a number
+// of scattered points, and solved from the most promising of them.
 const (
 	scattered = 64
 	landings  = 3
 )
 
-// mostLandings is how often in all it is solved from a scattered point.
+// mostLandings is how often in all an order is solved from a scattered point.
 const mostLandings = 240
 
-// priceOfRoom is how many times the objective room that is missing counts where
-// scattered points are compared.
-const priceOfRoom = 10
+// priceOfLack weighs a broken limit against the objective when scattered points are
+// compared.
+const priceOfLack = 10
 
-// merit is less for a better point.
+// merit ranks a point; less is better.
 func (in *inner) merit(p *program, x []float64, unit float64) float64 {
 	in.ready(p)
-	return in.eval(x, in.rooms)/unit + priceOfRoom*lack(in.rooms)
+	return in.eval(x, in.margins)/unit + priceOfLack*lack(in.margins)
 }
 
-// tryElsewhere solves a node that has just taken constraints from scattered points.
-// Without the constraints it takes so much of the objective.
+// tryElsewhere solves a node that has just taken constraints from scattered points. The
+// argument without is its objective without them.
 func (s *search) tryElsewhere(n *node, without float64) {
 	if s.landed >= mostLandings || s.stopped() {
 		return
@@ -56,8 +55,9 @@ func (s *search) tryElsewhere(n *node, without float64) {
 	}
 }
 
-// sequence returns the k-th point of a sequence that fills a cube evenly, three
-// coordinates for each leg: additive, by the powers of the root of x^(d+1) = x+1.
+// sequence returns the k-th point of a sequence that fills a cube evenly, with three
+// coordinates for each leg. It is additive, with the powers of the root of
+// x^(d+1) = x+1 as increments.
 func sequence(k, legs int) func() float64 {
 	d := float64(3 * legs)
 	root := 1.0
@@ -72,9 +72,9 @@ func sequence(k, legs int) func() float64 {
 	}
 }
 
-// scatter fills in the unknowns of an order by following it: each leg has three numbers
-// between 0 and 1, which say how long it lasts, how much a pour-off leaves, how fast it
-// drips. Each half the time is at an end of what it may be: there good schedules lie.
+// scatter fills in the unknowns of an order leg by leg from three numbers between 0 and 1
+// for each: how long it lasts, how much a pour-off leaves, and how fast it drips. Half
+// of the time a value is at the end of its range, where good schedules lie.
 func (p *program) scatter(x []float64, number func() float64) {
 	deficit, gap, flow := p.deficit, p.Gap, 0.0
 	once := p.need(p.Gap) * (1/p.Tolerance - 1/p.Gap)
@@ -101,7 +101,7 @@ func (p *program) scatter(x []float64, number func() float64) {
 	}
 }
 
-// gapAfter is the gap after some hours of drip, or when the container is full.
+// gapAfter is the gap after some hours of drip, or at the time the container is full.
 func (m *model) gapAfter(gap, deficit, flow, hours float64) float64 {
 	if m.Overflow != nil {
 		return gap * math.Exp(-flow*hours/m.Overflow(gap))

@@ -2,31 +2,31 @@ package drip
 
 import "math"
 
-// Schedule is what a keeper does, and what the drip does between.
+// Schedule is what a keeper does, and how it drips in between.
 type Schedule struct {
-	Legs []Leg // in order of time, without a gap
-	// Acts has one act before each leg, the start of the drip being the first, and
-	// one at the end of the last.
+	Legs []Leg // in order of time, each from the end of the one before
+	// Acts has one act before each leg, the first being the start of the drip, and one
+	// at the end.
 	Acts []Act
 
 	Hours     float64 // until the drip ends
 	Water     float64 // new water, kg
-	Visits    int     // acts, the start and the end included, and refills of the jug between them
-	Settings  int     // of the valve, the first included
+	Visits    int     // acts, including the start and the end, and refills of the jug between them
+	Settings  int     // of the valve, including the first
 	PourOffs  int
-	Objective float64 // as the problem asks for it
+	Objective float64 // the problem's objective
 
-	// Ideal is the schedule without regard to which flows can be counted.
-	// It is nil where every flow can be set.
+	// Ideal is the best schedule if every flow could be counted. It is nil if the problem
+	// allows every flow anyway.
 	Ideal *Schedule
 
 	Evaluations int // schedules tried
-	// Complete is false where the budget ended the search, or there were too many orders
+	// Complete is false if the budget ended the search, or if there were too many orders
 	// to look at all of them.
 	Complete bool
 }
 
-// schedule is what a node stands for, without acts that change nothing.
+// schedule turns the solution of a node into a schedule, without acts that change nothing.
 func (s *search) schedule(n *node) Schedule {
 	legs := s.legs(n)
 	out := Schedule{}
@@ -55,5 +55,5 @@ func (s *search) schedule(n *node) Schedule {
 	return out
 }
 
-// slight is what a pour-off or a setting must change at least, as a part, to be one.
+// slight is the least relative change that counts as a pour-off or a setting.
 const slight = 1e-5

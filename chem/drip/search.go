@@ -6,36 +6,36 @@ import (
 	"slices"
 )
 
-// search is a branch and bound: over orders, over what lies on which side of a break
-// of the limit and of quiet hours, and over flows that can be counted. Inside it
-// each program is solved for its best times and sizes.
+// search is a branch and bound: over orders, over the side of a break or of quiet hours
+// on which a leg or act lies, and over flows that can be counted. Inside it, each program
+// is solved for its best times and sizes.
 type search struct {
 	*model
 	ctx    context.Context
 	in     inner
 	tried  int
-	landed int   // tries from scattered points
-	spent  bool  // the budget is
+	landed int   // solutions from scattered points
+	spent  bool  // the budget is used up
 	partly bool  // not all orders were looked at
-	ideal  *node // best of those whose flows need not be countable
+	ideal  *node // the best if every flow could be counted
 
 	open  []*node
-	best  *node // nil: none yet
-	least *node // that breaks a constraint least
+	best  *node // nil if there is none yet
+	least *node // the one that breaks a constraint least
 }
 
-// node is a program with its solution, and a bound for all that it contains.
+// node is a program with its solution, whose value bounds every branch of it.
 type node struct {
 	*program
 	x     []float64
 	value float64
-	// missing is the room that limits still lack; the node is of no use where it is more
-	// than feasible.
+	// missing is by how much the worst limit is broken. A node where it is more than
+	// feasible is useless.
 	missing float64
 }
 
-// relativeTolerance is by how much of the objective a schedule may be worse than
-// what the search has not looked at.
+// relativeTolerance is the part of the objective by which the best schedule found may
+// be worse than one that the search has skipped.
 const relativeTolerance = 3e-3
 
 func (s *search) stopped() bool {
@@ -45,13 +45,14 @@ func (s *search) stopped() bool {
 	return s.spent || s.AnyWillDo && s.best != nil || s.ctx.Err() != nil
 }
 
-// hopeless tells whether nothing with this bound is worth looking at.
-func (s *search) hopeless(bound float64) bool {
+// pruned reports whether nothing with this bound is worth looking at.
+func (s *search) pruned(bound float64) bool {
 	return s.best != nil && bound >= s.best.value*(1-relativeTolerance)
 }
 
-// run looks at all orders, and then, where the slowest drip is too fast for a wait that
-// visits or constraints ask for, at those in which the valve is shut for a while.
+// run looks at all orders with the valve open throughout. If visits or constraints ask
+// for a wait for which even the slowest drip is too fast, it also looks at those in which
+// the valve is shut for a while.
 func (s *search) run() {
 	sizes := s.sizes()
 	s.look(sizes, func(z size) {
@@ -63,7 +64,7 @@ func (s *search) run() {
 			if s.root(o, z.ways); s.best == nil {
 				s.drain()
 			}
-			return !s.hopeless(z.bound) && !s.stopped()
+			return !s.pruned(z.bound) && !s.stopped()
 		})
 	})
 	s.graftAll(sizes)
@@ -82,10 +83,10 @@ func (s *search) run() {
 	})
 }
 
-// look has all sizes that could be best looked at.
+// look calls at with each size that could be best.
 func (s *search) look(sizes []size, at func(size)) {
 	for _, z := range sizes {
-		if s.hopeless(z.bound) || s.stopped() {
+		if s.pruned(z.bound) || s.stopped() {
 			return
 		}
 		at(z)
@@ -93,8 +94,8 @@ func (s *search) look(sizes []size, at func(size)) {
 	}
 }
 
-// waits tells whether to shut the valve for a while could help: else a slower drip does
-// as well, with one act less.
+// waits reports whether it could help to shut the valve for a while. If not, a slower
+// drip does as well with one act less.
 func (s *search) waits() bool {
 	if s.Visits.Quiet == nil && s.Constraints == nil {
 		return false
@@ -105,16 +106,16 @@ func (s *search) waits() bool {
 	return slices.ContainsFunc(s.best.flow, func(k int) bool { return k >= 0 && math.Exp(s.best.x[k]) < s.LeastFlow*slowest })
 }
 
-// slowest is up to how many times the slowest flow a drip counts as one that would be
-// slower if it could. Drops that are counted lie less than 5 % apart.
+// slowest times the least flow is the flow up to which a drip is assumed to be held back
+// by the least flow. Countable flows lie less than 5 % apart.
 const slowest = 1.06
 
-// root solves an order as if nothing had to be branched on. It returns the objective,
-// or more than any where there is no schedule.
+// root solves an order before anything is branched on. It returns the objective, or more
+// than any objective if there is no schedule.
 //
-// A leg that comes out as short as it may be says that its acts would rather be done
-// together. That can be so in one hollow of the objective and not in another, so
-// the order is solved from another point as well.
+// A leg that comes out as short as allowed suggests that its acts belong together. That
+// may be true of one local minimum and not of another, so the order is then solved from
+// other points as well.
 func (s *search) root(o order, ways []float64) float64 {
 	p := s.newProgram(newLayout(o, s.ends))
 	n := &node{program: p, x: make([]float64, p.size)}
@@ -125,17 +126,18 @@ func (s *search) root(o order, ways []float64) float64 {
 	}
 	s.keep(n)
 	if n.missing > feasible {
-		return hopelessly + n.missing
+		return noSchedule + n.missing
 	}
 	return n.value
 }
 
-// collapsed tells whether a leg of the solution is as short as it may be, or there is none.
+// collapsed reports whether a leg of the solution is as short as allowed, or whether there
+// is no solution.
 func (n *node) collapsed(legs []Leg) bool {
 	if n.missing > feasible {
 		return true
 	}
-	if n.apart(1) > n.Visits.Spacing { // legs between visits are short for another reason
+	if n.apart(1) > n.Visits.Spacing { // the visits, not the spacing, make legs this short
 		return false
 	}
 	for i := range legs {
@@ -146,14 +148,14 @@ func (n *node) collapsed(legs []Leg) bool {
 	return false
 }
 
-// shortest is by what part a leg that could be no shorter may be longer.
+// shortest is the relative excess up to which a leg counts as being as short as allowed.
 const shortest = 1e-3
 
-// others are the points from where to solve an order otherwise: where acts come, as
-// parts of the way, and how many times as much pour-offs leave.
+// others are further points from which to solve an order: where the acts come, as parts
+// of the way, and how many times as much the pour-offs leave.
 var others = [...]struct{ way, left float64 }{{1, 2}, {0.7, 1}, {0.85, 4}}
 
-// otherwise returns the best that comes of an order from those points.
+// otherwise returns the best solution of an order from those points.
 func (s *search) otherwise(n *node, ways []float64) *node {
 	best := n
 	for _, from := range others {
@@ -170,8 +172,8 @@ func (s *search) otherwise(n *node, ways []float64) *node {
 	return best
 }
 
-// hopelessly is more than any objective.
-const hopelessly = 1e9
+// noSchedule is more than any objective, for orders without a schedule.
+const noSchedule = 1e9
 
 // try solves a node and keeps it.
 func (s *search) try(n *node) {
@@ -184,7 +186,7 @@ func (s *search) try(n *node) {
 	s.keep(n)
 }
 
-// keep keeps a solved node for later if it can still lead to something better.
+// keep stores a solved node if it can still lead to something better.
 func (s *search) keep(n *node) {
 	if n.missing > feasible {
 		if len(n.taken) > 0 && (s.least == nil || n.missing < s.least.missing) {
@@ -192,14 +194,14 @@ func (s *search) keep(n *node) {
 		}
 		return
 	}
-	if s.hopeless(n.value) {
+	if s.pruned(n.value) {
 		return
 	}
 	s.open = append(s.open, n)
 }
 
-// drain takes the most promising node, again and again, until none is left that could
-// lead to something better.
+// drain takes the most promising node again and again, until none is left that could lead
+// to something better.
 func (s *search) drain() {
 	for len(s.open) > 0 && !s.stopped() {
 		i := 0
@@ -210,15 +212,15 @@ func (s *search) drain() {
 		}
 		n := s.open[i]
 		s.open = slices.Delete(s.open, i, i+1)
-		for n != nil && !s.hopeless(n.value) && !s.stopped() {
+		for n != nil && !s.pruned(n.value) && !s.stopped() {
 			n = s.plunge(n)
 		}
 	}
 }
 
-// plunge branches on what a node's solution breaks and returns the best of its
-// branches, to go on with; the others wait. A solution that breaks nothing is the
-// best so far.
+// plunge branches on a limit that a node's solution breaks. It returns the best of the
+// branches, to go on with; the others stay open. A solution that breaks nothing becomes
+// the best so far if it is better.
 func (s *search) plunge(n *node) *node {
 	before := len(s.open)
 	branched, sound := s.branch(n)
@@ -246,7 +248,7 @@ func (s *search) plunge(n *node) *node {
 	return n
 }
 
-// child is a copy of a node to add a condition to.
+// child is a copy of a node to which a condition can be added.
 func (n *node) child() *node {
 	p := *n.program
 	p.lo, p.hi, p.cuts, p.bend = slices.Clone(p.lo), slices.Clone(p.hi), slices.Clone(p.cuts), slices.Clone(p.bend)

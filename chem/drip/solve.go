@@ -5,8 +5,8 @@ import (
 	"math"
 )
 
-// Solve returns the schedule that takes least of the problem's objective, or an
-// *Obstacle, or the error of a context that ended.
+// Solve returns the schedule that minimises the problem's objective, or an *Obstacle, or
+// the error of a context that ended.
 func Solve(ctx context.Context, p Problem) (Schedule, error) {
 	if err := ctx.Err(); err != nil {
 		return Schedule{}, err
@@ -35,8 +35,7 @@ func Solve(ctx context.Context, p Problem) (Schedule, error) {
 	return best, nil
 }
 
-// obstacle is what can be said to stand in the way without a search, and nil if
-// nothing does.
+// obstacle returns the obstacle that can be found without a search, or nil.
 func (m *model) obstacle() error {
 	if m.Overflow != nil {
 		if excess := m.LeastFlow * m.need(m.Gap) / (m.Gap * m.Overflow(m.Gap)); excess > 1+near {
@@ -61,7 +60,7 @@ func (m *model) obstacle() error {
 	return nil
 }
 
-// explain says why the search found nothing.
+// explain returns why the search found nothing.
 func (s *search) explain() *Obstacle {
 	switch {
 	case s.spent:
@@ -74,14 +73,14 @@ func (s *search) explain() *Obstacle {
 	return &Obstacle{Kind: TooFast, Value: 1}
 }
 
-// broken is the worst margin of a node.
+// broken returns the worst constraint of a node as an obstacle.
 func (s *search) broken(n *node) *Obstacle {
 	legs := s.legs(n)
 	o := &Obstacle{Kind: Broken, Margin: math.Inf(1)}
-	rooms := make([]float64, 2*len(legs)+1)
+	margins := make([]float64, 2*len(legs)+1)
 	for _, c := range n.taken {
-		s.margins(legs, []int{c}, asTheyAre, rooms)
-		for k, r := range rooms {
+		s.constraintMargins(legs, []int{c}, asTheyAre, margins)
+		for k, r := range margins {
 			if r >= o.Margin {
 				continue
 			}

@@ -10,8 +10,8 @@ import (
 	"time"
 )
 
-// typical is a bucket of 20 L, a third full, from 0 to 10 g/kg at 2 g/kg/h, with a drip
-// of 0.05 mL that is counted.
+// typical is a bucket of 20 L, a third full, from 0 to 10 g/kg at 2 g/kg/h, with counted
+// drops of 0.05 mL.
 func typical() Problem {
 	const drop = 0.05e-3 * 3600 // kg/h at 1 drop/s
 	return Problem{
@@ -24,7 +24,7 @@ func typical() Problem {
 	}
 }
 
-// counted lets whole drops be counted in a minute.
+// counted allows whole numbers of drops in a minute.
 func counted(drop float64) func(float64) (float64, float64) { return countable(drop / 60) }
 
 // table is what most keepers ask for.
@@ -54,7 +54,7 @@ func table() map[string]Problem {
 	}
 }
 
-// visitedTable is that with visits every two hours and a night.
+// visitedTable is the table with visits every two hours and nights without any.
 func visitedTable() map[string]Problem {
 	all := table()
 	for name, p := range all {
@@ -91,8 +91,7 @@ func TestTable(t *testing.T) {
 	}
 }
 
-// The ladder of three settings, by hand: ρ' = (1+ρ²)/2 with Πρ = 3 is 1.128, 1.136 …; see
-// the Example. Where flows can be counted only, it takes longer, by less than a count in 20.
+// If only counted flows can be set, a drip takes longer, but by less than 5 %.
 func TestCountable(t *testing.T) {
 	p := typical()
 	p.Objective = Duration
@@ -129,7 +128,7 @@ func TestObstacles(t *testing.T) {
 	}
 }
 
-// What is refused names the constraint, of several the one that is broken.
+// A refusal names the constraint that is broken, and not another.
 func TestBroken(t *testing.T) {
 	p := typical()
 	p.Constraints = []Constraint{
@@ -163,8 +162,8 @@ func TestBudget(t *testing.T) {
 	}
 }
 
-// Once its context has ended a search follows the schedule in hand to its end, and no
-// other: what takes it less than 50 ms even where a constraint takes a millisecond a leg.
+// When its context ends, a search still follows the schedule in hand to its end, but no
+// other. That takes less than 50 ms even if a constraint takes a millisecond a leg.
 func TestContext(t *testing.T) {
 	for _, when := range []int{1, 2, 50, 110} {
 		p := typical()
@@ -186,7 +185,7 @@ func TestContext(t *testing.T) {
 	}
 }
 
-// How long the table takes: the median and the worst, of the faster of three tries each.
+// How long the table takes: the median and the worst, each the fastest of three tries.
 func BenchmarkTable(b *testing.B)        { benchmark(b, table()) }
 func BenchmarkVisitedTable(b *testing.B) { benchmark(b, visitedTable()) }
 

@@ -2,14 +2,14 @@ package drip
 
 import "math"
 
-// fills returns where each filling ends, as ln(gap at the start/gap), if each goes up
-// to the rim and each pour-off as low as it may: between them lie the fewest
-// pour-offs. It gives up after the most; the last entry then says how far they reach.
+// fills returns where each filling ends, as ln(gap at the start/gap), if each goes up to
+// the rim and each pour-off goes as low as allowed. That takes the fewest pour-offs. It
+// stops after the most allowed; the last entry then says how far they reach.
 func (m *model) fills() []float64 {
 	var ends []float64
 	deficit, gap := m.deficit, m.Gap
 	for range MostPourOffs + 1 {
-		for range 20 { // the mass at the rim hardly depends on the gap: this settles at once
+		for range 20 { // the mass at the rim hardly depends on the gap, so this converges at once
 			gap = deficit / m.MostMass(gap)
 		}
 		ends = append(ends, math.Log(m.Gap/gap))
@@ -21,8 +21,8 @@ func (m *model) fills() []float64 {
 	return ends
 }
 
-// begin fills in unknowns of an order to start from: acts at the given ways, pour-offs
-// as low as they may be, flows as fast as the limits leave them.
+// begin fills in the unknowns of an order to start from: acts at the given ways,
+// pour-offs as low as allowed, flows as fast as the limits allow.
 func (p *program) begin(x, ways []float64) {
 	n := len(p.order)
 	for i, at := range ways {
@@ -60,14 +60,14 @@ func (m *model) allowed(gap, deficit float64) float64 {
 	return deficit / m.need(gap)
 }
 
-// ladder returns where the gap should be, as ln(gap at the start/gap), at the end of
-// each of several legs of one fill that each start at an even limit, so that all of
-// them take the least time.
+// ladder returns where the gap should be, as ln(gap at the start/gap), at the end of each
+// of several legs of one filling, so that together they take the least time under a
+// constant hourly limit.
 //
 // A leg that takes the gap from g to g/ρ at the flow that its start allows lasts
-// g·(ρ−1)/rate. The sum has no slope in the gaps between when
-// ρ' = (1+ρ²)/2 from each leg to the next; the first ρ then follows from the
-// ratio of the whole, by halving, since the sum rises with it.
+// g·(ρ−1)/rate. The total is stationary in the gaps between the legs when
+// ρ' = (1+ρ²)/2 from each leg to the next. The first ρ follows from the ratio of the
+// whole by bisection, since the total rises with it.
 func ladder(legs int, way float64) []float64 {
 	rungs := make([]float64, legs)
 	lo, hi := 0.0, way
