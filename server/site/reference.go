@@ -2,6 +2,7 @@ package site
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"html/template"
@@ -69,7 +70,7 @@ func reference(c *contract.Contract, base string, ask asker) referenceBody {
 			}
 		}
 		slices.SortFunc(part.Endpoints, func(a, b endpoint) int {
-			return strings.Compare(a.Route.Path+a.Route.Method, b.Route.Path+b.Route.Method)
+			return cmp.Or(strings.Compare(a.Route.Path, b.Route.Path), strings.Compare(a.Route.Method, b.Route.Method))
 		})
 		body.Sections = append(body.Sections, part)
 	}

@@ -219,7 +219,7 @@ func templates(ask asker) (*template.Template, error) {
 var parsed = sync.OnceValues(func() (*template.Template, error) {
 	var nobody asker
 	return template.New("").Funcs(template.FuncMap{
-		"static": staticURL, "prose": prose, "unit": systemdUnit, "answer": nobody.answer, "value": nobody.value,
+		"static": staticURL, "breakable": breakable, "prose": prose, "unit": systemdUnit, "answer": nobody.answer, "value": nobody.value,
 	}).ParseFS(pageFiles, "pages/*.html", "pages/guides/*.html")
 })
 
@@ -268,14 +268,15 @@ func (s *Site) Routes(e *echo.Echo) {
 	e.GET("/sitemap.xml", s.sitemap)
 }
 
-// Policy is that of pages: they run nothing and load nothing from elsewhere.
+// Policy is that of pages: they run nothing and load nothing from elsewhere. The reference
+// and the console run our own scripts.
 const (
 	Policy        = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+	docsPolicy    = Policy + "; script-src 'self'"
 	consolePolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; form-action 'none'; base-uri 'none'; frame-ancestors 'none'"
 )
 
-// Page sends a page, which may run nothing and load nothing from elsewhere; the
-// console runs the scripts of this server.
+// Page sends a page under the policy that it needs.
 func (s *Site) Page(c echo.Context, at string) error {
 	p, ok := s.pages[at]
 	if !ok {
@@ -285,11 +286,23 @@ func (s *Site) Page(c echo.Context, at string) error {
 	if err != nil {
 		return err
 	}
-	c.Response().Header().Set("Content-Security-Policy", Policy)
-	if at == "/docs/console" {
-		c.Response().Header().Set("Content-Security-Policy", consolePolicy)
+	policy := Policy
+	switch at {
+	case "/docs":
+		policy = docsPolicy
+	case "/docs/console":
+		policy = consolePolicy
 	}
+	c.Response().Header().Set("Content-Security-Policy", policy)
 	return a.Send(c)
+}
+
+// betweenParts is where a long address may go on in the next line.
+var betweenParts = strings.NewReplacer("&amp;", "<wbr>&amp;", "?", "?<wbr>", "/v1", "<wbr>/v1")
+
+// breakable is code that breaks between its parts alone, never within a word.
+func breakable(code any) template.HTML {
+	return template.HTML(betweenParts.Replace(template.HTMLEscapeString(fmt.Sprint(code))))
 }
 
 // systemdUnit is the example of the page on hosting.

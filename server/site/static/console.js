@@ -2,6 +2,12 @@
 // hear the page what the console leaves without a name.
 const place = document.getElementById('console')
 
+// Its dark sheet is for a class of the page, which goes by the scheme of the reader.
+const dark = matchMedia('(prefers-color-scheme: dark)')
+const follow = () => document.documentElement.classList.toggle('dark-mode', dark.matches)
+dark.addEventListener('change', follow)
+follow()
+
 const names = [
   ['.opblock-summary-control', (e) => e.textContent.trim()],
   ['.copy-to-clipboard button, .copy-to-clipboard', () => 'Copy to the clipboard'],
@@ -63,7 +69,7 @@ SwaggerUIBundle({
   deepLinking: true,
   validatorUrl: null,
   defaultModelsExpandDepth: -1,
-  docExpansion: 'list',
+  docExpansion: 'none',
   presets: [SwaggerUIBundle.presets.apis],
   layout: 'Sheet',
   plugins: [sheet],
