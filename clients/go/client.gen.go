@@ -1152,12 +1152,15 @@ func (e Format) Valid() bool {
 
 // Defines values for Lang.
 const (
+	LangDe Lang = "de"
 	LangEn Lang = "en"
 )
 
 // Valid indicates whether the value is a known member of the Lang enum.
 func (e Lang) Valid() bool {
 	switch e {
+	case LangDe:
+		return true
 	case LangEn:
 		return true
 	default:
@@ -1335,12 +1338,15 @@ func (e GetConversionParamsUnits) Valid() bool {
 
 // Defines values for GetConversionParamsLang.
 const (
+	GetConversionParamsLangDe GetConversionParamsLang = "de"
 	GetConversionParamsLangEn GetConversionParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetConversionParamsLang enum.
 func (e GetConversionParamsLang) Valid() bool {
 	switch e {
+	case GetConversionParamsLangDe:
+		return true
 	case GetConversionParamsLangEn:
 		return true
 	default:
@@ -1425,12 +1431,15 @@ func (e ConvertReadingsParamsUnits) Valid() bool {
 
 // Defines values for ConvertReadingsParamsLang.
 const (
+	ConvertReadingsParamsLangDe ConvertReadingsParamsLang = "de"
 	ConvertReadingsParamsLangEn ConvertReadingsParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the ConvertReadingsParamsLang enum.
 func (e ConvertReadingsParamsLang) Valid() bool {
 	switch e {
+	case ConvertReadingsParamsLangDe:
+		return true
 	case ConvertReadingsParamsLangEn:
 		return true
 	default:
@@ -1515,12 +1524,15 @@ func (e GetCalibrationParamsUnits) Valid() bool {
 
 // Defines values for GetCalibrationParamsLang.
 const (
+	GetCalibrationParamsLangDe GetCalibrationParamsLang = "de"
 	GetCalibrationParamsLangEn GetCalibrationParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetCalibrationParamsLang enum.
 func (e GetCalibrationParamsLang) Valid() bool {
 	switch e {
+	case GetCalibrationParamsLangDe:
+		return true
 	case GetCalibrationParamsLangEn:
 		return true
 	default:
@@ -1605,12 +1617,15 @@ func (e ListMethodsParamsUnits) Valid() bool {
 
 // Defines values for ListMethodsParamsLang.
 const (
+	ListMethodsParamsLangDe ListMethodsParamsLang = "de"
 	ListMethodsParamsLangEn ListMethodsParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the ListMethodsParamsLang enum.
 func (e ListMethodsParamsLang) Valid() bool {
 	switch e {
+	case ListMethodsParamsLangDe:
+		return true
 	case ListMethodsParamsLangEn:
 		return true
 	default:
@@ -1734,12 +1749,15 @@ func (e GetBlendParamsUnits) Valid() bool {
 
 // Defines values for GetBlendParamsLang.
 const (
+	GetBlendParamsLangDe GetBlendParamsLang = "de"
 	GetBlendParamsLangEn GetBlendParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetBlendParamsLang enum.
 func (e GetBlendParamsLang) Valid() bool {
 	switch e {
+	case GetBlendParamsLangDe:
+		return true
 	case GetBlendParamsLangEn:
 		return true
 	default:
@@ -1857,12 +1875,15 @@ func (e GetSaltMixParamsUnits) Valid() bool {
 
 // Defines values for GetSaltMixParamsLang.
 const (
+	GetSaltMixParamsLangDe GetSaltMixParamsLang = "de"
 	GetSaltMixParamsLangEn GetSaltMixParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetSaltMixParamsLang enum.
 func (e GetSaltMixParamsLang) Valid() bool {
 	switch e {
+	case GetSaltMixParamsLangDe:
+		return true
 	case GetSaltMixParamsLangEn:
 		return true
 	default:
@@ -1971,12 +1992,15 @@ func (e GetTopOffParamsUnits) Valid() bool {
 
 // Defines values for GetTopOffParamsLang.
 const (
+	GetTopOffParamsLangDe GetTopOffParamsLang = "de"
 	GetTopOffParamsLangEn GetTopOffParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetTopOffParamsLang enum.
 func (e GetTopOffParamsLang) Valid() bool {
 	switch e {
+	case GetTopOffParamsLangDe:
+		return true
 	case GetTopOffParamsLangEn:
 		return true
 	default:
@@ -2091,12 +2115,15 @@ func (e GetWaterChangeParamsUnits) Valid() bool {
 
 // Defines values for GetWaterChangeParamsLang.
 const (
+	GetWaterChangeParamsLangDe GetWaterChangeParamsLang = "de"
 	GetWaterChangeParamsLangEn GetWaterChangeParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetWaterChangeParamsLang enum.
 func (e GetWaterChangeParamsLang) Valid() bool {
 	switch e {
+	case GetWaterChangeParamsLangDe:
+		return true
 	case GetWaterChangeParamsLangEn:
 		return true
 	default:
@@ -2181,12 +2208,15 @@ func (e ListSpeciesParamsUnits) Valid() bool {
 
 // Defines values for ListSpeciesParamsLang.
 const (
+	ListSpeciesParamsLangDe ListSpeciesParamsLang = "de"
 	ListSpeciesParamsLangEn ListSpeciesParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the ListSpeciesParamsLang enum.
 func (e ListSpeciesParamsLang) Valid() bool {
 	switch e {
+	case ListSpeciesParamsLangDe:
+		return true
 	case ListSpeciesParamsLangEn:
 		return true
 	default:
@@ -2271,12 +2301,15 @@ func (e GetCompatibilityParamsUnits) Valid() bool {
 
 // Defines values for GetCompatibilityParamsLang.
 const (
+	GetCompatibilityParamsLangDe GetCompatibilityParamsLang = "de"
 	GetCompatibilityParamsLangEn GetCompatibilityParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetCompatibilityParamsLang enum.
 func (e GetCompatibilityParamsLang) Valid() bool {
 	switch e {
+	case GetCompatibilityParamsLangDe:
+		return true
 	case GetCompatibilityParamsLangEn:
 		return true
 	default:
@@ -2361,12 +2394,15 @@ func (e GetSpeciesParamsUnits) Valid() bool {
 
 // Defines values for GetSpeciesParamsLang.
 const (
+	GetSpeciesParamsLangDe GetSpeciesParamsLang = "de"
 	GetSpeciesParamsLangEn GetSpeciesParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetSpeciesParamsLang enum.
 func (e GetSpeciesParamsLang) Valid() bool {
 	switch e {
+	case GetSpeciesParamsLangDe:
+		return true
 	case GetSpeciesParamsLangEn:
 		return true
 	default:
@@ -2451,12 +2487,15 @@ func (e GetSpeciesGrowthParamsUnits) Valid() bool {
 
 // Defines values for GetSpeciesGrowthParamsLang.
 const (
+	GetSpeciesGrowthParamsLangDe GetSpeciesGrowthParamsLang = "de"
 	GetSpeciesGrowthParamsLangEn GetSpeciesGrowthParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetSpeciesGrowthParamsLang enum.
 func (e GetSpeciesGrowthParamsLang) Valid() bool {
 	switch e {
+	case GetSpeciesGrowthParamsLangDe:
+		return true
 	case GetSpeciesGrowthParamsLangEn:
 		return true
 	default:
@@ -2559,12 +2598,15 @@ func (e SaveTransferParamsUnits) Valid() bool {
 
 // Defines values for SaveTransferParamsLang.
 const (
+	SaveTransferParamsLangDe SaveTransferParamsLang = "de"
 	SaveTransferParamsLangEn SaveTransferParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the SaveTransferParamsLang enum.
 func (e SaveTransferParamsLang) Valid() bool {
 	switch e {
+	case SaveTransferParamsLangDe:
+		return true
 	case SaveTransferParamsLangEn:
 		return true
 	default:
@@ -2676,12 +2718,15 @@ func (e GetTransferPlanParamsUnits) Valid() bool {
 
 // Defines values for GetTransferPlanParamsLang.
 const (
+	GetTransferPlanParamsLangDe GetTransferPlanParamsLang = "de"
 	GetTransferPlanParamsLangEn GetTransferPlanParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetTransferPlanParamsLang enum.
 func (e GetTransferPlanParamsLang) Valid() bool {
 	switch e {
+	case GetTransferPlanParamsLangDe:
+		return true
 	case GetTransferPlanParamsLangEn:
 		return true
 	default:
@@ -2793,12 +2838,15 @@ func (e PlanTransferParamsUnits) Valid() bool {
 
 // Defines values for PlanTransferParamsLang.
 const (
+	PlanTransferParamsLangDe PlanTransferParamsLang = "de"
 	PlanTransferParamsLangEn PlanTransferParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the PlanTransferParamsLang enum.
 func (e PlanTransferParamsLang) Valid() bool {
 	switch e {
+	case PlanTransferParamsLangDe:
+		return true
 	case PlanTransferParamsLangEn:
 		return true
 	default:
@@ -2901,12 +2949,15 @@ func (e GetTransferParamsUnits) Valid() bool {
 
 // Defines values for GetTransferParamsLang.
 const (
+	GetTransferParamsLangDe GetTransferParamsLang = "de"
 	GetTransferParamsLangEn GetTransferParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetTransferParamsLang enum.
 func (e GetTransferParamsLang) Valid() bool {
 	switch e {
+	case GetTransferParamsLangDe:
+		return true
 	case GetTransferParamsLangEn:
 		return true
 	default:
@@ -3009,12 +3060,15 @@ func (e ChangeTransferParamsUnits) Valid() bool {
 
 // Defines values for ChangeTransferParamsLang.
 const (
+	ChangeTransferParamsLangDe ChangeTransferParamsLang = "de"
 	ChangeTransferParamsLangEn ChangeTransferParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the ChangeTransferParamsLang enum.
 func (e ChangeTransferParamsLang) Valid() bool {
 	switch e {
+	case ChangeTransferParamsLangDe:
+		return true
 	case ChangeTransferParamsLangEn:
 		return true
 	default:
@@ -3093,12 +3147,15 @@ func (e GetTransferCalendarParamsUnits) Valid() bool {
 
 // Defines values for GetTransferCalendarParamsLang.
 const (
+	GetTransferCalendarParamsLangDe GetTransferCalendarParamsLang = "de"
 	GetTransferCalendarParamsLangEn GetTransferCalendarParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetTransferCalendarParamsLang enum.
 func (e GetTransferCalendarParamsLang) Valid() bool {
 	switch e {
+	case GetTransferCalendarParamsLangDe:
+		return true
 	case GetTransferCalendarParamsLangEn:
 		return true
 	default:
@@ -3162,12 +3219,15 @@ func (e GetTransferChartParamsUnits) Valid() bool {
 
 // Defines values for GetTransferChartParamsLang.
 const (
+	GetTransferChartParamsLangDe GetTransferChartParamsLang = "de"
 	GetTransferChartParamsLangEn GetTransferChartParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetTransferChartParamsLang enum.
 func (e GetTransferChartParamsLang) Valid() bool {
 	switch e {
+	case GetTransferChartParamsLangDe:
+		return true
 	case GetTransferChartParamsLangEn:
 		return true
 	default:
@@ -3252,12 +3312,15 @@ func (e LogEventParamsUnits) Valid() bool {
 
 // Defines values for LogEventParamsLang.
 const (
+	LogEventParamsLangDe LogEventParamsLang = "de"
 	LogEventParamsLangEn LogEventParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the LogEventParamsLang enum.
 func (e LogEventParamsLang) Valid() bool {
 	switch e {
+	case LogEventParamsLangDe:
+		return true
 	case LogEventParamsLangEn:
 		return true
 	default:
@@ -3339,12 +3402,15 @@ func (e ExportTransferParamsUnits) Valid() bool {
 
 // Defines values for ExportTransferParamsLang.
 const (
+	ExportTransferParamsLangDe ExportTransferParamsLang = "de"
 	ExportTransferParamsLangEn ExportTransferParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the ExportTransferParamsLang enum.
 func (e ExportTransferParamsLang) Valid() bool {
 	switch e {
+	case ExportTransferParamsLangDe:
+		return true
 	case ExportTransferParamsLangEn:
 		return true
 	default:
@@ -3426,12 +3492,15 @@ func (e GetTransferNowParamsUnits) Valid() bool {
 
 // Defines values for GetTransferNowParamsLang.
 const (
+	GetTransferNowParamsLangDe GetTransferNowParamsLang = "de"
 	GetTransferNowParamsLangEn GetTransferNowParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetTransferNowParamsLang enum.
 func (e GetTransferNowParamsLang) Valid() bool {
 	switch e {
+	case GetTransferNowParamsLangDe:
+		return true
 	case GetTransferNowParamsLangEn:
 		return true
 	default:
@@ -3516,12 +3585,15 @@ func (e LogReadingParamsUnits) Valid() bool {
 
 // Defines values for LogReadingParamsLang.
 const (
+	LogReadingParamsLangDe LogReadingParamsLang = "de"
 	LogReadingParamsLangEn LogReadingParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the LogReadingParamsLang enum.
 func (e LogReadingParamsLang) Valid() bool {
 	switch e {
+	case LogReadingParamsLangDe:
+		return true
 	case LogReadingParamsLangEn:
 		return true
 	default:
@@ -3624,12 +3696,15 @@ func (e RestartTransferParamsUnits) Valid() bool {
 
 // Defines values for RestartTransferParamsLang.
 const (
+	RestartTransferParamsLangDe RestartTransferParamsLang = "de"
 	RestartTransferParamsLangEn RestartTransferParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the RestartTransferParamsLang enum.
 func (e RestartTransferParamsLang) Valid() bool {
 	switch e {
+	case RestartTransferParamsLangDe:
+		return true
 	case RestartTransferParamsLangEn:
 		return true
 	default:
@@ -3738,12 +3813,15 @@ func (e GetVesselVolumeParamsUnits) Valid() bool {
 
 // Defines values for GetVesselVolumeParamsLang.
 const (
+	GetVesselVolumeParamsLangDe GetVesselVolumeParamsLang = "de"
 	GetVesselVolumeParamsLangEn GetVesselVolumeParamsLang = "en"
 )
 
 // Valid indicates whether the value is a known member of the GetVesselVolumeParamsLang enum.
 func (e GetVesselVolumeParamsLang) Valid() bool {
 	switch e {
+	case GetVesselVolumeParamsLangDe:
+		return true
 	case GetVesselVolumeParamsLangEn:
 		return true
 	default:
@@ -7228,7 +7306,7 @@ type GetConversionParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetConversionParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetConversionParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7270,7 +7348,7 @@ type ConvertReadingsParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ConvertReadingsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *ConvertReadingsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7339,7 +7417,7 @@ type GetCalibrationParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetCalibrationParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetCalibrationParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7375,7 +7453,7 @@ type ListMethodsParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ListMethodsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *ListMethodsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7420,7 +7498,7 @@ type GetBlendParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetBlendParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetBlendParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7531,7 +7609,7 @@ type GetSaltMixParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetSaltMixParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetSaltMixParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7597,7 +7675,7 @@ type GetTopOffParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTopOffParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetTopOffParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7669,7 +7747,7 @@ type GetWaterChangeParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetWaterChangeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetWaterChangeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7732,7 +7810,7 @@ type ListSpeciesParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ListSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *ListSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7780,7 +7858,7 @@ type GetCompatibilityParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetCompatibilityParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetCompatibilityParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7816,7 +7894,7 @@ type GetSpeciesParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7864,7 +7942,7 @@ type GetSpeciesGrowthParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetSpeciesGrowthParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetSpeciesGrowthParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -7903,7 +7981,7 @@ type SaveTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *SaveTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *SaveTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8209,7 +8287,7 @@ type GetTransferPlanParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferPlanParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetTransferPlanParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8254,7 +8332,7 @@ type PlanTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *PlanTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *PlanTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8302,7 +8380,7 @@ type GetTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8344,7 +8422,7 @@ type ChangeTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ChangeTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *ChangeTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8386,7 +8464,7 @@ type GetTransferCalendarParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferCalendarParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetTransferCalendarParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8416,7 +8494,7 @@ type GetTransferChartParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferChartParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetTransferChartParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8449,7 +8527,7 @@ type LogEventParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *LogEventParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *LogEventParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8491,7 +8569,7 @@ type ExportTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *ExportTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *ExportTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8527,7 +8605,7 @@ type GetTransferNowParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetTransferNowParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetTransferNowParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8560,7 +8638,7 @@ type LogReadingParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *LogReadingParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *LogReadingParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8605,7 +8683,7 @@ type RestartTransferParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *RestartTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *RestartTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -8692,7 +8770,7 @@ type GetVesselVolumeParams struct {
 	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
 	Units *GetVesselVolumeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given.
+	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
 	Lang *GetVesselVolumeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
 	// Decimal Decimal mark of the request and of text and CSV.
@@ -16653,6 +16731,11 @@ type ClientWithResponsesInterface interface {
 	GetVesselVolumeWithResponse(ctx context.Context, params *GetVesselVolumeParams, reqEditors ...RequestEditorFn) (*GetVesselVolumeResponse, error)
 }
 
+// GetAPICatalogResponseDefaultHeaders the declared response headers of an HTTP default response for GetAPICatalog
+type GetAPICatalogResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetAPICatalogResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -16660,6 +16743,8 @@ type GetAPICatalogResponse struct {
 	ApplicationlinksetJSON200 *map[string]interface{}
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetAPICatalogResponseDefaultHeaders
 }
 
 // GetApplicationlinksetJSON200 returns the response for an HTTP 200 `application/linkset+json` response
@@ -16701,11 +16786,18 @@ func (r GetAPICatalogResponse) ContentType() string {
 	return ""
 }
 
+// GetDocsResponseDefaultHeaders the declared response headers of an HTTP default response for GetDocs
+type GetDocsResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetDocsResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetDocsResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -16742,11 +16834,18 @@ func (r GetDocsResponse) ContentType() string {
 	return ""
 }
 
+// GetPitfallsResponseDefaultHeaders the declared response headers of an HTTP default response for GetPitfalls
+type GetPitfallsResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetPitfallsResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetPitfallsResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -16783,11 +16882,18 @@ func (r GetPitfallsResponse) ContentType() string {
 	return ""
 }
 
+// GetHealthResponseDefaultHeaders the declared response headers of an HTTP default response for GetHealth
+type GetHealthResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetHealthResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetHealthResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -16824,11 +16930,18 @@ func (r GetHealthResponse) ContentType() string {
 	return ""
 }
 
+// GetLlmsTextResponseDefaultHeaders the declared response headers of an HTTP default response for GetLlmsText
+type GetLlmsTextResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetLlmsTextResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetLlmsTextResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -16865,11 +16978,18 @@ func (r GetLlmsTextResponse) ContentType() string {
 	return ""
 }
 
+// GetMetricsResponseDefaultHeaders the declared response headers of an HTTP default response for GetMetrics
+type GetMetricsResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetMetricsResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetMetricsResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -16906,6 +17026,11 @@ func (r GetMetricsResponse) ContentType() string {
 	return ""
 }
 
+// GetContractJSONResponseDefaultHeaders the declared response headers of an HTTP default response for GetContractJSON
+type GetContractJSONResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetContractJSONResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -16913,6 +17038,8 @@ type GetContractJSONResponse struct {
 	JSON200 *map[string]interface{}
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetContractJSONResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -16954,6 +17081,11 @@ func (r GetContractJSONResponse) ContentType() string {
 	return ""
 }
 
+// GetContractYAMLResponseDefaultHeaders the declared response headers of an HTTP default response for GetContractYAML
+type GetContractYAMLResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetContractYAMLResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -16961,6 +17093,8 @@ type GetContractYAMLResponse struct {
 	YAML200 *string
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetContractYAMLResponseDefaultHeaders
 }
 
 // GetYAML200 returns the response for an HTTP 200 `application/yaml` response
@@ -17002,11 +17136,18 @@ func (r GetContractYAMLResponse) ContentType() string {
 	return ""
 }
 
+// GetProblemTypeResponseDefaultHeaders the declared response headers of an HTTP default response for GetProblemType
+type GetProblemTypeResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetProblemTypeResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetProblemTypeResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -17043,6 +17184,11 @@ func (r GetProblemTypeResponse) ContentType() string {
 	return ""
 }
 
+// GetReadinessResponseDefaultHeaders the declared response headers of an HTTP default response for GetReadiness
+type GetReadinessResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetReadinessResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -17050,6 +17196,8 @@ type GetReadinessResponse struct {
 	ApplicationproblemJSON503 *Problem
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetReadinessResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSON503 returns the response for an HTTP 503 `application/problem+json` response
@@ -17091,6 +17239,11 @@ func (r GetReadinessResponse) ContentType() string {
 	return ""
 }
 
+// GetIndexResponseDefaultHeaders the declared response headers of an HTTP default response for GetIndex
+type GetIndexResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetIndexResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -17113,6 +17266,8 @@ type GetIndexResponse struct {
 	}
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetIndexResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17171,7 +17326,13 @@ func (r GetIndexResponse) ContentType() string {
 
 // GetConversionResponse200Headers the declared response headers of an HTTP 200 response for GetConversion
 type GetConversionResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetConversionResponseDefaultHeaders the declared response headers of an HTTP default response for GetConversion
+type GetConversionResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetConversionResponse struct {
@@ -17185,6 +17346,8 @@ type GetConversionResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetConversionResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetConversionResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17231,6 +17394,16 @@ func (r GetConversionResponse) ContentType() string {
 	return ""
 }
 
+// ConvertReadingsResponse200Headers the declared response headers of an HTTP 200 response for ConvertReadings
+type ConvertReadingsResponse200Headers struct {
+	ContentLanguage *string
+}
+
+// ConvertReadingsResponseDefaultHeaders the declared response headers of an HTTP default response for ConvertReadings
+type ConvertReadingsResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type ConvertReadingsResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -17238,6 +17411,10 @@ type ConvertReadingsResponse struct {
 	JSON200 *ConversionsAnswer
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *ConvertReadingsResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *ConvertReadingsResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17281,7 +17458,13 @@ func (r ConvertReadingsResponse) ContentType() string {
 
 // GetCalibrationResponse200Headers the declared response headers of an HTTP 200 response for GetCalibration
 type GetCalibrationResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetCalibrationResponseDefaultHeaders the declared response headers of an HTTP default response for GetCalibration
+type GetCalibrationResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetCalibrationResponse struct {
@@ -17293,6 +17476,8 @@ type GetCalibrationResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetCalibrationResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetCalibrationResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17336,7 +17521,13 @@ func (r GetCalibrationResponse) ContentType() string {
 
 // ListMethodsResponse200Headers the declared response headers of an HTTP 200 response for ListMethods
 type ListMethodsResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// ListMethodsResponseDefaultHeaders the declared response headers of an HTTP default response for ListMethods
+type ListMethodsResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type ListMethodsResponse struct {
@@ -17348,6 +17539,8 @@ type ListMethodsResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *ListMethodsResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *ListMethodsResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17391,7 +17584,13 @@ func (r ListMethodsResponse) ContentType() string {
 
 // GetBlendResponse200Headers the declared response headers of an HTTP 200 response for GetBlend
 type GetBlendResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetBlendResponseDefaultHeaders the declared response headers of an HTTP default response for GetBlend
+type GetBlendResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetBlendResponse struct {
@@ -17405,6 +17604,8 @@ type GetBlendResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetBlendResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetBlendResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17453,7 +17654,13 @@ func (r GetBlendResponse) ContentType() string {
 
 // GetSaltMixResponse200Headers the declared response headers of an HTTP 200 response for GetSaltMix
 type GetSaltMixResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetSaltMixResponseDefaultHeaders the declared response headers of an HTTP default response for GetSaltMix
+type GetSaltMixResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetSaltMixResponse struct {
@@ -17467,6 +17674,8 @@ type GetSaltMixResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetSaltMixResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetSaltMixResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17515,7 +17724,13 @@ func (r GetSaltMixResponse) ContentType() string {
 
 // GetTopOffResponse200Headers the declared response headers of an HTTP 200 response for GetTopOff
 type GetTopOffResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetTopOffResponseDefaultHeaders the declared response headers of an HTTP default response for GetTopOff
+type GetTopOffResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetTopOffResponse struct {
@@ -17529,6 +17744,8 @@ type GetTopOffResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetTopOffResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetTopOffResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17577,7 +17794,13 @@ func (r GetTopOffResponse) ContentType() string {
 
 // GetWaterChangeResponse200Headers the declared response headers of an HTTP 200 response for GetWaterChange
 type GetWaterChangeResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetWaterChangeResponseDefaultHeaders the declared response headers of an HTTP default response for GetWaterChange
+type GetWaterChangeResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetWaterChangeResponse struct {
@@ -17591,6 +17814,8 @@ type GetWaterChangeResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetWaterChangeResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetWaterChangeResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17639,8 +17864,14 @@ func (r GetWaterChangeResponse) ContentType() string {
 
 // ListSpeciesResponse200Headers the declared response headers of an HTTP 200 response for ListSpecies
 type ListSpeciesResponse200Headers struct {
-	ETag *string
-	Link *string
+	ContentLanguage *string
+	ETag            *string
+	Link            *string
+}
+
+// ListSpeciesResponseDefaultHeaders the declared response headers of an HTTP default response for ListSpecies
+type ListSpeciesResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type ListSpeciesResponse struct {
@@ -17652,6 +17883,8 @@ type ListSpeciesResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *ListSpeciesResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *ListSpeciesResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17695,7 +17928,13 @@ func (r ListSpeciesResponse) ContentType() string {
 
 // GetCompatibilityResponse200Headers the declared response headers of an HTTP 200 response for GetCompatibility
 type GetCompatibilityResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetCompatibilityResponseDefaultHeaders the declared response headers of an HTTP default response for GetCompatibility
+type GetCompatibilityResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetCompatibilityResponse struct {
@@ -17707,6 +17946,8 @@ type GetCompatibilityResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetCompatibilityResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetCompatibilityResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17750,7 +17991,13 @@ func (r GetCompatibilityResponse) ContentType() string {
 
 // GetSpeciesResponse200Headers the declared response headers of an HTTP 200 response for GetSpecies
 type GetSpeciesResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetSpeciesResponseDefaultHeaders the declared response headers of an HTTP default response for GetSpecies
+type GetSpeciesResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetSpeciesResponse struct {
@@ -17762,6 +18009,8 @@ type GetSpeciesResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetSpeciesResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetSpeciesResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17805,7 +18054,13 @@ func (r GetSpeciesResponse) ContentType() string {
 
 // GetSpeciesGrowthResponse200Headers the declared response headers of an HTTP 200 response for GetSpeciesGrowth
 type GetSpeciesGrowthResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetSpeciesGrowthResponseDefaultHeaders the declared response headers of an HTTP default response for GetSpeciesGrowth
+type GetSpeciesGrowthResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetSpeciesGrowthResponse struct {
@@ -17817,6 +18072,8 @@ type GetSpeciesGrowthResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetSpeciesGrowthResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetSpeciesGrowthResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17860,8 +18117,14 @@ func (r GetSpeciesGrowthResponse) ContentType() string {
 
 // SaveTransferResponse201Headers the declared response headers of an HTTP 201 response for SaveTransfer
 type SaveTransferResponse201Headers struct {
-	ETag     *string
-	Location *string
+	ContentLanguage *string
+	ETag            *string
+	Location        *string
+}
+
+// SaveTransferResponseDefaultHeaders the declared response headers of an HTTP default response for SaveTransfer
+type SaveTransferResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type SaveTransferResponse struct {
@@ -17873,6 +18136,8 @@ type SaveTransferResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers201 the parsed response headers for an HTTP 201 response
 	Headers201 *SaveTransferResponse201Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *SaveTransferResponseDefaultHeaders
 }
 
 // GetJSON201 returns the response for an HTTP 201 `application/json` response
@@ -17916,7 +18181,13 @@ func (r SaveTransferResponse) ContentType() string {
 
 // GetTransferPlanResponse200Headers the declared response headers of an HTTP 200 response for GetTransferPlan
 type GetTransferPlanResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetTransferPlanResponseDefaultHeaders the declared response headers of an HTTP default response for GetTransferPlan
+type GetTransferPlanResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetTransferPlanResponse struct {
@@ -17930,6 +18201,8 @@ type GetTransferPlanResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetTransferPlanResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetTransferPlanResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -17976,6 +18249,16 @@ func (r GetTransferPlanResponse) ContentType() string {
 	return ""
 }
 
+// PlanTransferResponse200Headers the declared response headers of an HTTP 200 response for PlanTransfer
+type PlanTransferResponse200Headers struct {
+	ContentLanguage *string
+}
+
+// PlanTransferResponseDefaultHeaders the declared response headers of an HTTP default response for PlanTransfer
+type PlanTransferResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type PlanTransferResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -17985,6 +18268,10 @@ type PlanTransferResponse struct {
 	ApplicationvndSaltlockFieldJSON200 *Quantity
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *PlanTransferResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *PlanTransferResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -18031,11 +18318,18 @@ func (r PlanTransferResponse) ContentType() string {
 	return ""
 }
 
+// DeleteTransferResponseDefaultHeaders the declared response headers of an HTTP default response for DeleteTransfer
+type DeleteTransferResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type DeleteTransferResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *DeleteTransferResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -18074,7 +18368,13 @@ func (r DeleteTransferResponse) ContentType() string {
 
 // GetTransferResponse200Headers the declared response headers of an HTTP 200 response for GetTransfer
 type GetTransferResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetTransferResponseDefaultHeaders the declared response headers of an HTTP default response for GetTransfer
+type GetTransferResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetTransferResponse struct {
@@ -18086,6 +18386,8 @@ type GetTransferResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetTransferResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetTransferResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -18129,7 +18431,13 @@ func (r GetTransferResponse) ContentType() string {
 
 // ChangeTransferResponse200Headers the declared response headers of an HTTP 200 response for ChangeTransfer
 type ChangeTransferResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// ChangeTransferResponseDefaultHeaders the declared response headers of an HTTP default response for ChangeTransfer
+type ChangeTransferResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type ChangeTransferResponse struct {
@@ -18141,6 +18449,8 @@ type ChangeTransferResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *ChangeTransferResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *ChangeTransferResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -18184,7 +18494,13 @@ func (r ChangeTransferResponse) ContentType() string {
 
 // GetTransferCalendarResponse200Headers the declared response headers of an HTTP 200 response for GetTransferCalendar
 type GetTransferCalendarResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetTransferCalendarResponseDefaultHeaders the declared response headers of an HTTP default response for GetTransferCalendar
+type GetTransferCalendarResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetTransferCalendarResponse struct {
@@ -18194,6 +18510,8 @@ type GetTransferCalendarResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetTransferCalendarResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetTransferCalendarResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -18232,7 +18550,13 @@ func (r GetTransferCalendarResponse) ContentType() string {
 
 // GetTransferChartResponse200Headers the declared response headers of an HTTP 200 response for GetTransferChart
 type GetTransferChartResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetTransferChartResponseDefaultHeaders the declared response headers of an HTTP default response for GetTransferChart
+type GetTransferChartResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetTransferChartResponse struct {
@@ -18242,6 +18566,8 @@ type GetTransferChartResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetTransferChartResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetTransferChartResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -18280,8 +18606,14 @@ func (r GetTransferChartResponse) ContentType() string {
 
 // LogEventResponse201Headers the declared response headers of an HTTP 201 response for LogEvent
 type LogEventResponse201Headers struct {
-	ETag     *string
-	Location *string
+	ContentLanguage *string
+	ETag            *string
+	Location        *string
+}
+
+// LogEventResponseDefaultHeaders the declared response headers of an HTTP default response for LogEvent
+type LogEventResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type LogEventResponse struct {
@@ -18293,6 +18625,8 @@ type LogEventResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers201 the parsed response headers for an HTTP 201 response
 	Headers201 *LogEventResponse201Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *LogEventResponseDefaultHeaders
 }
 
 // GetJSON201 returns the response for an HTTP 201 `application/json` response
@@ -18336,7 +18670,13 @@ func (r LogEventResponse) ContentType() string {
 
 // ExportTransferResponse200Headers the declared response headers of an HTTP 200 response for ExportTransfer
 type ExportTransferResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// ExportTransferResponseDefaultHeaders the declared response headers of an HTTP default response for ExportTransfer
+type ExportTransferResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type ExportTransferResponse struct {
@@ -18348,6 +18688,8 @@ type ExportTransferResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *ExportTransferResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *ExportTransferResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -18389,11 +18731,18 @@ func (r ExportTransferResponse) ContentType() string {
 	return ""
 }
 
+// RevokeHelperKeyResponseDefaultHeaders the declared response headers of an HTTP default response for RevokeHelperKey
+type RevokeHelperKeyResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type RevokeHelperKeyResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *RevokeHelperKeyResponseDefaultHeaders
 }
 
 // GetApplicationproblemJSONDefault returns the response for an HTTP default `application/problem+json` response
@@ -18430,6 +18779,11 @@ func (r RevokeHelperKeyResponse) ContentType() string {
 	return ""
 }
 
+// CreateHelperKeyResponseDefaultHeaders the declared response headers of an HTTP default response for CreateHelperKey
+type CreateHelperKeyResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type CreateHelperKeyResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -18437,6 +18791,8 @@ type CreateHelperKeyResponse struct {
 	JSON201 *HelperKey
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *CreateHelperKeyResponseDefaultHeaders
 }
 
 // GetJSON201 returns the response for an HTTP 201 `application/json` response
@@ -18478,6 +18834,16 @@ func (r CreateHelperKeyResponse) ContentType() string {
 	return ""
 }
 
+// GetTransferNowResponse200Headers the declared response headers of an HTTP 200 response for GetTransferNow
+type GetTransferNowResponse200Headers struct {
+	ContentLanguage *string
+}
+
+// GetTransferNowResponseDefaultHeaders the declared response headers of an HTTP default response for GetTransferNow
+type GetTransferNowResponseDefaultHeaders struct {
+	ContentLanguage *string
+}
+
 type GetTransferNowResponse struct {
 	Body         []byte
 	HTTPResponse *http.Response
@@ -18485,6 +18851,10 @@ type GetTransferNowResponse struct {
 	JSON200 *TransferNow
 	// ApplicationproblemJSONDefault the response for an HTTP default `application/problem+json` response
 	ApplicationproblemJSONDefault *Problem
+	// Headers200 the parsed response headers for an HTTP 200 response
+	Headers200 *GetTransferNowResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetTransferNowResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -18528,8 +18898,14 @@ func (r GetTransferNowResponse) ContentType() string {
 
 // LogReadingResponse201Headers the declared response headers of an HTTP 201 response for LogReading
 type LogReadingResponse201Headers struct {
-	ETag     *string
-	Location *string
+	ContentLanguage *string
+	ETag            *string
+	Location        *string
+}
+
+// LogReadingResponseDefaultHeaders the declared response headers of an HTTP default response for LogReading
+type LogReadingResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type LogReadingResponse struct {
@@ -18541,6 +18917,8 @@ type LogReadingResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers201 the parsed response headers for an HTTP 201 response
 	Headers201 *LogReadingResponse201Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *LogReadingResponseDefaultHeaders
 }
 
 // GetJSON201 returns the response for an HTTP 201 `application/json` response
@@ -18584,8 +18962,14 @@ func (r LogReadingResponse) ContentType() string {
 
 // RestartTransferResponse201Headers the declared response headers of an HTTP 201 response for RestartTransfer
 type RestartTransferResponse201Headers struct {
-	ETag     *string
-	Location *string
+	ContentLanguage *string
+	ETag            *string
+	Location        *string
+}
+
+// RestartTransferResponseDefaultHeaders the declared response headers of an HTTP default response for RestartTransfer
+type RestartTransferResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type RestartTransferResponse struct {
@@ -18597,6 +18981,8 @@ type RestartTransferResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers201 the parsed response headers for an HTTP 201 response
 	Headers201 *RestartTransferResponse201Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *RestartTransferResponseDefaultHeaders
 }
 
 // GetJSON201 returns the response for an HTTP 201 `application/json` response
@@ -18640,7 +19026,13 @@ func (r RestartTransferResponse) ContentType() string {
 
 // GetVesselVolumeResponse200Headers the declared response headers of an HTTP 200 response for GetVesselVolume
 type GetVesselVolumeResponse200Headers struct {
-	ETag *string
+	ContentLanguage *string
+	ETag            *string
+}
+
+// GetVesselVolumeResponseDefaultHeaders the declared response headers of an HTTP default response for GetVesselVolume
+type GetVesselVolumeResponseDefaultHeaders struct {
+	ContentLanguage *string
 }
 
 type GetVesselVolumeResponse struct {
@@ -18654,6 +19046,8 @@ type GetVesselVolumeResponse struct {
 	ApplicationproblemJSONDefault *Problem
 	// Headers200 the parsed response headers for an HTTP 200 response
 	Headers200 *GetVesselVolumeResponse200Headers
+	// HeadersDefault the parsed response headers for an HTTP default response
+	HeadersDefault *GetVesselVolumeResponseDefaultHeaders
 }
 
 // GetJSON200 returns the response for an HTTP 200 `application/json` response
@@ -19540,6 +19934,19 @@ func ParseGetAPICatalogResponse(rsp *http.Response) (*GetAPICatalogResponse, err
 
 	}
 
+	switch {
+	case true:
+		var headers GetAPICatalogResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
+	}
+
 	return response, nil
 }
 
@@ -19567,6 +19974,19 @@ func ParseGetDocsResponse(rsp *http.Response) (*GetDocsResponse, error) {
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers GetDocsResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -19598,6 +20018,19 @@ func ParseGetPitfallsResponse(rsp *http.Response) (*GetPitfallsResponse, error) 
 
 	}
 
+	switch {
+	case true:
+		var headers GetPitfallsResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
+	}
+
 	return response, nil
 }
 
@@ -19625,6 +20058,19 @@ func ParseGetHealthResponse(rsp *http.Response) (*GetHealthResponse, error) {
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers GetHealthResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -19656,6 +20102,19 @@ func ParseGetLlmsTextResponse(rsp *http.Response) (*GetLlmsTextResponse, error) 
 
 	}
 
+	switch {
+	case true:
+		var headers GetLlmsTextResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
+	}
+
 	return response, nil
 }
 
@@ -19683,6 +20142,19 @@ func ParseGetMetricsResponse(rsp *http.Response) (*GetMetricsResponse, error) {
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers GetMetricsResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -19721,6 +20193,19 @@ func ParseGetContractJSONResponse(rsp *http.Response) (*GetContractJSONResponse,
 
 	}
 
+	switch {
+	case true:
+		var headers GetContractJSONResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
+	}
+
 	return response, nil
 }
 
@@ -19757,6 +20242,19 @@ func ParseGetContractYAMLResponse(rsp *http.Response) (*GetContractYAMLResponse,
 
 	}
 
+	switch {
+	case true:
+		var headers GetContractYAMLResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
+	}
+
 	return response, nil
 }
 
@@ -19784,6 +20282,19 @@ func ParseGetProblemTypeResponse(rsp *http.Response) (*GetProblemTypeResponse, e
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers GetProblemTypeResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -19820,6 +20331,19 @@ func ParseGetReadinessResponse(rsp *http.Response) (*GetReadinessResponse, error
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers GetReadinessResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -19871,6 +20395,19 @@ func ParseGetIndexResponse(rsp *http.Response) (*GetIndexResponse, error) {
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers GetIndexResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -19925,6 +20462,13 @@ func ParseGetConversionResponse(rsp *http.Response) (*GetConversionResponse, err
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetConversionResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -19933,6 +20477,16 @@ func ParseGetConversionResponse(rsp *http.Response) (*GetConversionResponse, err
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetConversionResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -19972,6 +20526,29 @@ func ParseConvertReadingsResponse(rsp *http.Response) (*ConvertReadingsResponse,
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers ConvertReadingsResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.Headers200 = &headers
+	case true:
+		var headers ConvertReadingsResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20019,6 +20596,13 @@ func ParseGetCalibrationResponse(rsp *http.Response) (*GetCalibrationResponse, e
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetCalibrationResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20027,6 +20611,16 @@ func ParseGetCalibrationResponse(rsp *http.Response) (*GetCalibrationResponse, e
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetCalibrationResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20074,6 +20668,13 @@ func ParseListMethodsResponse(rsp *http.Response) (*ListMethodsResponse, error) 
 	switch {
 	case rsp.StatusCode == 200:
 		var headers ListMethodsResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20082,6 +20683,16 @@ func ParseListMethodsResponse(rsp *http.Response) (*ListMethodsResponse, error) 
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers ListMethodsResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20136,6 +20747,13 @@ func ParseGetBlendResponse(rsp *http.Response) (*GetBlendResponse, error) {
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetBlendResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20144,6 +20762,16 @@ func ParseGetBlendResponse(rsp *http.Response) (*GetBlendResponse, error) {
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetBlendResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20198,6 +20826,13 @@ func ParseGetSaltMixResponse(rsp *http.Response) (*GetSaltMixResponse, error) {
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetSaltMixResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20206,6 +20841,16 @@ func ParseGetSaltMixResponse(rsp *http.Response) (*GetSaltMixResponse, error) {
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetSaltMixResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20260,6 +20905,13 @@ func ParseGetTopOffResponse(rsp *http.Response) (*GetTopOffResponse, error) {
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetTopOffResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20268,6 +20920,16 @@ func ParseGetTopOffResponse(rsp *http.Response) (*GetTopOffResponse, error) {
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetTopOffResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20322,6 +20984,13 @@ func ParseGetWaterChangeResponse(rsp *http.Response) (*GetWaterChangeResponse, e
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetWaterChangeResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20330,6 +20999,16 @@ func ParseGetWaterChangeResponse(rsp *http.Response) (*GetWaterChangeResponse, e
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetWaterChangeResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20377,6 +21056,13 @@ func ParseListSpeciesResponse(rsp *http.Response) (*ListSpeciesResponse, error) 
 	switch {
 	case rsp.StatusCode == 200:
 		var headers ListSpeciesResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20392,6 +21078,16 @@ func ParseListSpeciesResponse(rsp *http.Response) (*ListSpeciesResponse, error) 
 			headers.Link = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers ListSpeciesResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20439,6 +21135,13 @@ func ParseGetCompatibilityResponse(rsp *http.Response) (*GetCompatibilityRespons
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetCompatibilityResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20447,6 +21150,16 @@ func ParseGetCompatibilityResponse(rsp *http.Response) (*GetCompatibilityRespons
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetCompatibilityResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20494,6 +21207,13 @@ func ParseGetSpeciesResponse(rsp *http.Response) (*GetSpeciesResponse, error) {
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetSpeciesResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20502,6 +21222,16 @@ func ParseGetSpeciesResponse(rsp *http.Response) (*GetSpeciesResponse, error) {
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetSpeciesResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20549,6 +21279,13 @@ func ParseGetSpeciesGrowthResponse(rsp *http.Response) (*GetSpeciesGrowthRespons
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetSpeciesGrowthResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20557,6 +21294,16 @@ func ParseGetSpeciesGrowthResponse(rsp *http.Response) (*GetSpeciesGrowthRespons
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetSpeciesGrowthResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20601,6 +21348,13 @@ func ParseSaveTransferResponse(rsp *http.Response) (*SaveTransferResponse, error
 	switch {
 	case rsp.StatusCode == 201:
 		var headers SaveTransferResponse201Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20616,6 +21370,16 @@ func ParseSaveTransferResponse(rsp *http.Response) (*SaveTransferResponse, error
 			headers.Location = &value
 		}
 		response.Headers201 = &headers
+	case true:
+		var headers SaveTransferResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20670,6 +21434,13 @@ func ParseGetTransferPlanResponse(rsp *http.Response) (*GetTransferPlanResponse,
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetTransferPlanResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20678,6 +21449,16 @@ func ParseGetTransferPlanResponse(rsp *http.Response) (*GetTransferPlanResponse,
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetTransferPlanResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20726,6 +21507,29 @@ func ParsePlanTransferResponse(rsp *http.Response) (*PlanTransferResponse, error
 
 	}
 
+	switch {
+	case rsp.StatusCode == 200:
+		var headers PlanTransferResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.Headers200 = &headers
+	case true:
+		var headers PlanTransferResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
+	}
+
 	return response, nil
 }
 
@@ -20756,6 +21560,19 @@ func ParseDeleteTransferResponse(rsp *http.Response) (*DeleteTransferResponse, e
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers DeleteTransferResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20803,6 +21620,13 @@ func ParseGetTransferResponse(rsp *http.Response) (*GetTransferResponse, error) 
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetTransferResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20811,6 +21635,16 @@ func ParseGetTransferResponse(rsp *http.Response) (*GetTransferResponse, error) 
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetTransferResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20855,6 +21689,13 @@ func ParseChangeTransferResponse(rsp *http.Response) (*ChangeTransferResponse, e
 	switch {
 	case rsp.StatusCode == 200:
 		var headers ChangeTransferResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20863,6 +21704,16 @@ func ParseChangeTransferResponse(rsp *http.Response) (*ChangeTransferResponse, e
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers ChangeTransferResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20900,6 +21751,13 @@ func ParseGetTransferCalendarResponse(rsp *http.Response) (*GetTransferCalendarR
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetTransferCalendarResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20908,6 +21766,16 @@ func ParseGetTransferCalendarResponse(rsp *http.Response) (*GetTransferCalendarR
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetTransferCalendarResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20945,6 +21813,13 @@ func ParseGetTransferChartResponse(rsp *http.Response) (*GetTransferChartRespons
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetTransferChartResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -20953,6 +21828,16 @@ func ParseGetTransferChartResponse(rsp *http.Response) (*GetTransferChartRespons
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetTransferChartResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -20997,6 +21882,13 @@ func ParseLogEventResponse(rsp *http.Response) (*LogEventResponse, error) {
 	switch {
 	case rsp.StatusCode == 201:
 		var headers LogEventResponse201Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -21012,6 +21904,16 @@ func ParseLogEventResponse(rsp *http.Response) (*LogEventResponse, error) {
 			headers.Location = &value
 		}
 		response.Headers201 = &headers
+	case true:
+		var headers LogEventResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -21059,6 +21961,13 @@ func ParseExportTransferResponse(rsp *http.Response) (*ExportTransferResponse, e
 	switch {
 	case rsp.StatusCode == 200:
 		var headers ExportTransferResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -21067,6 +21976,16 @@ func ParseExportTransferResponse(rsp *http.Response) (*ExportTransferResponse, e
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers ExportTransferResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -21099,6 +22018,19 @@ func ParseRevokeHelperKeyResponse(rsp *http.Response) (*RevokeHelperKeyResponse,
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers RevokeHelperKeyResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -21135,6 +22067,19 @@ func ParseCreateHelperKeyResponse(rsp *http.Response) (*CreateHelperKeyResponse,
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case true:
+		var headers CreateHelperKeyResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -21174,6 +22119,29 @@ func ParseGetTransferNowResponse(rsp *http.Response) (*GetTransferNowResponse, e
 	case true:
 		// Content-type (text/plain) unsupported
 
+	}
+
+	switch {
+	case rsp.StatusCode == 200:
+		var headers GetTransferNowResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.Headers200 = &headers
+	case true:
+		var headers GetTransferNowResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -21218,6 +22186,13 @@ func ParseLogReadingResponse(rsp *http.Response) (*LogReadingResponse, error) {
 	switch {
 	case rsp.StatusCode == 201:
 		var headers LogReadingResponse201Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -21233,6 +22208,16 @@ func ParseLogReadingResponse(rsp *http.Response) (*LogReadingResponse, error) {
 			headers.Location = &value
 		}
 		response.Headers201 = &headers
+	case true:
+		var headers LogReadingResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -21277,6 +22262,13 @@ func ParseRestartTransferResponse(rsp *http.Response) (*RestartTransferResponse,
 	switch {
 	case rsp.StatusCode == 201:
 		var headers RestartTransferResponse201Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -21292,6 +22284,16 @@ func ParseRestartTransferResponse(rsp *http.Response) (*RestartTransferResponse,
 			headers.Location = &value
 		}
 		response.Headers201 = &headers
+	case true:
+		var headers RestartTransferResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil
@@ -21346,6 +22348,13 @@ func ParseGetVesselVolumeResponse(rsp *http.Response) (*GetVesselVolumeResponse,
 	switch {
 	case rsp.StatusCode == 200:
 		var headers GetVesselVolumeResponse200Headers
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
 		if values := rsp.Header.Values("ETag"); len(values) > 0 {
 			var value string
 			if err := runtime.BindStyledParameterWithOptions("simple", "ETag", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
@@ -21354,6 +22363,16 @@ func ParseGetVesselVolumeResponse(rsp *http.Response) (*GetVesselVolumeResponse,
 			headers.ETag = &value
 		}
 		response.Headers200 = &headers
+	case true:
+		var headers GetVesselVolumeResponseDefaultHeaders
+		if values := rsp.Header.Values("Content-Language"); len(values) > 0 {
+			var value string
+			if err := runtime.BindStyledParameterWithOptions("simple", "Content-Language", values[0], &value, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""}); err != nil {
+				return nil, err
+			}
+			headers.ContentLanguage = &value
+		}
+		response.HeadersDefault = &headers
 	}
 
 	return response, nil

@@ -2841,7 +2841,7 @@ class Client:
         species: Optional[str] = None,
         stage: Optional[LifeStage] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure.
@@ -2869,7 +2869,10 @@ class Client:
         stage: Life stage of that species.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_conversion",
@@ -2894,7 +2897,7 @@ class Client:
         body: list[ConversionItem],
         *,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionsAnswer:
         """Many readings at once.
@@ -2917,7 +2920,10 @@ class Client:
 
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("convert_readings", body,
@@ -2940,7 +2946,7 @@ class Client:
         compensation: Optional[CompensationText] = None,
         tds_factor: Optional[float] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument.
@@ -2964,7 +2970,10 @@ class Client:
         tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_calibration",
@@ -2987,7 +2996,7 @@ class Client:
         self,
         *,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> MethodsAnswer:
         """Every formula in use.
@@ -2997,7 +3006,10 @@ class Client:
 
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("list_methods",
@@ -3011,7 +3023,7 @@ class Client:
         water: list[PortionText],
         target: Optional[ReadingText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> BlendAnswer:
         """What several waters give together.
@@ -3025,7 +3037,10 @@ class Client:
         target: Salinity the blend shall have; the water without a volume is solved for.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_blend",
@@ -3062,7 +3077,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water.
@@ -3097,7 +3112,10 @@ class Client:
         rock_density: Density of the rock; 2700 kg/m3 if not given.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_salt_mix",
@@ -3140,7 +3158,7 @@ class Client:
         period: Optional[DurationText] = None,
         temperature: Optional[TemperatureText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in.
@@ -3159,7 +3177,10 @@ class Client:
         temperature: Temperature of all waters; 25 °C if not given.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_top_off",
@@ -3189,7 +3210,7 @@ class Client:
         greatest_share: Optional[FractionText] = None,
         product_water_content: Optional[FractionText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold.
@@ -3211,7 +3232,10 @@ class Client:
         product_water_content: Water bound in or held by the product, as a share of its mass.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_water_change",
@@ -3241,7 +3265,7 @@ class Client:
         limit: Optional[int] = None,
         offset: Optional[int] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants.
@@ -3266,7 +3290,10 @@ class Client:
         offset: Rows to leave out at the start.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("list_species",
@@ -3290,7 +3317,7 @@ class Client:
         temperature: Optional[TemperatureText] = None,
         ph: Optional[PHText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CompatibilityAnswer:
         """The water several species share.
@@ -3307,7 +3334,10 @@ class Client:
         ph: pH of that water.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_compatibility",
@@ -3324,7 +3354,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesAnswer:
         """One species.
@@ -3334,7 +3364,10 @@ class Client:
         id: The id, made of the scientific name; or a name that no other species is called by.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_species",
@@ -3352,7 +3385,7 @@ class Client:
         target: Optional[ReadingText] = None,
         grown_in: Optional[DurationText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows.
@@ -3371,7 +3404,10 @@ class Client:
         proposed here.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_species_growth",
@@ -3391,7 +3427,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected.
@@ -3411,7 +3447,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("save_transfer", body,
@@ -3512,7 +3551,7 @@ class Client:
         condition: Optional[Condition] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL.
@@ -3633,7 +3672,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_transfer_plan",
@@ -3734,7 +3776,7 @@ class Client:
         *,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan.
@@ -3747,7 +3789,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("plan_transfer", body,
@@ -3780,7 +3825,7 @@ class Client:
         id: str,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands.
@@ -3793,7 +3838,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_transfer",
@@ -3811,7 +3859,7 @@ class Client:
         if_match: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer.
@@ -3826,7 +3874,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("change_transfer", body,
@@ -3842,7 +3893,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar.
@@ -3853,7 +3904,10 @@ class Client:
         id: The id that was told when the transfer was saved.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         self.fetch("get_transfer_calendar",
@@ -3867,7 +3921,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Picture of a saved transfer.
@@ -3878,7 +3932,10 @@ class Client:
         id: The id that was told when the transfer was saved.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         self.fetch("get_transfer_chart",
@@ -3895,7 +3952,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Report what happened, and get the one thing to do first.
@@ -3920,7 +3977,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("log_event", body,
@@ -3936,7 +3996,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferExport:
         """All of a transfer, to keep.
@@ -3947,7 +4007,10 @@ class Client:
         id: The id that was told when the transfer was saved.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("export_transfer",
@@ -3990,7 +4053,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferNow:
         """What to do now, in three lines.
@@ -4002,7 +4065,10 @@ class Client:
         id: The id that was told when the transfer was saved.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_transfer_now",
@@ -4019,7 +4085,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected.
@@ -4041,7 +4107,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("log_reading", body,
@@ -4060,7 +4129,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Go on after a stop, by a new plan from a reading.
@@ -4078,7 +4147,10 @@ class Client:
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("restart_transfer", body,
@@ -4107,7 +4179,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds.
@@ -4131,7 +4203,10 @@ class Client:
         rock_density: Density of the rock; 2700 kg/m3 if not given.
         units: Units of text and CSV; both families in text if not given. JSON is always
         metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given.
+        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
+        amounts are metric and decimals have a comma, unless `units` and `decimal` say
+        otherwise. Content-Language says which it is. The names of fields and enums stay as
+        they are, and so do the problems of a request that breaks this contract.
         decimal: Decimal mark of the request and of text and CSV.
         """
         return json.loads(self.fetch("get_vessel_volume",

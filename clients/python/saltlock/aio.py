@@ -43,7 +43,7 @@ class Client:
         species: Optional[str] = None,
         stage: Optional[LifeStage] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionAnswer:
         """What one reading means on every other measure."""
@@ -70,7 +70,7 @@ class Client:
         body: list[ConversionItem],
         *,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionsAnswer:
         """Many readings at once."""
@@ -95,7 +95,7 @@ class Client:
         compensation: Optional[CompensationText] = None,
         tds_factor: Optional[float] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CalibrationAnswer:
         """What a known standard tells about an instrument."""
@@ -120,7 +120,7 @@ class Client:
         self,
         *,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> MethodsAnswer:
         """Every formula in use."""
@@ -136,7 +136,7 @@ class Client:
         water: list[PortionText],
         target: Optional[ReadingText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> BlendAnswer:
         """What several waters give together."""
@@ -175,7 +175,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SaltMixAnswer:
         """How much salt makes this water."""
@@ -220,7 +220,7 @@ class Client:
         period: Optional[DurationText] = None,
         temperature: Optional[TemperatureText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TopOffAnswer:
         """What evaporation did and what to pour in."""
@@ -252,7 +252,7 @@ class Client:
         greatest_share: Optional[FractionText] = None,
         product_water_content: Optional[FractionText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold."""
@@ -284,7 +284,7 @@ class Client:
         limit: Optional[int] = None,
         offset: Optional[int] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesListAnswer:
         """Find animals and plants."""
@@ -310,7 +310,7 @@ class Client:
         temperature: Optional[TemperatureText] = None,
         ph: Optional[PHText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CompatibilityAnswer:
         """The water several species share."""
@@ -329,7 +329,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesAnswer:
         """One species."""
@@ -349,7 +349,7 @@ class Client:
         target: Optional[ReadingText] = None,
         grown_in: Optional[DurationText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> GrowthAnswer:
         """The water of an animal as it grows."""
@@ -371,7 +371,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Save a transfer, to log readings and have the plan corrected."""
@@ -474,7 +474,7 @@ class Client:
         condition: Optional[Condition] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan by URL."""
@@ -577,7 +577,7 @@ class Client:
         *,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
         """A transfer plan."""
@@ -606,7 +606,7 @@ class Client:
         id: str,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """A saved transfer as it stands."""
@@ -626,7 +626,7 @@ class Client:
         if_match: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Change start, note or end of a saved transfer."""
@@ -644,7 +644,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Visits of a saved transfer as a calendar."""
@@ -660,7 +660,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
         """Picture of a saved transfer."""
@@ -679,7 +679,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Report what happened, and get the one thing to do first."""
@@ -697,7 +697,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferExport:
         """All of a transfer, to keep."""
@@ -733,7 +733,7 @@ class Client:
         *,
         id: str,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferNow:
         """What to do now, in three lines."""
@@ -752,7 +752,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Log what was read and seen, and have the plan corrected."""
@@ -773,7 +773,7 @@ class Client:
         idempotency_key: Optional[str] = None,
         curve: Optional[Literal["full", "none"]] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
         """Go on after a stop, by a new plan from a reading."""
@@ -804,7 +804,7 @@ class Client:
         rock_mass: Optional[MassText] = None,
         rock_density: Optional[DensityText] = None,
         units: Optional[Literal["metric", "us"]] = None,
-        lang: Optional[Literal["en"]] = None,
+        lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> VesselAnswer:
         """How much water a vessel really holds."""
