@@ -48,6 +48,7 @@ func replyEach[T any](s *Server, c echo.Context, from feed[T], head []string, to
 		w.Header().Set("Trailer", "Saltlock-Rows-Good, Saltlock-Rows-Bad")
 	}
 	w.Header().Set(echo.HeaderContentType, mediaOf(a.Format))
+	w.Header().Set("Content-Language", a.speaks().Language.String())
 	w.WriteHeader(http.StatusOK)
 	if a.Table {
 		defer p.link.endReading()()

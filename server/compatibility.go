@@ -58,7 +58,7 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 		band = c.UsableRange
 	}
 	if band.Status == tolerance.Shared && c.Status != tolerance.NoneShared {
-		l = append(l, v.Say("community_limits", names(band.Lower.SetBy), ahead(v, band.Lower), names(band.Upper.SetBy), ahead(v, band.Upper)))
+		l = append(l, v.Say("community_limits", names(v, band.Lower.SetBy), ahead(v, band.Lower), names(v, band.Upper.SetBy), ahead(v, band.Upper)))
 	}
 	for _, x := range c.UsableRange.Conflicts[:min(2, len(c.UsableRange.Conflicts))] {
 		l.add(v, "community_conflict", x.Higher.Name, x.AtLeast, x.Lower.Name, x.AtMost)
@@ -114,7 +114,7 @@ func verdictLine(v render.Voice, c *tolerance.Compatibility) string {
 		}
 	}
 	if c.Verdict == tolerance.Tolerated && len(briefly) > 0 {
-		return v.Say("community_verdict_briefly", names(briefly))
+		return v.Say("community_verdict_briefly", names(v, briefly))
 	}
 	return v.Say(verdictCodes[c.Verdict])
 }
@@ -138,10 +138,10 @@ func ahead[Q, D quantity.Quantity](v render.Voice, b *tolerance.Bound[Q, D]) str
 	return v.Say("community_without", *b.Without)
 }
 
-func names(refs []tolerance.Ref) string {
+func names(v render.Voice, refs []tolerance.Ref) string {
 	list := make([]string, len(refs))
 	for i, r := range refs {
-		list[i] = atStage(r)
+		list[i] = v.Name(atStage(r))
 	}
 	return strings.Join(list, ", ")
 }

@@ -41,6 +41,7 @@ func (s *Server) ListMethods(c echo.Context) error {
 			}
 			return text
 		},
-		rows: func(l methodList) any { return l.Items },
+		rows:    func(l methodList) any { return l.Items },
+		english: true,
 	})
 }

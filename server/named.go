@@ -66,7 +66,7 @@ func understanding(c echo.Context) func(name string, t tolerance.Taxon) {
 func understoodLines(v render.Voice, list []understood) lines {
 	var l lines
 	for _, u := range list {
-		l.add(v, "name_understood", u.Asked, u.Name, u.ScientificName)
+		l.add(v, "name_understood", u.Asked, v.Animal(u.Name), u.ScientificName)
 	}
 	return l
 }
@@ -75,7 +75,7 @@ func understoodLines(v render.Voice, list []understood) lines {
 func unclearLine(v render.Voice, name string, outcome store.Outcome, meant []store.Candidate) string {
 	said := make([]string, len(meant))
 	for i, c := range meant {
-		said[i] = c.Name + " (" + c.ScientificName + ")"
+		said[i] = v.Animal(c.Name) + " (" + c.ScientificName + ")"
 	}
 	list := strings.Join(said, ", ")
 	switch {

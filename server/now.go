@@ -21,7 +21,13 @@ type transferNow struct {
 	NextAt    *time.Time       `json:"next_at,omitempty"`
 	LastEntry *time.Time       `json:"last_entry_at,omitempty"`
 	Methods   []string         `json:"methods"`
+
+	saved store.Transfer
+	at    time.Time
 }
+
+// speak says it.
+func (n *transferNow) speak(v render.Voice) { *n = *nowOf(v, n.saved, n.at) }
 
 // Notes returns the notes of the answer, for the renderer to fill.
 func (n *transferNow) Notes() []*quantity.Note { return []*quantity.Note{&n.Act, &n.Why, &n.Next} }
@@ -39,8 +45,8 @@ func (s *Server) GetTransferNow(c echo.Context, id string) error {
 		return err
 	}
 	c.Response().Header().Set("Cache-Control", "private, no-cache")
-	spoken := askedOf(c).speaks()
-	return reply(c, saved.Told.Inputs, nowOf(spoken, saved, s.now()), view[*transferNow]{lines: func(_ render.Voice, n *transferNow) []string {
+	n := &transferNow{saved: saved, at: s.now()}
+	return reply(c, saved.Told.Inputs, n, view[*transferNow]{lines: func(_ render.Voice, n *transferNow) []string {
 		return []string{n.Act.Text, n.Why.Text, n.Next.Text}
 	}})
 }
@@ -49,7 +55,7 @@ func (s *Server) GetTransferNow(c echo.Context, id string) error {
 func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 	course := saved.Told.Course
 	v.Fill(course.Notes())
-	n := &transferNow{ID: saved.ID, Verdict: course.Verdict, Act: course.Now, Methods: course.Methods,
+	n := &transferNow{saved: saved, at: now, ID: saved.ID, Verdict: course.Verdict, Act: course.Now, Methods: course.Methods,
 		Why: quantity.Note{Code: "why_plan"}, Next: quantity.Note{Code: "next_log"}}
 	for _, l := range saved.Log {
 		if n.LastEntry == nil || l.Entry.Time.After(*n.LastEntry) {
@@ -77,27 +83,27 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 	case len(course.Then) > 0:
 		n.Next = course.Then[0]
 	case course.Plan != nil:
-		n.byPlan(saved, now)
+		n.byPlan(v, saved, now)
 	}
 	return n
 }
 
 // byPlan adds what the plan in force has next, or what is overdue.
-func (n *transferNow) byPlan(saved store.Transfer, now time.Time) {
-	for _, v := range planVisits(planStart(saved, saved.Legs[len(saved.Legs)-1]), saved.Told.Course.Plan) {
-		seen := n.LastEntry != nil && !n.LastEntry.Before(v.Start.Add(-graceOfVisit))
-		if n.LastEntry != nil && v.Start.Sub(*n.LastEntry) < justNow { // what to do now says that
+func (n *transferNow) byPlan(v render.Voice, saved store.Transfer, now time.Time) {
+	for _, visit := range planVisits(v, planStart(saved, saved.Legs[len(saved.Legs)-1]), saved.Told.Course.Plan) {
+		seen := n.LastEntry != nil && !n.LastEntry.Before(visit.Start.Add(-graceOfVisit))
+		if n.LastEntry != nil && visit.Start.Sub(*n.LastEntry) < justNow { // what to do now says that
 			continue
 		}
-		text := v.Texts[0]
+		text := visit.Texts[0]
 		switch {
-		case v.Start.Add(graceOfVisit).Before(now) && !seen:
-			n.Next = quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, v.Start, now), text}}
-			n.NextAt = &v.Start
-		case !v.Start.Before(now):
+		case visit.Start.Add(graceOfVisit).Before(now) && !seen:
+			n.Next = quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, visit.Start, now), text}}
+			n.NextAt = &visit.Start
+		case !visit.Start.Before(now):
 			if n.Next.Code != "next_overdue" {
-				n.Next = quantity.Note{Code: "next_at", Params: []any{clockOf(saved, v.Start, now), text}}
-				n.NextAt = &v.Start
+				n.Next = quantity.Note{Code: "next_at", Params: []any{clockOf(saved, visit.Start, now), text}}
+				n.NextAt = &visit.Start
 			}
 			return
 		}

@@ -20,13 +20,13 @@ import (
 )
 
 // planChart draws the water around the animals in time.
-func planChart(p *transfer.Plan) (render.Chart, error) {
+func planChart(v render.Voice, p *transfer.Plan) (render.Chart, error) {
 	if len(p.Curve) < 2 {
 		return render.Chart{}, &contract.Fault{Where: "format", Reason: "this plan has no curve to draw; ask for text or JSON", Rule: "absent"}
 	}
-	salinity := render.Panel{Name: "Salinity", Unit: "ppt"}
-	volume := render.Panel{Name: "Volume", Unit: "L"}
-	warmth := render.Panel{Name: "Temperature", Unit: "°C"}
+	salinity := render.Panel{Name: v.Say("panel_salinity"), Unit: "ppt"}
+	volume := render.Panel{Name: v.Say("panel_volume"), Unit: "L"}
+	warmth := render.Panel{Name: v.Say("panel_temperature"), Unit: "°C"}
 	for _, at := range p.Curve {
 		x := float64(at.Time.Value)
 		salinity.Points = append(salinity.Points, render.Point{X: x, Y: float64(at.PracticalSalinity.Value)})
@@ -35,46 +35,46 @@ func planChart(p *transfer.Plan) (render.Chart, error) {
 	}
 	goal := float64(p.Phases[len(p.Phases)-1].ToSalinity.Value)
 	if near := float64(p.Tolerance.Value) / quantity.GramsPerPractical; near > 0 && p.Draw != nil {
-		salinity.Goals = []render.Goal{{Lo: math.Max(0, goal-near), Hi: goal + near, Name: "close enough to release"}}
+		salinity.Goals = []render.Goal{{Lo: math.Max(0, goal-near), Hi: goal + near, Name: v.Say("goal_release")}}
 	}
-	c := render.Chart{Title: "Salinity from " + first(p) + " to " + number(goal) + " ppt", Panels: []render.Panel{salinity}}
+	c := render.Chart{Title: v.Say("chart_plan", tenths(float64(p.Curve[0].PracticalSalinity.Value)), tenths(goal)), Panels: []render.Panel{salinity}}
 	if p.Route == transfer.Drip || p.Route == transfer.ByCups {
-		volume.Goals = volumeGoals(p)
+		volume.Goals = volumeGoals(v, p)
 		c.Panels = append(c.Panels, volume)
 	}
-	c.Panels = append(c.Panels, lifePanels(p)...)
+	c.Panels = append(c.Panels, lifePanels(v, p)...)
 	if last := len(warmth.Points) - 1; math.Abs(warmth.Points[0].Y-warmth.Points[last].Y) >= 0.5 {
 		c.Panels = append(c.Panels, warmth)
 	}
 	for _, phase := range p.Phases {
 		if phase.Kind == transfer.PourOff || phase.Kind == transfer.Free {
-			c.Marks = append(c.Marks, render.Mark{X: float64(phase.Start.Value), Name: render.Name(string(phase.Kind))})
+			c.Marks = append(c.Marks, render.Mark{X: float64(phase.Start.Value), Name: v.Name(string(phase.Kind))})
 		}
 	}
 	return c, nil
 }
 
 // volumeGoals are the lines that the water in the container stays between.
-func volumeGoals(p *transfer.Plan) []render.Goal {
+func volumeGoals(v render.Voice, p *transfer.Plan) []render.Goal {
 	var goals []render.Goal
 	for _, l := range p.Limits {
 		switch l.Name {
 		case "greatest_volume":
-			goals = append(goals, render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "fullest, under the rim"})
+			goals = append(goals, render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: v.Say("goal_fullest")})
 		case "least_volume":
-			goals = append(goals, render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "least water for the animals"})
+			goals = append(goals, render.Goal{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: v.Say("goal_least")})
 		}
 	}
 	return goals
 }
 
 // lifePanels are the oxygen and ammonia in the container at the likely use; none where the animals are not counted.
-func lifePanels(p *transfer.Plan) []render.Panel {
+func lifePanels(v render.Voice, p *transfer.Plan) []render.Panel {
 	if p.LifeSupport == nil || len(p.Stages) > 0 { // between stages there is no container
 		return nil
 	}
-	ammonia := render.Panel{Name: "NH3, likely", Unit: "mg/L N"}
-	oxygen := render.Panel{Name: "Oxygen, likely", Unit: "mg/L"}
+	ammonia := render.Panel{Name: v.Say("panel_ammonia"), Unit: "mg/L N"}
+	oxygen := render.Panel{Name: v.Say("panel_oxygen"), Unit: "mg/L"}
 	for _, at := range p.Curve {
 		if at.NH3 == nil {
 			continue // in a tank, not in the container
@@ -84,7 +84,7 @@ func lifePanels(p *transfer.Plan) []render.Panel {
 		oxygen.Points = append(oxygen.Points, render.Point{X: x, Y: float64(at.Oxygen.Value)})
 	}
 	for _, l := range p.Limits {
-		keep := []render.Goal{{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: "limit, kept at twice the likely use"}}
+		keep := []render.Goal{{Lo: l.Limit.Value, Hi: l.Limit.Value, Name: v.Say("goal_limit")}}
 		switch l.Name {
 		case "nh3":
 			ammonia.Goals = keep
@@ -95,11 +95,7 @@ func lifePanels(p *transfer.Plan) []render.Panel {
 	return []render.Panel{ammonia, oxygen}
 }
 
-func first(p *transfer.Plan) string { return number(float64(p.Curve[0].PracticalSalinity.Value)) }
-
-func number(x float64) string {
-	return render.Voice{}.Number(quantity.Measure{Value: math.Round(x*10) / 10})
-}
+func tenths(x float64) float64 { return math.Round(x*10) / 10 }
 
 // visit is when somebody comes, and what there is to do.
 type visit struct {
@@ -110,7 +106,7 @@ type visit struct {
 }
 
 // planVisits lists every visit of a plan: what to do, and what to look at.
-func planVisits(start time.Time, p *transfer.Plan) []visit {
+func planVisits(v render.Voice, start time.Time, p *transfer.Plan) []visit {
 	var visits []visit
 	add := func(hours quantity.Duration, summary, text string) {
 		at := start.Add(time.Duration(math.Round(float64(hours)*60)) * time.Minute)
@@ -123,17 +119,17 @@ func planVisits(start time.Time, p *transfer.Plan) []visit {
 	phases, looks := p.Phases, p.Checkpoints
 	for len(phases) > 0 || len(looks) > 0 {
 		if len(looks) == 0 || len(phases) > 0 && phases[0].Start.Value <= looks[0].Time.Value {
-			add(phases[0].Start.Value, "Animals: "+render.Name(string(phases[0].Kind)), phases[0].Instruction.Text)
+			add(phases[0].Start.Value, v.Say("visit_act", string(phases[0].Kind)), phases[0].Instruction.Text)
 			phases = phases[1:]
 			continue
 		}
-		add(looks[0].Time.Value, "Animals: look", looks[0].Why.Text)
+		add(looks[0].Time.Value, v.Say("visit_look"), looks[0].Why.Text)
 		looks = looks[1:]
 	}
 	if p.Search != "" { // plans of the first release stay as they were
 		for i, phase := range p.Phases {
 			if phase.SetValve && phase.Drip != nil {
-				visits = lookAfter(visits, start, float64(phase.Start.Value), float64(phase.Duration.Value), "set "+strconv.Itoa(i))
+				visits = lookAfter(v, visits, start, float64(phase.Start.Value), float64(phase.Duration.Value), "set "+strconv.Itoa(i))
 			}
 		}
 	}
@@ -142,13 +138,13 @@ func planVisits(start time.Time, p *transfer.Plan) []visit {
 
 // lookAfter adds the looks after a touch of the clamp, as far as they fall within the
 // hours that it drips and on no other visit.
-func lookAfter(visits []visit, start time.Time, touched, drips float64, name string) []visit {
+func lookAfter(v render.Voice, visits []visit, start time.Time, touched, drips float64, name string) []visit {
 	for i, after := range followup.Looks {
 		at := start.Add(time.Duration(math.Round((touched+after)*60)) * time.Minute)
-		near := slices.ContainsFunc(visits, func(v visit) bool { return v.Start.Sub(at).Abs() < 5*time.Minute })
+		near := slices.ContainsFunc(visits, func(other visit) bool { return other.Start.Sub(at).Abs() < 5*time.Minute })
 		if after < drips && !near {
-			visits = append(visits, visit{Start: at, Summary: "Animals: look", key: fmt.Sprintf("%s look %d", name, i),
-				Texts: []string{render.Voice{}.Say("look_after_touch", quantity.Exactly(quantity.Duration(after)))}})
+			visits = append(visits, visit{Start: at, Summary: v.Say("visit_look"), key: fmt.Sprintf("%s look %d", name, i),
+				Texts: []string{v.Say("look_after_touch", quantity.Exactly(quantity.Duration(after)))}})
 		}
 	}
 	slices.SortStableFunc(visits, func(a, b visit) int { return a.Start.Compare(b.Start) })
@@ -158,7 +154,7 @@ func lookAfter(visits []visit, start time.Time, touched, drips float64, name str
 // planEvents makes a calendar entry of every visit. A visit is named after the whole
 // request, so that two containers filled at the same hour do not overwrite each other
 // in a calendar.
-func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, error) {
+func planEvents(v render.Voice, request transfer.Request, p *transfer.Plan) ([]render.Event, error) {
 	if request.Start == nil {
 		return nil, &instrument.MissingError{Name: "start", Why: "a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z"}
 	}
@@ -166,7 +162,7 @@ func planEvents(request transfer.Request, p *transfer.Plan) ([]render.Event, err
 	if err != nil {
 		return nil, fmt.Errorf("name the visits: %w", err)
 	}
-	return eventsOf(string(asked), planVisits(*request.Start, p)), nil
+	return eventsOf(string(asked), planVisits(v, *request.Start, p)), nil
 }
 
 // eventsOf makes calendar entries of visits, named after what they belong to.

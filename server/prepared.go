@@ -15,9 +15,10 @@ type prepared struct {
 }
 
 type preparedAnswer struct {
-	media string
-	link  string // to the next page of a list
-	body  []byte
+	media    string
+	link     string   // to the next page of a list
+	language []string // of its sentences, as its header has it; nil where it has none
+	body     []byte
 }
 
 func newPrepared() *prepared {

@@ -3,11 +3,11 @@ package server
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"net/http"
 	"strings"
 
 	"github.com/labstack/echo/v4"
+	"golang.org/x/text/language"
 
 	"saltlock/api"
 	"saltlock/chem/instrument"
@@ -16,6 +16,7 @@ import (
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
 	"saltlock/server/contract"
+	"saltlock/server/render"
 	"saltlock/server/site"
 	"saltlock/server/store"
 )
@@ -51,10 +52,8 @@ func (s *Server) problem(err error, c echo.Context) {
 	}
 	drainRefused(c)
 	voice, inText := asksInText(c)
-	if refused := new(transfer.InfeasibleError); errors.As(err, &refused) {
-		voice.Fill(refused.Notes())
-	}
-	p := problemOf(err, s.place(c))
+	voice.Animals = s.animals(voice)
+	p, voice := spokenProblem(voice, err, s.place(c))
 	if h, ok := hindered(err); ok {
 		c.Response().Header().Set(echo.HeaderRetryAfter, h.retryAfter)
 	}
@@ -80,6 +79,7 @@ func (s *Server) problem(err error, c echo.Context) {
 			s.log.Error("no page of a failed request", "error", err)
 		}
 	}
+	h.Set("Content-Language", voice.Language.String())
 	h.Del("ETag")
 	h.Set("Cache-Control", "no-store")
 	if p.Status == http.StatusUnauthorized {
@@ -105,6 +105,47 @@ func (s *Server) place(c echo.Context) func(dotted string) string {
 // pointer is the JSON pointer of a field of a body.
 func pointer(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
 
+// spokenProblem is the problem of an error, and the voice it is said in: that of the
+// reader where all of it can be said in that, English else. What refuses a plan, and
+// names of animals, are said in every language; what breaks the contract is not.
+func spokenProblem(v render.Voice, err error, place func(string) string) (api.Problem, render.Voice) {
+	refused, unclear := new(transfer.InfeasibleError), new(store.UnclearError)
+	isRefused, isUnclear := errors.As(err, &refused), errors.As(err, &unclear)
+	spoken, missed := v.Attentive()
+	if isRefused {
+		spoken.Fill(refused.Notes())
+	}
+	p := problemOf(err, place)
+	faults := 0
+	if p.Errors != nil {
+		faults = len(*p.Errors)
+	}
+	kind, whole := strings.TrimPrefix(p.Type, "/problems/"), !*missed
+	switch {
+	case isRefused && kind == noPlan.Name && faults == len(refused.Faults):
+		p.Title = spoken.Say("problem_no_plan")
+	case isUnclear && kind == whichSpecies.Name && faults == 1:
+		p.Title = spoken.Say("problem_which_species")
+		(*p.Errors)[0].Reason = unclearLine(spoken, unclear.Name, unclear.Outcome, unclear.Candidates)
+	case isUnclear && kind == notFound.Name && faults == 1:
+		p.Title = spoken.Say("problem_not_found")
+		(*p.Errors)[0].Reason = unclearLine(spoken, unclear.Name, unclear.Outcome, unclear.Candidates)
+	default:
+		whole = false
+	}
+	if whole {
+		p.Detail = text(detailOf(spoken, contract.Faults{Told: *p.Errors}))
+	}
+	if whole || v.Language == language.English {
+		return p, v
+	}
+	v.Language = language.English
+	if isRefused {
+		v.Fill(refused.Notes())
+	}
+	return problemOf(err, place), v
+}
+
 // problemOf turns any error into a problem document that names every fault.
 func problemOf(err error, place func(string) string) api.Problem {
 	var http4xx *echo.HTTPError
@@ -123,7 +164,7 @@ func problemOf(err error, place func(string) string) api.Problem {
 			k = other
 		}
 	}
-	p := api.Problem{Type: "/problems/" + k.Name, Title: k.Title, Status: k.Status, Detail: text(detailOf(faults))}
+	p := api.Problem{Type: "/problems/" + k.Name, Title: k.Title, Status: k.Status, Detail: text(detailOf(render.Voice{}, faults))}
 	if len(faults.Told) > 0 {
 		p.Errors = &faults.Told
 	}
@@ -141,7 +182,7 @@ func text(s string) *string {
 }
 
 // detailOf says the first fault in one sentence and counts the others.
-func detailOf(faults contract.Faults) string {
+func detailOf(v render.Voice, faults contract.Faults) string {
 	if len(faults.Told) == 0 {
 		return ""
 	}
@@ -150,9 +191,9 @@ func detailOf(faults contract.Faults) string {
 	case others == 0:
 		return first
 	case faults.Untold > 0:
-		return fmt.Sprintf("%s (and %d more, of which errors lists %d)", first, others, len(faults.Told)-1)
+		return v.Say("detail_and_more", first, others, len(faults.Told)-1)
 	}
-	return first + " (and more: see errors)"
+	return v.Say("detail_more", first)
 }
 
 // sortFaults walks an error, appends what is wrong and returns the kinds of

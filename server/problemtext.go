@@ -28,7 +28,7 @@ func asksInText(c echo.Context) (render.Voice, bool) {
 	if !inText {
 		voice = render.Voice{Language: voice.Language}
 	}
-	return voice, inText
+	return customs(voice, q.Get("decimal")), inText
 }
 
 // problemText writes a problem for people: what is the matter, then each fault on

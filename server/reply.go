@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"github.com/labstack/echo/v4"
+	"golang.org/x/text/language"
 
 	"saltlock/chem/quantity"
 	"saltlock/server/contract"
@@ -21,32 +22,37 @@ import (
 // answer is a result of the core: it knows the notes inside it.
 type answer interface{ Notes() []*quantity.Note }
 
+// speaker is an answer with more to say than its notes.
+type speaker interface{ speak(render.Voice) }
+
 // view is how an answer reads as text and as a table, and where its operation
 // offers that, as a picture and in a calendar.
 type view[T any] struct {
 	lines  func(render.Voice, T) []string
 	rows   func(T) any // a slice of structs; nil is the answer itself as one row
-	chart  func(T) (render.Chart, error)
-	events func(T) ([]render.Event, error)
+	chart  func(render.Voice, T) (render.Chart, error)
+	events func(render.Voice, T) ([]render.Event, error)
+	// english tells that what is said is written in English alone.
+	english bool
 }
 
 // picture writes an answer as a picture or calendar.
-func (w view[T]) picture(out *bytes.Buffer, a *asked, v T) error {
+func (w view[T]) picture(out *bytes.Buffer, a *asked, spoken render.Voice, v T) error {
 	if a.Format == "text/calendar" {
-		events, err := w.events(v)
+		events, err := w.events(spoken, v)
 		if err != nil {
 			return err
 		}
-		return render.WriteCalendar(out, "Moving animals", events[0].Start, events)
+		return render.WriteCalendar(out, spoken.Say("calendar_name"), events[0].Start, events)
 	}
-	chart, err := w.chart(v)
+	chart, err := w.chart(spoken, v)
 	if err != nil {
 		return err
 	}
 	if a.Format == "image/png" {
-		return a.voice.WritePNG(out, chart)
+		return spoken.WritePNG(out, chart)
 	}
-	return a.voice.WriteSVG(out, chart)
+	return spoken.WriteSVG(out, chart)
 }
 
 // envelope is what every answer carries beside the result.
@@ -74,7 +80,15 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	a := askedOf(c)
 	space := buffers.Get().(*[]byte)
 	defer giveBack(space)
-	text, err := write((*space)[:0], a, request, v, w)
+	spoken, missed := a.speaks().Attentive()
+	if w.english {
+		spoken.Language = language.English
+	}
+	text, err := write((*space)[:0], a, spoken, request, v, w)
+	if *missed && err == nil { // never two languages in one answer
+		spoken.Language = language.English
+		text, err = write(text[:0], a, spoken, request, v, w)
+	}
 	if err != nil {
 		return err
 	}
@@ -83,7 +97,10 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 	if a.only != "" && media == echo.MIMEApplicationJSON {
 		media = contract.OneField
 	}
-	written := preparedAnswer{media, a.link, text}
+	written := preparedAnswer{media: media, link: a.link, body: text}
+	if a.only == "" {
+		written.language = languages[spoken.Language]
+	}
 	if a.prepared != nil {
 		written.body = bytes.Clone(text)
 		a.prepared.put(a.tag, written)
@@ -92,15 +109,17 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 }
 
 // write appends an answer in the format asked for.
-func write[T answer](text []byte, a *asked, request any, v T, w view[T]) ([]byte, error) {
-	spoken := a.speaks()
+func write[T answer](text []byte, a *asked, spoken render.Voice, request any, v T, w view[T]) ([]byte, error) {
 	if a.only == "" { // which has no sentences
+		if more, ok := any(v).(speaker); ok {
+			more.speak(spoken)
+		}
 		spoken.Fill(v.Notes())
 	}
 	switch a.Format {
 	case "image/svg+xml", "image/png", "text/calendar":
 		out := bytes.NewBuffer(text)
-		err := w.picture(out, a, v)
+		err := w.picture(out, a, spoken, v)
 		return out.Bytes(), err
 	}
 	switch {
@@ -113,11 +132,14 @@ func write[T answer](text []byte, a *asked, request any, v T, w view[T]) ([]byte
 		}
 		return a.voice.Table(rows).AppendCSV(text, a.separator), nil
 	case a.Format == "text/plain":
-		lines := append(w.lines(a.voice, v), understoodLines(a.voice, a.understood)...)
+		lines := append(w.lines(spoken, v), understoodLines(spoken, a.understood)...)
 		return append(append(text, strings.Join(lines, "\n")...), '\n'), nil
 	}
 	return writeJSON(text, a, append(w.lines(spoken, v), understoodLines(spoken, a.understood)...), request, &v)
 }
+
+// languages are those of answers, as the header Content-Language has them.
+var languages = map[language.Tag][]string{language.English: {"en"}, language.German: {"de"}}
 
 // buffers are what answers were written in, for the next.
 var buffers = sync.Pool{New: func() any { return new(make([]byte, 0, 8<<10)) }}
@@ -141,6 +163,9 @@ func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	}
 	if w.link != "" {
 		c.Response().Header().Add("Link", w.link)
+	}
+	if w.language != nil {
+		c.Response().Header()["Content-Language"] = w.language
 	}
 	c.Response().Header()[echo.HeaderContentLength] = []string{strconv.Itoa(len(w.body))}
 	return c.Blob(status, w.media, w.body)

@@ -24,14 +24,14 @@ func (s *Server) GetTransferChart(c echo.Context, id string) error {
 	now := s.now()
 	minutes := strconv.FormatInt(now.Unix()/300, 36) + "-" // its line for now moves every five
 	return s.pictured(c, id, minutes, func(saved store.Transfer) view[*transfer.Plan] {
-		return view[*transfer.Plan]{chart: func(p *transfer.Plan) (render.Chart, error) { return savedChart(saved, p, now) }}
+		return view[*transfer.Plan]{chart: func(v render.Voice, p *transfer.Plan) (render.Chart, error) { return savedChart(v, saved, p, now) }}
 	})
 }
 
 // GetTransferCalendar answers GET /v1/transfers/{id}/calendar.
 func (s *Server) GetTransferCalendar(c echo.Context, id string) error {
 	return s.pictured(c, id, "", func(saved store.Transfer) view[*transfer.Plan] {
-		return view[*transfer.Plan]{events: func(*transfer.Plan) ([]render.Event, error) { return savedEvents(saved) }}
+		return view[*transfer.Plan]{events: func(v render.Voice, _ *transfer.Plan) ([]render.Event, error) { return savedEvents(v, saved) }}
 	})
 }
 
@@ -52,8 +52,8 @@ func (s *Server) pictured(c echo.Context, id, tag string, of func(store.Transfer
 }
 
 // savedChart draws the latest plan with what was read, on the keeper's clock.
-func savedChart(saved store.Transfer, p *transfer.Plan, now time.Time) (render.Chart, error) {
-	chart, err := planChart(p)
+func savedChart(v render.Voice, saved store.Transfer, p *transfer.Plan, now time.Time) (render.Chart, error) {
+	chart, err := planChart(v, p)
 	if err != nil {
 		return chart, err
 	}
@@ -66,42 +66,42 @@ func savedChart(saved store.Transfer, p *transfer.Plan, now time.Time) (render.C
 		for k := range chart.Panels[i].Points {
 			chart.Panels[i].Points[k].X += leg.At - begin
 		}
-		chart.Panels[i].Bars = bars(chart.Panels[i].Name, course.Readings, begin)
+		chart.Panels[i].Bars = bars(chart.Panels[i].Unit, course.Readings, begin)
 	}
 	for i := range chart.Marks {
 		chart.Marks[i].X += leg.At - begin
 	}
 	for _, b := range course.Broken {
-		chart.Marks = append(chart.Marks, render.Mark{X: float64(b.Until.Value) - begin, Name: "too fast"})
+		chart.Marks = append(chart.Marks, render.Mark{X: float64(b.Until.Value) - begin, Name: v.Say("chart_too_fast")})
 	}
 	last := chart.Panels[0].Points[len(chart.Panels[0].Points)-1].X
 	if at := now.Sub(*saved.Request.Start).Hours() - begin; at >= 0 && at <= last {
-		chart.Marks = append(chart.Marks, render.Mark{X: at, Name: "now"})
+		chart.Marks = append(chart.Marks, render.Mark{X: at, Name: v.Say("chart_now")})
 	}
 	slices.SortStableFunc(chart.Marks, func(a, b render.Mark) int { return int(math.Copysign(1, a.X-b.X)) })
 	chart.Clock = func(hours float64) string {
 		at := saved.Request.Clock(begin + hours)
 		if last > 48 {
-			return at.Format("2 Jan")
+			return v.Day(at)
 		}
 		return at.Format("15:04")
 	}
 	if course.Verdict == followup.Stopped {
-		chart.Title += ", stopped"
+		chart.Title = v.Say("chart_stopped", chart.Title)
 	}
 	return chart, nil
 }
 
 // bars are the readings that belong into a panel.
-func bars(panel string, readings []followup.Judged, begin float64) []render.Bar {
+func bars(unit string, readings []followup.Judged, begin float64) []render.Bar {
 	var list []render.Bar
 	for _, j := range readings {
 		b := render.Bar{X: float64(j.Time.Value) - begin, Y: j.Read.Value, U: j.Read.Uncertainty, Aside: j.Suspect}
 		switch {
-		case panel == "Salinity" && j.What == "salinity":
+		case unit == "ppt" && j.What == "salinity":
 			b.Y, b.U = b.Y/quantity.GramsPerPractical, b.U/quantity.GramsPerPractical
 			list = append(list, b)
-		case panel == "Volume" && j.What == "volume":
+		case unit == "L" && j.What == "volume":
 			list = append(list, b)
 		}
 	}
@@ -110,7 +110,7 @@ func bars(panel string, readings []followup.Judged, begin float64) []render.Bar 
 
 // savedEvents are the visits of the latest plan, and of the one before as far as it took
 // their place: those are cancelled, as all are that come after a stop or the end.
-func savedEvents(saved store.Transfer) ([]render.Event, error) {
+func savedEvents(v render.Voice, saved store.Transfer) ([]render.Event, error) {
 	var events []render.Event
 	for i, leg := range saved.Legs {
 		last := i == len(saved.Legs)-1
@@ -122,13 +122,13 @@ func savedEvents(saved store.Transfer) ([]render.Event, error) {
 			return nil, err
 		}
 		if !last { // the latest is filled with the answer
-			render.Voice{}.Fill(leg.Plan.Notes())
+			v.Fill(leg.Plan.Notes())
 		}
-		visits := planVisits(planStart(saved, leg), leg.Plan)
+		visits := planVisits(v, planStart(saved, leg), leg.Plan)
 		if last {
 			for _, l := range saved.Log {
 				if touched := l.Entry.Time.Sub(planStart(saved, leg)).Hours(); l.Entry.Event != nil && *l.Entry.Event == followup.ClampTouched && touched >= 0 {
-					visits = lookAfter(visits, planStart(saved, leg), touched, math.Inf(1), "touched "+l.Entry.Time.UTC().Format(time.RFC3339))
+					visits = lookAfter(v, visits, planStart(saved, leg), touched, math.Inf(1), "touched "+l.Entry.Time.UTC().Format(time.RFC3339))
 				}
 			}
 		}

@@ -86,15 +86,17 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 			short.Curve = []transfer.CurvePoint{}
 			course.Plan = &short
 		}
-		spoken := asked.speaks()
-		spoken.Fill(course.Plan.Notes())
-		t.Plan = &toldPlan{envelope{
-			Summary: strings.Join(planLines(spoken, course.Plan), "\n"),
-			Inputs:  told.PlanInputs,
-			Model:   model{told.Version, told.DataVersion},
-		}, course.Plan}
+		t.Plan = &toldPlan{envelope{Inputs: told.PlanInputs, Model: model{told.Version, told.DataVersion}}, course.Plan}
 	}
 	return t, nil
+}
+
+// speak writes the sentences of the plan in force.
+func (t *savedTransfer) speak(v render.Voice) {
+	if t.Plan != nil {
+		v.Fill(t.Plan.Plan.Notes())
+		t.Plan.Summary = strings.Join(planLines(v, t.Plan.Plan), "\n")
+	}
 }
 
 // stateOf is how far a transfer has come.

@@ -17,6 +17,7 @@ import (
 	"saltlock/api"
 	"saltlock/server/bots"
 	"saltlock/server/contract"
+	"saltlock/server/render"
 	"saltlock/server/site"
 	"saltlock/server/store"
 )
@@ -68,6 +69,7 @@ type Server struct {
 	contract  *contract.Contract
 	site      *site.Site
 	prepared  *prepared
+	inGerman  map[string]render.Animal // by their usual names in English
 	draining  <-chan struct{}
 	stopping  <-chan struct{}
 	gates     *gates
@@ -98,7 +100,7 @@ func New(o Options) (http.Handler, error) {
 		}
 	}
 	c := o.Contract.Contract
-	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), documents: newDocuments(o.Contract), draining: o.Draining, stopping: o.Stopping, planTime: cmp.Or(o.PlanTime, planTime)}
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), inGerman: germanNames(o.Store.Taxa()), documents: newDocuments(o.Contract), draining: o.Draining, stopping: o.Stopping, planTime: cmp.Or(o.PlanTime, planTime)}
 	if s.meters, err = newMeters(o.Registry, o.Store.DataVersion()); err != nil {
 		return nil, err
 	}

@@ -226,7 +226,7 @@ func (s *Server) GetSpeciesGrowth(c echo.Context, id string, p api.GetSpeciesGro
 func growthLines(v render.Voice, g *tolerance.Growth) []string {
 	l := lines{}
 	for i, p := range g.Path {
-		stage, from := render.Name(string(p.Stage)), marked(v, p.Preferred.Mark, p.Preferred.Source)
+		stage, from := v.Name(string(p.Stage)), marked(v, p.Preferred.Mark, p.Preferred.Source)
 		if i == 0 {
 			l.add(v, "growth_now", g.Name, stage, p.Practical, *p.Preferred.Min, *p.Preferred.Max, from)
 		} else {

@@ -65,9 +65,9 @@ func keepLine(v render.Voice, t tolerance.Summary) string {
 		name = t.CommonNames[0]
 	}
 	if t.Dishes {
-		return v.Say("species_dishes", name, t.ScientificName)
+		return v.Say("species_dishes", v.Animal(name), t.ScientificName)
 	}
-	return keepSentence(v, name, t.ScientificName, keep, known)
+	return keepSentence(v, v.Animal(name), t.ScientificName, keep, known)
 }
 
 // keepSentence says where to keep a species, stage by stage, unless no record says so of any.
@@ -93,7 +93,7 @@ var classCodes = map[tolerance.Class]quantity.Code{
 // how carefully to move it, each with what it rests on.
 func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 	if t.Dishes() {
-		return lines{v.Say("species_dishes", t.Name(), t.ScientificName)}
+		return lines{v.Say("species_dishes", v.Animal(t.Name()), t.ScientificName)}
 	}
 	var keep []string
 	for _, s := range t.Stages {
@@ -103,7 +103,7 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 		}
 		keep = append(keep, keepAt(v, s.Stage, p.Band, p.Mark, p.Source))
 	}
-	l := lines{keepSentence(v, t.Name(), t.ScientificName, keep, t.Keepable())}
+	l := lines{keepSentence(v, v.Animal(t.Name()), t.ScientificName, keep, t.Keepable())}
 	if t.Collective {
 		l.add(v, "species_group_row", t.Name())
 	}

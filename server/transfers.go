@@ -56,7 +56,7 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 		lines:  planLines,
 		rows:   func(p *transfer.Plan) any { return p.Phases },
 		chart:  planChart,
-		events: func(p *transfer.Plan) ([]render.Event, error) { return planEvents(request, p) },
+		events: func(v render.Voice, p *transfer.Plan) ([]render.Event, error) { return planEvents(v, request, p) },
 	})
 }
 

@@ -11,6 +11,7 @@ import (
 
 	"github.com/cespare/xxhash/v2"
 	"github.com/labstack/echo/v4"
+	"golang.org/x/text/language"
 
 	"saltlock/server/contract"
 	"saltlock/server/render"
@@ -43,6 +44,7 @@ func (s *Server) validate(x *exchange) (done bool, err error) {
 	}
 	a := &x.request
 	a.take(request, s.store.DataVersion())
+	a.voice.Animals = s.animals(a.voice)
 	x.valid = true
 	r := x.Request()
 	if r.Method != http.MethodGet || op.Class.Stored() || op.Class == contract.Document {
@@ -80,11 +82,34 @@ func voiceOf(q url.Values) render.Voice {
 }
 
 // speaks is the voice of the answer's sentences; of units JSON is the same for everybody.
+// What the request leaves open is as the language has it.
 func (a *asked) speaks() render.Voice {
+	v := a.voice
 	if a.Format == echo.MIMEApplicationJSON {
-		return render.Voice{Language: a.voice.Language}
+		v.Units, v.Comma = render.Both, false
 	}
-	return a.voice
+	return customs(v, a.Query.Get("decimal"))
+}
+
+// customs are those of a language: where German is read, numbers have a comma and nobody
+// pours gallons.
+func customs(v render.Voice, decimal string) render.Voice {
+	if v.Language != language.German {
+		return v
+	}
+	v.Comma = v.Comma || decimal != "point"
+	if v.Units == render.Both {
+		v.Units = render.Metric
+	}
+	return v
+}
+
+// animals are what a voice calls animals.
+func (s *Server) animals(v render.Voice) map[string]render.Animal {
+	if v.Language == language.German {
+		return s.inGerman
+	}
+	return nil
 }
 
 // withoutCurve tells whether JSON is wanted without the curve of a plan; pictures are drawn from it.

@@ -26,8 +26,7 @@ import (
 // What a code speaks of, and in which order, is settled by its English sentence.
 type sentences map[quantity.Code]string
 
-// languages are the catalogues there are. English is complete. German is not, and
-// the contract offers a language only once it is: answers never mix two.
+// languages are the catalogues there are, each of them complete: a test holds it.
 var languages = map[language.Tag]sentences{language.English: english, language.German: german}
 
 // catalogue holds every sentence, taken apart. A test sees to it that nothing is malformed.

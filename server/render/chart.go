@@ -188,9 +188,9 @@ func (v Voice) tickLabel(y float64) string { return v.cell(y, 0) }
 // axis is how the time axis is named, and how its ticks are.
 func (v Voice) axis(c Chart) (name string, label func(hours float64) string) {
 	if c.Clock == nil {
-		return "after the start", v.timeLabel
+		return v.Say("axis_after_start"), v.timeLabel
 	}
-	return "by your clock", c.Clock
+	return v.Say("axis_by_clock"), c.Clock
 }
 
 // timeLabel writes a time on the axis.

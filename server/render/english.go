@@ -3,7 +3,7 @@ package render
 import "maps"
 
 // english is the complete catalogue, from which the others translate.
-var english = join(answerSentences, waterSentences, transferSentences, rampSentences, refusalSentences, cautionSentences, careSentences, speciesSentences, savedSentences)
+var english = join(answerSentences, waterSentences, transferSentences, rampSentences, refusalSentences, cautionSentences, careSentences, speciesSentences, savedSentences, pictureSentences)
 
 // join makes one catalogue of several; no code stands in two.
 func join(catalogues ...sentences) sentences {

@@ -112,4 +112,10 @@ var refusalSentences = sentences{
 	// Under way.
 	"room_changes_too_fast": "Nothing holds the container's temperature. In a room at {2} it changes by {0}; {1} is the limit. Heat it, or stand it in a bath.",
 	"room_changes_too_much": "Nothing holds the container's temperature. In a room at {2} it changes by {0}; the limit for one day is {1}. Heat it, or stand it in a bath.",
+
+	"problem_no_plan":       "No plan keeps the animals within their limits",
+	"problem_which_species": "Which one?",
+	"problem_not_found":     "There is no such thing",
+	"detail_more":           "{0, name} (and more: see errors)",
+	"detail_and_more":       "{0, name} (and {1, number} more, of which errors lists {2, number})",
 }

@@ -30,7 +30,7 @@ var germanCautions = sentences{
 	// About the overflow and a valve that fails.
 	"waste_bucket_needed":             "Unter dem Überlauf laufen {0} aus. Stell einen Eimer hin, der so viel fasst, oder leg einen Schlauch zum Abfluss. Lass Reserve für ein klemmendes Ventil.",
 	"waste_bucket_fills":              "{1} laufen in einen Eimer mit {0}. Leere ihn {2, plural, =1 {einmal} =2 {zweimal} other {#-mal}}, wenn der Plan es sagt.",
-	"intake_hardly_by_hand":           "Das Schlauchende muss auf {0} genau hängen, das geht von Hand kaum. Hängt es {1} zu tief, verschüttet ein klemmendes Ventil {2}. Stell den Behälter in eine Wanne, die so viel fasst, oder tropfe aus einer Kanne.",
+	"intake_hardly_by_hand":           "Das Schlauchende muss auf {0} genau hängen, das geht von Hand kaum. Hängt es {1} zu tief, verschüttet ein klemmendes Ventil {2}. Stell den Behälter in eine Wanne, die so viel fasst, oder füll das Wasser zum Tropfen in eine Kanne.",
 	"intake_too_deep":                 "Mit dem Schlauchende {0} unter der Oberfläche verschüttet ein klemmendes Ventil {1}. Häng es auf {2..3}.",
 	"intake_not_checked":              "Ohne die Wasserfläche des Beckens kann niemand sagen, ob {0} die richtige Tiefe für das Schlauchende ist. Gib sie an, dann wird die Tiefe geprüft.",
 	"open_line_evens_out":             "Klemmt das Ventil offen, laufen {0} ein, und der Zulauf endet, bevor der Behälter voll ist. Die Tiere bekommen das neue Wasser trotzdem viel zu schnell. Bleib in Reichweite.",
@@ -38,7 +38,7 @@ var germanCautions = sentences{
 	"drip_from_one_charge":            "Tropfe aus einer Kanne mit genau einer Füllung. Ein Ventil kann offen klemmen; dann läuft nur ein, was in der Kanne ist.",
 	"stuck_valve_empties_jug":         "Klemmt das Ventil offen, läuft die volle Kanne in {0} ein. Der Salzgehalt ändert sich um {1}, nicht mehr, als ein Schritt darf.",
 	"stuck_valve_passes_a_step":       "Klemmt das Ventil offen, ändert sich der Salzgehalt um {2}, überschreitet nach {0} einen Schritt und erreicht {1}. Bleib in Reichweite, solange es tropft.",
-	"stuck_valve_stays_within_a_step": "Klemmt das Ventil offen, ändert sich der Salzgehalt um {1} und erreicht {0}, weniger als ein Schritt.",
+	"stuck_valve_stays_within_a_step": "Klemmt das Ventil offen, ändert sich der Salzgehalt um {1} und erreicht {0}; das bleibt innerhalb eines Schritts.",
 	"stuck_valve_floods":              "Von dem, was ein klemmendes Ventil durchlässt, liefen {0} auf den Boden.",
 	"refill_between_visits":           "Die Kanne muss zwischen deinen Terminen nachgefüllt werden. Ist sie vorher leer, hört das Tropfen nur auf; mach weiter, bis der Messwert stimmt.",
 	"open_line_assumed":               "Das klemmende Ventil ist mit einem Schlauch von {0} Innendurchmesser und {1} Länge gerechnet, bei {2} Gefälle.",
@@ -80,7 +80,7 @@ var germanCautions = sentences{
 	"drip_never_a_stream":          "Lass es immer tropfen, nie laufen, und zähle bei jedem Nachsehen die Tropfen.",
 	"source_pumps_and_top_off":     "Solange das Becken das Tropfen speist, schalte die Nachfüllautomatik ab, ebenso Heizer und Pumpen, die der sinkende Wasserstand freilegt.",
 	"lift_with_care":               "Der volle Behälter mit {0} wiegt {1}. Trag ihn nicht; gieß mit Becher oder Pumpe ab.",
-	"move_under_water":             "Setze sie in einem Becher oder einer Box unter Wasser um, nicht im Kescher. Ein Kugelfisch an der Luft kann sie schlucken und nicht wieder loswerden. Stacheln von Welsen und Krötenfischen bleiben im Kescher hängen und verletzen.",
+	"move_under_water":             "Setze sie in einem Becher oder einer Box unter Wasser um, nicht im Kescher. Ein Kugelfisch, der an die Luft kommt, schluckt sie womöglich und wird sie nicht wieder los. Stacheln von Welsen und Krötenfischen bleiben im Kescher hängen und verletzen.",
 	"mains_near_salt_water":        "Salzwasser leitet Strom. Nimm einen FI-Schalter, Tropfschlaufen und Stecker oberhalb des Wassers; die Leitungen legt ein Elektriker.",
 	"keep_a_way_back":              "Heb genauso viel von ihrem alten Wasser auf, belüftet und abgedeckt, bis einen Tag nach dem Umsetzen.",
 	"hold_before_more":             "Lass den Salzgehalt nach dem Umsetzen {0} lang in Ruhe.",
@@ -91,4 +91,8 @@ var germanCautions = sentences{
 	"vet_for_the_sick":             "Ein anderer Salzgehalt heilt nicht. Über kranke Tiere entscheidet ein Tierarzt.",
 	"never_release_to_nature":      "Setze nie Tiere, Pflanzen oder ihr Wasser in der Natur aus.",
 	"salt_water_to_the_sewer":      "Gieß Salzwasser in den Abwasserabfluss, wenn dein Entsorger es erlaubt. Gieß es nie auf den Boden, in einen Gully oder eine Klärgrube.",
+
+	"stop_on_wilting":             "Hör auf, wenn Blätter glasig oder weich werden oder abfallen, und geh einen halben Schritt zurück.",
+	"stuck_valve_floods_after":    "Ein klemmendes Ventil füllt den Behälter in {0-} bis zum Rand. Danach läuft das Becken auf den Boden aus, bis zum Schlauchende hinunter. Tropfe lieber aus einer Kanne, oder beschreib das Becken, dann siehst du, wie tief der Schlauch hängen darf.",
+	"stuck_valve_floods_overflow": "Ein klemmendes Ventil lässt das Becken durch den Überlauf auslaufen, bis zum Schlauchende hinunter. Tropfe lieber aus einer Kanne. Oder häng das Schlauchende so hoch, dass der Eimer alles fasst, was kommt.",
 }

@@ -22,9 +22,9 @@ var germanRefusals = sentences{
 	"no_step_just_shipped":    "Lass gerade angekommene Tiere einen Tag ruhen, in sauberem Wasser mit dem Salzgehalt und der Temperatur, in denen sie kamen.",
 	"no_step_while_moulting":  "Lass ein Tier in der Häutung, wo es ist, bis sein Panzer hart ist. Das dauert einige Tage.",
 	"target_below_band":       "{0, name} kann bei {1} nicht leben; das Tier braucht mindestens {2}.",
-	"target_below_as_dip":     "{0, name} kann bei {1} nicht leben; das Tier braucht mindestens {2}. Ein kurzes Bad in solchem Wasser ist eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
+	"target_below_as_dip":     "{0, name}: Haltung bei {2} oder mehr; {1} ist zu wenig. Ein kurzes Bad in solchem Wasser ist eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
 	"target_above_band":       "{0, name} kann bei {1} nicht leben; das Tier verträgt höchstens {2}.",
-	"target_above_as_dip":     "{0, name} kann bei {1} nicht leben; das Tier verträgt höchstens {2}. Ein kurzes Bad in solchem Wasser ist eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
+	"target_above_as_dip":     "{0, name}: Haltung bei {2} oder weniger; {1} ist zu viel. Ein kurzes Bad in solchem Wasser ist eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
 	"no_air_stone":            "Häng einen Sprudelstein in den Behälter. Ohne ihn sinkt Salzwasser ab, und Tiere am Boden bekommen es unverdünnt.",
 
 	// Too much for one day or one step.
@@ -67,7 +67,7 @@ var germanRefusals = sentences{
 	"water_holds_too_little_oxygen": "Selbst ohne Tiere und mit Sprudelstein hält dieses Wasser nur {0} Sauerstoff; die Grenze ist {1}. Nimm kühleres Wasser.",
 	"water_brings_ammonia":          "Selbst ohne Tiere kommt das Ammoniak auf {0}; die Grenze ist {1}. Nimm saubereres Wasser.",
 	"acidity_would_help":            "Gerechnet ist mit {0}, weil die Karbonathärte fehlt. Miss pH und Karbonathärte beider Wasser; ein niedrigerer pH erlaubt vielleicht mehr Tiere.",
-	"too_long_without_food":         "Der Umzug würde {0} dauern; Tiere ohne Futter werden höchstens {1} gehalten. Erlaube schnelleres Tropfen.",
+	"too_long_without_food":         "Die Tiere wären {0} in einem Behälter ohne Filter und Futter; höchstens {1} sind erlaubt. Lass es schneller tropfen.",
 
 	// Container and line.
 	"freeboard_takes_all":       "Der freie Rand nimmt die ganzen {0} ein. Lass weniger frei.",
@@ -101,4 +101,20 @@ var germanRefusals = sentences{
 	// Under way.
 	"room_changes_too_fast": "Nichts hält die Temperatur im Behälter. In einem Raum mit {2} ändert sie sich um {0}; die Grenze ist {1}. Heiz ihn, oder stell ihn in ein Wasserbad.",
 	"room_changes_too_much": "Nichts hält die Temperatur im Behälter. In einem Raum mit {2} ändert sie sich um {0}; an einem Tag sind höchstens {1} erlaubt. Heiz ihn, oder stell ihn in ein Wasserbad.",
+
+	"cups_would_do":                  "Oder gieß das neue Wasser von Hand zu: {0, plural, one {# abgemessener Becher} other {# abgemessene Becher}} in {1}.",
+	"stream_would_do":                "Lass den Schlauch als Strahl bis {1} laufen, insgesamt {0}. Stell ihn danach ein, was ein Messbecher in einer Minute auffängt. Erlaube {2}, dann wird es geplant.",
+	"overflow_needs_volume":          "Mit einem Überlauf zeigt keine Marke, wie weit du bist. Gib das Volumen bis zum Überlauf an. Gieß dazu Wasser kannenweise hinein und zähle mit.",
+	"nitrite_in_new_water":           "Das neue Wasser hat {0} Nitrit; mehr als {1} schadet. Warte, bis sein Filter Ammonium und Nitrit an zwei Tagen so weit gesenkt hat.",
+	"too_little_oxygen_in_drops":     "Mit {0} dauert das Tropfen zu lang. Schlimmstenfalls fiele der Sauerstoff auf {1}; die Grenze ist {2}.",
+	"too_much_ammonia_in_drops":      "Mit {0} dauert das Tropfen zu lang. Schlimmstenfalls stiege das Ammoniak auf {1}; die Grenze ist {2}.",
+	"too_long_without_food_in_drops": "Mit {0} würde es {1} dauern. Tiere ohne Futter werden höchstens {2} gehalten.",
+	"target_above_kept":              "{0, name}: Haltung bei {2} oder weniger; {1} ist zu viel für das Tier.",
+	"target_below_kept":              "{0, name}: Haltung bei {2} oder mehr; {1} ist zu wenig für das Tier.",
+
+	"problem_no_plan":       "Kein Plan hält die Tiere in ihren Grenzen",
+	"problem_which_species": "Welche?",
+	"problem_not_found":     "Das gibt es hier nicht",
+	"detail_more":           "{0, name} (und mehr: siehe errors)",
+	"detail_and_more":       "{0, name} (und {1, number} weitere, davon {2, number} unter errors)",
 }

@@ -3,7 +3,7 @@ package render
 // germanAnswers are the short text of the answers.
 var germanAnswers = sentences{
 	"conversion_salinity":     "Der Salzgehalt beträgt {0}, nach Masse {1}: {2, name}.",
-	"conversion_density":      "Nach Volumen sind es {0} Meersalz bei {1}. Als Dichte sind es {2} bei 25C/25C.",
+	"conversion_density":      "Nach Volumen sind es {0} Meersalz bei {1}. Das entspricht {2} bei 25C/25C.",
 	"conversion_conductivity": "Der Leitwert beträgt dort {0}, bei 25 °C {1}.",
 	"calibration_factor":      "Das Gerät hätte {0} zeigen sollen. Nimm jeden Messwert mal {1, name}.",
 	"calibration_more":        "Stell es nach, bis es in dieser Lösung {0} zeigt, oder zähl zu jedem Messwert {1, name} dazu.",
@@ -28,13 +28,18 @@ var germanAnswers = sentences{
 	"species_found":           "{0, plural, one {# Art} other {# Arten}} gefunden.",
 
 	"range": "{0, name} bis {1, name}",
+
+	"gravity_on_glass":    "Die Antwort gilt für eine wahre Dichte. Auf einem üblichen Aräometer aus Glas für {0, name} abgelesen bedeutet der Wert {1}.",
+	"conductivity_of_pen": "Die Antwort gilt für den Leitwert, wie ihn das Wasser hat. Zeigte ihn ein Stift, der auf 25 °C umrechnet, sind es {0}.",
+	"pen_shows_solids":    "ppm auf einem Stift sind gelöste Stoffe nach seinem Faktor, nie Promille Salz. Die Antwort gilt für den Faktor {0, number}; sieh in der Anleitung nach.",
+	"pen_of_factor":       "Mit dem Faktor {0, number} sind es {1}.",
 }
 
 // germanWater speaks of readings and of making water.
 var germanWater = sentences{
-	"measure_unresolved":          "{0, name} lässt sich für dieses Wasser nicht bestimmen.",
+	"measure_unresolved":          "{0, name}: für dieses Wasser nicht zu bestimmen.",
 	"measure_out_of_range":        "{0, name} fehlt. Die Formel gilt für {1, name} von {3..4}; hier sind es {2}.",
-	"measure_past_source":         "{0, name} ist hier unsicherer; die Quelle deckt {1, name} ab.",
+	"measure_past_source":         "{0, name}: hier unsicherer; die Quelle deckt {1, name} ab.",
 	"sea_salt_equivalent":         "Unter {0} können andere Salze im Leitungswasser den Leitwert bestimmen. Das Ergebnis ist das Meersalz, das gleich gut leitet.",
 	"temperature_assumed":         "Du hast keine Temperatur angegeben; {0} ist angenommen.",
 	"convention_assumed":          "Die Dichte gilt für {0, name}, weil du kein anderes Temperaturpaar genannt hast.",

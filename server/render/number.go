@@ -28,9 +28,16 @@ const (
 type Voice struct {
 	Language language.Tag // English where it is not said
 	Units    Units
-	Comma    bool // decimal comma
+	Comma    bool              // decimal comma
+	Animals  map[string]Animal // what the language calls animals, by their usual names in English
 	lean     lean
+	dative   bool  // a case of German, in which days end in n
+	missed   *bool // whether a sentence was missing; nil where nobody asks
 }
+
+// Animal is what a language calls an animal: by itself, and within a sentence, which
+// cannot change the form of a name.
+type Animal struct{ Alone, Within string }
 
 // lean is the way that a bound is rounded, so that what is told still keeps it.
 type lean int
@@ -192,6 +199,12 @@ func (v Voice) inUnit(m quantity.Measure) string { return string(v.appendInUnit(
 func (v Voice) appendInUnit(b []byte, m quantity.Measure) []byte {
 	if m.Unit == "pH" {
 		return v.appendAmount(append(b, "pH "...), m)
+	}
+	if m.Unit == "SG" && v.Language == language.German {
+		if m.Value > halfWater {
+			b = append(b, "Dichte "...)
+		}
+		return v.appendAmount(b, m)
 	}
 	start := len(b)
 	b = v.appendAmount(b, m)

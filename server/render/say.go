@@ -1,8 +1,11 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -17,8 +20,13 @@ import (
 // then, where its code is gone since or speaks of other things.
 func (v Voice) Fill(notes []*quantity.Note) {
 	for _, n := range notes {
-		if n.Text = n.Told; n.Told == "" || fits(n.Code, n.Params) {
+		if n.Told == "" || fits(n.Code, n.Params) {
 			n.Text = v.Say(n.Code, n.Params...)
+			continue
+		}
+		n.Text = n.Told
+		if !v.english() { // as it was told then
+			v.miss()
 		}
 	}
 }
@@ -55,7 +63,7 @@ func fits(code quantity.Code, params []any) bool {
 func (v Voice) Say(code quantity.Code, params ...any) string {
 	p, tag, known := v.sentence(code)
 	if !known {
-		return Name(string(code)) // cannot be: a test reads every code
+		return nameInEnglish(string(code)) // cannot be: a test reads every code
 	}
 	if len(p) == 1 && p[0].place == nil && p[0].capital {
 		return p[0].text
@@ -77,10 +85,11 @@ const mostSaid = 256
 
 // sentence is that of a code, and the language it is in.
 func (v Voice) sentence(code quantity.Code) (p pattern, tag language.Tag, known bool) {
-	if v.Language != language.Und && v.Language != language.English {
+	if !v.english() {
 		if p, known = catalogue[v.Language][code]; known {
 			return p, v.Language, true
 		}
+		v.miss()
 	}
 	p, known = inEnglish[code]
 	return p, language.English, known
@@ -98,6 +107,7 @@ func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) [
 			continue // cannot be: a test reads every call
 		}
 		thing, to := params[at.param], v
+		to.dative = tag == language.German && dativeBefore(b)
 		if at.lean != nearest {
 			to.lean = at.lean
 		}
@@ -106,12 +116,16 @@ func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) [
 			b = append(b, v.span(thing, params[at.param+1])...)
 		case at.cases != nil:
 			b = v.appendSaid(b, tag, at.choose(tag, thing), params)
+		case at.kind == aName && tag == language.German:
+			b = to.appendGermanName(b, v.Word(thing))
 		default:
 			b = to.appendWord(b, thing)
 		}
 	}
 	return b
 }
+
+func (v Voice) english() bool { return v.Language == language.Und || v.Language == language.English }
 
 // Language reads the tag of a language; English for one that cannot be read.
 func Language(tag string) language.Tag {
@@ -123,6 +137,30 @@ func Language(tag string) language.Tag {
 		return language.English
 	}
 	return t
+}
+
+// Languages are those that there is a catalogue for.
+func Languages() []language.Tag { return slices.SortedFunc(maps.Keys(languages), byTag) }
+
+func byTag(a, b language.Tag) int { return cmp.Compare(b.String(), a.String()) } // English first
+
+// Attentive is the voice, and whether it came to miss a sentence in its language. What
+// is said is whole in one language then, which is English.
+func (v Voice) Attentive() (Voice, *bool) {
+	if v.english() {
+		return v, &nothingMissed
+	}
+	v.missed = new(bool)
+	return v, v.missed
+}
+
+// nothingMissed is of English, which has every sentence.
+var nothingMissed bool
+
+func (v Voice) miss() {
+	if v.missed != nil {
+		*v.missed = true
+	}
 }
 
 // Knows tells whether a code has a sentence.
@@ -139,7 +177,7 @@ func (v Voice) appendWord(b []byte, p any) []byte {
 	case quantity.Reading:
 		return append(b, v.Reading(p)...)
 	case string:
-		return append(b, Name(p)...)
+		return append(b, v.Name(p)...)
 	case int:
 		return strconv.AppendInt(b, int64(p), 10)
 	case float64:
@@ -164,8 +202,16 @@ func measure(p any) (quantity.Measure, bool) {
 	return quantity.Measure{}, false
 }
 
-// Name writes a name of the contract in words: just_shipped. What is no such name stays as it is.
-func Name(s string) string {
+// Name writes a name of the contract or of an animal in words. What is no such name stays as it is.
+func (v Voice) Name(s string) string {
+	if v.Language == language.German {
+		return v.germanName(s)
+	}
+	return nameInEnglish(s)
+}
+
+// nameInEnglish writes a name of the contract in words: just_shipped.
+func nameInEnglish(s string) string {
 	if name, ok := englishNames[s]; ok {
 		return name
 	}

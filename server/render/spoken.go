@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"golang.org/x/text/language"
+
 	"saltlock/chem/quantity"
 )
 
@@ -40,6 +42,9 @@ func (v Voice) duration(hours float64) string {
 	return strconv.Itoa(minutes/60) + " h " + strconv.Itoa(minutes%60) + " min"
 }
 
+// halfWater is a specific gravity that no water has, but a difference of two may.
+const halfWater = 0.5
+
 // Reading writes what an instrument shows, in steps its user can tell apart.
 func (v Voice) Reading(r quantity.Reading) string {
 	if r.Scale != quantity.SpecificGravityScale {
@@ -48,10 +53,17 @@ func (v Voice) Reading(r quantity.Reading) string {
 	text := strconv.FormatFloat(math.Round(r.Value*2000)/2000, 'f', 4, 64)
 	text = strings.TrimSuffix(text, "0") // a hydrometer is read to half a division, 0.0005
 	text = v.point(text)
-	if r.Convention == nil {
-		return text + " SG"
+	of := ""
+	if r.Convention != nil {
+		of = " " + r.Convention.String()
 	}
-	return text + " SG " + r.Convention.String()
+	switch {
+	case v.Language == language.German && r.Value < halfWater: // a difference
+		return text + of
+	case v.Language == language.German: // in which SG says nothing
+		return "Dichte " + text + of
+	}
+	return text + " SG" + of
 }
 
 // Gravity writes a specific gravity as hydrometers of the trade show it.

@@ -36,7 +36,7 @@ func (v Voice) mark(c Chart, hours float64) string {
 	if c.Clock != nil {
 		return c.Clock(hours)
 	}
-	return "after " + v.Quantity(quantity.Measure{Value: hours, Unit: "h"})
+	return v.Say("story_after", quantity.Measure{Value: hours, Unit: "h"})
 }
 
 func (v Voice) panelStory(p Panel) string {
@@ -50,14 +50,16 @@ func (v Voice) panelStory(p Panel) string {
 	if strings.Contains(name, ",") {
 		name += ","
 	}
-	told := name + " goes from " + amount(first) + " to " + amount(last)
+	told := v.Say("story_panel", name, amount(first), amount(last))
 	if slack := 0.02 * (hi - lo); lo < min(first, last)-slack || hi > max(first, last)+slack {
-		told += ", between " + amount(lo) + " and " + amount(hi)
+		told = v.Say("story_panel_wide", name, amount(first), amount(last), amount(lo), amount(hi))
 	}
 	for _, g := range p.Goals {
-		if told += "; " + g.Name + ": " + amount(g.Lo); g.Lo != g.Hi {
-			told += " to " + amount(g.Hi)
+		ends := amount(g.Lo)
+		if g.Lo != g.Hi {
+			ends = v.fromTo(ends, amount(g.Hi))
 		}
+		told += "; " + g.Name + ": " + ends
 	}
 	return told
 }

@@ -17,14 +17,27 @@ var unitWords = map[language.Tag]map[string]map[plural.Form]string{
 		"°C/h":      {plural.Other: "°C an hour"},
 		"°F/h":      {plural.Other: "°F an hour"},
 	},
+	language.German: {
+		"drops/s":   {plural.Other: "Tropfen pro Sekunde"},
+		"drops/min": {plural.Other: "Tropfen pro Minute"},
+		"days":      {plural.One: "Tag", plural.Other: "Tage"},
+		"g/kg/h":    {plural.Other: "g/kg pro Stunde"},
+		"°C/h":      {plural.Other: "°C pro Stunde"},
+		"°F/h":      {plural.Other: "°F pro Stunde"},
+	},
 }
+
+var daysInDative = map[plural.Form]string{plural.One: "Tag", plural.Other: "Tagen"}
 
 // englishUnits are the words for units where a language has none of its own.
 var englishUnits = unitWords[language.English]
 
 // unitWords are the words for a unit; nil where it is a symbol.
 func (v Voice) unitWords(unit string) map[plural.Form]string {
-	if v.Language != language.Und && v.Language != language.English {
+	if v.dative && unit == "days" {
+		return daysInDative
+	}
+	if !v.english() {
 		if words, ok := unitWords[v.Language]; ok {
 			return words[unit]
 		}

@@ -139,7 +139,7 @@ func (a *planned) story(v render.Voice) string {
 	}
 	for _, ph := range a.Phases {
 		if ph.Kind == "pour_off" || ph.Kind == "release" {
-			c.Marks = append(c.Marks, render.Mark{X: ph.Start.Value, Name: render.Name(ph.Kind)})
+			c.Marks = append(c.Marks, render.Mark{X: ph.Start.Value, Name: v.Name(ph.Kind)})
 		}
 	}
 	return v.Story(c)

@@ -209,6 +209,9 @@ func (q Query) selects(t tolerance.Taxon, company tolerance.Company) (bool, erro
 	return false, nil
 }
 
+// Taxa returns every species of the table, by id.
+func (db *DB) Taxa() []tolerance.Taxon { return db.index.taxa }
+
 // Taxon returns the species that has an id, or a name that no other is called
 // by. Any other text is an *UnclearError, which names what may be meant.
 func (db *DB) Taxon(ctx context.Context, name string) (tolerance.Taxon, error) {
