@@ -100,7 +100,7 @@ func TestGermanUnderWay(t *testing.T) {
 		add(e, s.event(t, 2, e, asText))
 		add("now", s.get(t, s.path+"/now"+asText))
 	}
-	compare(t, "../testdata/golden/underWay.de.txt", s.masked(text.String()))
+	compare(t, "../testdata/golden/underWay.de.lines", s.masked(text.String()))
 	for _, at := range []string{"/calendar.ics", "/chart.svg"} {
 		if a := s.get(t, s.path+at+"?lang=de"); a.status != http.StatusOK || a.header.Get("Content-Language") != "de" || !strings.Contains(a.body, "Tiere") {
 			t.Errorf("%s: %d in %q\n%.600s", at, a.status, a.header.Get("Content-Language"), a.body)
