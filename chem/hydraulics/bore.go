@@ -15,12 +15,12 @@ import (
 //	sa      Absolute Salinity, 0 to 120 g/kg
 //	t       temperature, 0 to 40 °C
 //
-// Uncertainty: a fourth of OpenFlowFit in a long narrow line, where the flow goes
-// with the fourth power of the bore, and half of it in a short one.
-// Check value: 1494 mL/min through a metre under 30 cm take 6 mm, as OpenFlow has it.
-// It is a *quantity.RangeError where no bore passes the flow.
+// Uncertainty: a quarter of OpenFlowFit in a long narrow line, where the flow rises with
+// the fourth power of the bore, and half of it in a short one.
+// Check value: 1494 mL/min through a metre under 30 cm take 6 mm, as in OpenFlow.
+// The error is a *quantity.RangeError if no bore passes the flow.
 //
-// Source: OpenFlow, which rises with the bore, solved for it.
+// Source: OpenFlow solved for the bore, with which it rises.
 func BoreFor(flow quantity.Flow, length, head quantity.Length, sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Length, error) {
 	widest, err := OpenFlow(Line{Bore.Hi, length, head}, sa, t)
 	if err != nil {

@@ -12,13 +12,13 @@ import (
 // DropVolumeMethod is the key of DropVolume in Methods.
 const DropVolumeMethod = "drop-volume-harkins-brown"
 
-// DropVolumeFit is the standard uncertainty of the volume of a drop, 5 % of one from
-// an air line: what a fast drip, a skewed cut or a tip not wetted to its edge
-// change. Proposed by Saltlock; droppers of the pharmacy may be 10 % off.
+// DropVolumeFit is the standard uncertainty of the volume of a drop, 5 % of a drop from
+// an air line: the effect of a fast drip, a skewed cut or a tip not wetted to its edge.
+// Proposed by Saltlock; pharmacy droppers may be 10 % off.
 const DropVolumeFit quantity.Volume = 4e-6
 
-// TipDiameter is what the outer diameter of a tip may be for DropVolume: where the
-// correction of Harkins and Brown is tabled, for any water.
+// TipDiameter is the range of outer diameters for DropVolume, in which the correction of
+// Harkins and Brown is tabulated for any water.
 var TipDiameter = quantity.Range[quantity.Length]{Lo: 0.2, Hi: 1}
 
 var (
@@ -34,13 +34,13 @@ var (
 //	t    temperature, 0 to 40 °C
 //
 // Standard uncertainty: 0.004 mL (DropVolumeFit).
-// Check value: tip 3 mm, water at 25 °C, the dropper of the pharmacy, gives
-// 0.047 mL; 20 drops of it weigh 0.9 to 1.1 g [USP1101].
+// Check value: tip 3 mm, water at 25 °C, as of a pharmacy dropper, gives 0.047 mL;
+// 20 of its drops weigh 0.9 to 1.1 g [USP1101].
 //
 // Source: weight against surface tension (Tate 1864, from memory), times the
 // share of the drop that falls [HarkinsBrown19], from memory.
-// Not implemented: tips thinner than 2 mm, as of infusion sets of 60 drops/mL,
-// because the correction is not tabled here for them: count the drops.
+// Not implemented: tips thinner than 2 mm, such as those of infusion sets with 60
+// drops/mL, because the correction is not tabulated here for them. Count their drops.
 func DropVolume(tip quantity.Length, sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Volume, error) {
 	if err := errors.Join(
 		TipDiameter.Check("line.tip_diameter", tip),
@@ -76,7 +76,7 @@ const (
 // in steps of 0.05 [HarkinsBrown19], from memory.
 var shares = [...]float64{.7256, .7011, .6828, .6669, .6515, .6362, .6250, .6171, .6093, .6032, .6000, .5992, .5998, .6034, .6098}
 
-// fallingShare reads the table, straight between its rows.
+// fallingShare interpolates the table linearly.
 func fallingShare(x float64) float64 {
 	at := (x - firstShare) / shareStep
 	i := min(int(at), len(shares)-2)

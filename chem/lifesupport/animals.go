@@ -14,14 +14,14 @@ type Animals struct {
 	Mass  quantity.Estimate[quantity.Mass] // of one
 }
 
-// Spread is an answer at the least, the likely and the greatest use that the
-// animals may have: half and double of the likely one, and a little more apart
-// where their mass is uncertain.
+// Spread is an answer at the least, the likely and the greatest use of the animals: half
+// the likely use and twice it, and a little further apart if their mass is uncertain.
 type Spread[Q quantity.Quantity] struct {
 	Best, Likely, Worst Q
 }
 
-// load is how much all animals use, as the mass of 50 g fish, kg, that would.
+// load is how much all animals use together, as the mass of 50 g fish, kg, that would
+// use as much.
 type load struct{ best, likely, worst float64 }
 
 var (
@@ -39,7 +39,7 @@ func newLoad(animals []Animals) (load, error) {
 		}
 		faults = append(faults, AnimalMass.Check(at+".mass", a.Mass.Value), massU.Check(at+".mass", a.Mass.U))
 		all := float64(a.Count) * equivalent(float64(a.Mass.Value))
-		// The two factors are independent, so their logarithms add as squares.
+		// The two factors are independent, so the squares of their logarithms add up.
 		apart := math.Exp(math.Hypot(math.Log(UseSpread), 0.80*math.Log1p(float64(a.Mass.U/a.Mass.Value))))
 		l.best += all / apart
 		l.likely += all

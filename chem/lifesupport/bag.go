@@ -23,35 +23,28 @@ const (
 const (
 	HarmlessAmmonia quantity.AmmoniaNitrogen = 0.02
 	HarmfulAmmonia  quantity.AmmoniaNitrogen = 0.05
-	HarmlessNitrite quantity.NitriteNitrogen = 0.2 // a criterion of the trade, at second hand
-	LongestUnknown  quantity.Duration        = 1   // in a bag whose ammonia nobody measured
+	HarmlessNitrite quantity.NitriteNitrogen = 0.2 // a criterion of the trade, from a secondary source
+	LongestUnknown  quantity.Duration        = 1   // in a bag whose ammonia was not measured
 )
-
-// Bag is the verdict on a drip in bag water.
-type Bag struct {
-	Drip      BagDrip
-	Unionized *quantity.AmmoniaNitrogen // predicted NH3 as nitrogen; nil where the ammonia is unknown
-	Methods   []string
-}
 
 var bagTime = quantity.Range[quantity.Duration]{Lo: 0, Hi: 1000}
 
-// BagVerdict says whether the ammonia of a bag's water lets the animals be
-// dripped in it. In the bag carbon dioxide keeps the pH low and ammonia
-// harmless; with air or a new water the pH rises and the share of NH3 with it.
+// BagVerdict says whether the ammonia of a bag's water is low enough to drip the
+// animals in it. In the closed bag, carbon dioxide keeps the pH low and ammonia
+// harmless. With air or new water the pH rises, and with it the share of NH3.
 //
-//	tan       total ammonia of the bag's water, 0 to 500 mg/L N; nil where unknown
-//	inBag     time since it was closed; nil where unknown, taken as long
-//	ph        that the mixture may come to, 4 to 11, as by HighestPH
+//	tan       total ammonia of the bag's water, 0 to 500 mg/L N; nil if unknown
+//	inBag     time since it was closed; nil if unknown, which counts as long
+//	ph        the highest that the mixture may reach, 4 to 11, as by HighestPH
 //	salinity  of the bag's water, 0 to 40 g/kg
 //	t         temperature, 0 to 40 °C
 //
 // Uncertainty: 15 % of the share from pK, and 26 % for every 0.1 of pH.
 // Check value: 5 mg/L N in fresh water of 25 °C and pH 8 is 0.27 mg/L N of NH3 [Emerson1975]: refused.
 //
-// Source: the threshold of 0.02 mg/L is customary, from memory; that it decides over the
-// order of things on arrival is common practice, no source.
-func BagVerdict(tan *quantity.AmmoniaNitrogen, inBag *quantity.Duration, ph quantity.PH, salinity quantity.AbsoluteSalinity, t quantity.Celsius) (Bag, error) {
+// Source: the threshold of 0.02 mg/L is customary, from memory. That it decides what to
+// do first on arrival is common practice, no source.
+func BagVerdict(tan *quantity.AmmoniaNitrogen, inBag *quantity.Duration, ph quantity.PH, salinity quantity.AbsoluteSalinity, t quantity.Celsius) (BagDrip, error) {
 	faults := []error{waterPH.Check("from.ph", ph), waterSalinity.Check("from.salinity", salinity), waterTemperature.Check("from.temperature", t)}
 	if tan != nil {
 		faults = append(faults, waterAmmonia.Check("from.tan", *tan))
@@ -60,19 +53,17 @@ func BagVerdict(tan *quantity.AmmoniaNitrogen, inBag *quantity.Duration, ph quan
 		faults = append(faults, bagTime.Check("from.hours_in_bag", *inBag))
 	}
 	if err := errors.Join(faults...); err != nil {
-		return Bag{}, err
+		return "", err
 	}
 	if tan == nil {
-		drip := DripRefused
 		if inBag != nil && *inBag <= LongestUnknown {
-			drip = DripAllowed
+			return DripAllowed, nil
 		}
-		return Bag{Drip: drip, Methods: []string{BagWaterMethod}}, nil
+		return DripRefused, nil
 	}
 	sp, noSalinity := seawater.Salinity(salinity)
 	share, noShare := seawater.UnionizedAmmonia(ph, sp, t, seawater.NBSScale)
-	nh3 := *tan * quantity.AmmoniaNitrogen(share)
-	return Bag{dripWith(nh3), &nh3, []string{BagWaterMethod, seawater.AmmoniaMethod}}, errors.Join(noSalinity, noShare)
+	return dripWith(*tan * quantity.AmmoniaNitrogen(share)), errors.Join(noSalinity, noShare)
 }
 
 func dripWith(nh3 quantity.AmmoniaNitrogen) BagDrip {

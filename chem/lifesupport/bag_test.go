@@ -25,13 +25,13 @@ func TestBagVerdict(t *testing.T) {
 		"unknown, time as well": {nil, nil, 8, DripRefused},
 	} {
 		got, err := BagVerdict(c.tan, c.bag, c.ph, 0, 25)
-		if err != nil || got.Drip != c.want || (got.Unionized == nil) != (c.tan == nil) || len(got.Methods) == 0 {
-			t.Errorf("%s: BagVerdict = %+v, %v, want %s", name, got, err, c.want)
+		if err != nil || got != c.want {
+			t.Errorf("%s: BagVerdict = %s, %v, want %s", name, got, err, c.want)
 		}
 	}
 }
 
-// The limits belong to the gentler verdict.
+// A value at the threshold gets the gentler verdict.
 func TestBagThresholds(t *testing.T) {
 	for nh3, want := range map[quantity.AmmoniaNitrogen]BagDrip{0: DripAllowed, 0.02: DripAllowed, 0.0201: DripRefused, 0.05: DripRefused} {
 		if got := dripWith(nh3); got != want {
@@ -42,12 +42,12 @@ func TestBagThresholds(t *testing.T) {
 
 func TestBagVerdictRefuses(t *testing.T) {
 	tan, long := quantity.AmmoniaNitrogen(-1), quantity.Duration(-1)
-	for want, f := range map[string]func() (Bag, error){
-		"from.tan":          func() (Bag, error) { return BagVerdict(&tan, nil, 8, 0, 25) },
-		"from.hours_in_bag": func() (Bag, error) { return BagVerdict(nil, &long, 8, 0, 25) },
-		"from.ph":           func() (Bag, error) { return BagVerdict(nil, nil, 1, 0, 25) },
-		"from.salinity":     func() (Bag, error) { return BagVerdict(nil, nil, 8, 50, 25) },
-		"from.temperature":  func() (Bag, error) { return BagVerdict(nil, nil, 8, 0, 45) },
+	for want, f := range map[string]func() (BagDrip, error){
+		"from.tan":          func() (BagDrip, error) { return BagVerdict(&tan, nil, 8, 0, 25) },
+		"from.hours_in_bag": func() (BagDrip, error) { return BagVerdict(nil, &long, 8, 0, 25) },
+		"from.ph":           func() (BagDrip, error) { return BagVerdict(nil, nil, 1, 0, 25) },
+		"from.salinity":     func() (BagDrip, error) { return BagVerdict(nil, nil, 8, 50, 25) },
+		"from.temperature":  func() (BagDrip, error) { return BagVerdict(nil, nil, 8, 0, 45) },
 	} {
 		b, err := f()
 		if limit, ok := errors.AsType[*quantity.RangeError](err); !ok || limit.Name != want {

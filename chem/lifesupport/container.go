@@ -7,14 +7,14 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Keys in Methods of what the container exchanges with its surroundings.
+// Keys in Methods of the container's exchange with its surroundings.
 const (
 	AirExchangeMethod  = "container-air-exchange"
 	HeatExchangeMethod = "container-heat-exchange"
 )
 
-// HeldOxygen is the share of saturation above which an air stone is taken to hold the
-// oxygen, as long as it runs and suits the container. An assumption, from memory.
+// HeldOxygen is the share of saturation above which an air stone is assumed to keep the
+// oxygen, as long as it runs and suits the container. From memory.
 const HeldOxygen = 0.8
 
 // Engineering estimates for a container in a room, from memory.
@@ -30,8 +30,8 @@ const (
 type Care struct {
 	Aerated bool
 	Held    *quantity.Celsius // by a heater or a bath, from the first moment; nil drifts towards the room
-	Room    quantity.Celsius  // of no account where the temperature is held
-	PH      quantity.PH       // the highest on the way, by HighestPH
+	Room    quantity.Celsius  // ignored if the temperature is held
+	PH      quantity.PH       // the highest during the move, by HighestPH
 }
 
 var (
@@ -49,15 +49,15 @@ func (c Care) check() error {
 	return errors.Join(faults...)
 }
 
-// airExchange is how much water an hour comes to equilibrium with the air, L/h, in a
-// container of the proportions of a bucket that holds so much at its fullest.
+// airExchange is how much water reaches equilibrium with the air in an hour, L/h, in a
+// container with the proportions of a bucket, from its greatest volume.
 func airExchange(greatest float64) float64 {
 	surface := bucketSurface * math.Pow(greatest/bucketVolume, 2./3)
 	return pistonVelocity / 24 * surface / 1e4 * 1000
 }
 
-// heatExchange is how much water an hour would take the temperature of the room,
-// L/h, for containers of the proportions of a bucket.
+// heatExchange is how much water would reach the temperature of the room in an hour, L/h,
+// in a container with the proportions of a bucket.
 func heatExchange(volume float64) float64 {
 	size := math.Cbrt(volume / bucketVolume)
 	return bucketHeatLoss * size * size * 3600 / heatPerLitre

@@ -18,14 +18,13 @@ type State struct {
 	Temperature quantity.Celsius
 }
 
-// Stretch is a time in which nobody touches the container. Where its volume is
-// less than the last one ended with, water was poured off; that changes no
-// concentration.
+// Stretch is a time in which nobody touches the container. If it starts with less volume
+// than the one before ended with, water was poured off, which changes no concentration.
 type Stretch struct {
 	Time             quantity.Duration
 	Volume           quantity.Volume // at its start
-	Inflow, Overflow quantity.Flow   // 0 in a container that stands
-	Water            State           // that flows in
+	Inflow, Overflow quantity.Flow   // 0 if nothing drips
+	Water            State           // of the inflow
 	SalinityAtStart  quantity.AbsoluteSalinity
 	SalinityAtEnd    quantity.AbsoluteSalinity
 }
@@ -41,16 +40,16 @@ type Point struct {
 	trace       trace
 }
 
-// Course is the container from the start of the first stretch to the end of the
-// last. Each stretch has a point at its start and at its end, so two share a time;
-// so they do where the animals calm down.
+// Course is the container from the start of the first stretch to the end of the last.
+// Each stretch has a point at its start and one at its end, so two points share a time.
+// The same is true of the time when the animals calm down.
 type Course struct {
 	Points           []Point
 	LeastOxygen      Spread[quantity.DissolvedOxygen]
 	GreatestAmmonia  Spread[quantity.AmmoniaNitrogen] // NH3 as nitrogen
 	Warming, Cooling quantity.TemperatureRate         // the fastest of each, 0 or more
-	// WithoutAir is how soon oxygen falls to LowOxygen if at the worst moment air
-	// stone and drip stop, 24 h standing for that and more.
+	// WithoutAir is how soon oxygen falls to LowOxygen if air stone and drip stop at the
+	// worst moment; 24 h means that long or longer.
 	WithoutAir Spread[quantity.Duration]
 	Methods    []string
 	load       load
@@ -59,7 +58,7 @@ type Course struct {
 // LowOxygen is where oxygen becomes short for most animals; customary, from memory.
 const LowOxygen quantity.DissolvedOxygen = 5
 
-// longestWatch is the most that WithoutAir tells, h.
+// longestWatch caps WithoutAir, h.
 const longestWatch = 24
 
 // Ranges of the inputs; as wide as the formulas, or wider than any container needs.
@@ -72,35 +71,35 @@ var (
 	waterFlow     = quantity.Range[quantity.Flow]{Lo: 0, Hi: 1e5}
 )
 
-// ErrNoStretch tells that a course has no time.
+// ErrNoStretch says that a course has no stretch.
 var ErrNoStretch = errors.New("a course needs a stretch of time")
 
-// Support returns what becomes of the water that animals are held in.
+// Support returns what happens to the water that animals are held in.
 //
-//	animals    those in the container; none is an answer too
-//	start      the water in it; a difference of its temperature to one that is held
-//	           is a step at once, for others to judge
+//	animals    in the container; there may be none
+//	start      the water in it; if the temperature is held at another value, it
+//	           changes at once, which this function does not judge
 //	stretches  what happens, in order
 //	care       how it is kept
 //
-// Uncertainty: that of the animals, which the Spreads carry; the exchange with air and room
-// is an estimate from memory, good to a factor of two.
+// Uncertainty: that of the animals, as the Spreads show; the exchange with air and room is
+// an estimate from memory, good to a factor of two.
 // Check value: 5 g at 25 °C in 1 L for 1 h once calm use 1.6 mg/L of oxygen and
 // add 0.08 mg/L N, from [ClarkeJohnston1999] and [BrettZala1975].
 //
-// Source: conservation of oxygen, ammonia nitrogen and heat in a stirred water,
-// exactly over steps in which use, exchange and temperature stand at their
-// means. Volumes and temperatures mix by volume, within 0.1 °C of the enthalpy.
-// Not implemented: bacteria and loss of ammonia to the air, which only lower the
-// ammonia of some hours; carbon dioxide, which only lowers the pH below the one
-// given; evaporation, which cools a container without its lid faster. Air is at one
+// Source: conservation of oxygen, ammonia nitrogen and heat in stirred water, solved
+// exactly over steps in which use, exchange and temperature have their mean values.
+// Temperatures mix by volume, within 0.1 °C of mixing by enthalpy.
+// Not implemented: bacteria and the loss of ammonia to the air, because within hours they
+// only lower the ammonia; carbon dioxide, because it only lowers the pH below the one
+// given; evaporation, which cools a container without a lid faster. The air is at one
 // standard atmosphere.
 func Support(animals []Animals, start State, stretches []Stretch, care Care) (Course, error) {
 	return support(animals, start, stretches, care, usualStep)
 }
 
-// usualStep is the longest step of the integration, h. Half of it moves no
-// answer by a thousandth.
+// usualStep is the longest step of the integration, h. Halving it changes no answer by
+// as much as a thousandth.
 const usualStep = 0.25
 
 func support(animals []Animals, start State, stretches []Stretch, care Care, step float64) (Course, error) {
@@ -160,8 +159,8 @@ func (s State) check(where string) error {
 	)
 }
 
-// pouredIn is the part by which a volume may seem to grow between two
-// stretches, since sea water and fresh do not quite add up.
+// pouredIn is the part by which a volume may seem to grow between two stretches, because
+// the volumes of fresh and sea water do not quite add up.
 const pouredIn = 0.01
 
 func check(stretches []Stretch) error {

@@ -7,8 +7,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Clarke & Johnston 1999 at 5 g and 25 °C: 325.3 mg/kg/h. The species at hand
-// may use half of that or double.
+// Clarke & Johnston 1999 at 5 g and 25 °C: 325.3 mg/kg/h. A given species may use half as
+// much or twice as much.
 func ExampleOxygenUse() {
 	use, err := lifesupport.OxygenUse(0.005, 25)
 	fmt.Printf("%.1f, from %.0f to %.0f mg/kg/h %v\n", use, use/lifesupport.UseSpread, use*lifesupport.UseSpread, err)
@@ -22,8 +22,8 @@ func ExampleAmmoniaOutput() {
 	// Output: 6.1, from 3.1 to 12.3 mg N/kg/h <nil>
 }
 
-// Six fish of 5 g in 6 L that are dripped to 18 L of brackish water in five
-// hours, with an air stone, at pH 8.2 and 25 °C by a heater.
+// Six fish of 5 g in 6 L, filled to 18 L with dripping brackish water in five hours, with
+// an air stone and a heater, at pH 8.2 and 25 °C.
 func ExampleSupport() {
 	animals := []lifesupport.Animals{{Count: 6, Mass: quantity.Of[quantity.Mass](0.005, 0.001)}}
 	c, err := lifesupport.Support(animals, lifesupport.State{Oxygen: 8.2, Ammonia: 0.2, Temperature: 25}, []lifesupport.Stretch{{
@@ -43,8 +43,8 @@ func ExampleSupport() {
 	// oxygen low 0.7 h after the air stops, 0.3 at worst
 }
 
-// How many times as many animals a container would take until un-ionized ammonia
-// comes to 0.02 mg/L N.
+// How many times as many animals the container could hold before un-ionized ammonia
+// reaches 0.02 mg/L N.
 func ExampleCourse_MostAnimals() {
 	animals := []lifesupport.Animals{{Count: 6, Mass: quantity.Of[quantity.Mass](0.005, 0)}}
 	c, err := lifesupport.Support(animals, lifesupport.State{Oxygen: 8, Temperature: 25}, []lifesupport.Stretch{{Time: 12, Volume: 10}},
@@ -68,17 +68,17 @@ func ExampleHighestPH() {
 	// 8.1 <nil>
 }
 
-// Two days in a bag: 5 mg/L N is harmless at pH 6.5 and not at 8, the shares being
-// 0.0018 and 0.054 by Emerson et al. 1975.
+// Two days in a bag: 5 mg/L N is harmless at pH 6.5 but not at pH 8. The un-ionized shares
+// are 0.0018 and 0.054 by Emerson et al. 1975, so 0.009 and 0.27 mg/L N.
 func ExampleBagVerdict() {
 	tan := quantity.AmmoniaNitrogen(5)
 	for _, ph := range []quantity.PH{6.5, 8} {
-		bag, err := lifesupport.BagVerdict(&tan, new(quantity.Duration(48)), ph, 0, 25)
-		fmt.Printf("pH %.1f: %.3f mg/L N, %s %v\n", ph, *bag.Unionized, bag.Drip, err)
+		drip, err := lifesupport.BagVerdict(&tan, new(quantity.Duration(48)), ph, 0, 25)
+		fmt.Printf("pH %.1f: %s %v\n", ph, drip, err)
 	}
 	// Output:
-	// pH 6.5: 0.009 mg/L N, allowed <nil>
-	// pH 8.0: 0.268 mg/L N, refused <nil>
+	// pH 6.5: allowed <nil>
+	// pH 8.0: refused <nil>
 }
 
 func ExampleMethods() {

@@ -12,8 +12,8 @@ func newFilling(s Stretch) filling {
 
 func (f filling) volumeAt(t float64) float64 { return f.volume + f.growth*t }
 
-// turnover is the integral of dt/volume, so that of what was in the water, and
-// nothing adds to, exp(−inflow·turnover) is the concentration left.
+// turnover is the integral of dt/volume. Of a concentration to which nothing is added,
+// the part exp(−inflow·turnover) is left.
 func (f filling) turnover(from, to float64) float64 {
 	if f.growth == 0 {
 		return (to - from) / f.volume
@@ -21,9 +21,8 @@ func (f filling) turnover(from, to float64) float64 {
 	return math.Log1p(f.growth*(to-from)/f.volumeAt(from)) / f.growth
 }
 
-// exchanged is the part of what was in the water that inflow has taken the place of.
-// Where nothing runs over that is a plain ratio of volumes, which a search that asks
-// for it very often is glad of.
+// exchanged is the part of the water that inflow makes up. If nothing runs over, it is a
+// plain ratio of volumes, which saves time in a search that asks for it very often.
 func (f filling) exchanged(from, to float64) float64 {
 	if f.growth == f.inflow {
 		return f.inflow * (to - from) / f.volumeAt(to)
@@ -31,7 +30,7 @@ func (f filling) exchanged(from, to float64) float64 {
 	return -math.Expm1(-f.inflow * f.turnover(from, to))
 }
 
-// salinityAt lies between the ends as far as the water is exchanged by then.
+// salinityAt is the salinity at a time: it moves between the ends as the water is exchanged.
 func (f filling) salinityAt(t float64) float64 {
 	if t == 0 {
 		return f.from
@@ -43,11 +42,11 @@ func (f filling) salinityAt(t float64) float64 {
 	return f.from + (f.to-f.from)*part
 }
 
-// mixing is a step of a stretch for anything dissolved in it, heat included.
+// mixing is a step of a stretch for anything dissolved in the water, and for heat.
 type mixing struct{ inflow, turnover float64 }
 
-// after is what a concentration y becomes when the inflow enters with one, as
-// much water as the exchange takes that of the outside, and a source adds to it each hour.
+// after is a concentration y after the step. The inflow has the concentration entering,
+// exchange L/h of water take on the concentration outside, and source is added each hour.
 func (m mixing) after(y, entering, exchange, outside, source float64) float64 {
 	reach := m.turnover
 	if flow := m.inflow + exchange; flow > 0 {

@@ -12,14 +12,16 @@ type Limits struct {
 	Oxygen  quantity.DissolvedOxygen
 }
 
-// MostAnimals returns how many of the animals, as a share of those given, keep
-// the limits all along the course: 0 where the waters break one by themselves.
-// There is no such number, and false, where nothing is used or given off.
+// MostAnimals returns the largest share of the given animals with which the whole course
+// keeps the limits. The share may be above 1; it is 0 if the water breaks a limit without
+// any animals. It returns false if there is no such share, because the animals use and
+// excrete nothing.
 //
-// One over the share is how many times larger the container must be with the
-// same animals, if its surface, its drip and its exchange grow alike.
+// One over the share is how many times larger the container must be for the same animals,
+// if its surface, its drip and its exchange grow in proportion.
 //
-// Source: the balances are linear in the load, so each point gives its most in closed form.
+// Source: the balances are linear in the load, so each point gives its greatest load in
+// closed form.
 func (c Course) MostAnimals(limits Limits) (Spread[quantity.Fraction], bool) {
 	most := math.Inf(1)
 	for i := range c.Points {
@@ -40,14 +42,14 @@ func (p *Point) mostLoad(limits Limits) float64 {
 	return max(0, most)
 }
 
-// quotient is how often a part goes into the room that is left for it: without
-// end where there is room and no part, never where there is none.
-func quotient(room, part float64) float64 {
+// quotient is how often a part fits into what is left for it: infinitely often if the
+// part is 0, and never if nothing is left.
+func quotient(left, part float64) float64 {
 	switch {
-	case !(room >= 0): // NaN too
+	case !(left >= 0): // NaN too
 		return 0
 	case part == 0:
 		return math.Inf(1)
 	}
-	return room / part
+	return left / part
 }

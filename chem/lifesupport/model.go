@@ -9,15 +9,15 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// model integrates the container on plain numbers: h, L, L/h, mg/L, °C, g/kg.
+// model integrates the container in plain numbers: h, L, L/h, mg/L, °C, g/kg.
 //
-// Use and output are proportional to the load and the balances are linear, so
-// one pass follows the water without animals and, apart from it, what one
-// kilogram of load changes; any load is then their sum.
+// Use and output are proportional to the load, and the balances are linear. So a single
+// pass follows the water without animals and, separately, what one kilogram of load
+// changes. Together they give the answer for any load.
 type model struct {
 	care   Care
 	step   float64
-	air    float64 // how much water an hour comes to equilibrium with it
+	air    float64 // airExchange
 	course Course
 
 	time, temperature float64
@@ -25,22 +25,22 @@ type model struct {
 	dissolved
 }
 
-// dissolved is oxygen without animals and what a kilogram of load has taken of
-// it, ammonia nitrogen without animals and what a kilogram has added.
+// dissolved is the oxygen without animals and what a kilogram of load has used of it,
+// then the ammonia nitrogen without animals and what a kilogram has added.
 type dissolved struct{ free, used, tan, added float64 }
 
-// conditions follow from temperature and salinity.
+// conditions are what follows from temperature and salinity.
 type conditions struct {
 	saturation float64 // of oxygen
 	share      float64 // of ammonia that is un-ionized
 	resting    float64 // use of a kilogram of load, mg/h
 }
 
-// trace is what a point keeps for the answer of any load.
+// trace is what a point keeps in order to answer for any load.
 type trace struct {
 	dissolved
 	conditions
-	use, air, floor float64 // of a kilogram, mg/h; of the model; oxygen that an air stone holds
+	use, air, floor float64 // use of a kilogram, mg/h; airExchange; oxygen that an air stone keeps
 }
 
 func newModel(start State, stretches []Stretch, care Care, step float64) *model {
@@ -60,7 +60,8 @@ func newModel(start State, stretches []Stretch, care Care, step float64) *model 
 
 func steps(s Stretch, longest float64) int { return max(1, int(math.Ceil(float64(s.Time)/longest))) }
 
-// calmed splits the stretch in which the animals calm down, so that each has one use.
+// calmed splits the stretch in which the animals calm down, so that the use is constant
+// in each.
 func calmed(stretches []Stretch) []Stretch {
 	start := quantity.Duration(0)
 	for i, s := range stretches {
@@ -106,17 +107,17 @@ func (m *model) run(s Stretch) error {
 	return nil
 }
 
-// warm takes the temperature over a step.
+// warm carries the temperature through a step.
 func (m *model) warm(mix mixing, s Stretch, volume float64) {
 	if m.care.Held != nil {
 		return
 	}
 	t := mix.after(m.temperature, float64(s.Water.Temperature), heatExchange(volume), float64(m.care.Room), 0)
-	// A mean of temperatures in range can leave it by a rounding.
+	// A mean of temperatures within the range can round to a value outside it.
 	m.temperature = min(max(t, float64(waterTemperature.Lo)), float64(waterTemperature.Hi))
 }
 
-// mix takes what is dissolved over a step.
+// mix carries what is dissolved through a step.
 func (m *model) mix(mix mixing, water State, saturation, use float64) {
 	m.dissolved = m.dissolved.after(mix, dissolved{free: float64(water.Oxygen), tan: float64(water.Ammonia)}, m.air, saturation, use)
 }
@@ -129,7 +130,7 @@ func (m *model) conditionsAt(salinity float64) (conditions, error) {
 	return conditions{float64(saturation), float64(share), restingUse(m.temperature)}, errors.Join(outside, noOxygen, noShare)
 }
 
-// record adds the point that the model stands at.
+// record adds a point for the model's present state.
 func (m *model) record(s Stretch, volume float64, c conditions) {
 	at := trace{dissolved: m.dissolved, conditions: c, use: m.excited * c.resting, air: m.air}
 	if m.care.Aerated {
@@ -144,7 +145,7 @@ func (m *model) record(s Stretch, volume float64, c conditions) {
 	m.course.Cooling = max(m.course.Cooling, quantity.TemperatureRate(-rate/volume))
 }
 
-// oxygen is the oxygen under a load; none is left below 0.
+// oxygen is the oxygen under a load. It is never below 0.
 func (p *Point) oxygen(load float64) float64 {
 	return max(p.trace.floor, p.trace.free-load*p.trace.used)
 }
@@ -153,8 +154,9 @@ func (p *Point) ammonia(load float64) float64 { return p.trace.tan + load*p.trac
 
 func (p *Point) unionized(load float64) float64 { return p.trace.share * p.ammonia(load) }
 
-// withoutAir is how soon a load, as it breathes at the point, brings oxygen down
-// to LowOxygen in standing water, where it nears a balance with the surface.
+// withoutAir is how soon a load, breathing as it does at the point, lowers oxygen to
+// LowOxygen without drip and air stone. Oxygen then tends towards a balance with what
+// enters through the surface.
 func (p *Point) withoutAir(load float64) float64 {
 	low, now := float64(LowOxygen), p.oxygen(load)
 	balance := p.trace.saturation - load*p.trace.use/p.trace.air

@@ -7,17 +7,17 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// OxygenUseMethod is the key in Methods of what animals breathe.
+// OxygenUseMethod is the key of OxygenUse in Methods.
 const OxygenUseMethod = "fish-oxygen-clarke-johnston1999"
 
-// UseSpread is the factor, either way, by which one species differs from the
-// fish of OxygenUse. Of thirteen kinds of fish with parameters of their own in
-// [Deslauriers2017] all but a goby lie inside it, at 5 g, 25 °C and rest.
+// UseSpread is the factor, either way, by which a species may differ from the fish of
+// OxygenUse. Of the thirteen kinds of fish with parameters of their own in
+// [Deslauriers2017], all but a goby lie within it at 5 g, 25 °C and rest.
 const UseSpread = 2
 
-// Excited is how many times their resting use animals breathe after they were
-// caught and moved, and Excitement how long it lasts. From memory, the middle of
-// what is reported, 1.5 to 3 times for one or two hours.
+// Excited is how many times their resting use animals breathe after being caught and
+// moved, and Excitement how long that lasts. Reports give 1.5 to 3 times for one or two
+// hours; this is the middle (from memory).
 const (
 	Excited                      = 2
 	Excitement quantity.Duration = 2
@@ -28,19 +28,18 @@ var AnimalMass = quantity.Range[quantity.Mass]{Lo: 1e-5, Hi: 10}
 
 var animalTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
 
-// OxygenUse returns the oxygen that a fish at rest and without food takes from
-// the water, mg per kg of fish and hour.
+// OxygenUse returns the oxygen that an unfed fish at rest takes from the water, mg per kg
+// of fish and hour.
 //
 //	mass  of one fish, 0.01 g to 10 kg
 //	t     temperature, 0 to 40 °C; the source compares fish from 0 to 30 °C
 //
-// Standard uncertainty: a factor of two either way between species (UseSpread);
-// the printed constants are rounded to some 7 %.
+// Standard uncertainty: a factor of two either way between species (UseSpread); rounding
+// of the printed constants adds about 7 %.
 // Check value: mass = 5 g, t = 25 °C gives 325.3 mg/kg/h.
 //
-// Source: [ClarkeJohnston1999], 69 species of bony fish at rest, of 50 g, with the
-// pooled exponent 0.80 of mass. It stands in for shrimps, crabs and snails too,
-// without a source.
+// Source: [ClarkeJohnston1999], 69 species of bony fish at rest, for 50 g, with the pooled
+// exponent 0.80 of mass. It is also used for shrimps, crabs and snails, without a source.
 func OxygenUse(mass quantity.Mass, t quantity.Celsius) (milligramsPerKilogramHour float64, err error) {
 	if err := checkAnimal(mass, t); err != nil {
 		return 0, err
@@ -52,7 +51,7 @@ func checkAnimal(mass quantity.Mass, t quantity.Celsius) error {
 	return errors.Join(AnimalMass.Check("animals.mass", mass), animalTemperature.Check("temperature", t))
 }
 
-// sizeOfSource is the fish of the source's equation, kg.
+// sizeOfSource is the mass of fish for which the source's equation holds, kg.
 const sizeOfSource = 0.05
 
 // restingUse is what a kilogram of fish of 50 g uses in an hour, mg.
@@ -61,7 +60,7 @@ func restingUse(t float64) float64 {
 	return 31.9988 * millimoles / sizeOfSource
 }
 
-// equivalent is the mass of 50 g fish, in kg, that uses as much as one fish of a mass.
+// equivalent is the mass of 50 g fish, in kg, that uses as much as one fish of this mass.
 func equivalent(mass float64) float64 {
 	return sizeOfSource * math.Pow(mass/sizeOfSource, 0.80)
 }

@@ -10,8 +10,8 @@ import (
 // HighestPHMethod is the key in Methods of HighestPH.
 const HighestPHMethod = "highest-ph"
 
-// UnknownPHInAir is what a water of unknown alkalinity is taken to come to in
-// air: that of a hard one. An assumption, from memory.
+// UnknownPHInAir is the pH that a water of unknown alkalinity is assumed to reach in air:
+// that of hard water. From memory.
 const UnknownPHInAir quantity.PH = 8.6
 
 // Acidity is what is known of the pH of a water.
@@ -24,16 +24,16 @@ type Acidity struct {
 
 var waterAlkalinity = quantity.Range[quantity.Alkalinity]{Lo: 0, Hi: 20}
 
-// HighestPH returns the pH at which ammonia is judged while one water turns into
-// another: the highest of theirs and of those that they come to in air, which is
-// where a water goes that is open and stirred.
+// HighestPH returns the pH at which ammonia is judged while one water turns into another:
+// the highest of their own and of those they reach in air, since open and stirred water
+// tends towards that.
 //
 //	from, to  pH 4 to 11, alkalinity 0 to 20 meq/L, salinity 0 to 40 g/kg, temperature 0 to 40 °C
 //
-// Standard uncertainty: 0.2 where it is that of a water in air.
-// Check value: alkalinities that are not known give 8.6, if neither pH is higher.
+// Standard uncertainty: 0.2 if it is the pH of a water in air.
+// Check value: unknown alkalinities give 8.6, unless a pH is higher.
 //
-// Source: a choice to the safe side, proposed here; the pH in air is seawater.PHInAir [Millero2010].
+// Source: a choice on the safe side, proposed here; the pH in air is seawater.PHInAir [Millero2010].
 func HighestPH(from, to Acidity) (quantity.PH, error) {
 	a, noA := from.highest("from")
 	b, noB := to.highest("to")

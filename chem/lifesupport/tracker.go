@@ -11,23 +11,23 @@ import (
 // TrackerState is how many numbers the state of a Tracker has.
 const TrackerState = 4
 
-// Spell is a time in which nobody touches the container, on plain numbers: h, L,
-// L/h and g/kg.
+// Spell is a time in which nobody touches the container, in plain numbers: h, L, L/h and
+// g/kg.
 type Spell struct {
 	Start, Hours             float64
 	Volume, Inflow, Overflow float64 // the volume at its start
 	FromSalinity, ToSalinity float64
 }
 
-// Tracker follows oxygen and ammonia at the greatest use of the animals, in a
-// container whose temperature is held, for a search that asks for very many
-// courses. Its ammonia is that of Support, in closed form; its oxygen takes longer
-// steps, and none where an air stone holds more than is asked for.
+// Tracker follows oxygen and ammonia at the greatest use of the animals, in a container
+// whose temperature is held. It serves a search that tries very many schedules. Its
+// ammonia is that of Support, in closed form. Its oxygen takes longer steps, and no steps
+// at all if an air stone always keeps more than is required.
 type Tracker struct {
 	load, resting, air float64
 	start, entering    dissolved
-	asked              float64 // oxygen
-	aerated, held      bool    // held: what the air stone holds is enough everywhere
+	asked              float64 // the least oxygen allowed
+	aerated, held      bool    // held: the air stone alone always keeps enough oxygen
 	least, span        float64 // g/kg, of the table
 	saturation, share  [tableSteps + 1]float64
 }
@@ -35,22 +35,23 @@ type Tracker struct {
 // tableSteps is how many steps the table of a Tracker has.
 const tableSteps = 64
 
-// looks is at how many moments of a spell ammonia is looked at, and longStep the
-// longest step of oxygen, h.
+// looks is at how many moments of a spell ammonia is evaluated, and longStep the longest
+// step of oxygen, h.
 const (
 	looks    = 12
 	longStep = 0.5
 )
 
-// ErrNotHeld tells that the temperature of a container would drift.
+// ErrNotHeld says that the temperature of a container would drift.
 var ErrNotHeld = errors.New("a tracker follows a container whose temperature is held")
 
 // NewTracker prepares a Tracker; the temperature of care must be held.
 //
-//	animals, start, in, care  as of Support, in being the water that flows in
-//	least                     the oxygen that is asked for
-//	volume                    that sets the surface, L: the least that the container holds at its fullest
-//	from, to                  the salinities that it may have
+//	animals, start, care  as in Support
+//	in                    the water that flows in
+//	least                 the least oxygen allowed
+//	volume                that sets the surface, L: the least of the greatest volumes possible
+//	from, to              between which its salinity lies
 func NewTracker(animals []Animals, start, in State, care Care, least quantity.DissolvedOxygen, volume quantity.Volume, from, to quantity.AbsoluteSalinity) (*Tracker, error) {
 	l, noLoad := newLoad(animals)
 	if err := errors.Join(noLoad, start.check("from"), in.check("to"), care.check(), waterVolume.Check("volume", volume)); err != nil {
@@ -81,8 +82,8 @@ func (k *Tracker) Start() []float64 {
 	return []float64{k.start.free, k.start.used, k.start.tan, k.start.added}
 }
 
-// Follow carries the state through a spell, and returns the least oxygen, mg/L,
-// and the most un-ionized ammonia, mg/L N, on the way.
+// Follow carries the state through a spell. It returns the least oxygen, mg/L, and the most
+// un-ionized ammonia, mg/L N, during it.
 func (k *Tracker) Follow(next, state []float64, s Spell) (oxygen, ammonia float64) {
 	f := filling{s.Hours, s.Volume, s.Inflow, s.Inflow - s.Overflow, s.FromSalinity, s.ToSalinity}
 	d := dissolved{state[0], state[1], state[2], state[3]}
@@ -111,8 +112,8 @@ func (k *Tracker) Follow(next, state []float64, s Spell) (oxygen, ammonia float6
 	return oxygen, ammonia
 }
 
-// excrete is the total ammonia of a part of a spell at its end, exactly: nothing
-// but inflow and a steady output changes it.
+// excrete is the total ammonia at the end of a part of a spell. It is exact, because only
+// inflow and a steady output change it.
 func (k *Tracker) excrete(f filling, d dissolved, from, to, use float64) (tan, added float64) {
 	var reach float64 // of a source, in what is exchanged
 	if f.inflow > 0 {
@@ -135,7 +136,7 @@ func (k *Tracker) mostAmmonia(f filling, d dissolved, from, to, use float64) flo
 	return most
 }
 
-// breathe carries oxygen through a part of a spell, and returns the least on the way.
+// breathe carries oxygen through a part of a spell and returns the least during it.
 func (k *Tracker) breathe(f filling, d dissolved, from, to, use float64) (free, used, least float64) {
 	saturation, _ := k.at(f.salinityAt(from))
 	least = k.left(d, saturation)
@@ -160,7 +161,7 @@ func (k *Tracker) left(d dissolved, saturation float64) float64 {
 	return oxygen
 }
 
-// at reads the table, straight between its rows.
+// at interpolates the table linearly.
 func (k *Tracker) at(salinity float64) (saturation, share float64) {
 	if k.span == 0 {
 		return k.saturation[0], k.share[0]
@@ -181,15 +182,16 @@ func (d dissolved) after(mix mixing, entering dissolved, air, saturation, use fl
 	}
 }
 
-// mostWarmthSteps is how many steps Warmth takes at most, in a spell however long, and
-// WarmthError what its temperatures, K, and their rates, K/h, are then off by at most.
+// mostWarmthSteps is how many steps Warmth takes at most, however long a spell is.
+// WarmthError is the greatest error of its temperatures, K, and of their rates, K/h.
 const (
 	mostWarmthSteps = 12
 	WarmthError     = 0.005
 )
 
-// Warmth returns the temperature after a spell in a room, °C, the fastest change on
-// the way, K/h, and the furthest, K, in a container that nothing holds.
+// Warmth returns the temperature after a spell in a room, °C, for a container whose
+// temperature is not held. It also returns the fastest change during the spell, K/h, and
+// the furthest from its start, K.
 func Warmth(celsius float64, s Spell, water, room float64) (after, fastest, furthest float64) {
 	f := filling{s.Hours, s.Volume, s.Inflow, s.Inflow - s.Overflow, s.FromSalinity, s.ToSalinity}
 	first := celsius

@@ -33,9 +33,9 @@ func (t *task) judgeBag() error {
 	if from.TAN != nil {
 		tan = &from.TAN.Value
 	}
-	bag, err := lifesupport.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
-	t.foul = bag.Drip == lifesupport.DripRefused || tooMuchNitrite(from)
-	t.nitriteAlone = t.foul && bag.Drip != lifesupport.DripRefused
+	drip, err := lifesupport.BagVerdict(tan, &from.HoursInBag.Value, ph, quantity.AbsoluteSalinity(t.from.sa), quantity.Celsius(t.from.t))
+	t.foul = drip == lifesupport.DripRefused || tooMuchNitrite(from)
+	t.nitriteAlone = t.foul && drip != lifesupport.DripRefused
 	return err
 }
 

@@ -20,7 +20,6 @@ const (
 	ofSource                       // what the source holds
 	ofHead                         // what is left of the head
 	ofBore                         // what runs through the open line
-	ofIntake                       // what uncovers the hose end in the first run
 )
 
 // spare keeps what the search finds a little inside a limit, so that what is
