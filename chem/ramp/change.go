@@ -5,8 +5,8 @@ import "math"
 // pure is the salinity of dry salt, g/kg.
 const pure = 1000
 
-// Grain is what a kitchen scale shows at a mass, in kg: 1 g below 1 kg, 10 g
-// from there, since scales for larger masses show 5 or 10 g.
+// Grain is the step of a kitchen scale at a mass, in kg: 1 g below 1 kg and 10 g above,
+// because scales for larger masses show 5 or 10 g.
 func Grain(mass float64) float64 {
 	if mass < 1 {
 		return 0.001
@@ -14,15 +14,15 @@ func Grain(mass float64) float64 {
 	return 0.01
 }
 
-// tank is the water before a change, after what evaporated since the last
-// filling up: kg, and kg of that times g/kg.
+// tank is the water before a change, after the evaporation since it was last filled up:
+// its mass in kg, and its salt in kg·g/kg.
 type tank struct {
 	p          *Problem
 	mass, salt float64
 	volume     float64 // L
 }
 
-// before returns the tank of a salinity once a day's evaporation is gone from it.
+// before returns the tank of a salinity after a day's evaporation.
 func (p *Problem) before(salinity float64) tank {
 	full := p.Volume * p.Density(salinity)
 	k := tank{p: p, mass: full - p.Evaporation*p.Density(0), salt: full * salinity}
@@ -30,37 +30,37 @@ func (p *Problem) before(salinity float64) tank {
 	return k
 }
 
-// filled returns the salinity of the tank after the share out is taken from it, dose kg of
-// salt are added, and source water fills it to the mark.
+// filled returns the salinity of the tank after a share is taken out, dose kg of salt are
+// added, and source water fills it to the mark.
 func (k tank) filled(out, dose float64) float64 {
 	rest, salt, s := k.mass*(1-out), k.salt*(1-out), k.salt/k.mass
-	for range 8 { // the density hardly depends on the salinity: this settles to the last bits
+	for range 8 { // the density hardly depends on the salinity, so this converges to the last bits
 		full := k.p.Volume * k.p.Density(s)
 		s = (salt + pure*dose + k.p.Source*(full-rest-dose)) / full
 	}
 	return s
 }
 
-// dose is the salt, in kg, that brings the tank to a salinity with the share out.
+// dose is the salt, in kg, that brings the tank to a salinity when a share is taken out.
 func (k tank) dose(out, to float64) float64 {
 	full := k.p.Volume * k.p.Density(to)
 	fresh := full - k.mass*(1-out)
 	return (full*to - k.salt*(1-out) - k.p.Source*fresh) / (pure - k.p.Source)
 }
 
-// with is the share to take out for a salinity if the new water has the salinity new.
-// Negative: even what evaporated leaves too much room for it.
+// with is the share to take out to reach a salinity with new water of salinity new. It is
+// negative if what evaporated already leaves too much room for such water.
 func (k tank) with(new, to float64) float64 {
 	full := k.p.Volume * k.p.Density(to)
 	return 1 - full*(new-to)/(new*k.mass-k.salt)
 }
 
-// furthest is the salinity that the largest share of new water leads to.
+// furthest is the salinity that the largest share of new water gives.
 func (k tank) furthest(new float64) float64 {
 	return k.changed(min(1, k.p.Share*k.p.Volume/k.volume), new)
 }
 
-// changed is the salinity after the share out makes room for new water.
+// changed is the salinity after a share is replaced with new water.
 func (k tank) changed(out, new float64) float64 {
 	rest, salt, s := k.mass*(1-out), k.salt*(1-out), k.salt/k.mass
 	for range 8 {
@@ -74,7 +74,7 @@ func (k tank) changed(out, new float64) float64 {
 type Change struct {
 	Day      int
 	Step     int     // of the filter it belongs to, from 0
-	Before   float64 // salinity at the last filling up, g/kg
+	Before   float64 // salinity when it was last filled up, g/kg
 	After    float64
 	TakeOut  float64 // L
 	Source   float64 // L, of source water that is put in
@@ -83,7 +83,7 @@ type Change struct {
 	NewWater float64 // its salinity
 }
 
-// change brings the tank from a salinity to another, or a little less far where a scale
+// change brings the tank from one salinity to another, or a little less far if a scale
 // cannot show the dose.
 func (p *Problem) change(from, to float64) Change {
 	k := p.before(from)
@@ -100,14 +100,14 @@ func (p *Problem) change(from, to float64) Change {
 		dose = math.Floor(exact/grain+1e-9) * grain
 	}
 	more := (dose - exact) / slope
-	if out > 0 && slope != 0 && more <= 0.01 && out+more <= most { // out of a mere top-off nothing is taken for a gram
+	if out > 0 && slope != 0 && more <= 0.01 && out+more <= most { // a mere top-off takes nothing out to save a gram
 		return k.carried(from, to, out+max(0, more), dose)
 	}
 	dose = math.Floor(exact/grain+1e-9) * grain
 	return k.carried(from, k.filled(out, dose), out, dose)
 }
 
-// carried writes a change down.
+// carried writes down a change.
 func (k tank) carried(from, to, out, dose float64) Change {
 	fresh := k.p.Volume*k.p.Density(to) - k.mass*(1-out)
 	c := Change{Before: from, After: to, TakeOut: out * k.volume, Salt: dose, NewWater: k.p.Source}

@@ -7,8 +7,8 @@ import (
 	"saltlock/chem/ramp"
 )
 
-// Two hundred litres at 5 g/kg go down to 2 g/kg by plain tap water, a step of
-// 2.7 g/kg in three days at the most.
+// Two hundred litres at 5 g/kg go down to 2 g/kg with plain tap water, by at most a step of
+// 2.7 g/kg in three days.
 func ExampleSolve() {
 	limits := ramp.Unlimited()
 	limits.PerDay, limits.Step, limits.Wait, limits.SaltyWait = 2, 2.7, 3, 7

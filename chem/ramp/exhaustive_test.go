@@ -6,9 +6,9 @@ import (
 	"testing"
 )
 
-// small is a ramp on a grid of tenths of a g/kg and whole days, small enough to
-// try every schedule. All its limits lie on the grid, so the best schedule of a
-// grid is the best there is, as far as days go.
+// small is a ramp on a grid of tenths of a g/kg and whole days, small enough to try every
+// schedule. All its limits lie on the grid, so no schedule off the grid takes fewer days
+// than the best one on it.
 type small struct {
 	gap, perDay, atOnce, week, saltyWeek, recent int
 	step, wait, saltyWait, salty                 int // salty: tenths of the way at which it lies
@@ -19,8 +19,8 @@ type small struct {
 // tried is one schedule: what each day changes.
 type tried []int
 
-// allowed checks the last day of a schedule against the limits as they are
-// written in the definition, with sums over days.
+// allowed checks the last day of a schedule against the limits as they are defined, with
+// sums over days.
 func (c small) allowed(s tried) bool {
 	n := len(s) - 1
 	x := s[n]
@@ -65,8 +65,8 @@ func (c small) isSalty(way int) bool {
 	return way < c.salty
 }
 
-// water is what the changes take, in volumes of the tank, by the mass balance of
-// waters of one density, far g/kg apart at the start.
+// water is what the changes take, in volumes of the tank, by the mass balance of waters of
+// equal density that are far g/kg apart at the start.
 func (c small) water(s tried) float64 {
 	far := c.far
 	sum := 0.0
@@ -116,9 +116,9 @@ func (c small) problem() Problem {
 // mostTried is up to how many days every schedule is tried.
 const mostTried = 10
 
-// No schedule takes fewer days than the plan. Those of as many days take hardly
-// less water: 1 % where the new water is far, 5 % where single changes go a quarter
-// of the way to it and more.
+// No schedule takes fewer days than the plan. Those with the same number of days take
+// hardly less water: up to 1 % if the new water is far away, up to 5 % if single changes
+// go a quarter or more of the way to it.
 func TestExhaustive(t *testing.T) {
 	worst, compared := map[float64]float64{}, 0 // by how far the new water is
 	for i, c := range smallRamps() {

@@ -5,32 +5,32 @@ import (
 	"math"
 )
 
-// Plan is the water changes of a ramp, and what they take in all.
+// Plan is the water changes of a ramp, with their totals.
 type Plan struct {
 	Changes []Change
 	Days    int     // from the start to the last change
 	Water   float64 // L, of new water
 	Salt    float64 // kg, dry
-	// Cheaper takes up to a tenth longer and less salt, water or changes. Nil: nothing
-	// worth the wait was found.
+	// Cheaper takes up to a tenth longer, but less salt or water or fewer changes. It is
+	// nil if nothing worth the wait was found.
 	Cheaper *Plan
-	// Complete is false where the budget ended the search for fewer changes. The days
-	// are the least all the same.
+	// Complete is false if the budget ended the search for fewer changes. The number of
+	// days is minimal all the same.
 	Complete bool
 }
 
-// What a longer plan must spare to be offered: a part of the salt or of the water, or
-// so many changes.
+// What a longer plan must save to be offered: a part of the salt or of the water, or a
+// number of changes.
 const (
 	worthwhile        = 0.02
 	worthwhileChanges = 2
 )
 
-// Solve returns the plan of the fewest days, with as little salt and water as the
-// package comment says. It arrives at To where those days allow that, else
-// within the tolerance, which is taken as no finer than a gram of salt in the
-// tank. Within it from the start, there is nothing to change. The error is an
-// *Obstacle where there is no plan, ErrProblem, or the context's.
+// Solve returns the plan of the fewest days, with as little salt and water as the package
+// comment says. It arrives at To if those days allow that, otherwise within the tolerance,
+// or within a gram of salt in the tank if that is more. If the tank starts that near to To,
+// the plan is empty. The error is an *Obstacle if there is no plan, ErrProblem, or that of
+// the context.
 //
 // Check value: see the test of the least mass balance; the method is conservation
 // of mass and salt.
@@ -72,7 +72,7 @@ func Solve(ctx context.Context, p Problem) (Plan, error) {
 	return plan, nil
 }
 
-// checkWater refuses a way on which even the new water does not lie.
+// checkWater refuses a target that even the new water itself does not reach.
 func (s *search) checkWater(need float64) error {
 	end := s.newWater()
 	if far := s.sign * (end - s.From); far <= need+slack {
@@ -81,8 +81,8 @@ func (s *search) checkWater(need float64) error {
 	return nil
 }
 
-// plan arrives by the last day: at the end of the gap where that can be, else at
-// what is needed of it.
+// plan arrives by the last day: at the end of the gap if possible, otherwise at the part
+// of it that is needed.
 func (s *search) plan(ctx context.Context, gap, need float64, last int) (Plan, error) {
 	aim := gap
 	list, ok, err := s.run(ctx, aim, last, nil, nil)
@@ -105,9 +105,9 @@ func (s *search) plan(ctx context.Context, gap, need float64, last int) (Plan, e
 	return plan, nil
 }
 
-// carryOut turns a schedule into changes with doses that a scale shows. What
-// rounding leaves behind is caught up with as far as the limits allow; where it
-// is still missing at the end, further changes follow.
+// carryOut turns a schedule into changes with doses that a scale shows. It catches up on
+// what rounding leaves behind, as far as the limits allow. If the tank is still behind at
+// the end, further changes follow.
 func (s *search) carryOut(list []evening, need float64) Plan {
 	var plan Plan
 	l, step, begun := s.first(), -1, -Longest
@@ -142,7 +142,7 @@ func (p *Plan) add(c Change) {
 	p.Salt += c.Salt
 }
 
-// spares tells whether a plan is worth its longer time.
+// spares reports whether a longer plan saves enough to be worth its time.
 func (p Plan) spares(than Plan) bool {
 	if p.Salt > than.Salt || p.Water > than.Water {
 		return false

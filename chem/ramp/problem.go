@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// Longest bounds a ramp, in days: three years.
+// Longest is the most days of a ramp: three years.
 const Longest = 1100
 
 // Problem is a tank and where it should go. Salinities are in g/kg.
@@ -17,44 +17,43 @@ type Problem struct {
 	Volume  float64                        // L, of water at the mark
 	Density func(salinity float64) float64 // kg/L, at the tank's temperature
 
-	Source      float64 // salinity of the water that new water is made of
-	Saltiest    float64 // that new water may be
+	Source      float64 // salinity of the water from which new water is made
+	Saltiest    float64 // the most that new water may have
 	Share       float64 // of the volume that one change may take out
-	Evaporation float64 // L a day, made up with source water
+	Evaporation float64 // L a day, replaced with source water
 
 	Limits Limits
-	// Ahead is the salinity that the tank must not go ahead of on a day. The plan
-	// stays within one day's change of it where the other limits let it. Nil: none.
+	// Ahead is the salinity that the tank must not overtake on a day. The plan stays
+	// within one day's change of it if the other limits allow that. Nil: no such curve.
 	Ahead func(day float64) float64
 }
 
-// Limits are what the tank may change by, in g/kg and days. What does not limit
-// is +Inf.
+// Limits are how much the tank may change, in g/kg and days. +Inf means no limit.
 type Limits struct {
 	AtOnce      float64
 	PerDay      float64
-	HalvedBelow float64 // on the way down half of PerDay holds below this; 0: nowhere
+	HalvedBelow float64 // below this, half of PerDay applies on the way down; 0: nowhere
 	PerWeek     float64 // in any seven days
-	SaltyWeek   float64 // the same, for a change that begins or ends above Salty
+	SaltyWeek   float64 // the same, for a change that starts or ends above Salty
 	Recent      float64 // changed in the 24 hours before the first day
 
 	Step      float64 // of the filter: in any Wait days
-	Wait      int     // days; 0: no filter counts
-	SaltyWait int     // the same, while the tank stands above Salty before the change
+	Wait      int     // days; 0: no filter
+	SaltyWait int     // the same, if the tank is above Salty before the change
 	Salty     float64
 
-	PH       func(salinity float64) float64 // of the tank on its way; nil where it does not limit
+	PH       func(salinity float64) float64 // of the tank at a salinity; nil for no limit
 	PHPerDay float64
 }
 
-// Unlimited returns limits that limit nothing, to begin from.
+// Unlimited returns limits that limit nothing, to start from.
 func Unlimited() Limits {
 	inf := math.Inf(1)
 	return Limits{AtOnce: inf, PerDay: inf, PerWeek: inf, SaltyWeek: inf, Step: inf, Salty: inf, PHPerDay: inf}
 }
 
-// DayAt is what a change from one salinity to another may be on a day: one step, and
-// what the day allows where it lies.
+// DayAt is how large a change from one salinity to another may be on a day: at most one
+// step, and at most what the day allows there.
 func (l Limits) DayAt(before, after float64, day int) float64 {
 	most := l.PerDay
 	if day == 0 {
@@ -66,7 +65,7 @@ func (l Limits) DayAt(before, after float64, day int) float64 {
 	return min(most, l.AtOnce)
 }
 
-// WeekAt is what the seven days that end with a change may bring.
+// WeekAt is how much the tank may change in the seven days that end with a change.
 func (l Limits) WeekAt(before, after float64) float64 {
 	if max(before, after) > l.Salty+slack {
 		return l.SaltyWeek
@@ -80,10 +79,10 @@ type Reason string
 // The reasons.
 const (
 	BeyondWater Reason = "beyond_water" // the new water cannot bring the tank near enough to To
-	TooLong     Reason = "too_long"     // the limits let no ramp arrive within Longest
+	TooLong     Reason = "too_long"     // under the limits no ramp arrives within Longest
 )
 
-// Obstacle is what stands in the way of a plan.
+// Obstacle is why there is no plan.
 type Obstacle struct {
 	Reason   Reason
 	Nearest  float64 // salinity that can be reached, g/kg
@@ -97,7 +96,7 @@ func (o *Obstacle) Error() string {
 // ErrProblem says that a number of a problem makes no sense.
 var ErrProblem = errors.New("ramp: impossible problem")
 
-// check refuses what is not a tank or not a limit; NaN fails every line.
+// check refuses numbers that no tank or limit can have; NaN fails every line.
 func (p Problem) check() error {
 	l := p.Limits
 	for _, c := range []struct {

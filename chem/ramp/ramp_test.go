@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// density is near enough that of sea water at 25 °C for a test of balances, kg/L.
+// density is close enough to that of sea water at 25 °C for a test of balances, kg/L.
 func density(salinity float64) float64 { return 0.99705 + 0.00075*salinity }
 
 // The limits of a tank of one class with a filter; the numbers are those proposed
@@ -30,7 +30,7 @@ var (
 	slowedBelow = func(l Limits) Limits { l.HalvedBelow = 2; return l }
 )
 
-// ramps are real tanks of every kind of way.
+// ramps are realistic tanks with every kind of ramp.
 var ramps = map[string]Problem{
 	"up hardy":            {From: 2.6, To: 23.9, Tolerance: 0.3, Volume: 300, Source: 0.2, Saltiest: 35.165, Share: 0.3, Limits: hardyUp},
 	"up, evaporation":     {From: 2.6, To: 23.9, Tolerance: 0.3, Volume: 300, Source: 0.2, Saltiest: 35.165, Share: 0.3, Limits: hardyUp, Evaporation: 6},
@@ -61,7 +61,7 @@ func solve(t testing.TB, p Problem) Plan {
 	return plan
 }
 
-// Where there is no plan, the obstacle says how far the tank comes.
+// If there is no plan, the obstacle says how far the tank gets.
 func TestObstacles(t *testing.T) {
 	for name, c := range map[string]struct {
 		p       Problem
@@ -94,9 +94,9 @@ func TestObstacles(t *testing.T) {
 }
 
 // The least that mass balance allows, by hand: with new water of 35.165 g/kg, 300 L
-// go from 2.6 to 23.9 g/kg through 300·ln((35.165−2.6)/(35.165−23.9)) = 318 L if
-// it is added in endless small shares, which is the most that the smallest shares
-// of changes can take. The salt is what that water holds above its source.
+// go from 2.6 to 23.9 g/kg with 300·ln((35.165−2.6)/(35.165−23.9)) = 318 L if it is added
+// in infinitely small shares; larger shares take less. The salt is what that water
+// contains beyond its source.
 func TestLeastMassBalance(t *testing.T) {
 	p := ramps["up hardy"]
 	p.Tolerance = 0
@@ -107,8 +107,8 @@ func TestLeastMassBalance(t *testing.T) {
 	}
 }
 
-// On the way up what evaporates takes the place of what must be taken out, which
-// spares more than a quarter of the salt; a little more time spares some of the rest.
+// On the way up, less has to be taken out because water evaporates. That saves more than a
+// quarter of the salt; a little more time saves some of the rest.
 func TestEvaporationSavesSalt(t *testing.T) {
 	dry, open := solve(t, ramps["up hardy"]), solve(t, ramps["up, evaporation"])
 	if open.Salt > 0.75*dry.Salt || open.Days != dry.Days {
@@ -136,8 +136,8 @@ func TestPHLimits(t *testing.T) {
 	}
 }
 
-// A ramp along a curve is never ahead of it nor more than a day's change behind,
-// and makes full days' changes of it.
+// A ramp along a curve is never ahead of it and never more than a day's change behind,
+// and consists of full days' changes.
 func TestFollowsCurve(t *testing.T) {
 	for name, p := range map[string]Problem{
 		"up":   {From: 6, To: 15, Tolerance: 0.1, Volume: 450, Source: 0.2, Saltiest: 35.165, Share: 0.3, Limits: moderate},
@@ -163,7 +163,7 @@ func TestFollowsCurve(t *testing.T) {
 	}
 }
 
-// No number makes Solve panic, run on, or answer what is not finite.
+// No number makes Solve panic, run forever, or return anything that is not finite.
 func FuzzSolve(f *testing.F) {
 	f.Add(2.6, 23.9, 0.3, 300.0, 0.2, 35.165, 0.3, 2.0, 5.3)
 	f.Add(5.0, 0.2, 0.25, 200.0, 0.2, 35.0, 0.3, 2.0, 5.3)

@@ -8,21 +8,21 @@ import (
 // window is how many days a week's limit looks back.
 const window = 7
 
-// label is a tank on the evening of a day, with all of its past that limits its
-// future. It keeps the way gone from the start, in g/kg, always forward.
+// label is a tank on the evening of a day, with the part of its past that limits its
+// future. Its way is the change of salinity from the start in the direction of To, g/kg.
 type label struct {
-	way    [window]float64 // gone by this evening, by the one before, …
+	way    [window]float64 // by this evening, by the one before, …
 	parent int             // index of the label of the evening before
 	count  int             // changes so far
-	moved  bool            // today saw a change
+	moved  bool            // there was a change today
 }
 
-// search is a problem with the direction taken out.
+// search is a problem in terms of the way, which grows in either direction.
 type search struct {
 	*Problem
 	sign   float64
-	gentle float64 // changes stay within this many days' evaporation; 0: they need not
-	salty  float64 // way at which the salty stretch begins or ends
+	gentle float64 // each change replaces at most this many days' evaporation; 0: no such limit
+	salty  float64 // way at which the tank becomes salty, or stops being so
 	labels []label
 	spent  int // labels made, over all runs
 }
@@ -36,7 +36,7 @@ func newSearch(p *Problem) *search {
 // at is the salinity at a way.
 func (s *search) at(way float64) float64 { return s.From + s.sign*way }
 
-// isSalty tells whether the salinity at a way is above where the longer waits begin.
+// isSalty reports whether the salinity at a way is one with longer waits.
 func (s *search) isSalty(way float64) bool {
 	if s.sign > 0 {
 		return way > s.salty+slack
@@ -44,11 +44,11 @@ func (s *search) isSalty(way float64) bool {
 	return way < s.salty-slack
 }
 
-// slack is what rounding of sums may hide, g/kg.
+// slack is the rounding error allowed in sums, g/kg.
 const slack = 1e-9
 
-// first is the tank before the first day; the change before the plan was made in
-// the day before.
+// first is the tank before the first day. Any recent change is assumed to have been made
+// on the day before.
 func (s *search) first() label {
 	l := label{parent: -1}
 	for i := 1; i < window; i++ {
@@ -75,8 +75,8 @@ func (s *search) most(l label, day int) float64 {
 	return s.byPH(way, s.byShare(way, to))
 }
 
-// perDay is a day's limit; on the way down the part of the day below HalvedBelow
-// brings half as much.
+// perDay is a day's limit. On the way down, only half as much is allowed for the part of
+// the change below HalvedBelow.
 func (s *search) perDay(at, limit float64) float64 {
 	if above := max(0, at-s.Limits.HalvedBelow); s.sign < 0 && above < limit {
 		return (limit + above) / 2
@@ -84,7 +84,7 @@ func (s *search) perDay(at, limit float64) float64 {
 	return limit
 }
 
-// weekEnd is how far the week's limit lets the way go.
+// weekEnd is the furthest way that the week's limit allows.
 func (s *search) weekEnd(l label) float64 {
 	before := slices.Min(l.way[:])
 	if s.sign < 0 {
@@ -96,8 +96,8 @@ func (s *search) weekEnd(l label) float64 {
 	return max(before+s.Limits.SaltyWeek, min(before+s.Limits.PerWeek, s.salty))
 }
 
-// filterEnd is how far the filter lets the way go: in the days of its wait, today's
-// among them, by one step.
+// filterEnd is the furthest way that the filter allows: one step in the days of its wait,
+// including today.
 func (s *search) filterEnd(l label) float64 {
 	wait := s.wait(l.way[0])
 	if wait == 0 {
@@ -106,7 +106,7 @@ func (s *search) filterEnd(l label) float64 {
 	return slices.Min(l.way[:wait]) + s.Limits.Step
 }
 
-// wait is the filter's where the tank stands after a way.
+// wait is the filter's wait at a way.
 func (s *search) wait(way float64) int {
 	if s.isSalty(way) {
 		return s.Limits.SaltyWait
@@ -114,7 +114,7 @@ func (s *search) wait(way float64) int {
 	return s.Limits.Wait
 }
 
-// byShare shortens a day's way to what one change of the greatest share brings.
+// byShare shortens a day's way to what one change of the greatest share reaches.
 func (s *search) byShare(from, to float64) float64 {
 	k, new := s.before(s.at(from)), s.newWater()
 	if to <= from || s.sign*(new-s.at(to)) > 0 && k.with(new, s.at(to))*k.volume <= s.Share*s.Volume {
@@ -123,7 +123,7 @@ func (s *search) byShare(from, to float64) float64 {
 	return min(to, s.sign*(k.furthest(new)-s.From))
 }
 
-// newWater is the salinity of the new water that brings the tank furthest.
+// newWater is the salinity of the new water that changes the tank most.
 func (s *search) newWater() float64 {
 	if s.sign > 0 {
 		return s.Saltiest
@@ -131,7 +131,7 @@ func (s *search) newWater() float64 {
 	return s.Source
 }
 
-// byPH shortens a day's way to what the limit on pH lets it bring.
+// byPH shortens a day's way to what the limit on pH allows.
 func (s *search) byPH(from, to float64) float64 {
 	if s.Limits.PH == nil || to <= from {
 		return to
@@ -171,8 +171,8 @@ func (s *search) change(l label, parent int, to float64) label {
 	return n
 }
 
-// beats tells whether whatever can follow on b can follow on a, no less far: a is
-// nowhere behind, and no longer wait holds for it alone.
+// beats reports whether a can do at least as well as b from here on: it is nowhere behind
+// b, and no longer wait applies to it alone.
 func (s *search) beats(a, b label) bool {
 	for i := range a.way {
 		if a.way[i] < b.way[i]-slack {

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// A tank that is carried through a plan hour by hour, by masses alone, shows the
-// salinities of the plan, keeps the limits as they are defined, and arrives.
+// A tank that is followed through a plan hour by hour, by masses alone, has the plan's
+// salinities, keeps the limits as they are defined, and arrives.
 func TestReplay(t *testing.T) {
 	for name, p := range ramps {
 		t.Run(name, func(t *testing.T) {
@@ -23,8 +23,8 @@ func TestReplay(t *testing.T) {
 	}
 }
 
-// replay keeps the tank as kilograms of water and of salt. It is long, for it follows each
-// day from morning to evening.
+// replay keeps the tank as kilograms of water and of salt. It is long because it follows
+// each day from morning to evening.
 func replay(t testing.TB, p Problem, plan Plan) {
 	t.Helper()
 	salt := p.From / 1000 * p.Volume * density(p.From)
@@ -92,9 +92,9 @@ func checkChange(t testing.TB, p Problem, c Change) {
 	}
 }
 
-// checkLimits compares the evenings with the limits as they are defined: days, weeks,
-// and filter steps of which each begins long enough after the first day of the one before.
-// It is long: a paragraph for each limit.
+// checkLimits compares the evenings with the limits as they are defined: days, weeks, and
+// filter steps that each start long enough after the first day of the one before. It is
+// long because it has a paragraph for each limit.
 func checkLimits(t testing.TB, p Problem, plan Plan, evenings []float64) {
 	t.Helper()
 	l, began, start, step := p.Limits, -100, 0.0, -1

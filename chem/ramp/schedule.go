@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// budget bounds the labels that the search for fewer changes makes. The search
-// for the fewest days needs no bound: it ends after Longest days.
+// budget is the most labels that the search for fewer changes makes. The search for the
+// fewest days needs no budget: it ends after Longest days.
 const budget = 1_000_000
 
 // evening is the tank on one day of a schedule.
@@ -16,10 +16,9 @@ type evening struct {
 	moved bool
 }
 
-// run finds how far the tank comes day by day, and returns the evenings up to the
-// day on which the way aim is gone; not ok if that is after the last day. Caps
-// bound the change of each day. Where floor is given, every evening must be at
-// least that far.
+// run finds how far the tank gets day by day. It returns the evenings up to the day on
+// which the way reaches aim; not ok if that is after the last day. Caps bound the change
+// of each day. If floor is given, every evening must be at least that far.
 func (s *search) run(ctx context.Context, aim float64, last int, caps, floor []float64) (list []evening, ok bool, err error) {
 	s.labels = append(s.labels[:0], s.first())
 	begin, end := 0, 1 // the labels of the evening before
@@ -54,14 +53,14 @@ func (s *search) run(ctx context.Context, aim float64, last int, caps, floor []f
 	return s.trace(begin), false, nil
 }
 
-// follow adds what may come of a label on a day on which the tank may go as far as to.
-// Labels of this day begin at index from.
+// follow adds the successors of a label on a day on which the tank may go as far as to.
+// The labels of this day start at index from.
 func (s *search) follow(i, from int, to float64) {
 	l := s.labels[i]
 	if to > l.way[0]+slack {
 		s.add(s.change(l, i, to), from)
 	}
-	if s.sign > 0 && !s.isSalty(l.way[0]) { // or stop, and stay, where the wait is still short
+	if s.sign > 0 && !s.isSalty(l.way[0]) { // or stop where the wait is still short
 		to = min(to, s.salty)
 	}
 	if to > l.way[0]+slack {
@@ -71,7 +70,8 @@ func (s *search) follow(i, from int, to float64) {
 	}
 }
 
-// add keeps a label of a day unless another of that day beats it, and drops those that it beats.
+// add stores a label of a day unless another of that day beats it, and drops those that it
+// beats.
 func (s *search) add(n label, from int) {
 	for i := from; i < len(s.labels); i++ {
 		if s.beats(s.labels[i], n) && !(s.beats(n, s.labels[i]) && n.count < s.labels[i].count) {
@@ -98,8 +98,8 @@ func (s *search) trace(i int) []evening {
 	return list
 }
 
-// thin leaves changes out of a schedule as long as the rest arrives by the last
-// day: the smallest shares first, or the earliest where a curve is followed, which
+// thin leaves changes out of a schedule as long as the rest arrives by the last day. It
+// starts with the smallest shares or, if a curve is followed, with the earliest, which
 // leaves full days' changes. Then it shortens one, so that the last is whole.
 func (s *search) thin(ctx context.Context, list []evening, aim float64, last int) (thinned []evening, complete bool, err error) {
 	caps, tried := make([]float64, last+1), make([]bool, last+1)
@@ -136,7 +136,7 @@ func (s *search) thin(ctx context.Context, list []evening, aim float64, last int
 func (s *search) next(list []evening, tried []bool) int {
 	best, least := -1, math.Inf(1)
 	for day, e := range list {
-		if !e.moved || tried[day] || day == 0 && s.Limits.Recent == 0 && s.Ahead == nil { // nothing is gained by a late start
+		if !e.moved || tried[day] || day == 0 && s.Limits.Recent == 0 && s.Ahead == nil { // a late start gains nothing
 			continue
 		}
 		if s.Ahead != nil {
@@ -149,8 +149,8 @@ func (s *search) next(list []evening, tried []bool) int {
 	return best
 }
 
-// shorten takes what the last change falls short of a whole one from another:
-// the one after whose shortening the changes take the least water.
+// shorten makes the last change a whole one by shortening another: the one for which the
+// changes then take the least water.
 func (s *search) shorten(ctx context.Context, list []evening, aim float64, last int, caps []float64) ([]evening, error) {
 	best, least := list, s.cost(list)
 	for day, e := range list {
@@ -176,8 +176,8 @@ func (s *search) shorten(ctx context.Context, list []evening, aim float64, last 
 	return best, nil
 }
 
-// topOff looks for a schedule that costs less on the way up because it fills up what
-// evaporates with new water day by day, and so takes hardly anything out.
+// topOff looks for a schedule that costs less on the way up because it replaces what
+// evaporates with new water every day, and so takes out hardly anything.
 func (s *search) topOff(ctx context.Context, list []evening, aim float64, last int) ([]evening, error) {
 	if s.Evaporation == 0 || s.sign < 0 || s.Ahead != nil {
 		return list, nil
@@ -202,7 +202,7 @@ func (s *search) topOff(ctx context.Context, list []evening, aim float64, last i
 	return list, nil
 }
 
-// before is the way gone before a day.
+// before is the way on the evening before a day.
 func before(list []evening, day int) float64 {
 	if day == 0 {
 		return 0
@@ -210,20 +210,20 @@ func before(list []evening, day int) float64 {
 	return list[day-1].way
 }
 
-// shortenings is in how many parts a change is divided to see how much of it is
-// needed.
+// shortenings is the number of parts into which a change is divided to see how much of it
+// is needed.
 const shortenings = 64
 
-// share is what the change of a day takes out of the tank.
+// share is the share of the tank that the change of a day takes out.
 func (s *search) share(list []evening, day int) float64 {
 	return max(0, s.before(s.at(before(list, day))).with(s.newWater(), s.at(list[day].way)))
 }
 
-// changeCost is what each change counts, as a part of the water: nobody carries five
-// buckets more often to save a litre.
+// changeCost is the cost of each change, as a part of the water: nobody makes another
+// change to save a litre.
 const changeCost = 0.005
 
-// cost is the shares that the changes take, and the work of them.
+// cost is the sum of the shares that the changes take, with the work of making them.
 func (s *search) cost(list []evening) float64 {
 	sum, n := 0.0, 0
 	for day, e := range list {
@@ -235,7 +235,7 @@ func (s *search) cost(list []evening) float64 {
 	return sum * (1 + changeCost*float64(n))
 }
 
-// floors are how far behind a curve the tank may stay: a day's change.
+// floors is how far the tank must be each day: at most a day's change behind the curve.
 func (s *search) floors(list []evening, last int) []float64 {
 	if s.Ahead == nil {
 		return nil

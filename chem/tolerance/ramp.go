@@ -7,33 +7,31 @@ import "saltlock/chem/quantity"
 type Ramp struct {
 	PerDay  quantity.AbsoluteSalinity
 	PerWeek quantity.AbsoluteSalinity // in any seven days
-	// PerWeekSalty holds where the new salinity is above SaltyFrom.
+	// PerWeekSalty applies if the new salinity is above SaltyFrom.
 	PerWeekSalty quantity.AbsoluteSalinity
-	// InsideRangeOnly says that the animal may not be taken out of its preferred band.
-	InsideRangeOnly bool
 }
 
-// SaltyFrom is the salinity above which filters, and so ramps, go slower.
+// SaltyFrom is the salinity above which filters, and so ramps, are slower.
 const SaltyFrom quantity.AbsoluteSalinity = 10
 
-// Gate is what the bacteria of a filter set on a ramp: a step, and a wait from
+// Gate is the limit that the bacteria of a filter set to a ramp: a step, and a wait from
 // its first day.
 type Gate struct {
 	Step      quantity.AbsoluteSalinity
-	Wait      quantity.Duration // while the new salinity is at or below SaltyFrom
+	Wait      quantity.Duration // while the new salinity is at most SaltyFrom
 	WaitSalty quantity.Duration // above it
 	TAN       quantity.AmmoniaNitrogen
 	Nitrite   quantity.NitriteNitrogen
 }
 
-// ramps holds what is proposed for each class.
+// ramps holds the proposed limits of each class.
 var ramps = map[Class]Ramp{
 	Hardy:             {PerDay: 2, PerWeek: 5.3, PerWeekSalty: 2.7},
 	Moderate:          {PerDay: 1, PerWeek: 2.7, PerWeekSalty: 2.7},
 	Delicate:          {PerDay: 0.7, PerWeek: 2, PerWeekSalty: 2},
 	Invertebrate:      {PerDay: 1, PerWeek: 2.7, PerWeekSalty: 2.7},
-	StenohalineFresh:  {PerDay: 0.5, PerWeek: 1, PerWeekSalty: 1, InsideRangeOnly: true},
-	StenohalineMarine: {PerDay: 0.5, PerWeek: 1, PerWeekSalty: 1, InsideRangeOnly: true},
+	StenohalineFresh:  {PerDay: 0.5, PerWeek: 1, PerWeekSalty: 1},
+	StenohalineMarine: {PerDay: 0.5, PerWeek: 1, PerWeekSalty: 1},
 	Plant:             {PerDay: 1, PerWeek: 2, PerWeekSalty: 2},
 }
 
@@ -46,14 +44,12 @@ func DefaultRamp(c Class) (Ramp, error) {
 	return ramps[c], c.Check()
 }
 
-// DefaultGate returns what is proposed for a mature filter: a step of at most
-// 2.7 g/kg, a wait of three days, above 10 g/kg of seven, and no next step
-// before total ammonia is at most 0.25 mg/L N and nitrite at most 0.2 mg/L N on
-// two days.
+// DefaultGate returns the limit proposed for a mature filter: a step of at most 2.7 g/kg
+// and a wait of three days, or seven above 10 g/kg. The next step waits until total
+// ammonia is at most 0.25 mg/L N and nitrite at most 0.2 mg/L N on two days.
 //
-// Standing: defaults proposed here. Filters brought from fresh to brackish
-// water abruptly nitrified fast up to 10 g/kg and a tenth as fast at 15
-// [Kinyage2019].
+// Standing: defaults proposed here. Filters moved abruptly from fresh to brackish water
+// nitrified fast up to 10 g/kg, and a tenth as fast at 15 [Kinyage2019].
 func DefaultGate() Gate {
 	return Gate{Step: 2.7, Wait: 72, WaitSalty: 168, TAN: 0.25, Nitrite: 0.2}
 }
