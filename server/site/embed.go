@@ -102,6 +102,7 @@ func (m *embedded) get(c echo.Context) error {
 		"Pinned":     script + m.Version + "/" + el.Name + ".js\" integrity=\"" + file.Integrity + "\" crossorigin=\"anonymous\"></script>\n" + tag,
 		"Moving":     script + el.Name + ".js\" crossorigin=\"anonymous\"></script>\n" + tag,
 		"Framed":     fmt.Sprintf("<iframe src=\"%s/embed/frame/%s?%s\" title=\"%s\" width=\"100%%\" height=\"%d\" loading=\"lazy\"></iframe>", origin, el.Name, template.HTMLEscapeString(strings.ReplaceAll(try.Encode(), "+", "%20")), el.Title, el.Height),
+		"Follow":     script + m.Version + "/height.js\" integrity=\"" + m.Files["height.js"].Integrity + "\" crossorigin=\"anonymous\"></script>",
 		"Attributes": slices.Concat(el.Attributes, elements.Common),
 	}))
 }

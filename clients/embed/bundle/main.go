@@ -18,7 +18,7 @@ import (
 )
 
 // entries are the modules that a page can load.
-var entries = []string{"all.js", "converter.js", "salt.js", "species.js", "transfer.js"}
+var entries = []string{"all.js", "converter.js", "frame.js", "height.js", "salt.js", "species.js", "transfer.js"}
 
 func main() {
 	if err := run("."); err != nil {

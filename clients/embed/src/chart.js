@@ -3,7 +3,7 @@
 // strict policy would report it; the colours are those of the element.
 const words = {
 	Salinity: 'Salinität', Volume: 'Volumen', Temperature: 'Temperatur', Oxygen: 'Sauerstoff', likely: 'wahrscheinlich',
-	'close enough to release': 'nah genug zum Umsetzen', release: 'umsetzen', 'pour off': 'abgießen', 'after the start': 'nach dem Beginn',
+	'close enough to release': 'nah genug zum Umsetzen', 'fullest, under the rim': 'am vollsten, unter dem Rand', 'least water for the animals': 'kleinste Wassermenge für die Tiere', 'move over': 'umsetzen', release: 'umsetzen', 'pour off': 'abgießen', 'after the start': 'nach dem Beginn',
 };
 
 const drawn = ['title', 'desc', 'rect', 'text', 'path', 'polyline'];

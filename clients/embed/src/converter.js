@@ -10,6 +10,9 @@ const german = {
 	refractometer_compensation_assumed: 'Das Refraktometer gilt als temperaturkompensiert.',
 };
 
+// What people call the zones of the Venice system.
+const water = (zone) => (/^l/.test(zone) ? ['fresh water', 'Süßwasser'] : /^[eh]/.test(zone) ? ['sea water', 'Meerwasser'] : ['brackish water', 'Brackwasser']);
+
 define('saltlock-converter', class extends Element {
 	static names = ['reading', 'temperature', 'instrument'];
 
@@ -27,9 +30,8 @@ define('saltlock-converter', class extends Element {
 	question() { return this.fetch(this.url('/v1/conversions', this.values())); }
 
 	show(a) {
-		const zone = this.german ? a.zone.replace('haline', 'halin').replace('etic', 'isch') : a.zone;
 		return [
-			(a.practical_salinity ? this.number(a.practical_salinity) + ', ' : '') + zone.replace('_', ' '),
+			(a.practical_salinity ? this.number(a.practical_salinity) + ', ' : '') + this.say(...water(a.zone)),
 			this.rows([
 				[this.say('Practical salinity', 'Praktische Salinität'), a.practical_salinity],
 				[this.say('Absolute salinity', 'Absolute Salinität'), a.absolute_salinity],

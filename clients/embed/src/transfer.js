@@ -93,7 +93,9 @@ define('saltlock-transfer', class extends Fuller {
 		const looksTitle = this.say('When to look', 'Wann nachsehen');
 		return [
 			this.#headline(a), ...(a.understood ?? []).map((u) => h('p', {}, this.say('“' + u.asked + '” was understood as ', '„' + u.asked + '“ wurde verstanden als '), h('i', { lang: 'la' }, u.scientific_name))), reason,
-			this.part(this.say('What to do', 'Was zu tun ist'), h('ol', { part: 'steps' }, ...a.phases.map((p) => h('li', {}, h('b', {}, this.#at(p.start) + ': '), this.#step(p, a))))),
+			this.folded(this.say('Have ready before you start', 'Vorher bereitstellen'), this.notes(a.before ?? [])),
+			this.part(this.say('What to do', 'Was zu tun ist'), h('ol', { part: 'steps' }, ...a.phases.map((p) => h('li', {}, h('b', {}, this.#at(p.start) + ': '), this.#jug(p, a), this.#step(p, a))))),
+			this.folded(this.say('If something fails', 'Wenn etwas ausfällt'), this.notes(a.if ?? [])),
 			picture,
 			long ? this.folded(looksTitle, checks) : this.part(looksTitle, checks),
 			this.part(this.say('Cautions', 'Vorsicht'), this.notes([...a.warnings, ...a.cautions])),
@@ -120,6 +122,8 @@ define('saltlock-transfer', class extends Fuller {
 		case 'combined': return this.say(`Change their tank around them, then drip the rest, over ${time}.`, `Das Becken um sie herum umstellen, dann den Rest tropfen, über ${time}.`);
 		case 'staged': return this.say(`Move them in ${a.stages.length} stages over ${time}.`, `In ${a.stages.length} Etappen umsetzen, über ${time}.`);
 		case 'ramp': return this.say(`Change their tank around them over ${time}.`, `Das Becken um sie herum umstellen, über ${time}.`);
+		case 'drip': break;
+		default: return this.english(a.summary.split('\n')[0]);
 		}
 		return this.say(`Drip for ${time}, release after ${this.number(a.release.time)}.`, `${time} lang tropfen, nach ${this.number(a.release.time)} umsetzen.`);
 	}
@@ -130,6 +134,12 @@ define('saltlock-transfer', class extends Fuller {
 
 	#reading({ reading, practical_salinity }) {
 		return (reading ? this.number(reading) + (reading.convention ? ' ' + reading.convention : '') : this.number(practical_salinity)) + '.';
+	}
+
+	/** What goes into the jug before a drip. */
+	#jug(p, a) {
+		const charge = p.drip && a.draw?.charges?.find((c) => Math.abs(c.time.value - p.start.value) < 1e-6);
+		return charge ? this.say(`fill the jug with ${this.number(charge.volume)} of the new water; `, `${this.number(charge.volume)} neues Wasser in den Krug; `) : '';
 	}
 
 	/** One phase in words, as its numbers say. */

@@ -7,13 +7,13 @@ const tag = 'saltlock-converter';
 
 test('it converts what the page asks, and what the reader enters', async (t) => {
 	const page = await open(t, '/embed/converter');
-	assert.equal(await answered(page, tag), '13.3 ppt, mesohaline alpha');
+	assert.equal(await answered(page, tag), '13.3 ppt, brackish water');
 	await page.getByLabel('Reading', { exact: true }).fill('1.020');
 	await page.getByLabel('Instrument').selectOption('hydrometer 60F/60F');
 	await page.getByLabel('Water temperature', { exact: true }).fill('80');
 	await page.getByLabel('Unit: Water temperature').selectOption('°F');
 	await page.getByRole('button', { name: 'Convert' }).click();
-	assert.match(await answered(page, tag), /^29\.\d ± 0\.\d ppt, polyhaline$/);
+	assert.match(await answered(page, tag), /^29\.\d ± 0\.\d ppt, brackish water$/);
 	const text = await shown(page, tag);
 	assert.match(text, /Specific gravity 25C\/25C\n1\.02\d\d ± /);
 	assert.match(text, /hydrometer is for 60F\/60F/);
@@ -37,7 +37,7 @@ test('it works by keyboard alone, and shows where the focus is', async (t) => {
 		assert.equal(await active(), there);
 	}
 	await page.keyboard.press('Enter');
-	assert.equal(await answered(page, tag), '35 ppt, euhaline');
+	assert.equal(await answered(page, tag), '35 ppt, sea water');
 });
 
 test('it asks nothing before the reader does, unless the page asks', async (t) => {
@@ -56,7 +56,7 @@ test('a decimal comma is read, and answers have one', async (t) => {
 	const request = page.waitForRequest(/v1\/conversions/);
 	await page.keyboard.press('Enter');
 	assert.equal(new URL((await request).url()).searchParams.get('decimal'), 'comma');
-	assert.equal(await answered(page, tag), '13,3 ppt, mesohalin alpha');
+	assert.equal(await answered(page, tag), '13,3 ppt, Brackwasser');
 	assert.match(await shown(page, tag), /Dichteverhältnis 25C\/25C\n1,010 SG/);
 	await picture(page, 'converter-german');
 	await page.getByLabel('Messwert', { exact: true }).fill('1.010');
@@ -97,7 +97,7 @@ test('attributes are properties, and a change of one is an answer or a new look'
 	assert.deepEqual((await wait).slice(0, 3), [tag, 20, true]);
 	await page.locator(tag).evaluate((e) => { e.lang = 'de'; e.units = 'us'; });
 	await page.getByLabel('Messwert', { exact: true }).waitFor();
-	assert.match(await answered(page, tag), /^20 ppt, polyhalin$/);
+	assert.match(await answered(page, tag), /^20 ppt, Brackwasser$/);
 	assert.equal(await page.getByLabel('Einheit: Wassertemperatur').inputValue(), '°C', 'what stood there stays');
 	const problem = page.evaluate(() => new Promise((done) => document.addEventListener('saltlock-problem', (e) => done(e.detail.status), { once: true })));
 	await page.locator(tag).evaluate((e) => { e.instrument = 'hydrometer 60F/60F'; e.reading = '1.010 SG'; e.setAttribute('temperature', '99 °C'); });

@@ -52,7 +52,7 @@ test('hostile styles of the page do not reach in', async (t) => {
 	</style>`;
 	const url = await host({ '/': hostPage('saltlock-converter', api + '/embed/converter.js', { head: hostile, attributes: 'reading="1.010 SG" theme="light"' }) });
 	const page = await open(t, url, { viewport: { width: 360, height: 800 } });
-	assert.equal(await answered(page, 'saltlock-converter'), '13.3 ppt, mesohaline alpha');
+	assert.equal(await answered(page, 'saltlock-converter'), '13.3 ppt, brackish water');
 	const box = page.locator('saltlock-converter [part=box]');
 	const look = await box.evaluate((e) => ((s) => [s.fontSize, s.color, s.backgroundColor, s.textTransform, s.letterSpacing, s.direction, s.whiteSpace, s.display])(getComputedStyle(e)));
 	assert.deepEqual(look, ['16px', 'rgb(22, 38, 44)', 'rgb(255, 255, 255)', 'none', 'normal', 'ltr', 'normal', 'block']);
@@ -104,6 +104,21 @@ test('a refusal does not show it', async (t) => {
 test('without script the link of the page shows', async (t) => {
 	const page = await open(t, '/embed/converter', { javaScriptEnabled: false });
 	assert.equal(await page.getByRole('link', { name: /plain text/ }).isVisible(), true);
+});
+
+test('a frame follows the height of its element', async (t) => {
+	const [, , framed, follow] = await snippet(t, 'converter');
+	const policy = strict(`frame-src ${api}; script-src ${api}`);
+	const url = await host({ '/': [served(framed + follow), policy] });
+	const page = await open(t, url, { viewport: { width: 600, height: 800 } });
+	const high = () => page.locator('iframe').evaluate((f) => f.clientHeight);
+	const box = page.frameLocator('iframe').locator('[part=box]');
+	await page.waitForFunction(() => document.querySelector('iframe').height !== '640');
+	const before = await high();
+	assert.ok(Math.abs(before - (await box.boundingBox()).height) < 4, `${before} high`);
+	await page.setViewportSize({ width: 320, height: 800 });
+	await page.waitForFunction((h) => document.querySelector('iframe').clientHeight > h, before);
+	assert.deepEqual([page.refused, page.faults], [[], []]);
 });
 
 test('the frame page may be framed, no other', async (t) => {
