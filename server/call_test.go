@@ -2,6 +2,7 @@ package server_test
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -106,14 +107,17 @@ func serviceOn(t testing.TB, path string, o server.Options) *service {
 	return serviceFrom(t, db, o)
 }
 
-// planTime is what a plan may take: with the race detector, which slows it some ten
-// times, more than a user would wait.
-var planTime time.Duration
+// planTime is what a plan may take in tests: more than a user waits, for a machine that
+// tests many things at once, or with the race detector. userTime is what a user waits.
+const (
+	planTime = time.Minute
+	userTime = 2 * time.Second
+)
 
 // serviceFrom is the service on an open database.
 func serviceFrom(t testing.TB, db *store.DB, o server.Options) *service {
 	t.Helper()
-	o.Store, o.PlanTime = db, planTime
+	o.Store, o.PlanTime = db, cmp.Or(o.PlanTime, planTime)
 	h, err := server.New(o)
 	if err != nil {
 		t.Fatal(err)

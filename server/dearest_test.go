@@ -17,6 +17,8 @@ import (
 	"time"
 
 	"saltlock/chem/transfer"
+
+	"saltlock/server"
 )
 
 // asking is a request for a plan as its numbers, which a climb changes one by one.
@@ -149,7 +151,7 @@ func TestDearestPlanForMany(t *testing.T) {
 		lasts = 30 * time.Second
 	}
 	body := climbed(t).body()
-	s := newService(t)
+	s := newServiceWith(t, server.Options{PlanTime: userTime})
 	start, spent := time.Now(), processed(t)
 	plain, plans := crowd(t, s.URL, body, lasts)
 	wanted := time.Since(start) * time.Duration(runtime.GOMAXPROCS(0))
@@ -200,7 +202,7 @@ const mostBusy = 50 * time.Millisecond
 // A client that leaves frees the core within 50 ms, whenever it leaves: so much time of
 // the processor goes by at most until nothing more is computed for it.
 func TestWhoLeavesFreesTheCore(t *testing.T) {
-	s := newService(t)
+	s := newServiceWith(t, server.Options{PlanTime: userTime})
 	busy := func() bool { return metric(t, s, `saltlock_admission_in_flight{class="plan"}`) > 0 }
 	for _, after := range []time.Duration{20, 60, 110, 170, 240} {
 		ctx, leave := context.WithCancel(t.Context())

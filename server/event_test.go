@@ -18,6 +18,7 @@ func (s savedPlan) event(t testing.TB, hours float64, body, query string, header
 
 // Each event is one call, and its first line is one act.
 func TestEventsAreAnsweredByOneAct(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ event, act, verdict string }{
 		{"stop", "Close the clamp.", "stopped"},
 		{"animals_look_wrong", "Close the clamp.", "stopped"},
@@ -40,6 +41,7 @@ func TestEventsAreAnsweredByOneAct(t *testing.T) {
 
 // Whatever else is wrong with a report, it is taken, and the rest is named.
 func TestReportsAreNeverRefused(t *testing.T) {
+	t.Parallel()
 	for name, body := range map[string]string{
 		"no temperature":   `{"event": "animals_look_wrong", "salinity": "1.004 SG", "instrument": {"kind": "hydrometer"}}`,
 		"unknown unit":     `{"event": "animals_look_wrong", "volume": "three buckets"}`,

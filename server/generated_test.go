@@ -36,6 +36,7 @@ const mostBroken = 20
 // the contract says, and none by a fault of our own. A request follows from its
 // number alone, so that SALTLOCK_REQUEST=4711 repeats one.
 func TestGeneratedRequests(t *testing.T) {
+	t.Parallel()
 	s := newService(t)
 	g := newGenerator(t, s)
 	from, to := 0, generatedRequests

@@ -27,6 +27,7 @@ var extensions = map[string]string{
 // Every operation of the contract, in every format that it answers in, is kept
 // as a golden. Pages and probes compute nothing, and are tested by name.
 func TestGoldenOfEveryFormat(t *testing.T) {
+	t.Parallel()
 	s := newService(t)
 	for _, item := range s.doc.Paths.Map() {
 		for method, op := range item.Operations() {

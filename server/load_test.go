@@ -118,7 +118,7 @@ func TestMixedLoad(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	s := newServiceWith(t, server.Options{Rates: server.Rates{Writes: server.Rate{PerMinute: 120, Burst: 20}}})
+	s := newServiceWith(t, server.Options{PlanTime: userTime, Rates: server.Rates{Writes: server.Rate{PerMinute: 120, Burst: 20}}})
 	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: 200}}
 	kinds := askers(t, s.URL)
 	load := func(lasts time.Duration) {

@@ -124,6 +124,7 @@ func refusals(t *testing.T) int {
 // The first offer of a refusal, taken up as a program would, has a plan; what carries no
 // offer stands in a list with the reason. The same request is refused in the same order.
 func TestOffers(t *testing.T) {
+	t.Parallel()
 	s, random, met := newService(t), rand.New(rand.NewPCG(20261128, 13)), map[string]int{}
 	most, asked := refusals(t), 0
 	for round := 0; asked < most; round++ {

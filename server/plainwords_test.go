@@ -22,6 +22,7 @@ var asWritten = regexp.MustCompile(`"[^"\n]*"`)
 // What people read in goldens, and what every question of testdata/welfare is answered
 // in text, is short and plain.
 func TestPlainWords(t *testing.T) {
+	t.Parallel()
 	texts := map[string]string{}
 	goldens, err := filepath.Glob("../testdata/golden/*.txt")
 	if err != nil {

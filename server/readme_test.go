@@ -22,6 +22,7 @@ const mostReadme = 700
 // included, and prints what the README shows. Only go test, which runs this, is left out.
 // With -update the README shows what they print.
 func TestReadme(t *testing.T) {
+	t.Parallel()
 	const name = "../README.md"
 	text, err := os.ReadFile(name)
 	if err != nil {

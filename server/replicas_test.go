@@ -57,6 +57,7 @@ func readings(t *testing.T, both [2]*service, path, key string, writers, each in
 // Two replicas on one database, and two processes on one file, keep the same transfers:
 // no reading is lost or doubled, and If-Match holds across them.
 func TestReplicas(t *testing.T) {
+	t.Parallel()
 	for _, engine := range []struct {
 		name    string
 		address func() string
@@ -107,6 +108,7 @@ func TestReplicas(t *testing.T) {
 
 // The same request with the same idempotency key sent to both replicas at once saves one transfer.
 func TestReplicasSaveOnce(t *testing.T) {
+	t.Parallel()
 	both := replicas(t, postgrestest.Database(t))
 	for i := range 4 {
 		retry := fmt.Sprintf("0190b6f2-7c1a-7d3e-9c55-3f1f6f1f%04d", i)
@@ -141,6 +143,7 @@ func kills(t *testing.T) int {
 // PostgreSQL's server is killed under writes, again and again: the service says that it
 // does not reach its database, comes back by itself, and nothing acknowledged is lost.
 func TestPostgresKilled(t *testing.T) {
+	t.Parallel()
 	cluster, err := postgrestest.New()
 	if err != nil {
 		t.Fatal(err)

@@ -97,6 +97,7 @@ func TestEndedTransferTakesNoReadings(t *testing.T) {
 
 // Whatever is read is answered within the contract, and never with a 5xx.
 func TestAnyReadingIsAnswered(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewSource(11))
 	for range 6 {
 		s := savePlan(t)

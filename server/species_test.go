@@ -70,6 +70,7 @@ func TestSpeciesPages(t *testing.T) {
 // Every value that an answer shows of a species carries its mark, and what was
 // recalled is never called published.
 func TestSpeciesAnswersAreMarked(t *testing.T) {
+	t.Parallel()
 	s := newService(t)
 	for _, id := range all(t, s, "") {
 		a := s.get(t, "/v1/species/"+id)

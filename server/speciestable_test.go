@@ -147,6 +147,7 @@ func (r tableRow) expected(t *testing.T, sp float64) string {
 // What the service says of every species at every stage in five waters, and in
 // sea water as the sea has it, is what the rows of the table say.
 func TestEverySpeciesInFiveWaters(t *testing.T) {
+	t.Parallel()
 	s := newService(t)
 	counts := map[string]int{}
 	for _, r := range speciesTable(t) {
@@ -169,6 +170,7 @@ func TestEverySpeciesInFiveWaters(t *testing.T) {
 // an experiment or a field record says less, nor one of the estuaries 35 ppt
 // where its row says 35.
 func TestSeaWaterIsSeaWater(t *testing.T) {
+	t.Parallel()
 	s := newService(t)
 	marine, euryhaline := 0, 0
 	said := []string{"preferred", "tolerated"}

@@ -127,6 +127,7 @@ func TestFullDatabase(t *testing.T) {
 
 // A database that another process holds is waited for, then refused.
 func TestLockedDatabase(t *testing.T) {
+	t.Parallel()
 	f := newFaulty(t)
 	held, err := f.sql.BeginTx(t.Context(), nil)
 	if err != nil {

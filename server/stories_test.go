@@ -119,6 +119,7 @@ func TestWhatWasReportedIsNoSurprise(t *testing.T) {
 // No answer tells to leave the valve and to set it, to stop and to drip on, to move over
 // and to wait; and one that is stopped, paused or over has no plan in it.
 func TestNoAnswerContradictsItself(t *testing.T) {
+	t.Parallel()
 	contrary := [][2]string{{"Leave the valve", "Set the"}, {"Leave the valve", "Count the drops"}, {"leave it closed", "All is going to plan"}, {"Close the clamp.", "All is going to plan"},
 		{"Close the clamp.", "Leave the valve"}, {"Close the clamp.", "Set the"}, {"All is going to plan", "Set the"}, {"Pour off", "Leave the valve"}}
 	stories := map[string][]func(savedPlan) answered{

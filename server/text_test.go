@@ -108,6 +108,7 @@ type toldPlan struct {
 // A drip of four acts is told in twelve lines at the most, each further act in one more,
 // and whatever the length no caution for the animals is dropped.
 func TestPlanTextIsShortAndWhole(t *testing.T) {
+	t.Parallel()
 	s := newService(t)
 	var targets []string
 	for _, q := range questions {

@@ -104,6 +104,7 @@ func TestWelfareTable(t *testing.T) {
 
 // Every case holds, over HTTP in text and in JSON.
 func TestWelfare(t *testing.T) {
+	t.Parallel()
 	s, cases := newService(t), welfareCases(t)
 	for _, c := range cases {
 		if faults := s.welfare(t, c); len(faults) > 0 {
