@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// Convention is the pair of temperatures a specific gravity stands on: the
-// sample's over the pure water's, printed "25C/25C".
+// Convention is the pair of temperatures of a specific gravity: the sample's over the pure
+// water's, printed "25C/25C".
 type Convention struct {
 	Sample, Water Celsius
 }
@@ -22,7 +22,7 @@ func (c Convention) String() string {
 
 func (c Convention) written() string { return marked(c.Sample) + "/" + marked(c.Water) }
 
-// inUse are the conventions that every conversion names, as they are written.
+// inUse are the conventions that every conversion lists, as they are written.
 var inUse = writtenAll(Convention{sixtyF, sixtyF}, Convention{15, 15}, Convention{15, 4}, Convention{20, 20}, Convention{20, 4}, Convention{25, 25}, Convention{25, 4})
 
 const sixtyF = Celsius((60. - 32) * 5 / 9)
@@ -35,8 +35,8 @@ func writtenAll(conventions ...Convention) map[Convention]string {
 	return all
 }
 
-// marked prints a temperature with the letter of its scale, in Fahrenheit
-// where that is the shorter and gives the same float64 again.
+// marked prints a temperature with the letter of its scale, in Fahrenheit if that is shorter
+// and parses to the same float64.
 func marked(t Celsius) string {
 	celsius := shortest(float64(t)) + "C"
 	f := math.Round((float64(t)*9/5+32)*1e6) / 1e6

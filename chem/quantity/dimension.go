@@ -7,17 +7,17 @@ import (
 	"strings"
 )
 
-// dimension is what people call a quantity and the units they write it in.
+// dimension is what people call a quantity, with the units in which they write it.
 type dimension struct {
 	name    string
 	units   []unit            // the fixed one first
 	bare    bool              // whether a number without a unit is in the fixed one
-	refused map[string]string // units that leave something open, and what to write instead
+	refused map[string]string // ambiguous units, and what to write instead
 }
 
-// unit is one way to write a quantity: x of it are (x − zero)·num/den of the
-// fixed unit. Numerator and denominator are apart so that 450 mL is exactly
-// the float64 nearest to 0.45 L.
+// unit is one way to write a quantity: x of it are (x − zero)·num/den of the fixed unit.
+// Numerator and denominator are separate so that 450 mL is exactly the float64 nearest to
+// 0.45 L.
 type unit struct {
 	names    []string // the first is how Saltlock prints it, the second usually its UCUM code
 	num, den float64
@@ -28,8 +28,8 @@ type unit struct {
 // in makes a unit of which one is num/den of the fixed unit.
 func in(num, den float64, names ...string) unit { return unit{names: names, num: num, den: den} }
 
-// magnitude is the largest number taken, and its inverse the smallest but 0:
-// far beyond any use, and safe to convert between units.
+// magnitude is the largest number accepted, and its inverse the smallest other than 0. They
+// are far beyond any use and safe to convert between units.
 const magnitude = 1e100
 
 // parse reads a quantity of d, returned in the fixed unit.
@@ -75,7 +75,7 @@ func (d *dimension) printed(v float64) unit {
 	return d.units[0]
 }
 
-// find returns the unit of this name, also where its letters are of the other case.
+// find returns the unit of this name, even if the case of its letters is wrong.
 func (d *dimension) find(name string) (unit, error) {
 	if u, ok := d.lookup(name); ok {
 		return u, nil
@@ -86,8 +86,8 @@ func (d *dimension) find(name string) (unit, error) {
 	return unit{}, d.unknown(name)
 }
 
-// anyCase finds the unit as phones and hurried people write it: 25 c, 1.025 sg, 53 ms/cm.
-// A capital M stays a million: 5 ML is refused, not taken for 5 mL.
+// anyCase finds a unit as phones and hurried people write it: 25 c, 1.025 sg, 53 ms/cm. A
+// capital M still means a million: 5 ML is refused, not read as 5 mL.
 func (d *dimension) anyCase(name string) (unit, bool) {
 	for _, u := range d.units {
 		for _, n := range u.names {
@@ -111,7 +111,7 @@ func (d *dimension) lookup(name string) (unit, bool) {
 	return unit{}, false
 }
 
-// unknown says why name is none of d's units, and what may have been meant.
+// unknown says that name is not a unit of d, and what may have been meant.
 func (d *dimension) unknown(name string) error {
 	if name == "" {
 		return fmt.Errorf("the unit is missing; write it behind the number")

@@ -5,20 +5,20 @@ import (
 )
 
 // Estimate is a value and its standard uncertainty (k = 1), both in Q's unit.
-// U = 0 says that nothing is known about the uncertainty. It is what travels
-// on the wire: in requests as a string, in answers as an object.
+// U = 0 means that the uncertainty is not known. On the wire it is a string in requests and
+// an object in answers.
 type Estimate[Q Quantity] struct {
 	Value, U Q
 }
 
-// Of makes an Estimate of two numbers in Q's unit.
+// Of makes an Estimate from two numbers in Q's unit.
 func Of[Q Quantity](value, u float64) Estimate[Q] { return Estimate[Q]{Q(value), Q(u)} }
 
 // Exactly makes an Estimate without a stated uncertainty.
 func Exactly[Q Quantity](q Q) Estimate[Q] { return Estimate[Q]{Value: q} }
 
-// String prints the estimate so that it can be parsed again: with every digit
-// it has, in the fixed unit or in a smaller one that is easier to read.
+// String prints the estimate so that it can be parsed again: with all its digits, in the
+// fixed unit or in a smaller one that is easier to read.
 func (e Estimate[Q]) String() string { return string(e.append(nil)) }
 
 func (e Estimate[Q]) append(b []byte) []byte {
@@ -73,8 +73,8 @@ func (e Estimate[Q]) MarshalJSON() ([]byte, error) {
 	return append(b, '}'), nil
 }
 
-// UnmarshalJSON takes the string of a request or the object of an answer, so
-// that what was stored can be loaded again.
+// UnmarshalJSON accepts the string of a request or the object of an answer, so that stored
+// estimates can be loaded again.
 func (e *Estimate[Q]) UnmarshalJSON(b []byte) error {
 	d := e.Value.dimension()
 	if x, u, unit, ok := plain(b); ok {

@@ -2,9 +2,9 @@ package quantity
 
 import "strings"
 
-// Formats returns the check of each string format that the contract names
-// after a quantity: volume, temperature-rate, reading, convention and so on.
-// A check returns nil or the *ParseError that parsing the string gives.
+// Formats returns the check of each string format that the contract names after a quantity:
+// volume, temperature-rate, reading, convention and so on. A check returns nil or the
+// *ParseError from parsing the string.
 func Formats() map[string]func(string) error {
 	checks := map[string]func(string) error{
 		"reading":    func(s string) error { return new(Reading).Bind(s) },
@@ -21,7 +21,7 @@ func Formats() map[string]func(string) error {
 
 // DecimalComma rewrites a quantity whose numbers have a decimal comma,
 // "1,010 SG", as the parsers of this package read it, "1.010 SG". A point in it
-// is a *ParseError: "1.000,5" can be meant in two ways.
+// is a *ParseError, because "1.000,5" is ambiguous.
 func DecimalComma(s string) (string, error) {
 	if strings.Contains(s, ".") {
 		return "", &ParseError{Given: s, Reason: "with decimal=comma a point is neither a decimal point nor a separator; write a comma"}

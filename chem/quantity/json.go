@@ -8,7 +8,7 @@ import (
 	"strconv"
 )
 
-// object is a quantity or a reading as the JSON of an answer has it.
+// object is a quantity or a reading in the JSON of an answer.
 type object struct {
 	Value       *float64    `json:"value"`
 	Unit        string      `json:"unit"`
@@ -16,9 +16,9 @@ type object struct {
 	Convention  *Convention `json:"convention,omitempty"`
 }
 
-// plain reads an object as Estimate writes it, {"value":1.5,"unit":"L","uncertainty":0.1},
-// without reflection, since a plan that was stored has hundreds of them. What is written
-// in any other way is not ok, and waits for decode.
+// plain reads an object exactly as Estimate writes it,
+// {"value":1.5,"unit":"L","uncertainty":0.1}, without reflection, because a stored plan has
+// hundreds of them. Anything written differently is not ok and is left to decode.
 func plain(b []byte) (value, u float64, unit string, ok bool) {
 	rest, ok := bytes.CutPrefix(b, []byte(`{"value":`))
 	if !ok {
@@ -43,7 +43,7 @@ func plain(b []byte) (value, u float64, unit string, ok bool) {
 	return value, u, unit, len(rest) == 1 && rest[0] == '}'
 }
 
-// plainNumber reads a number of JSON, up to what follows it.
+// plainNumber reads a JSON number and stops at what follows it.
 func plainNumber(b []byte) (x float64, rest []byte, ok bool) {
 	end := 0
 	for end < len(b) && (b[end] >= '0' && b[end] <= '9' || bytes.IndexByte([]byte("+-.eE"), b[end]) >= 0) {
@@ -68,7 +68,7 @@ func appendNumber(to []byte, x float64) []byte {
 	return strconv.AppendFloat(to, x, 'f', -1, 64)
 }
 
-// decode returns the text of a JSON string, or the object that stands instead.
+// decode returns the text of a JSON string, or the object that is there instead.
 func decode(b []byte) (text string, o *object, err error) {
 	if bytes.HasPrefix(b, []byte(`"`)) {
 		err = json.Unmarshal(b, &text)

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// Estimates are written and read without reflection. encoding/json on the Measure is
-// the other way, and both must agree to the last bit.
+// Estimates are written and read without reflection. encoding/json does the same for a
+// Measure, and both must agree to the last bit.
 func TestEstimatesWithoutReflection(t *testing.T) {
 	rng := rand.New(rand.NewSource(4))
 	xs := []float64{0, 1, -1, 0.1, 1e-6, 9.99e-7, 1e-9, -2.5e-10, 1e-100, 1e20, 1e21, 1.5e22, 123456.789}

@@ -22,7 +22,7 @@ type Method struct {
 	Standing    Standing `json:"standing"`
 }
 
-// Methods lists what this package brings to an answer.
+// Methods lists what this package contributes to an answer.
 func Methods() []Method {
 	return []Method{{
 		Key:         "uncertainty-gum",

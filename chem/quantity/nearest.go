@@ -2,9 +2,9 @@ package quantity
 
 import "strings"
 
-// Nearest returns the one of the known names that a person may have meant by
-// another, "" if none is near: a third of its letters and one more may differ.
-// Nobody means a name by more than 64 bytes, and comparing those takes long.
+// Nearest returns the known name that a person may have meant by another, or "" if none is
+// close: a third of its letters and one more may differ. It gives up above 64 bytes, which
+// nobody means as a name and which take long to compare.
 func Nearest(given string, known []string) string {
 	if len(given) > 64 {
 		return ""
@@ -18,9 +18,9 @@ func Nearest(given string, known []string) string {
 	return best
 }
 
-// Slip says whether a name is a known one in small letters with at most one letter in
-// five wrong, missing or too many. It is stricter than Nearest, for names that may as well
-// be meant as they are.
+// Slip reports whether a name is a known one in lower case with at most one letter in five
+// wrong, missing or added. It is stricter than Nearest, for names that may also be meant as
+// they are.
 func Slip(given, known string) bool {
 	return len(given) <= 64 && given != known && distance(strings.ToLower(given), known) <= len(known)/5
 }

@@ -15,10 +15,9 @@ const maxLength = 64
 
 var errMagnitude = errors.New("the number is too large or too small")
 
-// split takes "1.010 ± 0.001 SG" apart: a number, its uncertainty, 0 if there
-// is none, and what follows, which may be empty. The uncertainty may also be in
-// the concise notation, "1.010(1) SG", whose digits count in the last place of
-// the number [JCGM100, 7.2.2].
+// split separates "1.010 ± 0.001 SG" into a number, its uncertainty (0 if there is none) and
+// what follows, which may be empty. The uncertainty may also be in the concise notation,
+// "1.010(1) SG", whose digits refer to the last places of the number [JCGM100, 7.2.2].
 func split(s string) (x, u float64, unit string, err error) {
 	if len(s) > maxLength || !utf8.ValidString(s) {
 		return 0, 0, "", fmt.Errorf("this is no UTF-8 text of at most %d bytes", maxLength)
@@ -45,7 +44,7 @@ func split(s string) (x, u float64, unit string, err error) {
 	if rest != "" && strings.ContainsAny(rest[:1], "+-.0123456789(") {
 		return 0, 0, "", fmt.Errorf(`%q follows the number; write one number and its unit, an uncertainty as in "1.010(1) SG" (in a URL a plain + is a blank)`, rest)
 	}
-	if strings.ContainsFunc(rest, unicode.IsSpace) { // which few units have
+	if strings.ContainsFunc(rest, unicode.IsSpace) { // few units contain spaces
 		rest = strings.Join(strings.Fields(rest), " ")
 	}
 	return x, u, rest, nil
@@ -138,8 +137,8 @@ func cutPlusMinus(s string) (string, bool) {
 	return s, false
 }
 
-// shortest prints x with the fewest digits that give the same float64 again,
-// without the plus sign of an exponent, which a URL would lose.
+// shortest prints x with the fewest digits that parse to the same float64, without the plus
+// sign of an exponent, which a URL would lose.
 func shortest(x float64) string { return string(appendShortest(nil, x)) }
 
 func appendShortest(b []byte, x float64) []byte {

@@ -122,7 +122,7 @@ func followed(rest string) string {
 	return `"` + rest + `" follows the number; write one number and its unit, an uncertainty as in "1.010(1) SG" (in a URL a plain + is a blank)`
 }
 
-// Ammonia counts as nitrogen; what a bare mg/L weighs is anybody's guess.
+// Ammonia counts as nitrogen; what a bare mg/L refers to is anybody's guess.
 func TestAmmoniaNeedsItsBasis(t *testing.T) {
 	const want = "does not say what is weighed; write mg/L N, mg/L NH3 or mg/L NH4 as the test kit says"
 	for _, unit := range []string{"mg/L", "mg/l", "ppm"} {

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// ParseError tells why a text is not the quantity it should be.
+// ParseError says why a text is not the quantity it should be.
 type ParseError struct {
 	Given   string   // the text, shortened if very long
 	Reason  string   // what is wrong with it
@@ -20,7 +20,7 @@ func (e *ParseError) Error() string {
 	return s
 }
 
-// parseError returns the error that says why given is no quantity of d.
+// parseError returns the error that says why given is not a quantity of d.
 func (d *dimension) parseError(given string, why error) *ParseError {
 	if len(given) > maxLength {
 		given = given[:maxLength] + "…"
@@ -30,7 +30,7 @@ func (d *dimension) parseError(given string, why error) *ParseError {
 
 // near returns the unit of d that may have been meant by name, or "".
 func (d *dimension) near(name string) string {
-	best, least := "", 2 // one slip is forgiven: with two, mg/L NO2 comes near mg/L N
+	best, least := "", 2 // one slip is forgiven; with two, mg/L NO2 would be close to mg/L N
 	for _, u := range d.units {
 		for _, n := range u.names {
 			typed, known := strings.ToLower(name), strings.ToLower(n)

@@ -13,23 +13,22 @@ type Input struct {
 	U     float64
 }
 
-// Share is how much of an answer's variance one input brings.
+// Share is the part of an answer's variance that comes from one input.
 type Share struct {
 	Input string   `json:"input"`
 	Share Fraction `json:"share"`
 }
 
-// Propagate returns f of the inputs and its standard uncertainty, to which the
-// formula's own, fit, is added, and the share of each input in the variance.
-// What the shares lack to 1 is the formula's.
+// Propagate returns f of the inputs with its standard uncertainty, which includes the
+// formula's own, fit. It also returns the share of each input in the variance; what they
+// lack to 1 is the formula's share.
 //
-// The rule is of first order and takes the inputs as independent
-// [JCGM100, 5.1.2], so f must be the joint function of the raw inputs: chaining
-// two propagations counts an input that both share twice. Half the difference
-// of f one standard uncertainty up and down stands for the derivative
-// [JCGM100, 5.1.3 note 2], which evens out mild curvature; at the edge of f's
-// domain the difference to one side stands in. An input with U = 0, which is
-// to say not stated, brings nothing; with no input stated the fit remains.
+// The rule is of first order and assumes independent inputs [JCGM100, 5.1.2]. So f must be
+// the joint function of the raw inputs: chaining two propagations would count an input that
+// both share twice. Half the difference of f between one standard uncertainty up and one
+// down replaces the derivative [JCGM100, 5.1.3 note 2], which evens out mild curvature. At
+// the edge of f's domain, the difference to one side is used. An input with U = 0, which
+// means not stated, contributes nothing; if none is stated, the fit remains.
 func Propagate[R Quantity](f func(x []float64) (float64, error), fit float64, in ...Input) (Estimate[R], []Share, error) {
 	x := make([]float64, len(in))
 	for i, input := range in {
@@ -57,8 +56,8 @@ func Propagate[R Quantity](f func(x []float64) (float64, error), fit float64, in
 	return Of[R](y, math.Sqrt(variance)), shares, nil
 }
 
-// change returns by how much f(x) = y changes as x[i] changes by u. Where u
-// reaches past the domain on both sides, a smaller step is scaled up.
+// change returns by how much f(x) = y changes when x[i] changes by u. If u leaves the domain
+// on both sides, a smaller step is scaled up.
 func change(f func([]float64) (float64, error), x []float64, i int, u, y float64) (dy float64, err error) {
 	if u == 0 {
 		return 0, nil
@@ -95,7 +94,7 @@ func evaluate(f func([]float64) (float64, error), x []float64) (float64, error) 
 	return y, err
 }
 
-// Propagate1 returns f(a) with the uncertainty that a and the formula's fit give it; see Propagate.
+// Propagate1 returns f(a) with the uncertainty from a and the formula's fit; see Propagate.
 func Propagate1[A, R Quantity](f func(A) (R, error), fit R, a Estimate[A]) (Estimate[R], error) {
 	r, _, err := Propagate[R](func(x []float64) (float64, error) {
 		y, err := f(A(x[0]))
@@ -104,7 +103,7 @@ func Propagate1[A, R Quantity](f func(A) (R, error), fit R, a Estimate[A]) (Esti
 	return r, err
 }
 
-// Propagate2 returns f(a, b) with the uncertainty that a, b and the formula's fit give it; see Propagate.
+// Propagate2 returns f(a, b) with the uncertainty from a, b and the formula's fit; see Propagate.
 func Propagate2[A, B, R Quantity](f func(A, B) (R, error), fit R, a Estimate[A], b Estimate[B]) (Estimate[R], error) {
 	r, _, err := Propagate[R](func(x []float64) (float64, error) {
 		y, err := f(A(x[0]), B(x[1]))
@@ -113,7 +112,7 @@ func Propagate2[A, B, R Quantity](f func(A, B) (R, error), fit R, a Estimate[A],
 	return r, err
 }
 
-// Propagate3 returns f(a, b, c) with the uncertainty that a, b, c and the formula's fit give it; see Propagate.
+// Propagate3 returns f(a, b, c) with the uncertainty from a, b, c and the formula's fit; see Propagate.
 func Propagate3[A, B, C, R Quantity](f func(A, B, C) (R, error), fit R, a Estimate[A], b Estimate[B], c Estimate[C]) (Estimate[R], error) {
 	r, _, err := Propagate[R](func(x []float64) (float64, error) {
 		y, err := f(A(x[0]), B(x[1]), C(x[2]))

@@ -35,7 +35,7 @@ func TestPropagateAnalytic(t *testing.T) {
 	}
 }
 
-// The checked functions give what the joint function gives.
+// The checked functions give the same as the joint function.
 func TestPropagateTyped(t *testing.T) {
 	a, b, c := Of[Volume](2, 0.1), Of[Density](3, 0.2), Of[Fraction](0.5, 0.01)
 	one := func(v Volume) (Mass, error) { return Mass(v), nil }

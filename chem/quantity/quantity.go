@@ -7,11 +7,11 @@ package quantity
 type Quantity interface {
 	~float64
 	Unit() string          // the unit of the float64, as answers print it
-	dimension() *dimension // what people call it and write it in
+	dimension() *dimension // its name and units for people
 }
 
-// Salinity is practical salinity on PSS-78, which has no unit; "ppt" on the
-// wire, since the trade marks its instruments so that sea water reads 35.
+// Salinity is practical salinity on PSS-78, which has no unit. On the wire it is "ppt",
+// because the trade marks its instruments so that sea water reads 35.
 type Salinity float64
 
 // AbsoluteSalinity is the mass of sea salt in a mass of water, g/kg.
@@ -79,7 +79,7 @@ type DripRate float64
 // Alkalinity is total alkalinity, meq/L.
 type Alkalinity float64
 
-// PH is a pH as hobby meters and kits read it, on the NBS (NIST) buffers.
+// PH is a pH as hobby meters and kits measure it, by NBS (NIST) buffers.
 type PH float64
 
 // AmmoniaNitrogen is total ammonia nitrogen, or un-ionized ammonia counted as nitrogen, mg/L N.

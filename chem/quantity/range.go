@@ -2,7 +2,7 @@ package quantity
 
 import "fmt"
 
-// Range is where a formula holds, ends included.
+// Range is the range in which a formula holds, including its ends.
 type Range[Q Quantity] struct{ Lo, Hi Q }
 
 // String prints the range with its unit, "0 to 42 g/kg".
@@ -11,7 +11,7 @@ func (r Range[Q]) String() string {
 	return shortest(of.written(float64(r.Lo))) + " to " + shortest(of.written(float64(r.Hi))) + " " + of.names[0]
 }
 
-// Contains tells whether q lies in the range. NaN is in no range.
+// Contains reports whether q lies in the range. NaN is in no range.
 func (r Range[Q]) Contains(q Q) bool { return q >= r.Lo && q <= r.Hi }
 
 // Check returns nil if q lies in the range and a *RangeError if not.
@@ -22,7 +22,7 @@ func (r Range[Q]) Check(name string, q Q) error {
 	return &RangeError{Name: name, Value: float64(q), Lo: float64(r.Lo), Hi: float64(r.Hi), Unit: q.Unit()}
 }
 
-// RangeError tells that a value lies outside the range in which its formula holds.
+// RangeError says that a value lies outside the range in which its formula holds.
 type RangeError struct {
 	Name          string // of the input, as the contract spells it
 	Value, Lo, Hi float64

@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// Scale says on which measure of salinity a Reading stands.
+// Scale is the measure of salinity that a Reading uses.
 type Scale string
 
 // The scales a reading can be on; each is also the unit that names it on the wire.
@@ -22,15 +22,15 @@ const (
 	BrixScale            Scale = "°Bx"
 	ChlorinityScale      Scale = "g/kg Cl"
 	OsmolalityScale      Scale = "mOsm/kg"
-	PenScale             Scale = "ppm" // dissolved solids, by the factor of a pen
+	PenScale             Scale = "ppm" // dissolved solids, by a pen's own factor
 )
 
-// Reading is a salinity as somebody has it: a number on some scale. What it
-// means depends on instrument and temperature; chem/instrument resolves it.
+// Reading is a salinity as a person has it: a number on some scale. What it means depends on
+// the instrument and the temperature; chem/instrument resolves it.
 type Reading struct {
 	Value, U   float64
 	Scale      Scale
-	Convention *Convention // with SG only, and only where the reading names it: "1.010 SG 60F/60F"
+	Convention *Convention // with SG only, and only if the reading states it: "1.010 SG 60F/60F"
 }
 
 // String prints the reading so that it can be parsed again.
@@ -78,7 +78,7 @@ func (r *Reading) UnmarshalText(text []byte) error { return r.Bind(string(text))
 // Bind parses a query parameter, or any other text, as UnmarshalText does.
 func (r *Reading) Bind(s string) error {
 	number := s
-	if len(s) > 2 && strings.EqualFold(s[:2], "SG") { // SG 1.025, as it is said aloud
+	if len(s) > 2 && strings.EqualFold(s[:2], "SG") { // SG 1.025, as people say it
 		number = s[2:] + " SG"
 	}
 	x, u, unit, err := split(number)
@@ -103,7 +103,7 @@ func (r *Reading) Bind(s string) error {
 	return nil
 }
 
-// UnmarshalJSON takes the string of a request or the object of an answer.
+// UnmarshalJSON accepts the string of a request or the object of an answer.
 func (r *Reading) UnmarshalJSON(b []byte) error {
 	text, o, err := decode(b)
 	if err == nil && o == nil {
@@ -120,7 +120,7 @@ func (r *Reading) UnmarshalJSON(b []byte) error {
 	return nil
 }
 
-// onScale makes the reading of x ± u in the unit of this name, which decides the scale.
+// onScale makes the reading x ± u in the unit of this name, which determines the scale.
 func onScale(x, u float64, name string, c *Convention) (Reading, error) {
 	for _, find := range []func(*dimension, string) (unit, bool){(*dimension).lookup, (*dimension).anyCase} {
 		for _, d := range scales {
@@ -143,7 +143,7 @@ func bare(x float64) error {
 	switch {
 	case x > 0.98 && x < 1.2:
 		offer = strconv.FormatFloat(x, 'f', 3, 64) + " SG"
-	case x > 980 && x < 1200: // without its point, as it is said aloud
+	case x > 980 && x < 1200: // without its point, as people say it
 		offer = strconv.FormatFloat(x/1000, 'f', 3, 64) + " SG"
 	}
 	return fmt.Errorf("the scale is missing. Write %q if that is meant", offer)

@@ -22,15 +22,15 @@ const (
 	foot           = 30.48       // cm
 )
 
-// ReferenceSalt is the mass of sea salt in a kilogram of Reference-Composition
-// sea water of practical salinity 35, g, and GramsPerPractical that for one unit
-// of practical salinity; the two scales are proportional by definition [Millero2008].
+// ReferenceSalt is the mass of sea salt, g, in a kilogram of Reference-Composition sea water
+// of practical salinity 35, and GramsPerPractical that for one unit of practical salinity.
+// The two scales are proportional by definition [Millero2008].
 const (
 	ReferenceSalt     = 35.16504
 	GramsPerPractical = ReferenceSalt / 35
 )
 
-// The dimensions people write readings of salinity in.
+// The dimensions in which people write readings of salinity.
 var (
 	practicalSalinity = dimension{name: "practical salinity", units: []unit{
 		in(1, 1, "ppt", "psu", "PSU", "‰", "parts per thousand"),
@@ -62,7 +62,7 @@ var (
 	refractiveIndex = dimension{name: "refractive index", units: []unit{
 		in(1, 1, "nD"),
 	}}
-	// What a pen shows as ppm: dissolved solids by a factor of its own, never ppt (common practice, no source).
+	// A pen's ppm are dissolved solids by a factor of its own, never ppt (common practice, no source).
 	dissolvedSolids = dimension{name: "dissolved solids", units: []unit{
 		in(1, 1, "ppm", "PPM"),
 	}}
@@ -195,7 +195,8 @@ const noBasis = "does not say what is weighed; write mg/L N, mg/L NH3 or mg/L NH
 
 const noNitriteBasis = "does not say what is weighed; write mg/L N or mg/L NO2 as the test kit says"
 
-// dimensions are those of the quantities. A unit that several share belongs to the first.
+// dimensions are those of the quantities. A unit that several of them share belongs to the
+// first.
 var dimensions = []*dimension{
 	&practicalSalinity, &absoluteSalinity, &saltPerLitre, &chlorinity, &specificGravity,
 	&density, &conductivity, &refractiveIndex, &osmolality,
@@ -205,7 +206,7 @@ var dimensions = []*dimension{
 	&specificHeat, &specificEnthalpy, &viscosity,
 }
 
-// scales are the dimensions a reading of salinity can have; the fixed unit of each names its Scale.
+// scales are the dimensions of a reading of salinity; the fixed unit of each names its Scale.
 var scales = []*dimension{
 	&practicalSalinity, &absoluteSalinity, &saltPerLitre, &specificGravity, &density,
 	&conductivity, &refractiveIndex, &brix, &chlorinity, &osmolality, &dissolvedSolids,

@@ -94,7 +94,7 @@ func TestUnitNames(t *testing.T) {
 // near allows for the rounding of a temperature in kelvin.
 func near(got, want float64) bool { return math.Abs(got-want) <= 1e-13+1e-15*math.Abs(want) }
 
-// What is written, as text or as JSON, is read again as the same estimate.
+// An estimate written as text or JSON is read back unchanged.
 func TestRoundTrips(t *testing.T) {
 	tests := map[string]func(*testing.T){
 		"Salinity": roundTrip[Salinity], "AbsoluteSalinity": roundTrip[AbsoluteSalinity],
@@ -151,5 +151,5 @@ func roundTrip[Q Quantity](t *testing.T) {
 	}
 }
 
-// alike is equality but for the last bits, which a change of unit may turn.
+// alike is equality except for the last bits, which a change of unit may alter.
 func alike(got, want float64) bool { return math.Abs(got-want) <= 1e-15*math.Abs(want) }

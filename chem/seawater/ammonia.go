@@ -14,11 +14,11 @@ const (
 	AmmoniaTotalMethod = "ammonia-clegg-whitfield1995"
 )
 
-// PHScale says on which scale a pH stands.
+// PHScale is the scale of a pH.
 type PHScale string
 
-// NBSScale is that of meters and kits set with NBS (NIST) buffers; the other two
-// are in use in oceanography, in mol per kg of sea water.
+// NBSScale is the scale of meters and kits calibrated with NBS (NIST) buffers. The other
+// two are used in oceanography, in mol per kg of sea water.
 const (
 	NBSScale   PHScale = "nbs"
 	TotalScale PHScale = "total"
@@ -26,7 +26,7 @@ const (
 )
 
 // The standard uncertainty of pK: 15 % of the un-ionized share on the NBS scale, where
-// sources differ by the electrode; 5 % on the others, which the source states.
+// sources differ with the electrode, and 5 % on the others, as the source states.
 const (
 	AmmoniaPKFit      quantity.PH = 0.06
 	AmmoniaPKTotalFit quantity.PH = 0.02
@@ -45,12 +45,13 @@ var (
 //	scale  of the pH
 //
 // Standard uncertainty: 0.06 on the NBS scale (AmmoniaPKFit), 0.02 on the others (AmmoniaPKTotalFit).
-// Check value: sp = 0, t = 25 °C gives 9.2446 on the total scale, which in fresh water is one with the free.
+// Check value: sp = 0, t = 25 °C gives 9.2446 on the total scale, which in fresh water equals the free scale.
 //
-// Source: NBS scale, [Emerson1975] in fresh water plus the term in ionic strength
-// of [Khoo1977], a combination that is common practice and no standard; it
-// follows [BowerBidwell1978] within 1.4 % of the share. Total and free scale, [CleggWhitfield1995]
-// equation 18 and the free one, from molal to mol per kg of sea water.
+// Source: for the NBS scale, [Emerson1975] in fresh water plus the ionic-strength term of
+// [Khoo1977]. The combination is common practice, not a standard; it agrees with
+// [BowerBidwell1978] within 1.4 % of the share. For the total and the free scale,
+// [CleggWhitfield1995], equation 18 and the one for the free scale, converted from molal to
+// mol per kg of sea water.
 func AmmoniaPK(sp quantity.Salinity, t quantity.Celsius, scale PHScale) (quantity.PH, error) {
 	if err := errors.Join(
 		ammoniaSalinity.Check("salinity", sp),
@@ -69,8 +70,8 @@ func AmmoniaPK(sp quantity.Salinity, t quantity.Celsius, scale PHScale) (quantit
 //	t      temperature, 0 to 40 °C
 //	scale  of the pH
 //
-// Standard uncertainty: that of AmmoniaPK, 15 % of the share on the NBS scale; an
-// error of 0.1 in the pH brings 26 % more.
+// Standard uncertainty: that of AmmoniaPK, 15 % of the share on the NBS scale. An error
+// of 0.1 in the pH adds 26 %.
 // Check value: ph = 8, sp = 0, t = 24 °C on the NBS scale gives 0.0502.
 //
 // Source: equilibrium NH4+ = NH3 + H+ with the pK of AmmoniaPK [Emerson1975].
@@ -84,7 +85,7 @@ func UnionizedAmmonia(ph quantity.PH, sp quantity.Salinity, t quantity.Celsius, 
 
 func unionized(ph, pK float64) float64 { return 1 / (1 + math.Pow(10, pK-ph)) }
 
-// check refuses a word that names no scale.
+// check refuses a word that is not the name of a scale.
 func (s PHScale) check() error {
 	switch s {
 	case NBSScale, TotalScale, FreeScale:
@@ -122,7 +123,7 @@ func pKTotalMolal(s, T float64) float64 {
 		(-2.354039e-5+0.009698623/T)*s*s*math.Sqrt(s)
 }
 
-// pKFreeMolal is their equation on the free scale.
+// pKFreeMolal is the equation of Clegg & Whitfield for the free scale.
 func pKFreeMolal(s, T float64) float64 {
 	return pKFresh(T) +
 		(0.0500616-9.412696/T-2.029559e-7*T*T)*math.Sqrt(s) +
@@ -133,6 +134,6 @@ func pKFreeMolal(s, T float64) float64 {
 
 func pKFresh(T float64) float64 { return 9.244605 - 2729.33*(1/298.15-1/T) }
 
-// waterShare is the mass of water in a mass of sea water: it takes a constant from
-// mol per kg of water to mol per kg of sea water.
+// waterShare is the mass of water in a mass of sea water. It converts a constant from mol
+// per kg of water to mol per kg of sea water.
 func waterShare(sp float64) float64 { return 1 - 0.001005*sp }

@@ -11,10 +11,10 @@ import (
 // AmmoniaCriterionMethod is the key of the criteria for ammonia in Methods.
 const AmmoniaCriterionMethod = "ammonia-criteria-epa2013"
 
-// AmmoniaCriterion says which of the criteria for fresh water is meant.
+// AmmoniaCriterion is one of the criteria for fresh water.
 type AmmoniaCriterion string
 
-// The criteria: for an hour, where salmon and trout live or not, and for thirty days.
+// The criteria: for an hour, with or without salmon and trout, and for thirty days.
 const (
 	AcuteWithTrout    AmmoniaCriterion = "acute_Oncorhynchus_present"
 	AcuteWithoutTrout AmmoniaCriterion = "acute_Oncorhynchus_absent"
@@ -26,14 +26,14 @@ var (
 	criterionPH          = quantity.Range[quantity.PH]{Lo: 6.5, Hi: 9}
 )
 
-// AmmoniaLimit returns the total ammonia nitrogen that a criterion for fresh
-// water allows.
+// AmmoniaLimit returns the total ammonia nitrogen that a criterion for fresh water allows.
 //
 //	c   the criterion
 //	ph  6.5 to 9
 //	t   temperature, 0 to 30 °C
 //
-// Standard uncertainty: the criterion is a convention; mussels set it, and most fish bear more.
+// Standard uncertainty: the criterion is a convention. Mussels determine it; most fish
+// tolerate more.
 // Check value: pH 7 at 20 °C gives 17 mg/L N for an hour and 1.9 for thirty days.
 //
 // Source: US EPA 822-R-13-001 [EPA2013], the equations of the criteria.

@@ -12,12 +12,12 @@ import (
 // CarbonateMethod is the key of the carbonate system in Methods.
 const CarbonateMethod = "carbonate-millero2010"
 
-// BlendPHFit is what a pH found by way of the carbonate system is good for:
-// kits, unknown carbon dioxide and the scale of pH each bring more than the
-// constants do. An estimate proposed here.
+// BlendPHFit is the standard uncertainty of a pH found from the carbonate system. Test
+// kits, unknown carbon dioxide and the scale of the pH each contribute more than the
+// constants. An estimate proposed here.
 const BlendPHFit quantity.PH = 0.2
 
-// AirCarbonDioxide is the carbon dioxide of outdoor air, µatm; rooms hold more (from memory).
+// AirCarbonDioxide is the carbon dioxide of outdoor air, µatm; rooms have more (from memory).
 const AirCarbonDioxide = 420
 
 var (
@@ -26,8 +26,8 @@ var (
 	carbonatePH          = quantity.Range[quantity.PH]{Lo: 5, Hi: 10}
 )
 
-// Amounts in µmol/kg, for which there is no quantity of their own: the most is
-// ten times the alkalinity of sea water, the division what a kit cannot tell, 0.1 dKH.
+// Amounts in µmol/kg, which have no quantity type: the most is ten times the alkalinity of
+// sea water; the division is 0.1 dKH, which a kit cannot resolve.
 const (
 	mostMicromoles     = 25000
 	alkalinityDivision = 36
@@ -36,20 +36,20 @@ const (
 // InorganicCarbon returns the dissolved inorganic carbon of a water, µmol/kg.
 //
 //	ph          5 to 10
-//	alkalinity  total alkalinity, 0 to 25 000 µmol/kg, and what the pH asks for
+//	alkalinity  total alkalinity, 0 to 25 000 µmol/kg, and at least what the pH requires
 //	sp          practical salinity, 0 to 50
 //	t           temperature, 0 to 40 °C
 //	scale       of the pH
 //
-// Standard uncertainty: that of a hobby pH, some ten per cent; see BlendPHFit. A
-// water whose alkalinity is lower than its pH has without any carbon is refused,
-// but for 0.1 dKH (36 µmol/kg), which no kit tells: then a little under 0 comes out.
+// Standard uncertainty: that of a hobby pH, about ten per cent; see BlendPHFit. A water is
+// refused if its alkalinity is lower than its pH implies without any carbon. Up to 0.1 dKH
+// (36 µmol/kg), which no kit resolves, is tolerated; the result is then slightly below 0.
 // Check value: pH 8.1 (total), 2300 µmol/kg, sp = 35, t = 25 °C gives 1965.55 µmol/kg (PyCO2SYS 1.8.3).
 //
-// Source: constants of [Millero2010] for carbonic acid, [Dickson1990] for borate
-// and sulfate, [Millero1995] for water, [DicksonRiley1979] for fluoride, borate of
-// [Lee2010]. On the NBS scale the free scale stands in, from which it differs
-// by about 0.03 in sea water and not at all in fresh (from memory).
+// Source: constants of [Millero2010] for carbonic acid, [Dickson1990] for borate and
+// sulfate, [Millero1995] for water, [DicksonRiley1979] for fluoride, and total borate of
+// [Lee2010]. The NBS scale is treated as the free scale, from which it differs by about
+// 0.03 in sea water and not at all in fresh water (from memory).
 func InorganicCarbon(ph quantity.PH, alkalinity float64, sp quantity.Salinity, t quantity.Celsius, scale PHScale) (micromolesPerKilogram float64, err error) {
 	if err := errors.Join(carbonatePH.Check("ph", ph), checkCarbonate(alkalinity, sp, t, scale)); err != nil {
 		return 0, err
@@ -62,10 +62,10 @@ func InorganicCarbon(ph quantity.PH, alkalinity float64, sp quantity.Salinity, t
 	return 1e6 * (alkalinity/1e6 - k.rest(h)) / k.charge(h), nil
 }
 
-// PHFromCarbon returns the pH of a closed water of known alkalinity and
-// inorganic carbon, the inverse of InorganicCarbon.
+// PHFromCarbon returns the pH of a closed water of known alkalinity and inorganic carbon.
+// It is the inverse of InorganicCarbon.
 //
-//	alkalinity, carbon  0 to 25 000 µmol/kg each; what no pH from 3 to 12 balances is refused
+//	alkalinity, carbon  0 to 25 000 µmol/kg each; refused if no pH from 3 to 12 balances them
 //	sp                  practical salinity, 0 to 50
 //	t                   temperature, 0 to 40 °C
 //	scale               of the pH
@@ -82,7 +82,7 @@ func PHFromCarbon(alkalinity, carbon float64, sp quantity.Salinity, t quantity.C
 	return k.solve(scale, func(h float64) float64 { return carbon/1e6*k.charge(h) + k.rest(h) - alkalinity/1e6 })
 }
 
-// PHInAir returns the pH that a water of known alkalinity comes to in air.
+// PHInAir returns the pH that a water of known alkalinity reaches in equilibrium with air.
 //
 //	alkalinity  0 to 25 000 µmol/kg
 //	sp          practical salinity, 0 to 50
@@ -128,9 +128,8 @@ type equilibria struct {
 	borate, sulfate, fluoride                              float64 // totals
 }
 
-// carbonate evaluates the constants. Those of sources on the total or the
-// sea-water scale are brought to the free one, where hydrogen ions are counted
-// alone.
+// carbonate evaluates the constants. Those given on the total or the sea-water scale are
+// converted to the free scale, which counts hydrogen ions alone.
 func carbonate(s, t float64) equilibria {
 	root := math.Sqrt(s)
 	ionic := 19.924 * s / (1000 - 1.005*s) // from memory, as in the source of the bisulfate constant
@@ -174,7 +173,7 @@ func airFugacity(t float64) float64 {
 	return math.Exp((virial + 2*(57.7-0.118*t)) * 1.01325 / (83.14462618 * t))
 }
 
-// scale is hydrogen as the scale counts it over free hydrogen.
+// scale is the ratio of hydrogen as the scale counts it to free hydrogen.
 func (e equilibria) scale(s PHScale) float64 {
 	if s == TotalScale {
 		return 1 + e.sulfate/e.bisulfate
@@ -182,18 +181,18 @@ func (e equilibria) scale(s PHScale) float64 {
 	return 1
 }
 
-// charge is the alkalinity that one mole of inorganic carbon brings at free hydrogen h.
+// charge is the alkalinity of one mole of inorganic carbon at free hydrogen h.
 func (e equilibria) charge(h float64) float64 {
 	both := e.carbonic1 * e.carbonic2
 	return (e.carbonic1*h + 2*both) / (h*h + e.carbonic1*h + both)
 }
 
-// rest is the alkalinity of all else at free hydrogen h.
+// rest is the alkalinity of everything else at free hydrogen h.
 func (e equilibria) rest(h float64) float64 {
 	return e.borate/(1+h/e.boric) + e.water/h - h - e.sulfate/(1+e.bisulfate/h) - e.fluoride/(1+e.fluoric/h)
 }
 
-// solve finds the pH at which a balance that falls with free hydrogen is zero.
+// solve finds the pH at which a balance, which falls with free hydrogen, is zero.
 func (e equilibria) solve(scale PHScale, balance func(h float64) float64) (quantity.PH, error) {
 	ph, err := numeric.Root(func(ph float64) float64 { return balance(math.Pow(10, -ph)) }, 3, 12)
 	if err != nil {

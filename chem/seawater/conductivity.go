@@ -21,8 +21,8 @@ const (
 	ConductivityFit             quantity.Conductivity = 4e-3
 )
 
-// The source gives PSS-78 for a practical salinity of 2 to 42 up to 35 °C. To
-// 40 °C it is used as the TEOS-10 toolbox uses it, below 2 by Hill's extension.
+// The source gives PSS-78 for practical salinities of 2 to 42 up to 35 °C. It is used up
+// to 40 °C, as in the TEOS-10 toolbox, and below 2 with Hill's extension.
 var (
 	conductivitySalinity    = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 42}
 	conductivityTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
@@ -54,10 +54,10 @@ func Conductivity(sp quantity.Salinity, t quantity.Celsius) (quantity.Conductivi
 //	c  conductivity at t, from 0 to that of a practical salinity of 42
 //	t  temperature, ITS-90, 0 to 40 °C; above 35 °C past the source's range
 //
-// Standard uncertainty: 0.003 (SalinityFromConductivityFit), from memory, for sea
-// salt; a tap water of the same conductivity may hold half as much again (from memory).
-// Hill's curve dips under zero, by less than 0.0003, below 0.0008 mS/cm at 0 °C and
-// 0.0025 mS/cm at 40 °C; there it returns 0.
+// Standard uncertainty: 0.003 (SalinityFromConductivityFit), from memory, for sea salt. Tap
+// water of the same conductivity may contain half as much again (from memory). Hill's curve
+// dips below zero, by less than 0.0003, below 0.0008 mS/cm at 0 °C and 0.0025 mS/cm at
+// 40 °C. The function returns 0 there.
 // Check value: c = 42.914 mS/cm, t68 = 15 °C gives 35.
 //
 // Source: PSS-78 [UNESCO44] with [Hill1986], scaled to meet at 2 as in [TEOS10].
@@ -110,7 +110,7 @@ func curveAt(t68 float64) pssCurve {
 	}
 }
 
-// salinity is practical salinity by conductivity; NaN for a negative one.
+// salinity is the practical salinity of a conductivity; NaN if that is negative.
 func (c pssCurve) salinity(conductivity float64) float64 {
 	x := c.root(conductivity)
 	sp := pss78(c.f, x)
@@ -124,8 +124,8 @@ func (c pssCurve) root(conductivity float64) float64 { return math.Sqrt(conducti
 
 // conductivity is the inverse of salinity.
 //
-// The start is a fit made here to PSS-78, within 5e-5 of x from 2 to 42 and
-// 0 to 40 °C; two steps of Newton reach the last bit.
+// It starts from a fit to PSS-78 made here, within 5e-5 of x from 2 to 42 and 0 to 40 °C.
+// Two Newton steps reach the last bit.
 func (c pssCurve) conductivity(sp float64) float64 {
 	if sp < 2 {
 		x := c.dilute(sp)

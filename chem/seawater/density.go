@@ -26,7 +26,7 @@ var (
 // Density returns the density of sea water; at 0 g/kg, that of pure water.
 //
 //	sa  Absolute Salinity, 0 to 120 g/kg
-//	t   temperature, ITS-90, -1 to 41 °C, a little further than the waters whose mixture it may be
+//	t   temperature, ITS-90, -1 to 41 °C; the extra degree is for mixtures of waters of 0 to 40 °C
 //
 // Standard uncertainty: 0.004 kg/m³ (DensityFit), from memory, larger above 42 g/kg when warm.
 // Check value: sa = 35.16504 g/kg, t = 0 °C gives 1028.1072 kg/m³.
@@ -47,8 +47,8 @@ func Density(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Density
 //	rho  density, from pure water to 120 g/kg at that temperature
 //	t    temperature, ITS-90, 0 to 40 °C
 //
-// Standard uncertainty: 0.0055 g/kg (SalinityFromDensityFit), that of Density
-// over its slope, never below 0.73 kg/m³ per g/kg.
+// Standard uncertainty: 0.0055 g/kg (SalinityFromDensityFit), that of Density over its
+// slope, which is never below 0.73 kg/m³ per g/kg.
 // Check value: rho = 1028.1072 kg/m³, t = 0 °C gives 35.16504 g/kg.
 //
 // Source: inverse of Density [IAPWS08].
@@ -73,8 +73,8 @@ func density(sa, t float64) float64 {
 	return v.density(sa)
 }
 
-// volume is the specific volume at one temperature, 1e-8 m³/kg, as coefficients of
-// x⁰, x², x³ and x⁴; that of x⁵ is v5 at any. Four fields are what the compiler keeps in
+// volume is the specific volume at one temperature, 1e-8 m³/kg, as coefficients of x⁰, x²,
+// x³ and x⁴; that of x⁵ is v5 at every temperature. The compiler keeps up to four fields in
 // registers.
 type volume struct{ w, v2, v3, v4 float64 }
 
@@ -105,11 +105,11 @@ func (v volume) densityAndSlope(sa float64) (rho, slope float64) {
 	return rho, -rho * rho / 1e8 * numeric.Cubic(x, v.v2, 3./2*v.v3, 2*v.v4, 5./2*v5) / unitSalinity
 }
 
-// salinity is the inverse of density; NaN for what is lighter than pure water.
+// salinity is the inverse of density; NaN for a water lighter than pure water.
 //
-// The salt's share of the volume is v2·(x² + c1·x³ + c2·x⁴ + c3·x⁵), of which the
-// first term is most. The series of x in powers of root = sqrt(share/v2), turned
-// round, starts within 1 %, and two steps of Halley reach the last bit.
+// The salt's share of the volume is v2·(x² + c1·x³ + c2·x⁴ + c3·x⁵), of which the first
+// term is by far the largest. The reverted series, in powers of root = sqrt(share/v2),
+// starts within 1 %, and two Halley steps reach the last bit.
 func (v volume) salinity(rho float64) float64 {
 	share := (1e8/rho - v.w) / v.v2
 	if share == 0 {

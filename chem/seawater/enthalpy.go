@@ -9,21 +9,21 @@ import (
 // EnthalpyMethod is the key of enthalpy and heat capacity in Methods.
 const EnthalpyMethod = "enthalpy-iapws08"
 
-// SpecificHeatFit is the standard uncertainty of the heat capacity of sea water
-// (from memory); from 0 to 40 °C it amounts to SpecificEnthalpyFit in an enthalpy.
+// SpecificHeatFit is the standard uncertainty of the heat capacity of sea water (from
+// memory). From 0 to 40 °C it adds up to SpecificEnthalpyFit in an enthalpy.
 const (
 	SpecificHeatFit     quantity.SpecificHeat     = 0.5
 	SpecificEnthalpyFit quantity.SpecificEnthalpy = 20
 )
 
-// SpecificEnthalpy returns the enthalpy of sea water, counted from standard sea
+// SpecificEnthalpy returns the enthalpy of sea water relative to that of standard sea
 // water (35.16504 g/kg) at 0 °C.
 //
 //	sa  Absolute Salinity, 0 to 120 g/kg
 //	t   temperature, ITS-90, -1 to 41 °C
 //
-// Standard uncertainty: 20 J/kg (SpecificEnthalpyFit), from memory, of a
-// difference between two temperatures.
+// Standard uncertainty: 20 J/kg (SpecificEnthalpyFit), from memory, for the difference
+// between two temperatures.
 // Check value: sa = 0 g/kg, t = 40 °C gives 167616.267 J/kg.
 //
 // Source: IAPWS R13-08 [IAPWS08] over IAPWS SR7-09 water [IAPWS09], Table 6.
@@ -50,8 +50,8 @@ func SpecificHeat(sa quantity.AbsoluteSalinity, t quantity.Celsius) (quantity.Sp
 	return quantity.SpecificHeat(specificHeat(float64(sa), float64(t))), nil
 }
 
-// TemperatureFromEnthalpy returns the temperature of a sea water of known
-// enthalpy, such as a mixture has.
+// TemperatureFromEnthalpy returns the temperature of a sea water of known enthalpy, such
+// as a mixture.
 //
 //	h   specific enthalpy, from that at -1 °C to that at 41 °C
 //	sa  Absolute Salinity, 0 to 120 g/kg
@@ -101,9 +101,8 @@ func (p *inTemperature) enthalpyAndHeat(t float64) (h, cp float64) {
 	return g - kelvin*gt, -kelvin * gtt
 }
 
-// temperature is the inverse of enthalpy. The heat capacity changes by a few per
-// mille between 0 and 40 °C, so that from the middle four steps of Newton reach the
-// last bit.
+// temperature is the inverse of enthalpy. The heat capacity changes by only a few parts in
+// a thousand between 0 and 40 °C, so four Newton steps from the middle reach the last bit.
 func (p *inTemperature) temperature(enthalpy float64) float64 {
 	t := 20.
 	for range 4 {

@@ -9,11 +9,11 @@ import (
 // FreezingMethod is the key of FreezingPoint in Methods.
 const FreezingMethod = "freezing-millero1978"
 
-// FreezingPointFit is how far the formula lies from the ice equilibrium of TEOS-10 between 1 and 42 g/kg.
+// FreezingPointFit is how far the formula differs from the ice equilibrium of TEOS-10 between 1 and 42 g/kg.
 const FreezingPointFit quantity.Celsius = 0.005
 
-// The source gives the formula for 4 to 40. Below 4 it falls to the 0 °C of pure
-// water and keeps its agreement with TEOS-10, so it is used from 0 to 42.
+// The source gives the formula for 4 to 40. Below 4 it tends to the 0 °C of pure water, and
+// it still agrees with TEOS-10, so it is used from 0 to 42.
 var (
 	freezingSalinity       = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 42}
 	freezingSourceSalinity = quantity.Range[quantity.Salinity]{Lo: 4, Hi: 40}
@@ -26,7 +26,7 @@ var (
 // Standard uncertainty: 0.005 °C (FreezingPointFit), the difference from TEOS-10.
 // Check value: sp = 35 gives -1.9218401 °C.
 //
-// Source: Millero 1978 in [UNESCO44], page 30, its IPTS-68 made ITS-90.
+// Source: Millero 1978 in [UNESCO44], page 30, converted from IPTS-68 to ITS-90.
 func FreezingPoint(sp quantity.Salinity) (quantity.Celsius, error) {
 	if !freezingSalinity.Contains(sp) {
 		return 0, freezingSalinity.Check("salinity", sp)

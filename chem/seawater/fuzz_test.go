@@ -107,8 +107,8 @@ func pKOn(scale PHScale) func(quantity.Salinity, quantity.Celsius) (quantity.PH,
 	return func(sp quantity.Salinity, t quantity.Celsius) (quantity.PH, error) { return AmmoniaPK(sp, t, scale) }
 }
 
-// Whatever goes in, a formula answers with a plausible number, with the ranges that
-// were left, or, the pH of a mixture that no pH balances, with ErrNoConvergence.
+// Whatever goes in, a formula returns a plausible number or names the ranges that were
+// left. The pH of a mixture may also return ErrNoConvergence, if no pH balances it.
 func FuzzSeawater(f *testing.F) {
 	for _, seed := range [][3]float64{
 		{35.16504, 25, 1}, {0, 0, 0}, {120, 40, 1.1}, {42, 40, 0.5}, {1e-12, 15, 8.1}, {1.0264, 25, 25}, {1023.34, 25, 4}, {42.914, 15, 0},
@@ -136,7 +136,8 @@ func FuzzSeawater(f *testing.F) {
 	})
 }
 
-// What no formula can take, alone or in company; the directly computed ones name every fault at once.
+// Inputs that no formula accepts, alone or together. Formulas that are computed directly
+// name every fault at once.
 func TestRefuses(t *testing.T) {
 	inverse := map[string]bool{
 		"AbsoluteSalinityFromDensity": true, "AbsoluteSalinityFromSpecificGravity": true, "SalinityFromConductivity": true,
@@ -164,7 +165,7 @@ func TestRefuses(t *testing.T) {
 	}
 }
 
-// faults counts the ranges that an error tells of.
+// faults counts the ranges that an error names.
 func faults(err error) int {
 	if joined, ok := err.(interface{ Unwrap() []error }); ok {
 		n := 0

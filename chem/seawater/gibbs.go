@@ -7,8 +7,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Where the Gibbs function is used. It holds beyond 0 and 40 °C; the degree on
-// each side is for mixtures, whose heat of dilution may carry them a little out.
+// The range in which the Gibbs function is used. It holds beyond 0 and 40 °C. The extra
+// degree on each side is for mixtures, which the heat of dilution may carry a little
+// outside.
 var (
 	gibbsSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 120}
 	gibbsTemperature = quantity.Range[quantity.Celsius]{Lo: -1, Hi: 41}
@@ -47,7 +48,7 @@ func (p *inTemperature) add(by float64, q *inTemperature) {
 // gibbsOf returns the Gibbs energy of one salinity.
 func gibbsOf(sa float64) inTemperature {
 	g := gibbsWater
-	// x² ln x has no number at 0, which the least salinities round to.
+	// x² ln x is not a number at 0, to which the smallest salinities round.
 	if x := math.Sqrt(sa / unitSalinity); x > 0 {
 		power := x * x
 		g.add(power*math.Log(x), &gibbsLog)

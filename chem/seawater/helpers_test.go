@@ -6,7 +6,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// orNaN makes a bare number of an answer, and of an error a NaN, which no check lets pass.
+// orNaN turns an answer into a bare number, and an error into NaN, which fails every check.
 func orNaN[Q quantity.Quantity](q Q, err error) float64 {
 	if err != nil {
 		return math.NaN()

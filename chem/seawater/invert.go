@@ -6,8 +6,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// atEnd returns the end of a range at which a rising function takes a value but
-// for rounding, or tells which values it takes.
+// atEnd returns the end of a range at which an increasing function takes a value, apart
+// from rounding. Otherwise its error says which values the function takes.
 func atEnd[Y, X quantity.Quantity](name string, y Y, f func(float64) float64, over quantity.Range[X]) (X, error) {
 	reach := quantity.Range[Y]{Lo: Y(f(float64(over.Lo))), Hi: Y(f(float64(over.Hi)))}
 	if near(float64(y), float64(reach.Lo)) {
@@ -19,8 +19,8 @@ func atEnd[Y, X quantity.Quantity](name string, y Y, f func(float64) float64, ov
 	return 0, reach.Check(name, y)
 }
 
-// rounding is how far, in parts, a value may lie past an end of a range for having
-// been carried to it and back: a water is readable on what it shows.
+// rounding is the relative distance by which a value may exceed the end of a range, because
+// it was converted there and back: what an instrument shows for a water can be read again.
 const rounding = 1e-13
 
 func near(y, end float64) bool { return math.Abs(y-end) <= rounding*math.Abs(end) }

@@ -2,10 +2,10 @@ package seawater
 
 import "saltlock/chem/quantity"
 
-// Isotherm is sea water of any salinity at one temperature. It gives what the
-// functions of this package give, where many salinities are asked for at one
-// temperature: what the temperature alone decides is computed once, when it is first
-// needed. Its methods say false where the function would return an error.
+// Isotherm is sea water of any salinity at one temperature. It returns the same as the
+// functions of this package, but is faster for many salinities: whatever depends on the
+// temperature alone is computed once, when it is first needed. Its methods return false
+// where the function would return an error.
 type Isotherm struct {
 	t          quantity.Celsius
 	volume     volume
@@ -25,7 +25,7 @@ type Isotherm struct {
 // Source: that of each function.
 func AtTemperature(t quantity.Celsius) Isotherm { return Isotherm{t: t} }
 
-// Temperature returns the temperature that all its waters have.
+// Temperature returns the temperature of the isotherm.
 func (i *Isotherm) Temperature() quantity.Celsius { return i.t }
 
 // Density is the function Density.

@@ -7,9 +7,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// The inverses, by a start and a few steps, give back what went in to what the last
-// bits of the formula's own answer, or of the terms that it is the difference of, are
-// worth, over its whole domain.
+// Over the whole domain, the inverses return what went in. The error is no more than the
+// last bits of the formula's answer are worth, or those of the terms that it subtracts.
 func TestInverseToTheLastBit(t *testing.T) {
 	for _, c := range []struct {
 		name             string

@@ -170,7 +170,7 @@ func span[Q quantity.Quantity](r quantity.Range[Q]) string {
 	return fmt.Sprintf("%.4g to %s", float64(r.Lo), measure(r.Hi))
 }
 
-// parts is span for a fraction, whose unit is no word.
+// parts is span for a fraction, which has no unit.
 func parts(r quantity.Range[quantity.Fraction]) string {
 	return fmt.Sprintf("%g to %g", float64(r.Lo), float64(r.Hi))
 }

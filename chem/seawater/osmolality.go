@@ -11,8 +11,8 @@ import (
 // OsmolalityMethod is the key of the osmotic properties in Methods.
 const OsmolalityMethod = "osmolality-iapws08"
 
-// The standard uncertainty of the osmotic coefficient (from memory), and what it
-// leaves in the osmolality of sea water of 35 g/kg; in dilute water it is less.
+// The standard uncertainty of the osmotic coefficient (from memory), and the resulting one
+// of the osmolality of sea water of 35 g/kg; it is smaller in dilute water.
 const (
 	OsmoticCoefficientFit quantity.Fraction   = 2e-3
 	OsmolalityFit         quantity.Osmolality = 2
@@ -85,7 +85,7 @@ func checkOsmotic(sa quantity.AbsoluteSalinity, t quantity.Celsius) error {
 }
 
 const (
-	gasConstant  = 8.314472   // J/(mol·K), as R13-08 takes it
+	gasConstant  = 8.314472   // J/(mol·K), as in R13-08
 	seaSaltMolar = 31.4038218 // g/mol, mole-weighted
 )
 
@@ -99,14 +99,14 @@ func osmoticCoefficient(sa, t float64) float64 {
 	return of.coefficient(sa)
 }
 
-// osmosis is minus the salt's share of the chemical potential of water over its
-// molality, at one temperature, as coefficients of powers of x. The x² term of the
-// Gibbs function drops out of it, of x² ln x half the x² is left, and x² over
-// molality is written out, so that it holds at 0, where the constants as printed
-// give an osmotic coefficient of 1 to 1e-7.
+// osmosis is minus the salt's share of the chemical potential of water, divided by the
+// molality, at one temperature, as coefficients of powers of x. The x² term of the Gibbs
+// function cancels, and half of x² remains of x² ln x. The ratio of x² to molality is
+// written out, so the formula holds at 0. There the constants as printed give an osmotic
+// coefficient of 1 to within 1e-7.
 type osmosis struct {
 	p0, p1, p2, p3, p4, p5 float64
-	perSalinity            float64 // what makes it the osmolality of 1 g/kg
+	perSalinity            float64 // factor to the osmolality of 1 g/kg
 }
 
 func osmosisAt(t float64) osmosis {
@@ -132,8 +132,7 @@ func (o *osmosis) coefficient(sa float64) float64 {
 
 // salinity is the inverse of osmolality; NaN for a negative one.
 //
-// From the salinity that an osmotic coefficient of 0.9 gives, four steps of Newton
-// reach the last bit.
+// From the salinity for an osmotic coefficient of 0.9, four Newton steps reach the last bit.
 func (o *osmosis) salinity(osmolality float64) float64 {
 	const start = 0.9
 	sa := osmolality / (1000/seaSaltMolar*start + osmolality/1000)

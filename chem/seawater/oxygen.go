@@ -56,8 +56,8 @@ func OxygenSaturation(sp quantity.Salinity, t quantity.Celsius, pressure quantit
 // Standard uncertainty: about 0.2 %, from memory.
 // Check value: sp = 35, t68 = 10 °C gives 274.61 µmol/kg (from memory of the paper).
 //
-// Source: [GarciaGordon1992], the fit to Benson & Krause, with the step to IPTS-68 of
-// the TEOS-10 toolbox and without the paper's misprinted term.
+// Source: [GarciaGordon1992], the fit to Benson & Krause, without the paper's misprinted
+// term and with the conversion to IPTS-68 of the TEOS-10 toolbox.
 func OxygenSolubility(sp quantity.Salinity, t quantity.Celsius) (micromolesPerKilogram float64, err error) {
 	if !oxygenSolubilitySalinity.Contains(sp) || !oxygenTemperature.Contains(t) {
 		return 0, errors.Join(
@@ -83,9 +83,9 @@ func oxygenSaturation(sp, t, pressure float64) float64 {
 	return of.oxygen(sp)
 }
 
-// aeration is the solubility of oxygen at one temperature and pressure: in fresh
-// water its logarithm, how much of that a unit of practical salinity takes, and
-// what the pressure makes of it.
+// aeration is the solubility of oxygen at one temperature and pressure: its logarithm in
+// fresh water, how much each unit of practical salinity lowers that, and the factor of the
+// pressure.
 type aeration struct{ fresh, salt, share float64 }
 
 func aerationAt(t, pressure float64) aeration {

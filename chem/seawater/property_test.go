@@ -65,8 +65,8 @@ var pairs = []pair{
 	one("sucrose", sucroseFraction, SucroseIndex, SucroseFromIndex),
 }
 
-// Over the whole domain the inverse gives back what went in, to 1e-9 in its own
-// unit, and the formula rises all the way.
+// Over the whole domain the inverse returns what went in, to 1e-9 in its own unit, and the
+// formula is increasing.
 func TestInverse(t *testing.T) {
 	for _, p := range pairs {
 		for _, second := range p.at {
@@ -85,7 +85,7 @@ func TestInverse(t *testing.T) {
 	}
 }
 
-// The other way round a conductivity comes back too, but for less than water's own.
+// The reverse also returns the conductivity, unless it is below that of water itself.
 func TestConductivityFromSalinity(t *testing.T) {
 	for _, temperature := range grid(conductivityTemperature, 40) {
 		c, t90 := orNaN(Conductivity(0, quantity.Celsius(temperature))), quantity.Celsius(temperature)
@@ -120,7 +120,7 @@ func TestConductivityJoin(t *testing.T) {
 	}
 }
 
-// What falls as salt or warmth is added.
+// These fall as salt or heat is added.
 func TestFalls(t *testing.T) {
 	for _, c := range []struct {
 		name string

@@ -10,10 +10,10 @@ import (
 // RefractiveIndexMethod is the key of RefractiveIndex and its inverse in Methods.
 const RefractiveIndexMethod = "refractive-index-millard-seaver1990"
 
-// The standard uncertainty of the refractive index, between the 4.7 ppm of the
-// source's salt data and the 1.3e-5 by which the fit of Quan & Fry 1995 differs
-// in the salt's share; above 30 °C, where the source ends, doubled. And what it
-// means for a salinity found from an index.
+// The standard uncertainty of the refractive index. It lies between the 4.7 ppm of the
+// source's salt data and the 1.3e-5 by which the salt's share differs in the fit of Quan &
+// Fry 1995; above 30 °C, where the source ends, it is doubled. Then the resulting
+// uncertainty of a salinity found from an index.
 const (
 	RefractiveIndexFit                 quantity.RefractiveIndex = 1e-5
 	RefractiveIndexWarmFit             quantity.RefractiveIndex = 2e-5
@@ -21,7 +21,7 @@ const (
 	SalinityFromRefractiveIndexWarmFit quantity.Salinity        = 0.12
 )
 
-// The source gives 0 to 30 °C. To 40 °C its pure water keeps within 2e-5 of IAPWS
+// The source gives 0 to 30 °C. Up to 40 °C its pure water stays within 2e-5 of IAPWS
 // R9-97, so the formula is used there with RefractiveIndexWarmFit.
 var (
 	refractiveSalinity          = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 43}
@@ -37,8 +37,8 @@ var (
 // Standard uncertainty: 1e-5 (RefractiveIndexFit), 2e-5 above 30 °C (RefractiveIndexWarmFit).
 // Check value: sp = 0, t = 20 °C gives 1.3330 (NBS table of water, relative to air).
 //
-// Source: regions I and II of [MillardSeaver1990], T3L = −1.705881e-9; copies that
-// print it as e-10 miss the index of water at 40 °C by 6e-5.
+// Source: regions I and II of [MillardSeaver1990], with T3L = −1.705881e-9. Copies that
+// print e-10 are wrong by 6e-5 for water at 40 °C.
 func RefractiveIndex(sp quantity.Salinity, t quantity.Celsius) (quantity.RefractiveIndex, error) {
 	if !refractiveSalinity.Contains(sp) || !refractiveTemperature.Contains(t) {
 		return 0, errors.Join(
@@ -73,8 +73,8 @@ func SalinityFromRefractiveIndex(n quantity.RefractiveIndex, t quantity.Celsius)
 // sodiumD is the wavelength, µm; the source's λ.
 const sodiumD = 0.5893
 
-// refraction is the refractive index at one temperature: that of pure water, and
-// what a unit of practical salinity adds.
+// refraction is the refractive index at one temperature: that of pure water, and what each
+// unit of practical salinity adds.
 type refraction struct{ water, salt float64 }
 
 // refractionAt evaluates the coefficients of Millard & Seaver at sodiumD, which are

@@ -13,8 +13,8 @@ const (
 	SaltPerLitreMethod      = "salt-per-litre"
 )
 
-// The standard uncertainty of Reference Salinity as a mass of salt (from memory), as Absolute
-// and as practical salinity, and what DensityFit leaves in a mass per litre.
+// The standard uncertainty of Reference Salinity as a mass of salt (from memory), in terms
+// of Absolute and of practical salinity, and that of a mass per litre, from DensityFit.
 const (
 	AbsoluteSalinityFit quantity.AbsoluteSalinity = 7e-3
 	SalinityFit         quantity.Salinity         = 7e-3
@@ -24,21 +24,21 @@ const (
 // practicalPerChlorinity is the defining ratio of 1969.
 const practicalPerChlorinity = 1.80655
 
-// The scales are proportional and go as far as density does; practical
-// salinity itself is defined from 2 to 42 only.
+// The scales are proportional and have the range of density. Practical salinity itself is
+// defined only from 2 to 42.
 var (
 	scaleSalinity   = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 120}
 	scalePractical  = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 120 / quantity.GramsPerPractical}
 	scaleChlorinity = quantity.Range[quantity.Chlorinity]{Lo: 0, Hi: 120 / quantity.GramsPerPractical / practicalPerChlorinity}
 )
 
-// AbsoluteSalinity returns the Reference Salinity, which is the Absolute Salinity of
-// a water with sea salt in the proportions of the Reference Composition.
+// AbsoluteSalinity returns the Reference Salinity, which is the Absolute Salinity of a
+// water whose sea salt has the proportions of the Reference Composition.
 //
 //	sp  practical salinity, 0 to 119.4; above 42 by proportion only
 //
-// Standard uncertainty: 0.007 g/kg (AbsoluteSalinityFit), from memory, as a mass of
-// salt in standard sea water. Artificial mixes differ by more, how much is unknown.
+// Standard uncertainty: 0.007 g/kg (AbsoluteSalinityFit), from memory, as a mass of salt in
+// standard sea water. Artificial mixes differ by more; by how much is unknown.
 // Check value: sp = 35 gives 35.16504 g/kg.
 //
 // Source: [Millero2008], by definition of the Reference-Composition Salinity Scale.
@@ -139,10 +139,10 @@ func AbsoluteSalinityFromSaltPerLitre(g quantity.SaltPerLitre, t quantity.Celsiu
 // salt returns the mass of salt per volume, g/L.
 func (v volume) salt(sa float64) float64 { return sa * v.density(sa) / 1000 }
 
-// salinityOfSalt is the inverse of salt; NaN for less than none.
+// salinityOfSalt is the inverse of salt; NaN for a negative mass.
 //
-// One gram in a litre adds some 0.73 kg/m³, which starts within 1 %; three steps of
-// Newton reach the last bit.
+// One gram in a litre adds about 0.73 kg/m³, which gives a start within 1 %. Three Newton
+// steps reach the last bit.
 func (v volume) salinityOfSalt(g float64) float64 {
 	sa := g / (1 + 0.73e-3*g)
 	for range 3 {

@@ -5,7 +5,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Keys in Methods of the other two solutions that refractometer scales stand for.
+// Keys in Methods of the other two solutions for which refractometer scales are made.
 const (
 	SodiumChlorideMethod = "refractive-index-nacl"
 	SucroseMethod        = "refractive-index-sucrose"
@@ -32,8 +32,8 @@ var (
 // Standard uncertainty: 3e-5 (SolutionIndexFit).
 // Check value: w = 0.035 gives 1.3391.
 //
-// Source: table in [CRC102], after Wolf 1966. The quadratic through it is fitted
-// here and not a standard.
+// Source: table in [CRC102], after Wolf 1966. The quadratic is fitted to it here and is not
+// a standard.
 func SodiumChlorideIndex(w quantity.Fraction) (quantity.RefractiveIndex, error) {
 	return sodiumChloride.index(w)
 }
@@ -52,15 +52,15 @@ func SodiumChlorideFromIndex(n quantity.RefractiveIndex) (quantity.Fraction, err
 }
 
 // SucroseIndex returns the refractive index at 20 °C and 589.3 nm, relative to
-// air, of a solution of sucrose: the Brix scale, 1 °Bx being a fraction of 0.01.
+// air, of a solution of sucrose. This is the Brix scale: 1 °Bx is a fraction of 0.01.
 //
 //	w  mass fraction, 0 to 0.26
 //
 // Standard uncertainty: 3e-5 (SolutionIndexFit).
 // Check value: w = 0.10 gives 1.3478.
 //
-// Source: table in [CRC102], after Wolf 1966. The cubic through it is fitted here
-// and not a standard.
+// Source: table in [CRC102], after Wolf 1966. The cubic is fitted to it here and is not a
+// standard.
 func SucroseIndex(w quantity.Fraction) (quantity.RefractiveIndex, error) {
 	return sucrose.index(w)
 }
@@ -81,7 +81,7 @@ func SucroseFromIndex(n quantity.RefractiveIndex) (quantity.Fraction, error) {
 // waterIndex is the index of pure water at 20 °C by Millard & Seaver.
 const waterIndex = 1.332986
 
-// solution is a cubic of the index in mass percent, from waterIndex on.
+// solution is the index as a cubic in mass per cent, starting from waterIndex.
 type solution struct {
 	reach      quantity.Range[quantity.Fraction]
 	c1, c2, c3 float64
@@ -99,8 +99,8 @@ func (s *solution) index(w quantity.Fraction) (quantity.RefractiveIndex, error) 
 	return quantity.RefractiveIndex(s.at(float64(w))), nil
 }
 
-// fraction is the inverse of index: the curves are nearly straight, so that five
-// steps of Newton from the straight line reach the last bit.
+// fraction is the inverse of index. The curves are nearly straight, so five Newton steps
+// from the straight line reach the last bit.
 func (s *solution) fraction(n quantity.RefractiveIndex) (quantity.Fraction, error) {
 	percent := (float64(n) - waterIndex) / s.c1
 	for range 5 {

@@ -9,7 +9,8 @@ import (
 // SpecificGravityMethod is the key of SpecificGravity and its inverse in Methods.
 const SpecificGravityMethod = "specific-gravity"
 
-// SpecificGravityFit is the standard uncertainty that DensityFit leaves in a specific gravity.
+// SpecificGravityFit is the standard uncertainty of a specific gravity that results from
+// DensityFit.
 const SpecificGravityFit quantity.SpecificGravity = 4e-6
 
 // SpecificGravity returns the density of sea water at one temperature over that of
@@ -32,8 +33,8 @@ func SpecificGravity(sa quantity.AbsoluteSalinity, convention quantity.Conventio
 	return quantity.SpecificGravity(density(float64(sa), float64(convention.Sample)) / density(0, float64(convention.Water))), nil
 }
 
-// AbsoluteSalinityFromSpecificGravity returns the Absolute Salinity of a sea water
-// whose specific gravity is known, the sample standing at the convention's temperature.
+// AbsoluteSalinityFromSpecificGravity returns the Absolute Salinity of a sea water of known
+// specific gravity, if the sample has the convention's temperature.
 //
 //	sg          specific gravity, from pure water to 120 g/kg
 //	convention  the temperatures of sample and water, 0 to 40 °C each
@@ -53,15 +54,15 @@ func AbsoluteSalinityFromSpecificGravity(sg quantity.SpecificGravity, convention
 	return atEnd("specific_gravity", sg, func(sa float64) float64 { return sample.density(sa) / water }, densitySalinity)
 }
 
-// Gravities are the specific gravities of sea water on several conventions, of whose
-// temperatures they keep what the salinity does not decide.
+// Gravities computes the specific gravities of sea water on several conventions. It keeps
+// what depends on their temperatures alone.
 type Gravities []struct {
 	convention quantity.Convention
 	sample     volume
 	water      float64
 }
 
-// GravitiesOn returns the specific gravities on several conventions.
+// GravitiesOn returns the Gravities of several conventions.
 //
 //	conventions  the temperatures of sample and water, 0 to 40 °C each
 //
@@ -80,8 +81,8 @@ func GravitiesOn(conventions ...quantity.Convention) (Gravities, error) {
 	return all, nil
 }
 
-// Of writes what SpecificGravity gives on each convention; false where that would
-// return an error. Neighbours with the same sample share its density.
+// Of writes the result of SpecificGravity on each convention; false where that would return
+// an error. Neighbouring conventions with the same sample temperature share its density.
 func (g Gravities) Of(sa quantity.AbsoluteSalinity, to []float64) bool {
 	if !densitySalinity.Contains(sa) {
 		return false

@@ -10,11 +10,11 @@ import (
 // ViscosityMethod is the key of Viscosity in Methods.
 const ViscosityMethod = "viscosity-sharqawy2010"
 
-// ViscosityFit is 1.5 % of the viscosity of sea water at 25 °C, which the source
-// states; in pure water the formula is good to 0.05 %.
+// ViscosityFit is 1.5 % of the viscosity of sea water at 25 °C, as the source states. For
+// pure water the formula is good to 0.05 %.
 const ViscosityFit quantity.Viscosity = 0.015
 
-// The source goes on to 180 °C and 150 g/kg.
+// The source gives the formula up to 180 °C and 150 g/kg.
 var (
 	viscositySalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 120}
 	viscosityTemperature = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}

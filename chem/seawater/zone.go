@@ -20,7 +20,7 @@ const (
 	Hyperhaline      Zone = "hyperhaline"
 )
 
-// zoneSalinity has no upper limit but the sense of a permille.
+// zoneSalinity has no upper limit other than 1000 permille.
 var zoneSalinity = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 1000}
 
 // zoneLimits are where each zone but the last ends, in permille.
@@ -40,9 +40,9 @@ var zoneLimits = []struct {
 //
 //	sp  practical salinity, 0 to 1000; the system's permille
 //
-// Standard uncertainty: none; the limits are a convention. A water on a limit
-// belongs to the saltier zone, but 40 is still euhaline, since the system calls
-// hyperhaline what lies above 40.
+// Standard uncertainty: none; the limits are a convention. A water on a limit belongs to
+// the saltier zone, except that 40 is still euhaline, because the system calls water above
+// 40 hyperhaline.
 // Check value: sp = 13.3 is mesohaline_alpha.
 //
 // Source: the symposium's resolution [Venice1958].
