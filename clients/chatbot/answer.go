@@ -179,7 +179,7 @@ func (b *bot) plan(ctx context.Context, m *message) reply {
 	return answer
 }
 
-// inGallons is an answer with US units first, asked for anew, where the message
+// inGallons is an answer with US units first, asked for again, where the message
 // counts in gallons; the summary of JSON has one order for everybody.
 func (m *message) inGallons(summary string, again func() ([]byte, error)) (string, error) {
 	if !m.us {
@@ -234,7 +234,7 @@ var hints = map[string]string{
 // mostReasons is how many faults a person reads in a chat.
 const mostReasons = 3
 
-// refused tells the first faults that the service found, and how to say it better.
+// refused words the first faults that the service found, and how to say it better.
 func (m *message) refused(err error) reply {
 	var problem *saltlock.ProblemError
 	if !errors.As(err, &problem) || problem.Status >= 500 || problem.Status == http.StatusTooManyRequests || len(problem.Faults()) == 0 {

@@ -161,7 +161,7 @@ func TestAnswers(t *testing.T) {
 	}
 }
 
-// Of many faults the first are told, in words.
+// Of many faults the first are answered, in words.
 func TestManyFaults(t *testing.T) {
 	c := start(t, base)
 	got := c.say(t, "plan 0 spotted scats of "+strings.Repeat("9", 400)+" g from 2 to 10 at 26 C in a 20 L bucket").Text
@@ -189,7 +189,7 @@ func TestPictureAsksTheSame(t *testing.T) {
 	}
 }
 
-// A service that is away is told as that, in time for the chat.
+// When the service is away the bot says so, in time for the chat.
 func TestServiceAway(t *testing.T) {
 	c := start(t, "http://127.0.0.1:9")
 	if got := c.say(t, "how much salt for 120 gal at 1.010"); !strings.Contains(got.Text, "does not answer") {

@@ -58,14 +58,14 @@ var (
 	withPoint = regexp.MustCompile(`[0-9]\.[0-9]`)
 )
 
-// decimal tells which mark the numbers of a message have; both at once can mean
+// decimal says which mark the numbers of a message have; both at once can mean
 // anything, 1,010.5 as well as 1.010 and 25,5.
 func decimal(text string) (comma, mixed bool) {
 	comma = withComma.MatchString(text)
 	return comma, comma && withPoint.MatchString(text)
 }
 
-// mark is the parameter that tells the service of a decimal comma.
+// mark is the parameter that announces a decimal comma.
 func mark[T ~string](m *message) *T {
 	if !m.comma {
 		return nil
@@ -85,7 +85,7 @@ func (m *message) waterTo() string {
 	return m.reading(target)
 }
 
-// gallons tells whether a message counts in US gallons.
+// gallons reports whether a message counts in US gallons.
 var gallons = regexp.MustCompile(`(?i)[0-9]\s*(?:gallons?|gal)\b`)
 
 // questions cuts a message before each question but the first, so that what
@@ -120,8 +120,8 @@ func (m *message) take(p *regexp.Regexp) []string {
 	return groups
 }
 
-// begins tells whether the message has a question whose animals are named behind
-// it, and leaves out what stands before it.
+// begins reports whether the message has a question whose animals are named behind
+// it, and leaves out what comes before it.
 func (m *message) begins(p *regexp.Regexp) bool {
 	at := p.FindStringIndex(m.rest)
 	if at != nil {
@@ -152,7 +152,7 @@ func (m *message) volume(p *regexp.Regexp) *string {
 var units = map[string]string{"sg": "SG", "ppt": "ppt", "psu": "ppt", "‰": "ppt", "g/kg": "g/kg", "g/l": "g/L", "ms/cm": "mS/cm"}
 
 // reading takes a salinity. A bare number that can only be a specific gravity is
-// taken for one, and that is told; any other goes on bare, and the service asks.
+// taken for one, and the answer says so; any other goes on bare, and the service asks.
 func (m *message) reading(p *regexp.Regexp) string {
 	if g := m.take(p); g != nil {
 		return m.scaled(g)
@@ -204,7 +204,7 @@ func (m *message) animals(p *saltlock.GetTransferPlanParams) (name string, err e
 	return m.name(), nil
 }
 
-// name is what stands before the first piece taken: the animals.
+// name is what comes before the first piece taken: the animals.
 func (m *message) name() string {
 	before, after, _ := strings.Cut(strings.TrimLeft(m.rest, " ,"), ",")
 	m.rest = after

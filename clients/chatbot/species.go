@@ -30,7 +30,7 @@ func (b *bot) species(ctx context.Context, m *message) reply {
 }
 
 // animals reads which they are, and finds the species by any of its names; it
-// tells in words if there is none.
+// says so in words if there is none.
 func (b *bot) animals(ctx context.Context, m *message, p *saltlock.GetTransferPlanParams) (unknown string, err error) {
 	name, err := m.animals(p)
 	if name == "" || err != nil {

@@ -73,7 +73,7 @@ func (d *doer) Do(req *http.Request) (*http.Response, error) {
 	}
 }
 
-// pause is how long to wait before the request goes out again; negative if it shall not.
+// pause is how long to wait before the request goes out again; negative if it must not.
 func (d *doer) pause(req *http.Request, r *http.Response, err error, attempt int) time.Duration {
 	const never = -1
 	read := req.Method == http.MethodGet || req.Method == http.MethodHead
@@ -142,7 +142,7 @@ func drain(r *http.Response) []byte {
 	defer r.Body.Close()
 	body, err := io.ReadAll(io.LimitReader(r.Body, longestProblem))
 	if err != nil {
-		return nil // the status alone then tells what happened
+		return nil // the status alone then says what happened
 	}
 	return body
 }

@@ -174,7 +174,7 @@ func answer(ctx context.Context, listener net.Listener, handler http.Handler) er
 	return s.Shutdown(grace)
 }
 
-// greet tells where the service is and how to ask it something at once.
+// greet says where the service is, with a first question to ask it.
 func greet(out io.Writer, base, database string) {
 	fmt.Fprintf(out, `Saltlock %s listens on %s (species table in %s)
 Try:            curl '%s/v1/mixes/salt?target=1.010%%20SG&volume=450L&format=text'

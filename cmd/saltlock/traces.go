@@ -51,7 +51,7 @@ func tracing(ctx context.Context, log *slog.Logger, getenv func(string) string) 
 	}, nil
 }
 
-// traced tells whether traces are asked for, and refuses what would be asked in vain.
+// traced reports whether traces are asked for, and refuses settings that could not work.
 func traced(getenv func(string) string) (bool, error) {
 	exporter := getenv("OTEL_TRACES_EXPORTER")
 	switch {

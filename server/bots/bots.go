@@ -22,7 +22,7 @@ import (
 // maxMessage is how many bytes one message may hold; a plan's arguments take two thousand.
 const maxMessage = 64 << 10
 
-// instructions are told to a model when it begins.
+// instructions are for a model when it begins.
 const instructions = `Give every quantity with its unit, as "450 L", "2 ppt" or "78 F". Ask the keeper for what is missing; never guess the salinity, the volume or the kind of animal. Pass on refusals and cautions whole: they protect the animals. Never make up a plan where none is given. A sick animal needs a vet; electrical work near salt water needs an electrician.`
 
 // Options is what the door needs.

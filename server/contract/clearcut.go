@@ -19,7 +19,7 @@ type clearcut struct {
 	headers     []string // whose presence is left to the validator
 }
 
-// valueCheck tells whether one value is right beyond doubt.
+// valueCheck reports whether one value is right beyond doubt.
 type valueCheck func(value string) bool
 
 // clearcutOf returns the checks of an operation; nil where all is left to the validator.
@@ -49,7 +49,7 @@ func clearcutOf(op *openapi3.Operation, item *openapi3.PathItem, formats map[str
 	return k
 }
 
-// recognises tells whether the request follows the contract beyond doubt.
+// recognises reports whether the request follows the contract beyond doubt.
 func (k *clearcut) recognises(c echo.Context, q url.Values) bool {
 	if k == nil || q.Get("decimal") == "comma" { // whose numbers are read otherwise
 		return false

@@ -106,7 +106,7 @@ func (f check) Validate(s string) error {
 // MaxText is the longest text that is read as a quantity; the contract allows less.
 const MaxText = 256
 
-// ErrLong is told by the contract's maxLength.
+// ErrLong is for texts that the contract's maxLength refuses.
 var ErrLong = fmt.Errorf("longer than %d bytes", MaxText)
 
 const secondsOfDay = 24 * 60 * 60

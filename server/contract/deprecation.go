@@ -34,7 +34,7 @@ func deprecationOf(op *openapi3.Operation) (*Deprecation, error) {
 	return &d, nil
 }
 
-// Announce tells a client's maker in the headers of RFC 9745 and RFC 8594.
+// Announce warns a client's maker in the headers of RFC 9745 and RFC 8594.
 func (d *Deprecation) Announce(h http.Header, operationID string) {
 	h.Set("Deprecation", "@"+strconv.FormatInt(d.since.Unix(), 10))
 	h.Set("Sunset", d.sunset.Format(http.TimeFormat))

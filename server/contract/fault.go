@@ -12,7 +12,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Describe tells what the validator found, in the words of the contract;
+// Describe says what the validator found, in the words of the contract;
 // not ok if the error is not the validator's.
 func Describe(err error, faults *Faults) ([]Kind, bool) {
 	switch e := err.(type) {
@@ -79,7 +79,7 @@ func example(p *openapi3.Parameter) string {
 	return fmt.Sprintf(", as %q", fmt.Sprint(p.Example)) // which may be a number
 }
 
-// schemaFaults tells one broken rule: what was given, what is allowed, what to do.
+// schemaFaults words one broken rule: what was given, what is allowed, what to do.
 func schemaFaults(where string, e *openapi3.SchemaError, faults *Faults) []Kind {
 	if e.SchemaField == "allOf" { // a description around a reference; the fault lies inside, and its place is whole
 		var kinds []Kind
@@ -102,7 +102,7 @@ func schemaFaults(where string, e *openapi3.SchemaError, faults *Faults) []Kind 
 	switch e.SchemaField {
 	case "format":
 		if e.Value == "" || errors.Is(e.Origin, ErrLong) {
-			return []Kind{k} // told by minLength or maxLength
+			return []Kind{k} // which minLength or maxLength reports
 		}
 	case "properties":
 		where = join(where, []string{unknownName(e.Reason)})

@@ -107,7 +107,7 @@ func place(at map[string]any, path []string, value any) {
 	at[path[len(path)-1]] = value
 }
 
-// Has tells whether a query name stands for a field of the body.
+// Has reports whether a query name stands for a field of the body.
 func (f *Flattening) Has(name string) bool { return f.paths[name] != nil }
 
 // Name is the query name of a place in the body, for telling faults.
@@ -121,7 +121,7 @@ func (f *Flattening) Name(dotted string) string {
 	return flat
 }
 
-// bare is a schema without the description that stands around a reference.
+// bare is a schema without the description around a reference.
 func bare(s *openapi3.Schema) *openapi3.Schema {
 	for s.Type == nil && len(s.AllOf) == 1 {
 		s = s.AllOf[0].Value

@@ -16,7 +16,7 @@ const MaxTold = 100
 // maxQuoted is the number of bytes that are repeated of what a client sent.
 const maxQuoted = 64
 
-// Faults are what is wrong with a request, in the order in which they are told.
+// Faults are what is wrong with a request, in the order in which they are reported.
 type Faults struct {
 	Told   []api.Fault
 	Untold int // those beyond MaxTold
@@ -28,8 +28,8 @@ func (f *Faults) Full() bool { return len(f.Told) >= MaxTold }
 // ruleQuantity is broken by a text that is no quantity of its kind.
 const ruleQuantity = "quantity"
 
-// Add tells a fault, once, or counts it. Of what is wrong with one text as a quantity the
-// first is told: who reads it after somebody refused it has other advice, for another text.
+// Add reports a fault, once, or counts it. Of what is wrong with one text as a quantity the
+// first is reported: a second reader of the same text would give advice for another one.
 func (f *Faults) Add(where, reason, rule string) {
 	f.Tell(api.Fault{Where: where, Reason: reason, Rule: rule})
 }
@@ -83,12 +83,12 @@ type Fault api.Fault
 
 func (f *Fault) Error() string { return f.Where + ": " + f.Reason }
 
-// QueryError tells of a query that cannot be taken apart.
+// QueryError is a query that cannot be taken apart.
 type QueryError struct{ err error }
 
 func (e *QueryError) Error() string { return e.err.Error() }
 
-// NotAcceptableError tells that no format on offer is accepted.
+// NotAcceptableError means that the client accepts no format on offer.
 type NotAcceptableError struct {
 	accept  string
 	offered []string

@@ -22,7 +22,7 @@ const maxParameters = 250
 // belong to the question.
 var presentation = map[string]bool{"format": true, "only": true, "curve": true, "units": true, "lang": true, "decimal": true, "sep": true, refresh: true}
 
-// refresh makes a sheet ask anew. The first release called it an underline, which
+// refresh makes a sheet ask again. The first release called it an underline, which
 // generators of clients refuse as a name; sheets of that time go on.
 const refresh, firstRefresh = "again", "_"
 

@@ -58,7 +58,7 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 	return asked, nil
 }
 
-// reports tells whether a body reports an event or a sign of distress.
+// reports reports whether a body reports an event or a sign of distress.
 func reports(fields map[string]json.RawMessage) bool {
 	for _, name := range []string{"event", "behaviour"} {
 		var e followup.LogEntry

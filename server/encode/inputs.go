@@ -32,7 +32,7 @@ func Inputs(b []byte, request any) ([]byte, error) {
 	return append(b[:start], "{}"...), nil
 }
 
-// giver appends the value of one type that stands at an address; false where nothing was given.
+// giver appends the value of one type at an address; false where nothing was given.
 type giver func(b []byte, at unsafe.Pointer) ([]byte, bool, error)
 
 var givers sync.Map // of reflect.Type

@@ -32,10 +32,10 @@ func JSON(b []byte, v any) ([]byte, error) {
 	return writerOf(of.Type())(b, here.UnsafePointer())
 }
 
-// writer appends the value of one type that stands at an address. Going by addresses
+// writer appends the value of one type at an address. Going by addresses
 // takes half the time of going by reflect.Value, and writing JSON is the most that an
 // answer takes. It is safe as long as a writer is only given what it was made for: each
-// is made with those of its fields and elements, whose offsets and types reflect tells.
+// is made with those of its fields and elements, whose offsets and types come from reflect.
 type writer func(b []byte, at unsafe.Pointer) ([]byte, error)
 
 // seen makes a writer of one that goes by reflection.
@@ -149,7 +149,7 @@ func appendedText(b []byte, v reflect.Value) ([]byte, error) {
 	return append(b, '"'), err
 }
 
-// isPlain tells whether a text is written in JSON as it stands.
+// isPlain reports whether a text is written in JSON as it stands.
 func isPlain(text []byte) bool {
 	beyond := false
 	for _, c := range text {
@@ -166,7 +166,7 @@ func isPlain(text []byte) bool {
 // lineEnds are the first bytes of two line ends that are escaped, and of other signs.
 var lineEnds = []byte("\u2028")[:2]
 
-// isEstimate tells whether a type is a quantity.Estimate of something.
+// isEstimate reports whether a type is a quantity.Estimate of something.
 func isEstimate(t reflect.Type) bool {
 	return t.Kind() == reflect.Struct && t.PkgPath() == reflect.TypeFor[quantity.Measure]().PkgPath() && strings.HasPrefix(t.Name(), "Estimate[")
 }

@@ -11,7 +11,7 @@ import (
 type field struct {
 	index   []int
 	through []uintptr // offsets of the pointers on the way
-	offset  uintptr   // in the struct that it stands in
+	offset  uintptr   // in its struct
 	of      reflect.Type
 	tagged  bool
 	name    string
@@ -139,7 +139,7 @@ func has(options, option string) bool {
 	return false
 }
 
-// dominant tells whether a field is the one written of all that share its name:
+// dominant reports whether a field is the one written of all that share its name:
 // the one least deep, of several the only one with a tag.
 func dominant(all []field, i int) bool {
 	for j, other := range all {
@@ -154,7 +154,7 @@ func dominant(all []field, i int) bool {
 	return true
 }
 
-// leftOut tells whether a field with these options is left out; nil where it never is.
+// leftOut reports whether a field with these options is left out; nil where it never is.
 func leftOut(t reflect.Type, options string) func(at unsafe.Pointer) bool {
 	omitEmpty, omitZero := has(options, "omitempty"), has(options, "omitzero")
 	switch {

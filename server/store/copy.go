@@ -124,7 +124,7 @@ func (db *DB) Export(ctx context.Context, to io.Writer) (int, error) {
 	return n, errors.Join(lines.Encode(exported{schema, &n}), out.Flush(), damaged)
 }
 
-// validLines tells whether each line is JSON or empty.
+// validLines reports whether each line is JSON or empty.
 func validLines(text string) bool {
 	for line := range strings.SplitSeq(text, "\n") {
 		if line != "" && !json.Valid([]byte(line)) {
@@ -165,7 +165,7 @@ func (db *DB) eachRow(ctx context.Context, f func(storedRow) error) error {
 	return rows.Err()
 }
 
-// Import adds the transfers of an export, all or none, and tells how many it added and
+// Import adds the transfers of an export, all or none, and returns how many it added and
 // how many were there already, which stay as they are.
 func (db *DB) Import(ctx context.Context, from io.Reader) (added, there int, err error) {
 	schema, err := db.schema(ctx)

@@ -132,7 +132,7 @@ func TestMarks(t *testing.T) {
 	}
 }
 
-// Where stages differ each is a row of its own: a row for all stages stands
+// Where stages differ each is a row of its own: a row for all stages holds
 // alone, so that no stage has two answers.
 func TestAllStagesStandAlone(t *testing.T) {
 	for _, x := range embedded(t) {

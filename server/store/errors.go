@@ -5,19 +5,19 @@ import (
 	"fmt"
 )
 
-// ErrNotFound tells that what was asked for is not kept here.
+// ErrNotFound means that what was asked for is not kept here.
 var ErrNotFound = errors.New("not found")
 
-// ErrSupplement tells that the operator's own entries cannot be loaded.
+// ErrSupplement means that the operator's own entries cannot be loaded.
 var ErrSupplement = errors.New("own entries not loaded")
 
-// ErrConflict tells that what was to be changed was changed by another since it was read.
+// ErrConflict means that what was to be changed was changed by another since it was read.
 var ErrConflict = errors.New("changed by another")
 
-// ErrUntold tells that the plans of a database have to be kept by another program first.
+// ErrUntold means that the plans of a database must first be kept by another program.
 var ErrUntold = errors.New("build the tag bridge-0.2 of the source, start that program on it once, which keeps them as they are, then this one")
 
-// ErrRetry tells that an idempotency key came again with another body.
+// ErrRetry means that an idempotency key came again with another body.
 var ErrRetry = errors.New("this idempotency key came with another body")
 
 // DamagedError tells that a row cannot be read as what it was stored as. The
@@ -30,7 +30,7 @@ type DamagedError struct {
 func (e *DamagedError) Error() string { return fmt.Sprintf("transfer %q, as stored: %v", e.ID, e.Err) }
 func (e *DamagedError) Unwrap() error { return e.Err }
 
-// ErrSpent tells that an idempotency key saved a transfer before, whose key is not told again.
+// ErrSpent means that an idempotency key saved a transfer before, whose key is not given again.
 var ErrSpent = errors.New("this idempotency key has done its work")
 
 // NotFoundError is an ErrNotFound that names what was sought.

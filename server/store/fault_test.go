@@ -9,7 +9,7 @@ import (
 	"time"
 )
 
-// A file that is no database, or one of which a part is overwritten, is told as broken and
+// A file that is no database, or one of which a part is overwritten, is reported as broken and
 // is not touched.
 func TestCorruptFile(t *testing.T) {
 	dir := t.TempDir()

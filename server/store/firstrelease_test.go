@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-// A database of the first release, once its transfers are frozen, is seeded anew, and only once; what was saved
+// A database of the first release, once its transfers are frozen, is seeded again, and only once; what was saved
 // in it stays.
 func TestReseedsTheFirstRelease(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "first.db")

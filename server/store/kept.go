@@ -94,7 +94,7 @@ type Logged struct {
 	Sent  *Sent             `json:"sent,omitempty"` // nil without an idempotency key
 }
 
-// Sent tells whether something was sent before: hashes of its idempotency key and of its body.
+// Sent reports whether something was sent before: hashes of its idempotency key and of its body.
 type Sent struct {
 	Retry []byte `json:"retry"`
 	Body  []byte `json:"body"`
@@ -109,7 +109,7 @@ func NewSent(retry string, body []byte) *Sent {
 	return &Sent{key[:], content[:]}
 }
 
-// Before tells whether this was sent before, and fails with ErrRetry if another
+// Before reports whether this was sent before, and fails with ErrRetry if another
 // body came with its idempotency key then.
 func (s *Sent) Before(other *Sent) (bool, error) {
 	if s == nil || other == nil || !bytes.Equal(s.Retry, other.Retry) {

@@ -109,7 +109,7 @@ func copied(v reflect.Value) reflect.Value {
 
 var changeables sync.Map // of reflect.Type
 
-// changeable tells whether something can be changed through a value of a type.
+// changeable reports whether something can be changed through a value of a type.
 func changeable(t reflect.Type) bool {
 	if known, ok := changeables.Load(t); ok {
 		return known.(bool)

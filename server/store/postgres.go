@@ -17,7 +17,7 @@ import (
 	"github.com/jackc/pgx/v5/stdlib"
 )
 
-// IsPostgres tells whether the address of a database is that of PostgreSQL and not
+// IsPostgres reports whether the address of a database is that of PostgreSQL and not
 // the name of a file.
 func IsPostgres(address string) bool {
 	return strings.HasPrefix(address, "postgres://") || strings.HasPrefix(address, "postgresql://")

@@ -95,7 +95,7 @@ func (db *DB) DataVersion() string { return db.version }
 
 // seed stores an edition, all or nothing, unless that very one is there. The digest is
 // of the values as they are written, so that a program that writes the same table in
-// another shape stores it anew. It is for those who look into the database: this
+// another shape stores it again. It is for those who look into the database: this
 // program answers from what it read.
 func (db *DB) seed(ctx context.Context, species edition) error {
 	return db.tx(ctx, func(tx *sql.Tx) error {

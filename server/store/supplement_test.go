@@ -61,7 +61,7 @@ func TestSupplementDoesNotLinger(t *testing.T) {
 	}
 }
 
-// An own source stands in a file beside the table.
+// A supplement names its source in a file beside the table.
 func TestSupplementSources(t *testing.T) {
 	cells := map[string]string{"source_salinity": "Club2026"}
 	for k, v := range ownCells {

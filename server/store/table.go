@@ -13,7 +13,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// RowError tells what is wrong in one cell of a table.
+// RowError says what is wrong in one cell of a table.
 type RowError struct {
 	File   string
 	Line   int
@@ -27,7 +27,7 @@ func (e *RowError) Error() string {
 }
 
 // row is one record of a table by column name. Its methods read a cell and add
-// what is wrong with it to faults, so that all faults of a table are told at once.
+// what is wrong with it to faults, so that all faults of a table come at once.
 type row struct {
 	file   string
 	line   int
@@ -107,7 +107,7 @@ func band[Q quantity.Quantity](r row, lo, hi string, within quantity.Range[Q]) t
 	return b
 }
 
-// headed tells which column each field of a table is. Its header must name each
+// headed finds the column of each field of a table. Its header must name each
 // of the columns once, in any order; older names count as today's, and those
 // that came later may be missing.
 func headed(file string, header, columns []string) ([]string, error) {

@@ -8,19 +8,19 @@ import (
 	"saltlock/chem/followup"
 )
 
-// Told is a transfer as its keeper was told it last. It is read as it stands and
-// never computed anew: numbers and acts stay those that were told, whatever a
-// later program would plan; only the words of its notes are written anew.
+// Told is a transfer as its keeper last saw it. Readers get it as stored,
+// never computed again: numbers and acts stay the same, whatever a
+// later program would plan; only the words of its notes are new.
 type Told struct {
 	Course      followup.Course `json:"course"`
 	InForce     bool            `json:"in_force"` // whether the plan of the last leg is to be carried out
 	Inputs      map[string]any  `json:"inputs"`   // of the transfer, after defaults
 	PlanInputs  map[string]any  `json:"plan_inputs,omitempty"`
-	Version     string          `json:"version"` // of the program that told it
+	Version     string          `json:"version"` // of the program that wrote it
 	DataVersion string          `json:"data_version"`
 }
 
-// Tell keeps beside a transfer what its keeper is told now.
+// Tell stores beside a transfer what its keeper sees now.
 func (k *Kept) Tell(c followup.Course, told Told) {
 	k.Legs = c.Legs
 	told.Course, told.InForce = c, c.Plan != nil
@@ -50,7 +50,7 @@ func (k *Kept) remember(told []byte) error {
 	return nil
 }
 
-// whole tells what every transfer has and this one lacks.
+// whole names what every transfer has and this one lacks.
 func (k *Kept) whole() error {
 	if k.Request.Start == nil {
 		return fmt.Errorf("it has no start")
@@ -68,12 +68,12 @@ func (k *Kept) whole() error {
 	return nil
 }
 
-// told is the migration from which on what was told is kept.
+// told is the first migration with a column for what the keeper was told.
 const told = 3
 
 // checkTold refuses a file in which release 0.2.0 left transfers under way. It
 // kept only what their plans were computed from, and only a program that plans as
-// it did can tell what their keepers were told.
+// it did knows what their keepers were told.
 func (db *DB) checkTold(ctx context.Context) error {
 	var untold int
 	if err := db.read.QueryRowContext(ctx, "SELECT COUNT(*) FROM transfers WHERE expires_at > $1", db.Now().Unix()).Scan(&untold); err != nil {

@@ -27,13 +27,13 @@ type Transfer struct {
 	keyHash []byte
 }
 
-// Opens tells whether a key is that of the transfer.
+// Opens reports whether a key is that of the transfer.
 func (t Transfer) Opens(key string) bool {
 	hash := sha256.Sum256([]byte(key))
 	return subtle.ConstantTimeCompare(hash[:], t.keyHash) == 1
 }
 
-// OpensLog tells whether a key opens the log: that of the transfer, or its helper's.
+// OpensLog reports whether a key opens the log: that of the transfer, or its helper's.
 func (t Transfer) OpensLog(key string) bool {
 	hash := sha256.Sum256([]byte(key))
 	return t.Opens(key) || len(t.Helper) > 0 && subtle.ConstantTimeCompare(hash[:], t.Helper) == 1
@@ -179,12 +179,12 @@ func (db *DB) savedBefore(row *sql.Row, retry string, body []byte, now time.Time
 }
 
 // Two clients may choose the same idempotency key and send the same body, if it is
-// one that people think of or copy. So the key of a transfer is told again only to
+// one that people think of or copy. So the key of a transfer is given again only to
 // one that cannot be met by chance, only as long as a retry may take, and only
 // before anybody used it.
 const retryWithin = 24 * time.Hour
 
-// CanRetry tells whether an idempotency key gets the key of a transfer again.
+// CanRetry reports whether an idempotency key gets the key of a transfer again.
 func CanRetry(retry string) bool { return randomUUID.MatchString(retry) }
 
 // randomUUID is one of version 4 or 7 [RFC 9562].

@@ -78,7 +78,7 @@ func TestTransferComesBack(t *testing.T) {
 	})
 }
 
-// The key stands nowhere in the file, nor the idempotency key; ids and keys are long and differ.
+// Neither the key nor the idempotency key is in the file; ids and keys are long and differ.
 func TestKeysAreNotKept(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)

@@ -19,7 +19,7 @@ type sheet struct {
 	rows [][]entry
 }
 
-// entry is what stands in a cell: a text, or a formula in a dialect.
+// entry is the content of a cell: a text, or a formula in a dialect.
 type entry struct {
 	text    string
 	formula func(dialect) string
