@@ -78,8 +78,8 @@ func (r *result) facts(v render.Voice, a *planned) {
 	}
 	if a.Ramp != nil {
 		add("Water changes", strconv.Itoa(a.Ramp.Changes))
-		add("New water for them", v.Quantity(a.Ramp.Water))
-		add("Salt for them", v.Quantity(a.Ramp.Salt))
+		add("New water for the changes", v.Quantity(a.Ramp.Water))
+		add("Salt for the changes", v.Quantity(a.Ramp.Salt))
 	}
 	if a.Draw != nil {
 		add("New water", v.Quantity(a.Draw.Volume))

@@ -52,7 +52,7 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 	release := math.Inf(1)
 	changes, part := 0, 0
 	for _, ph := range a.Phases {
-		if ph.Kind == "release" {
+		if ph.Kind == "release" || ph.Kind == "move" && a.Route == "direct" {
 			release = ph.Start.Value
 		}
 		if ph.Kind == "water_change" {
