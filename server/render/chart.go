@@ -42,6 +42,7 @@ type Goal struct {
 type Mark struct {
 	X    float64
 	Name string
+	Must bool // be named, before others
 }
 
 // letter is how much of the width of a panel a letter takes, at the most.
@@ -54,23 +55,36 @@ type caption struct {
 	onward bool
 }
 
-// captions are the marks whose names have room in one line. The last comes
-// first, since a release must be named and one pouring off is like another.
+// captions are the marks whose names have room in one line: first what must be named, then
+// from the last on, since a release must be named and one pouring off is like another.
 func (c Chart) captions() []caption {
+	marks := slices.Clone(c.Marks)
+	slices.Reverse(marks)
+	if len(marks) > 0 { // the last, a release, before all
+		slices.SortStableFunc(marks[1:], func(a, b Mark) int { return rank(a) - rank(b) })
+	}
 	var list []caption
-	free := math.Inf(1)
-	for _, m := range slices.Backward(c.Marks) {
+	var taken [][2]float64
+	for _, m := range marks {
 		width := letter * float64(len([]rune(m.Name)))
-		from := m.X/max(c.hours(), 1e-9) - width
-		name := caption{m, from < 0}
+		to := m.X / max(c.hours(), 1e-9)
+		name := caption{m, to < width}
 		if name.onward {
-			from += width
+			to += width
 		}
-		if from+width <= free {
-			list, free = append(list, name), from-letter
+		from := to - width
+		if !slices.ContainsFunc(taken, func(t [2]float64) bool { return from < t[1]+letter && to > t[0]-letter }) {
+			list, taken = append(list, name), append(taken, [2]float64{from, to})
 		}
 	}
 	return list
+}
+
+func rank(m Mark) int {
+	if m.Must {
+		return 0
+	}
+	return 1
 }
 
 // hours is how long the chart runs.

@@ -26,7 +26,7 @@ func sample() Chart {
 			{Name: "Salinity", Unit: "ppt", Points: rise, Goals: []Goal{{Lo: 9, Hi: 11, Name: "near"}}},
 			{Name: "Volume", Unit: "L", Points: []Point{{0, 6}, {4, 18}, {4, 6}, {10, 12}}},
 		},
-		Marks: []Mark{{4, "pour off"}},
+		Marks: []Mark{{X: 4, Name: "pour off"}},
 	}
 }
 
@@ -88,10 +88,15 @@ func TestStory(t *testing.T) {
 // without room before it is written on from its time.
 func TestCaptions(t *testing.T) {
 	c := Chart{Panels: []Panel{{Points: []Point{{0, 1}, {10, 2}}}},
-		Marks: []Mark{{0, "start"}, {4, "pour off"}, {8, "pour off"}, {9.5, "pour off"}, {10, "release"}}}
+		Marks: []Mark{{X: 0, Name: "start"}, {X: 4, Name: "pour off"}, {X: 8, Name: "pour off"}, {X: 9.5, Name: "pour off"}, {X: 10, Name: "release"}}}
 	var got []string
 	for _, name := range c.captions() {
 		got = append(got, fmt.Sprintf("%g %s %t", name.X, name.Name, name.onward))
+	}
+	c.Marks = append(c.Marks, Mark{X: 3.9, Name: "now", Must: true})
+	slices.SortStableFunc(c.Marks, func(a, b Mark) int { return int(math.Copysign(1, a.X-b.X)) })
+	if told := c.captions(); told[1].Name != "now" || slices.ContainsFunc(told, func(n caption) bool { return n.X == 4 }) {
+		t.Errorf("now is not named before what is done about then: %v", told)
 	}
 	want := []string{"10 release false", "8 pour off false", "4 pour off false", "0 start true"}
 	if strings.Join(got, "; ") != strings.Join(want, "; ") {
