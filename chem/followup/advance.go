@@ -8,24 +8,45 @@ const (
 	actedUnlogged  = 0.65
 	pouredUnlogged = 0.2
 	actedAtOnce    = 0.8 // where a mark is near when something is read
+	closedAtOnce   = 0.97
+	ranDry         = 0.4 // where nobody came to a jug, that it held no more than was told
+)
+
+// attendance is who comes to what there is to do on the way.
+type attendance int
+
+const (
+	acting attendance = iota // somebody does it all
+	absent                   // nobody, and the drip runs on
+	dry                      // nobody, and it ends with the jug
 )
 
 // arrivals returns how a hypothesis may come to the time of a sighting: with every act
-// carried out at its mark, or with none, because nobody was there; and near a pour-off
-// with that done before the reading.
+// carried out at its mark, or with none, because nobody was there, so that the jug ran
+// dry; and near a pour-off with that done before the reading.
 func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 	all := []hypothesis{from}
-	if passed := b.advance(&all[0], s.hours, true); passed {
+	if passed := b.advance(&all[0], s.hours, acting); passed {
 		idle := from
-		b.advance(&idle, s.hours, false)
+		b.advance(&idle, s.hours, absent)
+		emptied := from
+		b.advance(&emptied, s.hours, dry)
 		acted := actedUnlogged
 		if all[0].fills > from.fills {
 			acted = pouredUnlogged
 		}
 		all[0].weight += math.Log(acted)
 		idle.weight += math.Log(1 - acted)
+		emptied.weight += math.Log(1 - acted)
+		if emptied.dry {
+			idle.weight += math.Log(1 - ranDry)
+			emptied.weight += math.Log(ranDry)
+			all = append(all, emptied)
+		}
 		all = append(all, idle)
-		all[0].born, all[1].born = b.read, b.read
+		for i := range all {
+			all[i].born = b.read
+		}
 	}
 	for i := range all {
 		h := all[i]
@@ -41,8 +62,9 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 }
 
 // advance follows what the keeper was told up to a time, and tells whether anything
-// was to be done on the way. Where the keeper does not act, the drip runs on.
-func (b *bank) advance(h *hypothesis, to float64, acts bool) (passed bool) {
+// was to be done on the way.
+func (b *bank) advance(h *hypothesis, to float64, who attendance) (passed bool) {
+	acts := who == acting
 	for h.at < to-soon {
 		b.renew(h)
 		end := to
@@ -63,15 +85,23 @@ func (b *bank) advance(h *hypothesis, to float64, acts bool) (passed bool) {
 			}
 		default:
 			mark := b.toMark(h)
-			if !acts || mark > end-h.at {
+			empty := b.toEmpty(h)
+			passed = passed || min(mark, empty) <= end-h.at
+			switch {
+			case h.dry:
+				h.at = end
+				continue
+			case who == dry && empty <= end-h.at:
+				b.run(h, empty)
+				h.at, h.dry = h.at+empty, true
+				continue
+			case !acts || mark > end-h.at:
 				b.run(h, end-h.at)
-				passed = passed || mark <= end-h.at
 				h.at = end
 				continue
 			}
 			b.run(h, mark)
 			h.at += mark
-			passed = true
 			before := h.gauss
 			b.begin(h, h.step+1)
 			b.crossed(h, before)
@@ -129,7 +159,27 @@ func (b *bank) run(h *hypothesis, hours float64) {
 	h.drip(&b.vesselModel, hours)
 	h.drawn += came
 	h.filled += came
+	h.came += came
 }
+
+// toEmpty is how many hours the jug takes to run dry; +Inf where there is none.
+func (b *bank) toEmpty(h *hypothesis) float64 {
+	jug := b.legs[h.leg].Steps[h.step].Jug
+	if len(jug) == 0 || h.x[inflow] <= 0 {
+		return math.Inf(1)
+	}
+	held := 0.0
+	for _, litres := range jug {
+		held += litres * b.density(b.in)
+		if held > h.came+emptied {
+			break
+		}
+	}
+	return max(0, held-h.came) / h.x[inflow]
+}
+
+// emptied is what a jug may hold still and be filled again, kg.
+const emptied = 0.01
 
 // toMark is how many hours the step that runs takes to its mark; never negative.
 func (b *bank) toMark(h *hypothesis) float64 {
@@ -152,6 +202,7 @@ func (b *bank) toMark(h *hypothesis) float64 {
 func (b *bank) begin(h *hypothesis, step int) {
 	steps := b.legs[h.leg].Steps
 	h.step, h.open, h.opens = step, false, math.Inf(1)
+	h.came, h.dry = 0, false
 	if step >= len(steps) {
 		return
 	}
@@ -183,7 +234,7 @@ func (b *bank) open(h *hypothesis) {
 // take weighs every number of a sighting, but for one that is laid aside, and returns
 // by how many standard deviations they were off, squared and summed.
 func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
-	r := &record{before: h.trace, hours: s.hours, entry: s.entry}
+	r := &record{before: h.trace, hours: s.hours, entry: s.entry, bias: s.bias, dry: h.dry}
 	weigh := func(what string, shows func(vector) number, read reading, left bool) {
 		of, before := shows(h.x), h.x[mass]
 		j := judgement{what: what, read: read, expected: of.shown, aside: left}
@@ -192,6 +243,7 @@ func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 			squares += j.off * j.off
 			h.drawn += h.x[mass] - before
 			h.filled += h.x[mass] - before
+			h.came += h.x[mass] - before
 		}
 		r.numbers = append(r.numbers, j)
 	}
@@ -205,7 +257,11 @@ func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 		weigh("volume", b.volumeOf, s.volume, aside == WrongVolume)
 	}
 	if s.drops.u > 0 {
-		weigh("drops", b.dropsOf, s.drops, aside == WrongDrops)
+		shows := b.dropsOf
+		if h.dry || !h.open {
+			shows = func(vector) number { return number{} }
+		}
+		weigh("drops", shows, s.drops, aside == WrongDrops)
 	}
 	r.salt, r.uSalt = b.salt(h.x), h.saltU(&b.vesselModel)
 	h.trace = r

@@ -42,7 +42,8 @@ const (
 	WrongVolume     Kind = "wrong_volume"
 	WrongDrops      Kind = "wrong_drops"
 
-	jumped Kind = "jumped" // a slip or a clog, as the flow turns out to be
+	jumped    Kind = "jumped"    // a slip or a clog, as the flow turns out to be
+	freshened Kind = "freshened" // filled up, with fresh water
 )
 
 // found is a change that a hypothesis supposes.
@@ -79,6 +80,8 @@ type cursor struct {
 	drawn     float64 // kg from the source so far
 	fills     int     // of the leg, begun so far; a fill goes from one pour-off to the next
 	filled    float64 // kg in the latest of them
+	came      float64 // kg from the source since the step began
+	dry       bool    // the jug, so that nothing drips until somebody fills it
 }
 
 // record is what a hypothesis made of one sighting.
@@ -87,6 +90,8 @@ type record struct {
 	hours   float64
 	entry   int
 	numbers []judgement
+	bias    float64 // of the instrument, as a standard deviation
+	dry     bool    // the jug was, by then
 	salt    float64 // g/kg, after it
 	uSalt   float64
 }
@@ -147,7 +152,7 @@ func (b *bank) follow(s sighting) {
 		b.kept[i].happen(b, s)
 	}
 	b.answered(s)
-	if b.latest.tooFull(s.hours) {
+	if b.latest.misread(s.hours) || b.saltier(&b.latest, s.hours) {
 		b.closed()
 	}
 }
@@ -181,8 +186,8 @@ func (b *bank) closed() {
 		if !h.open {
 			continue
 		}
-		b.kept[i].weight += math.Log(1 - actedAtOnce)
-		h.weight += math.Log(actedAtOnce)
+		b.kept[i].weight += math.Log(1 - closedAtOnce)
+		h.weight += math.Log(closedAtOnce)
 		h.step, h.open, h.opens, h.born = len(b.legs[h.leg].Steps), false, math.Inf(1), b.read
 		b.kept = append(b.kept, h)
 	}
@@ -233,6 +238,9 @@ func (b *bank) restart(s sighting) {
 // happen lets happen what was reported with a sighting.
 func (h *hypothesis) happen(b *bank, s sighting) {
 	q := max(h.x[inflow], 0.1*b.perDrop)
+	if s.reads() || s.refilled { // somebody is there who fills the jug
+		h.dry = false
+	}
 	if s.touched {
 		h.widen(vector{inflow: q})
 	}

@@ -9,8 +9,8 @@ import (
 // or is wrong, and spreads how widely a number that is wrong may lie.
 var (
 	chances = map[Kind]float64{
-		jumped: math.Log(1. / 15), PouredOff: math.Log(1. / 100), FilledUp: math.Log(1. / 150), Leak: math.Log(1. / 1000),
-		WrongInstrument: math.Log(1. / 400), WrongTime: math.Log(1. / 400),
+		jumped: math.Log(1. / 15), PouredOff: math.Log(1. / 100), FilledUp: math.Log(1. / 150), freshened: math.Log(1. / 600), Leak: math.Log(1. / 1000),
+		WrongInstrument: math.Log(1. / 400), WrongTime: math.Log(1. / 250),
 		WrongSalinity: math.Log(1. / 80), WrongVolume: math.Log(1. / 80), WrongDrops: math.Log(1. / 1000),
 	}
 	spreads = map[Kind]float64{WrongSalinity: -math.Log(45.), WrongVolume: -math.Log(25.), WrongDrops: -math.Log(20.)} // g/kg, L, drops/s
@@ -41,7 +41,7 @@ func (b *bank) branches(from hypothesis, s sighting) {
 	for i := range b.next {
 		top = max(top, b.next[i].weight)
 	}
-	for _, change := range []Kind{"", jumped, Leak, PouredOff, FilledUp} {
+	for _, change := range []Kind{"", jumped, Leak, PouredOff, FilledUp, freshened} {
 		for _, h := range b.changed(from, s, change) {
 			for _, fault := range []Kind{"", WrongInstrument, WrongTime, WrongSalinity, WrongVolume, WrongDrops} {
 				if fault == "" && change == "" || h.weight+s.greatest(fault) < top-worth {
@@ -106,6 +106,8 @@ func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
 			h.widen(vector{mass: moved * h.x[mass], missing: moved * h.x[missing]})
 		case FilledUp:
 			h.widen(filling(h.x))
+		case freshened:
+			h.widen(vector{mass: moved * h.x[mass], missing: b.lacking(moved*h.x[mass], 0)})
 		}
 		if kind != "" {
 			h.weight += chances[kind]
@@ -121,9 +123,10 @@ func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
 func (b *bank) fits(h *hypothesis, before hypothesis, change Kind) bool {
 	switch change {
 	case PouredOff:
-		h.drawn, h.filled = before.drawn, before.filled
+		h.drawn, h.filled, h.came = before.drawn, before.filled, before.came
 		return h.x[mass] < before.x[mass]
-	case FilledUp:
+	case FilledUp, freshened:
+		h.drawn, h.filled, h.came = before.drawn, before.filled, before.came
 		return h.x[mass] > before.x[mass]
 	}
 	return true
@@ -146,9 +149,9 @@ func (b *bank) misread(h *hypothesis, s sighting, fault Kind, from hypothesis) b
 		kept := h.gauss
 		x := b.after(h.x, 1)
 		h.widen(vector{mass: x[mass] - h.x[mass]})
-		drawn, filled := h.drawn, h.filled
+		till := h.cursor
 		b.take(h, s, "")
-		h.gauss, h.drawn, h.filled = kept, drawn, filled
+		h.gauss, h.cursor = kept, till
 		h.trace.salt, h.trace.uSalt = b.salt(h.x), h.saltU(&b.vesselModel)
 		h.weight += chances[fault]
 		h.note(b.foundOf(fault, from, s))
@@ -184,7 +187,7 @@ func (b *bank) toldDrip(h *hypothesis) float64 {
 func (b *bank) compare(h *hypothesis) {
 	told := b.toldDrip(h)
 	for i, x := range h.found {
-		if (x.kind == PouredOff || x.kind == FilledUp) && x.place == b.read {
+		if (x.kind == PouredOff || x.kind == FilledUp || x.kind == freshened) && x.place == b.read {
 			h.found = slices.Clone(h.found)
 			h.found[i].after = math.Abs(h.x[mass]-x.held) / b.density(b.salt(h.x))
 		}

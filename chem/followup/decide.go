@@ -101,10 +101,10 @@ func (f *following) decide(ctx context.Context) error {
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
-	if f.bank.latest.tooFull(f.last) {
-		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
+	if f.maybeOver() || f.doubted() {
 		return nil
 	}
+	f.standsStill()
 	arrived := float64(c.Gap.Value)+f.margin() <= f.base.Tolerance*(1+inside)
 	if arrived && !f.confirmed() {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_to_release")
@@ -164,6 +164,9 @@ func (f *following) confirmed() bool {
 func (f *following) onCourse() quantity.Note {
 	m := f.moment
 	near, to := m.wait < nearPour && m.more, transfer.Countable(m.then.Drip)
+	if near && m.then.PourTo > 0 && float64(f.course.Volume.U) > unsurePour*m.volume {
+		return noteOf("act_close_and_read")
+	}
 	flow, byFlow := flowOf(f.leg(), m.then.Drip), transfer.ByFlow(m.then.Drip)
 	switch {
 	case m.told.Drip == 0:
@@ -183,6 +186,10 @@ func (f *following) onCourse() quantity.Note {
 	}
 	return noteOf("now_go_on", f.mark(m.told.Until), hours(m.wait))
 }
+
+// unsurePour is how well, as a share, it must be known how much there is before it is
+// poured off.
+const unsurePour = 0.1
 
 // offCourse tells whether the rest must be planned anew.
 func (f *following) offCourse() bool {

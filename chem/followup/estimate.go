@@ -55,29 +55,11 @@ func (f *following) careful() {
 	}
 }
 
-// fuller is by how much a container must be read fuller than it can be, to be read again.
-const fuller = 1.25
-
-// tooFull tells whether a hypothesis leaves out that the container was read much fuller at
-// a time than it has it. One that may run over is not waited for: the clamp is closed until
-// it was read again.
-func (h *hypothesis) tooFull(at float64) bool {
-	if h.trace == nil || h.trace.hours < at {
-		return false
-	}
-	for _, n := range h.trace.numbers {
-		if n.what == "volume" && n.aside && n.read.value > fuller*n.expected {
-			return true
-		}
-	}
-	return false
-}
-
 // newBank is the container as the keeper was told to fill it, with nothing read.
 func (f *following) newBank() *bank {
 	b, d := f.base, f.tub
 	from, to := d.Density(1), d.Density(0)
-	m := vesselModel{in: b.To, fresh: from, perDrop: d.Flow(1), brim: math.Inf(1)}
+	m := vesselModel{in: b.To, begins: b.From, fresh: from, perDrop: d.Flow(1), brim: math.Inf(1)}
 	if b.To != b.From {
 		m.swell = (to - from) / (b.To - b.From)
 		m.fresh = from - m.swell*b.From
@@ -154,7 +136,7 @@ func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 		s.volume = volume
 		if e.Drops != nil {
 			rate := float64(*e.Drops) / (float64(e.DropsIn.Value) * 3600)
-			s.drops = reading{rate, max(rate/float64(*e.Drops), setting*rate)}
+			s.drops = reading{rate, max(1/(float64(e.DropsIn.Value)*3600), setting*rate)}
 		}
 		all = append(all, s)
 	}

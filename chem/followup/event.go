@@ -90,7 +90,7 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 			s.paused = -1
 		}
 		switch {
-		case e.Event != nil && !(e.is(PowerBack, Late, Refilled) && e.read()):
+		case e.Event != nil && !(e.is(PowerBack, Late, Refilled) && e.read() || e.is(ClampTouched) && e.Drops != nil):
 			s.latest = i
 		case e.read():
 			s.latest = -1
@@ -138,13 +138,18 @@ func (f *following) answer(e LogEntry) {
 		c.Verdict, c.Plan = OnCourse, f.leg().Plan
 		c.Now = f.countNow()
 		c.Why = append(c.Why, noteOf("why_clamp", at))
-		then(noteOf("looks_after_touch", f.clock(f.last+Looks[0]), f.clock(f.last+Looks[1]), f.clock(f.last+Looks[2])))
+		f.lookAgain()
 	case e.is(Refilled):
 		c.Verdict, c.Plan = OnCourse, f.leg().Plan
 		c.Now = noteOf("act_read_all")
 		c.Why = append(c.Why, noteOf("why_refilled", at))
-		then(noteOf("looks_after_touch", f.clock(f.last+Looks[0]), f.clock(f.last+Looks[1]), f.clock(f.last+Looks[2])))
+		f.lookAgain()
 	}
+}
+
+// lookAgain says when to look after a touch of the clamp.
+func (f *following) lookAgain() {
+	f.course.Then = append(f.course.Then, noteOf("looks_after_touch", f.clock(f.last+Looks[0]), f.clock(f.last+Looks[1]), f.clock(f.last+Looks[2])))
 }
 
 // answerWithoutDrip is answer where no clamp is.

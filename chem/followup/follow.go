@@ -122,7 +122,13 @@ func (f *following) drip(ctx context.Context) error {
 		f.course.Why = append(f.course.Why, b[0].Note)
 	}
 	f.course.assume(noteOf("waited_for_the_marks"))
-	return f.decide(ctx)
+	if err := f.decide(ctx); err != nil {
+		return err
+	}
+	if f.log[len(f.log)-1].is(ClampTouched, Refilled) && len(f.course.Then) == 0 && f.course.Plan != nil {
+		f.lookAgain()
+	}
+	return nil
 }
 
 // lastDrip is the last setting that the keeper was told up to a leg.

@@ -26,6 +26,8 @@ type Step struct {
 	Set    bool    `json:"set,omitempty"`     // the valve anew
 	Until  float64 `json:"until"`             // L
 	For    float64 `json:"for,omitempty"`     // h, where it runs over and no mark tells the end
+
+	Jug []float64 `json:"jug,omitempty"` // L, each filling of the jug that it drips from; none where it drips from a tank
 }
 
 // closes is from when the leg before is over, h.
@@ -46,15 +48,30 @@ func NewLeg(at float64, r transfer.Request, p transfer.Plan) Leg {
 		case transfer.PourOff:
 			pour = float64(phase.ToVolume.Value)
 		case transfer.Fill:
-			l.Steps = append(l.Steps, Step{Wait: wait, PourTo: pour, Drip: float64(phase.Drip.Value), Set: phase.SetValve, Until: float64(phase.ToVolume.Value)})
+			l.Steps = append(l.Steps, Step{Wait: wait, PourTo: pour, Drip: float64(phase.Drip.Value), Set: phase.SetValve, Until: float64(phase.ToVolume.Value),
+				Jug: fillings(p, phase)})
 			wait, pour = 0, 0
 		case transfer.RunOver:
 			l.Steps = append(l.Steps, Step{Wait: wait, Drip: float64(phase.Drip.Value), Set: phase.SetValve,
-				Until: float64(phase.ToVolume.Value), For: float64(phase.Duration.Value)})
+				Until: float64(phase.ToVolume.Value), For: float64(phase.Duration.Value), Jug: fillings(p, phase)})
 			wait = 0
 		}
 	}
 	return l
+}
+
+// fillings are those of the jug during a phase.
+func fillings(p transfer.Plan, phase transfer.Phase) (litres []float64) {
+	if p.Draw == nil {
+		return nil
+	}
+	from, until := float64(phase.Start.Value), float64(phase.Start.Value+phase.Duration.Value)
+	for _, c := range p.Draw.Charges {
+		if at := float64(c.Time.Value); at >= from-soon && at < until-soon {
+			litres = append(litres, float64(c.Volume.Value))
+		}
+	}
+	return litres
 }
 
 // moment is the container at one time.

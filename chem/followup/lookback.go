@@ -52,6 +52,9 @@ func (f *following) name() {
 		if !known {
 			continue
 		}
+		if kind == freshened {
+			kind = FilledUp
+		}
 		f.course.Found = append(f.course.Found, Found{kind, hours(x.since), n})
 		f.course.Why = append(f.course.Why, n)
 	}
@@ -86,7 +89,12 @@ func (f *following) evidence(kind Kind, x found) (n quantity.Note, known bool) {
 	case Leak:
 		lost := f.bank.latest.x[leak] / f.tub.Density(0)
 		return noteOf("found_leak", litres(lost), since), true
+	case freshened:
+		return noteOf("found_freshened", since, until, litres(x.after)), true
 	case PouredOff:
+		if f.byLevel() {
+			return noteOf("found_level_fell", since, until, litres(x.after)), true
+		}
 		return noteOf("found_poured_off", since, until, litres(x.after)), true
 	case FilledUp:
 		return noteOf("found_filled_up", since, until, litres(x.after)), true

@@ -20,6 +20,16 @@ func (f *following) mark(volume float64) quantity.Measure {
 	return f.levelOf(v)
 }
 
+// byLevel tells whether the keeper reads levels.
+func (f *following) byLevel() bool {
+	for i := len(f.log) - 1; i >= 0; i-- {
+		if e := f.log[i]; e.Volume != nil || e.Level != nil {
+			return e.Level != nil
+		}
+	}
+	return false
+}
+
 // levelOf is a volume as a level, where the shape of the container tells one.
 func (f *following) levelOf(v quantity.Estimate[quantity.Volume]) quantity.Measure {
 	level, err := f.base.Request.Container.Level(v.Value)

@@ -31,6 +31,9 @@ func (f *following) warmthOff() bool {
 		}
 		back := float64(near.Temperature.Value - read.Value)
 		if math.Abs(back) < warmthApart {
+			if math.Abs(back) > warmFirstFrom && f.log[i].hours(f.base.Request) == f.last {
+				c.warn(noteOf("warmth_drifts", *read, near.Temperature))
+			}
 			return false
 		}
 		rate, err := f.base.WarmthPerHour(back)

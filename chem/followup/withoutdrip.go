@@ -71,9 +71,9 @@ func (f *following) withoutDrip(ctx context.Context) error {
 	}
 	for _, phase := range p.Phases {
 		if from := float64(phase.Start.Value); from > f.last-leg.At {
-			if c.Now = phase.Instruction; from > f.last-leg.At+1 {
+			if c.Now = withoutDay(phase.Instruction); from > f.last-leg.At+1 {
 				c.Now = noteOf("now_until_change", f.clock(leg.At+from))
-				c.Then = append(c.Then, phase.Instruction)
+				c.Then = append(c.Then, withoutDay(phase.Instruction))
 			}
 			break
 		}
@@ -120,9 +120,28 @@ func (f *following) fromReading(ctx context.Context, sa quantity.Estimate[quanti
 		c.Legs = append(c.Legs, leg)
 	}
 	c.Verdict, c.Plan = Corrected, c.Legs[f.now+1].Plan
-	c.Now = c.Plan.Phases[0].Instruction
+	first := c.Plan.Phases[0]
+	if c.Now = withoutDay(first.Instruction); first.Start.Value > 1 {
+		c.Now = noteOf("now_until_change", f.clock(f.last+float64(first.Start.Value)))
+		c.Then = append(c.Then, withoutDay(first.Instruction))
+	}
 	c.Why = append(c.Why, noteOf("why_from_reading", *c.PracticalSalinity))
 	return nil
+}
+
+// changesNow are the changes of a ramp where their time is said beside them: the days of a
+// plan that was made anew count from then.
+var changesNow = map[quantity.Code]quantity.Code{
+	"change_water": "now_change_water", "change_water_no_salt": "now_change_water_no_salt", "top_off_with_salt": "now_top_off_with_salt",
+}
+
+// withoutDay is what to do at a change of a ramp, without the day of the plan.
+func withoutDay(n quantity.Note) quantity.Note {
+	code, ok := changesNow[n.Code]
+	if !ok {
+		return n
+	}
+	return quantity.Note{Code: code, Params: n.Params[1:]}
 }
 
 // onCurve is the salinity of the curve at an hour, g/kg.

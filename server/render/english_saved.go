@@ -67,6 +67,22 @@ var savedSentences = sentences{
 	"found_wrong_instrument": "Since {1, name} your instrument is off by about {0}, by how full the container is. Check it in a water you know.",
 	"found_wrong_time":       "What you logged for {0, name} fits another time. Check the clock.",
 
+	"found_freshened":  "Between {0, name} and {1, name} about {2} of fresh water got in: it holds more and is less salty.",
+	"found_level_fell": "Between {0, name} and {1, name} about {2} was poured off, or this is another container. Read litres where the container was changed.",
+
+	"now_read_salinity_again": "Close the clamp and read the salinity once more, with a rinsed instrument.",
+	"now_check_instrument":    "Leave the clamp closed. Check the instrument in a water you know, or read with another.",
+	"why_saltier":             "You read {0}; by everything else it should show {1}.",
+	"then_if_right":           "If the reading is right, stop the transfer and ask for a new plan from there.",
+	"now_over_or_not":         "End the transfer if the animals are in the new water. If not, close the clamp and read how full the container is.",
+	"why_nothing_drips":       "Nothing drips. See that the jug is not empty, the clamp is open and the line is free.",
+	"why_jug_dry":             "The jug seems to have run dry before you came.",
+	"warmth_drifts":           "The water is at {0}; by the plan it should be at {1}. Check the heater.",
+
+	"now_change_water":         "Take out {0}. Put in {1} at {2}, made with {3} of dry salt. The tank should then read {4}.",
+	"now_change_water_no_salt": "Take out {0}. Put in {1} of the source water, without salt. The tank should then read {2}.",
+	"now_top_off_with_salt":    "Take nothing out. Fill up what has evaporated with {0} at {1} ({2} of dry salt). The tank should then read {3}.",
+
 	"now_wait_for_filter": "Change no water yet, feed half, and test ammonia and nitrite again tomorrow.",
 	"now_test_again":      "Change no water yet, and test ammonia and nitrite once more tomorrow.",
 	"why_ammonia_high":    "Ammonia was {0} at {1, name}. The next change waits until the filter brings it to {2} or less.",

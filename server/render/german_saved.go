@@ -35,9 +35,25 @@ var germanSaved = sentences{
 	"found_clog":             "Zwischen {0, name} und {1, name} hat sich der Schlauch zugesetzt: Es tropft mit {2} von vorher.",
 	"found_leak":             "Seit {1, name} verliert der Behälter etwa {0} pro Stunde. Es ist weniger drin, als hineinlief, aber so salzig, als wäre alles geblieben.",
 	"found_poured_off":       "Zwischen {0, name} und {1, name} wurden etwa {2} abgegossen, die nicht im Protokoll stehen: Es ist weniger drin, bei gleichem Salzgehalt.",
-	"found_filled_up":        "Zwischen {0, name} und {1, name} kamen etwa {2} neues Wasser hinzu, die nicht im Protokoll stehen: Das Ventil klemmte offen, oder jemand goss sie hinein.",
+	"found_filled_up":        "Zwischen {0, name} und {1, name} kamen etwa {2} neues Wasser auf einmal hinein. Das Ventil klemmte offen, oder jemand hat sie hineingegossen.",
 	"found_wrong_instrument": "Seit {1, name} liegt dein Messgerät um etwa {0} daneben, gemessen daran, wie voll der Behälter ist. Prüf es an bekanntem Wasser.",
-	"found_wrong_time":       "Was du für {0, name} eingetragen hast, passt zu einer anderen Zeit. Prüf die Uhr.",
+	"found_freshened":        "Zwischen {0, name} und {1, name} kamen etwa {2} Süßwasser hinein: Es ist mehr drin und weniger salzig.",
+	"found_level_fell":       "Zwischen {0, name} und {1, name} wurden etwa {2} abgegossen, oder dies ist ein anderer Behälter. Lies dann Liter statt Zentimeter ab.",
+
+	"now_read_salinity_again": "Schließ die Klemme und miss den Salzgehalt noch einmal, mit abgespültem Gerät.",
+	"now_check_instrument":    "Lass die Klemme zu. Prüf das Messgerät an bekanntem Wasser, oder miss mit einem anderen.",
+	"why_saltier":             "Du hast {0} gemessen; nach allem anderen sollte es {1} zeigen.",
+	"then_if_right":           "Stimmt der Messwert, beende das Tropfen und lass den Rest von dort neu planen.",
+	"now_over_or_not":         "Beende den Umzug, wenn die Tiere schon im neuen Wasser sind. Sonst schließ die Klemme und lies ab, wie voll der Behälter ist.",
+	"why_nothing_drips":       "Nichts tropft. Sieh nach, ob der Krug leer, die Klemme zu oder der Schlauch verstopft ist.",
+	"why_jug_dry":             "Der Krug war wohl leer, bevor du kamst.",
+	"warmth_drifts":           "Das Wasser hat {0}; nach Plan sollten es {1} sein. Prüf den Heizer.",
+
+	"now_change_water":         "Nimm {0} heraus. Gib {1} mit {2} hinein, angesetzt mit {3} trockenem Salz. Das Becken sollte dann {4} zeigen.",
+	"now_change_water_no_salt": "Nimm {0} heraus. Gib {1} Ausgangswasser ohne Salz hinein. Das Becken sollte dann {2} zeigen.",
+	"now_top_off_with_salt":    "Nimm nichts heraus. Fülle mit {0} bei {1} auf, was verdunstet ist ({2} trockenes Salz). Das Becken sollte dann {3} zeigen.",
+
+	"found_wrong_time": "Was du für {0, name} eingetragen hast, passt zu einer anderen Zeit. Prüf die Uhr.",
 
 	"why_stopped":    "Du hast das Tropfen um {0, name} gestoppt.",
 	"why_power_off":  "Um {0, name} fiel der Strom aus, und die Schwerkraft tropft weiter.",
