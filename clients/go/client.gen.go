@@ -6502,7 +6502,7 @@ type TransferEvent struct {
 	// Cups That were poured in since the start, on the route cups.
 	Cups *int `json:"cups,omitempty"`
 
-	// Drops That were counted.
+	// Drops That were counted; 0 where nothing drips.
 	Drops *int `json:"drops,omitempty"`
 
 	// DropsIn The time they were counted in.
@@ -6765,7 +6765,7 @@ type TransferReading struct {
 	// Cups That were poured in since the start, on the route cups.
 	Cups *int `json:"cups,omitempty"`
 
-	// Drops That were counted.
+	// Drops That were counted; 0 where nothing drips.
 	Drops *int `json:"drops,omitempty"`
 
 	// DropsIn The time they were counted in.

@@ -2189,7 +2189,7 @@ class TransferEvent(TypedDict):
     behaviour: NotRequired[Behaviour]
     # That were poured in since the start, on the route cups.
     cups: NotRequired[int]
-    # That were counted.
+    # That were counted; 0 where nothing drips.
     drops: NotRequired[int]
     # The time they were counted in.
     drops_in: NotRequired[DurationText]
@@ -2400,7 +2400,7 @@ class TransferReading(TypedDict):
     behaviour: NotRequired[Behaviour]
     # That were poured in since the start, on the route cups.
     cups: NotRequired[int]
-    # That were counted.
+    # That were counted; 0 where nothing drips.
     drops: NotRequired[int]
     # The time they were counted in.
     drops_in: NotRequired[DurationText]
