@@ -175,7 +175,7 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 
 // asPlanned is how far a drip may be off and be said to run as planned: less than drops
 // are counted to.
-const asPlanned = 0.03
+const asPlanned = 0.05
 
 // savedRows is the plan in force as a table; without one, what was read.
 func savedRows(t *savedTransfer) any {

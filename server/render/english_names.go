@@ -17,6 +17,8 @@ var englishNames = map[string]string{
 	// Limits.
 	"at_once": "limit for one step", "per_hour": "hourly limit", "per_24_hours": "daily limit", "temperature_per_hour": "hourly limit for temperature",
 	"nh3": "limit for un-ionized ammonia", "oxygen": "limit for oxygen",
+	// Measures.
+	"conductivity_25": "conductivity at 25 °C",
 	// Acts of a plan.
 	"fill": "drip", "run_over": "drip", "cups": "pour in cups", "release": "move over", "move": "move over", "hold": "wait",
 }
