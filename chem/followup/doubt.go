@@ -32,12 +32,17 @@ func (b *bank) saltier(h *hypothesis, at float64) bool {
 }
 
 // ahead tells whether a record leaves out that the salinity was read much nearer to the
-// target, or beyond it.
+// target, or beyond it, and would have changed too fast for that.
 func (b *bank) ahead(r *record) bool {
+	sa, since := b.begins, 0.0
+	if r.before != nil {
+		sa, since = r.before.salt, r.before.hours
+	}
+	toward := math.Copysign(1, b.in-b.begins)
 	for _, n := range r.numbers {
 		if n.what == "salinity" {
-			off := (n.read.value - r.salt) * math.Copysign(1, b.in-b.begins)
-			return off > suspectFrom*math.Hypot(n.read.u, r.bias)
+			return (n.read.value-r.salt)*toward > suspectFrom*math.Hypot(n.read.u, r.bias) &&
+				(n.read.value-sa)*toward > rateExcess*b.rate*(r.hours-since)
 		}
 	}
 	return false

@@ -59,7 +59,7 @@ func (f *following) careful() {
 func (f *following) newBank() *bank {
 	b, d := f.base, f.tub
 	from, to := d.Density(1), d.Density(0)
-	m := vesselModel{in: b.To, begins: b.From, fresh: from, perDrop: d.Flow(1), brim: math.Inf(1)}
+	m := vesselModel{in: b.To, begins: b.From, rate: b.PerHour(b.From), fresh: from, perDrop: d.Flow(1), brim: math.Inf(1)}
 	if b.To != b.From {
 		m.swell = (to - from) / (b.To - b.From)
 		m.fresh = from - m.swell*b.From

@@ -17,6 +17,7 @@ const (
 type vesselModel struct {
 	in           float64 // g/kg, of the water that drips in
 	begins       float64 // g/kg, of the container at the start
+	rate         float64 // g/kg/h, by which it may change then
 	fresh, swell float64 // density of the water, kg/L: fresh + swell · g/kg
 	perDrop      float64 // kg/h for each drop/s of the size assumed
 	brim         float64 // L at which it runs over; +Inf where it does not
