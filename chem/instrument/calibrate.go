@@ -25,9 +25,9 @@ type CalibrationRequest struct {
 
 // Calibration is the correction of an instrument.
 type Calibration struct {
-	Correction Correction       `json:"correction"` // to be sent along with later readings
+	Correction Correction       `json:"correction"` // to be sent with later readings
 	Expected   quantity.Reading `json:"expected"`   // what it should have shown
-	// Error is the salinity shown less that of the water, nil where no water shows this.
+	// Error is the salinity shown minus that of the water; nil if no water shows this.
 	Error            *quantity.Estimate[quantity.AbsoluteSalinity] `json:"error,omitempty"`
 	AbsoluteSalinity quantity.Estimate[quantity.AbsoluteSalinity]  `json:"absolute_salinity"`  // of the water
 	Dominant         *quantity.Share                               `json:"dominant,omitempty"` // of the correction
@@ -46,8 +46,8 @@ func (r CalibrationRequest) Setup() Setup {
 		Compensation: r.Compensation, TdsFactor: r.TdsFactor}
 }
 
-// WithDefaults returns the request with what was left out filled in: a standard
-// holds at 25 °C, and what Setup leaves out is as for a conversion.
+// WithDefaults returns the request with its defaults filled in: a standard holds at 25 °C,
+// and the instrument has the defaults of a conversion.
 func (r CalibrationRequest) WithDefaults() CalibrationRequest {
 	set := r.Setup().withDefaults(r.Reading)
 	r.Instrument, r.Calibration, r.Scale = set.Kind, set.Calibration, set.Scale
@@ -59,21 +59,20 @@ func (r CalibrationRequest) WithDefaults() CalibrationRequest {
 	return r
 }
 
-// Calibrate returns what must be done to the readings of an instrument, given
-// what it showed in a known water: a bottled standard, pure water, or a mix
-// that was weighed.
+// Calibrate returns how to correct the readings of an instrument, given what it showed in a
+// known water: a bottled standard, pure water, or a weighed mix.
 //
 //	Standard  the water, on any scale, up to 120 g/kg
 //	Reading   what was shown in it, at Temperature, 0 to 40 °C
 //
-// Meters of conductivity are off by a factor, all else by a difference. One
-// standard corrects near itself; farther off the correction is a guess.
+// Conductivity meters are off by a factor, all other instruments by a difference. One
+// standard corrects readings close to it; further away the correction is a guess.
 //
 // Standard uncertainty: of standard, reading and temperature, propagated once.
 // Check value: a 35 ppt standard at 25 °C read as 52.0 mS/cm gives the factor
 // 53.071/52 = 1.0206 (53.071 mS/cm computed with a TEOS-10 library).
 //
-// Source: definition, what the instrument should show against what it shows.
+// Source: definition: what the instrument should show, compared with what it shows.
 func Calibrate(given CalibrationRequest) (Calibration, error) {
 	r := given.WithDefaults()
 	k, err := comparisonOf(r)
@@ -98,17 +97,17 @@ func Calibrate(given CalibrationRequest) (Calibration, error) {
 	return c, nil
 }
 
-// comparison is a standard and what an instrument showed in it.
+// comparison is a standard together with what an instrument showed in it.
 type comparison struct {
 	standard *measurement
-	shown    *measurement // not resolved: an instrument that is off may show what no water can
-	factor   bool         // whether the instrument is off by one
+	shown    *measurement // not resolved, because an instrument that is off may show impossible values
+	factor   bool         // whether the instrument is off by a factor
 }
 
 // comparisonOf makes the comparison of a request, or names every fault of it.
 func comparisonOf(r CalibrationRequest) (comparison, error) {
 	set := r.Setup()
-	set.Correction = &Correction{Scale: r.Reading.Scale} // of nothing: what is sought replaces the doubt about the instrument
+	set.Correction = &Correction{Scale: r.Reading.Scale} // of zero: the correction replaces the doubt about the instrument
 	standard, noStandard := measure(r.Standard, r.StandardTemperature, Setup{})
 	faults := []error{Named("standard", noStandard)}
 	if set.kind() == None {
@@ -155,7 +154,7 @@ func (k comparison) expected(x []float64) (float64, error) {
 	return k.shown.sensor.shown(w.sa+quantity.AbsoluteSalinity(shown[2]), quantity.Celsius(shown[1]))
 }
 
-// correction returns what was found, and what brings most of its variance.
+// correction returns the correction, and the input that contributes most to its variance.
 func (k comparison) correction() (Correction, *quantity.Share, error) {
 	c := Correction{Scale: k.shown.reading.Scale}
 	if k.factor {
@@ -176,7 +175,7 @@ func (k comparison) correction() (Correction, *quantity.Share, error) {
 	return c, largest(shares), err
 }
 
-// plausible refuses a reading that no factor of a sound meter explains.
+// plausible refuses a reading that no factor of a working meter explains.
 func (k comparison) plausible() error {
 	x := make([]float64, len(k.inputs()))
 	for i, in := range k.inputs() {
@@ -196,12 +195,12 @@ func (k comparison) plausible() error {
 	return &quantity.RangeError{Name: "reading", Value: r.Value, Lo: expected / float64(factors.Hi), Hi: expected / float64(factors.Lo), Unit: string(r.Scale)}
 }
 
-// off returns the salinity shown less that of the standard, nil where no water shows that.
+// off returns the salinity shown minus that of the standard; nil if no water shows that.
 func (k comparison) off() *quantity.Estimate[quantity.AbsoluteSalinity] {
 	e, _, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
 		standard, shown := k.split(x)
 		is, noStandard := k.standard.joint(standard)
-		shown[3] = standard[3] // it is the same salt
+		shown[3] = standard[3] // the salt is the same
 		seems, noShown := k.shown.joint(shown)
 		return float64(seems.sa - is.sa), errors.Join(noStandard, noShown)
 	}, 0, k.inputs()...)
@@ -211,7 +210,7 @@ func (k comparison) off() *quantity.Estimate[quantity.AbsoluteSalinity] {
 	return &e
 }
 
-// farOff is where an instrument is wrong by more than a correction should mend.
+// farOff is the error above which an instrument is too far off to be corrected.
 const farOff quantity.AbsoluteSalinity = 5
 
 func (k comparison) warnings(sa quantity.AbsoluteSalinity, off *quantity.Estimate[quantity.AbsoluteSalinity]) []quantity.Note {

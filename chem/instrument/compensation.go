@@ -9,9 +9,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Compensation is how a conductivity meter brings what it measures to its
-// reference temperature, written "none", "1.91 %/C" or "nlf", and with "at 20C"
-// behind where the reference is not 25 °C.
+// Compensation is how a conductivity meter converts what it measures to its reference
+// temperature. It is written "none", "1.91 %/C" or "nlf", followed by "at 20C" if the
+// reference is not 25 °C.
 type Compensation struct {
 	Curve       Curve
 	Coefficient float64          // of Linear, per K
@@ -29,8 +29,8 @@ const (
 	NonLinear     Curve = "nlf"    // ISO 7888, for natural fresh water
 )
 
-// usualCompensation is what a meter does that does not say: 1.91 %/C is the
-// commonest setting, and 2 and 2.1 %/C occur (from memory).
+// usualCompensation is assumed if a meter's compensation is not stated: 1.91 %/C is the
+// commonest setting; 2 and 2.1 %/C occur (from memory).
 var usualCompensation = Compensation{Curve: Linear, Coefficient: 0.0191, U: 0.001, Reference: 25}
 
 // The units of a linear coefficient.
@@ -105,7 +105,7 @@ func (c *Compensation) linear(s string) error {
 	return nil
 }
 
-// coefficients are the linear ones that a meter may have, per K.
+// coefficients is the range of linear coefficients, per K.
 var coefficients = quantity.Range[quantity.Fraction]{Lo: 0, Hi: 0.04}
 
 // Bind parses a query parameter.
@@ -115,11 +115,11 @@ func compensationError(given, why string) error {
 	return &quantity.ParseError{Given: given, Reason: why, Allowed: coefficientUnits[:1]}
 }
 
-// roundTrip writes a number in percent without its last bits, which its parsing puts back.
+// roundTrip writes a number in per cent without its last bits, which parsing restores.
 func roundTrip(percent float64) string {
 	short, err := strconv.ParseFloat(strconv.FormatFloat(percent, 'g', 12, 64), 64)
 	if err != nil {
-		short = percent // which no finite number is
+		short = percent // not a finite number
 	}
 	return strconv.FormatFloat(short, 'g', -1, 64)
 }

@@ -20,8 +20,8 @@ type ConversionRequest struct {
 	Correction             *Correction                          `json:"correction,omitempty"`
 }
 
-// Conversion is one water in every measure. A measure that is nil is out of
-// its formula's range, and a warning says so.
+// Conversion is one water in every measure. A measure is nil if it is outside its formula's
+// range; a warning then says so.
 type Conversion struct {
 	PracticalSalinity *quantity.Estimate[quantity.Salinity]         `json:"practical_salinity,omitempty"`
 	AbsoluteSalinity  *quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity,omitempty"`
@@ -40,7 +40,7 @@ type Conversion struct {
 	ReadAs            ReadAs                                        `json:"read_as,omitempty"` // where the reading can mean more than one water
 	Interpretations   []Interpretation                              `json:"interpretations,omitempty"`
 	Corrections       []quantity.Note                               `json:"corrections"`
-	// Dominant is the input that brings most of the variance of the absolute salinity.
+	// Dominant is the input that contributes most to the variance of the absolute salinity.
 	Dominant    *quantity.Share `json:"dominant,omitempty"`
 	Warnings    []quantity.Note `json:"warnings"`
 	Assumptions []quantity.Note `json:"assumptions"`

@@ -18,9 +18,9 @@ func (r ConversionRequest) Setup() Setup {
 		Compensation: r.Compensation, TdsFactor: r.TdsFactor, Correction: r.Correction}
 }
 
-// WithDefaults returns the request with what was left out filled in: no
-// instrument; for a specific gravity its convention; 25 °C where the
-// temperature does not decide what the reading means.
+// WithDefaults returns the request with its defaults filled in: no instrument, the
+// convention of a specific gravity, and 25 °C if the temperature does not decide what the
+// reading means.
 func (r ConversionRequest) WithDefaults() ConversionRequest {
 	set := r.Setup().asPen(r.Reading).withDefaults(r.Reading)
 	r.Instrument, r.Calibration, r.Scale = set.Kind, set.Calibration, set.Scale
@@ -30,8 +30,8 @@ func (r ConversionRequest) WithDefaults() ConversionRequest {
 	return r
 }
 
-// temperature returns the one given, else 25 °C unless the reading means
-// nothing, or too little, without one: a specific gravity alone tells the
+// temperature returns the one given, or else 25 °C. It returns nil if the reading means
+// nothing, or too little, without a temperature: a specific gravity alone determines the
 // salinity, but no measure at the sample's temperature.
 func temperature(r quantity.Reading, given *quantity.Estimate[quantity.Celsius], set Setup) *quantity.Estimate[quantity.Celsius] {
 	if given != nil {
@@ -44,14 +44,14 @@ func temperature(r quantity.Reading, given *quantity.Estimate[quantity.Celsius],
 	return new(quantity.Exactly(standIn))
 }
 
-// Convert returns the water of a reading in every measure. Each carries the
-// uncertainty of reading and temperature, of the formulas, and of the
-// composition of sea salt, propagated once over the joint function. A reading
-// of an instrument that does not state its uncertainty gets half a division.
+// Convert returns the water of a reading in every measure. Each measure has the uncertainty
+// of reading, temperature, formulas and the composition of sea salt, propagated once over
+// the joint function. An instrument reading without a stated uncertainty gets half a
+// division.
 func Convert(r ConversionRequest) (Conversion, error) { return ConvertTo(r, AllMeasures) }
 
-// ConvertTo is Convert that computes only the measures that are wanted, with what is
-// said of them; absolute salinity, zone and temperature come with any.
+// ConvertTo is Convert for only the measures that are wanted, and the notes about them.
+// Absolute salinity, zone and temperature are always included.
 //
 //	r       the reading
 //	wanted  the measures, as MeasureNamed gives them
@@ -64,7 +64,7 @@ func ConvertTo(r ConversionRequest, wanted Measures) (Conversion, error) {
 	return convertTo(r.Reading, r.Temperature, r.Setup(), wanted)
 }
 
-// convertTo is ConvertTo for a reading that came with these.
+// convertTo is ConvertTo with the parts of the request.
 func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], asked Setup, wanted Measures) (Conversion, error) {
 	var m measurement
 	var a answers
@@ -91,15 +91,15 @@ func convertTo(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], asked
 	return c, err
 }
 
-// measureWater is measure for a reading of a water that animals are moved in.
+// measureWater is measure for a reading of water in which animals are moved.
 func (m *measurement) measureWater(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) error {
 	if err := m.measure(r, temperature(r, t, set), set); err != nil || t == nil {
 		return err
 	}
-	return asWater.Check("temperature", t.Value) // where no formula stands against it
+	return asWater.Check("temperature", t.Value) // if no formula has refused it
 }
 
-// salinities are those of convertTo alone; nil where the reading is out of range.
+// salinities are only the salinities of convertTo; nil if the reading is out of range.
 func salinities(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], asked Setup) (*quantity.Estimate[quantity.Salinity], *quantity.Estimate[quantity.AbsoluteSalinity]) {
 	var m measurement
 	var a answers
@@ -165,7 +165,8 @@ func (m *measurement) gravities(a *answers) []ConventionGravity {
 	return all
 }
 
-// dominant is the input that brings most of the variance of the absolute salinity, nil where none brings any.
+// dominant is the input that contributes most to the variance of the absolute salinity; nil
+// if none contributes.
 func (m *measurement) dominant(a *answers) *quantity.Share {
 	most := 0
 	for i, share := range a.shares {
@@ -179,7 +180,7 @@ func (m *measurement) dominant(a *answers) *quantity.Share {
 	return &quantity.Share{Input: m.places[most].Name, Share: quantity.Fraction(a.shares[most])}
 }
 
-// osmolalityFit is OsmolalityFit, which is stated at 35 g/kg, in proportion.
+// osmolalityFit is OsmolalityFit, which is stated at 35 g/kg, scaled in proportion.
 func osmolalityFit(sa quantity.AbsoluteSalinity) quantity.Osmolality {
 	return seawater.OsmolalityFit * quantity.Osmolality(sa/35)
 }

@@ -6,15 +6,14 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Correction is what a calibration found to be wrong with an instrument,
-// written as the factor "1.02(1)" or, with a unit, as what must be added to
-// its readings, "-0.0012(5) SG".
+// Correction is the error that a calibration found in an instrument. It is written as the
+// factor "1.02(1)" or, with a unit, as what must be added to its readings, "-0.0012(5) SG".
 type Correction struct {
 	Scale    quantity.Scale // on which something is added; empty for a factor
 	Value, U float64
 }
 
-// factors are the corrections of a meter that is not broken.
+// factors is the range of corrections of a working meter.
 var factors = quantity.Range[quantity.Fraction]{Lo: 0.5, Hi: 2}
 
 // String prints the correction so that it can be parsed again.
@@ -62,7 +61,7 @@ func (c Correction) undo(x, by float64) float64 {
 	return x - by
 }
 
-// corrected returns the sensor behind a correction, as it is where there is none.
+// corrected returns the sensor with a correction applied, or unchanged if there is none.
 func (s sensor) corrected(c *Correction) (sensor, error) {
 	switch {
 	case c == nil:

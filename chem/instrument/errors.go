@@ -2,7 +2,7 @@ package instrument
 
 import "fmt"
 
-// MissingError tells that an input is needed which was not given.
+// MissingError says that an input is needed but was not given.
 type MissingError struct {
 	Name string // of the input, as the contract spells it
 	Why  string // what needs it
@@ -12,7 +12,7 @@ func (e *MissingError) Error() string {
 	return fmt.Sprintf("%s is missing: %s", e.Name, e.Why)
 }
 
-// ConflictError tells that two inputs contradict each other.
+// ConflictError says that two inputs contradict each other.
 type ConflictError struct {
 	Name, Other string // of the inputs, as the contract spells them
 	Why         string // how they contradict, and what to do

@@ -10,18 +10,16 @@ import (
 // Source: the conventional value of [ISO1768]; borosilicate glass has less than half of it (from memory).
 const GlassExpansion = 25e-6
 
-// What one division of a hobby hydrometer stands for on each of its scales
-// (common practice, no source).
+// One division of a hobby hydrometer on each of its scales (common practice, no source).
 var hydrometerDivisions = map[quantity.Scale]float64{
 	quantity.SpecificGravityScale: 0.001,
 	quantity.DensityScale:         1,
 	quantity.PracticalScale:       1,
 }
 
-// hydrometer returns the sensor of a glass hydrometer marked for a convention
-// in specific gravity, density or practical salinity. The stem displaces its
-// mass of water, and its volume grows with the glass, so a water in which it
-// shows the density d has
+// hydrometer returns the sensor of a glass hydrometer that is marked, for a convention, in
+// specific gravity, density or practical salinity. It displaces its own mass of water, and
+// its volume grows with the glass. So a water in which it shows the density d has
 //
 //	ρ(t) = d / (1 + γ (t − sample))
 //
@@ -56,8 +54,7 @@ func hydrometer(scale quantity.Scale, on quantity.Convention) (sensor, error) {
 	}.marked(inner, outer), err
 }
 
-// hydrometerMarks returns the density that a mark on a hydrometer's scale
-// stands for, and the inverse.
+// hydrometerMarks returns the density of a mark on a hydrometer's scale, and the inverse.
 func hydrometerMarks(scale quantity.Scale, on quantity.Convention) (inner, outer func(float64) (float64, error), err error) {
 	water, err := seawater.Density(0, on.Water)
 	if err != nil {
@@ -92,17 +89,17 @@ func times(factor float64) func(float64) (float64, error) {
 	return func(x float64) (float64, error) { return x * factor, nil }
 }
 
-// division is the same all along the scale.
+// division is constant along the scale.
 func division(d float64) func(float64) float64 { return func(float64) float64 { return d } }
 
-// PointerUncertainty is the standard uncertainty of a plastic hydrometer with a
-// pointer that was not calibrated: 1 to 2 g/kg (from memory).
+// PointerUncertainty is the standard uncertainty of an uncalibrated plastic hydrometer with
+// a pointer: 1 to 2 g/kg (from memory).
 const PointerUncertainty quantity.AbsoluteSalinity = 1.5
 
-// pointer returns the sensor of a plastic hydrometer with a pointer. Plastic
-// expands an order of magnitude more than glass, and how the pointer's lever
-// turns that into marks is known to its maker only, so no temperature is
-// corrected; the uncertainty says so instead, unless the hydrometer was calibrated.
+// pointer returns the sensor of a plastic hydrometer with a pointer. Plastic expands ten
+// times as much as glass, and only the maker knows how the lever turns that into marks. So
+// the temperature is not corrected for. The uncertainty covers that instead, unless the
+// hydrometer was calibrated.
 func pointer(scale quantity.Scale, on quantity.Convention, calibrated bool) (sensor, error) {
 	if scale != quantity.SpecificGravityScale {
 		return sensor{}, wrongScale("a hydrometer with a pointer", "SG", scale)

@@ -6,19 +6,19 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Some readings mean more than one water, because people leave out what decides: the two
-// temperatures of a specific gravity, whether a conductivity was compensated, the factor
-// of a pen. They are answered for each, and one is taken for all measures.
+// Some readings can mean more than one water, because people leave out what matters: the
+// two temperatures of a specific gravity, whether a conductivity was compensated, the factor
+// of a pen. The answer gives each water, and uses one of them for all measures.
 
-// ReadAs is what a reading can be taken for.
+// ReadAs is one way to understand a reading.
 type ReadAs string
 
-// What readings that leave something out can be taken for.
+// The ways to understand an incomplete reading.
 const (
 	TrueGravity             ReadAs = "true_gravity"             // a property of the water, at 25C/25C
 	GlassHydrometer         ReadAs = "glass_hydrometer"         // on the commonest glass hydrometer
 	TrueConductivity        ReadAs = "true_conductivity"        // of the water as it is
-	CompensatedConductivity ReadAs = "compensated_conductivity" // brought to 25 °C by the pen
+	CompensatedConductivity ReadAs = "compensated_conductivity" // converted to 25 °C by the pen
 	DissolvedSolids         ReadAs = "dissolved_solids"         // conductivity times the factor of a pen
 )
 
@@ -31,16 +31,17 @@ type Interpretation struct {
 	AbsoluteSalinity  *quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity"`
 }
 
-// penFactors are those of pens, the commonest first: common practice, no source.
+// penFactors are the factors of pens, the commonest first: common practice, no source.
 var penFactors = [...]float64{0.5, 0.64, 0.7}
 
-// glassMarks are what the common glass hydrometer is marked for: common practice, no source.
+// glassMarks is the convention of the common glass hydrometer: common practice, no source.
 var glassMarks = quantity.Convention{Sample: sixtyF, Water: sixtyF}
 
-// compensatedFrom is how far from 25 °C it matters whether a pen compensates, K.
+// compensatedFrom is the distance from 25 °C above which it matters whether a pen
+// compensates, K.
 const compensatedFrom = 1
 
-// asPen takes a reading in ppm for that of a pen, by the commonest factor where none is given.
+// asPen treats a reading in ppm as a pen's, with the commonest factor if none is given.
 func (s Setup) asPen(r quantity.Reading) Setup {
 	if r.Scale != quantity.PenScale || s.kind() != None && s.kind() != TDSMeter {
 		return s
@@ -52,8 +53,8 @@ func (s Setup) asPen(r quantity.Reading) Setup {
 	return s
 }
 
-// meanings are the setups under which a reading means what it may, the one it is taken
-// for first; none where it can mean only one water.
+// meanings are the setups under which a reading can be understood, starting with the one
+// that is used; none if it can mean only one water.
 func (s Setup) meanings(r quantity.Reading, t *quantity.Estimate[quantity.Celsius]) []meaning {
 	none := s.kind() == None
 	switch {
@@ -99,7 +100,7 @@ func (c *Conversion) interpret(r quantity.Reading, t *quantity.Estimate[quantity
 			sp, sa = salinities(r, t, other.set)
 		}
 		if sp == nil {
-			continue // out of its range, which is no water that the reading can mean
+			continue // out of range, so the reading cannot mean this
 		}
 		c.Interpretations = append(c.Interpretations, Interpretation{ReadAs: other.as, Convention: other.set.Calibration, TdsFactor: other.set.TdsFactor,
 			PracticalSalinity: sp, AbsoluteSalinity: sa})
@@ -107,7 +108,7 @@ func (c *Conversion) interpret(r quantity.Reading, t *quantity.Estimate[quantity
 	c.Warnings = append(c.sayMeanings(), c.Warnings...)
 }
 
-// sayMeanings tells a person what else the reading may mean.
+// sayMeanings adds notes on what else the reading may mean.
 func (c *Conversion) sayMeanings() []quantity.Note {
 	var notes []quantity.Note
 	for i, other := range c.Interpretations {

@@ -7,9 +7,9 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// answers are the measures of a water with all that is uncertain about it, by the
-// rule of quantity.Propagate, which is applied to all measures at once: one water
-// for each input moved up and one for each moved down.
+// answers are the measures of a water with their uncertainties, by the rule of
+// quantity.Propagate. The rule is applied to all measures at once, with one water for each
+// input moved up and one for each moved down.
 type answers struct {
 	value, variance vector
 	in              Measures       // what is in range wherever the inputs may be
@@ -51,9 +51,10 @@ func (a *answers) fail(s slot, err error) {
 	a.faults[s], a.in = err, a.in&^(1<<s)
 }
 
-// add adds the variance that one input brings, as quantity.Propagate does: half the
-// difference between one standard uncertainty up and down, at the edge of a
-// formula's range the difference to one side, beyond it that of a smaller step.
+// add adds the variance from one input, as quantity.Propagate does: half the difference
+// between one standard uncertainty up and down. At the edge of a formula's range it uses the
+// difference to one side, and beyond that a smaller step. It is long because these are three
+// cases of one rule.
 func (a *answers) add(m *measurement, b *bench, i int) {
 	var up, down vector
 	u := m.places[i].U
@@ -107,7 +108,7 @@ func (m *measurement) moved(b *bench, i int, by float64, v *vector) Measures {
 	return b.measure(w, v)
 }
 
-// fits begins the variances with those of the formulas themselves.
+// fits starts the variances with those of the formulas themselves.
 func (a *answers) fits(w water) {
 	fit := func(s slot, u float64) { a.variance[s] = u * u }
 	fit(saltPerLitre, float64(seawater.SaltPerLitreFit))
@@ -123,7 +124,7 @@ func (a *answers) fits(w water) {
 	fit(oxygenSaturation, float64(seawater.OxygenSaturationFit))
 }
 
-// estimate writes a measure where it belongs; nil where it is not in range.
+// estimate writes a measure to its place; nil if it is not in range.
 func estimate[Q quantity.Quantity](a *answers, s slot, to *quantity.Estimate[Q]) *quantity.Estimate[Q] {
 	if !a.in.has(s) {
 		return nil

@@ -8,8 +8,8 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// measurement is a reading with all that its joint function needs: what it
-// was taken with, its temperature, and what is uncertain about it.
+// measurement is a reading with everything that its joint function needs: the instrument,
+// the temperature, and the uncertainties.
 type measurement struct {
 	sensor      sensor
 	setup       Setup // after defaults
@@ -17,8 +17,8 @@ type measurement struct {
 	reading     quantity.Reading
 	temperature quantity.Estimate[quantity.Celsius]
 	places      [5]quantity.Input // of the inputs
-	count       int               // of them; a slice would keep the measurement from the stack
-	last        found             // the reading last looked up, as only some inputs change what it means
+	count       int               // of them; a slice would force the measurement onto the heap
+	last        found             // the last result, since only some inputs change what a reading means
 }
 
 // found is the salinity that a reading means at a temperature.
@@ -34,7 +34,7 @@ func measure(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Set
 	return m, m.measure(r, t, set)
 }
 
-// measure is the same for a measurement that may stay on the stack.
+// measure does the same in place, so that the measurement may stay on the stack.
 func (m *measurement) measure(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup) error {
 	set = set.withDefaults(r)
 	of, err := set.sensor(r)
@@ -53,7 +53,7 @@ func (m *measurement) measure(r quantity.Reading, t *quantity.Estimate[quantity.
 	return nil
 }
 
-// sensible refuses a temperature that tells nothing of the water.
+// sensible refuses a temperature that has no bearing on the water.
 func sensible(name string, t quantity.Estimate[quantity.Celsius]) error {
 	if t.U >= 0 && t.U <= operating.Hi-operating.Lo {
 		return nil
@@ -61,12 +61,12 @@ func sensible(name string, t quantity.Estimate[quantity.Celsius]) error {
 	return uncertainty(name, float64(t.U), float64(operating.Hi-operating.Lo), t.Value.Unit())
 }
 
-// uncertainty is the fault of an input whose uncertainty is past its greatest.
+// uncertainty returns the fault of an input whose uncertainty is too large.
 func uncertainty(name string, u, greatest float64, unit string) error {
 	return &quantity.RangeError{Name: name, Value: u, Hi: greatest, Unit: unit + " of uncertainty"}
 }
 
-// take makes the measurement of a reading that need not be in range.
+// take makes the measurement of a reading that does not have to be in range.
 func (m *measurement) take(r quantity.Reading, t quantity.Estimate[quantity.Celsius], set Setup, of sensor) {
 	m.sensor, m.setup, m.stated, m.reading, m.temperature = of, set, r.U > 0, r, t
 	if !m.stated && of.division != nil {
@@ -86,8 +86,8 @@ func (m *measurement) take(r quantity.Reading, t quantity.Estimate[quantity.Cels
 // inputs are what is uncertain.
 func (m *measurement) inputs() []quantity.Input { return m.places[:m.count] }
 
-// values are the inputs as they stand: reading, temperature, and what formula,
-// composition and correction are off by.
+// values are the inputs as given: reading, temperature, and the errors of formula,
+// composition and correction.
 func (m *measurement) values() (x [5]float64) {
 	for i := range m.inputs() {
 		x[i] = m.places[i].Value
@@ -115,7 +115,7 @@ func (m *measurement) joint(x []float64) (water, error) {
 	return m.water(all)
 }
 
-// corrected returns the reading that, corrected as it is, makes up for a correction that is off by this.
+// corrected returns the reading that compensates for an error in the correction.
 func (m *measurement) corrected(x, off float64) float64 {
 	if c := m.setup.Correction; c != nil {
 		return c.undo(c.apply(x, c.Value+off), c.Value)
@@ -139,10 +139,10 @@ func (m *measurement) ownGravity() seawater.Gravities {
 	if own == nil || slices.Contains(conventions[:], *own) {
 		return nil
 	}
-	return mustGravities(*own) // which sensor has checked
+	return mustGravities(*own) // sensor has checked it
 }
 
-// absolute returns the absolute salinity, and the input that brings most of its variance.
+// absolute returns the absolute salinity, and the input that contributes most to its variance.
 func (m *measurement) absolute() (quantity.Estimate[quantity.AbsoluteSalinity], *quantity.Share, error) {
 	sa, shares, err := quantity.Propagate[quantity.AbsoluteSalinity](func(x []float64) (float64, error) {
 		w, err := m.joint(x)
@@ -154,12 +154,12 @@ func (m *measurement) absolute() (quantity.Estimate[quantity.AbsoluteSalinity], 
 	return sa, largest(shares), err
 }
 
-// tooUncertain is the fault of a reading that is in range and whose uncertainty is not.
+// tooUncertain is the fault of a reading that is in range although its uncertainty is not.
 func (m *measurement) tooUncertain() error {
 	return uncertainty("reading", m.reading.U, m.reading.Value, string(m.reading.Scale))
 }
 
-// largest returns the largest share, nil where there is none.
+// largest returns the largest share; nil if there is none.
 func largest(shares []quantity.Share) *quantity.Share {
 	var most quantity.Share
 	for _, s := range shares {

@@ -10,16 +10,16 @@ import (
 // Measures is a set of the measures of a conversion.
 type Measures uint32
 
-// AllMeasures is everything that a conversion can tell.
+// AllMeasures is every measure of a conversion.
 const AllMeasures Measures = 1<<slots - 1
 
-// MeasureNamed returns the measure with this name on the wire, as a set of one;
-// false where no measure has it.
+// MeasureNamed returns the measure with this name on the wire, as a set of one; false if no
+// measure has that name.
 //
 //	name  such as "density"; "specific_gravity" is that on every convention
 //
 // Standard uncertainty: none.
-// Check value: "density" is a measure, "colour" is none.
+// Check value: "density" is a measure, "colour" is not.
 //
 // Source: the contract.
 func MeasureNamed(name string) (Measures, bool) {
@@ -33,7 +33,7 @@ func MeasureNamed(name string) (Measures, bool) {
 }
 
 // GravityOn returns the specific gravity on one of the conventions in use, as a set of
-// one; false where this convention is not among them.
+// one; false if this convention is not among them.
 //
 //	c  such as 25C/25C
 //
@@ -51,7 +51,7 @@ func GravityOn(c quantity.Convention) (Measures, bool) {
 
 func (m Measures) has(s slot) bool { return m&(1<<s) != 0 }
 
-// A slot is the place of a measure among all, in the order in which warnings name them.
+// slot is the place of a measure among all, in the order in which warnings name them.
 type slot int
 
 const (
@@ -93,7 +93,7 @@ var described = [slots]struct {
 	absoluteSalinity:  {name: "absolute_salinity"},
 }
 
-// kind is the slot itself, or the first gravity for any of them.
+// kind is the slot itself, or firstGravity for any specific gravity.
 func (s slot) kind() slot {
 	if s >= firstGravity && s <= ownGravity {
 		return firstGravity

@@ -7,8 +7,8 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// conductivityMeter returns the sensor of a meter that shows mS/cm, or a
-// practical salinity that it computed itself from what it measured.
+// conductivityMeter returns the sensor of a meter that shows mS/cm, or a practical salinity
+// that it computes from the conductivity.
 func conductivityMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	switch scale {
 	case quantity.PracticalScale:
@@ -22,9 +22,9 @@ func conductivityMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	return sensor{}, wrongScale("a conductivity meter", "mS/cm or ppt", scale)
 }
 
-// tdsMeter returns the sensor of a meter that shows mg/L or g/L, some call it
-// ppm or ppt: conductivity at its reference temperature times a factor. The
-// factor is right for one water at most, so it is only used backwards.
+// tdsMeter returns the sensor of a meter that shows mg/L or g/L, which some call ppm or ppt:
+// the conductivity at its reference temperature times a factor. The factor is right for at
+// most one water, so it is only used to get back to the conductivity.
 func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	if scale != quantity.PerLitreScale && scale != quantity.PracticalScale && scale != quantity.PenScale {
 		return sensor{}, wrongScale("a TDS meter", "ppm, mg/L, g/L or ppt", scale)
@@ -37,7 +37,7 @@ func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 	if !(factor >= tdsFactors.Lo && factor <= tdsFactors.Hi) {
 		return sensor{}, &quantity.RangeError{Name: "tds_factor", Value: factor, Lo: tdsFactors.Lo, Hi: tdsFactors.Hi, Unit: "1"}
 	}
-	shown := factor // of what the display counts in, for each mS/cm
+	shown := factor // in the display's unit, for each mS/cm
 	if scale == quantity.PenScale {
 		shown *= 1000
 	}
@@ -61,7 +61,7 @@ func tdsMeter(scale quantity.Scale, set Setup) (sensor, error) {
 
 var tdsFactors = struct{ Lo, Hi float64 }{0.3, 1.2}
 
-// compensation returns how the meter compensates, the usual where it is not said.
+// compensation returns how the meter compensates, usualCompensation if it is not stated.
 func (s Setup) compensation() Compensation {
 	if s.Compensation == nil {
 		return usualCompensation
@@ -69,8 +69,9 @@ func (s Setup) compensation() Compensation {
 	return *s.Compensation
 }
 
-// meter returns the sensor of a conductivity meter: what it measured is found
-// by undoing its own compensation, and only that is a conductivity of sea water.
+// meter returns the sensor of a conductivity meter. It undoes the meter's compensation,
+// because only what the meter measured is a conductivity of sea water. It is long because
+// the formula and its inverse are next to each other.
 func meter(scale quantity.Scale, c Compensation) sensor {
 	s := sensor{
 		scale: scale, practical: true,
@@ -119,8 +120,8 @@ func meter(scale quantity.Scale, c Compensation) sensor {
 	return s
 }
 
-// meterDivision is what the last digit of a hobby meter stands for: 0.01 mS/cm
-// below 2 mS/cm, 0.1 above (common practice, no source).
+// meterDivision is the last digit of a hobby meter: 0.01 mS/cm below 2 mS/cm, 0.1 above
+// (common practice, no source).
 func meterDivision(x float64) float64 {
 	if x < 2 {
 		return 0.01
@@ -128,7 +129,7 @@ func meterDivision(x float64) float64 {
 	return 0.1
 }
 
-// factor is what the meter multiplies a conductivity measured at t by.
+// factor is by what the meter multiplies a conductivity measured at t.
 func (c Compensation) factor(t quantity.Celsius) (float64, error) {
 	switch c.Curve {
 	case Linear:
@@ -142,8 +143,8 @@ func (c Compensation) factor(t quantity.Celsius) (float64, error) {
 	return 1, nil
 }
 
-// linearFactor is factor of a linear compensation. A steep coefficient taken to
-// cold water has no sense before it has no value.
+// linearFactor is factor for a linear compensation. In cold water a steep coefficient loses
+// its meaning before it loses its value.
 func (c Compensation) linearFactor(t quantity.Celsius) (float64, error) {
 	growth := 1 + c.Coefficient*float64(t-c.Reference)
 	if growth < 0.2 {
@@ -153,12 +154,12 @@ func (c Compensation) linearFactor(t quantity.Celsius) (float64, error) {
 	return 1 / growth, nil
 }
 
-// doubt is what an uncertain coefficient leaves in the salinity: it moves the
+// doubt is the uncertainty of the salinity from that of the coefficient, which changes the
 // conductivity by the share U (t − reference) / (1 + a (t − reference)).
 func (c Compensation) doubt(s sensor, x float64, t quantity.Celsius) float64 {
 	factor, err := c.factor(t)
 	if err != nil || c.U == 0 {
-		return 0 // or the salinity itself is refused
+		return 0 // the salinity itself is refused
 	}
 	const step = 1e-3
 	at, errAt := s.salinity(x, t)
@@ -181,7 +182,7 @@ var f25 = []float64{
 	0.903, 0.886, 0.869, 0.853, 0.837, 0.822,
 }
 
-// nonLinear returns f25, on a straight line between the whole degrees of the table.
+// nonLinear returns f25, interpolated linearly between the whole degrees of the table.
 func nonLinear(t float64) float64 {
 	i := min(int(t), len(f25)-2)
 	return f25[i] + (t-float64(i))*(f25[i+1]-f25[i])

@@ -7,7 +7,7 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// methodSet is a set of methods, a bit for each key in the order of the alphabet.
+// methodSet is a set of methods, one bit for each key in alphabetical order.
 type methodSet uint64
 
 // methodKeys are the keys of every method that a reading can need.
@@ -22,7 +22,7 @@ func sortedKeys() []string {
 	return keys
 }
 
-// methodsOf panics for a key that no method has, or that has no bit.
+// methodsOf panics for an unknown key, or one that has no bit.
 func methodsOf(keys ...string) methodSet {
 	var set methodSet
 	for _, key := range keys {

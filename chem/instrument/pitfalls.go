@@ -7,16 +7,16 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// Pitfall is what a keeper loses by one common mistake in each of the waters
-// of PitfallWaters: the salinity believed less the true one. The unit is that
-// in which the mistake is made: practical salinity, g/kg or, of TDS meters, g/L.
+// Pitfall is the error from one common mistake in each of the waters of PitfallWaters: the
+// salinity that the keeper believes minus the true one. The unit is that of the mistake:
+// practical salinity, g/kg or, for TDS meters, g/L.
 type Pitfall struct {
 	Mistake quantity.Note
 	Errors  [4]quantity.Measure // in the order of PitfallWaters
 }
 
-// PitfallWaters returns the waters that mistakes are told for: 1.005, 1.010 and
-// 1.020 SG 25C/25C, and 35 g/kg.
+// PitfallWaters returns the waters for which mistakes are computed: 1.005, 1.010 and 1.020
+// SG 25C/25C, and 35 g/kg.
 func PitfallWaters() ([4]quantity.AbsoluteSalinity, error) {
 	waters := [4]quantity.AbsoluteSalinity{3: 35}
 	for i, sg := range []float64{1.005, 1.010, 1.020} {
@@ -29,7 +29,7 @@ func PitfallWaters() ([4]quantity.AbsoluteSalinity, error) {
 	return waters, nil
 }
 
-// mistake is one way to lose salinity, in a water.
+// mistake is one way to get the salinity of a water wrong.
 type mistake struct {
 	note      quantity.Note
 	practical bool
@@ -41,7 +41,7 @@ type mistake struct {
 // Check value: a hydrometer for 60F/60F read at 25 °C in 13.35 g/kg without
 // correction loses 2.56 g/kg (computed with TEOS-10 density).
 //
-// Source: the instruments of this package, taken at their word.
+// Source: the formulas of this package for each instrument, against its uncorrected reading.
 func Pitfalls() ([]Pitfall, error) {
 	waters, err := PitfallWaters()
 	if err != nil {
@@ -63,7 +63,7 @@ func Pitfalls() ([]Pitfall, error) {
 	return all, err
 }
 
-// mistakes lists what keepers do, the worst of each kind first.
+// mistakes lists common mistakes, the worst of each kind first.
 func mistakes() []mistake {
 	sixty := Setup{Kind: new(Hydrometer), Calibration: &quantity.Convention{Sample: sixtyF, Water: sixtyF}}
 	usual := Setup{Kind: new(Hydrometer)}
@@ -103,8 +103,8 @@ func mistakes() []mistake {
 	}
 }
 
-// trusted is the mistake of taking what an instrument shows at t at its word;
-// of a TDS meter both are counted per litre.
+// trusted is the mistake of believing what an instrument shows at t. For a TDS meter both
+// values are per litre.
 func trusted(set Setup, t quantity.Celsius) func(quantity.AbsoluteSalinity) (float64, string, error) {
 	return func(sa quantity.AbsoluteSalinity) (float64, string, error) {
 		r, noShow := Show(sa, t, set)
@@ -121,7 +121,7 @@ func trusted(set Setup, t quantity.Celsius) func(quantity.AbsoluteSalinity) (flo
 	}
 }
 
-// gravityTaken is the mistake of taking the number of a specific gravity 25C/25C for another measure at 25 °C.
+// gravityTaken is the mistake of reading a specific gravity 25C/25C as another measure at 25 °C.
 func gravityTaken(r quantity.Reading, factor float64, set Setup) func(quantity.AbsoluteSalinity) (float64, string, error) {
 	return func(sa quantity.AbsoluteSalinity) (float64, string, error) {
 		sg, err := seawater.SpecificGravity(sa, Setup{}.usual())

@@ -13,15 +13,15 @@ const (
 	greatestByProportion = 119 // practical salinity beyond its own scale
 )
 
-// refractionMeasured is up to where refraction was measured; see seawater.RefractiveIndex.
+// refractionMeasured is where measurements of refraction end; see seawater.RefractiveIndex.
 const refractionMeasured quantity.Celsius = 30
 
-// salinityFromOsmolalityFit is what OsmolalityFit leaves in a salinity at 35 g/kg.
+// salinityFromOsmolalityFit is the uncertainty of a salinity at 35 g/kg from OsmolalityFit.
 const salinityFromOsmolalityFit quantity.AbsoluteSalinity = 0.07
 
-// plain returns the sensor of a reading that is taken as true on its scale. A
-// specific gravity is a property of the water at the temperatures of its
-// convention, whatever the temperature of the water is now.
+// plain returns the sensor of a reading that is true on its scale. A specific gravity is a
+// property of the water at the temperatures of its convention, whatever the temperature of
+// the water is now.
 func plain(scale quantity.Scale, convention quantity.Convention) (sensor, error) {
 	s, ok := plainSensors[scale]
 	switch {
@@ -128,7 +128,7 @@ var plainSensors = map[quantity.Scale]sensor{
 	},
 }
 
-// at makes a formula of one quantity and a temperature one of plain numbers.
+// at turns a formula of one quantity and a temperature into one of plain numbers.
 func at[A, B quantity.Quantity](f func(A, quantity.Celsius) (B, error)) func(float64, quantity.Celsius) (float64, error) {
 	return func(x float64, t quantity.Celsius) (float64, error) {
 		y, err := f(A(x), t)
@@ -136,7 +136,7 @@ func at[A, B quantity.Quantity](f func(A, quantity.Celsius) (B, error)) func(flo
 	}
 }
 
-// always is at for a formula that knows no temperature.
+// always is at for a formula without a temperature.
 func always[A, B quantity.Quantity](f func(A) (B, error)) func(float64, quantity.Celsius) (float64, error) {
 	return func(x float64, _ quantity.Celsius) (float64, error) {
 		y, err := f(A(x))
@@ -144,7 +144,7 @@ func always[A, B quantity.Quantity](f func(A) (B, error)) func(float64, quantity
 	}
 }
 
-// checked returns its number as it is, where f takes it.
+// checked returns its number unchanged if f accepts it.
 func checked[A, B quantity.Quantity](f func(A) (B, error)) func(float64, quantity.Celsius) (float64, error) {
 	return func(x float64, _ quantity.Celsius) (float64, error) {
 		_, err := f(A(x))

@@ -9,7 +9,7 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// RefractometerScale says for which solution a refractometer's marks were drawn.
+// RefractometerScale is the solution for which a refractometer's marks were drawn.
 type RefractometerScale string
 
 // The scales of refractometers.
@@ -22,11 +22,10 @@ const (
 // drawnAt is the temperature for which refractometer scales are drawn.
 const drawnAt quantity.Celsius = 20
 
-// The temperatures between which a bimetal compensates (from memory).
+// The range of temperatures in which a bimetal compensates (from memory).
 var compensates = quantity.Range[quantity.Celsius]{Lo: 10, Hi: 30}
 
-// What one division of a hobby refractometer stands for on each of its scales
-// (common practice, no source).
+// One division of a hobby refractometer on each of its scales (common practice, no source).
 var refractometerDivisions = map[quantity.Scale]float64{
 	quantity.PracticalScale:       1,
 	quantity.AbsoluteScale:        1,
@@ -36,13 +35,14 @@ var refractometerDivisions = map[quantity.Scale]float64{
 	quantity.BrixScale:            0.2,
 }
 
-// refractometer returns the sensor of a refractometer. It takes what it sees
-// for the index at 20 °C of the solution its scale was drawn for, moved by as
-// much as pure water was off where it showed zero; with compensation that moves
-// along, which for sea water is too little.
+// refractometer returns the sensor of a refractometer. The instrument treats the index it
+// sees as that at 20 °C of the solution for which its scale was drawn, shifted by the error
+// of pure water at zero. With compensation that shift follows the temperature, which is not
+// quite enough for sea water. It is long because the formula and its inverse are next to
+// each other.
 //
-// Standing: the idea of a compensation that is perfect for pure water; a real
-// one is known to its maker only.
+// Standing: a compensation that is assumed to be perfect for pure water; only the maker
+// knows the real one.
 func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sensor, error) {
 	drawn := SeawaterScale
 	if set.Scale != nil {
@@ -87,8 +87,8 @@ func refractometer(scale quantity.Scale, on quantity.Convention, set Setup) (sen
 	return s, nil
 }
 
-// zero is where a refractometer shows zero in pure water: at one temperature,
-// or with compensation at any that its bimetal reaches.
+// zero is where a refractometer shows zero in pure water: at one temperature or, with
+// compensation, at every temperature in the range of its bimetal.
 type zero struct {
 	compensated bool
 	set         quantity.Estimate[quantity.Celsius]
@@ -108,7 +108,7 @@ func (s Setup) zero() (zero, error) {
 	return z, errors.Join(operating.Check("zero_temperature", z.set.Value), sensible("zero_temperature", z.set))
 }
 
-// at returns the temperature of pure water that shows zero on an instrument which has t.
+// at returns the temperature of pure water that shows zero on an instrument at t.
 func (z zero) at(t quantity.Celsius) quantity.Celsius {
 	if z.compensated {
 		return min(max(t, compensates.Lo), compensates.Hi)
@@ -116,17 +116,17 @@ func (z zero) at(t quantity.Celsius) quantity.Celsius {
 	return z.set.Value
 }
 
-// shift is what is added to the index that the prism sees at t: as much as pure
-// water that shows zero has lost since 20 °C.
+// shift is what is added to the index that the prism sees at t: the difference between pure
+// water at 20 °C and pure water that shows zero.
 func (z zero) shift(t quantity.Celsius) (quantity.RefractiveIndex, error) {
 	cold, noCold := seawater.RefractiveIndex(0, drawnAt)
 	zeroed, noZeroed := seawater.RefractiveIndex(0, z.at(t))
 	return cold - zeroed, errors.Join(noCold, noZeroed)
 }
 
-// doubt is the standard uncertainty of the salinity for what is not known about
-// the zero: its temperature; or whether a bimetal past its range stops there,
-// which is what shift takes, or goes on, or anything between.
+// doubt is the standard uncertainty of the salinity from what is not known about the zero:
+// its temperature; or whether a bimetal stops at the end of its range, as shift assumes, or
+// goes on, or anything in between.
 func (z zero) doubt(t quantity.Celsius) float64 {
 	if z.compensated {
 		return waterBetween(z.at(t), t) / math.Sqrt(3)
@@ -135,8 +135,8 @@ func (z zero) doubt(t quantity.Celsius) float64 {
 	return waterBetween(lo, hi) / float64(hi-lo) * float64(z.set.U)
 }
 
-// waterBetween is the practical salinity for which pure water passes at one
-// temperature if zero was set at another.
+// waterBetween is the practical salinity that pure water seems to have at one temperature if
+// zero was set at another.
 func waterBetween(a, b quantity.Celsius) float64 {
 	at, noA := seawater.RefractiveIndex(0, a)
 	past, noB := seawater.RefractiveIndex(0, b)
@@ -150,8 +150,8 @@ func waterBetween(a, b quantity.Celsius) float64 {
 // index, to the per cent that a doubt needs.
 const indexPerPractical = 1.83e-4
 
-// marks are the way from a mark on a refractometer's scale to the index at
-// 20 °C and back, and the salinity of sea water that a keeper takes the mark for.
+// marks convert a mark on a refractometer's scale to the index at 20 °C and back, and to the
+// salinity of sea water as which a keeper reads it.
 type marks struct {
 	index, mark func(float64) (float64, error)
 	believed    func(float64) (quantity.AbsoluteSalinity, error)
@@ -215,8 +215,8 @@ func seawaterMarks(scale quantity.Scale, on quantity.Convention) (marks, error) 
 	}, err
 }
 
-// sodiumChlorideMarks are marks of a solution of sodium chloride at 20 °C: a
-// keeper takes its grams for grams of sea salt, and its SG for that of sea water.
+// sodiumChlorideMarks are marks of a solution of sodium chloride at 20 °C. A keeper reads
+// its grams as grams of sea salt, and its SG as that of sea water.
 func sodiumChlorideMarks(scale quantity.Scale, on quantity.Convention) (marks, error) {
 	if at20 := (quantity.Convention{Sample: drawnAt, Water: drawnAt}); scale == quantity.SpecificGravityScale && on != at20 {
 		return marks{}, &ConflictError{Name: "reading", Other: "scale", Why: "a scale for sodium chloride stands on 20C/20C, not on " + on.String()}
@@ -248,8 +248,8 @@ func sodiumChlorideMarks(scale quantity.Scale, on quantity.Convention) (marks, e
 	}, err
 }
 
-// sodiumChlorideUnit is what a scale shows of a solution of sodium chloride at 20 °C,
-// as a cubic of its mass percent.
+// sodiumChlorideUnit is what a scale shows for a solution of sodium chloride at 20 °C, as a
+// cubic in its mass per cent.
 type sodiumChlorideUnit [4]float64
 
 var sodiumChlorideUnits = map[quantity.Scale]sodiumChlorideUnit{
@@ -263,9 +263,9 @@ func (u *sodiumChlorideUnit) shown(w float64) float64 {
 	return numeric.Cubic(100*w, u[0], u[1], u[2], u[3])
 }
 
-// fraction is the inverse of shown. The cubics are nearly straight: from the straight
-// line four steps of Newton reach the last bit. What a scale shows at its ends is taken
-// for the ends though rounding has moved it past them.
+// fraction is the inverse of shown. The cubics are nearly straight, so four Newton steps
+// from the straight line reach the last bit. A value at an end of the scale counts as the
+// end even if rounding has moved it outside.
 func (u *sodiumChlorideUnit) fraction(x float64) float64 {
 	percent := (x - u[0]) / u[1]
 	for range 4 {
@@ -280,6 +280,6 @@ func (u *sodiumChlorideUnit) fraction(x float64) float64 {
 // saltWater are the coefficients of the density at 20 °C of a solution of sodium
 // chloride, kg/m³, in powers of its mass percent up to 10, to 0.08 kg/m³ of the table.
 //
-// Source: table in [CRC102], after Wolf 1966; the quadratic through it, from
-// pure water on, is fitted here and not a standard.
+// Source: table in [CRC102], after Wolf 1966. The quadratic, which starts from pure water, is
+// fitted to it here and is not a standard.
 const saltWater0, saltWater1, saltWater2 = 998.207, 7.08362, 1.64054e-2

@@ -5,21 +5,20 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// corrections tells what was corrected, and what it changed.
+// corrections adds notes on what was corrected, and by how much.
 func (m *measurement) corrections(sa quantity.AbsoluteSalinity) []quantity.Note {
 	notes := []quantity.Note{}
 	if m.sensor.believed == nil {
 		return notes
 	}
 	believed, err := m.sensor.believed(m.reading.Value)
-	if err != nil { // no salinity at all without the correction
+	if err != nil { // without the correction there is no salinity at all
 		return append(notes, m.sensor.remark(m.temperature, nil))
 	}
 	return append(notes, m.sensor.remark(m.temperature, new(quantity.Exactly(sa-believed))))
 }
 
-// assumptions tells what was taken that the request, whose temperature may be
-// assumed and whose setup is given, did not say.
+// assumptions adds notes on what was assumed because the request did not state it.
 func (m *measurement) assumptions(assumed bool, given Setup) []quantity.Note {
 	notes := []quantity.Note{}
 	if assumed {
@@ -48,7 +47,7 @@ func (m *measurement) assumptions(assumed bool, given Setup) []quantity.Note {
 	return notes
 }
 
-// sources are the measures that are used past the ranges their sources give.
+// sources are the measures that are used beyond the ranges of their sources.
 var sources = []struct {
 	measure     slot
 	temperature quantity.Range[quantity.Celsius]
@@ -60,8 +59,8 @@ var sources = []struct {
 	{freezingPoint, operating, quantity.Range[quantity.Salinity]{Lo: 4, Hi: 40}},
 }
 
-// remarks warns of measures that are missing, and of those given though their
-// source does not reach so far.
+// remarks warns of measures that are missing, and of those given beyond the range of their
+// source.
 func (m *measurement) remarks(a *answers, sp quantity.Salinity) []quantity.Note {
 	notes := []quantity.Note{}
 	if a.faults != nil {
@@ -85,7 +84,7 @@ func (m *measurement) remarks(a *answers, sp quantity.Salinity) []quantity.Note 
 	return append(notes, m.instrumentRemarks(sp)...)
 }
 
-// instrumentRemarks warns of what the instrument cannot tell.
+// instrumentRemarks warns of what the instrument cannot show.
 func (m *measurement) instrumentRemarks(sp quantity.Salinity) []quantity.Note {
 	var notes []quantity.Note
 	kind := m.setup.kind()
@@ -111,7 +110,7 @@ func (m *measurement) instrumentRemarks(sp quantity.Salinity) []quantity.Note {
 // penLimit is where the display of many pens ends (from memory).
 const penLimit quantity.Conductivity = 20
 
-// conductivityShown returns the conductivity on the display of a pen, 0 if it is none.
+// conductivityShown returns the conductivity on the display of a pen; 0 if it shows none.
 func (m *measurement) conductivityShown() quantity.Conductivity {
 	switch {
 	case m.setup.kind() == ConductivityMeter && m.reading.Scale == quantity.ConductivityScale:
@@ -124,8 +123,8 @@ func (m *measurement) conductivityShown() quantity.Conductivity {
 	return 0
 }
 
-// dilute is the practical salinity under which tap water's own ions may decide
-// the conductivity, and under which PSS-78 needs its extension.
+// dilute is the practical salinity below which the ions of tap water may dominate the
+// conductivity, and below which PSS-78 needs its extension.
 const dilute quantity.Salinity = 2
 
 // keys returns the methods used, each once.
@@ -142,7 +141,7 @@ func (m *measurement) keys(a *answers, sp quantity.Salinity) []string {
 	return (used | m.halfDivision()).keys()
 }
 
-// halfDivision is the method of that name where the reading's uncertainty comes from it.
+// halfDivision is the method of that name, if the reading's uncertainty comes from it.
 func (m *measurement) halfDivision() methodSet {
 	if !m.stated && m.reading.U > 0 {
 		return methodsOf(HalfDivisionMethod)

@@ -8,11 +8,11 @@ import (
 // AbsoluteSalinity returns the salinity of the water in which an instrument
 // shows r, for use inside joint functions.
 //
-//	r  the reading, its uncertainty left aside
-//	t  temperature of the water, 0 to 40 °C; nil where the reading does not need it
+//	r  the reading; its uncertainty is ignored
+//	t  temperature of the water, 0 to 40 °C; nil if the reading does not need it
 //	s  the instrument
 //
-// Standard uncertainty: not told here; see Convert.
+// Standard uncertainty: not given here; see Convert.
 // Check value: 1.010 SG on a hydrometer for 60F/60F at 25 °C gives 15.70 g/kg
 // (computed with TEOS-10 density).
 //
@@ -35,7 +35,7 @@ func AbsoluteSalinity(r quantity.Reading, t *quantity.Celsius, s Setup) (quantit
 	return w.sa, nil
 }
 
-// standIn is the temperature where none is given and it hardly matters.
+// standIn is the temperature that is used if none is given and it hardly matters.
 const standIn quantity.Celsius = 25
 
 func missingTemperature(r quantity.Reading) error {
@@ -43,8 +43,8 @@ func missingTemperature(r quantity.Reading) error {
 		Why: "a reading in " + string(r.Scale) + " belongs to the temperature of the water; give it, as in 25 C"}
 }
 
-// Show returns what an instrument will show in a water: a hydrometer its
-// specific gravity, no instrument the practical salinity.
+// Show returns what an instrument will show in a water. A hydrometer shows the specific
+// gravity; without an instrument, it is the practical salinity.
 //
 //	sa  Absolute Salinity, 0 to 120 g/kg
 //	t   temperature of the water, 0 to 40 °C
@@ -72,10 +72,9 @@ func Show(sa quantity.AbsoluteSalinity, t quantity.Celsius, s Setup) (quantity.R
 	return r, err
 }
 
-// DefaultUncertainty returns the standard uncertainty, as a salinity, of a
-// reading of the instrument in a water: half a division, and what is not known
-// of the instrument itself. Without an instrument it is 0, which is to say not
-// known.
+// DefaultUncertainty returns the standard uncertainty, as a salinity, of a reading of the
+// instrument in a water: half a division, and what is not known about the instrument
+// itself. Without an instrument it is 0, which means not known.
 //
 //	s   the instrument
 //	sa  Absolute Salinity, 0 to 120 g/kg
@@ -97,15 +96,14 @@ func DefaultUncertainty(s Setup, sa quantity.AbsoluteSalinity, t quantity.Celsiu
 	return e.U, err
 }
 
-// FormulaUncertainty returns the standard uncertainty, as a salinity, that the
-// formulas leave in a reading even where the number itself is exact, and an
-// instrument in what it does not tell of itself.
+// FormulaUncertainty returns the standard uncertainty, as a salinity, of a reading whose
+// number is exact: that of the formulas, and of what is not known about the instrument.
 //
 //	r  the reading, which AbsoluteSalinity can resolve
 //	t  temperature of the water, 0 to 40 °C
 //	s  the instrument
 //
-// Standard uncertainty: is one.
+// Standard uncertainty: the result is one.
 // Check value: 0.0055 g/kg for a specific gravity (seawater.SalinityFromDensityFit).
 //
 // Source: the Fit constants of chem/seawater.

@@ -6,11 +6,11 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// SalinityOf returns the salinity of a reading that no instrument stands
-// behind, where a salinity is only named: a search for 1.008 SG, a target.
+// SalinityOf returns the salinity of a reading without an instrument, which only names a
+// salinity, such as a target or a search for 1.008 SG.
 //
-//	name  what the contract calls the reading; faults are told under it
-//	r     the reading; a scale that needs a temperature is taken at 25 °C
+//	name  what the contract calls the reading; faults carry this name
+//	r     the reading; a scale that needs a temperature uses 25 °C
 //
 // Standard uncertainty: that of the reading and of the formulas, by Propagate.
 // Check value: 1.010 SG 25C/25C gives 13.35 g/kg (computed with TEOS-10 density).
@@ -28,8 +28,8 @@ func SalinityOf(name string, r quantity.Reading) (quantity.Estimate[quantity.Abs
 	return quantity.Estimate[quantity.AbsoluteSalinity]{}, Named(name, err)
 }
 
-// Named returns an error about a reading as one about the input that name
-// stands for, since a request may hold several readings.
+// Named turns an error about a reading into one about the input with this name, because a
+// request may contain several readings.
 func Named(name string, err error) error {
 	if limit, ok := errors.AsType[*quantity.RangeError](err); ok && limit.Name == "reading" {
 		named := *limit
@@ -44,8 +44,8 @@ func Named(name string, err error) error {
 	return err
 }
 
-// NeedsTemperature tells whether a reading that no instrument stands behind
-// means another salinity at another temperature.
+// NeedsTemperature reports whether a reading without an instrument means different
+// salinities at different temperatures.
 func NeedsTemperature(r quantity.Reading) bool {
 	of, err := Setup{}.sensor(r)
 	return err == nil && of.atTemperature

@@ -7,35 +7,34 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// sensor is what the number on an instrument means. It counts salinity as its
-// physics does: as practical salinity where that is conductivity or
-// refraction, as Absolute Salinity where it is mass or density.
+// sensor is the meaning of the number on an instrument. It uses the salinity of its physics:
+// practical salinity for conductivity and refraction, Absolute Salinity for mass and density.
 type sensor struct {
 	scale     quantity.Scale
 	practical bool
-	// salinity and shows are inverse to each other: the salinity of the water
-	// that makes the instrument show x, and what it shows there.
+	// salinity is the salinity of the water in which the instrument shows x; shows is its
+	// inverse.
 	salinity func(x float64, t quantity.Celsius) (float64, error)
 	shows    func(salinity float64, t quantity.Celsius) (float64, error)
 	greatest float64 // salinity up to which the formulas hold
-	// fit is the standard uncertainty, as a salinity, that formulas and
-	// instrument leave even where the number itself is exact.
+	// fit is the standard uncertainty, as a salinity, from formulas and instrument if the
+	// number itself is exact.
 	fit     func(x float64, t quantity.Celsius) float64
 	methods methodSet
 
 	atTemperature bool                    // whether the temperature of the water decides what is shown
-	division      func(x float64) float64 // of the scale; nil where there is no instrument
-	// believed is the salinity that a keeper reads off without any correction;
-	// nil where nothing is corrected. remark tells the difference, which is nil
-	// where nothing can be believed.
+	division      func(x float64) float64 // of the scale; nil without an instrument
+	// believed is the salinity that a keeper would read without any correction; nil if
+	// nothing is corrected. remark is the note on the difference, which is nil if such a
+	// reading would mean nothing.
 	believed func(x float64) (quantity.AbsoluteSalinity, error)
 	remark   func(read quantity.Estimate[quantity.Celsius], by *quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Note
 }
 
 var operating = quantity.Range[quantity.Celsius]{Lo: 0, Hi: 40}
 
-// asWater is where a temperature can be one of water that animals are moved in;
-// proposed here. What is outside was mistyped.
+// asWater is the range of temperatures of water in which animals are moved. Proposed here;
+// anything outside is a typing error.
 var asWater = quantity.Range[quantity.Celsius]{Lo: -5, Hi: 45}
 
 // water is one water: its salinity on both scales, and its temperature.
@@ -54,7 +53,7 @@ func (s Setup) sensor(r quantity.Reading) (sensor, error) {
 	return bare.corrected(s.Correction)
 }
 
-// uncorrected is sensor for an instrument that needs no correction.
+// uncorrected is sensor without the correction.
 func (s Setup) uncorrected(r quantity.Reading) (sensor, error) {
 	convention, err := s.convention(r)
 	if err := errors.Join(err, s.unused(r)); err != nil {
@@ -89,8 +88,8 @@ func wrongScale(instrument, shows string, scale quantity.Scale) error {
 		Why: instrument + " shows " + shows + ", not " + string(scale)}
 }
 
-// water returns the water that makes the sensor show x at t. The salinity found
-// is off by formula, and the salt in a unit of practical salinity by the share composition.
+// water returns the water in which the sensor shows x at t. The salinity found is off by
+// formula, and the salt in a unit of practical salinity by the share composition.
 func (s *sensor) water(x float64, t quantity.Celsius, formula, composition float64) (water, error) {
 	found, err := s.salinity(x, t)
 	if err != nil {
@@ -99,7 +98,7 @@ func (s *sensor) water(x float64, t quantity.Celsius, formula, composition float
 	return s.waterOf(found+formula, t, composition)
 }
 
-// waterOf returns the water of a salinity as the sensor counts it.
+// waterOf returns the water of a salinity on the sensor's scale.
 func (s *sensor) waterOf(salinity float64, t quantity.Celsius, composition float64) (w water, err error) {
 	w.t = t
 	if s.practical {
@@ -120,7 +119,7 @@ func (s *sensor) check(x float64, t quantity.Celsius) error {
 	return s.fault(x, t, err)
 }
 
-// fault tells an error of water in the words of the request.
+// fault returns an error of water in the words of the request.
 func (s *sensor) fault(x float64, t quantity.Celsius, err error) error {
 	if s.atTemperature && operating.Check("temperature", t) != nil {
 		return operating.Check("temperature", t)
@@ -133,14 +132,14 @@ func (s *sensor) fault(x float64, t quantity.Celsius, err error) error {
 	told.Name = "reading"
 	lo, noLo := s.shows(0, t)
 	hi, noHi := s.shows(s.greatest, t)
-	if noLo == nil && noHi == nil { // else the kernel's own numbers must do
+	if noLo == nil && noHi == nil { // otherwise the kernel's own numbers remain
 		told.Value, told.Lo, told.Hi, told.Unit = x, lo, hi, string(s.scale)
 	}
 	return &told
 }
 
-// marked returns the sensor with another scale on it: inner turns a mark of
-// the scale into what the sensor takes, outer is its inverse.
+// marked returns the sensor with another scale: inner turns a mark of the scale into the
+// sensor's number, outer is its inverse.
 func (s sensor) marked(inner, outer func(float64) (float64, error)) sensor {
 	bare := s
 	s.salinity = func(x float64, t quantity.Celsius) (float64, error) {

@@ -1,10 +1,10 @@
-// Package instrument turns what an instrument shows into the water it stood
-// in, and a water into what an instrument will show.
+// Package instrument turns what an instrument shows into the water it was in, and a water
+// into what an instrument will show.
 //
-// Each instrument is a pair of formulas, the one the inverse of the other,
-// over those of chem/seawater. Both take the instrument as its maker marked it
-// and undo what the marking leaves out: the temperature of the water, the
-// expansion of the glass, the salt the scale was drawn for.
+// Each instrument is a pair of formulas, one the inverse of the other, built on those of
+// chem/seawater. Both start from the marks as the maker drew them, and account for what the
+// marks leave out: the temperature of the water, the expansion of the glass, the salt for
+// which the scale was drawn.
 package instrument
 
 import "saltlock/chem/quantity"
@@ -14,7 +14,7 @@ type Kind string
 
 // The instruments that can be resolved.
 const (
-	None              Kind = "none"               // the reading is taken as true on its scale
+	None              Kind = "none"               // the reading is true on its scale
 	Hydrometer        Kind = "hydrometer"         // of glass, read at the sample's temperature
 	PointerHydrometer Kind = "pointer_hydrometer" // a plastic box with a swinging pointer
 	Refractometer     Kind = "refractometer"      // held to the light, or digital
@@ -22,7 +22,7 @@ const (
 	TDSMeter          Kind = "tds"                // a conductivity meter that shows g/L or mg/L by a factor
 )
 
-// Setup says what instrument a reading was, or will be, taken with.
+// Setup is the instrument with which a reading was, or will be, made.
 type Setup struct {
 	Kind        *Kind                `json:"kind,omitempty"`        // nil is None
 	Calibration *quantity.Convention `json:"calibration,omitempty"` // what a hydrometer is marked for; nil is 25C/25C
@@ -33,11 +33,11 @@ type Setup struct {
 	// compensation was set to zero; nil is 20 °C.
 	ZeroTemperature *quantity.Estimate[quantity.Celsius] `json:"zero_temperature,omitempty"`
 	Compensation    *Compensation                        `json:"compensation,omitempty"` // of a meter; nil is 1.91 %/C
-	TdsFactor       *float64                             `json:"tds_factor,omitempty"`   // of a TDS meter, which does not work without
+	TdsFactor       *float64                             `json:"tds_factor,omitempty"`   // of a TDS meter, which needs it
 	Correction      *Correction                          `json:"correction,omitempty"`   // found by Calibrate
 }
 
-// kind returns the instrument, None where none is named.
+// kind returns the instrument, None if none is named.
 func (s Setup) kind() Kind {
 	if s.Kind == nil {
 		return None
@@ -45,8 +45,8 @@ func (s Setup) kind() Kind {
 	return *s.Kind
 }
 
-// usual is the convention of a specific gravity that names none: refractometers
-// are drawn for 20 °C, all else is taken at 25 °C.
+// usual is the convention of a specific gravity that does not state one: 20 °C for a
+// refractometer, 25 °C for everything else.
 func (s Setup) usual() quantity.Convention {
 	if s.kind() == Refractometer {
 		return quantity.Convention{Sample: drawnAt, Water: drawnAt}
@@ -54,8 +54,8 @@ func (s Setup) usual() quantity.Convention {
 	return quantity.Convention{Sample: standIn, Water: standIn}
 }
 
-// convention returns on what a specific gravity stands: what the reading says
-// itself, else the calibration, else the usual. The two may not contradict each other.
+// convention returns the convention of a specific gravity: that of the reading, else that of
+// the calibration, else the usual one. Reading and calibration must not contradict each other.
 func (s Setup) convention(r quantity.Reading) (quantity.Convention, error) {
 	switch {
 	case r.Convention == nil && s.Calibration == nil:
@@ -70,7 +70,7 @@ func (s Setup) convention(r quantity.Reading) (quantity.Convention, error) {
 	return *r.Convention, nil
 }
 
-// withDefaults returns the setup with what was left out of it filled in.
+// withDefaults returns the setup with its defaults filled in.
 func (s Setup) withDefaults(r quantity.Reading) Setup {
 	kind := s.kind()
 	s.Kind = &kind
@@ -94,7 +94,7 @@ func (s Setup) withDefaults(r quantity.Reading) Setup {
 	return s
 }
 
-// scale returns what the instrument shows, where it could show several the commonest.
+// scale returns the scale of the instrument, the commonest if there are several.
 func (s Setup) scale() quantity.Scale {
 	switch kind := s.kind(); {
 	case kind == Hydrometer || kind == PointerHydrometer:

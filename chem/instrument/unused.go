@@ -6,8 +6,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// unused refuses what is said of another instrument than the one that was read:
-// whoever says it expects it to count.
+// unused refuses inputs about an instrument other than the one that was read, because
+// whoever sends one expects it to count.
 func (s Setup) unused(r quantity.Reading) error {
 	kind := s.kind()
 	var faults []error

@@ -13,7 +13,7 @@ type vector [slots]float64
 // bench evaluates waters of many salinities and few temperatures.
 type bench struct {
 	wanted   Measures
-	own      seawater.Gravities // empty where the request's convention is in use
+	own      seawater.Gravities // of the request's convention; empty if it is one of those in use
 	at, at25 seawater.Isotherm
 }
 
@@ -98,7 +98,7 @@ func fault(s slot, w water) (err error) {
 	case density:
 		_, err = seawater.Density(w.sa, w.t)
 	case firstGravity:
-		_, err = seawater.SpecificGravity(w.sa, conventions[0]) // which salinity does not depend on the convention
+		_, err = seawater.SpecificGravity(w.sa, conventions[0]) // the limit does not depend on the convention
 	case osmolality:
 		_, err = seawater.Osmolality(w.sa, w.t)
 	case conductivity:

@@ -9,7 +9,7 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// acidityKnown tells whether every water has a pH, for which it needs an
+// acidityKnown reports whether every water has a pH, for which it needs an
 // alkalinity too.
 func (r BlendRequest) acidityKnown() bool {
 	for _, w := range r.Water {

@@ -84,7 +84,7 @@ func (r WaterChangeRequest) WithDefaults() WaterChangeRequest {
 	return r
 }
 
-// oversalted tells whether nothing is asked but how a tank comes down: by fresh water.
+// oversalted reports whether nothing is asked but how a tank comes down: by fresh water.
 func (r WaterChangeRequest) oversalted() bool {
 	if r.Change != nil || r.NewWater != nil || r.Source != nil || r.Target == nil {
 		return false

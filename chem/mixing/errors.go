@@ -6,7 +6,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// UnreachableError tells that no mix of what is given reaches the target.
+// UnreachableError says that no mix of what is given reaches the target.
 type UnreachableError struct {
 	Name   string // of the target, as the contract spells it
 	Target quantity.AbsoluteSalinity

@@ -61,7 +61,7 @@ func faultOf(err error) string {
 	return ""
 }
 
-// near tells whether got is within a part of want.
+// near reports whether got is within a part of want.
 func near(got, want, part float64) bool {
 	return got >= want-part*max(want, -want) && got <= want+part*max(want, -want)
 }

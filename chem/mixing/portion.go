@@ -50,12 +50,12 @@ func (p *Portion) Bind(s string) error {
 	return nil
 }
 
-// is tells whether a text is a quantity of this kind.
+// is reports whether a text is a quantity of this kind.
 func is[Q quantity.Quantity](text string) bool {
 	return new(quantity.Estimate[Q]).Bind(text) == nil
 }
 
-// bind reads an estimate into its place and tells whether it was taken already.
+// bind reads an estimate into its place and reports whether it was taken already.
 func bind[Q quantity.Quantity](to **quantity.Estimate[Q], text string) (again bool, err error) {
 	again = *to != nil
 	*to = new(quantity.Estimate[Q])

@@ -75,7 +75,7 @@ func (r WaterChangeRequest) estimates() (*estimates[change], error) {
 	return nil, &instrument.ConflictError{Name: name, Other: "target", Why: "it takes more than " + strconv.Itoa(mostSteps) + " steps; allow larger ones or choose a nearer target"}
 }
 
-// gentle tells whether no step changes more than it may.
+// gentle reports whether no step changes more than it may.
 func (in changeInputs) gentle(k change, x []float64) bool {
 	before, err := in.now(x)
 	for _, s := range k.steps {

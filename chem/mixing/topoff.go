@@ -104,7 +104,7 @@ func TopOffTank(given TopOffRequest) (TopOff, error) {
 	return t, e.err
 }
 
-// asksNow tells whether the request says how much is missing now.
+// asksNow reports whether the request says how much is missing now.
 func (r TopOffRequest) asksNow() bool { return r.Missing != nil || r.SalinityNow != nil }
 
 var periods = quantity.Range[quantity.Duration]{Lo: 0, Hi: 24 * 3653}

@@ -33,7 +33,7 @@ func NewCompany(members []Member) (Company, error) {
 	return c, nil
 }
 
-// Takes tells whether some life stage of a taxon prefers a salinity that all
+// Takes reports whether some life stage of a taxon prefers a salinity that all
 // members prefer as well, and no known temperature or pH stands against it, nor
 // what is known of the temper of any.
 func (c Company) Takes(t Taxon) bool {

@@ -90,7 +90,7 @@ type MemberResult struct {
 	stage Stage
 }
 
-// ErrNoMembers tells that there is nobody to compare.
+// ErrNoMembers says that there is nobody to compare.
 var ErrNoMembers = errors.New("no species given")
 
 // Compare returns the water that all members share at their life stages, who

@@ -63,7 +63,7 @@ func (g *Growth) Notes() []*quantity.Note {
 	return all
 }
 
-// UnknownPreferenceError tells that no salinity is known that a life stage prefers.
+// UnknownPreferenceError says that no salinity is known that a life stage prefers.
 type UnknownPreferenceError struct {
 	ID    string
 	Stage LifeStage
@@ -76,7 +76,7 @@ func (e *UnknownPreferenceError) Error() string {
 	return fmt.Sprintf("%s: no source tells which salinity life stage %q prefers", e.ID, string(e.Stage))
 }
 
-// PreferenceError tells that a target lies outside what a life stage prefers. Its
+// PreferenceError says that a target lies outside what a life stage prefers. Its
 // bounds are those of the table, although half of their last digit is still within.
 type PreferenceError struct {
 	ID    string

@@ -41,7 +41,7 @@ var fishLength = quantity.Range[quantity.Length]{Lo: 0.5, Hi: 200}
 // MassMethod is the key of MassFromLength.
 const MassMethod = "length-weight"
 
-// ShapeError tells that no relation of length and mass is known for a build.
+// ShapeError says that no relation of length and mass is known for a build.
 type ShapeError struct{ Shape Shape }
 
 func (e *ShapeError) Error() string {

@@ -132,7 +132,7 @@ type Change struct {
 	Source *Source                                      `json:"source,omitempty"`
 }
 
-// StageError tells that a taxon has no row for the life stage asked for.
+// StageError says that a taxon has no row for the life stage asked for.
 type StageError struct {
 	ID    string
 	Stage LifeStage

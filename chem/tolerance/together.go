@@ -159,7 +159,7 @@ func (t *Together) own(x Taxon, n int, said bool) {
 	}
 }
 
-// says tells whether a code was noted of a species already.
+// says reports whether a code was noted of a species already.
 func (t *Together) says(code quantity.Code, name string) bool {
 	for _, n := range t.Reasons {
 		if n.Code == code && n.Params[0] == name {

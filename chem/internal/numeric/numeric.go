@@ -7,7 +7,7 @@ import (
 	"math"
 )
 
-// ErrNoConvergence tells that no root was found: the interval does not bracket
+// ErrNoConvergence says that no root was found: the interval does not bracket
 // one, or the function is not finite inside it.
 var ErrNoConvergence = errors.New("no convergence")
 
