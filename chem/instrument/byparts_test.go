@@ -137,8 +137,8 @@ func TestMeasuresAtOnce(t *testing.T) {
 	}
 }
 
-// beyond names the first measure in which a conversion to one measure is not as the
-// whole conversion, or tells more than that one and the absolute salinity.
+// beyond names the first measure in which a conversion to one measure differs from the whole
+// conversion, or contains more than that measure and the absolute salinity.
 func beyond(only, whole Conversion, one slot) string {
 	told, all := reflect.ValueOf(only), reflect.ValueOf(whole)
 	for i := range told.NumField() {
@@ -183,7 +183,8 @@ func drawn(random *rand.Rand, set Setup) (quantity.Reading, *quantity.Estimate[q
 	return r, &at
 }
 
-// different names the first field in which two answers differ by more than rounding; "" if none.
+// different names the first field in which two answers differ by more than rounding; "" if
+// there is none. It is long because it has a case for each kind of value.
 func different(got, want reflect.Value) string {
 	if got.IsValid() != want.IsValid() || got.IsValid() && got.Type() != want.Type() {
 		return "type"

@@ -105,6 +105,8 @@ func TestConvertNamesEveryFault(t *testing.T) {
 	}
 }
 
+// What no instrument can show is refused, and each fault named. It is long because it is a
+// table.
 func TestConvertRefuses(t *testing.T) {
 	for _, c := range []struct {
 		name, reading, temperature string

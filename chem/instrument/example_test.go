@@ -26,7 +26,7 @@ func ExampleConvert() {
 	// Output: 15.7 ± 0.7 g/kg, mesohaline_alpha, mostly by the reading
 }
 
-// Every fault of a request is told at once.
+// Every fault of a request is named at once.
 func ExampleConvert_faults() {
 	_, err := instrument.Convert(instrument.ConversionRequest{
 		Reading:     quantity.Reading{Value: 20, Scale: quantity.ConductivityScale},
@@ -110,7 +110,7 @@ func ExampleSalinityOf() {
 	// target: 500 ppt is outside 0 to 119 ppt
 }
 
-// A fault of one of several readings is told under that reading's own name.
+// A fault of one of several readings carries that reading's own name.
 func ExampleNamed() {
 	_, err := instrument.AbsoluteSalinity(quantity.Reading{Value: 200, Scale: quantity.AbsoluteScale}, nil, instrument.Setup{})
 	named, _ := errors.AsType[*quantity.RangeError](instrument.Named("source", err))

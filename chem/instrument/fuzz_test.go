@@ -7,8 +7,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Whatever is written, an answer is finite and possible, or there is a fault
-// that names an input.
+// Whatever is written, an answer is finite and possible, or there is a fault that names an
+// input. It is long because each measure has a check of its own.
 func FuzzConvert(f *testing.F) {
 	for _, seed := range [][5]string{
 		{"1.010 SG", "25 C", "hydrometer", "1.91 %/C", "-0.001 SG"},

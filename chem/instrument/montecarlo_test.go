@@ -15,7 +15,8 @@ import (
 
 // The propagated uncertainty agrees with that of a hundred thousand draws of
 // reading, temperature, formula, composition and correction, for every
-// instrument in fresh water, at SG 25C/25C 1.005, 1.010 and 1.020, and in sea water.
+// instrument in fresh water, at SG 25C/25C 1.005, 1.010 and 1.020, and in sea water. It is
+// long because the draws are next to what is expected of them.
 func TestUncertaintyAgainstMonteCarlo(t *testing.T) {
 	draws := 100_000
 	if testing.Short() {

@@ -45,7 +45,7 @@ func TestRelease(t *testing.T) {
 	}
 }
 
-// told are the measures of an answer, but for specific gravity, by their names.
+// told are the measures of an answer by their names, without the specific gravities.
 func told(t *testing.T, c Conversion) map[string]quantity.Measure {
 	t.Helper()
 	text, err := json.Marshal(c)

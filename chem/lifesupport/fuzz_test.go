@@ -8,6 +8,7 @@ import (
 )
 
 // Whatever happens to a container, the answer is finite and plausible, or an input is blamed.
+// It is long because each field of the answer has a check of its own.
 func FuzzSupport(f *testing.F) {
 	f.Add(4, 0.005, 0.001, 8.2, 0.2, 25., 3., 6., 40., 0., 27., 5.5, 20., 8.2, true, false)
 	f.Add(0, 1e-5, 0., 0., 0., 0., 1000., 0.01, 0., 0., 40., 40., 40., 4., false, false)
@@ -82,7 +83,7 @@ func within[Q quantity.Quantity](t *testing.T, name string, got, lo, hi Q) {
 	}
 }
 
-// ordered tells that the best is no less than the likely, and that no less than the worst.
+// ordered checks that the best is no less than the likely, and the likely no less than the worst.
 func ordered[Q quantity.Quantity](t *testing.T, name string, s Spread[Q]) {
 	t.Helper()
 	if !(s.Best >= s.Likely && s.Likely >= s.Worst && s.Worst >= 0) || math.IsInf(float64(s.Best), 0) {

@@ -31,6 +31,7 @@ func TestAgainstRungeKutta(t *testing.T) {
 }
 
 // rungeKutta carries oxygen, ammonia and temperature through a stretch that starts at a time.
+// It is long because it has the balance of each, written out.
 func rungeKutta(s Stretch, care Care, a Animals, y [3]float64, start float64, n int) [3]float64 {
 	flow := float64(s.Inflow) * 0.06
 	growth := flow - float64(s.Overflow)*0.06

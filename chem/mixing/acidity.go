@@ -9,8 +9,7 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// acidityKnown reports whether every water has a pH, for which it needs an
-// alkalinity too.
+// acidityKnown reports whether every water has a pH, which also requires an alkalinity.
 func (r BlendRequest) acidityKnown() bool {
 	for _, w := range r.Water {
 		if w.PH == nil {
@@ -40,14 +39,14 @@ var (
 	alkalinities = quantity.Range[quantity.Alkalinity]{Lo: 0, Hi: 20}
 )
 
-// acidity is the joint function of a blend's pH: in the closed vessel, and in
-// air. Salt, alkalinity and inorganic carbon mix by mass; pH follows from them.
+// acidity is the joint function of a blend's pH, in a closed vessel and in air. Salt,
+// alkalinity and inorganic carbon mix by mass; the pH follows from them.
 type acidity struct{ closed, inAir float64 }
 
-// addAcidity estimates the pH of the blend where that of every water is known.
+// addAcidity estimates the pH of the blend if that of every water is known.
 //
-// Standing: an estimate, ±0.2; kits, unknown carbon dioxide and the scale of pH
-// each bring more than the constants [Millero2010] do.
+// Standing: an estimate, ±0.2; test kits, unknown carbon dioxide and the scale of the pH
+// each contribute more than the constants [Millero2010].
 func (b *Blend) addAcidity(r BlendRequest, e *estimates[blend]) {
 	if !r.acidityKnown() {
 		return
@@ -74,7 +73,7 @@ func (b *Blend) addAcidity(r BlendRequest, e *estimates[blend]) {
 	b.Methods = append(b.Methods, seawater.CarbonateMethod)
 }
 
-// rough adds what the estimate of a pH is good for.
+// rough adds the uncertainty of estimating a pH in this way.
 func rough(ph quantity.Estimate[quantity.PH]) quantity.Estimate[quantity.PH] {
 	ph.U = quantity.PH(math.Hypot(float64(ph.U), float64(seawater.BlendPHFit)))
 	return ph

@@ -11,10 +11,9 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// The pH of a blend against a reference library with the same constants. The
-// table stands on the total scale and the service on that of hobby kits, for
-// which the free scale stands in: the shift between them is taken out here, so
-// that what is compared is the mixing.
+// The pH of a blend against a reference library with the same constants. The table uses the
+// total scale. The service uses that of hobby kits, which it treats as the free scale. The
+// shift between the scales is removed here, so that only the mixing is compared.
 func TestAcidityOfBlend(t *testing.T) {
 	published.Verify(t, []published.Check{
 		{File: "oracle/pyco2sys_blend_pH.csv", What: "pH of a closed blend", Tolerance: 1e-3, Deviation: func(r published.Row) float64 {
@@ -56,7 +55,8 @@ func blended(r published.Row) (Blend, error) {
 	return BlendWaters(request)
 }
 
-// free brings a pH from the total to the free scale, by the carbon that both stand for.
+// free converts a pH from the total to the free scale, through the carbon that is the same on
+// both.
 func free(ph, sp, t float64) float64 {
 	const alkalinity = 3000
 	carbon, err := seawater.InorganicCarbon(quantity.PH(ph), alkalinity, quantity.Salinity(sp), quantity.Celsius(t), seawater.TotalScale)

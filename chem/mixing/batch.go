@@ -13,7 +13,7 @@ type batch struct {
 	salt, hydrated, source, final float64
 }
 
-// check names every fault that shows before anything is computed.
+// check names every fault that can be found before anything is computed.
 func (r SaltRequest) check() error {
 	faults := []error{
 		check(volumes, "volume", r.Volume),
@@ -37,7 +37,7 @@ func (r SaltRequest) check() error {
 	return errors.Join(append(faults, r.checkTrial(), r.unusedVessel())...)
 }
 
-// checkTrial checks that a trial batch is whole and the only word on the product.
+// checkTrial checks that a trial batch is complete and that nothing else describes the product.
 func (r SaltRequest) checkTrial() error {
 	given := 0
 	var missing []error
@@ -109,8 +109,7 @@ func (r SaltRequest) estimates() (*estimates[batch], error) {
 	return e, nil
 }
 
-// content returns the water content of the product: as given, as a trial batch
-// tells it, or none.
+// content returns the water content of the product: as given, or from a trial batch, or none.
 func (r SaltRequest) content(j *joint, t func([]float64) float64) func([]float64) (float64, error) {
 	switch {
 	case r.ProductWaterContent != nil:
@@ -135,8 +134,8 @@ func (r SaltRequest) content(j *joint, t func([]float64) float64) func([]float64
 	}
 }
 
-// trialSlack is by how much a trial batch may seem to hold more salt than it
-// weighs: what a hobby refractometer leaves open near sea water.
+// trialSlack is how much more salt than it weighs a trial batch may seem to contain: the
+// error of a hobby refractometer near sea water.
 const trialSlack = 0.03
 
 // reachable refuses a target that adding the product to the source cannot make.
@@ -161,7 +160,7 @@ func (r SaltRequest) vessel() VesselRequest {
 		r.FillHeight, r.Glass, r.SandDepth, r.SandPorosity, r.RockMass, r.RockDensity}
 }
 
-// litreWeighs is how far, in kilograms, the litre of a keeper's water is from one.
+// litreWeighs is how far the mass of a litre of a keeper's water may be from 1 kg.
 const litreWeighs = 0.015
 
 // heavy cautions where there is more water than a person should lift.

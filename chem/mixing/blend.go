@@ -11,7 +11,7 @@ import (
 )
 
 // Portion is one water of a blend, written "10 L, 35 ppt, 25 C, 8 dKH" in any
-// order. One portion of a blend may leave its volume out, to be solved for.
+// order. One portion of a blend may omit its volume, which is then computed.
 type Portion struct {
 	Volume      *quantity.Estimate[quantity.Volume]
 	Salinity    quantity.Reading
@@ -20,8 +20,8 @@ type Portion struct {
 	PH          *quantity.Estimate[quantity.PH] // written with its unit, "8.1 pH"
 }
 
-// BlendRequest asks what several waters give together or, with a target, how
-// much is needed of the one whose volume is left out.
+// BlendRequest asks what several waters give together or, with a target, how much is needed
+// of the one without a volume.
 type BlendRequest struct {
 	Water  []Portion         `json:"water"`
 	Target *quantity.Reading `json:"target,omitempty"`
@@ -34,9 +34,9 @@ type Blend struct {
 	AbsoluteSalinity  quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity"`
 	PracticalSalinity quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"`
 	Temperature       quantity.Estimate[quantity.Celsius]          `json:"temperature"`
-	Alkalinity        *quantity.Estimate[quantity.Alkalinity]      `json:"alkalinity,omitempty"` // where every water's is given
-	PH                *quantity.Estimate[quantity.PH]              `json:"ph,omitempty"`         // in a closed vessel, where every water's is given
-	PHInAir           *quantity.Estimate[quantity.PH]              `json:"ph_in_air,omitempty"`  // once it has come to rest with the air
+	Alkalinity        *quantity.Estimate[quantity.Alkalinity]      `json:"alkalinity,omitempty"` // if every water's is given
+	PH                *quantity.Estimate[quantity.PH]              `json:"ph,omitempty"`         // in a closed vessel, if every water's is given
+	PHInAir           *quantity.Estimate[quantity.PH]              `json:"ph_in_air,omitempty"`  // in equilibrium with the air
 	Density           quantity.Estimate[quantity.Density]          `json:"density"`
 	Waters            []BlendWater                                 `json:"waters"`
 	Dominant          *quantity.Share                              `json:"dominant,omitempty"` // of the absolute salinity, or of the volume solved for
@@ -51,7 +51,7 @@ type BlendWater struct {
 	Volume           quantity.Estimate[quantity.Volume]           `json:"volume"` // at its own temperature
 	Share            quantity.Estimate[quantity.Fraction]         `json:"share"`  // of the blend's mass
 	AbsoluteSalinity quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute_salinity"`
-	Solved           bool                                         `json:"solved"` // the volume was left out and found here
+	Solved           bool                                         `json:"solved"` // the volume was omitted and computed
 }
 
 // WithDefaults returns the request with 25 °C for waters without a temperature.
@@ -76,11 +76,12 @@ type blend struct {
 // part is one water of a blend.
 type part struct{ volume, mass, sa, t, alkalinity, ph float64 }
 
-// BlendWaters returns what several waters give together. With a target, one
-// water leaves its volume out, and that volume is found.
+// BlendWaters returns what several waters give together. With a target, one water omits its
+// volume, and that volume is computed. It is long because it fills in every field of the
+// answer.
 //
 //	Water   two or more, each with a salinity up to 120 g/kg and 0 to 40 °C
-//	Target  between the salinities of the others together and of the one to be found
+//	Target  between the salinity of the others together and that of the water without a volume
 //
 // Mass, salt, enthalpy and alkalinity are conserved; volume is not.
 //
@@ -149,7 +150,7 @@ func watersOf(e *estimates[blend], n, solved int) []BlendWater {
 	return list
 }
 
-// check names every fault of the request and tells which water is to be found, −1 for none.
+// check names every fault of the request, and returns which water has no volume, −1 for none.
 func (r BlendRequest) check() (solved int, err error) {
 	solved = -1
 	faults := []error{known("target", r.Target, nil), r.checkAcidity()}
@@ -229,12 +230,12 @@ func (r BlendRequest) estimates(solved int) *estimates[blend] {
 }
 
 // part returns one water as a function of its inputs.
-func (w Portion) part(j *joint, label string) func([]float64) (part, error) {
-	volume := labelled(j, "water", label+" volume", w.Volume)
-	t := labelled(j, "water", label+" temperature", w.Temperature)
-	sa := j.reading("water", label+" salinity", w.Salinity, t)
-	alkalinity := labelled(j, "water", label+" alkalinity", w.Alkalinity)
-	ph := labelled(j, "water", label+" ph", w.PH)
+func (p Portion) part(j *joint, label string) func([]float64) (part, error) {
+	volume := labelled(j, "water", label+" volume", p.Volume)
+	t := labelled(j, "water", label+" temperature", p.Temperature)
+	sa := j.reading("water", label+" salinity", p.Salinity, t)
+	alkalinity := labelled(j, "water", label+" alkalinity", p.Alkalinity)
+	ph := labelled(j, "water", label+" ph", p.PH)
 	return func(x []float64) (part, error) {
 		s, err := sa(x)
 		if err != nil {
@@ -266,7 +267,7 @@ func fill(parts []part, solved int, sa float64) error {
 	return err
 }
 
-// pour fills in the whole from its parts.
+// pour computes the blend from its parts.
 func (k *blend) pour() error {
 	var salt, heat, bases float64
 	for _, p := range k.parts {

@@ -9,10 +9,9 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// WaterChangeRequest asks about a water change. With Target and NewWater: how
-// much must be exchanged. With Change: what the new water must hold, so that
-// the tank stays as it is or reaches Target. With Change and NewWater: what
-// the tank will be.
+// WaterChangeRequest asks about a water change. With Target and NewWater, it asks how much
+// must be exchanged. With Change, it asks what the new water must be so that the tank stays
+// as it is or reaches Target. With Change and NewWater, it asks what the tank will be.
 type WaterChangeRequest struct {
 	Volume              quantity.Estimate[quantity.Volume]            `json:"volume"` // of the tank, net
 	Salinity            quantity.Reading                              `json:"salinity"`
@@ -32,8 +31,8 @@ type ChangeMode string
 // The questions about a water change.
 const (
 	Exchange ChangeMode = "exchange" // how much must be exchanged to reach the target
-	Weekly   ChangeMode = "weekly"   // what the new water of a given change must hold
-	Outcome  ChangeMode = "outcome"  // what a given change with a given water makes
+	Weekly   ChangeMode = "weekly"   // what the new water of a given change must be
+	Outcome  ChangeMode = "outcome"  // what a given change with a given water gives
 )
 
 // WaterChange is what to take out and put in.
@@ -54,7 +53,7 @@ type WaterChange struct {
 	Methods          []string                            `json:"methods"`
 }
 
-// ChangeStep is one of the water changes to be done one after the other.
+// ChangeStep is one of several consecutive water changes.
 type ChangeStep struct {
 	TakeOut           quantity.Estimate[quantity.Volume]           `json:"take_out"`
 	PutIn             quantity.Estimate[quantity.Volume]           `json:"put_in"`
@@ -63,14 +62,14 @@ type ChangeStep struct {
 	PracticalSalinity quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"`
 }
 
-// Salinity is one salinity as mass share and on the practical scale.
+// Salinity is one salinity on the absolute and on the practical scale.
 type Salinity struct {
 	Absolute  quantity.Estimate[quantity.AbsoluteSalinity] `json:"absolute"`
 	Practical quantity.Estimate[quantity.Salinity]         `json:"practical"`
 }
 
-// WithDefaults returns the request with what was left out filled in, as far as
-// leaving it out does not itself mean something.
+// WithDefaults returns the request with its defaults filled in, except where omitting an
+// input has a meaning of its own.
 func (r WaterChangeRequest) WithDefaults() WaterChangeRequest {
 	if r.Temperature == nil {
 		r.Temperature = new(quantity.Exactly(standIn))
@@ -84,7 +83,7 @@ func (r WaterChangeRequest) WithDefaults() WaterChangeRequest {
 	return r
 }
 
-// oversalted reports whether nothing is asked but how a tank comes down: by fresh water.
+// oversalted reports whether the only question is how to lower a tank, which takes fresh water.
 func (r WaterChangeRequest) oversalted() bool {
 	if r.Change != nil || r.NewWater != nil || r.Source != nil || r.Target == nil {
 		return false
@@ -94,11 +93,11 @@ func (r WaterChangeRequest) oversalted() bool {
 	return noNow == nil && noThen == nil && then.Value < now.Value
 }
 
-// inOneGo is how much a change may do to animals in one go before steps are told of,
-// g/kg: the day's change of what is not hardy. Proposed here.
+// inOneGo is the change, g/kg, above which steps are recommended for the animals: the daily
+// limit of animals that are not hardy. Proposed here.
 const inOneGo = 2
 
-// mode tells which question is asked.
+// mode returns which question is asked.
 func (r WaterChangeRequest) mode() ChangeMode {
 	switch {
 	case r.Change == nil:
@@ -114,7 +113,8 @@ func (r WaterChangeRequest) mode() ChangeMode {
 //	Volume         of the tank, 0.001 to 1e9 L, all waters at Temperature, 0 to 40 °C
 //	GreatestShare  of the tank in one step, above 0 to 1
 //
-// The tank is filled back to its level, so volumes are found from masses.
+// The tank is filled back to its level, so volumes are computed from masses. The function is
+// long because each question fills in other fields of the answer.
 //
 // Standard uncertainty: of the inputs given.
 // Check value: 50 L of 100 L pure water changed for 35 ppt at 25 °C takes 50.015 L

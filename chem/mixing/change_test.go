@@ -26,8 +26,8 @@ func carried(t *testing.T, r WaterChangeRequest, w WaterChange) (sa, volume floa
 	return sa, volume
 }
 
-// Steps done as told end at the target, at the level they began at, with the
-// salt told, and within the limits.
+// Steps carried out as stated end at the target and at the starting level, take the stated
+// salt, and keep the limits. It is long because all of this is checked on the same changes.
 func TestChange(t *testing.T) {
 	for _, c := range []struct {
 		name                                    string

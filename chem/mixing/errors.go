@@ -6,12 +6,12 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// UnreachableError says that no mix of what is given reaches the target.
+// UnreachableError says that no mix of the given waters reaches the target.
 type UnreachableError struct {
 	Name   string // of the target, as the contract spells it
 	Target quantity.AbsoluteSalinity
 	Lo, Hi quantity.AbsoluteSalinity // what can be reached
-	Why    string                    // what bounds it, and what to do
+	Why    string                    // what sets the limit, and what to do
 }
 
 func (e *UnreachableError) Error() string {

@@ -7,9 +7,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// estimates makes estimates of the numbers that a joint function returns in a struct K.
-// It is evaluated once for all of them: where the inputs are as given, and with each that
-// is uncertain moved up and down.
+// estimates turns the numbers that a joint function returns in a struct K into estimates.
+// The function is evaluated once for all of them: with the inputs as given, and with each
+// uncertain one moved up and down.
 type estimates[K any] struct {
 	joint
 	of     func(x []float64) (K, error)
@@ -28,7 +28,7 @@ type moved[K any] struct {
 	noUp, noDown error
 }
 
-// at is the joint function where the inputs are as given.
+// at is the joint function with the inputs as given.
 func (e *estimates[K]) at() (K, error) {
 	e.solve()
 	return e.given, e.fault
@@ -69,8 +69,8 @@ func (e *estimates[K]) solve() {
 	}
 }
 
-// change is by how much a number changes with an input; false where quantity.Propagate
-// must look closer.
+// change is by how much a number changes with an input; false if quantity.Propagate has to
+// look closer.
 func (m *moved[K]) change(pick func(K) float64, y float64) (dy float64, ok bool) {
 	up, down := math.NaN(), math.NaN()
 	if m.noUp == nil {
@@ -82,7 +82,7 @@ func (m *moved[K]) change(pick func(K) float64, y float64) (dy float64, ok bool)
 	switch {
 	case isFinite(up) && isFinite(down):
 		return (up - down) / 2 / m.part, true
-	case m.noUp == nil && m.noDown == nil: // a number that is none
+	case m.noUp == nil && m.noDown == nil: // NaN
 		return 0, false
 	case isFinite(up):
 		return (up - y) / m.part, true
@@ -94,14 +94,14 @@ func (m *moved[K]) change(pick func(K) float64, y float64) (dy float64, ok bool)
 
 func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
-// estimate returns one of the numbers with its uncertainty. A fault is kept
-// for the end; the estimate is then not to be used.
+// estimate returns one of the numbers with its uncertainty. A fault is kept for the end; the
+// estimate must then not be used.
 func estimate[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) quantity.Estimate[Q] {
 	q, _ := share[Q](e, pick)
 	return q
 }
 
-// share is estimate that also tells which input brings most of the variance.
+// share is estimate that also returns which input contributes most to the variance.
 func share[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (quantity.Estimate[Q], *quantity.Share) {
 	e.solve()
 	y := pick(e.given)
@@ -124,7 +124,7 @@ func share[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (q
 	return quantity.Of[Q](y, math.Sqrt(variance)), &quantity.Share{Input: name, Share: quantity.Fraction(most) / quantity.Fraction(variance)}
 }
 
-// lookCloser is share by quantity.Propagate itself, where the joint function has edges.
+// lookCloser is share by quantity.Propagate itself, for joint functions with edges.
 func lookCloser[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (quantity.Estimate[Q], *quantity.Share) {
 	q, shares, err := propagate[Q](e, pick, e.inputs)
 	if err != nil {
@@ -153,8 +153,8 @@ func propagate[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64
 	}, 0, in...)
 }
 
-// blame tells a failed propagation as a fault of the input whose uncertainty
-// reaches past every possible water, for the inputs themselves are in range.
+// blame turns a failed propagation into a fault of the input whose uncertainty reaches beyond
+// every possible water, since the inputs themselves are in range.
 func (e *estimates[K]) blame(err error) error {
 	for i, in := range e.inputs {
 		only := slices.Clone(e.inputs)

@@ -25,7 +25,7 @@ func upright(height, surface float64) form {
 	}
 }
 
-// sides collects the dimensions of a vessel as inputs, and what is wrong with them.
+// sides collects the dimensions of a vessel as inputs, and their faults.
 type sides struct {
 	j      *joint
 	shape  Shape
@@ -33,8 +33,8 @@ type sides struct {
 	faults []error
 }
 
-// inner adds a dimension that the shape needs and returns it without the glass
-// of that many walls.
+// inner adds a dimension that the shape needs, and returns it minus the glass of a number of
+// walls.
 func (s *sides) inner(name string, l *quantity.Estimate[quantity.Length], walls float64) func(x []float64) float64 {
 	if l == nil {
 		s.faults = append(s.faults, &instrument.MissingError{Name: name, Why: "a " + string(s.shape) + " needs it"})
@@ -62,7 +62,7 @@ func (r VesselRequest) form(j *joint) (func(x []float64) (form, error), error) {
 	}, nil
 }
 
-// shaped is form by shape, before what it makes is checked.
+// shaped is form by shape, before the result is checked.
 func (r VesselRequest) shaped(s *sides) func(x []float64) (form, error) {
 	height := s.inner("height", r.Height, 1) // above the bottom
 	switch r.Shape {
@@ -105,9 +105,9 @@ func frustum(height, bottom, top float64) form {
 	}
 }
 
-// segment is the area between a chord and an arc that rises by bow above it.
+// segment is the area between a chord and an arc whose height above it is bow.
 func segment(chord, bow float64) float64 {
-	if bow < 1e-3*chord { // where the closed form is a difference of two large numbers
+	if bow < 1e-3*chord { // the closed form would be a difference of two large numbers
 		return 2./3*chord*bow + 8./15*bow*bow*bow/chord
 	}
 	half := 2 * math.Atan(2*bow/chord) // the angle of half the arc
@@ -126,9 +126,9 @@ func (r VesselRequest) Capacity() (quantity.Volume, error) {
 	return quantity.Volume(f.below(f.height)), nil
 }
 
-// LevelAt returns how high a volume of water stands in the empty vessel.
+// LevelAt returns the level of a volume of water in the empty vessel.
 //
-// Check value: 2 L stand 1 cm high in a box of 100 × 20 cm.
+// Check value: 2 L are 1 cm deep in a box of 100 × 20 cm.
 func (r VesselRequest) LevelAt(v quantity.Volume) (quantity.Length, error) {
 	f, err := r.bare()
 	if err != nil {

@@ -28,7 +28,7 @@ func FuzzPortion(f *testing.F) {
 	})
 }
 
-// scalesOf are the scales a fuzzed reading may stand on.
+// scalesOf are the scales that a fuzzed reading may have.
 var scalesOf = []quantity.Scale{quantity.PracticalScale, quantity.AbsoluteScale, quantity.PerLitreScale, quantity.SpecificGravityScale,
 	quantity.ConductivityScale, quantity.OsmolalityScale, quantity.DensityScale}
 

@@ -9,15 +9,15 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// standIn is the temperature of waters whose own is not given.
+// standIn is the temperature of waters for which none is given.
 const standIn quantity.Celsius = 25
 
 // composition is the share by which the mass of salt in a unit of practical
 // salinity may differ from the Reference Composition.
 const composition = float64(seawater.AbsoluteSalinityFit) / quantity.ReferenceSalt
 
-// joint collects the raw inputs of an answer. Each quantity of the answer is
-// one function of all of them, so that an input which several share counts once.
+// joint collects the raw inputs of an answer. Each quantity of the answer is one function of
+// all of them, so that an input used several times counts once.
 type joint struct {
 	inputs  []quantity.Input
 	origins []origin // of the inputs, in the same order
@@ -36,7 +36,7 @@ func (j *joint) of(in quantity.Input, from origin) func(x []float64) float64 {
 	return func(x []float64) float64 { return x[i] }
 }
 
-// usualInputs is how many there are of most answers.
+// usualInputs is the number of inputs of most answers.
 const usualInputs = 8
 
 // input adds an estimate.
@@ -44,7 +44,7 @@ func input[Q quantity.Quantity](j *joint, name string, e quantity.Estimate[Q]) f
 	return labelled(j, name, name, &e)
 }
 
-// optional adds an input that may have been left out; it then counts as zero.
+// optional adds an input that may have been omitted; it then counts as zero.
 func optional[Q quantity.Quantity](j *joint, name string, e *quantity.Estimate[Q]) func([]float64) float64 {
 	return labelled(j, name, name, e)
 }
@@ -57,9 +57,8 @@ func labelled[Q quantity.Quantity](j *joint, name, label string, e *quantity.Est
 	return j.of(quantity.Input{Name: label, Value: float64(e.Value), U: float64(e.U)}, origin{name, e.Value.Unit()})
 }
 
-// reading adds a salinity reading, and what its formula leaves open, and
-// returns the absolute salinity it stands for at t. The label tells it from
-// others of the same name.
+// reading adds a salinity reading and the uncertainty of its formula, and returns its
+// absolute salinity at t. The label distinguishes it from others of the same name.
 func (j *joint) reading(name, label string, r quantity.Reading, t func(x []float64) float64) func(x []float64) (float64, error) {
 	at := quantity.Celsius(t(j.nominal()))
 	value := j.of(quantity.Input{Name: label, Value: r.Value, U: r.U}, origin{name, string(r.Scale)})
@@ -76,7 +75,7 @@ func (j *joint) reading(name, label string, r quantity.Reading, t func(x []float
 	}
 }
 
-// nominal is where the inputs are as given.
+// nominal is the inputs as given.
 func (j *joint) nominal() []float64 {
 	x := make([]float64, len(j.inputs))
 	for i, in := range j.inputs {
@@ -91,10 +90,9 @@ func density(sa, t float64) (float64, error) {
 	return float64(rho) / 1000, err
 }
 
-// settle finds the value that a slow function of itself returns. Mixing
-// volumes at one temperature depend on the mix only by its density, so a few
-// rounds leave nothing but the rounding of numbers as large as scale, of which
-// the value may be a small difference.
+// settle finds the fixed point of a function that changes slowly. Volumes in mixing depend
+// on the mix only through its density, so a few rounds leave nothing but the rounding error
+// of numbers as large as scale, of which the value may be a small difference.
 func settle(start, scale float64, next func(float64) (float64, error)) (float64, error) {
 	for range 60 {
 		y, err := next(start)
@@ -115,7 +113,7 @@ var (
 	contents     = quantity.Range[quantity.Fraction]{Lo: 0, Hi: 0.6}
 )
 
-// check checks an input that may have been left out.
+// check checks an input that may have been omitted.
 func check[Q quantity.Quantity](r quantity.Range[Q], name string, e *quantity.Estimate[Q]) error {
 	if e == nil {
 		return nil
@@ -123,9 +121,8 @@ func check[Q quantity.Quantity](r quantity.Range[Q], name string, e *quantity.Es
 	return r.Check(name, e.Value)
 }
 
-// known checks that a reading stands for a water at t, so that all faults of a
-// request can be told at once. A temperature that is itself refused does not
-// count against the reading.
+// known checks that a reading has a meaning at t, so that all faults of a request can be
+// named at once. A temperature that is itself refused does not count against the reading.
 func known(name string, r *quantity.Reading, t *quantity.Estimate[quantity.Celsius]) error {
 	if r == nil {
 		return nil
@@ -138,8 +135,8 @@ func known(name string, r *quantity.Reading, t *quantity.Estimate[quantity.Celsi
 	return instrument.Named(name, err)
 }
 
-// usualConvention tells where specific gravities were taken at 25C/25C because
-// nothing else was said.
+// usualConvention adds a note if specific gravities were assumed to be 25C/25C because
+// nothing else was stated.
 func usualConvention(readings ...*quantity.Reading) []quantity.Note {
 	for _, r := range readings {
 		if r != nil && r.Scale == quantity.SpecificGravityScale && r.Convention == nil {
@@ -149,8 +146,8 @@ func usualConvention(readings ...*quantity.Reading) []quantity.Note {
 	return nil
 }
 
-// assumed tells what a mix took that its request did not say: 25 °C, and the
-// convention of its specific gravities.
+// assumed adds notes on what a mix assumed because its request did not state it: 25 °C, and
+// the convention of its specific gravities.
 func assumed(t *quantity.Estimate[quantity.Celsius], readings ...*quantity.Reading) []quantity.Note {
 	notes := []quantity.Note{}
 	if t == nil {

@@ -8,12 +8,12 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// between is a comma that parts two quantities: one before a blank, or after
-// something that cannot stand before a decimal comma.
+// between is a comma that separates two quantities: one before a blank, or after something
+// that cannot come before a decimal comma.
 var between = regexp.MustCompile(`,\s+|([^0-9]),`)
 
 // Bind reads a portion from a query: volume, salinity, temperature, alkalinity
-// and pH in any order, told apart by their units. Without a salinity it is none.
+// and pH in any order, distinguished by their units. A portion must have a salinity.
 func (p *Portion) Bind(s string) error {
 	if len(s) > 160 {
 		return &quantity.ParseError{Given: s[:160] + "…", Reason: "this is too long for one water"}
@@ -55,7 +55,7 @@ func is[Q quantity.Quantity](text string) bool {
 	return new(quantity.Estimate[Q]).Bind(text) == nil
 }
 
-// bind reads an estimate into its place and reports whether it was taken already.
+// bind reads an estimate into its place, and reports whether that was already filled.
 func bind[Q quantity.Quantity](to **quantity.Estimate[Q], text string) (again bool, err error) {
 	again = *to != nil
 	*to = new(quantity.Estimate[Q])

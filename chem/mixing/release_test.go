@@ -61,7 +61,7 @@ func compareSalt(t *testing.T, at int, row published.Row, b Batch) {
 		}
 		given++
 		m, value, u := is[name], row.Float(name), row.Float(name+"_u")
-		// A content that a trial batch tells is a small difference of numbers near 1.
+		// The water content from a trial batch is a small difference of numbers near 1.
 		if math.Abs(m.Value-value) > 1e-12*max(math.Abs(value), 1e-3) || math.Abs(m.Uncertainty-u) > 1e-6*u {
 			t.Errorf("row %d: %s is %s ± %s, the release has %s ± %s", at, name, strconv.FormatFloat(m.Value, 'g', -1, 64),
 				strconv.FormatFloat(m.Uncertainty, 'g', -1, 64), row.String(name), row.String(name+"_u"))

@@ -7,7 +7,7 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// SaltKind says what is dissolved.
+// SaltKind is the kind of salt that is dissolved.
 type SaltKind string
 
 // The kinds of salt.
@@ -17,7 +17,7 @@ const (
 )
 
 // SaltRequest asks how much salt makes a volume of water at a target salinity.
-// The volume wanted is given as such, or by the dimensions of the vessel.
+// The volume is given directly, or by the dimensions of the vessel.
 type SaltRequest struct {
 	Target      quantity.Reading                     `json:"target"`
 	Volume      *quantity.Estimate[quantity.Volume]  `json:"volume,omitempty"`      // of the finished water, at Temperature
@@ -26,7 +26,7 @@ type SaltRequest struct {
 	SaltKind    *SaltKind                            `json:"salt_kind,omitempty"`
 	// ProductWaterContent is the share of the product's mass that is water, bound or as moisture.
 	ProductWaterContent *quantity.Estimate[quantity.Fraction] `json:"product_water_content,omitempty"`
-	// A batch the keeper made of the same product tells its water content too.
+	// A batch that the keeper made of the same product also determines its water content.
 	CalibrationBatchSalt    *quantity.Estimate[quantity.Mass]   `json:"calibration_batch_salt,omitempty"`
 	CalibrationBatchWater   *quantity.Estimate[quantity.Volume] `json:"calibration_batch_water,omitempty"`
 	CalibrationBatchReading *quantity.Reading                   `json:"calibration_batch_reading,omitempty"`
@@ -50,7 +50,7 @@ type SaltRequest struct {
 // Batch is water to be made, and how.
 type Batch struct {
 	Salt quantity.Estimate[quantity.Mass] `json:"salt"` // of product
-	// SaltHydrated is the mass of a fully hydrated mix, given when the product's water content is unknown.
+	// SaltHydrated is the mass of a fully hydrated mix, if the product's water content is unknown.
 	SaltHydrated        *quantity.Estimate[quantity.Mass]            `json:"salt_hydrated,omitempty"`
 	SourceWater         quantity.Estimate[quantity.Volume]           `json:"source_water"` // to start from, at the same temperature
 	FinalVolume         quantity.Estimate[quantity.Volume]           `json:"final_volume"`
@@ -71,13 +71,13 @@ func (b *Batch) Notes() []*quantity.Note {
 	return notes(b.Steps, b.Cautions, b.Warnings, b.Assumptions)
 }
 
-// hydrated is the water content of a mix whose magnesium, calcium and strontium
-// chlorides carry all their crystal water: 41.31 g of solids for 35.17 g of
-// anhydrous salt, from the recipe of [Kester1967].
+// hydrated is the water content of a mix whose magnesium, calcium and strontium chlorides
+// have all their crystal water: 41.31 g of solids for 35.17 g of anhydrous salt, from the
+// recipe of [Kester1967].
 const hydrated = 1 - 35.17/41.31
 
-// WithDefaults returns the request with what was left out filled in, as far as
-// leaving it out does not itself mean something.
+// WithDefaults returns the request with its defaults filled in, except where omitting an
+// input has a meaning of its own.
 func (r SaltRequest) WithDefaults() SaltRequest {
 	if r.Temperature == nil {
 		r.Temperature = new(quantity.Exactly(standIn))
@@ -91,18 +91,18 @@ func (r SaltRequest) WithDefaults() SaltRequest {
 	return r
 }
 
-// Salt returns how much of a product makes a volume of water of the target
-// salinity, and how much source water it goes into.
+// Salt returns how much of a product makes a volume of water of the target salinity, and in
+// how much source water it is dissolved.
 //
 //	Target       up to 120 g/kg and above the source
 //	Volume       of the finished water, 0.001 to 1e9 L; or a vessel
 //	Temperature  0 to 40 °C
 //
-// The mass of salt and the mass of water are conserved; the volume is not: a
-// litre of pure water and the salt for 35 ppt make 1.0098 litres.
+// The masses of salt and water are conserved, but the volume is not: a litre of pure water
+// and the salt for 35 ppt make 1.0098 litres.
 //
-// Standard uncertainty: of the inputs given, and 0.02 % for the composition of
-// sea salt; what is not known of the product's water is told as two amounts.
+// Standard uncertainty: of the inputs given, and 0.02 % for the composition of sea salt. If
+// the product's water content is unknown, the answer has two amounts.
 // Check value: 35 ppt, 100 L, 25 °C takes 3.5986 kg of anhydrous salt
 // (conservation over TEOS-10 density).
 //
@@ -144,7 +144,7 @@ func Salt(given SaltRequest) (Batch, error) {
 	return b, errors.Join(e.err, r.tellVessel(&b))
 }
 
-// tellVessel adds to the batch what its vessel takes for granted.
+// tellVessel adds to the batch what its vessel assumes.
 func (r SaltRequest) tellVessel(b *Batch) error {
 	if r.Volume != nil {
 		return nil
@@ -155,8 +155,8 @@ func (r SaltRequest) tellVessel(b *Batch) error {
 	return err
 }
 
-// warnings tells of a salinity beyond the sea's, and of a product that seems to
-// hold more salt than it weighs.
+// warnings warns of a salinity above the sea's, and of a product that seems to contain more
+// salt than it weighs.
 func (r SaltRequest) warnings(b Batch) []quantity.Note {
 	notes := saltierThanSea(b.PracticalSalinity.Value)
 	if b.ProductWaterContent != nil && b.ProductWaterContent.Value < 0 {
@@ -176,7 +176,8 @@ func saltierThanSea(sp quantity.Salinity) []quantity.Note {
 // definedSalinity is where the practical salinity scale ends.
 const definedSalinity quantity.Salinity = 42
 
-// saltSteps tells how the batch is made. The keeper measures as the target was named.
+// saltSteps adds the steps in which the batch is made. The keeper measures on the scale of
+// the target.
 func saltSteps(b Batch, target quantity.Reading) []quantity.Note {
 	steps := []quantity.Note{note("salt_dissolve", b.Salt, b.SourceWater), note("salt_wait"), note("salt_measure", target)}
 	if b.SaltHydrated != nil {

@@ -27,7 +27,7 @@ func TestSalt(t *testing.T) {
 	}
 }
 
-// A batch made as told holds the target: its salt and water, weighed again.
+// A batch made as stated has the target salinity: its salt and water are weighed again.
 func TestSaltConserves(t *testing.T) {
 	for _, target := range []string{"1 ppt", "10 g/kg", "1.020 SG", "35 ppt", "100 g/kg", "30 g/L", "20 mS/cm"} {
 		for _, source := range []string{"", "0.3 ppt", "0.9 g/kg"} {
@@ -55,7 +55,7 @@ func TestSaltConserves(t *testing.T) {
 	}
 }
 
-// A trial batch tells the water content that it was made with.
+// A trial batch gives the water content with which it was made.
 func TestSaltTrial(t *testing.T) {
 	const content = 0.12
 	trial := SaltRequest{Target: *reading(t, "35 ppt"), Volume: of[quantity.Volume](t, "1 L"), Temperature: of[quantity.Celsius](t, "25 C"),

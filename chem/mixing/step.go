@@ -26,14 +26,14 @@ func (k change) total(pick func(step) float64) float64 {
 	return sum
 }
 
-// mostSteps bounds the steps of one answer.
+// mostSteps is the most steps of one answer.
 const mostSteps = 200
 
 // changeInputs reads the raw inputs of a water change off the arguments of its joint function.
 type changeInputs struct {
 	volume, change, content, t    func([]float64) float64
 	now, target, newWater, source func([]float64) (float64, error)
-	greatestChange, greatestShare float64 // +Inf where not given: limits set the steps, they are not measured
+	greatestChange, greatestShare float64 // +Inf if not given; as limits, they have no uncertainty
 	mode                          ChangeMode
 	count                         int // of steps, fixed once for all arguments
 }
@@ -45,7 +45,7 @@ func (r WaterChangeRequest) estimates() (*estimates[change], error) {
 	in.volume, in.t = input(&e.joint, "volume", r.Volume), input(&e.joint, "temperature", *r.Temperature)
 	in.change, in.content = optional(&e.joint, "change", r.Change), optional(&e.joint, "product_water_content", r.ProductWaterContent)
 	in.now = e.reading("salinity", "salinity", r.Salinity, in.t)
-	in.target = in.now // the tank is held where it is
+	in.target = in.now // the tank stays as it is
 	if r.Target != nil {
 		in.target = e.reading("target", "target", *r.Target, in.t)
 	}
@@ -75,7 +75,7 @@ func (r WaterChangeRequest) estimates() (*estimates[change], error) {
 	return nil, &instrument.ConflictError{Name: name, Other: "target", Why: "it takes more than " + strconv.Itoa(mostSteps) + " steps; allow larger ones or choose a nearer target"}
 }
 
-// gentle reports whether no step changes more than it may.
+// gentle reports whether no step changes more than allowed.
 func (in changeInputs) gentle(k change, x []float64) bool {
 	before, err := in.now(x)
 	for _, s := range k.steps {
@@ -115,9 +115,9 @@ func (in changeInputs) steps(x []float64) (k change, err error) {
 	return k, in.dose(x, &k)
 }
 
-// exchange is the step after which the part done of the way from start to
-// target is covered: equal shares of the tank, as the gap to the new water falls
-// by the same factor each time.
+// exchange is the step after which a part of the difference from start to target is covered.
+// Each step takes an equal share of the tank, so the gap to the new water falls by the same
+// factor each time.
 func (in changeInputs) exchange(x []float64, start, before, target, done float64) (step, error) {
 	fresh, err := in.newWater(x)
 	if err != nil {
@@ -144,8 +144,7 @@ func (in changeInputs) outcome(x []float64, before float64) (step, error) {
 	return poured(in.volume(x), in.t(x), before, fresh, in.change(x)/float64(in.count))
 }
 
-// weekly finds what the new water must hold so that a change of the given
-// volume brings the tank to after.
+// weekly finds the new water with which a change of the given volume brings the tank to after.
 func (in changeInputs) weekly(x []float64, before, after float64) (step, error) {
 	v, t, out := in.volume(x), in.t(x), in.change(x)
 	old, noOld := density(before, t)
@@ -224,7 +223,7 @@ func exchanged(v, t, before, fresh, after float64) (step, error) {
 	return step{out: v - (v*end-added)/old, in: added / rho, fresh: fresh, after: after}, nil
 }
 
-// poured is what the tank comes to when out is taken out and fresh water put in up to the level.
+// poured is the tank after out is taken out and it is filled up to its level with new water.
 func poured(v, t, before, fresh, out float64) (step, error) {
 	old, noOld := density(before, t)
 	rho, noNew := density(fresh, t)

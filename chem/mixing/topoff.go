@@ -8,8 +8,8 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// TopOffRequest asks about evaporation: what is missing now is given as a
-// volume or by the salinity it led to; what a period brings, by its daily loss.
+// TopOffRequest asks about evaporation. What is missing now is given as a volume, or by the
+// salinity to which it led. The effect of a period is given by its daily loss.
 type TopOffRequest struct {
 	Volume            quantity.Estimate[quantity.Volume]    `json:"volume"`   // of the tank when full
 	Salinity          quantity.Reading                      `json:"salinity"` // when full
@@ -36,11 +36,11 @@ type TopOff struct {
 	Methods       []string                                      `json:"methods"`
 }
 
-// week is the period where evaporation is given without one.
+// week is the period if evaporation is given without one.
 const week quantity.Duration = 7 * 24
 
-// WithDefaults returns the request with what was left out filled in, as far as
-// leaving it out does not itself mean something.
+// WithDefaults returns the request with its defaults filled in, except where omitting an
+// input has a meaning of its own.
 func (r TopOffRequest) WithDefaults() TopOffRequest {
 	if r.Temperature == nil {
 		r.Temperature = new(quantity.Exactly(standIn))
@@ -61,11 +61,11 @@ type evaporation struct{ now, missing, fresh, after, drift, end float64 }
 //
 //	Volume       of the tank when full, 0.001 to 1e9 L, all waters at Temperature, 0 to 40 °C
 //	Missing      less than the volume; or SalinityNow, above Salinity
-//	Period       how long EvaporationPerDay is made up with TopOffWater, up to 10 years
+//	Period       how long TopOffWater replaces EvaporationPerDay, up to 10 years
 //
 // Standard uncertainty: of the inputs given.
-// Check value: 1 L gone of 100 L of 35 ppt at 25 °C leaves 35.34 ppt (conservation
-// over TEOS-10 density).
+// Check value: when 1 L evaporates from 100 L of 35 ppt at 25 °C, 35.34 ppt are left
+// (conservation over TEOS-10 density).
 //
 // Source: conservation: water leaves, salt stays.
 func TopOffTank(given TopOffRequest) (TopOff, error) {
@@ -104,12 +104,12 @@ func TopOffTank(given TopOffRequest) (TopOff, error) {
 	return t, e.err
 }
 
-// asksNow reports whether the request says how much is missing now.
+// asksNow reports whether the request states how much is missing now.
 func (r TopOffRequest) asksNow() bool { return r.Missing != nil || r.SalinityNow != nil }
 
 var periods = quantity.Range[quantity.Duration]{Lo: 0, Hi: 24 * 3653}
 
-// check names every fault that shows before anything is computed.
+// check names every fault that can be found before anything is computed.
 func (r TopOffRequest) check() error {
 	faults := []error{
 		volumes.Check("volume", r.Volume.Value), check(volumes, "missing", r.Missing), check(volumes, "evaporation_per_day", r.EvaporationPerDay),
@@ -167,8 +167,8 @@ func (r TopOffRequest) estimates() *estimates[evaporation] {
 // tank is a full tank: L, °C, kg and g/kg.
 type tank struct{ volume, t, mass, sa float64 }
 
-// evaporate finds what has gone, from the salinity or from the volume missing,
-// and what topping off with a water then gives.
+// evaporate computes what has evaporated, from the salinity or the missing volume, and the
+// result of topping off with a water.
 func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinity bool) error {
 	gone := 0.0
 	var err error
@@ -201,7 +201,7 @@ func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinit
 	return err
 }
 
-// tooMuch refuses to have more evaporated than leaves a water in the range of density.
+// tooMuch refuses an evaporation that leaves a water outside the range of density.
 func (n tank) tooMuch(missing float64, err error) error {
 	strongest, noDensity := density(mostSalt, n.t)
 	if noDensity != nil || n.sa == 0 {
@@ -211,7 +211,8 @@ func (n tank) tooMuch(missing float64, err error) error {
 	return &quantity.RangeError{Name: "missing", Value: missing, Lo: 0, Hi: n.volume - left, Unit: "L"}
 }
 
-// toppedOff is the salinity when the water gone, in kg, is made up to the level with another.
+// toppedOff is the salinity after the evaporated water, in kg, is replaced with another up to
+// the level.
 func (n tank) toppedOff(gone, topped float64) (float64, error) {
 	return settle(n.sa, n.sa+topped*(1+gone/n.mass), func(end float64) (float64, error) {
 		rho, err := density(end, n.t)

@@ -7,14 +7,14 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// idle is an input that may have been given where nothing uses it.
+// idle is an input that may have been given although nothing uses it.
 type idle struct {
 	name  string
 	given bool
 }
 
-// unused refuses inputs that would change nothing: whoever sends one expects
-// it to count.
+// unused refuses inputs that would change nothing, because whoever sends one expects it to
+// count.
 func unused(beside, why string, inputs ...idle) error {
 	var faults []error
 	for _, in := range inputs {
@@ -33,14 +33,14 @@ func (r VesselRequest) dimensions() map[string]*quantity.Estimate[quantity.Lengt
 	}
 }
 
-// sized are the sizes, beside the height, that each shape has.
+// sized lists the sizes of each shape, apart from the height.
 var sized = map[Shape][]string{
 	Box: {"length", "width"}, Cylinder: {"diameter"}, Bucket: {"top_diameter", "bottom_diameter"},
 	BowFront: {"length", "width", "middle_width"},
 }
 
-// unused refuses sizes that the shape does not have, and what is said of a sand
-// bed or rock that is not there.
+// unused refuses sizes that the shape does not have, and properties of sand or rock that is
+// not there.
 func (r VesselRequest) unused() error {
 	given := r.dimensions()
 	for _, name := range sized[r.Shape] {
@@ -55,7 +55,7 @@ func (r VesselRequest) unused() error {
 		unused("rock_mass", "without rock it changes nothing; give its mass", idle{"rock_density", r.RockDensity != nil && r.RockMass == nil}))...)
 }
 
-// unusedVessel refuses the sizes of a vessel where there is no shape.
+// unusedVessel refuses the sizes of a vessel without a shape.
 func (r SaltRequest) unusedVessel() error {
 	if r.Shape != nil {
 		return nil

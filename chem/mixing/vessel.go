@@ -14,12 +14,12 @@ const (
 	Box      Shape = "box"       // Length, Width, Height
 	Cylinder Shape = "cylinder"  // Diameter, Height
 	Bucket   Shape = "bucket"    // TopDiameter, BottomDiameter, Height: the frustum of a cone
-	BowFront Shape = "bow_front" // Length along the back, Width at the ends, MiddleWidth where the bow stands out most, Height
+	BowFront Shape = "bow_front" // Length along the back, Width at the ends, MiddleWidth at the deepest point of the bow, Height
 )
 
-// VesselRequest describes a vessel and what stands in it. With Glass the
-// dimensions are outer ones, without it inner ones. FillHeight is the height of
-// the water above the inner bottom; nil is up to the rim.
+// VesselRequest describes a vessel and its contents. The dimensions are outer ones if Glass
+// is given, and inner ones otherwise. FillHeight is the height of the water above the inner
+// bottom; nil means up to the rim.
 type VesselRequest struct {
 	Shape          Shape                                 `json:"shape"`
 	Length         *quantity.Estimate[quantity.Length]   `json:"length,omitempty"`
@@ -43,7 +43,7 @@ type Vessel struct {
 	GrossVolume    quantity.Estimate[quantity.Volume]          `json:"gross_volume"`     // of the empty vessel to the rim
 	VolumePerLevel quantity.Estimate[quantity.VolumePerLength] `json:"volume_per_level"` // at the surface
 	FillHeight     quantity.Estimate[quantity.Length]          `json:"fill_height"`
-	SandWater      *quantity.Estimate[quantity.Volume]         `json:"sand_water,omitempty"`  // held between the grains, part of NetVolume
+	SandWater      *quantity.Estimate[quantity.Volume]         `json:"sand_water,omitempty"`  // between the grains, part of NetVolume
 	SandVolume     *quantity.Estimate[quantity.Volume]         `json:"sand_volume,omitempty"` // of the grains
 	RockVolume     *quantity.Estimate[quantity.Volume]         `json:"rock_volume,omitempty"`
 	WaterMass      quantity.Estimate[quantity.Mass]            `json:"water_mass"` // were it fresh at 25 °C
@@ -54,14 +54,14 @@ type Vessel struct {
 	Methods        []string                                    `json:"methods"`
 }
 
-// What a sand bed and rock are taken for where the request does not say.
+// What is assumed about a sand bed and rock if the request does not say.
 const (
 	usualPorosity    quantity.Fraction = 0.4  // between well and poorly sorted sand [BeardWeyl1973]
 	usualRockDensity quantity.Density  = 2700 // quartz and limestone, from memory
 )
 
-// WithDefaults returns the request with what was left out filled in: porosity
-// of a sand bed, density of rock.
+// WithDefaults returns the request with its defaults filled in: the porosity of a sand bed
+// and the density of rock.
 func (r VesselRequest) WithDefaults() VesselRequest {
 	if r.SandDepth != nil && r.SandPorosity == nil {
 		r.SandPorosity = new(quantity.Exactly(usualPorosity))
@@ -78,9 +78,10 @@ type inside struct {
 	grains, pores, rock        float64
 }
 
-// NetVolume returns how much water a vessel holds beside its sand and rock.
+// NetVolume returns how much water a vessel holds besides its sand and rock. It is long
+// because it fills in every field of the answer.
 //
-//	lengths       0.1 cm to 100 m; outer ones with Glass, else inner ones
+//	lengths       0.1 cm to 100 m; outer ones with Glass, otherwise inner ones
 //	SandPorosity  0.2 to 0.7
 //	RockDensity   1000 to 5000 kg/m³
 //
@@ -172,7 +173,7 @@ func (r VesselRequest) estimates() (*estimates[inside], error) {
 	return e, nil
 }
 
-// above refuses what is not right because it is more than fits.
+// above refuses a value that is more than fits.
 func above(right bool, name string, x, most float64, unit string) error {
 	if right {
 		return nil

@@ -7,22 +7,21 @@ import (
 	"slices"
 )
 
-// Code names a sentence. Programs can rely on it; people read the sentence that
-// the catalogue of their language has for it.
+// Code names a sentence. Programs can rely on the code; people read the sentence in the
+// catalogue of their language.
 type Code string
 
-// Note is something to tell a person: a code and the values it speaks of. Its
-// sentence is written where the answer is rendered, in the language asked for.
-// That every code has a sentence, and every sentence what it speaks of, is held
-// by a test that reads all calls with a Code and what follows it.
+// Note is a message for a person: a code and its parameters. The sentence is written when
+// the answer is rendered, in the language that was asked for. A test reads all calls with a
+// Code, and checks that every code has a sentence and every sentence its parameters.
 type Note struct {
 	Code   Code
-	Params []any // quantities, estimates, readings, strings, ints: what the sentence speaks of, in its order
+	Params []any // quantities, estimates, readings, strings and ints, in the order of the sentence
 	Text   string
-	Told   string // of a note that was stored: its sentence then, for a program that dropped the code
+	Told   string // of a stored note: its sentence at that time, in case a later version drops the code
 }
 
-// AppendNote adds a note to a list that does not hold it yet.
+// AppendNote adds a note to a list, unless it is already there.
 func AppendNote(notes []Note, n Note) []Note {
 	if slices.ContainsFunc(notes, func(other Note) bool { return reflect.DeepEqual(n, other) }) {
 		return notes
@@ -30,8 +29,7 @@ func AppendNote(notes []Note, n Note) []Note {
 	return append(notes, n)
 }
 
-// spoken is a note with its sentence, as an answer has it; unspoken one that
-// still waits for it, as it is stored.
+// spoken is a note with its sentence, as in an answer; unspoken is one without, as stored.
 type (
 	spoken struct {
 		Code Code   `json:"code"`
@@ -44,8 +42,8 @@ type (
 	}
 )
 
-// MarshalJSON writes a note with its sentence, or before it has one, with what
-// the sentence will speak of, so that a note which was stored can be worded anew.
+// MarshalJSON writes a note with its sentence or, if it has none yet, with its parameters,
+// so that the sentence of a stored note can be written again.
 func (n Note) MarshalJSON() ([]byte, error) {
 	if n.Text != "" {
 		return json.Marshal(spoken{n.Code, n.Text})
@@ -57,7 +55,7 @@ func (n Note) MarshalJSON() ([]byte, error) {
 	return json.Marshal(unspoken{n.Code, params, n.Told})
 }
 
-// UnmarshalJSON reads a note that was stored.
+// UnmarshalJSON reads a stored note.
 func (n *Note) UnmarshalJSON(b []byte) error {
 	var u unspoken
 	if err := json.Unmarshal(b, &u); err != nil {
@@ -70,10 +68,10 @@ func (n *Note) UnmarshalJSON(b []byte) error {
 	return nil
 }
 
-// param is one thing that a note speaks of. In JSON text is a string, a count an
-// integer, and all else an object: {"reading": …} what an instrument shows,
-// {"value": …, "unit": …} a quantity or, without a unit, a plain number. What was
-// an estimate comes back as its measure, which reads the same.
+// param is one parameter of a note. In JSON, text is a string, a count is an integer, and
+// everything else is an object: {"reading": …} for what an instrument shows, {"value": …,
+// "unit": …} for a quantity or, without a unit, a plain number. An estimate is read back as
+// its measure, which renders the same.
 type param struct{ is any }
 
 type paramObject struct {

@@ -66,6 +66,7 @@ func TestConciseNotation(t *testing.T) {
 	}
 }
 
+// Each refusal says what is wrong and what is allowed. It is long because it is a table.
 func TestEstimateErrors(t *testing.T) {
 	const units = ". Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup"
 	for text, want := range map[string]string{

@@ -35,7 +35,7 @@ var refractiveChecks = []published.Check{{
 }}
 
 var oxygenChecks = []published.Check{{
-	// From memory of the paper, which takes the temperature as it stands.
+	// From memory of the paper, which uses the temperature without conversion.
 	File: "published/garcia_gordon_check.csv", What: "O2, half digits of µmol/kg", Tolerance: 1,
 	Deviation: func(r published.Row) float64 {
 		return (oxygenSolubility(r.Float("S"), r.Float("t_C")) - r.Float("O2_umol_per_kg")) / r.HalfDigit("O2_umol_per_kg")
@@ -80,7 +80,7 @@ var ammoniaChecks = []published.Check{{
 	File: "published/bower_bidwell_1978.csv", What: "share of NH3 at 34, 10 to 25 °C, relative", Tolerance: 0.014,
 	Deviation: func(r published.Row) float64 { return worstOfTemperatures(r, 34) },
 }, {
-	// The table takes the molal constants as they are, and prints four decimals (0.0440 stands there as 0.044).
+	// The table uses the molal constants unconverted and prints four decimals (0.0440 as 0.044).
 	File: "published/clegg_whitfield_1995_fractions.csv", What: "share, total scale", Tolerance: 5e-5,
 	Deviation: func(r published.Row) float64 {
 		share := unionized(r.Float("pH"), pKTotalMolal(r.Float("S"), celsius(r).Kelvin()))

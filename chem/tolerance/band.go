@@ -6,8 +6,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Band is what is known of the bounds of a quantity. A bound that is nil is
-// unknown: it is neither zero nor infinite.
+// Band is what is known about the bounds of a quantity. A nil bound is unknown, which is
+// neither zero nor infinite.
 type Band[Q quantity.Quantity] struct {
 	Min *quantity.Estimate[Q] `json:"min,omitempty"`
 	Max *quantity.Estimate[Q] `json:"max,omitempty"`
@@ -31,10 +31,10 @@ func NewBand[Q quantity.Quantity](lo, hi *quantity.Estimate[Q]) (Band[Q], error)
 // Empty says that neither bound is known.
 func (b Band[Q]) Empty() bool { return b.Min == nil && b.Max == nil }
 
-// Mark says how well a value is founded.
+// Mark says how well founded a value is.
 type Mark string
 
-// The marks. Nothing that was recalled is ever Published.
+// The marks. A recalled value is never Published.
 const (
 	Published      Mark = "published"       // a number or statement read in a public copy
 	ByDefinition   Mark = "definition"      // follows from the words fresh water or marine: 0, 0.5, or sea water of 33 to 37 ppt
@@ -43,7 +43,7 @@ const (
 	ProposedHere   Mark = "proposed"        // a default proposed by Saltlock, an engineering choice
 )
 
-// Marks returns the marks from best to least founded.
+// Marks returns the marks from the best to the least founded.
 func Marks() []Mark {
 	return []Mark{Published, ByDefinition, CommonPractice, Memory, ProposedHere}
 }
@@ -51,21 +51,21 @@ func Marks() []Mark {
 // Source is where a value was found.
 type Source struct {
 	Key      string `json:"key"`                  // with the place in it after a colon, if known
-	Short    string `json:"short_name,omitempty"` // as a sentence names it
+	Short    string `json:"short_name,omitempty"` // its name in a sentence
 	Citation string `json:"citation"`
 	Year     int    `json:"year,omitempty"`
 	URL      string `json:"url,omitempty"`
 	Seen     string `json:"seen,omitempty"` // how much of it was read; empty if it was not
 }
 
-// Sourced is a Band with where it comes from. Both bounds may be unknown where
-// a source speaks of the animal without giving them.
+// Sourced is a Band with its origin. Both bounds may be unknown if a source mentions the
+// animal without giving them.
 type Sourced[Q quantity.Quantity] struct {
 	Band[Q]
 	Mark  Mark   `json:"mark,omitempty"`  // empty where no bound is known
 	Basis string `json:"basis,omitempty"` // what kind of evidence: experiment, field-range …
-	// MaxMark and MaxBasis are those of the maximum where it rests on something
-	// else than the minimum.
+	// MaxMark and MaxBasis are those of the maximum if it is founded on something other than
+	// the minimum.
 	MaxMark  Mark    `json:"max_mark,omitempty"`
 	MaxBasis string  `json:"max_basis,omitempty"`
 	Source   *Source `json:"source,omitempty"`

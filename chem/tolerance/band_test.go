@@ -7,7 +7,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// gkg is a bound of salinity; NaN stands for an unknown one.
+// gkg is a bound of salinity; NaN means an unknown one.
 func ppt(v float64) *quantity.Estimate[quantity.Salinity] {
 	if v != v {
 		return nil

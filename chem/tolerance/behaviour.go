@@ -2,10 +2,10 @@ package tolerance
 
 import "saltlock/chem/quantity"
 
-// Behaviour is how a species lives with others, whether it needs land, and how
-// to carry it. What is empty or nil is not known.
+// Behaviour is how a species lives with others, whether it needs land, and how to carry it.
+// Empty or nil means not known.
 type Behaviour struct {
-	// Temper holds what decides over company: peaceful, semi-aggressive,
+	// Temper holds what decides on company: peaceful, semi-aggressive,
 	// aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (a tenth of
 	// its length), predator-of-shrimp-and-snails, eats-no-fish (however large it
 	// grows), species-only, one-pair (more than two of its kind fight).
@@ -17,17 +17,17 @@ type Behaviour struct {
 	Notes         []string    `json:"notes"`
 }
 
-// GroupOfOwn is the smallest number of its own kind to keep it with.
+// GroupOfOwn is the smallest group of its own kind in which to keep it.
 type GroupOfOwn struct {
 	Count  int     `json:"count"`
 	Mark   Mark    `json:"mark"`
 	Source *Source `json:"source,omitempty"`
 }
 
-// LifeCycle is in which waters the young and the grown live.
+// LifeCycle is the waters in which the young and the adults live.
 type LifeCycle struct {
-	// Kind is direct, amphidromous, anadromous or catadromous; empty where only
-	// something of the larvae is known.
+	// Kind is direct, amphidromous, anadromous or catadromous; empty if only the larvae are
+	// known.
 	Kind   string  `json:"kind,omitempty"`
 	Mark   Mark    `json:"mark,omitempty"`
 	Source *Source `json:"source,omitempty"`
@@ -36,16 +36,16 @@ type LifeCycle struct {
 	Notes []string                    `json:"notes"` // on the larvae
 }
 
-// Is says that a word is among the temper of the species.
+// Is reports whether a word is among the temper of the species.
 func (b Behaviour) Is(temper string) bool {
 	_, is := b.mark(temper)
 	return is
 }
 
-// Land says that the species needs land as well as water.
+// Land reports whether the species needs land as well as water.
 func (b Behaviour) Land() bool { return b.LeavesWater != nil && b.LeavesWater.Kind == "land-and-water" }
 
-// Crosses says that its life leads from fresh to salt water or back.
+// Crosses reports whether it moves between fresh and salt water during its life.
 func (c *LifeCycle) Crosses() bool {
 	return c != nil && (c.Kind == "amphidromous" || c.Kind == "anadromous" || c.Kind == "catadromous")
 }

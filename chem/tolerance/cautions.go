@@ -6,13 +6,13 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// What is told of size. Both figures are proposed here.
+// When size calls for a caution. Both figures are proposed here.
 const (
-	largeFish  quantity.Length = 20 // cm, from which on its adult size is a caution
-	mouthRatio float64         = 3  // times the length of another, from which on it may eat it
+	largeFish  quantity.Length = 20 // cm, the least adult size for a caution
+	mouthRatio float64         = 3  // the least ratio of lengths at which one may eat the other
 )
 
-// Dangers returns how the taxon can hurt who handles it, as far as is known.
+// Dangers returns how the taxon can hurt people who handle it, as far as is known.
 func (t Taxon) Dangers() []quantity.Note {
 	var notes []quantity.Note
 	for _, h := range t.Hazards {
@@ -21,10 +21,9 @@ func (t Taxon) Dangers() []quantity.Note {
 	return notes
 }
 
-// Cautions returns what a keeper of the taxon must know beside its water: how
-// large it grows, whether it can hurt someone, where it goes to breed, which
-// law is known to bear on it. What is not known is not told, which is no
-// all-clear.
+// Cautions returns what a keeper of the taxon must know besides its water: how large it
+// grows, whether it can hurt someone, where it goes to breed, and which laws are known to
+// apply. What is not known is left out, which does not mean that all is well.
 func (t Taxon) Cautions() []quantity.Note {
 	notes := []quantity.Note{}
 	add := func(code quantity.Code, params ...any) {
@@ -57,17 +56,17 @@ func (t Taxon) Cautions() []quantity.Note {
 	return notes
 }
 
-// spawnsAtSea says that its larvae are of the open sea, whatever its row of larvae, the
-// first that come to the coast, lives in.
+// spawnsAtSea reports whether its larvae live in the open sea. Its row of larvae may be
+// different, since it describes the first ones that reach the coast.
 func (t Taxon) spawnsAtSea() bool { return t.LifeCycle != nil && t.LifeCycle.Kind == "catadromous" }
 
-// What is said of each kind of trait in the table of species.
+// The cautions for each kind of trait in the species table.
 var (
 	hazardCodes = map[string]quantity.Code{
 		"venomous": "hazard_venomous", "poisonous": "hazard_poisonous", "wounding": "hazard_wounding",
 		"bites": "hazard_bites", "ciguatera": "hazard_ciguatera", "irritant-sap": "hazard_irritant_sap",
 	}
-	// Of the migrations only those that end in another water for breeding.
+	// Only migrations that lead to another water for breeding.
 	breedingCodes = map[string]quantity.Code{
 		"anadromous": "breeding_anadromous", "catadromous": "breeding_catadromous", "amphidromous": "breeding_amphidromous",
 	}
@@ -77,10 +76,10 @@ var (
 	}
 )
 
-// words writes a mark as a sentence has it.
+// words writes a mark as in a sentence.
 func words(m Mark) string { return strings.ReplaceAll(string(m), "-", " ") }
 
-// Longest returns the largest length on record of any stage; nil where none is known.
+// Longest returns the largest length on record of any stage; nil if none is known.
 func (t Taxon) Longest() *Length {
 	var most *Length
 	for _, s := range t.Stages {
@@ -91,7 +90,7 @@ func (t Taxon) Longest() *Length {
 	return most
 }
 
-// mouths tells of members that grow large enough to eat others.
+// mouths warns of members that grow large enough to eat others.
 func mouths(members []Member) []quantity.Note {
 	var notes []quantity.Note
 	for _, large := range members {

@@ -7,14 +7,14 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Class says how carefully a life stage must be moved. It selects the limits
-// of DefaultLimits; it does not say which water the animal lives in.
+// Class says how carefully a life stage must be moved. It selects the limits of
+// DefaultLimits. It does not say in which water the animal lives.
 type Class string
 
 // The sensitivity classes.
 const (
-	Hardy             Class = "hardy"              // euryhaline, takes large steps in the laboratory
-	Moderate          Class = "moderate"           // takes changes over days
+	Hardy             Class = "hardy"              // euryhaline, tolerates large steps in the laboratory
+	Moderate          Class = "moderate"           // tolerates changes over days
 	Delicate          Class = "delicate"           // pipefish, larvae, fry, thin or new imports
 	Invertebrate      Class = "invertebrate"       // snails, shrimps, crabs
 	StenohalineFresh  Class = "stenohaline-fresh"  // a fish of fresh water that regulates poorly in salt
@@ -45,7 +45,7 @@ const (
 	UnknownOrigin Origin = "unknown"
 )
 
-// noteOf makes a Note of a code and what its sentence speaks of.
+// noteOf makes a Note from a code and its parameters.
 func noteOf(code quantity.Code, params ...any) quantity.Note {
 	return quantity.Note{Code: code, Params: params}
 }

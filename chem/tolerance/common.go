@@ -21,7 +21,7 @@ type Status string
 const (
 	Shared        Status = "shared"  // every bound is known and a band is left
 	NoneShared    Status = "none"    // two known bounds exclude each other
-	UnknownShared Status = "unknown" // a bound is unknown, or only a preference stands against another bound
+	UnknownShared Status = "unknown" // a bound is unknown, or only a preference conflicts with another bound
 )
 
 // Common is the band of one quantity that several share. D is the quantity
@@ -32,32 +32,31 @@ type Common[Q, D quantity.Quantity] struct {
 	// them is shared by all only if Status says so.
 	Lower *Bound[Q, D] `json:"lower,omitempty"`
 	Upper *Bound[Q, D] `json:"upper,omitempty"`
-	// UnknownLower and UnknownUpper are those whose bound no source gives.
+	// UnknownLower and UnknownUpper are the members for which no source gives the bound.
 	UnknownLower []Ref            `json:"unknown_lower,omitempty"`
 	UnknownUpper []Ref            `json:"unknown_upper,omitempty"`
 	Conflicts    []Conflict[Q, D] `json:"conflicts,omitempty"` // widest gap first
 }
 
-// Bound is a bound of a common band and who sets it.
+// Bound is a bound of a common band and the member that sets it.
 type Bound[Q, D quantity.Quantity] struct {
 	Value quantity.Estimate[Q] `json:"value"`
 	SetBy []Ref                `json:"set_by"`
-	// Without is the bound that the others would set, By how much wider it is;
-	// nil where no other has one.
+	// Without is the bound that the others would set, and By how much wider it is; nil if no
+	// other member has one.
 	Without *quantity.Estimate[Q] `json:"without,omitempty"`
 	By      *quantity.Estimate[D] `json:"by,omitempty"`
 }
 
-// Conflict is a pair that no water suits.
+// Conflict is a pair of members that no water suits.
 type Conflict[Q, D quantity.Quantity] struct {
 	Higher  Ref                  `json:"higher"` // needs more
 	AtLeast quantity.Estimate[Q] `json:"at_least"`
-	Lower   Ref                  `json:"lower"` // takes less
+	Lower   Ref                  `json:"lower"` // needs less
 	AtMost  quantity.Estimate[Q] `json:"at_most"`
 	Gap     quantity.Estimate[D] `json:"gap"`
-	// Proven is false where one of the two bounds is only a preference,
-	// because no source tells what lies past it, or records lie less than two
-	// degrees apart.
+	// Proven is false if one of the two bounds is only a preference, because no source says
+	// what lies beyond it, or if the records are less than two degrees apart.
 	Proven bool `json:"proven"`
 }
 
@@ -85,7 +84,7 @@ func common[Q, D quantity.Quantity](holders []holder[Q]) Common[Q, D] {
 	return c
 }
 
-// status reads the status off what was found.
+// status derives the status from what was found.
 func (c Common[Q, D]) status() Status {
 	for _, x := range c.Conflicts {
 		if x.Proven {
@@ -98,7 +97,7 @@ func (c Common[Q, D]) status() Status {
 	return Shared
 }
 
-// strictest returns the bound after one more member has had its say.
+// strictest returns the bound once one more member is included.
 func strictest[Q, D quantity.Quantity](b *Bound[Q, D], q *quantity.Estimate[Q], by Ref, stricter func(q, than Q) bool) *Bound[Q, D] {
 	switch {
 	case q == nil:

@@ -6,17 +6,17 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Company is what animals that live together leave for one more.
+// Company is what animals that live together allow for one more.
 type Company struct {
 	salinity    Band[quantity.Salinity]
 	temperature Band[quantity.Celsius]
 	ph          Band[quantity.PH]
-	known       bool // whether each tells which salinity it prefers
+	known       bool // whether the preferred salinity of each is known
 	members     []Member
 }
 
-// NewCompany returns what the members leave for one more: the salinity that
-// each of them prefers, and the temperature and pH that sources give.
+// NewCompany returns what the members allow for one more: the salinity that all of them
+// prefer, and the temperature and pH that sources give.
 func NewCompany(members []Member) (Company, error) {
 	c := Company{known: len(members) > 0, members: members}
 	for _, m := range members {
@@ -33,9 +33,8 @@ func NewCompany(members []Member) (Company, error) {
 	return c, nil
 }
 
-// Takes reports whether some life stage of a taxon prefers a salinity that all
-// members prefer as well, and no known temperature or pH stands against it, nor
-// what is known of the temper of any.
+// Takes reports whether some life stage of a taxon prefers a salinity that all members
+// prefer as well, and no known temperature, pH or temper speaks against it.
 func (c Company) Takes(t Taxon) bool {
 	if together(append(slices.Clone(c.members), Member{Taxon: t})).Apart {
 		return false
@@ -50,8 +49,7 @@ func (c Company) Takes(t Taxon) bool {
 	return false
 }
 
-// narrower is the part of two bands that both hold; what one does not know the
-// other decides.
+// narrower is the intersection of two bands; a bound that one does not know is the other's.
 func narrower[Q quantity.Quantity](a, b Band[Q]) Band[Q] {
 	if a.Min == nil || b.Min != nil && b.Min.Value > a.Min.Value {
 		a.Min = b.Min
@@ -62,7 +60,7 @@ func narrower[Q quantity.Quantity](a, b Band[Q]) Band[Q] {
 	return a
 }
 
-// crossed tells that nothing is left of a band.
+// crossed reports whether nothing is left of a band.
 func crossed[Q quantity.Quantity](b Band[Q]) bool {
 	return b.Min != nil && b.Max != nil && b.Min.Value > b.Max.Value
 }

@@ -11,7 +11,7 @@ import (
 type Member struct {
 	Taxon Taxon
 	Stage LifeStage // empty: the stage that StageFor assumes
-	Count int       // how many; 0 is not said
+	Count int       // how many; 0 means not stated
 }
 
 // Compatibility is what water the members of a community share.
@@ -21,8 +21,8 @@ type Compatibility struct {
 	Together Together       `json:"together"`
 	Members  []MemberResult `json:"members"`
 	Bands
-	// LeaveOut are those any one of whom would have to go for the rest to share
-	// a water; LeaveOutPreferred, for the rest to share a salinity all prefer.
+	// LeaveOut lists members of which any one could go so that the rest share a water, and
+	// LeaveOutPreferred those for the rest to share a salinity that all prefer.
 	LeaveOut          []Leaving       `json:"leave_out,omitempty"`
 	LeaveOutPreferred []Leaving       `json:"leave_out_preferred,omitempty"`
 	Verdict           Verdict         `json:"verdict,omitempty"` // of the given water: the worst of all; empty if none was given
@@ -55,8 +55,8 @@ func (c *Compatibility) Notes() []*quantity.Note {
 
 // Bands are the common bands of a community.
 type Bands struct {
-	// UsableRange is the band all may be planned for, PreferredRange the one all
-	// prefer, SurvivedRange the one all are known to survive, which is none to keep them in.
+	// UsableRange is the band for which all may be planned, and PreferredRange the one that all
+	// prefer. SurvivedRange is the one that all are known to survive, not one to keep them in.
 	UsableRange    Common[quantity.Salinity, quantity.Salinity]             `json:"usable_range"`
 	PreferredRange Common[quantity.Salinity, quantity.Salinity]             `json:"preferred_range"`
 	SurvivedRange  Common[quantity.Salinity, quantity.Salinity]             `json:"survived_range"`
@@ -72,7 +72,7 @@ type Bands struct {
 type MemberResult struct {
 	Ref
 	ScientificName string                      `json:"scientific_name"`
-	Count          int                         `json:"count,omitempty"` // 0 is not said
+	Count          int                         `json:"count,omitempty"` // 0 means not stated
 	Preferred      *Sourced[quantity.Salinity] `json:"preferred_range,omitempty"`
 	Survived       *Sourced[quantity.Salinity] `json:"survived_range,omitempty"` // it was seen or is said to survive
 	// The bands as g/kg, with the same numbers: deprecated.
@@ -90,22 +90,22 @@ type MemberResult struct {
 	stage Stage
 }
 
-// ErrNoMembers says that there is nobody to compare.
+// ErrNoMembers says that there is no member to compare.
 var ErrNoMembers = errors.New("no species given")
 
-// Compare returns the water that all members share at their life stages, who
-// limits each side of it, who stands against whom if there is none, and, if a
-// water is given, what it means for each.
+// Compare returns the water that all members share at their life stages, and which member
+// limits each side of it. If there is no such water, it returns the conflicting members. If
+// a water is given, it also says what that water means for each member. It is long because
+// it fills in every field of the answer.
 //
-// A bound of salinity that is unknown is taken at the preferred band, and a
-// conflict that rests on such a bound is not proven; stenohaline fish are held
-// to their preferred band. A bound with nothing to stand in for it stays
-// unknown, and so does the shared band. The members share a water only if
-// salinity, temperature and pH each leave one; bounds of temperature and pH
-// that no source gives are named but do not count.
+// An unknown bound of salinity is replaced with that of the preferred band, and a conflict
+// that depends on such a bound is not proven. Stenohaline fish are confined to their
+// preferred band. A bound that cannot be replaced stays unknown, and so does the shared
+// band. The members share a water only if salinity, temperature and pH each leave one.
+// Bounds of temperature and pH that no source gives are named but do not count.
 //
-// Source: the intersection of intervals, by definition; what stands in for
-// an unknown bound is a default proposed here.
+// Source: the intersection of intervals, by definition; the replacement of an unknown bound
+// is a default proposed here.
 func Compare(members []Member, water *Water) (Compatibility, error) {
 	if len(members) == 0 {
 		return Compatibility{}, ErrNoMembers
@@ -196,8 +196,8 @@ func (b Bands) status() Status {
 	return b.UsableRange.Status
 }
 
-// Leaving is a member without whom the rest share a band, or at least are not
-// known to share none.
+// Leaving is a member without which the rest share a band, or at least are not known to share
+// none.
 type Leaving struct {
 	Ref
 	Status Status                   `json:"status"`          // of the rest
@@ -207,7 +207,7 @@ type Leaving struct {
 	Upper *quantity.Estimate[quantity.AbsoluteSalinity] `json:"upper,omitempty"`
 }
 
-// leaving tries every member but one. It finds none where nothing is amiss.
+// leaving tries the community without each member in turn. It finds none if nothing is wrong.
 func (c *Compatibility) leaving(amiss bool, status func(Bands) Status, band func(Bands) Common[quantity.Salinity, quantity.Salinity]) []Leaving {
 	if !amiss || len(c.Members) < 2 {
 		return nil
@@ -228,7 +228,7 @@ func (c *Compatibility) leaving(amiss bool, status func(Bands) Status, band func
 	return found
 }
 
-// noteLeaving tells who would have to go.
+// noteLeaving notes which member would have to go.
 func (c *Compatibility) noteLeaving() {
 	for _, l := range c.LeaveOut {
 		code := quantity.Code("leave_one_out")
@@ -244,7 +244,7 @@ func (c *Compatibility) noteLeaving() {
 	}
 }
 
-// noteConflicts tells the widest conflict of each quantity.
+// noteConflicts notes the widest conflict of each quantity.
 func (c *Compatibility) noteConflicts() {
 	c.Remarks = append(c.Remarks, c.UsableRange.widest("no_common_salinity", "unproven_common_salinity")...)
 	c.Remarks = append(c.Remarks, c.Temperature.widest("no_common_temperature", "unproven_common_temperature")...)
@@ -254,7 +254,7 @@ func (c *Compatibility) noteConflicts() {
 	}
 }
 
-// widest returns a note of the widest proven conflict, else of the widest.
+// widest returns a note of the widest proven conflict, or of the widest if none is proven.
 func (c Common[Q, D]) widest(proven, unproven quantity.Code) []quantity.Note {
 	if len(c.Conflicts) == 0 {
 		return nil

@@ -95,8 +95,9 @@ func TestCompareTemperature(t *testing.T) {
 	}
 }
 
-// The status and the conflicts against a search over every pair and every
-// whole salinity, for random communities with whole bounds, some unknown.
+// The status and the conflicts against a search over every pair and every whole salinity, for
+// random communities with whole bounds, some unknown. It is long because the search is next
+// to what it checks.
 func TestCompareBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 3000 {

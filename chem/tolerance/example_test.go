@@ -23,9 +23,9 @@ func salinity(lo, hi float64) *tolerance.Sourced[quantity.Salinity] {
 	return &tolerance.Sourced[quantity.Salinity]{Band: b}
 }
 
-// Two fish as the species table has them: the tetra is known to live in fresh
-// water and nothing tells where salt ends it; the clownfish was kept at 10 g/kg
-// by one laboratory, and keepers hold it in sea water.
+// Two fish as in the species table. The tetra is known to live in fresh water, and no source
+// says how much salt it survives. One laboratory kept the clownfish at 10 g/kg, and keepers
+// have it in sea water.
 var (
 	tetra = tolerance.Taxon{ID: "paracheirodon-innesi", ScientificName: "Paracheirodon innesi", CommonNames: []string{"neon tetra"}, Stages: []tolerance.Stage{{
 		Stage: tolerance.AllStages, SensitivityClass: tolerance.StenohalineFresh,

@@ -11,8 +11,8 @@ import (
 // GrowthMethod is the key of Grow.
 const GrowthMethod = "growth-target"
 
-// usualGrowth is how long an animal is taken to grow to its last stage where
-// the keeper does not say, h. Proposed here: a year.
+// usualGrowth is how long an animal is assumed to grow to its last stage if the keeper does
+// not say, h. Proposed here: a year.
 const usualGrowth quantity.Duration = 365 * 24
 
 var growthTime = quantity.Range[quantity.Duration]{Lo: 24, Hi: 1000 * 24}
@@ -21,16 +21,16 @@ var growthTime = quantity.Range[quantity.Duration]{Lo: 24, Hi: 1000 * 24}
 type GrowthRequest struct {
 	GrownIn  *quantity.Estimate[quantity.Duration]         // until the last stage; nil is a year
 	Salinity *quantity.Estimate[quantity.AbsoluteSalinity] // they are in now; nil is the middle of what they prefer
-	Stage    LifeStage                                     // now; empty is the first whose preference is known, larvae aside
+	Stage    LifeStage                                     // now; empty is the first whose preference is known, except larvae
 	Target   *quantity.Estimate[quantity.AbsoluteSalinity] // of the last stage; nil is the middle of what it prefers
 }
 
-// Growth is what an animal needs now, what later, and the way between.
+// Growth is what an animal needs now and later, and the path between.
 type Growth struct {
 	Ref
 	ScientificName string        `json:"scientific_name"`
 	Path           []GrowthPoint `json:"path"` // from now to the last stage
-	// TargetCurve is the path as the ramp planner takes it, to be sent as it stands.
+	// TargetCurve is the path in the form that a ramp request accepts.
 	TargetCurve []TargetPoint   `json:"target_curve"`
 	Remarks     []quantity.Note `json:"notes"`
 	Methods     []string        `json:"methods"`
@@ -48,7 +48,7 @@ type GrowthPoint struct {
 	PreferredSalinity Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
 }
 
-// TargetPoint is a point of a target curve, as text that a request may hold.
+// TargetPoint is a point of a target curve, as text for a request.
 type TargetPoint struct {
 	Time     string `json:"time"`
 	Salinity string `json:"salinity"`
@@ -63,7 +63,7 @@ func (g *Growth) Notes() []*quantity.Note {
 	return all
 }
 
-// UnknownPreferenceError says that no salinity is known that a life stage prefers.
+// UnknownPreferenceError says that the preferred salinity of a life stage is not known.
 type UnknownPreferenceError struct {
 	ID    string
 	Stage LifeStage
@@ -76,28 +76,28 @@ func (e *UnknownPreferenceError) Error() string {
 	return fmt.Sprintf("%s: no source tells which salinity life stage %q prefers", e.ID, string(e.Stage))
 }
 
-// PreferenceError says that a target lies outside what a life stage prefers. Its
-// bounds are those of the table, although half of their last digit is still within.
+// PreferenceError says that a target lies outside what a life stage prefers. Its bounds are
+// those of the table, although values up to half of their last digit beyond are accepted.
 type PreferenceError struct {
 	ID    string
 	Stage LifeStage
 	quantity.RangeError
 }
 
-// Grow returns how the salinity should go with an animal from the stage it is
-// in to its last: straight in time to the target of the last stage, and within
-// what a stage between prefers.
+// Grow returns how the salinity should change as an animal grows from its present stage to
+// the last: linearly in time to the target of the last stage, but within what each stage in
+// between prefers.
 //
 //	GrownIn   24 h to 1000 days
-//	Salinity  0 to 350 g/kg; outside what the stage prefers it is told, and the path starts there all the same
+//	Salinity  0 to 350 g/kg; outside what the stage prefers, a note says so, and the path starts there all the same
 //	Target    within what the last stage prefers
 //
 // Check value: spotted scats that prefer 5 to 20 g/kg young and 10 to 35 g/kg
 // grown, at 6 g/kg now, with a target of 15 g/kg in 200 days go by 0.045 g/kg
 // a day.
 //
-// Standing: proposed here. The bands come from the species table; when a stage
-// begins no source of it tells, so stages are spaced evenly.
+// Standing: proposed here. The bands come from the species table. None of its sources says
+// when a stage begins, so stages are spaced evenly.
 func Grow(t Taxon, r GrowthRequest) (Growth, error) {
 	stages, err := t.known(r.Stage)
 	if err != nil {
@@ -138,8 +138,7 @@ func Grow(t Taxon, r GrowthRequest) (Growth, error) {
 	return g, nil
 }
 
-// known returns the stages from one on of which both bounds that they prefer
-// are known.
+// known returns the stages, from one on, for which both preferred bounds are known.
 func (t Taxon) known(from LifeStage) ([]Stage, error) {
 	var stages []Stage
 	for _, s := range t.Stages {
@@ -186,7 +185,7 @@ func (g *Growth) walk(stages []Stage, from, to quantity.Salinity, in quantity.Du
 	}
 }
 
-// tell adds what the keeper should know of the path.
+// tell adds notes on what the keeper should know about the path.
 func (g *Growth) tell(t Taxon, stages []Stage) {
 	now := g.Path[0]
 	if p := rounded(now.Preferred.Band); p.past(now.Practical.Value) != 0 {

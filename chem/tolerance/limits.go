@@ -12,15 +12,15 @@ type Limits struct {
 	AtOnce     quantity.AbsoluteSalinity
 	PerHour    quantity.SalinityRate     // before the rules of PerHourAt
 	Per24Hours quantity.AbsoluteSalinity // in any 24 hours
-	// Hold is the rest after a full day's change; after a smaller change it
-	// scales with change over Per24Hours. Zero where none is proposed.
+	// Hold is the wait after a full day's change; after a smaller change it scales with change
+	// over Per24Hours. Zero if none is proposed.
 	Hold quantity.Duration
 
-	// ShareOfPresent is the part of the salinity it is in that an hour may
-	// change, a cap that never goes below LeastShareCap. Zero: no such cap.
+	// ShareOfPresent caps the change in an hour at a part of the present salinity. The cap
+	// never goes below LeastShareCap. Zero: no such cap.
 	ShareOfPresent quantity.Fraction
 	LeastShareCap  quantity.SalinityRate
-	// HalvedBelow is the salinity under which half of PerHour holds. Zero: nowhere.
+	// HalvedBelow is the salinity below which half of PerHour applies. Zero: nowhere.
 	HalvedBelow quantity.AbsoluteSalinity
 
 	WarmingPerHour    quantity.TemperatureRate
@@ -29,7 +29,7 @@ type Limits struct {
 	CoolingPer24Hours quantity.TemperatureDifference
 	PHPer24Hours      quantity.PH // a difference of pH
 
-	// Notes say which rules beyond the table made these limits.
+	// Notes say which rules, other than the table, determined these limits.
 	Notes []quantity.Note
 }
 
@@ -46,7 +46,7 @@ func (l Limits) PerHourAt(s quantity.AbsoluteSalinity) quantity.SalinityRate {
 	return rate
 }
 
-// halvedBelow is where a fall towards fresh water slows to half.
+// halvedBelow is the salinity below which a fall towards fresh water is half as fast.
 const halvedBelow quantity.AbsoluteSalinity = 2
 
 // acute is one direction of a class's row: g/kg at once, g/kg/h, g/kg in 24 h, h.
@@ -57,7 +57,7 @@ type acute struct {
 	hold    quantity.Duration
 }
 
-// row is what is proposed for a class.
+// row is the proposal for a class.
 type row struct {
 	up, down acute
 	warming  quantity.TemperatureRate       // per hour, halved for cooling
@@ -65,10 +65,9 @@ type row struct {
 	ph       quantity.PH                    // in 24 hours
 }
 
-// proposed holds the default limits. Stenohaline fish and plants take the
-// temperature and pH limits of delicate ones, and plants the steps of
-// stenohaline fresh-water fish: nothing is proposed for them elsewhere, and
-// these are the most careful.
+// proposed holds the default limits. Stenohaline fish and plants have the temperature and pH
+// limits of delicate animals, and plants the steps of stenohaline fresh-water fish. There is
+// no other proposal for them, and these are the most careful.
 var proposed = map[Class]row{
 	Hardy:             {up: acute{5, 3, 12, 36}, down: acute{8, 5, 15, 18}, warming: 2, perDay: 5, ph: 0.5},
 	Moderate:          {up: acute{3, 1.5, 6, 72}, down: acute{4, 2, 8, 36}, warming: 1, perDay: 3, ph: 0.3},
@@ -79,20 +78,19 @@ var proposed = map[Class]row{
 	Plant:             {up: acute{0.5, 0.5, 1, 0}, down: acute{0.5, 0.5, 1, 0}, warming: 0.5, perDay: 2, ph: 0.2},
 }
 
-// DefaultLimits returns the limits proposed for a class that is moved up,
-// towards salt, or down, and whose origin is as given.
+// DefaultLimits returns the limits proposed for moving a class up, towards salt, or down,
+// for animals of the given origin.
 //
-// An animal of unknown origin goes down no faster than up. Below 2 g/kg on the
-// way down half the hourly limit holds. Invertebrates change by no more than a
-// tenth of their present salinity in an hour, though that rule alone never
-// asks for less than 0.3 g/kg/h. Two more rules are the caller's, who knows the
-// bands: a stenohaline fresh-water fish never goes above its preferred band, a
-// stenohaline marine fish never outside it, a plant never above its listed
-// maximum. For a fish of marine origin ask as for an unknown one.
+// An animal of unknown origin goes down no faster than up. Below 2 g/kg on the way down,
+// half the hourly limit applies. Invertebrates change by at most a tenth of their present
+// salinity in an hour, though this rule alone never requires less than 0.3 g/kg/h. Further
+// rules are left to the caller, who knows the bands: a stenohaline fresh-water fish never
+// goes above its preferred band, a stenohaline marine fish never outside it, and a plant
+// never above its listed maximum. A fish of marine origin counts as one of unknown origin.
 //
-// Standing: defaults proposed here, an engineering choice with a margin under
-// what laboratories report ([AlAmoudi87], [Lemarie04], [Velifera21],
-// [Pethiyagoda19], [McGraw02]); none of them is a published limit.
+// Standing: defaults proposed here, an engineering choice with a margin below what
+// laboratories report ([AlAmoudi87], [Lemarie04], [Velifera21], [Pethiyagoda19],
+// [McGraw02]). None of them is a published limit.
 func DefaultLimits(c Class, up bool, o Origin) (Limits, error) {
 	if err := c.Check(); err != nil {
 		return Limits{}, err

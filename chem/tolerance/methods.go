@@ -2,7 +2,8 @@ package tolerance
 
 import "saltlock/chem/quantity"
 
-// Methods returns every rule of this package that an answer may name.
+// Methods returns every rule of this package that an answer may name. It is long because it
+// is a list.
 func Methods() []quantity.Method {
 	return []quantity.Method{
 		{

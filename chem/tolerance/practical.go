@@ -6,30 +6,30 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Sea water as the sea has it, ppt. Common practice, no source: what a fully
-// marine animal is taken to tolerate unless a source says less.
+// Ordinary sea water, ppt. Common practice, no source: a fully marine animal is assumed to
+// tolerate it unless a source says less.
 const (
 	leastSea quantity.Salinity = 33
 	mostSea  quantity.Salinity = 37
-	// leastReef is what the bounds of corals begin with, which are kept a little lower.
+	// leastReef is the lowest bound of corals, which are kept in slightly less salty water.
 	leastReef quantity.Salinity = 32
-	// leastKept is from where on an animal is best kept in sea water: what begins
-	// below is one of estuaries.
+	// leastKept is the least lower bound of an animal that is best kept in sea water; one with
+	// a lower bound is an estuarine animal.
 	leastKept quantity.Salinity = 30
-	// leastShop is where shops and quarantine keep such animals: down to here
-	// one is warned about and not refused.
+	// leastShop is where shops and quarantine keep such animals. Down to here a salinity gets a
+	// warning and is not refused.
 	leastShop quantity.Salinity = 28
 )
 
-// OrdinarySea says that what a stage survives is sea water as the sea has it, which is
-// also what it is kept in.
+// OrdinarySea reports whether what a stage survives is ordinary sea water, in which it is
+// also kept.
 func (s Stage) OrdinarySea() bool {
 	b, p := s.Survived.band(), s.Preferred.band()
 	return b.Min != nil && b.Min.Value >= leastReef && b.Max != nil && b.Max.Value == mostSea && p.Min != nil && p.Min.Value >= b.Min.Value
 }
 
-// practical is a salinity on the scale of the bounds. Both scales are
-// proportional, so its uncertainty is, too.
+// practical is a salinity on the scale of the bounds. The two scales are proportional, and so
+// are their uncertainties.
 func practical(sa quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Estimate[quantity.Salinity] {
 	return quantity.Estimate[quantity.Salinity]{
 		Value: quantity.Salinity(sa.Value / quantity.GramsPerPractical),
@@ -37,13 +37,13 @@ func practical(sa quantity.Estimate[quantity.AbsoluteSalinity]) quantity.Estimat
 	}
 }
 
-// absolute is practical the other way round.
+// absolute is the inverse of practical.
 func absolute(sp quantity.Salinity) quantity.Estimate[quantity.AbsoluteSalinity] {
 	return quantity.Exactly(quantity.AbsoluteSalinity(sp * quantity.GramsPerPractical))
 }
 
-// rounding is half of the last digit with which a bound was printed, at most
-// three decimals: a bound of 15 admits 15.2, one of 0.5 admits 0.54.
+// rounding is half of the last printed digit of a bound, with at most three decimals: a bound
+// of 15 admits 15.2, one of 0.5 admits 0.54.
 func rounding(bound *quantity.Estimate[quantity.Salinity]) quantity.Salinity {
 	if bound == nil {
 		return 0
@@ -58,8 +58,8 @@ func rounding(bound *quantity.Estimate[quantity.Salinity]) quantity.Salinity {
 	return quantity.Salinity(half)
 }
 
-// inGrams labels a band of practical salinity as g/kg, with the same numbers:
-// the form that answers had before bounds were on the practical scale.
+// inGrams labels a band of practical salinity as g/kg, with the same numbers, as answers did
+// before bounds were on the practical scale.
 func inGrams(b Band[quantity.Salinity]) Band[quantity.AbsoluteSalinity] {
 	return Band[quantity.AbsoluteSalinity]{Min: gramsLabel(b.Min), Max: gramsLabel(b.Max)}
 }
@@ -80,7 +80,7 @@ func sourcedInGrams(s *Sourced[quantity.Salinity]) *Sourced[quantity.AbsoluteSal
 		MaxMark: s.MaxMark, MaxBasis: s.MaxBasis}
 }
 
-// commonInGrams is inGrams for what a community shares.
+// commonInGrams is inGrams for a shared band.
 func commonInGrams(c Common[quantity.Salinity, quantity.Salinity]) Common[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] {
 	bound := func(b *Bound[quantity.Salinity, quantity.Salinity]) *Bound[quantity.AbsoluteSalinity, quantity.AbsoluteSalinity] {
 		if b == nil {

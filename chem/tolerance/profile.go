@@ -6,12 +6,12 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Profile is a taxon as a keeper asks for it: with the limits of each life
-// stage and what else there is to know.
+// Profile is a taxon with everything that a keeper needs to know, including the limits of
+// each life stage.
 type Profile struct {
 	Taxon
-	Stages []StageProfile `json:"stages"` // in place of those of Taxon
-	// UnknownStages are those of which the species table holds nothing, where its rows differ by stage.
+	Stages []StageProfile `json:"stages"` // replaces those of Taxon
+	// UnknownStages are those missing in the species table, if its rows differ by stage.
 	UnknownStages []LifeStage     `json:"unknown_stages"`
 	Cautioned     []quantity.Note `json:"cautions"`
 	Methods       []string        `json:"methods"`
@@ -26,8 +26,7 @@ type StageProfile struct {
 	PreferredSalinity *Sourced[quantity.AbsoluteSalinity] `json:"preferred_salinity,omitempty"`
 }
 
-// ClassLimits are the default limits of a sensitivity class, for an animal of
-// unknown origin.
+// ClassLimits are the default limits of a sensitivity class for an animal of unknown origin.
 type ClassLimits struct {
 	Mark Mark            `json:"mark"` // always ProposedHere
 	Up   DirectionLimits `json:"up"`
@@ -57,7 +56,7 @@ func (p *Profile) Notes() []*quantity.Note {
 	return all
 }
 
-// LimitsOf returns the default limits of a class as an answer shows them.
+// LimitsOf returns the default limits of a class in the form of an answer.
 //
 // Standing: proposed here; see DefaultLimits and DefaultRamp.
 func LimitsOf(c Class) (ClassLimits, error) {
@@ -72,8 +71,8 @@ func LimitsOf(c Class) (ClassLimits, error) {
 	}, errors.Join(noUp, noDown, noRamp)
 }
 
-// Profile returns the taxon with the limits of its stages, the stages nothing
-// is known of, and its cautions.
+// Profile returns the taxon with the limits of its stages, the unknown stages, and its
+// cautions.
 func (t Taxon) Profile() (Profile, error) {
 	p := Profile{Taxon: t, Stages: make([]StageProfile, len(t.Stages)), UnknownStages: []LifeStage{},
 		Cautioned: t.Cautions(), Methods: []string{"limits-by-class"}}

@@ -34,13 +34,13 @@ func Groups() []Group {
 // LifeStage is a stage of life.
 type LifeStage string
 
-// The life stages. AllStages stands where a source makes no difference.
+// The life stages. AllStages is used where a source does not distinguish them.
 const (
 	Larva    LifeStage = "larva"
 	Juvenile LifeStage = "juvenile"
 	Adult    LifeStage = "adult"
-	// Fry and Smolt are the trade's words for young fish: what the table says of
-	// juveniles answers for them, or of all stages.
+	// Fry and Smolt are the trade's words for young fish. The table's row for juveniles, or
+	// for all stages, applies to them.
 	Fry       LifeStage = "fry"
 	Smolt     LifeStage = "smolt"
 	AllStages LifeStage = "all"
@@ -57,27 +57,27 @@ type Taxon struct {
 	Family         string        `json:"family"`
 	CommonNames    []string      `json:"common_names"`
 	GermanNames    []string      `json:"german_names"`
-	SharedNames    []string      `json:"shared_names"`          // of these, what others are called as well, in the table or beyond
-	UsualNames     []string      `json:"usual_names,omitempty"` // of these, what it alone is meant by, though names of others end in it
+	SharedNames    []string      `json:"shared_names"`          // of these, names that other species also have, in the table or elsewhere
+	UsualNames     []string      `json:"usual_names,omitempty"` // of these, names that mean it alone, although names of others end in them
 	Synonyms       []string      `json:"synonyms"`
 	Group          Group         `json:"group"`
-	Collective     bool          `json:"collective,omitempty"` // speaks for a group of species, which may differ
+	Collective     bool          `json:"collective,omitempty"` // represents a group of species, which may differ
 	Habitat        []Trait       `json:"habitat"`              // fresh, brackish, marine
 	Behaviour      Behaviour     `json:"behaviour"`
 	LifeCycle      *LifeCycle    `json:"life_cycle,omitempty"`
 	AirBreather    string        `json:"air_breather,omitempty"` // yes or facultative; empty is not known
 	ClimateZone    string        `json:"climate_zone,omitempty"`
 	Conservation   *Conservation `json:"conservation,omitempty"`
-	Migration      *Trait        `json:"migration,omitempty"` // between waters, as anadromous
+	Migration      *Trait        `json:"migration,omitempty"` // between waters, such as anadromous
 	Hazards        []Trait       `json:"hazards"`             // to people and tank mates
-	Law            []Trait       `json:"law"`                 // rules that are known of; others may hold
+	Law            []Trait       `json:"law"`                 // known rules; others may apply
 	Shape          Shape         `json:"body_shape,omitempty"`
-	Local          bool          `json:"local,omitempty"` // an entry of the operator of this service
+	Local          bool          `json:"local,omitempty"` // added by the operator of this service
 	Stages         []Stage       `json:"stages"`          // in the order of life
 }
 
-// Conservation is how a species was listed in a year. Lists change: the law of
-// the place and the day counts.
+// Conservation is how a species was listed in a year. Lists change: the law of the place and
+// day applies.
 type Conservation struct {
 	IUCN  string `json:"iucn,omitempty"`  // category of the Red List, as the source spells it
 	CITES string `json:"cites,omitempty"` // appendix
@@ -87,36 +87,36 @@ type Conservation struct {
 	Source *Source `json:"source,omitempty"`
 }
 
-// Threatened says that the Red List of that year holds the species at risk.
+// Threatened reports whether the Red List of that year lists the species as threatened.
 func (c *Conservation) Threatened() bool {
 	return c != nil && slices.Contains([]string{"VU", "EN", "CR"}, c.IUCN)
 }
 
-// Trait is one word on a species and how well it is founded.
+// Trait is one property of a species and how well founded it is.
 type Trait struct {
 	Kind   string  `json:"kind"`
 	Mark   Mark    `json:"mark"`
 	Source *Source `json:"source,omitempty"`
 }
 
-// Stage is what is known of a life stage. What is nil is unknown.
+// Stage is what is known about a life stage. Nil means unknown.
 type Stage struct {
 	Stage LifeStage `json:"stage"`
 	// Survived is what it was seen or is said to survive, not where to keep it.
 	Survived  *Sourced[quantity.Salinity] `json:"survived_range,omitempty"`
 	Preferred *Sourced[quantity.Salinity] `json:"preferred_range,omitempty"`
-	// Temperature and PH are where sources found or keep it, not lethal limits.
+	// Temperature and PH are where sources found or keep it; they are not lethal limits.
 	Temperature *Sourced[quantity.Celsius] `json:"temperature,omitempty"`
 	PH          *Sourced[quantity.PH]      `json:"ph,omitempty"`
 	MaxLength   *Length                    `json:"max_length,omitempty"`
-	// GreatestChangeSurvived is what one laboratory saw and never a limit.
+	// GreatestChangeSurvived is what one laboratory observed; it is never a limit.
 	GreatestChangeSurvived *Change  `json:"greatest_change_survived,omitempty"`
 	SensitivityClass       Class    `json:"sensitivity_class"`
 	Confidence             Mark     `json:"confidence"` // of the salinity as a whole
 	Notes                  []string `json:"notes"`
 }
 
-// Length is the largest length on record, often above what captivity gives.
+// Length is the largest length on record, often more than in captivity.
 type Length struct {
 	Length quantity.Estimate[quantity.Length] `json:"length"`
 	Type   string                             `json:"length_type"` // TL total, SL standard …
@@ -127,7 +127,7 @@ type Length struct {
 // Change is the largest change of salinity that a laboratory saw tolerated.
 type Change struct {
 	Change quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`
-	Basis  string                                       `json:"basis"` // how it was made and what came of it
+	Basis  string                                       `json:"basis"` // how it was done and what the result was
 	Mark   Mark                                         `json:"mark"`
 	Source *Source                                      `json:"source,omitempty"`
 }
@@ -147,16 +147,16 @@ func (e *StageError) Error() string {
 	return fmt.Sprintf("%s: nothing is known of life stage %q; known: %s", e.ID, string(e.Stage), strings.Join(have, ", "))
 }
 
-// standIns are the rows that may answer for a stage, the nearest first. A smolt is ready
-// for the sea, as the grown fish is; fry are young.
+// standIns are the rows that may replace that of a stage, the closest first. A smolt is ready
+// for the sea like an adult; fry are juveniles.
 var standIns = map[LifeStage][]LifeStage{
 	Larva: {Larva}, Juvenile: {Juvenile}, Adult: {Adult}, AllStages: {AllStages},
 	Fry: {Fry, Juvenile, Larva, Adult}, Smolt: {Smolt, Adult},
 }
 
-// StageFor returns the row for a life stage. A row for all stages answers for
-// each. If none is asked for (empty), it takes the adult, else the row for all,
-// else the oldest, and says so by assumed.
+// StageFor returns the row for a life stage. A row for all stages applies to each. If no
+// stage is asked for (empty), it returns that of the adult, or of all stages, or of the
+// oldest, and sets assumed.
 func (t Taxon) StageFor(s LifeStage) (stage Stage, assumed bool, err error) {
 	try := slices.Concat(standIns[s], []LifeStage{AllStages})
 	if s == Smolt && !t.Smolts() {
@@ -179,18 +179,18 @@ func (t Taxon) StageFor(s LifeStage) (stage Stage, assumed bool, err error) {
 	return Stage{}, false, &StageError{ID: t.ID, Stage: s, Have: have}
 }
 
-// Smolts says that its young turn into smolts before they go to sea.
+// Smolts reports whether its young turn into smolts before they go to sea.
 func (t Taxon) Smolts() bool {
 	return t.Family == "Salmonidae" && t.LifeCycle != nil && t.LifeCycle.Kind == "anadromous"
 }
 
-// Dishes says that it lives on land and takes its water from dishes: no salinity
-// is known that it is kept in.
+// Dishes reports whether it lives on land and drinks from dishes, so that there is no
+// salinity in which it is kept.
 func (t Taxon) Dishes() bool {
 	return t.Behaviour.Land() && len(t.Stages) == 1 && t.Stages[0].Preferred == nil && t.Stages[0].Survived == nil
 }
 
-// Keepable says that of some life stage it is known which salinity to keep it in.
+// Keepable reports whether the salinity in which to keep it is known for some life stage.
 func (t Taxon) Keepable() bool {
 	return slices.ContainsFunc(t.Stages, func(s Stage) bool {
 		p := s.Preferred.band()
@@ -198,13 +198,13 @@ func (t Taxon) Keepable() bool {
 	})
 }
 
-// StageOfPassage returns the row that stands in for a stage on its way between waters
-// of which the table has none of its own: the young of an animal that hatches in salt
-// water, whose larvae or grown ones are known, and larvae of which nothing is.
+// StageOfPassage returns the row that replaces a missing one for a stage that moves between
+// waters: the young of an animal that hatches in salt water and whose larvae or adults are
+// known, and unknown larvae.
 func (t Taxon) StageOfPassage(s LifeStage) (Stage, error) {
 	for _, want := range []LifeStage{Larva, Adult} {
 		if s == Larva && t.spawnsAtSea() || s == Smolt {
-			break // larvae of the open sea, which nobody keeps; smolts that it does not have
+			break // larvae of the open sea, which nobody keeps, or smolts, which it does not have
 		}
 		if i := slices.IndexFunc(t.Stages, func(have Stage) bool { return have.Stage == want }); i >= 0 && (want != Larva || t.LifeCycle.Kind == "catadromous") {
 			return t.Stages[i], nil
@@ -214,8 +214,7 @@ func (t Taxon) StageOfPassage(s LifeStage) (Stage, error) {
 	return Stage{}, err
 }
 
-// Name returns what most people call it: the first common name, else the
-// scientific one.
+// Name returns what most people call it: the first common name, or else the scientific name.
 func (t Taxon) Name() string {
 	if len(t.CommonNames) > 0 {
 		return t.CommonNames[0]
@@ -253,7 +252,7 @@ type StageSummary struct {
 	PreferredSalinity Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"`
 }
 
-// Summary returns the taxon as a list shows it.
+// Summary returns the taxon in the form of a list.
 func (t Taxon) Summary() Summary {
 	s := Summary{ID: t.ID, ScientificName: t.ScientificName, CommonNames: t.CommonNames, GermanNames: t.GermanNames, SharedNames: t.SharedNames, Collective: t.Collective, Synonyms: t.Synonyms, Group: t.Group, Family: t.Family, Local: t.Local, Dishes: t.Dishes()}
 	for _, st := range t.Stages {

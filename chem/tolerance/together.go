@@ -2,20 +2,20 @@ package tolerance
 
 import "saltlock/chem/quantity"
 
-// Together is what temper, predation and numbers mean for a community. They
-// decide before the water does. All of it is common practice: what is not known
-// of a species is not told, which is no all-clear.
+// Together is what temper, predation and numbers mean for a community. They decide before the
+// water does. All of it is common practice. What is not known about a species is left out,
+// which does not mean that all is well.
 type Together struct {
 	Apart   bool            `json:"apart"` // some of them must not live together, whatever the water
 	Reasons []quantity.Note `json:"reasons"`
 }
 
-// How many times the length of another a fish must have to eat it, proposed here:
-// a predator, and one that takes only what is tiny beside it.
+// How many times as long as another a fish must be to eat it, proposed here: for a predator,
+// and for one that eats only much smaller fish.
 const (
 	predatorRatio  = 2
 	tinyPreyRatio  = 10
-	smallPreyRatio = 2 // from which on the eater of tiny ones may take young ones
+	smallPreyRatio = 2 // the least ratio at which an eater of tiny fish may eat young ones
 )
 
 // together judges every pair of different species, and each species' own number.
@@ -41,8 +41,8 @@ func together(members []Member) Together {
 	return t
 }
 
-// Forbidding returns what forbids animals each other's company, whatever the water and
-// however short the time; nothing where they may share it as far as is known.
+// Forbidding returns what forbids keeping animals together, whatever the water and however
+// short the time; nothing if they may live together as far as is known.
 func Forbidding(members []Member) []quantity.Note {
 	var notes []quantity.Note
 	for _, n := range together(members).Reasons {
@@ -53,7 +53,7 @@ func Forbidding(members []Member) []quantity.Note {
 	return notes
 }
 
-// numberOf is how many of a species there are at least, and whether it was said of all.
+// numberOf is how many of a species there are at least, and whether all numbers were stated.
 func numberOf(members []Member, id string) (n int, said bool) {
 	said = true
 	for _, m := range members {
@@ -65,10 +65,10 @@ func numberOf(members []Member, id string) (n int, said bool) {
 	return n, said
 }
 
-// apart notes what forbids company.
+// apart notes what forbids keeping two species together.
 func (t *Together) apart(n quantity.Note) {
 	t.Apart = true
-	// What keeps them apart comes before what is only to be minded.
+	// What forbids their company comes before mere cautions.
 	at := 0
 	for at < len(t.Reasons) && forbids[t.Reasons[at].Code] {
 		at++
@@ -80,7 +80,8 @@ func (t *Together) apart(n quantity.Note) {
 var forbids = map[quantity.Code]bool{"company_species_only": true, "company_eats_small": true, "company_eats_fish": true, "company_bites": true,
 	"company_one_alone": true}
 
-// pair says what one species may do to another.
+// pair says what one species may do to another. It is long because it has a case for each
+// word of temper.
 func (t *Together) pair(a, b Taxon) {
 	mind := func(n quantity.Note) { t.Reasons = append(t.Reasons, n) }
 	if m, ok := a.Behaviour.mark("species-only"); ok && !t.says("company_species_only", a.Name()) {
@@ -128,14 +129,14 @@ func (t *Together) pair(a, b Taxon) {
 	}
 }
 
-// outgrows says that b is known to grow so large that a, of up to ratio times its
-// length, does not eat it.
+// outgrows reports whether b is known to grow so large that a, which would have to be ratio
+// times as long, cannot eat it.
 func outgrows(a, b Taxon, ratio float64) bool {
 	la, lb := a.Longest(), b.Longest()
 	return la != nil && lb != nil && float64(la.Length.Value) < ratio*float64(lb.Length.Value)
 }
 
-// own says whether there are enough of a species, or too many.
+// own says whether there are too few or too many of a species.
 func (t *Together) own(x Taxon, n int, said bool) {
 	g := x.Behaviour.SmallestGroup
 	if g == nil {
@@ -159,7 +160,7 @@ func (t *Together) own(x Taxon, n int, said bool) {
 	}
 }
 
-// says reports whether a code was noted of a species already.
+// says reports whether a code was already noted for a species.
 func (t *Together) says(code quantity.Code, name string) bool {
 	for _, n := range t.Reasons {
 		if n.Code == code && n.Params[0] == name {
@@ -169,7 +170,7 @@ func (t *Together) says(code quantity.Code, name string) bool {
 	return false
 }
 
-// mark returns how well a word of temper is founded, if it is said of the species.
+// mark returns how well founded a word of temper is, if the species has it.
 func (b Behaviour) mark(temper string) (Mark, bool) {
 	for _, t := range b.Temper {
 		if t.Kind == temper {

@@ -23,8 +23,8 @@ func tempered(id string, g Group, length float64, least int, temper ...string) T
 	return x
 }
 
-// Temper and size decide over company before the water does; the rules are
-// common practice, no source, and the ratio of sizes is proposed here.
+// Temper and size decide on company before the water does. The rules are common practice, no
+// source, and the ratio of sizes is proposed here. It is long because it is a table.
 func TestTogether(t *testing.T) {
 	puffer := tempered("puffer", GroupFish, 17, 1, "aggressive", "fin-nipper", "predator-of-shrimp-and-snails")
 	archer := tempered("archer", GroupFish, 30, 5, "semi-aggressive", "predator-of-fish")

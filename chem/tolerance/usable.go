@@ -4,31 +4,31 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// span is a band in which a bound may be soft: past it nothing is known,
-// where past a firm one the animal is known or ruled not to live.
+// span is a band whose bounds may be soft. Beyond a soft bound nothing is known; beyond a
+// firm one the animal is known, or assumed, not to live.
 type span[Q quantity.Quantity] struct {
 	Band[Q]
 	softMin, softMax softness
-	firmBelow        Q // below this the animal is ruled not to live, though the minimum is soft
-	slack            Q // how far past its bounds a note is enough: a catalogue's range is no limit
-	under, over      Q // what the bounds admit beyond themselves: the rounding of their source
+	firmBelow        Q // below this the animal is assumed not to live, although the minimum is soft
+	slack            Q // how far beyond its bounds a note is enough, as a catalogue's range is not a limit
+	under, over      Q // how far the bounds admit values beyond them, for the rounding of their source
 }
 
-// softness says why nothing is known past a bound; empty for a firm one.
+// softness is why nothing is known beyond a bound; empty for a firm one.
 type softness string
 
 const (
-	pastPreferred softness = "preferred" // no bound is known, and the preferred one stands in
+	pastPreferred softness = "preferred" // no bound is known, and the preferred one replaces it
 	pastUsual     softness = "usual"     // the bound is a custom, or follows from the words sea water
 )
 
 // firm makes a span of firm bounds.
 func firm[Q quantity.Quantity](b Band[Q]) span[Q] { return span[Q]{Band: b} }
 
-// recordSlack is how far beyond what records give a temperature is only noted; proposed here.
+// recordSlack is how far beyond the records a temperature only gets a note; proposed here.
 const recordSlack quantity.Celsius = 2
 
-// recorded makes a span of where records found or kept an animal.
+// recorded makes a span of the range in which an animal was found or kept.
 func recorded(b Band[quantity.Celsius]) span[quantity.Celsius] {
 	return span[quantity.Celsius]{Band: b, slack: recordSlack}
 }
@@ -38,13 +38,12 @@ func rounded(b Band[quantity.Salinity]) span[quantity.Salinity] {
 	return span[quantity.Salinity]{Band: b, under: rounding(b.Min), over: rounding(b.Max)}
 }
 
-// usual says that a basis is a custom and no observation.
+// usual reports whether a basis is a custom rather than an observation.
 func usual(basis string) bool { return basis == "habitat-flag" || basis == string(CommonPractice) }
 
-// usable is the salinity the stage may be planned for: what it survives, with
-// the preferred bound standing in for an unknown one; never past the preferred
-// band for a stenohaline fish of fresh water, nor past sea water as the sea has
-// it for one of the sea.
+// usable is the salinity for which the stage may be planned: what it survives, with the
+// preferred bound in place of an unknown one. It never exceeds the preferred band for a
+// stenohaline fresh-water fish, nor ordinary sea water for a stenohaline marine one.
 func (s Stage) usable() span[quantity.Salinity] {
 	known, p := s.Survived.band(), s.Preferred.band()
 	u := firm(known)
@@ -72,8 +71,8 @@ func (s Stage) usable() span[quantity.Salinity] {
 	return u
 }
 
-// seaSpan holds a span to sea water as the sea has it, and to what is preferred
-// beyond that. What a source saw the fish outlive below is no water to keep it in.
+// seaSpan limits a span to ordinary sea water, and to what is preferred beyond that. A lower
+// salinity that a fish was seen to survive is not one to keep it in.
 func seaSpan(u span[quantity.Salinity], p Band[quantity.Salinity]) span[quantity.Salinity] {
 	lo, hi := quantity.Exactly(leastSea), quantity.Exactly(mostSea)
 	if p.Min != nil && p.Min.Value < lo.Value {
@@ -84,7 +83,7 @@ func seaSpan(u span[quantity.Salinity], p Band[quantity.Salinity]) span[quantity
 	}
 	if u.Max != nil && u.Max.Value < lo.Value || u.Min != nil && u.Min.Value > hi.Value {
 		u.under, u.over = rounding(u.Min), rounding(u.Max)
-		return u // its source knows it from another water
+		return u // its source reports it from another water
 	}
 	switch {
 	case u.Min == nil:
@@ -102,16 +101,16 @@ func seaSpan(u span[quantity.Salinity], p Band[quantity.Salinity]) span[quantity
 	return u
 }
 
-// keepsToNarrow says that the class leaves no room beyond what it is kept in:
-// what such a fish outlived for some days is no water to keep it in.
+// keepsToNarrow reports whether the class must not leave the band in which it is kept: what
+// such a fish survived for some days is not a water to keep it in.
 func (s Stage) keepsToNarrow() bool {
 	return s.SensitivityClass == StenohalineFresh || s.SensitivityClass == StenohalineMarine
 }
 
-// Usable returns the band of salinity within which the stage may be planned
-// for: what it is known to survive; where that is unknown the preferred bound,
-// since a blank is no freedom; and less for stenohaline fish. A bound that
-// stays nil is unknown. Bounds admit the rounding of their source: see Past.
+// Usable returns the band of salinity for which the stage may be planned: what it is known to
+// survive, or the preferred bound if that is unknown, since missing data gives no freedom. It
+// is narrower for stenohaline fish. A bound that stays nil is unknown. Bounds admit the
+// rounding of their source: see Past.
 func (s Stage) Usable() Band[quantity.AbsoluteSalinity] {
 	var b Band[quantity.AbsoluteSalinity]
 	u := s.usable()
@@ -126,17 +125,17 @@ func (s Stage) Usable() Band[quantity.AbsoluteSalinity] {
 	return b
 }
 
-// Lean says that a salinity is below sea water as the sea has it, though not so
-// far that an animal of the sea is refused it: one is warned about it.
+// Lean reports whether a salinity is below ordinary sea water, but not so far that it is
+// refused for a marine animal. It gets a warning.
 func (s Stage) Lean(sa quantity.AbsoluteSalinity) bool {
 	u, sp := s.usable(), practical(quantity.Exactly(sa)).Value
 	return u.softMin == pastUsual && sp < u.Min.Value-u.under && sp >= u.firmBelow
 }
 
-// Past says on which side a salinity lies beyond what the stage may be planned
-// for: -1 below, 1 above, 0 within, or where no bound stands against it. It is
-// judged on the practical scale, with the rounding of the source: a bound given
-// as 15 admits 15.2. What is only Lean is within.
+// Past says on which side a salinity lies outside the band for which the stage may be planned:
+// -1 below, 1 above, 0 inside or if no bound excludes it. It is judged on the practical scale,
+// with the rounding of the source: a bound given as 15 admits 15.2. A salinity that is only
+// Lean is inside.
 func (s Stage) Past(sa quantity.AbsoluteSalinity) int {
 	if s.Lean(sa) {
 		return 0
@@ -155,9 +154,9 @@ func (u span[Q]) past(q Q) int {
 	return 0
 }
 
-// Nearest returns the salinity nearest to one that the stage may be kept at:
-// what it prefers, and where that is not known what it may be planned for. It is
-// not ok where that one will do, or no bound stands against it.
+// Nearest returns the salinity closest to a given one at which the stage may be kept: within
+// what it prefers or, if that is not known, what may be planned for. It is not ok if the given
+// salinity will do, or if no bound excludes it.
 func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.Salinity, ok bool) {
 	u, sp := s.usable(), practical(quantity.Exactly(sa)).Value
 	if p := rounded(s.Preferred.band()); p.Min != nil && p.Max != nil {
@@ -175,15 +174,14 @@ func (s Stage) Nearest(sa quantity.AbsoluteSalinity) (nearest quantity.Salinity,
 	return sp, false
 }
 
-// Ordinary says that a salinity is ordinary sea water, in which an animal of the sea may
-// stay though it is best kept in a narrower band.
+// Ordinary reports whether a salinity is ordinary sea water, in which a marine animal may
+// stay although it is best kept in a narrower band.
 func (s Stage) Ordinary(sa quantity.AbsoluteSalinity) bool {
 	return s.seaWaterWillDo(practical(quantity.Exactly(sa)).Value)
 }
 
-// PastSurvived says on which side a salinity lies beyond what an observation says that
-// the stage survives: -1 below, 1 above, 0 within or where only a custom, or what it
-// prefers, stands against it.
+// PastSurvived says on which side a salinity lies outside what the stage was observed to
+// survive: -1 below, 1 above, 0 inside or if only a custom or a preference excludes it.
 func (s Stage) PastSurvived(sa quantity.AbsoluteSalinity) int {
 	if s.Survived == nil {
 		return 0
@@ -198,8 +196,8 @@ func (s Stage) PastSurvived(sa quantity.AbsoluteSalinity) int {
 	return rounded(b).past(practical(quantity.Exactly(sa)).Value)
 }
 
-// seaWaterWillDo says that a salinity is sea water as the sea has it, and that the
-// animal is best kept in sea water.
+// seaWaterWillDo reports whether a salinity is ordinary sea water and the animal is best kept
+// in sea water.
 func (s Stage) seaWaterWillDo(sp quantity.Salinity) bool {
 	p := s.Preferred.band()
 	return p.Min != nil && p.Min.Value >= leastKept && sp >= leastSea-0.5 && sp <= mostSea+0.5

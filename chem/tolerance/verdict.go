@@ -8,7 +8,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Water is a water to judge. What is nil is not judged.
+// Water is a water to judge. A nil field is not judged.
 type Water struct {
 	Salinity    *quantity.Estimate[quantity.AbsoluteSalinity]
 	Temperature *quantity.Estimate[quantity.Celsius]
@@ -21,7 +21,7 @@ var (
 	waterPH          = quantity.Range[quantity.PH]{Lo: 0, Hi: 14}
 )
 
-// check refuses what is no water: NaN, brine past saturation, ice.
+// check refuses what cannot be water: NaN, brine above saturation, ice.
 func (w Water) check() error {
 	var faults []error
 	if w.Salinity != nil {
@@ -42,9 +42,9 @@ type Verdict string
 // The verdicts, from best to worst.
 const (
 	Preferred Verdict = "preferred" // inside the preferred band
-	Tolerated Verdict = "tolerated" // survives it, though it is no water to keep it in: see Judgement.Briefly
+	Tolerated Verdict = "tolerated" // survives it, but it may not be a water to keep it in: see Judgement.Briefly
 	Unknown   Verdict = "unknown"   // no source says
-	Outside   Verdict = "outside"   // past a known bound
+	Outside   Verdict = "outside"   // beyond a known bound
 )
 
 // rank orders verdicts from best to worst.
@@ -64,38 +64,38 @@ func (v Verdict) rank() int {
 type Judgement struct {
 	Verdict     Verdict         `json:"verdict"`
 	Salinity    Verdict         `json:"salinity,omitempty"`    // empty: not given
-	Temperature Verdict         `json:"temperature,omitempty"` // at best tolerated: sources do not tell what is preferred
+	Temperature Verdict         `json:"temperature,omitempty"` // at best tolerated: sources do not say what is preferred
 	PH          Verdict         `json:"ph,omitempty"`          // likewise
 	Reasons     []quantity.Note `json:"reasons"`
 }
 
-// Briefly says that the animal survives the salinity, but is not to be kept in
-// it: it has a band that it prefers, and this is another.
+// Briefly reports whether the animal survives the salinity but should not be kept in it,
+// because it prefers another band.
 func (j Judgement) Briefly() bool {
 	return slices.ContainsFunc(j.Reasons, func(n quantity.Note) bool { return survivedCodes[n.Code] })
 }
 
-// SeaWaterWillDo says that the salinity is ordinary sea water, which will do for
-// the animal though it is best kept in a narrower band.
+// SeaWaterWillDo reports whether the salinity is ordinary sea water, which will do for the
+// animal although it is best kept in a narrower band.
 func (j Judgement) SeaWaterWillDo() bool {
 	return slices.ContainsFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == "salinity_sea_water" })
 }
 
-// Lean says that the salinity is below sea water as the sea has it, and is where shops
-// and quarantine keep animals of the sea.
+// Lean reports whether the salinity is below ordinary sea water, where shops and quarantine
+// keep marine animals.
 func (j Judgement) Lean() bool {
 	return slices.ContainsFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == "salinity_below_usual" })
 }
 
-// survivedCodes are said of a salinity that is survived and not preferred.
+// survivedCodes are the notes on a salinity that is survived but not preferred.
 var survivedCodes = map[quantity.Code]bool{"salinity_within": true, "salinity_within_from": true, "salinity_within_up_to": true}
 
 // Judge says what a water means for the stage.
 //
-// Salinity decides, since it alone has a band that is survived and one that is
-// preferred; a temperature or pH outside its band overrides it, and one whose
-// band is unknown is only told. Without a salinity the worst of the others is
-// the verdict, and without those it is Unknown.
+// Salinity decides, because it alone has a band that is survived and one that is preferred.
+// A temperature or pH outside its band overrides it; one whose band is unknown only gets a
+// note. Without a salinity, the verdict is the worst of the others, and without any it is
+// Unknown.
 func (s Stage) Judge(w Water) (Judgement, error) {
 	if err := w.check(); err != nil {
 		return Judgement{}, err
@@ -141,7 +141,7 @@ func (s Stage) judgeSalinity(sa quantity.Estimate[quantity.AbsoluteSalinity], re
 	}
 	said := salinityCodes
 	if known := s.Survived.band(); s.keepsToNarrow() && known.Min != nil && known.Max != nil && s.PastSurvived(sa.Value) == 0 {
-		said.below, said.above = "salinity_below_kept", "salinity_above_kept" // though it outlives it
+		said.below, said.above = "salinity_below_kept", "salinity_above_kept" // although it survives
 	}
 	v := u.judge(said, sp, reasons)
 	if v == Outside && s.keepsToNarrow() {
@@ -150,8 +150,8 @@ func (s Stage) judgeSalinity(sa quantity.Estimate[quantity.AbsoluteSalinity], re
 	return v
 }
 
-// survivedNote tells of a salinity outside the preferred band what is known to be
-// survived, and how far the animal is from where to keep it.
+// survivedNote is the note on a salinity outside the preferred band: what the animal is known
+// to survive, and how far this is from where to keep it.
 func (s Stage) survivedNote(sp quantity.Estimate[quantity.Salinity], usable Band[quantity.Salinity]) quantity.Note {
 	p, known := s.Preferred.band(), s.Survived.band()
 	switch {
@@ -167,14 +167,14 @@ func (s Stage) survivedNote(sp quantity.Estimate[quantity.Salinity], usable Band
 	return noteOf("salinity_within", sp, *known.Min, *known.Max, *p.Min, *p.Max)
 }
 
-// bandCodes are what is said of a value and a band.
+// bandCodes are the notes on a value and a band.
 type bandCodes struct {
 	within, below, above, belowPreferred, abovePreferred, bandUnknown, minUnknown, maxUnknown, nearBound quantity.Code
 	belowUsual, aboveUsual, littleBelow, littleAbove                                                     quantity.Code
 }
 
 var (
-	// Of a salinity within its span see Stage.survivedNote.
+	// For a salinity within its span see Stage.survivedNote.
 	salinityCodes = bandCodes{below: "salinity_below", above: "salinity_above", belowPreferred: "salinity_below_preferred", abovePreferred: "salinity_above_preferred",
 		bandUnknown: "salinity_band_unknown", minUnknown: "salinity_min_unknown", maxUnknown: "salinity_max_unknown", nearBound: "salinity_near_bound",
 		belowUsual: "salinity_below_usual", aboveUsual: "salinity_above_usual"}
@@ -185,7 +185,7 @@ var (
 		bandUnknown: "ph_band_unknown", minUnknown: "ph_min_unknown", maxUnknown: "ph_max_unknown", nearBound: "ph_near_bound"}
 )
 
-// belowSoft is what is said below a soft minimum.
+// belowSoft is the note below a soft minimum.
 func (c bandCodes) belowSoft(why softness) quantity.Code {
 	if why == pastUsual {
 		return c.belowUsual
@@ -193,7 +193,7 @@ func (c bandCodes) belowSoft(why softness) quantity.Code {
 	return c.belowPreferred
 }
 
-// aboveSoft is what is said above a soft maximum.
+// aboveSoft is the note above a soft maximum.
 func (c bandCodes) aboveSoft(why softness) quantity.Code {
 	if why == pastUsual {
 		return c.aboveUsual
@@ -201,8 +201,8 @@ func (c bandCodes) aboveSoft(why softness) quantity.Code {
 	return c.abovePreferred
 }
 
-// noteNear adds a reason for each bound that the value's uncertainty reaches
-// across. A bound of zero is left out: no water is fresher than fresh.
+// noteNear adds a reason for each bound that the value's uncertainty crosses. A bound of zero
+// is left out, since no water is fresher than fresh water.
 func (b Band[Q]) noteNear(said bandCodes, q quantity.Estimate[Q], reasons *[]quantity.Note) {
 	for _, bound := range []*quantity.Estimate[Q]{b.Min, b.Max} {
 		if bound != nil && bound.Value != 0 && q.U > 0 && math.Abs(float64(q.Value-bound.Value)) <= float64(q.U) {

@@ -19,6 +19,7 @@ func stage(class Class, lo, hi, preferredLo, preferredHi float64) Stage {
 	}
 }
 
+// A salinity against both bands of a stage. It is long because it is a table.
 func TestJudgeSalinity(t *testing.T) {
 	for _, c := range []struct {
 		name  string

@@ -2,27 +2,27 @@ package tolerance
 
 import "saltlock/chem/quantity"
 
-// Records of temperature tell where an animal was found or kept, and are no lethal
-// limits: a plan must not refuse a water for being a little beyond them, and must not
-// lead into one that kills.
+// Records of temperature say where an animal was found or kept. They are not lethal limits: a
+// plan must not refuse a water that is slightly beyond them, and must not lead into one that
+// kills.
 
-// zoneWarmth is what water of a climate zone usually has, °C, and what is taken of an
-// animal of which no zone is known. Common practice, no source.
+// zoneWarmth is the usual temperature of water in a climate zone, °C, and what is assumed for
+// an animal whose zone is not known. Common practice, no source.
 var zoneWarmth = map[string][2]quantity.Celsius{
 	"tropical": {20, 32}, "subtropical": {12, 30}, "temperate": {4, 24}, "": {4, 32},
 }
 
-// harmfulBeyond is how far outside both the records and the usual water of its zone
-// a temperature is taken to harm an animal, °C. Proposed here.
+// harmfulBeyond is how far outside both the records and the usual water of its zone a
+// temperature is assumed to harm an animal, °C. Proposed here.
 const harmfulBeyond quantity.Celsius = 4
 
-// Warmth is where an animal lives in temperature, as far as is known.
+// Warmth is the range of temperatures in which an animal lives, as far as is known.
 type Warmth struct {
-	Least, Most quantity.Celsius // that it was found or kept at, else those of its zone
+	Least, Most quantity.Celsius // at which it was found or kept, or else those of its zone
 	Cold, Hot   quantity.Celsius // beyond which it is harmed
 }
 
-// WarmthOf returns where a stage of the taxon lives in temperature.
+// WarmthOf returns the range of temperatures in which a stage of the taxon lives.
 func (t Taxon) WarmthOf(s Stage) Warmth {
 	zone, named := zoneWarmth[t.ClimateZone]
 	if !named {
@@ -40,7 +40,8 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 	return w
 }
 
-// Harms tells on which side a temperature harms the animal: -1 by cold, 1 by heat, 0 not.
+// Harms says on which side a temperature harms the animal: -1 by cold, 1 by heat, 0 not at
+// all.
 func (w Warmth) Harms(t quantity.Celsius) int {
 	switch {
 	case t < w.Cold:
@@ -51,8 +52,8 @@ func (w Warmth) Harms(t quantity.Celsius) int {
 	return 0
 }
 
-// Strange tells on which side a temperature lies beyond what records give, by more
-// than a note is enough for.
+// Strange says on which side a temperature lies so far beyond the records that a note is not
+// enough.
 func (w Warmth) Strange(t quantity.Celsius) int {
 	switch {
 	case t < w.Least-recordSlack:
