@@ -60,6 +60,7 @@ type now struct {
 	Verdict        string
 	Act, Why, Next note
 	NextAt         *time.Time `json:"next_at"`
+	LastEntry      *time.Time `json:"last_entry_at"`
 }
 
 // bucketView is what the page at the bucket shows.
@@ -83,6 +84,17 @@ func (v *bucketView) Act() string {
 		return strings.Join(v.Result.Steps[0].Texts, " ")
 	}
 	return v.Now.Act.Text
+}
+
+// shortly is how long what an entry was answered with is what to do now.
+const shortly = 10 * time.Minute
+
+// Said is when the act was said, where that is a while ago.
+func (v *bucketView) Said() *time.Time {
+	if last := v.Now.LastEntry; last != nil && !v.Overdue && (v.Now.Verdict == "on_course" || v.Now.Verdict == "corrected") && time.Since(*last) > shortly {
+		return last
+	}
+	return nil
 }
 
 // First is the act in one sentence, Rest what it goes on with.
@@ -157,7 +169,7 @@ func (s *Site) transfer(c echo.Context) (*bucketView, error) {
 	if err := json.Unmarshal(body, &view.Now); err != nil {
 		return nil, fmt.Errorf("read what to do now: %w", err)
 	}
-	view.Overdue = view.Now.Next.Code == "next_overdue"
+	view.Overdue = view.Now.Next.Code == "next_overdue" && view.Now.Verdict != "not_begun"
 	for _, r := range view.Course.Readings {
 		if r.Suspect && r.Why != nil && r.Entry <= len(view.Log) {
 			view.Log[r.Entry-1].Doubt = r.Why.Text

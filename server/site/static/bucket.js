@@ -20,6 +20,7 @@ const words = {
 	back: 'Nothing happened, go back',
 	done: 'Done. What next?',
 	finish: 'Back to the plan',
+	calm: { animals_look_wrong: 'Change nothing more.', power_off: 'See that the animals have air.', late: 'Look at the animals.' }, // where nothing drips
 	step: (i, n) => `${i} of ${n}`,
 	shared: 'The read link is copied.',
 	flows: {
@@ -96,7 +97,8 @@ function tick() {
 
 function show() {
 	localise();
-	$('#awake').parentElement.hidden = !navigator.wakeLock || !$('#now').hasAttribute('data-running');
+	$('#awake').parentElement.hidden = !navigator.wakeLock || !$('#now').hasAttribute('data-drips');
+	$('[data-flow=stop]').hidden = $('#drops').closest('.twin > div').hidden = !dripping();
 	$('#power-back').hidden = !queue || $('#now').dataset.power !== 'off';
 	tick();
 }
@@ -183,10 +185,15 @@ function act(title, text, why, buttons) {
 	$('#act-do button').focus();
 }
 
+/** Whether there is a clamp to close. Where no plan is in force there may be. */
+const dripping = () => !$('#now').hasAttribute('data-running') || $('#now').hasAttribute('data-drips');
+
 function trouble(event) {
 	const flow = words.flows[event];
-	act(flow.title, flow.first, flow.why, [
-		...flow.yes.map(([name, seen]) => [name, () => report(event, seen)]),
+	const drips = dripping();
+	const calm = event === 'power_back' || drips ? null : words.calm[event];
+	act(flow.title, calm ?? flow.first, calm && event !== 'animals_look_wrong' ? '' : flow.why, [
+		...(calm && flow.yes.length === 1 ? [[words.done, {}]] : flow.yes).map(([name, seen]) => [name, () => report(event, seen)]),
 		[words.back, () => screen.close(), true],
 	]);
 }
