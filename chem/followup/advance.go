@@ -61,10 +61,8 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 	return all
 }
 
-// advance follows what the keeper was told up to a time, and tells whether anything
-// was to be done on the way.
+// advance follows the plan up to a time, and reports whether anything was to be done by then.
 func (b *bank) advance(h *hypothesis, to float64, who attendance) (passed bool) {
-	acts := who == acting
 	for h.at < to-soon {
 		b.renew(h)
 		end := to
@@ -75,7 +73,7 @@ func (b *bank) advance(h *hypothesis, to float64, who attendance) (passed bool) 
 		switch {
 		case h.step >= len(steps):
 			h.at = end
-		case !h.open && !acts && h.opens <= end: // and so it waits still
+		case !h.open && who != acting && h.opens <= end: // nobody opens the valve
 			passed = true
 			h.at, h.opens = end, end
 		case !h.open:
@@ -84,28 +82,32 @@ func (b *bank) advance(h *hypothesis, to float64, who attendance) (passed bool) 
 				passed = passed || b.legs[h.leg].Held > 0
 			}
 		default:
-			mark := b.toMark(h)
-			empty := b.toEmpty(h)
-			passed = passed || min(mark, empty) <= end-h.at
-			switch {
-			case h.dry:
-				h.at = end
-				continue
-			case who == dry && empty <= end-h.at:
-				b.run(h, empty)
-				h.at, h.dry = h.at+empty, true
-				continue
-			case !acts || mark > end-h.at:
-				b.run(h, end-h.at)
-				h.at = end
-				continue
-			}
-			b.run(h, mark)
-			h.at += mark
-			before := h.gauss
-			b.begin(h, h.step+1)
-			b.crossed(h, before)
+			passed = b.runStep(h, end, who) || passed
 		}
+	}
+	return passed
+}
+
+// runStep runs the present step up to a time, or to its mark or to an empty jug if that comes
+// first. It reports whether one of these came.
+func (b *bank) runStep(h *hypothesis, end float64, who attendance) (passed bool) {
+	mark, empty := b.toMark(h), b.toEmpty(h)
+	passed = min(mark, empty) <= end-h.at
+	switch {
+	case h.dry:
+		h.at = end
+	case who == dry && empty <= end-h.at:
+		b.run(h, empty)
+		h.at, h.dry = h.at+empty, true
+	case who != acting || mark > end-h.at:
+		b.run(h, end-h.at)
+		h.at = end
+	default:
+		b.run(h, mark)
+		h.at += mark
+		before := h.gauss
+		b.begin(h, h.step+1)
+		b.crossed(h, before)
 	}
 	return passed
 }

@@ -26,12 +26,7 @@ func (f *following) cups(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	f.moment = moment{volume: p.volume, left: math.Abs(f.base.To-p.salt) / f.base.Gap}
-	f.moment.mass = p.volume * drip.Density(f.moment.left)
-	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, f.base.Doubts[0]/quantity.GramsPerPractical))
-	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), f.base.Doubt))
-	c.Volume = new(litres(p.volume))
-	if c.Level, err = f.base.Request.Container.Level(quantity.Volume(p.volume)); err != nil {
+	if err := f.estimateByCups(p); err != nil {
 		return err
 	}
 	if done, err := f.event(); done || err != nil {
@@ -58,6 +53,18 @@ func (f *following) cups(ctx context.Context) error {
 	}
 	c.Now = f.nextCup(leg, p)
 	return nil
+}
+
+// estimateByCups puts the container after so many cups into the course.
+func (f *following) estimateByCups(p cupCount) (err error) {
+	c := f.course
+	f.moment = moment{volume: p.volume, left: math.Abs(f.base.To-p.salt) / f.base.Gap}
+	f.moment.mass = p.volume * f.tub.Density(f.moment.left)
+	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, f.base.Doubts[0]/quantity.GramsPerPractical))
+	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), f.base.Doubt))
+	c.Volume = new(litres(p.volume))
+	c.Level, err = f.base.Request.Container.Level(quantity.Volume(p.volume))
+	return err
 }
 
 // cupsAsRead takes the water as it was read where the cups do not tell it: after a stop, or
@@ -122,22 +129,10 @@ func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	if p.in > p.may {
 		hold = f.tooMany(p)
 	}
-	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
-		c.Legs = c.Legs[:f.now+1]
-		leg, err := f.cupsFrom(ctx, p, hold)
-		if refused, ok := errors.AsType[*transfer.InfeasibleError](err); ok {
-			c.Verdict, c.Plan, c.Now = NoWayOn, nil, noteOf("act_change_nothing")
-			for _, fault := range refused.Faults {
-				c.warn(fault.Note)
-			}
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		c.Legs = append(c.Legs, leg)
+	leg, ok, err := f.planAgain(func() (Leg, error) { return f.cupsFrom(ctx, p, hold) })
+	if !ok {
+		return err
 	}
-	leg := c.Legs[f.now+1]
 	c.Verdict, c.Plan = Corrected, leg.Plan
 	if p.in < p.due {
 		c.Why = append(c.Why, noteOf("why_cup_missed", p.due-p.in, f.mark(p.volume)))

@@ -212,35 +212,49 @@ func (f *following) offCourse() bool {
 	return false
 }
 
-// goOnAnew plans the rest from where the container is, unless that was done
-// when this very log came in.
-func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
+// planAgain returns the leg that plans the rest, and asks for that plan only if that was not
+// done when this very log came in. Without a way on it says so, and is not ok.
+func (f *following) planAgain(plan func() (Leg, error)) (leg Leg, ok bool, err error) {
 	c := f.course
-	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
-		c.Legs = c.Legs[:f.now+1]
-		if transfer.DropVolume.Check("", c.DropVolume.Value) != nil {
-			return f.unbelievable()
+	if f.now+1 < len(c.Legs) && c.Legs[f.now+1].Entries == len(f.log) {
+		return c.Legs[f.now+1], true, nil
+	}
+	c.Legs = c.Legs[:f.now+1]
+	leg, err = plan()
+	if refused, none := errors.AsType[*transfer.InfeasibleError](err); none {
+		c.Verdict, c.Plan, c.Now = NoWayOn, nil, noteOf("act_change_nothing")
+		for _, fault := range refused.Faults {
+			c.warn(fault.Note)
 		}
-		leg, err := f.continuation(ctx)
-		if refused, ok := errors.AsType[*transfer.InfeasibleError](err); ok {
-			c.Verdict, c.Now = NoWayOn, noteOf("now_no_way_on", quantity.Exactly(min(c.Flow.Value, c.PlannedFlow.Value)))
-			if f.hold() > 0 || f.moment.told.Drip == 0 {
-				c.Now = noteOf("act_close_clamp")
-			}
-			for _, fault := range refused.Faults {
-				c.warn(fault.Note)
-			}
-			return nil
-		}
-		if _, ok := errors.AsType[*quantity.RangeError](err); ok { // such a container cannot be
-			return f.unbelievable()
-		}
-		if err != nil {
-			return err
-		}
+		return leg, false, nil
+	}
+	if err == nil {
 		c.Legs = append(c.Legs, leg)
 	}
-	leg := c.Legs[f.now+1]
+	return leg, err == nil, err
+}
+
+// goOnAnew plans the rest from where the container is.
+func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
+	c := f.course
+	leg, ok, err := f.planAgain(func() (Leg, error) {
+		if err := transfer.DropVolume.Check("", c.DropVolume.Value); err != nil {
+			return Leg{}, err
+		}
+		return f.continuation(ctx)
+	})
+	if _, impossible := errors.AsType[*quantity.RangeError](err); impossible { // no container is like that
+		return f.unbelievable()
+	}
+	if err != nil {
+		return err
+	}
+	if !ok {
+		if c.Now = noteOf("act_close_clamp"); f.hold() == 0 && f.moment.told.Drip > 0 {
+			c.Now = noteOf("now_no_way_on", quantity.Exactly(min(c.Flow.Value, c.PlannedFlow.Value)))
+		}
+		return nil
+	}
 	p := leg.Plan
 	c.Plan = p
 	if arrived || len(leg.Steps) == 0 {

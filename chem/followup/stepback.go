@@ -122,27 +122,33 @@ func (f *following) back(refusedFood bool) error {
 	if change < 0.01 { // they are in the water that they came from
 		return nil
 	}
-	to := practical(sa + math.Copysign(change, b.From-sa))
-	c.StepBack = &StepBack{PracticalSalinity: to, Change: salinity(change)}
-	then := func(n quantity.Note) { c.Then = append(c.Then, n) }
+	c.StepBack = &StepBack{PracticalSalinity: practical(sa + math.Copysign(change, b.From-sa)), Change: salinity(change)}
 	if c.Volume == nil {
-		then(noteOf("step_back_to", to, salinity(change)))
+		c.Then = append(c.Then, noteOf("step_back_to", c.StepBack.PracticalSalinity, c.StepBack.Change))
 		return nil
 	}
 	rho, err := b.FromDensity()
 	if err != nil {
 		return err
 	}
-	old := litres(mass * change / apart / rho)
-	c.StepBack.OldWater = &old
-	rest := litres(max(0, volume-float64(old.Value)))
-	switch share := change / apart; {
-	case share > 1-inside:
-		then(noteOf("step_back_all", to, salinity(change)))
-	case released || share > mostTakenOut:
-		then(noteOf("step_back_mix", old, rest, to, salinity(change)))
-	default:
-		then(noteOf("step_back_pour", old, old, to, salinity(change)))
-	}
+	share := change / apart
+	f.sayStepBack(share, mass*share/rho, volume, released)
 	return nil
+}
+
+// sayStepBack says how the step back is made: with so much old water, which takes the place of
+// a share of the volume.
+func (f *following) sayStepBack(share, oldWater, volume float64, released bool) {
+	c := f.course
+	to, change := c.StepBack.PracticalSalinity, c.StepBack.Change
+	old, rest := litres(oldWater), litres(max(0, volume-oldWater))
+	c.StepBack.OldWater = &old
+	n := noteOf("step_back_pour", old, old, to, change)
+	switch {
+	case share > 1-inside:
+		n = noteOf("step_back_all", to, change)
+	case released || share > mostTakenOut:
+		n = noteOf("step_back_mix", old, rest, to, change)
+	}
+	c.Then = append(c.Then, n)
 }

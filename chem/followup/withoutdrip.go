@@ -15,43 +15,25 @@ import (
 // is judged against that of the water the plan has the animals in, and what two
 // readings in a row show to be off is planned again from the latest.
 func (f *following) withoutDrip(ctx context.Context) error {
-	c, b := f.course, f.base
-	g := f.filterGate()
-	var latest quantity.Estimate[quantity.AbsoluteSalinity]
-	var offs []float64 // of the salinities, in standard deviations
-	for i, e := range f.log {
-		leg := f.course.Legs[f.legAt(e.hours(b.Request))]
-		if e.Salinity == nil || leg.Plan == nil {
-			continue
-		}
-		sa, err := e.salinity(b.Request)
-		if err != nil {
-			return err
-		}
-		h := e.hours(b.Request)
-		expected := salinityAt(leg.Plan, g.until(h)-leg.At)
-		j := Judged{Entry: f.number[i], Time: hours(h), What: "salinity", Read: sa.Measure(), Expected: salinity(expected).Measure()}
-		j.Deviation = (float64(sa.Value) - expected) / math.Hypot(float64(sa.U), b.Doubt)
-		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
-			why := f.misfit(j)
-			j.Why = &why
-		}
-		c.Readings = append(c.Readings, j)
-		latest, offs = sa, append(offs, j.Deviation)
+	c, b, g := f.course, f.base, f.filterGate()
+	latest, offs, err := f.judgeSalinities(g)
+	if err != nil {
+		return err
 	}
 	leg := f.leg()
-	c.PracticalSalinity = new(practical(salinityAt(leg.Plan, g.until(f.last)-leg.At)))
+	planned := salinityAt(leg.Plan, g.until(f.last)-leg.At)
+	c.PracticalSalinity = new(practical(planned))
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
+	n, restarted := len(offs), f.log[len(f.log)-1].is(Restarted)
 	tank := latest
-	if n := len(offs); n == 0 || math.Abs(offs[n-1]) > suspectFrom {
-		tank = quantity.Of[quantity.AbsoluteSalinity](salinityAt(leg.Plan, g.until(f.last)-leg.At), b.Doubts[0])
+	if n == 0 || math.Abs(offs[n-1]) > suspectFrom {
+		tank = quantity.Of[quantity.AbsoluteSalinity](planned, b.Doubts[0])
 	}
 	if done, err := f.byGate(ctx, g, tank); done || err != nil {
 		return err
 	}
-	n, restarted := len(offs), f.log[len(f.log)-1].is(Restarted)
 	if restarted || n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely {
 		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // which bear each other out
 			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
@@ -63,63 +45,64 @@ func (f *following) withoutDrip(ctx context.Context) error {
 			c.warn(*j.Why)
 		}
 	}
-	p := leg.Plan
-	c.Verdict, c.Now, c.Plan = OnCourse, noteOf("now_watch"), p
+	c.Verdict, c.Now, c.Plan = OnCourse, noteOf("now_watch"), leg.Plan
 	if n > 0 && math.Abs(offs[n-1]) > unlikely {
 		c.Now = noteOf("now_read_once_more")
 		return nil
 	}
-	for _, phase := range p.Phases {
+	f.sayNextChange(leg)
+	return nil
+}
+
+// judgeSalinities judges each salinity of the log against the plan of its time. It returns the
+// latest one, and how far off each was, in standard deviations.
+func (f *following) judgeSalinities(g gate) (latest quantity.Estimate[quantity.AbsoluteSalinity], offs []float64, err error) {
+	c, b := f.course, f.base
+	for i, e := range f.log {
+		leg := f.course.Legs[f.legAt(e.hours(b.Request))]
+		if e.Salinity == nil || leg.Plan == nil {
+			continue
+		}
+		sa, err := e.salinity(b.Request)
+		if err != nil {
+			return latest, offs, err
+		}
+		h := e.hours(b.Request)
+		expected := salinityAt(leg.Plan, g.until(h)-leg.At)
+		j := Judged{Entry: f.number[i], Time: hours(h), What: "salinity", Read: sa.Measure(), Expected: salinity(expected).Measure()}
+		j.Deviation = (float64(sa.Value) - expected) / math.Hypot(float64(sa.U), b.Doubt)
+		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
+			j.Why = new(f.misfit(j))
+		}
+		c.Readings = append(c.Readings, j)
+		latest, offs = sa, append(offs, j.Deviation)
+	}
+	return latest, offs, nil
+}
+
+// sayNextChange says what the plan does next, and when.
+func (f *following) sayNextChange(leg Leg) {
+	c := f.course
+	for _, phase := range leg.Plan.Phases {
 		if from := float64(phase.Start.Value); from > f.last-leg.At {
 			if c.Now = withoutDay(phase.Instruction); from > f.last-leg.At+1 {
 				c.Now = noteOf("now_until_change", f.clock(leg.At+from))
 				c.Then = append(c.Then, withoutDay(phase.Instruction))
 			}
-			break
+			return
 		}
 	}
-	return nil
 }
 
-// fromReading plans the rest from what was read, unless that was done when this very
-// log came in.
+// fromReading plans the rest from what was read.
 func (f *following) fromReading(ctx context.Context, sa quantity.Estimate[quantity.AbsoluteSalinity]) error {
 	c := f.course
 	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](float64(sa.Value)/quantity.GramsPerPractical, float64(sa.U)/quantity.GramsPerPractical))
-	if f.now+1 == len(c.Legs) || c.Legs[f.now+1].Entries != len(f.log) {
-		c.Legs = c.Legs[:f.now+1]
-		r := f.base.Request
-		r.From.Salinity = quantity.Reading{Value: max(0, float64(sa.Value)), U: float64(sa.U), Scale: quantity.AbsoluteScale}
-		r.From.HoursInBag = nil
-		if t := f.log[len(f.log)-1].Temperature; t != nil {
-			r.From.Temperature = *t
-		}
-		r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
-		day := f.base.From
-		if leg := f.leg(); leg.Plan != nil && f.last-24 > leg.At {
-			day = salinityAt(leg.Plan, f.last-24-leg.At)
-		}
-		r.RecentChange = new(salinity(math.Abs(float64(sa.Value) - day)))
-		p, err := transfer.NewPlan(ctx, r)
-		if _, ok := errors.AsType[*transfer.InfeasibleError](err); ok { // that far along another way may lead on
-			r.Route = new(transfer.Auto)
-			p, err = transfer.NewPlan(ctx, r)
-		}
-		if refused, ok := errors.AsType[*transfer.InfeasibleError](err); ok {
-			c.Verdict, c.Plan, c.Now = NoWayOn, nil, noteOf("act_change_nothing")
-			for _, fault := range refused.Faults {
-				c.warn(fault.Note)
-			}
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		leg := NewLeg(f.last, r, p)
-		leg.Entries = len(f.log)
-		c.Legs = append(c.Legs, leg)
+	leg, ok, err := f.planAgain(func() (Leg, error) { return f.legFrom(ctx, sa) })
+	if !ok {
+		return err
 	}
-	c.Verdict, c.Plan = Corrected, c.Legs[f.now+1].Plan
+	c.Verdict, c.Plan = Corrected, leg.Plan
 	first := c.Plan.Phases[0]
 	if c.Now = withoutDay(first.Instruction); first.Start.Value > 1 {
 		c.Now = noteOf("now_until_change", f.clock(f.last+float64(first.Start.Value)))
@@ -127,6 +110,33 @@ func (f *following) fromReading(ctx context.Context, sa quantity.Estimate[quanti
 	}
 	c.Why = append(c.Why, noteOf("why_from_reading", *c.PracticalSalinity))
 	return nil
+}
+
+// legFrom plans the rest of a move without a drip from a salinity.
+func (f *following) legFrom(ctx context.Context, sa quantity.Estimate[quantity.AbsoluteSalinity]) (Leg, error) {
+	r := f.base.Request
+	r.From.Salinity = quantity.Reading{Value: max(0, float64(sa.Value)), U: float64(sa.U), Scale: quantity.AbsoluteScale}
+	r.From.HoursInBag = nil
+	if t := f.log[len(f.log)-1].Temperature; t != nil {
+		r.From.Temperature = *t
+	}
+	r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
+	day := f.base.From
+	if leg := f.leg(); leg.Plan != nil && f.last-24 > leg.At {
+		day = salinityAt(leg.Plan, f.last-24-leg.At)
+	}
+	r.RecentChange = new(salinity(math.Abs(float64(sa.Value) - day)))
+	p, err := transfer.NewPlan(ctx, r)
+	if _, ok := errors.AsType[*transfer.InfeasibleError](err); ok { // from here another route may lead on
+		r.Route = new(transfer.Auto)
+		p, err = transfer.NewPlan(ctx, r)
+	}
+	if err != nil {
+		return Leg{}, err
+	}
+	leg := NewLeg(f.last, r, p)
+	leg.Entries = len(f.log)
+	return leg, nil
 }
 
 // changesNow are the changes of a ramp where their time is said beside them: the days of a
