@@ -84,9 +84,10 @@ const largestOffered = 150
 // would have room for all.
 func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error {
 	most := t.keep.mostAnimals(best.life)
+	left := 0
 	if len(t.request.Animals) == 1 {
 		count := *t.request.Animals[0].Count
-		left := int(float64(count) * most)
+		left = int(float64(count) * most)
 		for tries := 0; left > 0; left, tries = fewer(left, tries), tries+1 {
 			r := t.request
 			r.Animals = slices.Clone(r.Animals)
@@ -97,9 +98,13 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 				break
 			}
 		}
-		most = min(most, (float64(left)+0.5)/float64(count))
+		if one := float64(count)*most < 1; left > 0 || one {
+			most = min(most, (float64(left)+0.5)/float64(count))
+		} else {
+			left = -1 // some would fit, and no way was found for them
+		}
 	}
-	t.refuseAnimals(most, t.keep.shortOfOxygen(best.life), best.life)
+	t.refuseAnimals(left, t.keep.shortOfOxygen(best.life), best.life)
 	room := v.capacity / max(most, 1e-9)
 	for range 6 {
 		r := t.request
@@ -113,7 +118,11 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 		if ok, err := t.feasible(ctx, r, nil); err != nil {
 			return err
 		} else if ok {
-			t.offer("container.capacity", noteOf("needs_room_for_animals", litres(room)), t.roomierTo(v, room)...)
+			code := quantity.Code("needs_room_for_animals")
+			if *t.request.Route == ByCups {
+				code = "needs_room_for_cups"
+			}
+			t.offer("container.capacity", noteOf(code, litres(room)), t.roomierTo(v, room)...)
 			return nil
 		}
 		room *= 1.15
@@ -127,8 +136,11 @@ func (t *task) roomierTo(v vat, room float64) []Change {
 	if c.Shape != nil {
 		return nil
 	}
-	line := t.request.Line.WithDefaults()
-	changes := []Change{capacityTo(roundedUp(room)), greatestDripTo(min(roundedUp(float64(line.GreatestDrip.Value)*by), float64(dripRange.Hi)))}
+	changes := []Change{capacityTo(roundedUp(room))}
+	if *t.request.Route != ByCups {
+		line := t.request.Line.WithDefaults()
+		changes = append(changes, greatestDripTo(min(roundedUp(float64(line.GreatestDrip.Value)*by), float64(dripRange.Hi))))
+	}
 	for _, part := range []struct {
 		given *quantity.Estimate[quantity.Volume]
 		to    func(float64) Change
@@ -165,11 +177,12 @@ func (c Container) scaled(by float64) Container {
 	return larger
 }
 
-// refuseAnimals says that the container cannot keep the animals, and how many it could: a multiple of those given.
-func (t *task) refuseAnimals(most float64, short bool, life lifesupport.Course) {
+// refuseAnimals says that the container cannot keep the animals, and how many of a single
+// kind it could; below 0 nobody knows.
+func (t *task) refuseAnimals(left int, short bool, life lifesupport.Course) {
 	oxygen, ammonia := quantity.Exactly(life.LeastOxygen.Worst), quantity.Exactly(life.GreatestAmmonia.Worst)
 	least, greatest := quantity.Exactly(t.keep.limits.Oxygen), quantity.Exactly(t.keep.limits.Ammonia)
-	if len(t.request.Animals) > 1 {
+	if len(t.request.Animals) > 1 || left < 0 {
 		if short {
 			t.refuse("animals", noteOf("too_little_oxygen_for_all", oxygen, least))
 		} else {
@@ -177,14 +190,13 @@ func (t *task) refuseAnimals(most float64, short bool, life lifesupport.Course) 
 		}
 		return
 	}
-	left := int(float64(*t.request.Animals[0].Count) * most)
 	var fewer []Change
 	if left > 0 {
 		fewer = append(fewer, countTo(left))
 	}
 	if short {
-		t.refuse("animals.0.count", noteOf("too_little_oxygen", oxygen, least, left), fewer...)
+		t.refuseWith("animals.0.count", noteOf("too_little_oxygen", oxygen, least, left), noteOf("too_little_oxygen_for_all", oxygen, least), fewer...)
 	} else {
-		t.refuse("animals.0.count", noteOf("too_much_ammonia", ammonia, greatest, left), fewer...)
+		t.refuseWith("animals.0.count", noteOf("too_much_ammonia", ammonia, greatest, left), noteOf("too_much_ammonia_of_all", ammonia, greatest), fewer...)
 	}
 }

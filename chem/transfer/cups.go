@@ -41,6 +41,10 @@ func (t *task) byCups(ctx context.Context) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
+	if most := t.mostHeld(); s.released > most*(1+inside) {
+		t.refuse("route", noteOf("cups_too_long", hours(s.released), hours(most)))
+		return Plan{}, nil
+	}
 	plan := t.frameOfCups(s, v)
 	if err := t.check(&plan, s.solved, v); err != nil || len(t.faults) > 0 {
 		return plan, err
@@ -113,7 +117,7 @@ func (t *task) solveCups(ctx context.Context, p problem, v vat, work int) (*cupp
 func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstacle) error {
 	switch o.Kind {
 	case drip.TooFast:
-		t.refuse("container.start_volume", noteOf("needs_more_water_for_cups", litres(usualMark), litres(v.start*max(o.Value, 1+inside))), t.moreWater(v, v.start*max(o.Value, 1+inside))...)
+		t.refuseWith("container.start_volume", noteOf("needs_more_water_for_cups", litres(usualMark), litres(v.start*max(o.Value, 1+inside))), noteOf("cups_change_too_fast", litres(usualMark)), t.moreWater(v, v.start*max(o.Value, 1+inside))...)
 		return nil
 	case drip.Broken, drip.Unsettled:
 		kinds := p.kinds
@@ -134,6 +138,7 @@ func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstac
 			}
 		}
 		t.refuse("route", noteOf("search_ended_without_cups"), routeTo(Drip))
+		t.offerEasier(v)
 		return nil
 	}
 	return t.explain(ctx, p, v, o)

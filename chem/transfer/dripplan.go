@@ -91,7 +91,7 @@ func (t *task) pourFirst(ctx context.Context, p *problem, v *vat) error {
 // checkHeld refuses to keep animals for days in a container without a filter, and offers
 // what counts no drops.
 func (t *task) checkHeld(ctx context.Context, s *solved, v vat) error {
-	lasting, most := t.heldFor(s, v)
+	lasting, most := s.released, t.mostHeld()
 	if lasting <= most*(1+inside) {
 		return nil
 	}
@@ -102,13 +102,12 @@ func (t *task) checkHeld(ctx context.Context, s *solved, v vat) error {
 	return err
 }
 
-// heldFor is how long a drip holds the animals, and how long it may, h.
-func (t *task) heldFor(s *solved, v vat) (lasting, most float64) {
-	most = longestUnwatched
+// mostHeld is how long animals may be held in the container, h.
+func (t *task) mostHeld() float64 {
 	if t.keep != nil || t.youngDown() { // whose way down may take two days
-		most = longestHeld
+		return longestHeld
 	}
-	return s.rounded + v.held(s.rounded, t.rest(t.tolerance)), most
+	return longestUnwatched
 }
 
 // prepare resolves what a drip depends on, and states it as a problem.

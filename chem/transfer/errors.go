@@ -10,8 +10,9 @@ import (
 type Fault struct {
 	Where string // path of the field to change, as the contract spells it: container.start_volume
 	Note  quantity.Note
-	Offer []Change // that together have a plan; none where that takes what only the keeper knows or does
-	hint  bool     // nothing stands against the plan here: it is an offer alone
+	Offer []Change       // that together have a plan; none where that takes what only the keeper knows or does
+	hint  bool           // nothing stands against the plan here: it is an offer alone
+	plain *quantity.Note // says the reason without the numbers of an offer that has no plan
 }
 
 // InfeasibleError tells that no plan keeps the limits. It holds every reason at once.

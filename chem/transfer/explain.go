@@ -19,13 +19,13 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 	case drip.OverRim:
 		t.refuse("container.start_volume", noteOf("start_leaves_no_room", litres(v.start), litres(v.brim)), startTo(roundedDown(v.brim*usualStart)))
 	case drip.OutOfReach:
-		t.outOfReach(p, v, o.Value)
+		return t.outOfReach(ctx, p, v, o.Value)
 	case drip.NoVisit:
 		return t.explainVisits(ctx, p, v)
 	case drip.Broken:
 		err := t.explainBroken(ctx, p, v, p.kinds[o.Constraint])
 		if err == nil && len(t.faults) == 0 {
-			t.refuse("line.settings", noteOf("search_ended_without_a_plan"), routeTo(ByCups))
+			return t.searchEnded(ctx, v)
 		}
 		return err
 	default:
@@ -43,9 +43,34 @@ func (t *task) explainUnsettled(ctx context.Context, p problem, v vat) error {
 			return err
 		}
 	}
-	t.refuse("line.settings", noteOf("search_ended_without_a_plan"), routeTo(ByCups))
+	return t.searchEnded(ctx, v)
+}
+
+// searchEnded refuses what no plan was found for and no single limit forbids, and offers
+// what makes it easier: a stream or cups, a container that is kept warm, more water.
+func (t *task) searchEnded(ctx context.Context, v vat) error {
+	found, err := t.offerUncounted(ctx, v, Fault{Where: "line.settings", Note: noteOf("search_ended_without_a_plan")})
+	if err != nil {
+		return err
+	}
+	if !found {
+		t.refuse("line.settings", noteOf("search_ended_without_a_plan"))
+	}
+	t.offerEasier(v)
 	return nil
 }
+
+// offerEasier offers a container that is kept warm, and one with more water at the start.
+func (t *task) offerEasier(v vat) {
+	if t.unheld() {
+		t.offer("container.heated", noteOf("heating_would_do"), heated())
+	}
+	t.offer("container.start_volume", noteOf("needs_more_water", litres(roundedUp(v.start*moreAtStart))), t.moreWater(v, v.start*moreAtStart)...)
+}
+
+// moreAtStart is how many times the water at the start is offered where nothing was
+// found. Proposed here.
+const moreAtStart = 1.5
 
 // explainBroken says which limit every schedule breaks: the drip is solved without
 // it, and then held against it.
@@ -101,7 +126,7 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 	}
 	trial.visits = t.visits
 	if route := trial.request.Route; route != nil && *route == ByCups {
-		trial.budget = t.budget
+		trial.budget = newBudget() // with little to spend a search for cups finds none
 		return trial.cupsFit(ctx, change)
 	}
 	v, err := trial.newVat()

@@ -107,7 +107,7 @@ func (s *solved) runs() []run {
 	var runs []run
 	at := 0.0
 	for i, l := range s.legs {
-		alone := run{legs: s.legs[i : i+1], start: at, filling: s.problem.Filling}
+		alone := run{legs: s.legs[i : i+1], start: at, filling: s.problem.filling}
 		alone.fillings = alone.count()
 		if n := len(runs) - 1; n >= 0 && !l.pour {
 			joined := runs[n]

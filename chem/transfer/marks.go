@@ -46,7 +46,7 @@ func (t *task) byMarks() (Plan, error) {
 	case t.surely(needsLand): // marks are of a container that fills up
 		t.refuse("container.overflow", noteOf("land_no_filling"))
 	case t.tolerance == 0:
-		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), toleranceTo(roundedUp(t.rules.atOnce/2)))
+		t.refuseWith("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), noteOf("drip_never_ends"), toleranceTo(roundedUp(t.rules.atOnce/2)))
 	}
 	if len(t.faults) > 0 {
 		return Plan{}, nil
@@ -82,7 +82,7 @@ func (t *task) markLegs(rate rateLimit) ([]markLeg, error) {
 		switch level {
 		case full:
 			if pours++; pours > mostPours {
-				t.refuse("tolerance", noteOf("marks_out_of_reach", salinity(gap*(1+edge)), mostPours), toleranceTo(roundedUp(gap*(1+edge))))
+				t.refuseWith("tolerance", noteOf("marks_out_of_reach", salinity(gap*(1+edge)), mostPours), noteOf("marks_never_reach", salinity(gap*(1+edge)), mostPours), toleranceTo(roundedUp(gap*(1+edge))))
 				return nil, nil
 			}
 			l.from, l.pour = 1, true

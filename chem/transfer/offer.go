@@ -34,10 +34,13 @@ func (r Request) with(changes []Change) Request {
 // has a plan.
 const longestChain = 4
 
+// workOnOffers bounds the work on the offers of a refusal, all together.
+const workOnOffers = mostWork * 3 / 2
+
 // tested tries every offer of a refusal: those without a plan are dropped, and where none
 // has one, offers are taken together until they do. What is offered was planned.
 func tested(ctx context.Context, r Request, faults []Fault) ([]Fault, error) {
-	work, held := newBudget(), false
+	work, held := &budget{workOnOffers}, false
 	kept, untried := []Fault{}, slices.Clone(faults)
 	for _, f := range faults {
 		if len(f.Offer) > 0 {
@@ -56,10 +59,11 @@ func tested(ctx context.Context, r Request, faults []Fault) ([]Fault, error) {
 	}
 	slices.SortStableFunc(kept, func(a, b Fault) int { return a.rank() - b.rank() })
 	if held || len(kept) == 0 {
-		return kept, nil
+		return plainly(kept), nil
 	}
 	chain, end, err := inChain(ctx, r, untried, work)
 	kept[0].Offer = chain
+	kept = plainly(kept)
 	for _, f := range end { // what stands in the way once all that is offered was done
 		told := slices.ContainsFunc(kept, func(k Fault) bool { return k.Note.Code == f.Note.Code })
 		if f.Offer = nil; !told && !f.hint {
@@ -67,6 +71,16 @@ func tested(ctx context.Context, r Request, faults []Fault) ([]Fault, error) {
 		}
 	}
 	return kept, err
+}
+
+// plainly says the reasons that read as an offer without its numbers, where that has no plan.
+func plainly(faults []Fault) []Fault {
+	for i, f := range faults {
+		if f.plain != nil && len(f.Offer) == 0 {
+			faults[i].Note = *f.plain
+		}
+	}
+	return faults
 }
 
 // inChain takes offers together, and those of the refusal that follows, until there is a plan.

@@ -27,8 +27,11 @@ type problem struct {
 	drip.Problem
 	held   *held // where an overflow keeps the volume
 	visits *timetable
-	rate   rateLimit
-	kinds  []constraintKind
+	// filling is that of the jug; the search does without it where refills are so many
+	// that one more or less decides nothing.
+	filling func(gap, mass float64) float64
+	rate    rateLimit
+	kinds   []constraintKind
 
 	forced int // pour-offs
 }
@@ -57,9 +60,30 @@ func (t *task) problem(v vat) (problem, error) {
 	if v.visits != nil {
 		p.Visits = drip.Visits{First: v.visits.first, Every: v.visits.every, Quiet: v.visits.ahead()}
 	}
-	p.Filling = t.filling(v, p.held)
+	if p.filling = t.filling(v, p.held); p.filling != nil && p.fillingsAtMost(mostWeighed) {
+		p.Filling = p.filling
+	}
 	p.forced, _ = drip.Check(p.Problem) // what stands in the way is told when the problem is solved
 	return p, t.constrain(&p, v)
+}
+
+// mostWeighed is up to how many fillings of the jug the search weighs each as a visit.
+const mostWeighed = 12
+
+// fillingsAtMost tells whether so many fillings of the jug take the water they start in all
+// the way.
+func (p problem) fillingsAtMost(n int) bool {
+	gap := p.Gap
+	for range n {
+		mass := p.Mass * p.Gap / gap
+		if p.held != nil {
+			mass = p.held.mass(gap)
+		}
+		if gap = p.filling(gap, mass); gap <= p.Tolerance {
+			return true
+		}
+	}
+	return false
 }
 
 // with is the problem under another objective.

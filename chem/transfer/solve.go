@@ -7,6 +7,7 @@ import (
 
 	"saltlock/chem/drip"
 	"saltlock/chem/lifesupport"
+	"saltlock/chem/quantity"
 )
 
 // solved is a drip as the keeper can set it, and the optimum it was rounded from.
@@ -100,9 +101,10 @@ func (t *task) refuseZero(p problem, v vat) {
 		}
 	}
 	if t.runsOver() {
-		t.refuse("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), toleranceTo(roundedUp(t.rules.atOnce/2)))
+		t.refuseWith("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), noteOf("drip_never_ends"), toleranceTo(roundedUp(t.rules.atOnce/2)))
 	} else {
-		t.refuse("tolerance", noteOf("tolerance_of_zero", salinity(reach*(1+edge))), toleranceTo(max(roundedUp(reach*(1+edge)), roundedDown(t.rules.atOnce/2))))
+		last := max(roundedUp(reach*comfort), roundedDown(t.rules.atOnce/2))
+		t.refuseWith("tolerance", noteOf("tolerance_of_zero", salinity(last)), noteOf("drip_never_ends"), toleranceTo(last))
 	}
 }
 
@@ -131,7 +133,7 @@ const smallestDrop = 1e-3 / 60
 
 // tooFast refuses a line whose slowest drip is so many times too fast.
 func (t *task) tooFast(v vat, excess float64) {
-	t.refuse("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)), leastDripTo(roundedDown(v.leastDrip/excess)))
+	t.refuseWith("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)), noteOf("slowest_drip_too_fast"), leastDripTo(roundedDown(v.leastDrip/excess)))
 	t.offer("container.start_volume", noteOf("needs_more_water", litres(v.start*excess)), t.moreWater(v, v.start*excess)...)
 	if drop := v.drop / excess; drop >= smallestDrop {
 		t.offer("line.drop_volume", noteOf("needs_smaller_drop", litres(drop)), dropTo(roundedDown(drop)))
@@ -157,20 +159,48 @@ const edge = 3e-4
 // comfort is how far beyond the edge a tolerance is offered: there a search has an easy time.
 const comfort = 1.25
 
-// outOfReach refuses a tolerance that the most pour-offs do not reach, and says
-// what container would do.
-func (t *task) outOfReach(p problem, v vat, reach float64) {
-	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours), toleranceTo(max(roundedUp(reach*(1+edge)), roundedDown(min(reach*comfort, t.rules.atOnce)))))
-	brim := smallest(v.brim, func(brim float64) bool {
-		w := p.Problem
-		w.MostMass = func(gap float64) float64 { return p.MostMass(gap) / v.brim * brim }
-		_, err := drip.Check(w)
-		return err == nil
-	})
-	brim *= 1 + edge
-	if room := litres(brim + v.capacity - v.brim); !math.IsInf(brim, 1) && ContainerVolume.Check("", room.Value) == nil {
-		t.offer("container.capacity", noteOf("needs_larger_container", room), capacityTo(roundedUp(float64(room.Value))))
+// outOfReach refuses a tolerance that the most pour-offs do not reach. It offers a
+// container with room for a few, with a larger last step where it takes that too, and the
+// last step that this one leaves where that is one.
+func (t *task) outOfReach(ctx context.Context, p problem, v vat, reach float64) error {
+	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours))
+	usual := roundedDown(t.rules.atOnce / 2)
+	for _, last := range []float64{t.tolerance, usual} {
+		room := roundedUp(v.roomFor(p, last))
+		changes := []Change{capacityTo(room)}
+		if last > t.tolerance {
+			changes = append(changes, toleranceTo(last))
+		} else if last < t.tolerance || ContainerVolume.Check("", quantity.Volume(room)) != nil {
+			continue
+		}
+		ok, err := plannable(ctx, t.request.with(changes), newBudget())
+		if err != nil {
+			return err
+		}
+		if ok && len(changes) > 1 {
+			t.offer("container.capacity", noteOf("needs_larger_container_and_step", litres(room), salinity(last)), changes...)
+		} else if ok {
+			t.offer("container.capacity", noteOf("needs_larger_container", litres(room)), changes...)
+			break
+		}
 	}
+	if last := roundedUp(reach * comfort); last <= t.rules.atOnce {
+		t.offer("tolerance", noteOf("larger_last_step_would_do", salinity(last)), toleranceTo(last))
+	}
+	return nil
+}
+
+// roomFor is the container in which a few pour-offs leave no more than a gap, L; +Inf
+// where none is large enough.
+func (v vat) roomFor(p problem, last float64) float64 {
+	w := p.Problem
+	w.Tolerance = last
+	brim := smallest(v.brim, func(brim float64) bool {
+		w.MostMass = func(gap float64) float64 { return p.MostMass(gap) / v.brim * brim }
+		forced, err := drip.Check(w)
+		return err == nil && forced <= morePours
+	})
+	return brim*(1+edge) + v.capacity - v.brim
 }
 
 // smallest finds how large something must at least be, from a value that is too

@@ -54,12 +54,12 @@ func (t *task) streams(ctx context.Context, v vat, w *otherWays) error {
 		return err
 	}
 	s, err := trial.find(ctx, p, t.objective(), in.settings, morePours)
-	if ok, err := trial.holds(s, in, err); !ok {
+	if ok, err := trial.holds(s, in, err); !ok || s.released > trial.mostHeld()*(1+inside) {
 		return err
 	}
 	fastest := slices.MaxFunc(s.legs, func(a, b leg) int { return int(math.Copysign(1, a.flow-b.flow)) }).flow
 	w.stream.flow, w.stream.drip = fastest, math.Ceil(in.drip(fastest)*(1-inside))
-	w.stream.hours = s.rounded + in.held(s.rounded, trial.rest(trial.tolerance))
+	w.stream.hours = s.released
 	return nil
 }
 
@@ -81,7 +81,9 @@ func (t *task) byHand(ctx context.Context, w *otherWays) error {
 	if ok, err := trial.holds(s.solved, v, nil); !ok {
 		return err
 	}
-	w.cups.count, w.cups.hours = len(s.cups), s.rounded+v.held(s.rounded, trial.restAfterCups(s))
+	if s.released <= trial.mostHeld()*(1+inside) {
+		w.cups.count, w.cups.hours = len(s.cups), s.released
+	}
 	return nil
 }
 

@@ -233,6 +233,16 @@ func (t *task) chooseTolerance() error {
 	return nil
 }
 
+// refuseWith is refuse of a reason that reads as an offer; plain says it where that has no
+// plan.
+func (t *task) refuseWith(where string, n, plain quantity.Note, changes ...Change) {
+	f := Fault{Where: where, Note: n, Offer: changes, plain: &plain}
+	if len(changes) == 0 {
+		f.plain = nil
+	}
+	t.faults = append(t.faults, f)
+}
+
 // refuse keeps what stands against every plan, the field whose change would free it, and
 // what to change it to where that can be told.
 func (t *task) refuse(where string, n quantity.Note, changes ...Change) {

@@ -35,7 +35,7 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 	}
 	switch {
 	case times > mostPours:
-		t.refuse("container.waste_capacity", noteOf("waste_bucket_too_small", litres(all), litres(all/(1-usualFreeboard)/(mostPours+1)), mostPours), wasteTo(roundedUp(all/(1-usualFreeboard)/(mostPours+1))))
+		t.refuseWith("container.waste_capacity", noteOf("waste_bucket_too_small", litres(all), litres(all/(1-usualFreeboard)/(mostPours+1)), mostPours), noteOf("waste_bucket_fills_too_often", litres(all), mostPours), wasteTo(roundedUp(all/(1-usualFreeboard)/(mostPours+1))))
 		return nil
 	case times > 0:
 		t.warn(noteOf("waste_bucket_fills", *given, litres(all), times))

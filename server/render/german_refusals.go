@@ -38,7 +38,7 @@ var germanRefusals = sentences{
 	"tolerance_of_zero":              "Tropfen erreicht das neue Wasser nie ganz. Erlaube mit diesem Behälter und Schlauch {0} für den letzten Schritt.",
 	"search_ended_without_cups":      "Unter den vielen versuchten Plänen mit Bechern war keiner, der geht. Tropfe, oder beginne mit mehr Wasser.",
 	"search_ended_without_a_plan":    "Unter den vielen versuchten Plänen war keiner, der geht. Erlaube weniger Einstellungen des Ventils, einen größeren letzten Schritt oder mehr Termine.",
-	"tolerance_out_of_reach":         "Selbst nach {1, number}-mal Abgießen bleiben mit diesem Behälter und Schlauch {0+}. Erlaube so viel für den letzten Schritt.",
+	"tolerance_out_of_reach":         "Selbst nach {1, number}-mal Abgießen bleiben mit diesem Behälter und Schlauch {0+}.",
 	"overflow_never_ends":            "Mit einem Überlauf erreicht das Tropfen das neue Wasser nie ganz. Erlaube einen Rest für den letzten Schritt, etwa {0}.",
 
 	// Other ways to go.
