@@ -87,6 +87,23 @@ var provoked = map[string]string{
 	"should_not_stay_below":          dripped + "&species=scatophagus-argus&from_salinity=2 ppt&to_salinity={8..9} ppt&container_aerated=false",
 	"water_holds_too_little_oxygen":  dripped + "&count=2&mass=1 g&limits_oxygen={9..12} mg/L",
 	"water_brings_ammonia":           dripped + "&count=1&mass=1 g&from_tan={3..6} mg/L N",
+	"cool_them_first":                dripped + "&species=scatophagus-argus&from_temperature={35..38} C&to_temperature=26 C",
+	"warm_them_first":                dripped + "&species=scatophagus-argus&from_temperature={10..14} C&to_temperature=26 C",
+	"target_too_warm":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature={36..39} C",
+	"target_too_cold":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature={8..12} C",
+	"leave_own_water_first":          dripped + "&from_tan={10..30} mg/L N&from_ph=8.{1..4}",
+	"new_water_poisonous":            dripped + "&to_tan={4..9} mg/L N&to_ph=8.{2..6}",
+	"new_water_ph_assumed":           dripped + "&to_tan={4..9} mg/L N",
+	"new_water_ph":                   dripped + "&to_ph=4.{1..8}",
+	"too_salty_for_plans":            dripped + "&from_salinity={43..60} ppt&to_salinity=35 ppt",
+	"too_long_without_food":          dripped + "&feed=jug&limits_at_once=0.1 g/kg&tolerance=0.1 g/kg&limits_per_hour={4..5} g/kg/h",
+	"too_long_without_food_in_drops": dripped + "&line_greatest_drip=0.{1..3} drops/s",
+	"too_many_charges":               dripped + "&feed=jug&limits_at_once=0.1 g/kg&tolerance=0.1 g/kg&limits_per_hour=5 g/kg/h&line_greatest_drip={40..60} drops/s",
+	"cups_too_long":                  dripped + "&route=cups&visits_every={10..14} h",
+	"cups_change_too_fast":           dripped + "&route=cups&container_capacity=0.5 L&container_freeboard=0 L&container_start_volume={50..55} mL&sensitivity=delicate&to_salinity=3.{7..9} ppt",
+	"visits_do_not_suffice":          dripped + "&visits_every={13..15} h&line_least_drip=3.{5..7} drops/s",
+	"search_ended_without_a_plan":    dripped + "&line_greatest_drip=0.2 drops/s&count=2&mass=1 g&to_salinity=10 ppt",
+	"search_ended_without_cups":      dripped + "&container_capacity=200 L&container_start_volume={58..62} L&count=1&mass=1 g&route=cups&to_salinity={10..13} ppt",
 }
 
 // withoutOffer are the codes of which no refusal need carry an offer, and why.
@@ -106,7 +123,7 @@ var withoutOffer = map[string]string{
 	"source_runs_dry": "only the keeper knows how much there can be", "ramp_below_the_tap": "only the keeper knows other water", "stage_below_the_source": "only the keeper knows other water",
 	"nothing_to_ramp": "there is nothing to do", "ramp_too_long": "no field makes it shorter", "too_many_stages": "their own tank is to be changed, which only the keeper knows",
 	"combined_would_do": "takes the volume of their tank", "ramp_would_do": "takes the volume of their tank", "quiet_hours_never_end": "only the keeper knows when they end",
-	"too_long_without_food": "the limits themselves make it last", "too_little_oxygen_for_all": "which to leave behind is the keeper's", "too_much_ammonia_of_all": "which to leave behind is the keeper's",
+	"too_long_without_food": "the limits themselves make it last", "cups_too_long": "only the keeper knows when to come oftener", "cups_change_too_fast": "no container that was tried has room for its cups", "too_little_oxygen_for_all": "which to leave behind is the keeper's", "too_much_ammonia_of_all": "which to leave behind is the keeper's",
 }
 
 // refusals is how many refusals are asked for; .ci/soak asks for the full number.

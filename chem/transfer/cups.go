@@ -139,7 +139,7 @@ func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstac
 		}
 		t.refuse("route", noteOf("search_ended_without_cups"), routeTo(Drip))
 		t.offerEasier(v)
-		return nil
+		return t.offerStream(ctx)
 	}
 	return t.explain(ctx, p, v, o)
 }

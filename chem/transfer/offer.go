@@ -137,10 +137,18 @@ func (f Fault) rank() int {
 		return 0
 	case !f.hint:
 		return 1
-	case len(f.Offer) > 0:
+	case len(f.Offer) > 0 && !f.buys():
 		return 2
+	case len(f.Offer) > 0:
+		return 3
 	}
-	return 3
+	return 4
+}
+
+// buys tells whether an offer takes another container: what can be done with the one at
+// hand, a faster stream or more water in it, comes first.
+func (f Fault) buys() bool {
+	return slices.ContainsFunc(f.Offer, func(c Change) bool { return c.Where == "container.capacity" })
 }
 
 // unwise are the refusals of a move itself; all others are of the way of doing it.

@@ -128,6 +128,27 @@ func (t *task) sayWhatSetsTheTime(ctx context.Context, p *Plan, v vat) error {
 	return nil
 }
 
+// offerStream offers a stream in place of cups.
+func (t *task) offerStream(ctx context.Context) error {
+	r := t.request
+	r.Route = new(Drip)
+	trial, err := t.trial(r)
+	if err != nil {
+		return err
+	}
+	v, err := trial.newVat()
+	if err != nil || len(trial.faults) > 0 {
+		return err
+	}
+	var w otherWays
+	if err := trial.streams(ctx, v, &w); err != nil || w.stream.hours == 0 {
+		return err
+	}
+	t.offer("line.greatest_drip", noteOf("stream_would_do", hours(w.stream.hours), v.stream(w), drops(w.stream.drip)),
+		routeTo(Drip), greatestDripTo(roundedUp(w.stream.drip)))
+	return nil
+}
+
 // stream is the greatest flow of one, in mL/min.
 func (v vat) stream(w otherWays) quantity.Estimate[quantity.Flow] {
 	return quantity.Exactly(quantity.Flow(v.volume(w.stream.flow) / 60 * 1000))
