@@ -54,30 +54,29 @@ func (s Setup) asPen(r quantity.Reading) Setup {
 }
 
 // meanings are the setups under which a reading can be understood, starting with the one
-// that is used; none if it can mean only one water.
-func (s Setup) meanings(r quantity.Reading, t *quantity.Estimate[quantity.Celsius]) []meaning {
+// that is used, and how many they are; none if it can mean only one water.
+func (s Setup) meanings(r quantity.Reading, t *quantity.Estimate[quantity.Celsius]) (all [len(penFactors)]meaning, count int) {
 	none := s.kind() == None
 	switch {
 	case r.Scale == quantity.PenScale && s.TdsFactor == nil && (none || s.kind() == TDSMeter):
-		var all []meaning
-		for _, factor := range penFactors {
-			all = append(all, meaning{DissolvedSolids, Setup{Kind: new(TDSMeter), TdsFactor: new(factor), Compensation: s.Compensation, Correction: s.Correction}})
+		for i := range penFactors {
+			all[i] = meaning{DissolvedSolids, Setup{Kind: &tdsMeterKind, TdsFactor: &penFactors[i], Compensation: s.Compensation, Correction: s.Correction}}
 		}
-		return all
+		return all, len(penFactors)
 	case r.Scale == quantity.SpecificGravityScale && none && r.Convention == nil && s.Calibration == nil:
-		usual := s.usual()
-		return []meaning{
-			{TrueGravity, Setup{Calibration: &usual, Correction: s.Correction}},
-			{GlassHydrometer, Setup{Kind: new(Hydrometer), Calibration: &glassMarks, Correction: s.Correction}},
-		}
+		all[0] = meaning{TrueGravity, Setup{Calibration: new(s.usual()), Correction: s.Correction}}
+		all[1] = meaning{GlassHydrometer, Setup{Kind: &hydrometerKind, Calibration: &glassMarks, Correction: s.Correction}}
+		return all, 2
 	case r.Scale == quantity.ConductivityScale && none && t != nil && math.Abs(float64(t.Value-standIn)) >= compensatedFrom:
-		return []meaning{
-			{TrueConductivity, Setup{Correction: s.Correction}},
-			{CompensatedConductivity, Setup{Kind: new(ConductivityMeter), Correction: s.Correction}},
-		}
+		all[0] = meaning{TrueConductivity, Setup{Correction: s.Correction}}
+		all[1] = meaning{CompensatedConductivity, Setup{Kind: &meterKind, Correction: s.Correction}}
+		return all, 2
 	}
-	return nil
+	return all, 0
 }
+
+// The instruments of what readings may mean, to point at; nobody writes to them.
+var hydrometerKind, meterKind, tdsMeterKind = Hydrometer, ConductivityMeter, TDSMeter
 
 type meaning struct {
 	as  ReadAs
@@ -86,15 +85,17 @@ type meaning struct {
 
 // interpret adds what else a reading may mean; the measures are those of the first.
 func (c *Conversion) interpret(r quantity.Reading, t *quantity.Estimate[quantity.Celsius], set Setup, wanted Measures) {
-	all := set.meanings(r, t)
-	if len(all) == 0 {
+	all, count := set.meanings(r, t)
+	if count == 0 {
 		return
 	}
 	c.ReadAs = all[0].as
 	if wanted != AllMeasures {
 		return
 	}
-	for i, other := range all {
+	c.Interpretations = make([]Interpretation, 0, count)
+	for i := range count {
+		other := &all[i]
 		sp, sa := c.PracticalSalinity, c.AbsoluteSalinity
 		if i > 0 {
 			sp, sa = salinities(r, t, other.set)

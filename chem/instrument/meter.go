@@ -17,10 +17,16 @@ func conductivityMeter(scale quantity.Scale, set Setup) (sensor, error) {
 		s.methods |= methodsOf(seawater.ConductivityMethod)
 		return s, nil
 	case quantity.ConductivityScale:
+		if set.compensation() == usualCompensation {
+			return usualMeter, nil
+		}
 		return meter(scale, set.compensation()), nil
 	}
 	return sensor{}, wrongScale("a conductivity meter", "mS/cm or ppt", scale)
 }
+
+// usualMeter is made once, as every conductivity whose meter is not named needs it.
+var usualMeter = meter(quantity.ConductivityScale, usualCompensation)
 
 // tdsMeter returns the sensor of a meter that shows mg/L or g/L, which some call ppm or ppt:
 // the conductivity at its reference temperature times a factor. The factor is right for at

@@ -70,10 +70,15 @@ func (s Setup) convention(r quantity.Reading) (quantity.Convention, error) {
 	return *r.Convention, nil
 }
 
+// noInstrument is None to point at; nobody writes to it.
+var noInstrument = None
+
 // withDefaults returns the setup with its defaults filled in.
 func (s Setup) withDefaults(r quantity.Reading) Setup {
 	kind := s.kind()
-	s.Kind = &kind
+	if s.Kind == nil {
+		s.Kind = &noInstrument
+	}
 	if s.Calibration == nil && (r.Scale == quantity.SpecificGravityScale || kind == Hydrometer) {
 		if c, err := s.convention(r); err == nil {
 			s.Calibration = &c
@@ -89,7 +94,7 @@ func (s Setup) withDefaults(r quantity.Reading) Setup {
 		s.ZeroTemperature = new(quantity.Exactly(drawnAt))
 	}
 	if s.Compensation == nil && (kind == TDSMeter || kind == ConductivityMeter && r.Scale == quantity.ConductivityScale) {
-		s.Compensation = new(usualCompensation)
+		s.Compensation = &usualCompensation
 	}
 	return s
 }

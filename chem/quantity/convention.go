@@ -14,8 +14,10 @@ type Convention struct {
 
 // String prints the convention so that it can be parsed again.
 func (c Convention) String() string {
-	if s, ok := inUse[c]; ok {
-		return s
+	for i := range inUse {
+		if inUse[i].convention == c {
+			return inUse[i].written
+		}
 	}
 	return c.written()
 }
@@ -27,10 +29,15 @@ var inUse = writtenAll(Convention{sixtyF, sixtyF}, Convention{15, 15}, Conventio
 
 const sixtyF = Celsius((60. - 32) * 5 / 9)
 
-func writtenAll(conventions ...Convention) map[Convention]string {
-	all := map[Convention]string{}
+type writtenConvention struct {
+	convention Convention
+	written    string
+}
+
+func writtenAll(conventions ...Convention) []writtenConvention {
+	var all []writtenConvention
 	for _, c := range conventions {
-		all[c] = c.written()
+		all = append(all, writtenConvention{c, c.written()})
 	}
 	return all
 }

@@ -82,20 +82,28 @@ var us = map[string]customary{
 }
 
 // decimals is how many places a person can use in each unit, for numbers of one or more.
-var decimals = map[string]int{
-	"ppt": 1, "g/kg": 1, "g/L": 1, "g/kg Cl": 1, "g/kg/h": 1, "SG": 4, "nD": 4, "kg/m³": 1,
-	"mS/cm": 1, "mOsm/kg": 0, "°C": 1, "°F": 0, "°C/h": 1, "°F/h": 1,
-	"L": 1, "mL": 0, "gal": 1, "fl oz": 0, "kg": 2, "g": 0, "lb": 1, "oz": 1, "cm": 1, "mm": 0, "in": 1,
-	"L/cm": 1, "gal/in": 1, "mL/min": 0, "drops/s": 1, "drops/min": 0,
-	"meq/L": 1, "pH": 1, "mg/L": 1, "mg/L N": 2, "%": 0, "min": 0, "h": 1, "days": 0,
+func decimals(unit string) int {
+	switch unit {
+	case "SG", "nD":
+		return 4
+	case "kg", "mg/L N":
+		return 2
+	case "ppt", "g/kg", "g/L", "g/kg Cl", "g/kg/h", "kg/m³", "mS/cm", "°C", "°C/h", "°F/h", "L", "gal", "lb", "oz", "cm", "in",
+		"L/cm", "gal/in", "drops/s", "meq/L", "pH", "mg/L", "h":
+		return 1
+	}
+	return 0
 }
 
 // byHand are the units that people pour, weigh and wait in. What is known of
 // such a number to better than it can be poured is not said, and from 100 on no
 // decimals are.
-var byHand = map[string]bool{
-	"L": true, "mL": true, "gal": true, "fl oz": true, "kg": true, "g": true, "lb": true, "oz": true, "cm": true, "mm": true, "in": true,
-	"mL/min": true, "drops/s": true, "drops/min": true, "%": true, "h": true, "min": true, "days": true,
+func byHand(unit string) bool {
+	switch unit {
+	case "L", "mL", "gal", "fl oz", "kg", "g", "lb", "oz", "cm", "mm", "in", "mL/min", "drops/s", "drops/min", "%", "h", "min", "days":
+		return true
+	}
+	return false
 }
 
 // Quantity writes a measure with its unit, as precisely as a keeper can use it.
@@ -208,11 +216,10 @@ func (v Voice) appendInUnit(b []byte, m quantity.Measure) []byte {
 	}
 	start := len(b)
 	b = v.appendAmount(b, m)
-	form := plural.Other
-	if v.unitWords(m.Unit) != nil {
-		form = v.form(string(b[start:]))
+	if v.unitWords(m.Unit) == nil {
+		return append(append(b, ' '), m.Unit...)
 	}
-	return v.appendUnit(b, form, m.Unit)
+	return v.appendUnit(b, v.form(string(b[start:])), m.Unit)
 }
 
 // appendAmount writes the number of a measure, with its uncertainty where that says something.
@@ -222,7 +229,7 @@ func (v Voice) appendAmount(b []byte, m quantity.Measure) []byte {
 	if m.Unit == "SG" && len(b)-start < len("1.010") { // nobody says 1.01
 		b = append(b[:start], v.point(strconv.FormatFloat(m.Value, 'f', 3, 64))...)
 	}
-	if m.Uncertainty == 0 || byHand[m.Unit] {
+	if m.Uncertainty == 0 || byHand(m.Unit) {
 		return b
 	}
 	end := len(b)
@@ -237,12 +244,12 @@ func (v Voice) appendAmount(b []byte, m quantity.Measure) []byte {
 // places gives a number at least two digits, and one that is known no more
 // digits than its uncertainty leaves it.
 func places(m quantity.Measure) int {
-	n := decimals[m.Unit]
+	n := decimals(m.Unit)
 	if size := math.Abs(m.Value); size < 1 && size > 0 && m.Unit != "°C" && m.Unit != "°F" {
 		n = max(n, 1-int(math.Floor(math.Log10(size))))
 	}
 	switch size := math.Abs(m.Value); {
-	case size >= 100 && byHand[m.Unit]:
+	case size >= 100 && byHand(m.Unit):
 		n = 0
 	case size >= 10 && m.Unit == "kg", size >= 100:
 		n = min(n, 1)
