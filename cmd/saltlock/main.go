@@ -12,7 +12,6 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
-	"runtime"
 	"strconv"
 	"strings"
 	"sync"
@@ -84,7 +83,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	if err != nil {
 		return err
 	}
-	defer runtime.KeepAlive(makeRoom())
+	collectLess(getenv)
 	listener, err := net.Listen("tcp", set.addr)
 	if err != nil {
 		return err
