@@ -25,7 +25,10 @@ func split(s string) (x, u float64, unit string, err error) {
 	if strings.Contains(s, ",") {
 		return 0, 0, "", fmt.Errorf("a comma is neither a decimal point nor a separator; write a point, or send decimal=comma")
 	}
-	rest := strings.TrimSpace(strings.ReplaceAll(strings.ReplaceAll(s, "−", "-"), "º", "°"))
+	rest := strings.TrimSpace(s)
+	if !ascii(rest) {
+		rest = strings.ReplaceAll(strings.ReplaceAll(rest, "−", "-"), "º", "°")
+	}
 	if x, u, rest, err = number(rest); err != nil {
 		return 0, 0, "", err
 	}
@@ -48,6 +51,15 @@ func split(s string) (x, u float64, unit string, err error) {
 		rest = strings.Join(strings.Fields(rest), " ")
 	}
 	return x, u, rest, nil
+}
+
+func ascii(s string) bool {
+	for i := range len(s) {
+		if s[i] >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // number reads the decimal number s begins with, and its uncertainty if it has
@@ -89,6 +101,9 @@ func number(s string) (x, u float64, rest string, err error) {
 
 // decimal returns mantissa·10^exponent, refusing what a float64 cannot hold.
 func decimal(mantissa string, exponent int) (float64, error) {
+	if x, ok := exact(mantissa, exponent); ok {
+		return x, nil
+	}
 	text := mantissa
 	if exponent != 0 {
 		text += "e" + strconv.Itoa(exponent)
@@ -98,6 +113,33 @@ func decimal(mantissa string, exponent int) (float64, error) {
 		return 0, errMagnitude
 	}
 	return x, nil
+}
+
+// exact is decimal where the digits and the power of ten are both float64, so that one
+// division or multiplication gives the nearest as strconv does, whose way is longer.
+func exact(mantissa string, exponent int) (x float64, ok bool) {
+	const mostDigits, mostPower = 15, 22
+	if len(mantissa) > mostDigits {
+		return 0, false
+	}
+	var digits uint64
+	for i := range len(mantissa) {
+		switch c := mantissa[i]; {
+		case c >= '0' && c <= '9':
+			digits = 10*digits + uint64(c-'0')
+		case c == '.':
+			exponent -= len(mantissa) - i - 1
+		default:
+			return 0, false
+		}
+	}
+	switch {
+	case exponent < -mostPower || exponent > mostPower:
+		return 0, false
+	case exponent < 0:
+		return float64(digits) / math.Pow10(-exponent), true
+	}
+	return float64(digits) * math.Pow10(exponent), true
 }
 
 func sign(s string) int {

@@ -3,6 +3,7 @@ package quantity
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -122,19 +123,19 @@ func (r *Reading) UnmarshalJSON(b []byte) error {
 
 // onScale makes the reading x ± u in the unit of this name, which determines the scale.
 func onScale(x, u float64, name string, c *Convention) (Reading, error) {
-	for _, find := range []func(*dimension, string) (unit, bool){(*dimension).lookup, (*dimension).anyCase} {
-		for _, d := range scales {
-			if _, ok := find(d, name); !ok {
-				continue
-			}
-			if c != nil && d != &specificGravity {
-				return Reading{}, fmt.Errorf("only a specific gravity has a convention")
-			}
-			value, u, err := d.fixed(x, u, name)
-			return Reading{value, u, Scale(d.unit()), c}, err
+	d, ok := scaleOf[name]
+	if !ok {
+		i := slices.IndexFunc(scales, func(d *dimension) bool { _, ok := d.anyCase(name); return ok })
+		if i < 0 {
+			return Reading{}, readings.unknown(name)
 		}
+		d = scales[i]
 	}
-	return Reading{}, readings.unknown(name)
+	if c != nil && d != &specificGravity {
+		return Reading{}, fmt.Errorf("only a specific gravity has a convention")
+	}
+	value, u, err := d.fixed(x, u, name)
+	return Reading{value, u, Scale(d.unit()), c}, err
 }
 
 // bare says what a number without a scale may have been meant to be.

@@ -1,6 +1,9 @@
 package quantity
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Molar masses, g/mol, from the abridged standard atomic weights of 2021
 // [CIAAW2021]: H 1.008, C 12.011, N 14.007, O 15.999, Ca 40.078.
@@ -211,6 +214,19 @@ var scales = []*dimension{
 	&practicalSalinity, &absoluteSalinity, &saltPerLitre, &specificGravity, &density,
 	&conductivity, &refractiveIndex, &brix, &chlorinity, &osmolality, &dissolvedSolids,
 }
+
+// scaleOf finds the scale of a unit that is written as Saltlock knows it.
+var scaleOf = func() map[string]*dimension {
+	all := map[string]*dimension{}
+	for _, d := range slices.Backward(scales) { // the first of them counts
+		for _, u := range d.units {
+			for _, name := range u.names {
+				all[name] = d
+			}
+		}
+	}
+	return all
+}()
 
 // readings has every unit of the scales, for saying what a reading can be written in.
 var readings = func() dimension {

@@ -4,7 +4,6 @@
 package encode
 
 import (
-	"bytes"
 	"encoding"
 	"encoding/json"
 	"reflect"
@@ -151,20 +150,12 @@ func appendedText(b []byte, v reflect.Value) ([]byte, error) {
 
 // isPlain reports whether a text is written in JSON as it stands.
 func isPlain(text []byte) bool {
-	beyond := false
+	var found byte
 	for _, c := range text {
-		switch plainness[c] {
-		case escape:
-			return false
-		case ofSeveral:
-			beyond = true
-		}
+		found |= plainness[c]
 	}
-	return !beyond || utf8.Valid(text) && !bytes.Contains(text, lineEnds)
+	return found == 0 || found == ofSeveral && utf8.Valid(text)
 }
-
-// lineEnds are the first bytes of two line ends that are escaped, and of other signs.
-var lineEnds = []byte("\u2028")[:2]
 
 // isEstimate reports whether a type is a quantity.Estimate of something.
 func isEstimate(t reflect.Type) bool {
@@ -212,17 +203,10 @@ func pointerWriter(of writer) writer {
 
 func listWriter(t reflect.Type) writer {
 	of, size := writerOf(t.Elem()), t.Elem().Size()
-	return func(b []byte, at unsafe.Pointer) ([]byte, error) {
-		v, first := reflect.NewAt(t, at).Elem(), at
-		if t.Kind() == reflect.Slice {
-			if v.IsNil() {
-				return append(b, "null"...), nil
-			}
-			first = v.UnsafePointer()
-		}
+	list := func(b []byte, first unsafe.Pointer, n int) ([]byte, error) {
 		b = append(b, '[')
 		var err error
-		for i := range v.Len() {
+		for i := range n {
 			if i > 0 {
 				b = append(b, ',')
 			}
@@ -231,6 +215,16 @@ func listWriter(t reflect.Type) writer {
 			}
 		}
 		return append(b, ']'), nil
+	}
+	if t.Kind() == reflect.Array {
+		return func(b []byte, at unsafe.Pointer) ([]byte, error) { return list(b, at, t.Len()) }
+	}
+	return func(b []byte, at unsafe.Pointer) ([]byte, error) {
+		s := *(*[]struct{})(at) // a slice of whatever has its first element and its length at the same places
+		if s == nil {
+			return append(b, "null"...), nil
+		}
+		return list(b, unsafe.Pointer(unsafe.SliceData(s)), len(s))
 	}
 }
 

@@ -23,27 +23,24 @@ func Lines(b []byte, lines []string) []byte {
 
 // within appends a string as it stands between the quotes of JSON.
 func within(b []byte, s string) []byte {
-	beyond := false
+	var found byte
 	for i := range len(s) {
-		switch plainness[s[i]] {
-		case escape:
-			return escaped(b, s)
-		case ofSeveral:
-			beyond = true
-		}
+		found |= plainness[s[i]]
 	}
-	if beyond && (!utf8.ValidString(s) || strings.Contains(s, "\u2028") || strings.Contains(s, "\u2029")) {
-		return escaped(b, s)
+	if found == 0 || found == ofSeveral && utf8.ValidString(s) {
+		return append(b, s...)
 	}
-	return append(b, s...)
+	return escaped(b, s)
 }
 
-// plainness says of each byte whether it is written as it stands.
+// plainness says of each byte whether it is written as it stands; 0 says that it is.
 var plainness = func() (of [256]byte) {
 	for c := range of {
 		switch {
 		case c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&':
 			of[c] = escape
+		case byte(c) == "\u2028"[0]: // two line ends that are escaped begin with it, among other signs
+			of[c] = perhaps
 		case c >= utf8.RuneSelf:
 			of[c] = ofSeveral
 		}
@@ -52,8 +49,9 @@ var plainness = func() (of [256]byte) {
 }()
 
 const (
-	escape    = 1 + iota // always escaped
-	ofSeveral            // one of the bytes of a letter
+	escape    = 1 << iota // always escaped
+	perhaps               // by what follows
+	ofSeveral             // one of the bytes of a letter
 )
 
 // escaped is within for a string that is not plain; encoding/json escapes the same.
