@@ -3,8 +3,10 @@ package server
 import (
 	"context"
 	"errors"
+	"net/http"
 	"runtime"
 	"strconv"
+	"sync"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -23,6 +25,8 @@ type meters struct {
 	inFlight prometheus.Gauge
 	plans    *prometheus.CounterVec
 	store    *prometheus.HistogramVec
+
+	succeeded sync.Map // of *contract.Operation: the prometheus.Observer of its seconds with 200
 }
 
 func newMeters(r *prometheus.Registry, dataVersion string) (*meters, error) {
@@ -54,11 +58,19 @@ func newMeters(r *prometheus.Registry, dataVersion string) (*meters, error) {
 
 // answered counts and times a request; operation is nil where the contract has none.
 func (m *meters) answered(operation *contract.Operation, status int, took time.Duration) {
+	if in, known := m.succeeded.Load(operation); known && status == http.StatusOK {
+		in.(prometheus.Observer).Observe(took.Seconds())
+		return
+	}
 	id := "none"
 	if operation != nil {
 		id = operation.OperationID
 	}
-	m.seconds.WithLabelValues(id, strconv.Itoa(status)).Observe(took.Seconds())
+	in := m.seconds.WithLabelValues(id, strconv.Itoa(status))
+	in.Observe(took.Seconds())
+	if status == http.StatusOK {
+		m.succeeded.Store(operation, in)
+	}
 }
 
 // plan counts a plan that was computed, or was not to be had.

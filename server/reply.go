@@ -161,14 +161,18 @@ func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	if a.anyTag { // there is an answer, which a problem would not have been
 		return c.NoContent(http.StatusNotModified)
 	}
+	to := c.Response()
+	h := to.Header()
 	if w.link != "" {
-		c.Response().Header().Add("Link", w.link)
+		h.Add("Link", w.link)
 	}
 	if w.language != nil {
-		c.Response().Header()["Content-Language"] = w.language
+		h["Content-Language"] = w.language
 	}
-	c.Response().Header()[echo.HeaderContentLength] = []string{strconv.Itoa(len(w.body))}
-	return c.Blob(status, w.media, w.body)
+	h[echo.HeaderContentLength], h[echo.HeaderContentType] = []string{strconv.Itoa(len(w.body))}, []string{w.media}
+	to.WriteHeader(status)
+	_, err := to.Write(w.body)
+	return err
 }
 
 // writeJSON writes the envelope and the result as one object.

@@ -113,7 +113,7 @@ func fieldsGiver(t reflect.Type) giver {
 		b = append(b, '{')
 		for i := range fields {
 			value := fields[i].in(at)
-			if value == nil {
+			if value == nil || fields[i].optional && *(*unsafe.Pointer)(value) == nil {
 				continue
 			}
 			before := len(b)
@@ -164,7 +164,8 @@ func listGiver(t reflect.Type) giver {
 // givenField is a field of a request.
 type givenField struct {
 	field
-	give giver
+	optional bool // a pointer, which most requests leave nil
+	give     giver
 }
 
 func givenFields(t reflect.Type) []givenField {
@@ -173,6 +174,7 @@ func givenFields(t reflect.Type) []givenField {
 	slices.SortStableFunc(fields, func(x, y givenField) int { return strings.Compare(x.name, y.name) })
 	for i := range fields {
 		fields[i].place(t)
+		fields[i].optional = fields[i].of.Kind() == reflect.Pointer
 		fields[i].give = giverLater(fields[i].of)
 	}
 	return fields

@@ -79,6 +79,8 @@ func newWriter(t reflect.Type) writer {
 		return noteWriter
 	case t.Kind() != reflect.Pointer && t.Implements(jsonMarshaler):
 		return seen(t, marshaled)
+	case t == reflect.TypeFor[quantity.Convention]():
+		return func(b []byte, at unsafe.Pointer) ([]byte, error) { return appended(b, (*quantity.Convention)(at)) }
 	case t.Kind() == reflect.Struct && t.Implements(textAppender):
 		return seen(t, appendedText)
 	case t.Kind() != reflect.Pointer && t.Implements(textMarshaler):
@@ -139,8 +141,12 @@ func marshaledText(b []byte, v reflect.Value) ([]byte, error) {
 
 // appendedText is marshaledText for a type that appends its text itself.
 func appendedText(b []byte, v reflect.Value) ([]byte, error) {
+	return appended(b, v.Addr().Interface().(encoding.TextAppender)) // an address takes no memory
+}
+
+func appended(b []byte, of encoding.TextAppender) ([]byte, error) {
 	start := len(b)
-	b, err := v.Addr().Interface().(encoding.TextAppender).AppendText(append(b, '"')) // an address takes no memory
+	b, err := of.AppendText(append(b, '"'))
 	text := b[start+1:]
 	if !isPlain(text) {
 		return Text(b[:start], string(text)), err
