@@ -220,6 +220,7 @@ func (s *Site) inForce(view *bucketView) (*result, error) {
 		zone = time.UTC
 	}
 	r.steps(render.Voice{}, &a, clock{start.In(zone)})
+	r.prepare(render.Voice{}, &a)
 	r.notes(&a)
 	r.Story, view.Chart = a.story(render.Voice{}), len(a.Curve) > 1
 	return r, nil

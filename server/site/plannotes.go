@@ -98,7 +98,7 @@ func (r *result) facts(v render.Voice, a *planned) {
 // prepare is what to have ready before the first step: the amounts and tools of this
 // plan, and what the planner has its keeper go through before any.
 func (r *result) prepare(v render.Voice, a *planned) {
-	add := func(text string) { r.Prepare = append(r.Prepare, text) }
+	add := func(text string) { r.Things = append(r.Things, text) }
 	if a.Ramp != nil && a.Ramp.Salt.Value > 0 {
 		add(v.Quantity(a.Ramp.Salt) + " of marine salt for the water changes, and a tub to mix it in")
 	}
@@ -119,7 +119,7 @@ func (r *result) prepare(v render.Voice, a *planned) {
 		add("a jug for the new water, a measuring cup, a watch, and a bucket for what is poured off")
 	}
 	for _, n := range a.Before {
-		add(n.Text)
+		r.Checks = append(r.Checks, n.Text)
 	}
 	if len(a.Before) == 0 { // common practice, no source
 		add("an air pump with its stone, a thermometer, tests for ammonia and nitrite")

@@ -94,7 +94,8 @@ type result struct {
 	Lead                                         []string
 	Reason                                       string
 	Facts                                        []fact
-	Prepare                                      []string
+	Things                                       []string // that it takes
+	Checks                                       []string // to go through before
 	Steps, After                                 []planStep
 	Drips                                        bool   // by gravity, which the power does not stop
 	FoulBag                                      bool   // whose water no animal goes back to
