@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 )
@@ -265,5 +266,27 @@ func TestExport(t *testing.T) {
 	}
 	if a := s.get(t, s.path+"/export.csv"); a.status != http.StatusOK || strings.Count(a.body, "\r\n") != 3 || !strings.Contains(a.body, "late") || !strings.Contains(a.body, "40 in 10 s") || !strings.Contains(a.body, ",3,0.3,0.152") {
 		t.Errorf("%d %s", a.status, a.body)
+	}
+}
+
+// Many who log to one transfer at once wait for each other, and a stop among them is taken.
+func TestReportsAmongMany(t *testing.T) {
+	s := savePlan(t)
+	var wg sync.WaitGroup
+	statuses := make([]int, 24)
+	for i := range statuses {
+		wg.Go(func() {
+			path, body := "/readings", `{"behaviour": "ok"}`
+			if i%4 == 0 {
+				path, body = "/events", `{"event": "stop"}`
+			}
+			statuses[i] = s.call(t, http.MethodPost, s.path+path, body, "Authorization", "Bearer "+s.key).status
+		})
+	}
+	wg.Wait()
+	for i, status := range statuses {
+		if status != http.StatusCreated && (i%4 == 0 || status != http.StatusServiceUnavailable) {
+			t.Errorf("%d: %d, want 201", i, status)
+		}
 	}
 }

@@ -45,6 +45,11 @@ func (s *Server) addToLog(c echo.Context, id, retry string) error {
 	}
 	sent := store.NewSent(retry, body)
 	left := s.newBudget() // for all attempts together
+	leave, err := s.turns.enter(c.Request().Context(), id, entry.Urgent())
+	if err != nil {
+		return err
+	}
+	defer leave()
 	for range attempts {
 		var saved store.Transfer
 		if saved, err = s.addEntry(c, left, id, entry, sent); !errors.Is(err, store.ErrConflict) {

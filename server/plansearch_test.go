@@ -14,3 +14,15 @@ func TestSpentSearchIsRefused(t *testing.T) {
 		t.Errorf("%d: %s", a.status, a.body)
 	}
 }
+
+// An overflow with quiet hours is refused on a way of several parts too, whose parts were
+// not asked about visits themselves.
+func TestOverflowInPartsIsRefused(t *testing.T) {
+	s := newService(t)
+	for name, more := range map[string]string{"staged": "", "combined": `"home_tank": {"volume": "60 L"}, "route": "combined", `} {
+		a := s.call(t, http.MethodPost, "/v1/transfers/plan", `{`+more+`"container": {"overflow": true, "start_volume": "6 L"}, "from": {"salinity": "10 ppt", "temperature": "26 C"}, "start": "2026-12-01T09:00:00Z", "to": {"salinity": "20 ppt", "temperature": "26 C"}, "visits": {"quiet_from": "22:30", "quiet_until": "07:00"}}`)
+		if a.status != http.StatusUnprocessableEntity && a.status != http.StatusBadRequest {
+			t.Errorf("%s: %d: %s", name, a.status, a.body)
+		}
+	}
+}

@@ -24,7 +24,7 @@ const (
 	clockAhead   = 10 * time.Minute
 )
 
-// attempts is how often a change is tried anew that met another.
+// attempts is how often a change is tried again that met one of another replica.
 const attempts = 5
 
 // SaveTransfer answers POST /v1/transfers.

@@ -73,6 +73,7 @@ type Server struct {
 	draining  <-chan struct{}
 	stopping  <-chan struct{}
 	gates     *gates
+	turns     *turns
 	meters    *meters
 	traces    *traces // nil without a tracer
 	links     *links
@@ -100,7 +101,7 @@ func New(o Options) (http.Handler, error) {
 		}
 	}
 	c := o.Contract.Contract
-	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), inGerman: germanNames(o.Store.Taxa()), documents: newDocuments(o.Contract), draining: o.Draining, stopping: o.Stopping, planTime: cmp.Or(o.PlanTime, planTime)}
+	s := &Server{store: o.Store, log: o.Log, registry: o.Registry, contract: c, prepared: newPrepared(), inGerman: germanNames(o.Store.Taxa()), documents: newDocuments(o.Contract), draining: o.Draining, stopping: o.Stopping, planTime: cmp.Or(o.PlanTime, planTime), turns: newTurns()}
 	if s.meters, err = newMeters(o.Registry, o.Store.DataVersion()); err != nil {
 		return nil, err
 	}

@@ -157,9 +157,13 @@ func visitsEvery(h float64) Change {
 	}}
 }
 
-// noVisits takes out what was said of visits.
-func noVisits(v Visits) []Change {
+// noVisits takes out what was said of visits; nothing, where a part of a longer way was
+// not asked about them itself.
+func noVisits(v *Visits) []Change {
 	out := []Change{}
+	if v == nil {
+		return out
+	}
 	gone := func(where string, given bool) {
 		if given {
 			out = append(out, Change{"visits." + where, "", func(r *Request) { r.Visits = nil }})

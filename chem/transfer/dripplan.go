@@ -124,7 +124,7 @@ func (t *task) prepare() (vat, problem, error) {
 func (t *task) stateProblem(v vat) (problem, error) {
 	t.checkTemperature()
 	if t.runsOver() && v.visits != nil {
-		t.refuse("visits", noteOf("no_visits_with_overflow"), noVisits(*t.request.Visits)...)
+		t.refuse("visits", noteOf("no_visits_with_overflow"), noVisits(t.request.Visits)...)
 	}
 	var err error
 	if t.keep, err = t.newKeep(); err != nil || len(t.faults) > 0 {
