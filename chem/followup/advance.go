@@ -2,17 +2,17 @@ package followup
 
 import "math"
 
-// How likely it is that the valve was set at a mark, or water poured off, by somebody
-// who logged nothing then.
+// How likely it is that somebody set the valve at a mark, or poured off water, without
+// logging anything.
 const (
 	actedUnlogged  = 0.65
 	pouredUnlogged = 0.2
-	actedAtOnce    = 0.8 // where a mark is near when something is read
+	actedAtOnce    = 0.8 // if a mark is near when something is read
 	closedAtOnce   = 0.97
-	ranDry         = 0.4 // where nobody came to a jug, that it held no more than was told
+	ranDry         = 0.4 // if nobody came to a jug, that it held no more than planned
 )
 
-// attendance is who comes to what there is to do on the way.
+// attendance is whether somebody comes to do what the plan asks for.
 type attendance int
 
 const (
@@ -21,9 +21,9 @@ const (
 	dry                      // nobody, and it ends with the jug
 )
 
-// arrivals returns how a hypothesis may come to the time of a sighting: with every act
-// carried out at its mark, or with none, because nobody was there, so that the jug ran
-// dry; and near a pour-off with that done before the reading.
+// arrivals returns the ways in which a hypothesis may reach the time of a sighting: with
+// every act carried out at its mark; with none, because nobody was there, so that the jug
+// may have run dry; and, near a pour-off, with that done before the reading.
 func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 	all := []hypothesis{from}
 	if passed := b.advance(&all[0], s.hours, acting); passed {
@@ -112,9 +112,9 @@ func (b *bank) runStep(h *hypothesis, end float64, who attendance) (passed bool)
 	return passed
 }
 
-// crossed is the covariance after a mark was reached and the next step began there. How
-// much there was before decides when the mark is reached, and so how long the next
-// step has run: the saltation matrix of a system that switches at a surface.
+// crossed updates the covariance when a mark is reached and the next step starts. The amount
+// of water before decides when the mark is reached, and so how long the next step has run.
+// This is the saltation matrix of a system that switches at a surface.
 func (b *bank) crossed(h *hypothesis, before gauss) {
 	net := before.x[inflow] - before.x[leak]
 	if net <= 0 {
@@ -147,7 +147,7 @@ func (b *bank) crossed(h *hypothesis, before gauss) {
 	h.widen(mark)
 }
 
-// renew begins the leg that takes the place of the one before by now.
+// renew starts the leg that has replaced the one before by now.
 func (b *bank) renew(h *hypothesis) {
 	for n := h.leg + 1; n < len(b.legs) && b.legs[n].closes() <= h.at+soon; n++ {
 		h.leg, h.fills, h.filled = n, 0, 0
@@ -155,7 +155,7 @@ func (b *bank) renew(h *hypothesis) {
 	}
 }
 
-// run lets the valve be open for so many hours.
+// run leaves the valve open for a number of hours.
 func (b *bank) run(h *hypothesis, hours float64) {
 	came := h.x[inflow] * hours
 	h.drip(&b.vesselModel, hours)
@@ -164,7 +164,7 @@ func (b *bank) run(h *hypothesis, hours float64) {
 	h.came += came
 }
 
-// toEmpty is how many hours the jug takes to run dry; +Inf where there is none.
+// toEmpty is how many hours the jug takes to run dry; +Inf if there is no jug.
 func (b *bank) toEmpty(h *hypothesis) float64 {
 	jug := b.legs[h.leg].Steps[h.step].Jug
 	if len(jug) == 0 || h.x[inflow] <= 0 {
@@ -180,10 +180,10 @@ func (b *bank) toEmpty(h *hypothesis) float64 {
 	return max(0, held-h.came) / h.x[inflow]
 }
 
-// emptied is what a jug may hold still and be filled again, kg.
+// emptied is how much may be left in a jug when it is refilled, kg.
 const emptied = 0.01
 
-// toMark is how many hours the step that runs takes to its mark; never negative.
+// toMark is how many hours the present step takes to its mark; never negative.
 func (b *bank) toMark(h *hypothesis) float64 {
 	s := b.legs[h.leg].Steps[h.step]
 	if s.For > 0 {
@@ -200,7 +200,7 @@ func (b *bank) toMark(h *hypothesis) float64 {
 	return left / net
 }
 
-// begin begins a step of the leg in force: first its wait, with the valve closed.
+// begin starts a step of the present leg: first its wait, with the valve closed.
 func (b *bank) begin(h *hypothesis, step int) {
 	steps := b.legs[h.leg].Steps
 	h.step, h.open, h.opens = step, false, math.Inf(1)
@@ -217,7 +217,7 @@ func (b *bank) begin(h *hypothesis, step int) {
 	}
 }
 
-// open pours off and sets the valve, as a step begins with.
+// open pours off and sets the valve, which is how a step starts.
 func (b *bank) open(h *hypothesis) {
 	s := b.legs[h.leg].Steps[h.step]
 	if h.open = true; s.PourTo > 0 {
@@ -233,8 +233,8 @@ func (b *bank) open(h *hypothesis) {
 	h.ends = h.at + s.For
 }
 
-// take weighs every number of a sighting, but for one that is laid aside, and returns
-// by how many standard deviations they were off, squared and summed.
+// take weighs every number of a sighting, except one that is set aside. It returns by how
+// many standard deviations they were off, squared and summed.
 func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 	r := &record{before: h.trace, hours: s.hours, entry: s.entry, bias: s.bias, dry: h.dry}
 	weigh := func(what string, shows func(vector) number, read reading, left bool) {
@@ -270,7 +270,7 @@ func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 	return squares
 }
 
-// instrument begins with an instrument of unknown bias.
+// instrument starts with an instrument of unknown bias.
 func (h *hypothesis) instrument(s sighting) {
 	h.device, h.x[bias] = s.device, 0
 	for j := range states {

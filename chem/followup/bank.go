@@ -6,27 +6,27 @@ import (
 	"slices"
 )
 
-// sighting is what was read or happened at one time, on plain numbers.
+// sighting is what was read or happened at one time, in plain numbers.
 type sighting struct {
 	entry    int
 	hours    float64
 	salinity reading // g/kg
 	volume   reading // L
 	drops    reading // drops/s
-	bias     float64 // standard deviation of what the instrument shows too much; what its readings share
-	device   string  // the instrument; another has another bias
+	bias     float64 // standard deviation of the instrument's error, which its readings share
+	device   string  // the instrument; each has a bias of its own
 	closes   bool    // the clamp, until the next leg
 	touched  bool    // the clamp
 	refilled bool    // jug or container
-	restarts bool    // from what is read, whatever was before
+	restarts bool    // starts again from what is read
 }
 
-// reading is one number read, with its standard uncertainty; 0 where it was not read.
+// reading is one number with its standard uncertainty, which is 0 if it was not read.
 type reading struct{ value, u float64 }
 
 func (s sighting) reads() bool { return s.salinity.u > 0 || s.volume.u > 0 }
 
-// Kind is what a log shows to have happened, though nobody reported it.
+// Kind is what the log shows to have happened although nobody reported it.
 type Kind string
 
 // What can be found.
@@ -36,13 +36,13 @@ const (
 	Leak            Kind = "leak"             // the container loses water
 	PouredOff       Kind = "poured_off"       // water was poured off that nobody logged
 	FilledUp        Kind = "filled_up"        // water was filled up that nobody logged
-	WrongInstrument Kind = "wrong_instrument" // the instrument shows too much or too little since
-	WrongTime       Kind = "wrong_time"       // what was read fits another time
-	WrongSalinity   Kind = "wrong_salinity"   // a number that fits nothing
+	WrongInstrument Kind = "wrong_instrument" // the instrument has shown too much or too little since
+	WrongTime       Kind = "wrong_time"       // the readings fit another time
+	WrongSalinity   Kind = "wrong_salinity"   // the number fits nothing
 	WrongVolume     Kind = "wrong_volume"
 	WrongDrops      Kind = "wrong_drops"
 
-	jumped    Kind = "jumped"    // a slip or a clog, as the flow turns out to be
+	jumped    Kind = "jumped"    // a slip or a clog, which the flow will show
 	freshened Kind = "freshened" // filled up, with fresh water
 )
 
@@ -52,13 +52,13 @@ type found struct {
 	place  int     // among the sightings that read something
 	since  float64 // h, of the sighting before
 	until  float64 // h, of the sighting that shows it
-	before float64 // kg/h for each drop/s that the keeper was told, of a valve that jumped
-	after  float64 // as a share of that, at the next sighting; L, of water that was moved
-	held   float64 // kg in the container but for that
+	before float64 // kg/h for each planned drop/s, of a valve that jumped
+	after  float64 // as a share of that, at the next sighting; or L of water that was moved
+	held   float64 // kg that would be in the container otherwise
 	set    int     // settings of the valve until then
 }
 
-// hypothesis is one way in which all that was read could have come about.
+// hypothesis is one explanation of everything that was read.
 type hypothesis struct {
 	gauss
 	cursor
@@ -66,37 +66,37 @@ type hypothesis struct {
 	trace  *record
 	found  []found // never changed in place: hypotheses share it
 	device string
-	born   int // how many sightings had read something when it came off another
+	born   int // how many sightings had read something when it split off from another
 }
 
-// cursor is how far the keeper has got in what was told.
+// cursor is how far the keeper has got in the plan.
 type cursor struct {
-	at        float64 // h, up to which all is followed
+	at        float64 // h, up to which everything is followed
 	leg, step int
 	open      bool
 	opens     float64 // h, when a wait ends
-	ends      float64 // h, when a step that runs over ends
+	ends      float64 // h, when a step that overflows ends
 	settings  int     // of the valve so far
 	drawn     float64 // kg from the source so far
-	fills     int     // of the leg, begun so far; a fill goes from one pour-off to the next
+	fills     int     // of the leg, started so far; a fill goes from one pour-off to the next
 	filled    float64 // kg in the latest of them
 	came      float64 // kg from the source since the step began
 	dry       bool    // the jug, so that nothing drips until somebody fills it
 }
 
-// record is what a hypothesis made of one sighting.
+// record is how a hypothesis explains one sighting.
 type record struct {
 	before  *record
 	hours   float64
 	entry   int
 	numbers []judgement
 	bias    float64 // of the instrument, as a standard deviation
-	dry     bool    // the jug was, by then
+	dry     bool    // the jug was empty by then
 	salt    float64 // g/kg, after it
 	uSalt   float64
 }
 
-// judgement is a number that was read, and what the hypothesis expected.
+// judgement is a number that was read, with what the hypothesis expected.
 type judgement struct {
 	what          string
 	read          reading
@@ -104,26 +104,26 @@ type judgement struct {
 	aside         bool
 }
 
-// most is how many hypotheses are kept, and worth how far below the best one they may be:
-// not so far once they had as many readings as settled to prove themselves.
+// most is how many hypotheses are kept, and worth how far below the best one they may be. Once
+// a hypothesis has had as many readings as settled, it may only be as far below as faint.
 const (
 	most         = 12
 	settled      = 3
 	worth, faint = 9.0, 5.0 // logarithms
 )
 
-// bank is all hypotheses that are kept, the best first.
+// bank is the hypotheses that are kept, the best first.
 type bank struct {
 	vesselModel
 	legs []Leg
 	kept []hypothesis
 	read int // sightings that read something so far
 
-	next  []hypothesis // room for those of one sighting
-	ranks []int        // of them
+	next  []hypothesis // those of one sighting; scratch
+	ranks []int        // their order
 
-	latest hypothesis   // the best one at the latest sighting, before what was done then
-	before []hypothesis // all of them then
+	latest hypothesis   // the best at the latest sighting, before what was done then
+	before []hypothesis // all of them at that time
 }
 
 // follow takes one sighting into account.
@@ -131,7 +131,7 @@ func (b *bank) follow(s sighting) {
 	if s.reads() {
 		b.read++
 	}
-	if s.refilled && s.reads() { // what was filled up is in what was read
+	if s.refilled && s.reads() { // the reading includes the water that was filled up
 		for i := range b.kept {
 			b.kept[i].widen(filling(b.kept[i].x))
 		}
@@ -157,8 +157,8 @@ func (b *bank) follow(s sighting) {
 	}
 }
 
-// best keeps the best of those that a sighting leaves, the best first. They are ranked by
-// number, since each is half a kilobyte.
+// best keeps the best hypotheses after a sighting, the best first. It sorts their indexes,
+// because each hypothesis takes half a kilobyte.
 func (b *bank) best() {
 	b.ranks = b.ranks[:0]
 	for i := range b.next {
@@ -179,7 +179,7 @@ func (b *bank) best() {
 	}
 }
 
-// closed lets the keeper close the clamp, as he was told, or not.
+// closed allows for the keeper closing the clamp, as asked, or not.
 func (b *bank) closed() {
 	for i := range b.kept {
 		h := b.kept[i]
@@ -193,13 +193,13 @@ func (b *bank) closed() {
 	}
 }
 
-// answered lets the keeper do what the answer to a reading asks for where a mark is near:
-// at once, or only at the mark. After the last mark there is nothing to do but to wait.
+// answered allows for the keeper doing what the answer to a reading asks for near a mark: at
+// once, or only at the mark. After the last mark there is nothing to do but wait.
 func (b *bank) answered(s sighting) {
 	for i := range b.kept {
 		h := b.kept[i]
 		if n := h.leg + 1; n < len(b.legs) && b.legs[n].closes() <= s.hours+soon {
-			continue // another plan is in force from then
+			continue // another plan applies from then on
 		}
 		if !s.reads() || !h.open || h.step+1 >= len(b.legs[h.leg].Steps) || b.toMark(&h) >= nearPour {
 			continue
@@ -212,7 +212,7 @@ func (b *bank) answered(s sighting) {
 	}
 }
 
-// restart begins again with what is read, whatever was done to the water since the stop.
+// restart starts again from what is read, whatever was done to the water since the stop.
 func (b *bank) restart(s sighting) {
 	h := &b.kept[0]
 	sa, rho := s.salinity.value, b.density(s.salinity.value)
@@ -235,10 +235,10 @@ func (b *bank) restart(s sighting) {
 	b.kept = b.kept[:1]
 }
 
-// happen lets happen what was reported with a sighting.
+// happen applies the events that were reported with a sighting.
 func (h *hypothesis) happen(b *bank, s sighting) {
 	q := max(h.x[inflow], 0.1*b.perDrop)
-	if s.reads() || s.refilled { // somebody is there who fills the jug
+	if s.reads() || s.refilled { // somebody is there to fill the jug
 		h.dry = false
 	}
 	if s.touched {
@@ -253,9 +253,9 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 	}
 }
 
-// filling is the direction in which new water that is filled up moves a state.
+// filling is the direction in which filling up new water changes a state.
 func filling(x vector) vector { return vector{mass: moved * x[mass]} }
 
-// moved is the share of the water that is filled up or poured off at a time, as a standard
+// moved is the share of the water that is filled up or poured off at once, as a standard
 // deviation.
 const moved = 0.35

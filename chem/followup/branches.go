@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// chances are how likely it is, as logarithms, that at one reading something has happened
-// or is wrong, and spreads how widely a number that is wrong may lie.
+// chances are the logarithms of the probability that something has happened or is wrong at a
+// reading, and spreads those of the density of a wrong number.
 var (
 	chances = map[Kind]float64{
 		jumped: math.Log(1. / 15), PouredOff: math.Log(1. / 100), FilledUp: math.Log(1. / 150), freshened: math.Log(1. / 600), Leak: math.Log(1. / 1000),
@@ -16,11 +16,11 @@ var (
 	spreads = map[Kind]float64{WrongSalinity: -math.Log(45.), WrongVolume: -math.Log(25.), WrongDrops: -math.Log(20.)} // g/kg, L, drops/s
 )
 
-// surprise is from how many standard deviations on, squared and summed over so many numbers,
-// other explanations than none are tried: what nine readings of ten stay below.
+// surprise is, by how many numbers were read, the sum of squared standard deviations above
+// which other explanations are tried. Nine readings of ten stay below it.
 var surprise = [...]float64{0, 2.7, 4.6, 6.3}
 
-// branches adds what one hypothesis may become with a sighting.
+// branches adds the hypotheses that one may become with a sighting.
 func (b *bank) branches(from hypothesis, s sighting) {
 	if len(b.legs) == 0 || !s.reads() && s.drops.u == 0 {
 		if len(b.legs) > 0 {
@@ -45,7 +45,7 @@ func (b *bank) branches(from hypothesis, s sighting) {
 		for _, h := range b.changed(from, s, change) {
 			for _, fault := range []Kind{"", WrongInstrument, WrongTime, WrongSalinity, WrongVolume, WrongDrops} {
 				if fault == "" && change == "" || h.weight+s.greatest(fault) < top-worth {
-					continue // as above, or worth nothing however well it fits
+					continue // done above, or useless however well it fits
 				}
 				if other := h; b.misread(&other, s, fault, from) && b.fits(&other, h, change) {
 					top = max(top, other.weight)
@@ -56,7 +56,7 @@ func (b *bank) branches(from hypothesis, s sighting) {
 	}
 }
 
-// numbers is how many a sighting has.
+// numbers is how many numbers a sighting has.
 func (s sighting) numbers() (n int) {
 	for _, r := range []reading{s.salinity, s.volume, s.drops} {
 		if r.u > 0 {
@@ -66,8 +66,8 @@ func (s sighting) numbers() (n int) {
 	return n
 }
 
-// greatest is the logarithm of the likelihood of a sighting whose numbers all fit, but for
-// one that is laid aside.
+// greatest is the logarithm of the likelihood of a sighting whose numbers all fit, except one
+// that is set aside.
 func (s sighting) greatest(aside Kind) float64 {
 	sum := 0.0
 	if aside != "" {
@@ -84,10 +84,10 @@ func (s sighting) greatest(aside Kind) float64 {
 	return sum
 }
 
-// changed returns what a hypothesis may become if since the sighting before the valve
-// jumped, the container leaks, or was poured off or filled up.
+// changed returns what a hypothesis may become if, since the sighting before, the valve
+// jumped, the container leaked, or water was poured off or filled up.
 func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
-	b.renew(&from) // a valve that is set now jumps later
+	b.renew(&from) // a valve that is set now can only jump later
 	before := from
 	q := max(from.x[inflow], 0.05*b.perDrop)
 	switch kind {
@@ -119,7 +119,7 @@ func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
 	return all
 }
 
-// fits tells whether what was read leads where a change leads, and not the other way.
+// fits reports whether the readings point in the direction of a change, and not the other way.
 func (b *bank) fits(h *hypothesis, before hypothesis, change Kind) bool {
 	switch change {
 	case PouredOff:
@@ -165,7 +165,7 @@ func (b *bank) misread(h *hypothesis, s sighting, fault Kind, from hypothesis) b
 	return true
 }
 
-// foundOf is a change that comes between a hypothesis and a sighting.
+// foundOf is a change between a hypothesis and a sighting.
 func (b *bank) foundOf(kind Kind, from hypothesis, s sighting) found {
 	x := found{kind: kind, place: b.read, since: from.at, until: s.hours, set: from.settings}
 	if told := b.toldDrip(&from); told > 0 {
@@ -174,7 +174,7 @@ func (b *bank) foundOf(kind Kind, from hypothesis, s sighting) found {
 	return x
 }
 
-// toldDrip is the setting that runs; 0 where none does.
+// toldDrip is the planned setting that is running; 0 if none is.
 func (b *bank) toldDrip(h *hypothesis) float64 {
 	if steps := b.legs[h.leg].Steps; h.open && h.step < len(steps) {
 		return steps[h.step].Drip
@@ -182,8 +182,8 @@ func (b *bank) toldDrip(h *hypothesis) float64 {
 	return 0
 }
 
-// compare notes how much was poured off or filled up, and how a valve that jumped ran since,
-// at this sighting and, unless it was set in between, at the next.
+// compare records how much was poured off or filled up, and how much a valve that jumped has
+// let in since, at this sighting and, unless it was set in between, at the next.
 func (b *bank) compare(h *hypothesis) {
 	told := b.toldDrip(h)
 	for i, x := range h.found {
@@ -198,7 +198,7 @@ func (b *bank) compare(h *hypothesis) {
 	}
 }
 
-// note adds what a hypothesis supposes.
+// note adds a change that a hypothesis supposes.
 func (h *hypothesis) note(f found) {
 	h.found, h.born = append(slices.Clip(h.found), f), f.place
 }

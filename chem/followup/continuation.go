@@ -11,8 +11,9 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// continuation asks for a plan of the rest, for drops as large as they may be
-// by their standard uncertainty: where they are smaller it only takes longer.
+// continuation asks for a plan of the rest, with drops one standard uncertainty larger than
+// estimated: if they are smaller, it only takes longer. It is long because every field of the
+// request changes.
 func (f *following) continuation(ctx context.Context) (Leg, error) {
 	m, leg := f.moment, f.leg()
 	r := f.base.Request
@@ -37,7 +38,7 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	sa := float64(f.course.PracticalSalinity.Value * quantity.GramsPerPractical)
 	r.From.Salinity = quantity.Reading{Value: max(0, sa), U: float64(f.course.Gap.U), Scale: quantity.AbsoluteScale}
 	r.From.Temperature = f.warmth(celsius(celsiusThen))
-	r.From.HoursInBag = nil // its ammonia goes on as such
+	r.From.HoursInBag = nil // its ammonia is stated instead
 	if r.Start != nil {
 		r.Start = new(r.Start.Add(time.Duration(at.At * float64(time.Hour))))
 	}
@@ -49,14 +50,14 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	f.slow(&r)
 	r.Tolerance = new(salinity(max(f.base.Tolerance/2, f.base.Tolerance-1.5*f.margin())))
 	p, err := transfer.NewPlan(ctx, r)
-	if line.IntakeDepth != nil && refusesHose(err) { // it must be hung anew
+	if line.IntakeDepth != nil && refusesHose(err) { // the hose must be hung again
 		line.IntakeDepth = nil
 		p, err = transfer.NewPlan(ctx, r)
 	}
 	if at.Request = r; err != nil {
 		return at, err
 	}
-	if f.base.Request.Limits.PerHour == nil { // the slower limit is not the keeper's
+	if f.base.Request.Limits.PerHour == nil { // the keeper did not give the slower limit
 		p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "limit_given" && n.Params[0] == "per_hour" })
 	}
 	told := NewLeg(at.At, r, p)
@@ -68,7 +69,7 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	return told, nil
 }
 
-// warmth is the temperature of the container: as read at the latest visit, else as mixed.
+// warmth is the temperature of the container: as read at the latest visit, or else as mixed.
 func (f *following) warmth(mixed quantity.Estimate[quantity.Celsius]) quantity.Estimate[quantity.Celsius] {
 	for _, e := range f.log {
 		if e.Temperature != nil && e.hours(f.base.Request) == f.last {
@@ -78,8 +79,8 @@ func (f *following) warmth(mixed quantity.Estimate[quantity.Celsius]) quantity.E
 	return mixed
 }
 
-// recent is the change in the 24 hours before the moment. What was allowed for
-// the whole way is not exceeded by reading the same waters more exactly.
+// recent is the change in the 24 hours before the moment. Reading the same waters more exactly
+// must not make it exceed what was allowed for the whole move.
 func (f *following) recent() float64 {
 	b := f.base
 	if f.last < 24 {
@@ -88,10 +89,9 @@ func (f *following) recent() float64 {
 	return math.Abs(f.saltAt(f.last) - f.saltAt(f.last-24))
 }
 
-// ammonia is what the container holds by now, at the greatest that the animals
-// may give off, twice the likely; as the request says where nobody counts them.
-// What they gave off more at first, being excited, is left out, since the plan of
-// the rest counts that anew.
+// ammonia is what the container contains by now, at the greatest output of the animals, twice
+// the likely one; if nobody counts them, it is as in the request. The higher output of excited
+// animals at the start is left out, because the plan of the rest counts it again.
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
 	p := leg.Plan
 	if p.LifeSupport == nil || f.log[len(f.log)-1].is(Restarted) { // since the stop its water was changed
@@ -110,7 +110,7 @@ func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitroge
 			near = at
 		}
 	}
-	share := 1.0 // of the water that this leg started with
+	share := 1.0 // of the water at the start of this leg
 	if p.Gap.Value > 0 {
 		share = min(1, float64(f.course.Gap.Value/p.Gap.Value))
 	}
@@ -124,8 +124,8 @@ func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitroge
 	return new(quantity.Exactly(quantity.AmmoniaNitrogen(tan))), nil
 }
 
-// goesOn makes the plan of a leg begin with what the leg before left to do: to
-// pour off, or to rest.
+// goesOn makes the plan of a leg start with what the leg before left to do: to pour off, or to
+// rest.
 func (l *Leg) goesOn() {
 	switch {
 	case l.Full > 0 && len(l.Steps) > 0:

@@ -89,7 +89,7 @@ func TestWholeTransferIsFollowed(t *testing.T) {
 	}
 }
 
-// A drip as told needs no correction, and a count that is off is told apart from drops that are.
+// A drip as planned needs no correction, and a wrong count is distinguished from wrong drops.
 func TestOnCourseAndCounts(t *testing.T) {
 	r := quarantined(t)
 	p, legs := begin(t, r)

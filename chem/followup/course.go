@@ -5,14 +5,14 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// Verdict is how a transfer stands.
+// Verdict is how a transfer is going.
 type Verdict string
 
 // The verdicts.
 const (
 	NotBegun  Verdict = "not_begun" // nothing was read yet
 	OnCourse  Verdict = "on_course"
-	Corrected Verdict = "corrected" // the plan was made anew from where the container is
+	Corrected Verdict = "corrected" // there is a new plan from where the container is
 	Arrived   Verdict = "arrived"   // the gap is within the tolerance: rest, then release
 	Stopped   Verdict = "stopped"   // at a sign of distress
 	NoWayOn   Verdict = "no_way_on" // no plan from here keeps the limits
@@ -20,13 +20,13 @@ const (
 	Ended     Verdict = "ended"     // finished
 )
 
-// Course is what the log of a transfer tells: where the container really is, how
-// fast the drip really runs, which reading is off, and what to do now.
+// Course is what the log of a transfer shows: where the container really is, how fast the drip
+// really runs, which reading is off, and what to do now.
 type Course struct {
 	Verdict Verdict       `json:"verdict"`
 	Now     quantity.Note `json:"now"` // what to do
 
-	Why   []quantity.Note `json:"why,omitempty"`    // Now, the most important first
+	Why   []quantity.Note `json:"why,omitempty"`    // the reasons for Now, the most important first
 	Then  []quantity.Note `json:"then,omitempty"`   // what to do after Now, in order
 	WayOn *WayOn          `json:"way_on,omitempty"` // after a stop
 
@@ -35,8 +35,8 @@ type Course struct {
 	Gap               *quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap,omitempty"`
 	Volume            *quantity.Estimate[quantity.Volume]           `json:"volume,omitempty"`
 	Level             *quantity.Estimate[quantity.Length]           `json:"level,omitempty"`
-	DripRatio         *quantity.Estimate[quantity.Fraction]         `json:"drip_ratio,omitempty"` // flow that really runs over that planned
-	Flow              *quantity.Estimate[quantity.Flow]             `json:"flow,omitempty"`       // that really runs
+	DripRatio         *quantity.Estimate[quantity.Fraction]         `json:"drip_ratio,omitempty"` // real flow over the planned one
+	Flow              *quantity.Estimate[quantity.Flow]             `json:"flow,omitempty"`       // the real one
 	PlannedFlow       *quantity.Estimate[quantity.Flow]             `json:"planned_flow,omitempty"`
 	Drip              *quantity.Estimate[quantity.DripRate]         `json:"drip,omitempty"`
 	PlannedDrip       *quantity.Estimate[quantity.DripRate]         `json:"planned_drip,omitempty"`
@@ -51,11 +51,11 @@ type Course struct {
 	Warnings    []quantity.Note `json:"warnings"`
 	Methods     []string        `json:"methods"`
 
-	Plan *transfer.Plan `json:"-"` // in force; nil when stopped, or without a way on
-	Legs []Leg          `json:"-"` // with the continuation, where there is one
+	Plan *transfer.Plan `json:"-"` // the present one; nil when stopped, or without a way on
+	Legs []Leg          `json:"-"` // including the continuation, if there is one
 }
 
-// Judged is one number of the log, and what it should have been by all the others.
+// Judged is one number of the log, with what it should have been according to the others.
 type Judged struct {
 	Entry     int                                  `json:"entry"` // in the log, from 1
 	Time      quantity.Estimate[quantity.Duration] `json:"time"`
@@ -77,7 +77,7 @@ type WayOn struct {
 type StepBack struct {
 	PracticalSalinity quantity.Estimate[quantity.Salinity]         `json:"practical_salinity"` // to go to
 	Change            quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`
-	OldWater          *quantity.Estimate[quantity.Volume]          `json:"old_water,omitempty"` // of the water set aside, in place of as much
+	OldWater          *quantity.Estimate[quantity.Volume]          `json:"old_water,omitempty"` // of the water set aside; it replaces as much
 }
 
 // Notes returns every note of the course and of its plan, for the renderer to fill.

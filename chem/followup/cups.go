@@ -11,12 +11,12 @@ import (
 type cup struct {
 	at           float64 // h after the start of the leg
 	litres       float64
-	pourTo       float64 // L; 0 is not to pour off
+	pourTo       float64 // L; 0 means no pour-off
 	volume, salt float64 // L and g/kg, once it is in
 }
 
-// cupsOf are the cups of a plan, and the volume that it starts with. By mass: the gap
-// closes as the water grows, and pouring off leaves it.
+// cupsOf returns the cups of a plan, and the volume with which it starts. The gap shrinks as
+// the water grows; pouring off leaves it unchanged.
 func (f *following) cupsOf(p *transfer.Plan) (cups []cup, start float64) {
 	pour := 0.0
 	for _, phase := range p.Phases {
@@ -50,15 +50,15 @@ type cupCount struct {
 	start    float64 // L
 	in       int
 	due      int  // by the plan
-	may      int  // as some are poured a little early
-	sure     bool // that in is right, where it is not what was due
-	salinity bool // whether the latest entry tells it
+	may      int  // the most by the plan, if some were poured a little early
+	sure     bool // that in is right, if it is not what was due
+	salinity bool // whether the latest entry has one
 	volume   float64
 	salt     float64
 }
 
-// aside is how long before or after its time a cup may be poured, h, where the interval
-// between two is three times as long.
+// aside is how long before or after its time a cup may be poured, h, but at most a third of
+// the interval between two.
 const aside = 1. / 6
 
 // whenDue counts the cups that are due at an hour of the leg, and those that may be in.
@@ -86,22 +86,22 @@ func (p *cupCount) after(n int, from float64) (volume, salt float64) {
 	return p.cups[n-1].volume, p.cups[n-1].salt
 }
 
-// A count of cups that the plan does not have at that time is believed where it explains
-// what was read by so much better, in squares of standard deviations; each cup away from
-// the plan costs two.
+// A count of cups that does not match the plan at that time is believed only if it explains
+// the readings better by sureOfCup, in squares of standard deviations. Each cup away from the
+// plan costs perCup.
 const (
 	perCup    = 2.0
 	sureOfCup = 3.0
 )
 
-// countCups finds how many cups are in by the latest entry of a leg that tells, and judges
-// what was read against it.
+// countCups finds how many cups are in by the latest entry of a leg that shows it, and judges
+// the readings against that.
 func (f *following) countCups(leg Leg) (cupCount, error) {
 	p := cupCount{sure: true}
 	p.cups, p.start = f.cupsOf(leg.Plan)
 	from := f.base.From
 	if leg.At > 0 {
-		from = leg.Request.From.Salinity.Value // a continuation is asked for in g/kg
+		from = leg.Request.From.Salinity.Value // a continuation is requested in g/kg
 	}
 	p.due, p.may = whenDue(p.cups, f.last-leg.At)
 	p.in = p.due
@@ -123,8 +123,8 @@ func (f *following) countCups(leg Leg) (cupCount, error) {
 	return p, nil
 }
 
-// pouredOff tells whether the latest volume that was read is what the next cup asks to
-// pour down to, rather than what was before.
+// pouredOff reports whether the latest volume is closer to the one that the next cup asks to
+// pour down to than to the one before it.
 func (f *following) pouredOff(p cupCount) bool {
 	next := p.cups[p.in]
 	for i := len(f.log) - 1; i >= 0 && next.pourTo > 0; i-- {
@@ -176,7 +176,7 @@ func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from flo
 	return nil
 }
 
-// readOf are salinity and volume of an entry.
+// readOf returns the salinity and the volume of an entry.
 func (f *following) readOf(e LogEntry) (sa, volume reading, err error) {
 	if e.Salinity != nil {
 		s, err := e.salinity(f.base.Request)
@@ -189,7 +189,7 @@ func (f *following) readOf(e LogEntry) (sa, volume reading, err error) {
 	return sa, volume, err
 }
 
-// judgeCups holds what was read against so many cups.
+// judgeCups judges the readings against a number of cups.
 func (f *following) judgeCups(p *cupCount, number int, at float64, sa, volume reading, from float64) {
 	c := f.course
 	v, s := p.after(p.in, from)

@@ -50,8 +50,9 @@ func TestCupsAreCounted(t *testing.T) {
 	}
 }
 
-// Cups as planned are on course, one missing is not made up for by two at once, one too
-// many is waited off, and the last is said to be the last.
+// Cups as planned are on course. A missing one is not made up for by two at once, after one too
+// many there is a wait, and the last is said to be the last. It is long because each case goes
+// on from the same cups.
 func TestCupsAreFollowed(t *testing.T) {
 	r, _, legs, cups, volumes, salts := byHand(t)
 	at := func(n int, late float64) LogEntry { // n cups are in, some time after the last of them was due

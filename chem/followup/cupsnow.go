@@ -10,14 +10,14 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// byCups tells whether a leg goes by cups.
+// byCups reports whether a leg goes by cups.
 func (l Leg) byCups() bool { return l.Plan != nil && l.Plan.Route == transfer.ByCups }
 
-// cups follows a move by cups: how many are in, and what to do with the next one. A cup
-// that is missing is never made up for by two at once, and one too many is waited off.
+// cups follows a move by cups: how many are in, and what to do with the next one. A missing
+// cup is never made up for by two at once, and after one too many there is a wait.
 func (f *following) cups(ctx context.Context) error {
 	c, leg := f.course, f.leg()
-	drip, err := f.base.Drip() // of which only the container counts
+	drip, err := f.base.Drip() // only its container is used
 	if err != nil {
 		return err
 	}
@@ -55,7 +55,7 @@ func (f *following) cups(ctx context.Context) error {
 	return nil
 }
 
-// estimateByCups puts the container after so many cups into the course.
+// estimateByCups puts the state of the container after so many cups into the course.
 func (f *following) estimateByCups(p cupCount) (err error) {
 	c := f.course
 	f.moment = moment{volume: p.volume, left: math.Abs(f.base.To-p.salt) / f.base.Gap}
@@ -67,8 +67,8 @@ func (f *following) estimateByCups(p cupCount) (err error) {
 	return err
 }
 
-// cupsAsRead takes the water as it was read where the cups do not tell it: after a stop, or
-// where two readings in a row say otherwise.
+// cupsAsRead uses the salinity that was read if the cups cannot be relied on: after a stop, or
+// if two readings in a row disagree with them.
 func (f *following) cupsAsRead(p *cupCount) (bool, error) {
 	last := f.log[len(f.log)-1]
 	sa, volume, err := f.readOf(last)
@@ -95,8 +95,8 @@ func (f *following) cupsAsRead(p *cupCount) (bool, error) {
 	return true, nil
 }
 
-// readsSalinity tells whether a salinity was read at all: then it is read before the
-// animals go over as well.
+// readsSalinity reports whether any salinity was read. Then one must be read before the
+// animals are moved over, too.
 func readsSalinity(log []LogEntry) bool {
 	for _, e := range log {
 		if e.Salinity != nil {
@@ -106,7 +106,7 @@ func readsSalinity(log []LogEntry) bool {
 	return false
 }
 
-// nextCup says what to do with the next cup: at once where it is due.
+// nextCup says what to do with the next cup: at once if it is due.
 func (f *following) nextCup(leg Leg, p cupCount) quantity.Note {
 	next := p.cups[p.in]
 	off := next.pourTo > 0 && p.volume > next.pourTo+soon
@@ -122,7 +122,7 @@ func (f *following) nextCup(leg Leg, p cupCount) quantity.Note {
 	return noteOf("now_next_cup", f.clock(next.at+leg.At), litres(next.litres))
 }
 
-// cupsAnew plans the rest from so many cups, after a wait where too many are in.
+// cupsAnew plans the rest from a number of cups, after a wait if too many are in.
 func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	c := f.course
 	hold := 0.0
@@ -149,8 +149,8 @@ func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	return nil
 }
 
-// tooMany says that more cups are in than may be, and how long to wait: each step stays
-// clear of other change for as long as the hourly limit takes over it.
+// tooMany says that too many cups are in, and returns how long to wait: each step stays clear
+// of other changes for as long as it would take at the hourly limit.
 func (f *following) tooMany(p cupCount) float64 {
 	c, n := f.course, p.in-p.may
 	_, before := p.after(p.may, f.base.From)

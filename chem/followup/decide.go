@@ -10,11 +10,11 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// offCourse is by how much, at the least, a drip must be off to be set anew: as
-// much as drops that are counted round a drip.
+// offCourse is the least error of a drip for which it is set again, as large as the error from
+// rounding the count of drops.
 const offCourse = 0.05
 
-// unlikely is from how many standard deviations on a drop is worth a warning.
+// unlikely is the number of standard deviations from which on a drop gets a warning.
 const unlikely = 2
 
 // tell puts the estimates of the moment into the course.
@@ -30,7 +30,7 @@ func (f *following) tell() {
 	f.tellDrip()
 }
 
-// tellDrip compares the drip that runs with the one that the keeper was told.
+// tellDrip compares the real drip with the planned one.
 func (f *following) tellDrip() {
 	c, h := f.course, &f.bank.latest
 	told := f.moment.told.Drip
@@ -51,17 +51,17 @@ func (f *following) tellDrip() {
 	}
 }
 
-// suspectCodes say of each thing that is read that it does not fit.
+// suspectCodes are the notes that a number does not fit, by what was read.
 var suspectCodes = map[string]quantity.Code{
 	"salinity": "suspect_salinity", "volume": "suspect_volume", "drops": "suspect_drops",
 }
 
-// units are those of what is read.
+// units are the units of what is read.
 var units = map[string]string{
 	"salinity": quantity.AbsoluteSalinity(0).Unit(), "volume": quantity.Volume(0).Unit(), "drops": quantity.DripRate(0).Unit(),
 }
 
-// judged lists every number of the log against what the likeliest hypothesis expected.
+// judged lists every number of the log with what the likeliest hypothesis expected.
 func (f *following) judged() {
 	c, off := f.course, 0
 	for r := f.bank.latest.trace; r != nil; r = r.before {
@@ -89,13 +89,14 @@ func (f *following) judged() {
 	}
 }
 
-// How many numbers are listed, and of how many that do not fit is warned: the latest ones.
+// How many numbers are listed, and for how many that do not fit there is a warning: the latest
+// ones.
 const (
 	mostJudged = 1000
 	mostWarned = 10
 )
 
-// decide says how the transfer stands and what to do.
+// decide says how the transfer is going and what to do.
 func (f *following) decide(ctx context.Context) error {
 	c := f.course
 	if done, err := f.event(); done || err != nil {
@@ -138,14 +139,14 @@ func (f *following) resting(leg Leg) {
 	c.Now = noteOf("now_move_over")
 }
 
-// margin is by how much the difference must be within the tolerance to be sure of it,
-// g/kg: its uncertainty, at the least what a model without any leaves out.
+// margin is by how much the difference must be within the tolerance to be certain, g/kg: its
+// uncertainty, but at least a part of the tolerance for what no uncertainty covers.
 func (f *following) margin() float64 {
 	return max(float64(f.course.Gap.U), 0.05*f.base.Tolerance)
 }
 
-// confirmed tells whether the salinity was read at the latest sighting and fits, where
-// it was read at all: nothing else shows that the animals may go over.
+// confirmed reports whether the salinity was read at the latest sighting and fits, or was never
+// read. Nothing else shows that the animals may go over.
 func (f *following) confirmed() bool {
 	read := false
 	for r := f.bank.latest.trace; r != nil; r = r.before {
@@ -159,8 +160,8 @@ func (f *following) confirmed() bool {
 	return !read
 }
 
-// onCourse says what there is to do while the drip runs as planned: what comes at a mark
-// that is near is done at once.
+// onCourse says what to do while the drip runs as planned. What is due at a mark that is near
+// is done at once.
 func (f *following) onCourse() quantity.Note {
 	m := f.moment
 	near, to := m.wait < nearPour && m.more, transfer.Countable(m.then.Drip)
@@ -191,7 +192,7 @@ func (f *following) onCourse() quantity.Note {
 // poured off.
 const unsurePour = 0.1
 
-// offCourse tells whether the rest must be planned anew.
+// offCourse reports whether the rest must be planned again.
 func (f *following) offCourse() bool {
 	ratio, u := float64(f.course.DripRatio.Value), float64(f.course.DripRatio.U)
 	if ratio-1 > max(offCourse, u) || 1-ratio > max(offCourse, u) || f.moment.told.Drip == 0 || f.moment.wait == 0 && !f.moment.more {
@@ -202,7 +203,7 @@ func (f *following) offCourse() bool {
 			return true
 		}
 	}
-	for i := range f.bank.before { // what may be too fast is set again
+	for i := range f.bank.before { // a drip that may be too fast is set again
 		h := &f.bank.before[i]
 		gap := math.Abs(h.x[missing]) / h.x[mass]
 		if h.weight > plausible && h.x[inflow]*gap/h.x[mass] > rateExcess*f.tub.Rate(min(gap, f.base.Gap)) {
@@ -210,28 +211,6 @@ func (f *following) offCourse() bool {
 		}
 	}
 	return false
-}
-
-// planAgain returns the leg that plans the rest, and asks for that plan only if that was not
-// done when this very log came in. Without a way on it says so, and is not ok.
-func (f *following) planAgain(plan func() (Leg, error)) (leg Leg, ok bool, err error) {
-	c := f.course
-	if f.now+1 < len(c.Legs) && c.Legs[f.now+1].Entries == len(f.log) {
-		return c.Legs[f.now+1], true, nil
-	}
-	c.Legs = c.Legs[:f.now+1]
-	leg, err = plan()
-	if refused, none := errors.AsType[*transfer.InfeasibleError](err); none {
-		c.Verdict, c.Plan, c.Now = NoWayOn, nil, noteOf("act_change_nothing")
-		for _, fault := range refused.Faults {
-			c.warn(fault.Note)
-		}
-		return leg, false, nil
-	}
-	if err == nil {
-		c.Legs = append(c.Legs, leg)
-	}
-	return leg, err == nil, err
 }
 
 // goOnAnew plans the rest from where the container is.
@@ -270,14 +249,14 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 	return nil
 }
 
-// unbelievable asks for everything to be read again, where what was read cannot be.
+// unbelievable asks for everything to be read again, because the readings are impossible.
 func (f *following) unbelievable() error {
 	f.course.Verdict, f.course.Now = NoWayOn, noteOf("now_read_again")
 	f.course.warn(noteOf("drop_unbelievable", *f.course.DropVolume))
 	return nil
 }
 
-// setAnew says how to begin a leg that goes on from another.
+// setAnew says how to start a leg that continues another.
 func (f *following) setAnew(leg Leg) {
 	c, first := f.course, leg.Steps[0]
 	to, was := transfer.Countable(first.Drip), transfer.Countable(float64(c.PlannedDrip.Value))
@@ -301,7 +280,7 @@ func (f *following) setAnew(leg Leg) {
 	}
 }
 
-// flowOf is a drip as a flow, of drops as large as a leg takes them to be.
+// flowOf is a drip as a flow, with the drop size that a leg assumes.
 func flowOf(leg Leg, drip float64) quantity.Estimate[quantity.Flow] {
 	drop := float64(leg.Request.Line.WithDefaults().DropVolume.Value)
 	return quantity.Exactly(quantity.Flow(drip * drop * 60000))

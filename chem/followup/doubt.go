@@ -6,13 +6,13 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// fuller is by how much a container must be read fuller or emptier than it can be, to be
-// read again.
+// fuller is the factor by which a container must be read fuller or emptier than is possible
+// before the keeper is asked to read it again.
 const fuller = 1.25
 
-// misread tells whether a hypothesis leaves out that the container was read much fuller or
-// emptier at a time than it has it. One that may run over or leak is not waited for: the
-// clamp is closed until it was read again.
+// misread reports whether a hypothesis sets aside a volume, read at a time, that is much larger
+// or smaller than its own. Since the container may run over or leak, the clamp is closed until
+// the volume is read again.
 func (h *hypothesis) misread(at float64) bool {
 	if h.trace == nil || h.trace.hours < at {
 		return false
@@ -25,14 +25,14 @@ func (h *hypothesis) misread(at float64) bool {
 	return false
 }
 
-// saltier tells whether a hypothesis has the water much further from the target than it was
-// read at a time. What may have gone too fast does not go on before it was read again.
+// saltier reports whether a hypothesis has the water much further from the target than was read
+// at a time. The change may have been too fast, so nothing goes on until it is read again.
 func (b *bank) saltier(h *hypothesis, at float64) bool {
 	return h.trace != nil && h.trace.hours >= at && b.ahead(h.trace)
 }
 
-// ahead tells whether a record leaves out that the salinity was read much nearer to the
-// target, or beyond it, and would have changed too fast for that.
+// ahead reports whether the salinity that was read is much nearer to the target than that of the
+// record, or beyond it, and would have changed too fast to get there.
 func (b *bank) ahead(r *record) bool {
 	sa, since := b.begins, 0.0
 	if r.before != nil {
@@ -48,9 +48,8 @@ func (b *bank) ahead(r *record) bool {
 	return false
 }
 
-// doubted answers where what was read at the latest visit is not believed, and would be
-// harm if it were true: it is read again with the clamp closed, and where two readings say
-// the same, the instrument is checked first.
+// doubted answers if the latest reading is not believed but would mean harm if it were true. It
+// is read again with the clamp closed. If two readings agree, the instrument is checked first.
 func (f *following) doubted() bool {
 	c, h := f.course, &f.bank.latest
 	if h.misread(f.last) {
@@ -74,7 +73,7 @@ func (f *following) doubted() bool {
 	return true
 }
 
-// has tells whether something was read.
+// has reports whether something was read.
 func (r *record) has(what string) bool {
 	for _, n := range r.numbers {
 		if n.what == what {
@@ -84,8 +83,8 @@ func (r *record) has(what string) bool {
 	return false
 }
 
-// maybeOver answers where the water was read as the target by the time of the release, far
-// ahead of the container: the animals may be over, and nobody said so.
+// maybeOver answers if, by the time of the release, the target salinity is read although the
+// container should be far from it. The animals may have been moved over without a report.
 func (f *following) maybeOver() bool {
 	c, h := f.course, &f.bank.latest
 	e := f.log[len(f.log)-1]
@@ -101,7 +100,7 @@ func (f *following) maybeOver() bool {
 	return false
 }
 
-// standsStill says that nothing drips, where that was seen.
+// standsStill says that nothing drips, if that was seen.
 func (f *following) standsStill() {
 	c, last := f.course, f.log[len(f.log)-1]
 	switch t := f.bank.latest.trace; {

@@ -8,17 +8,16 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// What is known before anything was read, as standard deviations: of the volume of a
-// drop, which differs widely between hoses, of one that the keeper gave, and of the
-// volume at the start, all as shares.
+// What is known before anything was read, as relative standard deviations: of the volume of a
+// drop, which differs widely between hoses; of one that the keeper gave; and of the volume at
+// the start.
 const (
 	dropDoubt      = 0.3
 	givenDropDoubt = 0.15
 	startDoubt     = usualMarks
 )
 
-// estimate goes through the log, and leaves the bank with what came out. A long log takes
-// a while.
+// estimate goes through the log and leaves the result in the bank. A long log takes a while.
 func (f *following) estimate(ctx context.Context) error {
 	sights, err := f.sightings(ctx)
 	if err != nil {
@@ -36,12 +35,12 @@ func (f *following) estimate(ctx context.Context) error {
 	return nil
 }
 
-// plausible is how likely an explanation must be, as a logarithm beside the likeliest,
-// to keep animals from being moved over too early.
+// plausible is how likely an explanation must be, as a logarithm relative to the likeliest, to
+// keep animals from being moved over too early.
 const plausible = -3.5
 
-// careful takes the likeliest explanation by which there is some way to go still, where
-// the likeliest of all has the animals there: what is dripped for nothing harms nobody.
+// careful chooses an explanation that is not yet at the target if the likeliest one is: to
+// drip longer than needed harms nobody.
 func (f *following) careful() {
 	gap := func(h *hypothesis) float64 { return math.Abs(h.x[missing]) / h.x[mass] }
 	if gap(&f.bank.latest) > f.base.Tolerance {
@@ -55,7 +54,7 @@ func (f *following) careful() {
 	}
 }
 
-// newBank is the container as the keeper was told to fill it, with nothing read.
+// newBank is the container as planned, before anything is read.
 func (f *following) newBank() *bank {
 	b, d := f.base, f.tub
 	from, to := d.Density(1), d.Density(0)
@@ -89,19 +88,19 @@ func (f *following) newBank() *bank {
 	return bank
 }
 
-// What part of the standard uncertainty of an instrument its readings share, as one
-// bias, and what part differs from reading to reading: of one that nobody stated,
-// nearly all is shared.
+// The part of an instrument's standard uncertainty that its readings share as one bias, and
+// the part that varies from reading to reading. If the uncertainty was not stated, nearly all
+// of it is shared.
 const (
 	sharedOfStated, noiseOfStated   = 0.5, 1.0
 	sharedOfAssumed, noiseOfAssumed = 0.9, 0.45
 )
 
-// modelDoubt is what a container that is not quite stirred, and water that is poured off
-// and filled in between, leave open, g/kg.
+// modelDoubt is the uncertainty, g/kg, because the container is not perfectly stirred, and
+// water may be poured off or filled up in between.
 const modelDoubt = 0.05
 
-// sightings are the entries of the log up to the one that stopped the plan.
+// sightings returns the entries of the log up to the one that stopped the plan.
 func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 	var all []sighting
 	for i, e := range f.log {
@@ -168,7 +167,7 @@ func (f *following) volumeRead(e LogEntry) (reading, error) {
 	return reading{v, max(above-v, 1e-3)}, err
 }
 
-// volumeAtLevel is how much the container holds when filled so deep, by bisection.
+// volumeAtLevel is the volume of water at a level, by bisection.
 func (f *following) volumeAtLevel(level float64) (float64, error) {
 	lo, hi := 0.0, 10*f.tub.Start+10
 	if c := f.base.Request.Container.Capacity; c != nil {
@@ -189,7 +188,7 @@ func (f *following) volumeAtLevel(level float64) (float64, error) {
 	return (lo + hi) / 2, nil
 }
 
-// momentOf is the container as a hypothesis has it.
+// momentOf is the container according to a hypothesis.
 func (f *following) momentOf(h *hypothesis) moment {
 	b := f.bank
 	m := moment{mass: h.x[mass], left: 1, settings: h.settings, drawn: h.drawn, fills: h.fills, filled: h.filled}
@@ -213,7 +212,7 @@ func (f *following) momentOf(h *hypothesis) moment {
 	return m
 }
 
-// saltAt is the salinity that was estimated last up to a time, g/kg.
+// saltAt is the latest estimate of the salinity up to a time, g/kg.
 func (f *following) saltAt(hours float64) float64 {
 	for r := f.bank.latest.trace; r != nil; r = r.before {
 		if r.hours <= hours {
@@ -223,7 +222,7 @@ func (f *following) saltAt(hours float64) float64 {
 	return f.base.From
 }
 
-// deviceOf names an instrument as far as its bias goes.
+// deviceOf names an instrument; each name has a bias of its own.
 func deviceOf(s *instrument.Setup) string {
 	if s.Kind == nil {
 		return ""

@@ -19,7 +19,7 @@ func TestNoReadingsLeaveThePlan(t *testing.T) {
 	}
 }
 
-// By hand: told to bring 3 L an hour for half an hour or so, a drip that brought 2/3 of it ran at 2/3.
+// By hand: a drip that was set to 3 L an hour, and in about half an hour brought 2/3 of that, ran at 2/3.
 func TestDripByHand(t *testing.T) {
 	r := crossing(t, "0.2 ppt", "10 ppt")
 	r.Line.Settings = new(1)

@@ -22,45 +22,45 @@ const (
 	ClampTouched Event = "clamp_touched" // the drip was set or moved by hand
 	Refilled     Event = "refilled"      // the jug or the container was filled up
 
-	// Restarted is logged where a stopped transfer goes on by a new plan; nobody reports it.
+	// Restarted is logged when a stopped transfer goes on with a new plan; nobody reports it.
 	Restarted Event = "restarted"
 )
 
-// Looks are how long after each touch of the clamp somebody looks, h. Two readings
-// hours apart find a slip too late.
+// Looks are how long after each touch of the clamp somebody should look, h. Two readings hours
+// apart would find a slip too late.
 var Looks = []float64{0.25, 0.5, 1}
 
 func (e Event) known() bool {
 	return slices.Contains([]Event{Stop, LookWrong, PowerOff, PowerBack, Late, ClampTouched, Refilled}, e)
 }
 
-// is tells whether an entry reports one of these events.
+// is says whether an entry reports one of these events.
 func (e LogEntry) is(events ...Event) bool {
 	return e.Event != nil && slices.Contains(events, *e.Event)
 }
 
-// Urgent tells whether an entry reports an event or a sign of distress, which is
-// taken whatever else is wrong with it.
+// Urgent says whether an entry reports an event or a sign of distress. It is then accepted
+// whatever else is wrong with it.
 func (e LogEntry) Urgent() bool { return e.Event != nil && e.Event.known() || e.distressed() }
 
-// Distressed tells whether the animals showed a sign of distress.
+// Distressed reports whether the animals showed a sign of distress.
 func (e LogEntry) Distressed() bool { return e.distressed() }
 
-// Stops tells whether an entry stops the plan for good.
+// Stops reports whether an entry stops the plan for good.
 func (e LogEntry) Stops() bool { return e.distressed() || e.is(Stop, LookWrong) }
 
-// read tells whether an entry says where the container is.
+// read reports whether an entry says where the container is.
 func (e LogEntry) read() bool {
 	return e.Salinity != nil || e.Volume != nil || e.Level != nil || e.Cups != nil
 }
 
-// state is what the events of a log leave: whether the plan is stopped, and
-// whether the clamp is closed until something is read.
+// state is the result of a log's events: whether the plan is stopped, and whether the clamp is
+// closed until something is read.
 type state struct {
 	stopped int     // the place in the log of the entry that stopped the plan; -1 if none did
 	paused  int     // of the event that closed the clamp until something is read; -1 if none
 	latest  int     // of the latest event, if nothing was read since; -1 otherwise
-	before  float64 // °C that were read last before the power failed; NaN if none
+	before  float64 // °C, the last temperature before the power failed; NaN if none
 	off     float64 // h, when the power failed last; -1 if it did not
 }
 
@@ -84,7 +84,7 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 			s.paused, s.before, s.off = i, warmth, at(e)
 		case e.is(PowerBack, Late) && !e.read():
 			s.paused = i
-		case e.is(PowerBack): // with what was to be read
+		case e.is(PowerBack): // with a reading
 			s.paused = -1
 		case s.paused >= 0 && e.read() && !log[s.paused].is(PowerOff):
 			s.paused = -1
@@ -99,8 +99,7 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 	return s
 }
 
-// clock is a time on the keeper's clock, with its day where that is another than
-// the day of the latest entry.
+// clock is a time on the keeper's clock, with the day if it is not the day of the latest entry.
 func (f *following) clock(hours float64) string {
 	at := f.base.Request.Clock(hours)
 	if last := f.base.Request.Clock(f.last); at.YearDay() != last.YearDay() || at.Year() != last.Year() {
@@ -152,7 +151,7 @@ func (f *following) lookAgain() {
 	f.course.Then = append(f.course.Then, noteOf("looks_after_touch", f.clock(f.last+Looks[0]), f.clock(f.last+Looks[1]), f.clock(f.last+Looks[2])))
 }
 
-// answerWithoutDrip is answer where no clamp is.
+// answerWithoutDrip is answer for a move without a clamp.
 func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	c := f.course
 	then := func(notes ...quantity.Note) { c.Then = append(c.Then, notes...) }
@@ -176,7 +175,7 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	}
 }
 
-// warmthKnown tells whether the temperature was read since the power failed.
+// warmthKnown reports whether the temperature was read since the power failed.
 func (f *following) warmthKnown() bool {
 	for _, e := range f.log {
 		if e.Temperature != nil && e.hours(f.base.Request) > f.state.off {
@@ -186,11 +185,11 @@ func (f *following) warmthKnown() bool {
 	return false
 }
 
-// cooled is how far, in degrees, the water fell while the power was off, by the
-// temperature that was read since; 0 where nothing tells.
+// cooled is by how many degrees the water cooled while the power was off, according to the
+// temperature read since; 0 if none was read.
 func (f *following) cooled() float64 {
 	before := f.state.before
-	if math.IsNaN(before) { // as planned, where nobody read it
+	if math.IsNaN(before) { // nobody read it, so it is as planned
 		before = float64(f.base.Request.From.Temperature.Value)
 	}
 	if f.state.off < 0 {
@@ -208,8 +207,8 @@ func (f *following) cooled() float64 {
 	return 0
 }
 
-// inOrder is a log by time, entries of the same time as they came, with the
-// number that each has in the log.
+// inOrder is a log sorted by time, with the number that each entry has in the log. Entries of
+// the same time stay in the order in which they came.
 func inOrder(log []LogEntry) (sorted []LogEntry, number []int) {
 	number = make([]int, len(log))
 	for i := range number {
@@ -222,7 +221,7 @@ func inOrder(log []LogEntry) (sorted []LogEntry, number []int) {
 	return sorted, number
 }
 
-// atStart puts an urgent entry that came before the first drop at the first drop.
+// atStart moves an urgent entry from before the first drop to the first drop.
 func (e LogEntry) atStart(start time.Time) LogEntry {
 	if e.Time == nil || e.Time.Before(start) {
 		e.Time = &start
@@ -230,7 +229,7 @@ func (e LogEntry) atStart(start time.Time) LogEntry {
 	return e
 }
 
-// countNow asks for the drops to be counted, and says how many it should be.
+// countNow asks for the drops to be counted, and says how many there should be.
 func (f *following) countNow() quantity.Note {
 	steps := f.leg().Steps
 	if f.moment.told.Drip == 0 || len(steps) == 0 {

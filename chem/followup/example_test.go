@@ -46,8 +46,8 @@ func inFreshWater() transfer.Request {
 	}
 }
 
-// An hour after the first drop the container holds 6.8 L; told were 7.2, so of
-// the 1.2 L that should have come, 0.8 came.
+// An hour after the first drop the container holds 6.8 L instead of the planned 7.2 L. So 0.8 L
+// of the expected 1.2 L came.
 func ExampleFollow() {
 	r := inFreshWater()
 	p, err := transfer.NewPlan(context.Background(), r)

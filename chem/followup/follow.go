@@ -8,29 +8,28 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// Follow weighs the log of a transfer and says how it stands, and how it goes on.
+// Follow evaluates the log of a transfer and says how it is going, and how to go on.
 //
 //	r     the request of the plan, with its start
-//	legs  the leg of that plan (NewLeg), and those that former readings added, with
-//	      their plans as they were told: none is planned again
-//	log   what was read; each entry passes Check
+//	legs  the leg of that plan (NewLeg) and those that earlier readings added, with the plans
+//	      that the keeper was given; none of them is planned again
+//	log   what was read; each entry must pass Check
 //
 // The container is followed by a bank of extended Kalman filters over its mass and
 // salinity, the flow as a random walk, the size of a drop, the bias of the instrument
-// and a leak. A reading that surprises splits each filter by what may have happened: the
-// valve jumped, the container leaks, was poured off or filled up, the instrument or the
-// time is wrong, or one number is. What most of the likelihood supposes, once a second
-// reading has come, is named. The cost is linear in the readings.
+// and a leak. A surprising reading splits each filter by what may have happened: the valve
+// jumped, the container leaks, water was poured off or filled up, or the instrument, the time
+// or a single number is wrong. After a second reading, the change that most of the likelihood
+// supposes is named. The cost is linear in the readings.
 //
-// Where the drip is off by more than 5 % and more than its uncertainty (twice
-// it, where the drip is slow), or changes the salinity faster than the limit,
-// the rest is planned anew from the estimated state, with the real drop, the
-// change already made counted in the 24 hours, and the settings that are left.
+// If the drip is off by more than 5 % and by more than its uncertainty, or changes the salinity
+// faster than the limit, the rest is planned again from the estimated state. That plan uses the
+// real drop and the settings that are left, and counts the change already made in the 24 hours.
 // A sign of distress ends the plan.
 //
 // Standard uncertainty: of every estimate, from the covariance of the likeliest filter.
-// Check value: 6 L that hold 8 L after a drip told to bring 3 L dripped at 2/3
-// of what was told, by hand.
+// Check value: 6 L that have become 8 L when 3 L were planned dripped at 2/3 of the planned
+// rate, by hand.
 //
 // Source: conservation of salt; Kalman filters with multiple hypotheses [BarShalom2001].
 func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry) (Course, error) {
@@ -66,8 +65,8 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 	return c, err
 }
 
-// forget leaves only those plans that an entry may still ask for: of the leg in
-// force and, since an entry may come at the hour when that began, of the one before.
+// forget drops the plans that no entry can ask for any more. It keeps that of the present leg
+// and, because an entry may have the very hour at which that started, of the one before.
 func (c *Course) forget() {
 	for i := range max(0, len(c.Legs)-2) {
 		if c.Legs[i].Steps != nil { // without, the plan alone says what was to be read
@@ -76,14 +75,14 @@ func (c *Course) forget() {
 	}
 }
 
-// following is a log that is being weighed.
+// following is a log that is being evaluated.
 type following struct {
 	base   transfer.Baseline
 	log    []LogEntry // in the order of time
 	number []int      // of each entry as it was logged, from 1
 	state  state
 	last   float64 // h, of the latest entry, or of the one that stopped the plan
-	now    int     // the leg in force then
+	now    int     // the leg at that time
 	course *Course
 
 	tub    transfer.DripBaseline
@@ -91,7 +90,7 @@ type following struct {
 	moment moment
 }
 
-// legAt is the leg in force just before a time.
+// legAt is the leg just before a time.
 func (f *following) legAt(hours float64) int {
 	now := 0
 	for k, leg := range f.course.Legs {
@@ -104,7 +103,7 @@ func (f *following) legAt(hours float64) int {
 
 func (f *following) leg() Leg { return f.course.Legs[f.now] }
 
-// drip weighs the log of a drip.
+// drip evaluates the log of a drip.
 func (f *following) drip(ctx context.Context) error {
 	drip, err := f.base.Drip()
 	if err != nil {
@@ -131,7 +130,7 @@ func (f *following) drip(ctx context.Context) error {
 	return nil
 }
 
-// lastDrip is the last setting that the keeper was told up to a leg.
+// lastDrip is the last planned setting up to a leg.
 func (f *following) lastDrip(leg int) float64 {
 	for ; leg > 0 && len(f.course.Legs[leg].Steps) == 0; leg-- {
 	}

@@ -8,19 +8,19 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// nextDay is how far apart, in h, two tests are to be of two days.
+// nextDay is how far apart two tests must be to count as on two days, h.
 const nextDay = 20.
 
-// gate is what the tests of a filter say about the next change of a ramp: as long as
-// ammonia or nitrite is too high, and then until both were low on two days, it waits.
+// gate is what the tests of a filter say about the next change of a ramp. The change waits
+// while ammonia or nitrite is too high, and then until both were low on two days.
 type gate struct {
-	since float64 // h, of the test that closed it first; -1 where none did
+	since float64 // h, of the test that first closed it; -1 if none did
 	shut  bool
-	low   float64 // h, of the first low test since; -1 where there is none
+	low   float64 // h, of the first low test since; -1 if there is none
 	high  quantity.Note
 }
 
-// filterGate goes through the tests since the leg in force began.
+// filterGate goes through the tests since the present leg started.
 func (f *following) filterGate() gate {
 	g, limit, leg := gate{since: -1, low: -1}, tolerance.DefaultGate(), f.leg()
 	if !hasFilter(leg) {
@@ -59,8 +59,8 @@ func (f *following) filterGate() gate {
 	return g
 }
 
-// until is the hour up to which the plan was carried out by a time: no change of water is
-// made while the gate is shut.
+// until is the hour up to which the plan was carried out by a given time: no water is changed
+// while the gate is shut.
 func (g gate) until(hours float64) float64 {
 	if g.since >= 0 {
 		return min(hours, g.since)
@@ -68,7 +68,7 @@ func (g gate) until(hours float64) float64 {
 	return hours
 }
 
-// hasFilter tells whether a leg changes the water of a tank with a filter.
+// hasFilter reports whether a leg changes the water of a tank with a filter.
 func hasFilter(leg Leg) bool {
 	home := leg.Request.HomeTank
 	if home == nil || leg.Plan == nil || home.Filter != nil && !*home.Filter {
@@ -82,8 +82,8 @@ func hasFilter(leg Leg) bool {
 	return false
 }
 
-// byGate answers where the filter decides: the change that comes next waits, or after the
-// wait the rest is planned again from where the tank is.
+// byGate answers if the filter decides: the next change waits, or after the wait the rest is
+// planned again from where the tank is.
 func (f *following) byGate(ctx context.Context, g gate, sa quantity.Estimate[quantity.AbsoluteSalinity]) (done bool, err error) {
 	c := f.course
 	switch {
@@ -107,7 +107,7 @@ func (f *following) byGate(ctx context.Context, g gate, sa quantity.Estimate[qua
 	return true, nil
 }
 
-// overChanges tells whether no change of water was left when the gate was shut.
+// overChanges reports whether no water change was left when the gate was shut.
 func (f *following) overChanges(g gate) bool {
 	leg := f.leg()
 	for _, phase := range leg.Plan.Phases {

@@ -16,7 +16,8 @@ func (e LogEntry) tests(t testing.TB, tan, nitrite string) LogEntry {
 }
 
 // The limits are those of the reference, section 7: total ammonia at most 0.25 mg/L N and
-// nitrite at most 0.2 mg/L N on two days, before a ramp takes its next step.
+// nitrite at most 0.2 mg/L N on two days, before a ramp takes its next step. It is long because
+// the tests of a filter follow one another.
 func TestFilterHoldsBackARamp(t *testing.T) {
 	r := transfer.Request{From: water(t, "2 ppt", "26 C"), To: water(t, "12 ppt", "26 C"), Animals: []transfer.Animal{animal(tolerance.Hardy)}, Start: &firstDrop,
 		Route: new(transfer.Ramped), HomeTank: &transfer.HomeTank{Volume: *read[quantity.Volume](t, "200 L")}}

@@ -88,7 +88,7 @@ func poured(t testing.TB, w transfer.Water, volume float64) pail {
 }
 
 // dripped lets new water in at kg/h for some hours, by the classical method of
-// Runge and Kutta on the salinity and enthalpy of what stands in the pail.
+// Runge and Kutta on the salinity and enthalpy of the water in the pail.
 func (p pail) dripped(in pail, flow, hours float64) pail {
 	const steps = 40
 	rate := func(mass, x, of float64) float64 { return flow * (of - x) / mass }

@@ -5,22 +5,22 @@ import "math"
 // The places in a state.
 const (
 	mass     = iota // kg of water in the container
-	missing         // g of salt that it lacks to be as salty as what drips in, which dripping leaves as it is
-	inflow          // kg/h that the valve lets in while it is open
-	dropSize        // of a real drop, as a ratio to the one assumed
-	bias            // g/kg that the instrument shows too much
+	missing         // g of salt that it lacks compared with the new water; dripping does not change it
+	inflow          // kg/h through the open valve
+	dropSize        // of a real drop, as a ratio to the assumed one
+	bias            // g/kg by which the instrument shows too much
 	leak            // kg/h that is lost
 	states
 )
 
-// vesselModel is the physics of a container that water drips into, on plain numbers.
+// vesselModel is the physics of a container into which water drips, in plain numbers.
 type vesselModel struct {
 	in           float64 // g/kg, of the water that drips in
 	begins       float64 // g/kg, of the container at the start
-	rate         float64 // g/kg/h, by which it may change then
+	rate         float64 // g/kg/h, at which it may change then
 	fresh, swell float64 // density of the water, kg/L: fresh + swell · g/kg
 	perDrop      float64 // kg/h for each drop/s of the size assumed
-	brim         float64 // L at which it runs over; +Inf where it does not
+	brim         float64 // L at which it runs over; +Inf if it does not
 }
 
 func (m *vesselModel) density(sa float64) float64 { return m.fresh + m.swell*sa }
@@ -28,23 +28,23 @@ func (m *vesselModel) density(sa float64) float64 { return m.fresh + m.swell*sa 
 // salt is the salinity of a state, g/kg.
 func (m *vesselModel) salt(x vector) float64 { return m.in - x[missing]/x[mass] }
 
-// saltSlope is how that follows the state.
+// saltSlope is the slope of the salinity by the state.
 func (m *vesselModel) saltSlope(x vector) vector {
 	return vector{mass: x[missing] / x[mass] / x[mass], missing: -1 / x[mass]}
 }
 
-// lacking is how much salt so much water of a salinity lacks.
+// lacking is how much salt an amount of water of a salinity lacks.
 func (m *vesselModel) lacking(kg, sa float64) float64 { return (m.in - sa) * kg }
 
-// How a drip wanders: its standard deviation after an hour, as a share of the flow, how
-// well drops are counted when the valve is set, and how well water is poured off to a mark.
+// Relative standard deviations: how a drip wanders in an hour, how well drops are counted when
+// the valve is set, and how well water is poured off to a mark.
 const (
 	wander  = 0.1
 	setting = 0.05
 	pouring = 0.02
 )
 
-// after returns the state after the valve was open for so many hours.
+// after returns the state after the valve was open for a number of hours.
 func (m *vesselModel) after(x vector, h float64) vector {
 	kg, keep := kept(x[mass], x[inflow], x[leak], h, m.full(x))
 	x[mass] = kg
@@ -52,14 +52,14 @@ func (m *vesselModel) after(x vector, h float64) vector {
 	return x
 }
 
-// full is how many kg of the water that is in the container run over.
+// full is the mass at which the water in the container runs over.
 func (m *vesselModel) full(x vector) float64 { return m.brim * m.density(m.salt(x)) }
 
-// kept is how much water there is after q kg/h came in and l leaked away for h hours, and
-// which share of the salt that was missing is missing still: what leaks or runs over is of
-// the container's own water, and nothing else changes it.
+// kept is how much water there is after q kg/h came in and l leaked away for h hours, and which
+// share of the missing salt is still missing. What leaks or runs over is the container's own
+// water, and nothing else changes it.
 func kept(mass, q, l, h, full float64) (after, keep float64) {
-	dry := func(to, h float64) float64 { // the share that does not leak away on the way
+	dry := func(to, h float64) float64 { // the share that does not leak away
 		if net := q - l; math.Abs(net*h) > 1e-9*mass {
 			return math.Pow(to/mass, -l/net)
 		}
@@ -78,7 +78,7 @@ func kept(mass, q, l, h, full float64) (after, keep float64) {
 	return full, keep * math.Exp(-q*(h-until)/full)
 }
 
-// leastMass keeps a container from being empty, kg.
+// leastMass keeps a container from becoming empty, kg.
 const leastMass = 0.05
 
 // gauss is a state and its covariance.
@@ -87,14 +87,14 @@ type gauss struct {
 	p matrix
 }
 
-// drip lets the valve be open for so many hours. The covariance follows, and grows by how
+// drip leaves the valve open for a number of hours. The covariance follows, and grows because
 // a drip wanders.
 func (g *gauss) drip(m *vesselModel, h float64) {
 	if h <= 0 {
 		return
 	}
 	byMass, byMissing := m.slopes(g.x, h)
-	// The flow wanders within the time too: half of it before, half after.
+	// The flow also wanders during this time: half of it is added before, half after.
 	w := wander * wander * g.x[inflow] * g.x[inflow] * h / 2
 	g.p[inflow][inflow] += w
 	g.x = m.after(g.x, h)
@@ -102,7 +102,7 @@ func (g *gauss) drip(m *vesselModel, h float64) {
 	g.p[inflow][inflow] += w
 }
 
-// slopes are those of mass and of what is missing after a drip, by the state before.
+// slopes are the slopes of mass and missing salt after a drip, by the state before.
 func (m *vesselModel) slopes(x vector, h float64) (byMass, byMissing vector) {
 	full := m.full(x)
 	after, keep := kept(x[mass], x[inflow], x[leak], h, full)
@@ -112,7 +112,7 @@ func (m *vesselModel) slopes(x vector, h float64) (byMass, byMissing vector) {
 	}
 	if x[leak] == 0 && after < full {
 		mean := x[mass]
-		if x[inflow]*h > 1e-6*mean { // the logarithmic mean of the mass on the way
+		if x[inflow]*h > 1e-6*mean { // the logarithmic mean of the mass
 			mean = (after - mean) / math.Log(after/mean)
 		}
 		byMissing[leak] = -x[missing] * h / mean
@@ -130,7 +130,7 @@ func (m *vesselModel) slopes(x vector, h float64) (byMass, byMissing vector) {
 	return byMass, byMissing
 }
 
-// pour pours off down to so many litres, where there are more.
+// pour pours off down to a volume, if there is more.
 func (g *gauss) pour(m *vesselModel, to float64) {
 	kg := to * m.density(m.salt(g.x))
 	if kg >= g.x[mass] {
@@ -144,7 +144,7 @@ func (g *gauss) pour(m *vesselModel, to float64) {
 	g.widen(vector{mass: pouring * kg, missing: pouring * g.x[missing]})
 }
 
-// set sets the valve to so many drops a second, of whatever size they really are.
+// set sets the valve to a number of drops per second, whatever their real size is.
 func (g *gauss) set(m *vesselModel, drops float64) {
 	k := drops * m.perDrop
 	g.x[inflow] = k * g.x[dropSize]
@@ -155,7 +155,7 @@ func (g *gauss) set(m *vesselModel, drops float64) {
 	g.p[inflow][inflow] = k*k*g.p[dropSize][dropSize] + setting*setting*g.x[inflow]*g.x[inflow]
 }
 
-// widen adds to the variance along a direction.
+// widen increases the variance along a direction.
 func (g *gauss) widen(along vector) {
 	for i := range states {
 		for j := range states {
@@ -177,7 +177,7 @@ func (m *vesselModel) salinityOf(x vector) number {
 	return number{m.salt(x) + x[bias], slope}
 }
 
-// volumeOf is how many litres there are.
+// volumeOf is the volume.
 func (m *vesselModel) volumeOf(x vector) number {
 	rho, slope := m.density(m.salt(x)), m.saltSlope(x)
 	v := x[mass] / rho
@@ -185,14 +185,14 @@ func (m *vesselModel) volumeOf(x vector) number {
 	return number{v, vector{mass: 1/rho + by*slope[mass], missing: by * slope[missing]}}
 }
 
-// dropsOf is how many drops fall in a second.
+// dropsOf is the number of drops per second.
 func (m *vesselModel) dropsOf(x vector) number {
 	d := max(0.05, x[dropSize])
 	n := x[inflow] / m.perDrop / d
 	return number{n, vector{inflow: 1 / m.perDrop / d, dropSize: -n / d}}
 }
 
-// variance is that of a number by the state alone.
+// variance is the variance of a number from the state alone.
 func (g *gauss) variance(slope vector) float64 {
 	sum := 0.0
 	for i := range states {
@@ -206,8 +206,8 @@ func (g *gauss) variance(slope vector) float64 {
 	return max(0, sum)
 }
 
-// read takes a number that was read into account, and returns the logarithm of its
-// likelihood. What is not linear is linearised again where the reading leads.
+// read updates the state with a number that was read, and returns the logarithm of its
+// likelihood. A nonlinear number is linearised again at the point to which the reading leads.
 func (g *gauss) read(m *vesselModel, shows func(vector) number, read, u float64) float64 {
 	prior := g.x
 	var gain vector
@@ -241,13 +241,13 @@ func (g *gauss) read(m *vesselModel, shows func(vector) number, read, u float64)
 	return likelihood
 }
 
-// bound keeps a state to what can be: a linear filter may overshoot.
+// bound limits a state to what is possible, because a linear filter may overshoot.
 func (g *gauss) bound(m *vesselModel) {
 	g.x[mass] = max(leastMass, g.x[mass])
 	g.x[inflow] = max(0, g.x[inflow])
 	g.x[dropSize] = max(0.05, g.x[dropSize])
 	g.x[leak] = max(0, g.x[leak])
-	g.x[missing] = min(m.lacking(g.x[mass], 0), g.x[missing]) // no water is fresher than fresh
+	g.x[missing] = min(m.lacking(g.x[mass], 0), g.x[missing]) // no water is fresher than fresh water
 }
 
 // saltU is the standard uncertainty of the salinity, g/kg.

@@ -20,8 +20,8 @@ func quarantined(t testing.TB) transfer.Request {
 	return r
 }
 
-// keeper carries a plan out on a pail of his own, with drops that are larger
-// or smaller than told and another volume at the start, and waits for the marks.
+// keeper carries out a plan on a pail of water, with drops larger or smaller than planned and
+// another volume at the start, and waits for the marks.
 type keeper struct {
 	in, at pail
 	drop   float64 // L, real

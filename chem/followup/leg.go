@@ -4,41 +4,40 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// Leg is a stretch of a saved transfer under one plan: the first as it was
-// asked for, each later one a continuation that readings made necessary.
+// Leg is the part of a saved transfer that follows one plan: the first the plan that was asked
+// for, each later one a continuation that readings made necessary.
 type Leg struct {
 	At      float64          `json:"at"`                // h after the start of the transfer
 	Held    float64          `json:"held,omitempty"`    // h before it, with the clamp closed
-	Full    float64          `json:"full,omitempty"`    // L before the pour-off that the first step begins with
-	Entries int              `json:"entries,omitempty"` // of the log that it rests on
-	Cups    int              `json:"cups,omitempty"`    // that were in before it, of a way by cups
+	Full    float64          `json:"full,omitempty"`    // L before the pour-off with which the first step starts
+	Entries int              `json:"entries,omitempty"` // of the log on which it is based
+	Cups    int              `json:"cups,omitempty"`    // that were in before it, in a move by cups
 	Request transfer.Request `json:"request"`
-	Steps   []Step           `json:"steps"`          // what the keeper was told; none but for a drip
-	Plan    *transfer.Plan   `json:"plan,omitempty"` // as the keeper was told it; nil where a later leg has long taken its place
+	Steps   []Step           `json:"steps"`          // what the keeper was asked to do; only for a drip
+	Plan    *transfer.Plan   `json:"plan,omitempty"` // as the keeper was given it; nil if later legs have replaced it
 }
 
-// Step is a stretch of drip as the keeper was told it: pour off first, set the
-// valve, wait for the mark.
+// Step is one stretch of drip as planned: pour off first, set the valve, wait for the mark.
 type Step struct {
 	Wait   float64 `json:"wait,omitempty"`    // h before it, with the valve closed
-	PourTo float64 `json:"pour_to,omitempty"` // L; 0 is not to pour off
+	PourTo float64 `json:"pour_to,omitempty"` // L; 0 means no pour-off
 	Drip   float64 `json:"drip"`              // drops/s
-	Set    bool    `json:"set,omitempty"`     // the valve anew
+	Set    bool    `json:"set,omitempty"`     // whether the valve is set
 	Until  float64 `json:"until"`             // L
-	For    float64 `json:"for,omitempty"`     // h, where it runs over and no mark tells the end
+	For    float64 `json:"for,omitempty"`     // h, if it overflows, so that no mark shows the end
 
 	Jug []float64 `json:"jug,omitempty"` // L, each filling of the jug that it drips from; none where it drips from a tank
 }
 
-// closes is from when the leg before is over, h.
+// closes is when the leg before ends, h.
 func (l Leg) closes() float64 { return l.At - l.Held }
 
-// NewLeg returns the leg of a plan that starts so many hours after the start of
-// its transfer.
+// NewLeg returns the leg of a plan that starts a number of hours after the start of its
+// transfer.
 func NewLeg(at float64, r transfer.Request, p transfer.Plan) Leg {
 	l := Leg{At: at, Request: r, Plan: &p}
 	if p.Route != transfer.Drip {
-		return l // what is followed is one container
+		return l // only one container is followed
 	}
 	wait, pour := 0.0, 0.0
 	for _, phase := range p.Phases {
@@ -60,7 +59,7 @@ func NewLeg(at float64, r transfer.Request, p transfer.Plan) Leg {
 	return l
 }
 
-// fillings are those of the jug during a phase.
+// fillings are the fillings of the jug during a phase.
 func fillings(p transfer.Plan, phase transfer.Phase) (litres []float64) {
 	if p.Draw == nil {
 		return nil
@@ -78,17 +77,16 @@ func fillings(p transfer.Plan, phase transfer.Phase) (litres []float64) {
 type moment struct {
 	left, mass float64 // share of the gap, kg
 	volume     float64 // L
-	told       Step    // what runs; the zero value where the drip is off
-	then       Step    // what comes at the mark
-	more       bool    // whether anything does
+	told       Step    // the present step; zero if the drip is off
+	then       Step    // the next step, at the mark
+	more       bool    // whether there is a next step
 	settings   int     // so far
 	wait       float64 // h, until the mark
-	next       float64 // L to pour down to at the mark; 0 where the valve is set or all ends
+	next       float64 // L to pour down to at the mark; 0 if the valve is set or everything ends
 	drawn      float64 // kg from the source so far
-	fills      int     // of the leg, begun so far; a fill goes from one pour-off to the next
+	fills      int     // of the leg, started so far; a fill goes from one pour-off to the next
 	filled     float64 // kg in the latest of them
 }
 
-// nearPour is how close to a pour-off, in h, a volume may have been read on
-// either side of it.
+// nearPour is how close to a pour-off, in h, a volume may have been read before or after it.
 const nearPour = 0.25

@@ -26,11 +26,11 @@ func (b Behaviour) known() bool {
 	return slices.Contains([]Behaviour{Calm, LossOfBalance, Gasping, HeavyMucus, NotFeeding}, b)
 }
 
-// LogEntry is what the keeper read and saw at one visit. What is nil was not looked at.
+// LogEntry is what the keeper read and saw at one visit. Nil fields were not observed.
 type LogEntry struct {
 	Time        *time.Time                            `json:"time,omitempty"`
 	Salinity    *quantity.Reading                     `json:"salinity,omitempty"`
-	Instrument  *instrument.Setup                     `json:"instrument,omitempty"` // nil is that of the plan
+	Instrument  *instrument.Setup                     `json:"instrument,omitempty"` // nil means that of the plan
 	Temperature *quantity.Estimate[quantity.Celsius]  `json:"temperature,omitempty"`
 	Volume      *quantity.Estimate[quantity.Volume]   `json:"volume,omitempty"` // in the container
 	Level       *quantity.Estimate[quantity.Length]   `json:"level,omitempty"`  // of the water, instead
@@ -45,7 +45,7 @@ type LogEntry struct {
 	Nitrite *quantity.Estimate[quantity.NitriteNitrogen] `json:"nitrite,omitempty"`
 }
 
-// What can be read on the way. The longest is that of a ramp.
+// The ranges of what can be read. The longest time is that of a ramp.
 var (
 	entryTime    = quantity.Range[quantity.Duration]{Lo: 0, Hi: 366 * 24}
 	entryLevel   = quantity.Range[quantity.Length]{Lo: 0.1, Hi: 1e3}
@@ -56,12 +56,12 @@ var (
 
 // Fault is what is wrong with one field of an entry.
 type Fault struct {
-	Field string // as it is sent; empty where the entry says nothing
+	Field string // as it is sent; empty if the entry is empty
 	Err   error
 }
 
-// Check tells every fault of an entry in the log of a transfer that was asked
-// for with this request, whose start is given.
+// Check returns every fault of an entry in the log of a transfer with this request, which has
+// a start.
 func (e LogEntry) Check(r transfer.Request) error {
 	var all []error
 	for _, fault := range e.faults(r) {
@@ -70,8 +70,8 @@ func (e LogEntry) Check(r transfer.Request) error {
 	return errors.Join(all...)
 }
 
-// Usable leaves out of an urgent entry what is wrong with it, and says what it left
-// out. A time that cannot be is now, or the first drop where that lies ahead.
+// Usable removes what is wrong with an urgent entry, and says what it removed. An impossible
+// time becomes now, or the start if that lies ahead.
 func (e LogEntry) Usable(r transfer.Request, now time.Time) (LogEntry, []Fault) {
 	faults := e.faults(r)
 	for _, fault := range faults {
@@ -99,7 +99,7 @@ func (e LogEntry) Usable(r transfer.Request, now time.Time) (LogEntry, []Fault) 
 	return e.atStart(*r.Start), faults
 }
 
-// faults lists what is wrong, by the field that is of no use for it.
+// faults lists what is wrong, by the field that is useless because of it.
 func (e LogEntry) faults(r transfer.Request) []Fault {
 	var list []Fault
 	add := func(field string, err error) {
@@ -140,7 +140,7 @@ func (e LogEntry) faults(r transfer.Request) []Fault {
 	return list
 }
 
-// inTime checks that the entry was made on the way.
+// inTime checks that the entry was made during the transfer.
 func (e LogEntry) inTime(r transfer.Request) error {
 	err := entryTime.Check("time", quantity.Duration(e.hours(r)))
 	if limit, ok := errors.AsType[*quantity.RangeError](err); ok {
@@ -152,20 +152,20 @@ func (e LogEntry) inTime(r transfer.Request) error {
 // hours is when the entry was made, after the start.
 func (e LogEntry) hours(r transfer.Request) float64 { return e.Time.Sub(*r.Start).Hours() }
 
-// distressed tells whether the animals showed a sign that stops the plan.
+// distressed reports whether the animals showed a sign that stops the plan.
 func (e LogEntry) distressed() bool {
 	return e.Behaviour != nil && e.Behaviour.known() && *e.Behaviour != Calm
 }
 
-// What a reading is good to where it does not say: one that names no instrument
-// as those of the trade, a cup or mark as hands manage, counting by one drop.
+// The uncertainty of a reading that does not state one: without an instrument, that of common
+// ones; for a cup or mark, what can be read by hand.
 const (
 	unknownInstrument = 1.0  // g/kg; those of the trade are good to 0.5 to 2
 	usualMarks        = 0.03 // of the volume
 	usualLevel        = 0.3  // cm
 )
 
-// salinity resolves what was read, with the standard uncertainty that it has as a salinity.
+// salinity resolves a reading, with its standard uncertainty as a salinity.
 func (e LogEntry) salinity(r transfer.Request) (quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	set := instrument.Setup{}
 	if e.Instrument != nil {

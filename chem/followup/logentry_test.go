@@ -8,7 +8,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Whatever is read, the answer is finite and told.
+// Whatever is read, the answer is finite and says what to do.
 func TestAnyLog(t *testing.T) {
 	r := quarantined(t)
 	_, legs := begin(t, r)

@@ -7,14 +7,14 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// Found is what the readings show to have happened, though nobody reported it.
+// Found is what the readings show to have happened although nobody reported it.
 type Found struct {
 	Kind     Kind                                 `json:"kind"`
 	Since    quantity.Estimate[quantity.Duration] `json:"since"` // at the earliest
 	Evidence quantity.Note                        `json:"evidence"`
 }
 
-// Broken is an hourly limit that was passed between two readings.
+// Broken is an hourly limit that was exceeded between two readings.
 type Broken struct {
 	From  quantity.Estimate[quantity.Duration]     `json:"from"`
 	Until quantity.Estimate[quantity.Duration]     `json:"until"`
@@ -24,14 +24,14 @@ type Broken struct {
 	Note  quantity.Note                            `json:"note"`
 }
 
-// sure is the share of the likelihood that must suppose a change before it is named, and
-// a jump of the flow by less than noticed is a drift.
+// sure is the share of the likelihood that must suppose a change before it is named. A jump of
+// the flow by a factor of less than noticed counts as a drift.
 const (
 	sure    = 0.8
 	noticed = 1.5
 )
 
-// name names what most of the likelihood supposes, once a second reading has come.
+// name names the changes that most of the likelihood supposes, after a second reading.
 func (f *following) name() {
 	b := f.bank
 	for _, x := range b.latest.found {
@@ -77,7 +77,7 @@ func (f *following) share(x found) float64 {
 	return with / all
 }
 
-// evidence says what a change did to the readings; not known where another list says it.
+// evidence says what a change did to the readings. It is not known if another list says that.
 func (f *following) evidence(kind Kind, x found) (n quantity.Note, known bool) {
 	since, until := f.clock(x.since), f.clock(x.until)
 	part := quantity.Exactly(quantity.Fraction(x.after))
@@ -106,8 +106,8 @@ func (f *following) evidence(kind Kind, x found) (n quantity.Note, known bool) {
 	return n, false
 }
 
-// rateExcess is by how much an hourly limit must be passed to count as broken: as much
-// as a drip that is counted round may be off.
+// rateExcess is the factor by which an hourly limit must be exceeded to count as broken: that
+// of the error from rounding the count of drops.
 const rateExcess = 1 + offCourse
 
 // broken lists where the salinity changed faster than the limit between two readings.
@@ -135,8 +135,8 @@ func (f *following) broken() []Broken {
 	return list
 }
 
-// hold is how long, from the moment, the clamp stays closed since a limit was broken: a
-// change stays clear of other change for as long as the limit would have taken over it.
+// hold is how long the clamp still stays closed because a limit was broken: a change stays
+// clear of other changes for as long as it would have taken at the limit.
 func (f *following) hold() float64 {
 	until := f.last
 	for _, b := range f.course.Broken {
@@ -145,8 +145,8 @@ func (f *following) hold() float64 {
 	return until - f.last
 }
 
-// slower is the share of the hourly limit that the rest is planned with, after limits
-// were broken in the last day: as much slower as the drip was too fast.
+// slower is the share of the hourly limit with which the rest is planned after limits were
+// broken in the last day: as much slower as the drip was too fast.
 func (f *following) slower() float64 {
 	share := 1.0
 	for _, b := range f.course.Broken {
@@ -157,7 +157,7 @@ func (f *following) slower() float64 {
 	return max(0.5, share)
 }
 
-// slow gives a request the slower limit, where a limit was broken.
+// slow gives a request the slower limit if a limit was broken.
 func (f *following) slow(r *transfer.Request) {
 	share := f.slower()
 	if share == 1 {

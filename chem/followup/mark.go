@@ -5,8 +5,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// mark is how full the container is, as the keeper reads it: in centimetres where the
-// latest of the log is a level, or where the shape is known and no volume was read.
+// mark is how full the container is, as the keeper reads it: in centimetres if the latest such
+// entry is a level, or if the shape is known and no volume was read.
 func (f *following) mark(volume float64) quantity.Measure {
 	v := litres(volume)
 	for i := len(f.log) - 1; i >= 0; i-- {
@@ -20,7 +20,7 @@ func (f *following) mark(volume float64) quantity.Measure {
 	return f.levelOf(v)
 }
 
-// byLevel tells whether the keeper reads levels.
+// byLevel reports whether the keeper reads levels.
 func (f *following) byLevel() bool {
 	for i := len(f.log) - 1; i >= 0; i-- {
 		if e := f.log[i]; e.Volume != nil || e.Level != nil {
@@ -30,7 +30,7 @@ func (f *following) byLevel() bool {
 	return false
 }
 
-// levelOf is a volume as a level, where the shape of the container tells one.
+// levelOf is a volume as a level, if the shape of the container is known.
 func (f *following) levelOf(v quantity.Estimate[quantity.Volume]) quantity.Measure {
 	level, err := f.base.Request.Container.Level(v.Value)
 	if err != nil || level == nil {
@@ -39,8 +39,8 @@ func (f *following) levelOf(v quantity.Estimate[quantity.Volume]) quantity.Measu
 	return quantity.Exactly(level.Value).Measure()
 }
 
-// misfit says that a number does not fit: a salinity as the keeper's own instrument has
-// it, both what it showed and what it should have.
+// misfit says that a number does not fit. For a salinity it says what the keeper's own
+// instrument showed and what it should have shown.
 func (f *following) misfit(j Judged) quantity.Note {
 	if e := f.entry(j.Entry); j.What == "salinity" && e != nil && e.Salinity != nil {
 		return noteOf("suspect_salinity", *e.Salinity, f.shown(*e, j.Expected.Value))
@@ -51,7 +51,7 @@ func (f *following) misfit(j Judged) quantity.Note {
 	return noteOf(suspectCodes[j.What], j.Read, j.Expected)
 }
 
-// entry is the one of the log that has a number.
+// entry is the entry of the log with a number.
 func (f *following) entry(number int) *LogEntry {
 	for i, n := range f.number {
 		if n == number {
@@ -61,8 +61,8 @@ func (f *following) entry(number int) *LogEntry {
 	return nil
 }
 
-// shown is what the instrument of an entry would show in a water; its practical salinity
-// where it cannot show that.
+// shown is what the instrument of an entry would show in a water; the practical salinity if it
+// cannot show that.
 func (f *following) shown(e LogEntry, sa float64) quantity.Reading {
 	set := f.base.Request.Instrument
 	if e.Instrument != nil {
@@ -75,7 +75,7 @@ func (f *following) shown(e LogEntry, sa float64) quantity.Reading {
 	if set != nil {
 		r, err := instrument.Show(quantity.AbsoluteSalinity(sa), quantity.Celsius(celsius), *set)
 		if err == nil && r.Scale == e.Salinity.Scale {
-			r.Convention = e.Salinity.Convention // said as it was sent
+			r.Convention = e.Salinity.Convention // the same as was sent
 			return r
 		}
 	}

@@ -108,7 +108,7 @@ func (k *nightKeeper) do(n quantity.Note) (next float64) {
 	return 2
 }
 
-// visit logs what is seen, does what is said, and tells whether all is over.
+// visit logs what is seen, does what is said, and reports whether all is over.
 func (k *nightKeeper) visit(t *testing.T, absurd bool) (over bool, next float64) {
 	t.Helper()
 	k.log = append(k.log, seen(k.night, k.start, absurd))

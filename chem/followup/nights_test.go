@@ -110,12 +110,12 @@ func through(t *testing.T, seed int, corrected bool) outcome {
 	return k.out
 }
 
-// Of a thousand nights in which the drip drifts, slips or clogs, the hydrometer is off
-// by 0.001, the volume is read to 0.2 L, visits are late by up to an hour, one reading is
-// absurd and one pour-off is not logged, at least 95 % of those that can be saved reach
-// the tolerance, without a limit broken at any visit after what was said there, and more
-// than without corrections; a slip or clog is named at the second reading in 80 %, and
-// fewer than 2 % of quiet nights have a false alarm.
+// A thousand nights in which the drip drifts, slips or clogs, the hydrometer is off by 0.001,
+// the volume is read to 0.2 L, visits are late by up to an hour, one reading is absurd and one
+// pour-off is not logged. At least 95 % of those that can be saved reach the tolerance, more
+// than without corrections, and no limit is broken after what was said at a visit. A slip or
+// clog is named at the second reading in 80 %, and fewer than 2 % of quiet nights have a false
+// alarm. It is long because all of this is counted over the same nights.
 func TestNights(t *testing.T) {
 	count := nightCount(t)
 	with, without := make([]outcome, count), make([]outcome, count)

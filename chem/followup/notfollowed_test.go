@@ -10,8 +10,8 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// What reads as planned is on course on every route, and what two readings show to be
-// off is planned again from there.
+// Readings as planned are on course on every route. If two readings are off, the rest is
+// planned again from there. It is long because it has a case for each route.
 func TestReadingsOfOtherRoutes(t *testing.T) {
 	start := new(time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC))
 	base := func(to string) transfer.Request {

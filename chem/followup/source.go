@@ -8,8 +8,8 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// drawFrom makes the source of a request what the drip has left of it: less water,
-// and the end of the hose nearer to its surface.
+// drawFrom reduces the source of a request to what the drip has left: less water, and the
+// hose end nearer to its surface.
 func (f *following) drawFrom(r *transfer.Request) {
 	hung := r.Line.IntakeDepth
 	r.Line.IntakeDepth = nil
@@ -18,7 +18,7 @@ func (f *following) drawFrom(r *transfer.Request) {
 	}
 	source := *r.SourceTank
 	drawn := quantity.Volume(f.moment.drawn / f.tub.Density(0))
-	if drawn >= source.Volume.Value { // it was filled up again, to nobody knows where
+	if drawn >= source.Volume.Value { // it was refilled, to an unknown level
 		return
 	}
 	source.Volume.Value -= drawn
@@ -34,7 +34,7 @@ func (f *following) drawFrom(r *transfer.Request) {
 	}
 }
 
-// refusesHose tells whether a plan fails at how deep the hose hangs.
+// refusesHose reports whether a plan fails because of the depth of the hose.
 func refusesHose(err error) bool {
 	refused, ok := errors.AsType[*transfer.InfeasibleError](err)
 	if !ok {

@@ -40,7 +40,7 @@ func TestHoseAfterACorrection(t *testing.T) {
 }
 
 // A hose that came to hang too near to the surface does not end the plan: it is
-// hung anew.
+// hung again.
 func TestHoseHungAnewAfterACorrection(t *testing.T) {
 	r := quarantined(t)
 	r.Container.Capacity = read[quantity.Volume](t, "11 L")

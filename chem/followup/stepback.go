@@ -6,15 +6,15 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// backStep is the share of a step that animals in distress are taken back by.
-// Proposed here; a whole step would be one more shock.
+// backStep is the share of a step by which animals in distress are moved back. Proposed here;
+// a whole step would be another shock.
 const backStep = 0.5
 
-// mostTakenOut is the share of the container's water that is taken out with the
-// animals in it; for more the step back is mixed beside them.
+// mostTakenOut is the most of the container's water that is taken out with the animals in it.
+// For more, the step back is mixed in another vessel.
 const mostTakenOut = 0.5
 
-// event answers where an event decides, without any plan: not done where none does.
+// event answers if an event decides, without any plan. It is not done if none does.
 func (f *following) event() (done bool, err error) {
 	switch s := f.state; {
 	case s.stopped >= 0:
@@ -38,8 +38,8 @@ func (f *following) event() (done bool, err error) {
 	return f.warmthOff(), nil
 }
 
-// What a power failure leaves: by how much colder water is warmed first, and how long
-// after it salinity may change again.
+// After a power failure: how much colder the water must be to be warmed first, and how long
+// after that the salinity may change again.
 const (
 	warmFirstFrom   = 1.0 // degrees
 	saltAfterWarmth = 12  // h
@@ -80,10 +80,10 @@ func (f *following) stop(e LogEntry) error {
 	return f.back(e.Behaviour != nil && *e.Behaviour == NotFeeding && f.over(e))
 }
 
-// leastRest is how long animals in distress are left alone, at the least, h.
+// leastRest is how long, at least, animals in distress are left alone, h.
 const leastRest = 24.
 
-// readAfter takes what was read after a stop as it is.
+// readAfter uses what was read after a stop unchanged.
 func (f *following) readAfter() {
 	c := f.course
 	for _, e := range f.log[f.state.stopped:] {
@@ -101,8 +101,8 @@ func (f *following) readAfter() {
 	}
 }
 
-// back offers half a step towards the water the animals came from: half of what a step
-// may be, in the stricter direction, and never beyond that water.
+// back offers half a step towards the water from which the animals came: half of the largest
+// step allowed, in the stricter direction, and never beyond that water.
 func (f *following) back(refusedFood bool) error {
 	c, b := f.course, f.base
 	mass, volume := f.moment.mass, f.moment.volume
@@ -119,7 +119,7 @@ func (f *following) back(refusedFood bool) error {
 	}
 	apart := math.Abs(sa - b.From)
 	change := min(backStep*atOnce, apart)
-	if change < 0.01 { // they are in the water that they came from
+	if change < 0.01 { // they are in the water from which they came
 		return nil
 	}
 	c.StepBack = &StepBack{PracticalSalinity: practical(sa + math.Copysign(change, b.From-sa)), Change: salinity(change)}

@@ -6,12 +6,12 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// warmthApart is from how many degrees beside the plan a temperature stops the drip:
-// what animals bear at once on arrival. Proposed here.
+// warmthApart is by how many degrees a temperature must differ from the plan to stop the drip:
+// as much as animals tolerate at once on arrival. Proposed here.
 const warmthApart = 2.
 
-// warmthOff stops the drip where the water was last read much colder or warmer than it
-// should be: first the temperature, the salinity 12 h later.
+// warmthOff stops the drip if the water was last much colder or warmer than planned. The
+// temperature is put right first, and the salinity goes on 12 h later.
 func (f *following) warmthOff() bool {
 	leg, c := f.leg(), f.course
 	if len(leg.Steps) == 0 || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
@@ -52,7 +52,7 @@ func (f *following) warmthOff() bool {
 	return false
 }
 
-// over tells whether an entry was made when the animals had been moved over by the plan.
+// over reports whether, by the plan, the animals had been moved over when an entry was made.
 func (f *following) over(e LogEntry) bool {
 	leg := f.leg()
 	return leg.Plan != nil && e.hours(f.base.Request) >= leg.At+float64(leg.Plan.Release.Time.Value)-soon

@@ -11,9 +11,9 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// withoutDrip follows a move in one step, a ramp, or a way through tanks: each salinity
-// is judged against that of the water the plan has the animals in, and what two
-// readings in a row show to be off is planned again from the latest.
+// withoutDrip follows a move in one step, a ramp, or a move through holding tanks. Each
+// salinity is judged against the plan. If two readings in a row are off, the rest is planned
+// again from the latest.
 func (f *following) withoutDrip(ctx context.Context) error {
 	c, b, g := f.course, f.base, f.filterGate()
 	latest, offs, err := f.judgeSalinities(g)
@@ -35,7 +35,7 @@ func (f *following) withoutDrip(ctx context.Context) error {
 		return err
 	}
 	if restarted || n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely {
-		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // which bear each other out
+		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // these confirm each other
 			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
 		}
 		return f.fromReading(ctx, latest)
@@ -139,13 +139,13 @@ func (f *following) legFrom(ctx context.Context, sa quantity.Estimate[quantity.A
 	return leg, nil
 }
 
-// changesNow are the changes of a ramp where their time is said beside them: the days of a
-// plan that was made anew count from then.
+// changesNow are the codes of a ramp's changes without a day, for notes that state the time:
+// the days of a new plan count from its own start.
 var changesNow = map[quantity.Code]quantity.Code{
 	"change_water": "now_change_water", "change_water_no_salt": "now_change_water_no_salt", "top_off_with_salt": "now_top_off_with_salt",
 }
 
-// withoutDay is what to do at a change of a ramp, without the day of the plan.
+// withoutDay is the instruction of a ramp's change without the day of the plan.
 func withoutDay(n quantity.Note) quantity.Note {
 	code, ok := changesNow[n.Code]
 	if !ok {
@@ -165,8 +165,8 @@ func onCurve(p *transfer.Plan, hours float64) float64 {
 	return float64(a.PracticalSalinity.Value+(b.PracticalSalinity.Value-a.PracticalSalinity.Value)*quantity.Salinity(part)) * quantity.GramsPerPractical
 }
 
-// salinityAt is what the animals are in after so many hours of a plan whose drip,
-// if it has one, is not followed, g/kg.
+// salinityAt is the salinity, g/kg, after some hours of a plan whose drip, if it has one, is
+// not followed.
 func salinityAt(p *transfer.Plan, hours float64) float64 {
 	sp := p.Phases[0].FromSalinity.Value
 	for _, phase := range p.Phases {
@@ -180,5 +180,5 @@ func salinityAt(p *transfer.Plan, hours float64) float64 {
 	return float64(sp * quantity.GramsPerPractical)
 }
 
-// suspectFrom is from how many standard deviations on a reading is laid aside.
+// suspectFrom is the number of standard deviations above which a reading is set aside.
 const suspectFrom = 3.5
