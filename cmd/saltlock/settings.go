@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -106,14 +107,34 @@ func settingsOf(command string, args []string, files int, getenv func(string) st
 			return nil, err
 		}
 	}
-	if s.planTime <= 0 || s.planTime > mostPlanTime {
-		return nil, fmt.Errorf("plan-time is %v; it may be up to %v", s.planTime, mostPlanTime)
-	}
-	return s, nil
+	return s, s.check()
 }
 
-// mostPlanTime leaves the rest of an answer time before the connection is cut.
-const mostPlanTime = 20 * time.Second
+// check refuses what no service could run with, all of it at once.
+func (s *settings) check() error {
+	var faults []error
+	number := func(name string, value, least int) {
+		if value < least {
+			faults = append(faults, fmt.Errorf("%s is %d; it must be at least %d", name, value, least))
+		}
+	}
+	span := func(name string, value, least, most time.Duration) {
+		if value < least || value > most {
+			faults = append(faults, fmt.Errorf("%s is %v; %v to %v is allowed", name, value, least, most))
+		}
+	}
+	number("plans-per-minute", s.rates.Plans.PerMinute, 0)
+	number("plans-burst", s.rates.Plans.Burst, 1)
+	number("writes-per-minute", s.rates.Writes.PerMinute, 0)
+	number("writes-burst", s.rates.Writes.Burst, 1)
+	number("database-limit", s.databaseLimit, 0)
+	number("disk-reserve", s.diskReserve, 0)
+	number("most-transfers", s.mostTransfers, 0)
+	number("most-connections", s.mostConnections, 1)
+	span("plan-time", s.planTime, 100*time.Millisecond, 20*time.Second) // an answer must be out before its connection is cut
+	span("drain-wait", s.drainWait, 0, time.Minute)                     // a stop that takes longer is taken for none
+	return errors.Join(faults...)
+}
 
 // supplements are the files of the operator's own species.
 func (s *settings) supplements() []string {

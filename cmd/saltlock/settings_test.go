@@ -52,7 +52,8 @@ func TestBadSettings(t *testing.T) {
 	for _, c := range []struct{ file, variable, value, says string }{
 		{"adr = 127.0.0.1:1", "", "", "line 1"}, {"\nnonsense", "", "", "line 2"}, {"plans-burst = many", "", "", "plans-burst"},
 		{"", "SALTLOCK_TRUSTED_PROXIES", "proxy.example.org", "is no network"}, {"", "SALTLOCK_PLANS_PER_MINUTE", "1.5", "plans-per-minute"},
-		{"plan-time = 0s", "", "", "up to 20s"}, {"plan-time = 1m", "", "", "up to 20s"},
+		{"plan-time = 0s", "", "", "100ms to 20s"}, {"plan-time = 1m", "", "", "100ms to 20s"}, {"drain-wait = 999h", "", "", "0s to 1m0s"},
+		{"most-connections = 0", "", "", "at least 1"}, {"most-transfers = -1", "", "", "at least 0"}, {"plans-burst = 0", "", "", "at least 1"},
 	} {
 		if err := os.WriteFile(path, []byte(c.file), 0o600); err != nil {
 			t.Fatal(err)

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"maps"
 	"net/url"
+	"regexp"
 	"slices"
+	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3filter"
 	"github.com/labstack/echo/v4"
@@ -169,6 +171,15 @@ func (r *Request) formats() []string {
 	return append([]string{tableType}, slices.DeleteFunc(slices.Clone(r.Operation.Formats), func(f string) bool { return f == tableType })...)
 }
 
+// accepted is an Accept header in the letters of ours, without what it rules out: media
+// types are the same in any case, and a weight of 0 means not acceptable [RFC 9110, 8.3.1 and 12.4.2].
+func accepted(accept string) string {
+	ranges := strings.Split(strings.ToLower(accept), ",")
+	return strings.Join(slices.DeleteFunc(ranges, ruledOut.MatchString), ",")
+}
+
+var ruledOut = regexp.MustCompile(`;\s*q\s*=\s*0(\.0*)?\s*(;|$)`)
+
 // negotiate picks the media type of the answer.
 func negotiate(formats []string, q url.Values, accept string) (string, error) {
 	if len(formats) == 0 {
@@ -186,7 +197,7 @@ func negotiate(formats []string, q url.Values, accept string) (string, error) {
 	if q.Has("only") {
 		formats = append(slices.Clone(formats), OneField)
 	}
-	switch chosen := goautoneg.Negotiate(accept, formats); chosen {
+	switch chosen := goautoneg.Negotiate(accepted(accept), formats); chosen {
 	case "":
 		return "", &NotAcceptableError{accept: accept, offered: formats}
 	case OneField:

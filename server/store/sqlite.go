@@ -5,6 +5,7 @@ import (
 	"database/sql"
 	"errors"
 	"net/url"
+	"os"
 	"path/filepath"
 	"strconv"
 	"time"
@@ -16,6 +17,13 @@ import (
 // death of the process; synchronous FULL makes it survive a power cut as well.
 // WAL itself is kept in the file, so useWAL asks for it once.
 func openSQLite(path string) (*DB, error) {
+	// Who may read the file may read every transfer in it: a new one is its owner's alone,
+	// and with it what SQLite writes beside it. Any other fault of the path SQLite words itself.
+	if file, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o600); err == nil {
+		if err := file.Close(); err != nil {
+			return nil, err
+		}
+	}
 	pool := func(wait time.Duration, more string) (*sql.DB, error) {
 		return sql.Open("sqlite3", "file:"+(&url.URL{Path: path}).EscapedPath()+"?_synchronous=FULL&_foreign_keys=on&_busy_timeout="+strconv.FormatInt(wait.Milliseconds(), 10)+more)
 	}
