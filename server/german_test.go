@@ -65,8 +65,8 @@ var english = regexp.MustCompile(`\b(?:the|and|with|of|is|are|it|water|tank|drip
 
 func germanOnly(t testing.TB, name, text string) {
 	t.Helper()
-	if left := english.FindString(text); left != "" {
-		t.Errorf("%s: %q in\n%s", name, left, text)
+	if left := english.FindStringIndex(text); left != nil {
+		t.Errorf("%s: %q in …%s…", name, text[left[0]:left[1]], text[max(0, left[0]-80):min(len(text), left[1]+80)])
 	}
 }
 
@@ -124,5 +124,38 @@ func TestOneLanguageAtATime(t *testing.T) {
 	// A table is for machines: its numbers have the mark that is asked for.
 	if a := s.get(t, "/v1/mixes/salt?target=10%20ppt&volume=45L&temperature=26C&lang=de&format=csv"); !strings.Contains(a.body, "0.454057") {
 		t.Errorf("a table with decimal commas\n%s", a.body)
+	}
+}
+
+var (
+	// elsewhere are the parts of a page in another language, and what nobody reads.
+	elsewhere = regexp.MustCompile(`(?s)<(\w+)[^>]* lang="(?:en|la)"[^>]*>.*?</(?:ul|a|i|p)>|<svg.*?</svg>|<script.*?</script>|<(?:textarea|option)[^>]*>|(?:href|value|src|name|id|for|class)="[^"]*"`)
+	tags      = regexp.MustCompile(`<[^>]*>|\s+|Saltlock [0-9.]+, Artentabelle [0-9a-f.-]+`)
+)
+
+// Pages that are asked for in German are in German, and lead to German ones.
+func TestGermanPages(t *testing.T) {
+	s := savePlan(t)
+	s.event(t, 2, `{"event": "late"}`, "")
+	plan := "/plan?" + strings.TrimPrefix(planQuery, "/v1/transfers/plan?")
+	for _, at := range []string{
+		"/plan?lang=de", "/plan?step=animals&species=argusfisch&lang=de", "/plan?step=animals&species=scatophagus-argus&lang=de", "/plan?step=waters&lang=de&species=scatophagus-argus",
+		"/plan?step=container&lang=de&from_salinity=2%20ppt&to_salinity=10%20ppt", "/plan?step=all&lang=de&from_salinity=2%20ppt", plan + "&lang=de", plan + "&condition=sick&lang=de", plan + "&start=2026-12-01T09:00:00Z&lang=de",
+		strings.Replace(plan, "/plan", "/card", 1) + "&lang=de", "/t/" + s.id + "?lang=de", "/t/" + s.id + "/card?lang=de", "/species?q=scat&lang=de", "/species/scatophagus-argus?lang=de",
+	} {
+		a := s.get(t, at)
+		if a.status != http.StatusOK || a.header.Get("Content-Language") != "de" || !strings.Contains(a.body, `<html lang="de">`) || !strings.Contains(a.body, `hreflang="en"`) {
+			t.Errorf("%s: %d, in %q", at, a.status, a.header.Get("Content-Language"))
+		}
+		germanOnly(t, at, tags.ReplaceAllString(elsewhere.ReplaceAllString(a.body, ""), " "))
+		for _, m := range regexp.MustCompile(`(?:href|action|src)="(/(?:plan|card|t/|species|v1/transfers)[^"]*)"`).FindAllStringSubmatch(a.body, -1) {
+			english := strings.Contains(a.body, `href="`+m[1]+`" hreflang="en"`)
+			if form := strings.Contains(a.body, `action="`+m[1]+`"`); !form && !english && !strings.Contains(m[1], "lang=de") && !strings.Contains(m[1], "/manifest") {
+				t.Errorf("%s leads to %s", at, m[1])
+			}
+		}
+	}
+	if a := s.get(t, "/plan"); a.header.Get("Content-Language") != "en" || !strings.Contains(a.body, `hreflang="de"`) || !strings.Contains(a.body, "Deutsch") {
+		t.Errorf("without a language: in %q", a.header.Get("Content-Language"))
 	}
 }

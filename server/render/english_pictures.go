@@ -13,6 +13,8 @@ var pictureSentences = sentences{
 	"panel_volume":      "Volume",
 	"panel_temperature": "Temperature",
 	"panel_ammonia":     "NH3, likely",
+	"panel_nh3":         "Ammonia (NH3)",
+	"panel_o2":          "Oxygen",
 	"panel_oxygen":      "Oxygen, likely",
 	"goal_release":      "close enough to release",
 	"goal_limit":        "limit, kept at twice the likely use",

@@ -162,3 +162,20 @@ func (v Voice) Day(at time.Time) string {
 	}
 	return at.Format("2 Jan")
 }
+
+// Weekday writes a day of the year with that of its week.
+func (v Voice) Weekday(at time.Time) string {
+	day := at.Format("Mon")
+	if v.Language == language.German {
+		day = germanDays[day]
+	}
+	return day + " " + v.Day(at)
+}
+
+// Date writes a day.
+func (v Voice) Date(at time.Time) string {
+	if v.Language == language.German {
+		return at.Format("2. ") + germanMonths[at.Month()-1] + at.Format(" 2006")
+	}
+	return at.Format("2 January 2006")
+}

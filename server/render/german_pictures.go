@@ -13,6 +13,8 @@ var germanPictures = sentences{
 	"panel_volume":      "Volumen",
 	"panel_temperature": "Temperatur",
 	"panel_ammonia":     "NH3, vermutlich",
+	"panel_nh3":         "Ammoniak (NH3)",
+	"panel_o2":          "Sauerstoff",
 	"panel_oxygen":      "Sauerstoff, vermutlich",
 	"goal_release":      "nah genug zum Umsetzen",
 	"goal_limit":        "Grenze, auch beim doppelten Verbrauch eingehalten",

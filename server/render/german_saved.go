@@ -35,7 +35,7 @@ var germanSaved = sentences{
 	"found_clog":             "Zwischen {0, name} und {1, name} hat sich der Schlauch zugesetzt: Es tropft mit {2} von vorher.",
 	"found_leak":             "Seit {1, name} verliert der Behälter etwa {0} pro Stunde. Es ist weniger drin, als hineinlief, aber so salzig, als wäre alles geblieben.",
 	"found_poured_off":       "Zwischen {0, name} und {1, name} wurden etwa {2} abgegossen, die nicht im Protokoll stehen: Es ist weniger drin, bei gleichem Salzgehalt.",
-	"found_filled_up":        "Zwischen {0, name} und {1, name} kamen etwa {2} neues Wasser auf einmal hinein. Das Ventil klemmte offen, oder jemand hat sie hineingegossen.",
+	"found_filled_up":        "Zwischen {0, name} und {1, name} kamen etwa {2} neues Wasser auf einmal hinzu. Das Ventil klemmte offen, oder jemand goss es hinein.",
 	"found_wrong_instrument": "Seit {1, name} liegt dein Messgerät um etwa {0} daneben, gemessen daran, wie voll der Behälter ist. Prüf es an bekanntem Wasser.",
 	"found_freshened":        "Zwischen {0, name} und {1, name} kamen etwa {2} Süßwasser hinein: Es ist mehr drin und weniger salzig.",
 	"found_level_fell":       "Zwischen {0, name} und {1, name} wurden etwa {2} abgegossen, oder dies ist ein anderer Behälter. Lies dann Liter statt Zentimeter ab.",

@@ -11,7 +11,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"saltlock/api"
-	"saltlock/server/render"
 )
 
 // bucketPolicy lets the page at the bucket run our scripts, be installed and work
@@ -66,6 +65,7 @@ type now struct {
 // bucketView is what the page at the bucket shows.
 type bucketView struct {
 	*saved
+	tongue     tongue
 	Now        now
 	Result     *result
 	PowerIsOff bool
@@ -73,6 +73,15 @@ type bucketView struct {
 	Overdue    bool // nobody did what the plan had
 	Chart      bool
 }
+
+// ChartPath, CalendarPath and CardPath are where other forms of the plan are had.
+func (v *bucketView) ChartPath() string { return "/v1/transfers/" + v.ID + "/chart.svg" }
+
+// CalendarPath is that of the calendar.
+func (v *bucketView) CalendarPath() string { return "/v1/transfers/" + v.ID + "/calendar.ics" }
+
+// CardPath is that of the card.
+func (v *bucketView) CardPath() string { return "/t/" + v.ID + "/card" }
 
 // Act is the one thing to do. Before anything is logged that is the first step of the
 // plan; the service has only to say that nothing is logged.
@@ -139,31 +148,28 @@ func (s *Site) bucket(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	t, err := s.asked()
-	if err != nil {
-		return err
-	}
 	at := "/t/" + view.ID
-	body, err := s.render(t, "bucket.html", sheet{Path: at, Title: view.Act(), Description: view.Now.Why.Text, Share: "A move under way", Unlisted: true, Manifest: at + "/manifest.webmanifest", Body: view})
+	body, err := s.spoken("bucket.html", sheet{Path: at, Tongue: view.tongue, Other: switched(c.Request().URL), Title: view.Act(), Description: view.Now.Why.Text, Share: view.tongue.says("A move under way"), Unlisted: true, Manifest: view.tongue.here(at + "/manifest.webmanifest"), Body: view})
 	if err != nil {
 		return err
 	}
+	c.Response().Header().Set("Content-Language", view.tongue.code())
 	c.Response().Header().Set("Content-Security-Policy", bucketPolicy)
 	return NewAsset("text/html; charset=utf-8", body).Send(c)
 }
 
 // transfer reads a saved transfer for its page.
 func (s *Site) transfer(c echo.Context) (*bucketView, error) {
-	ask, at := s.asks(c), "/v1/transfers/"+c.Param("id")
-	status, body := ask(http.MethodGet, at, nil)
+	ask, at, l := s.asks(c), "/v1/transfers/"+c.Param("id"), tongueOf(c.QueryParams())
+	status, body := ask(http.MethodGet, l.here(at), nil)
 	if status != http.StatusOK {
 		return nil, refusedBy(status, body)
 	}
-	view := &bucketView{saved: new(saved)}
+	view := &bucketView{saved: new(saved), tongue: l}
 	if err := json.Unmarshal(body, view.saved); err != nil {
 		return nil, fmt.Errorf("read a saved transfer: %w", err)
 	}
-	if status, body = ask(http.MethodGet, at+"/now", nil); status != http.StatusOK {
+	if status, body = ask(http.MethodGet, l.here(at+"/now"), nil); status != http.StatusOK {
 		return nil, refusedBy(status, body)
 	}
 	if err := json.Unmarshal(body, &view.Now); err != nil {
@@ -214,15 +220,16 @@ func (s *Site) inForce(view *bucketView) (*result, error) {
 		start = *view.PlanStart
 	}
 	r := &result{QR: "/qr.svg?of=" + escape("/t/"+view.ID)}
-	r.facts(render.Voice{}, &a)
+	v := view.tongue.voice()
+	r.facts(v, &a)
 	zone, err := time.LoadLocation(view.Inputs.TimeZone) // the empty name is UTC
 	if err != nil {
 		zone = time.UTC
 	}
-	r.steps(render.Voice{}, &a, clock{start.In(zone)})
-	r.prepare(render.Voice{}, &a)
+	r.steps(v, &a, clock{start.In(zone)})
+	r.prepare(v, &a)
 	r.notes(&a)
-	r.Story, view.Chart = a.story(render.Voice{}), len(a.Curve) > 1
+	r.Story, view.Chart = a.story(v), len(a.Curve) > 1
 	return r, nil
 }
 
@@ -235,44 +242,45 @@ func (s *Site) bucketCard(c echo.Context) error {
 	}
 	at := "/t/" + view.ID
 	if view.Result == nil { // a plan that is over is on no wall
-		return c.Redirect(http.StatusSeeOther, at)
+		return c.Redirect(http.StatusSeeOther, view.tongue.here(at))
 	}
-	return s.write(c, "card.html", sheet{Path: at, Title: "The plan in force", Description: view.Now.Act.Text, Unlisted: true, Body: planView{Title: "The plan in force", Back: at, Result: view.Result}})
+	return s.write(c, "card.html", sheet{Path: at, Tongue: view.tongue, Other: switched(c.Request().URL), Title: "The plan in force", Description: view.Now.Act.Text, Unlisted: true, Body: planView{Title: "The plan in force", Back: view.tongue.here(at), Result: view.Result}})
 }
 
 // manifest answers GET /t/{id}/manifest.webmanifest, which lets a phone keep the page.
 // It names no key: the page keeps that on the phone where it was opened with it.
 func (s *Site) manifest(c echo.Context) error {
-	at := "/t/" + c.Param("id")
+	l, at := tongueOf(c.QueryParams()), "/t/"+c.Param("id")
 	mark, err := staticURL("mark.svg")
 	if err != nil {
 		return err
 	}
 	c.Response().Header().Set(echo.HeaderContentType, "application/manifest+json")
 	return json.NewEncoder(c.Response()).Encode(map[string]any{
-		"name": "Saltlock: a move under way", "short_name": "Saltlock", "id": at, "start_url": at, "scope": "/t/", "display": "standalone",
+		"name": "Saltlock: " + l.says("a move under way"), "short_name": "Saltlock", "id": at, "start_url": l.here(at), "scope": "/t/", "display": "standalone",
 		"background_color": "#f7f9f8", "theme_color": "#0b5568", "icons": []map[string]string{{"src": mark, "sizes": "any", "type": "image/svg+xml"}},
 	})
 }
 
-// Says is an entry of the log in words.
-func (l logged) Says() string {
+// entry is an entry of the log in words.
+func (l tongue) entry(e logged) string {
 	var list []string
-	add := func(name, value string) {
+	add := func(text, value string) {
 		if value != "" {
-			list = append(list, name+value)
+			list = append(list, text)
 		}
 	}
-	add("", eventNames[l.Event])
-	add("", behaviourNames[l.Behaviour])
-	add("salinity ", l.Salinity)
-	add("temperature ", l.Temperature)
-	add("volume ", l.Volume)
-	add("level ", l.Level)
-	if l.Drops > 0 {
-		add("", fmt.Sprintf("%d drops in %s", l.Drops, l.DropsIn))
+	v := l.voice()
+	add(l.says(eventNames[e.Event]), e.Event)
+	add(l.says(behaviourNames[e.Behaviour]), e.Behaviour)
+	add(v.Say("page_logged_salinity", e.Salinity), e.Salinity)
+	add(v.Say("page_logged_temperature", e.Temperature), e.Temperature)
+	add(v.Say("page_logged_volume", e.Volume), e.Volume)
+	add(v.Say("page_logged_level", e.Level), e.Level)
+	if e.Drops > 0 {
+		list = append(list, v.Say("page_logged_drops", e.Drops, e.DropsIn))
 	}
-	add("", l.Note)
+	add(e.Note, e.Note)
 	return upperFirst(strings.Join(list, ", "))
 }
 

@@ -15,9 +15,9 @@ func (q planQuery) faster(a *planned) []way {
 	for _, n := range a.Warnings {
 		switch n.Code {
 		case "stream_is_faster":
-			list = append(list, way{"By a stream", n.Text, q.with("step", "all", "#", "line_greatest_drip")})
+			list = append(list, way{q.says("By a stream"), n.Text, q.with("step", "all", "#", "line_greatest_drip")})
 		case "cups_are_faster":
-			list = append(list, way{"By measured cups, poured in by hand", n.Text, q.with("route", "cups")})
+			list = append(list, way{q.says("By measured cups, poured in by hand"), n.Text, q.with("route", "cups")})
 		}
 	}
 	return list
@@ -72,7 +72,7 @@ func (r *result) facts(v render.Voice, a *planned) {
 	add := func(name, value string) { r.Facts = append(r.Facts, fact{name, value}) }
 	switch {
 	case a.Ramp != nil && a.Draw == nil:
-		add("How long", count(a.Ramp.Days, "day"))
+		add("How long", v.Say("page_days", a.Ramp.Days))
 	case a.Release != nil && a.Release.Time.Value > 0:
 		add("How long", v.Quantity(a.Release.Time))
 	}
@@ -88,7 +88,7 @@ func (r *result) facts(v render.Voice, a *planned) {
 		}
 	}
 	if a.Parts != nil {
-		add("New water", v.Number(*a.Parts)+" times what they start in")
+		add("New water", v.Say("page_parts", v.Number(*a.Parts)))
 	}
 	if a.SetAside != nil {
 		add("Old water to keep", v.Quantity(a.SetAside.Volume))
@@ -100,17 +100,17 @@ func (r *result) facts(v render.Voice, a *planned) {
 func (r *result) prepare(v render.Voice, a *planned) {
 	add := func(text string) { r.Things = append(r.Things, text) }
 	if a.Ramp != nil && a.Ramp.Salt.Value > 0 {
-		add(v.Quantity(a.Ramp.Salt) + " of marine salt for the water changes, and a tub to mix it in")
+		add(v.Say("page_salt_for_changes", a.Ramp.Salt))
 	}
 	if a.Draw != nil {
-		water := v.Quantity(a.Draw.Volume) + " of the new water"
 		if a.Draw.Salt.Value > 0 {
-			water += ", with " + v.Quantity(a.Draw.Salt) + " of marine salt in it"
+			add(v.Say("page_new_water_salted", a.Draw.Volume, a.Draw.Salt))
+		} else {
+			add(v.Say("page_new_water", a.Draw.Volume))
 		}
-		add(water)
 	}
 	if a.SetAside != nil {
-		add(v.Quantity(a.SetAside.Volume) + " of their old water, aerated and covered, as a way back")
+		add(v.Say("page_old_water", a.SetAside.Volume))
 	}
 	if r.Drips {
 		add("a container, an air pump with its stone, air line with a clamp or valve")
@@ -129,7 +129,7 @@ func (r *result) prepare(v render.Voice, a *planned) {
 
 // story is what the picture of the plan shows, in words.
 func (a *planned) story(v render.Voice) string {
-	c := render.Chart{Panels: []render.Panel{{Name: "Salinity", Unit: "ppt"}, {Name: "Volume", Unit: "L"}, {Name: "Ammonia (NH3)", Unit: "mg/L N"}, {Name: "Oxygen", Unit: "mg/L"}}}
+	c := render.Chart{Panels: []render.Panel{{Name: v.Say("panel_salinity"), Unit: "ppt"}, {Name: v.Say("panel_volume"), Unit: "L"}, {Name: v.Say("panel_nh3"), Unit: "mg/L N"}, {Name: v.Say("panel_o2"), Unit: "mg/L"}}}
 	for _, at := range a.Curve {
 		for i, m := range []quantity.Measure{at.Salinity, at.Volume, at.NH3, at.Oxygen} {
 			if m.Unit != "" {

@@ -56,13 +56,13 @@ func (p *planner) get(c echo.Context) error {
 	if sent.Get("step") == "all" {
 		view := planView{Step: "all", Title: "Change the plan", Back: q.with()}
 		p.fill(&view, q, ask)
-		return p.show(c, view)
+		return p.show(c, q, view)
 	}
 	if step := p.page(sent.Get("step")); step != nil {
-		return p.show(c, p.questions(q, ask, step, kindAsked(sent)))
+		return p.show(c, q, p.questions(q, ask, step, kindAsked(sent)))
 	}
 	if next := p.lacking(q); next != nil && (!q.Has("from_salinity") || !q.Has("to_salinity")) {
-		return p.show(c, p.questions(q, ask, next, 0))
+		return p.show(c, q, p.questions(q, ask, next, 0))
 	}
 	return p.answer(c, q, ask)
 }
@@ -106,7 +106,7 @@ func (p *planner) known(q planQuery, ask asker) error {
 		if !q.Has(name) {
 			continue
 		}
-		found, err := findSpecies(ask, q.Get(name))
+		found, err := findSpecies(ask, q.tongue, q.Get(name))
 		if err != nil {
 			return err
 		}
@@ -125,7 +125,7 @@ func (p *planner) went(c echo.Context, q planQuery, ask asker, page *planPage, k
 	view := p.questions(q, ask, page, kind)
 	p.blame(q, ask, &view, true)
 	if len(view.Faults) > 0 || view.Picker != nil && view.Picker.Asked != "" && view.Picker.Picked == nil {
-		return p.show(c, view)
+		return p.show(c, q, view)
 	}
 	next := q.with()
 	switch lacks := p.lacking(q); {
@@ -152,7 +152,7 @@ func (p *planner) blame(q planQuery, ask asker, view *planView, needed bool) {
 					continue
 				}
 				e.Fault = f.Reason
-				view.Faults = append(view.Faults, formFault{e.ID, e.Label + ": " + f.Reason})
+				view.Faults = append(view.Faults, formFault{e.ID, q.says(e.Label) + ": " + f.Reason})
 			}
 		}
 	}
@@ -161,7 +161,7 @@ func (p *planner) blame(q planQuery, ask asker, view *planView, needed bool) {
 // questions is a page of questions, filled with what was said.
 func (p *planner) questions(q planQuery, ask asker, page *planPage, kind int) planView {
 	at := slices.IndexFunc(p.pages, func(x planPage) bool { return x.name == page.name })
-	view := planView{Step: page.name, Title: page.title, Progress: fmt.Sprintf("Question %d of %d", at+1, len(p.pages)), Kind: kind, Kinds: max(q.kinds(), kind+1), Back: "/"}
+	view := planView{Step: page.name, Title: page.title, Progress: q.voice().Say("page_question", at+1, len(p.pages)), Kind: kind, Kinds: max(q.kinds(), kind+1), Back: "/"}
 	if at > 0 {
 		view.Back = q.with("step", p.pages[at-1].name)
 	}
@@ -212,20 +212,26 @@ func (q planQuery) hidden(asked map[string]bool) []link {
 			list = append(list, link{name, q.Get(name)})
 		}
 	}
+	if q.tongue != "" {
+		list = append(list, link{"lang", string(q.tongue)})
+	}
 	slices.SortFunc(list, func(a, b link) int { return strings.Compare(a.Path, b.Path) })
 	return list
 }
 
 // show sends a page of the planner.
-func (p *planner) show(c echo.Context, view planView) error {
-	title := view.Title
+func (p *planner) show(c echo.Context, q planQuery, view planView) error {
+	title := q.says(view.Title)
 	if len(view.Faults) > 0 {
-		title = "Error: " + title
+		title = q.voice().Say("page_error", title)
 	}
-	s := sheet{Path: "/plan", Title: title, Description: "What to do hour by hour when animals move from one water to another.", Body: view}
+	s := sheet{Path: "/plan", Tongue: q.tongue, Title: title, Description: "What to do hour by hour when animals move from one water to another.", Body: view}
 	file := "plan.html"
 	if view.Result != nil {
 		file, s.Share, s.Description = "planned.html", view.Title, view.Result.Reason
+	}
+	if c.Request().Method == http.MethodGet {
+		s.Other = switched(c.Request().URL)
 	}
 	return p.site.write(c, file, s)
 }

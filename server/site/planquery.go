@@ -20,6 +20,7 @@ import (
 // and for further kinds of animals the same names behind animals_1_, animals_2_ ….
 type planQuery struct {
 	url.Values
+	tongue
 	contract *contract.Contract
 }
 
@@ -56,7 +57,7 @@ func kindOf(name string) (int, string) {
 // planOf reads a plan from what a form or a link sent: an entry and its unit become
 // one quantity, what is empty is left out, and what is no part of a plan is dropped.
 func planOf(c *contract.Contract, sent url.Values) planQuery {
-	q := planQuery{url.Values{}, c}
+	q := planQuery{url.Values{}, tongueOf(sent), c}
 	for name := range sent {
 		name = strings.TrimSuffix(name, "_own") // beside a choice of usual sizes
 		_, plain := kindOf(name)
@@ -166,7 +167,7 @@ func (q planQuery) ask(ask asker, format string) (int, []byte) {
 		tail = "?format=" + format
 	}
 	if q.kinds() == 1 {
-		return ask(http.MethodGet, "/v1/transfers/plan?"+strings.TrimPrefix(strings.Replace(tail, "?", "&", 1)+"&"+readable(q.Values), "&"), nil)
+		return ask(http.MethodGet, q.here("/v1/transfers/plan?"+strings.TrimPrefix(strings.Replace(tail, "?", "&", 1)+"&"+readable(q.Values), "&")), nil)
 	}
 	body, err := q.body()
 	if wrong := new(strconv.NumError); errors.As(err, &wrong) { // the one thing that the body does not carry for the contract to judge
@@ -179,16 +180,16 @@ func (q planQuery) ask(ask asker, format string) (int, []byte) {
 	if err != nil {
 		return http.StatusBadRequest, []byte(err.Error())
 	}
-	return ask(http.MethodPost, "/v1/transfers/plan"+tail, body)
+	return ask(http.MethodPost, q.here("/v1/transfers/plan"+tail), body)
 }
 
 // link is where a form of the plan is had: from the service itself where a URL of the
 // contract holds the plan, so that programs can take it from there.
 func (q planQuery) link(format string) string {
 	if q.kinds() == 1 {
-		return "/v1/transfers/plan?" + readable(q.Values) + "&format=" + format
+		return q.here("/v1/transfers/plan?" + readable(q.Values) + "&format=" + format)
 	}
-	return "/plan/" + format + "?" + readable(q.Values)
+	return q.here("/plan/" + format + "?" + readable(q.Values))
 }
 
 // with is the address of the plan's page with some names set anew; empty removes one.
@@ -208,7 +209,7 @@ func (q planQuery) with(pairs ...string) string {
 			v.Set(pairs[i], pairs[i+1])
 		}
 	}
-	return "/plan?" + readable(v) + fragment
+	return q.here("/plan?" + readable(v) + fragment)
 }
 
 // nameAt is the query name of a place that a fault tells: a name already, or a pointer

@@ -46,10 +46,10 @@ func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, bod
 		if f.Offer != nil {
 			view.Refusal.Offers = append(view.Refusal.Offers, q.offer(&view, f))
 		} else if route := byOwnTank[f.Rule]; route != "" {
-			view.Refusal.Offers = append(view.Refusal.Offers, way{choiceName(route), f.Reason, q.with("step", "all", "route", route, "#", at)})
+			view.Refusal.Offers = append(view.Refusal.Offers, way{q.says(choiceName(route)), f.Reason, q.with("step", "all", "route", route, "#", at)})
 		}
 	}
-	return p.show(c, view)
+	return p.show(c, q, view)
 }
 
 // fill asks all questions on one page.
@@ -104,20 +104,21 @@ var byOwnTank = map[string]string{"combined_would_do": "combined", "ramp_would_d
 // offer is the link that takes up what the planner offers for a broken rule.
 func (q planQuery) offer(view *planView, f api.Fault) way {
 	var pairs, told []string
+	v := q.voice()
 	for _, c := range *f.Offer {
 		name := q.nameAt(c.Where)
 		pairs = append(pairs, name, c.Value)
 		label, value := name, c.Value
 		if _, e := view.entry(name); e != nil {
-			label, value = e.Label, e.shows(value)
+			label, value = q.says(e.Label), q.says(e.shows(value))
 		}
 		switch {
 		case value == "":
-			told = append(told, "leave “"+label+"” empty")
+			told = append(told, v.Say("page_leave_empty", label))
 		case q.Has(name):
-			told = append(told, "change “"+label+"” to "+value)
+			told = append(told, v.Say("page_change_to", label, value))
 		default:
-			told = append(told, "set “"+label+"” to "+value)
+			told = append(told, v.Say("page_set_to", label, value))
 		}
 	}
 	why := ""

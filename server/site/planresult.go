@@ -13,7 +13,6 @@ import (
 
 	"saltlock/api"
 	"saltlock/chem/quantity"
-	"saltlock/server/render"
 )
 
 // note is a sentence of an answer.
@@ -144,7 +143,7 @@ func (p *planner) answer(c echo.Context, q planQuery, ask asker) error {
 	if err != nil {
 		return err
 	}
-	return p.show(c, planView{Title: title, Back: q.with("step", "container"), Start: q.with("step", "container", "#", "start"), Result: r})
+	return p.show(c, q, planView{Title: title, Back: q.with("step", "container"), Start: q.with("step", "container", "#", "start"), Result: r})
 }
 
 // result is a plan put into the order in which it is used.
@@ -154,9 +153,9 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 		return nil, "", fmt.Errorf("read the answer of a plan: %w", err)
 	}
 	lines := strings.Split(a.Summary, "\n")
-	v := render.Voice{}
+	v := q.voice()
 	r := &result{Reason: a.Reason.Text, QR: "/qr.svg?of=" + url.QueryEscape(q.with()), Picture: q.link("svg"), PNG: q.link("png"), Text: q.link("text"), Table: q.link("csv"), JSON: q.link("json"),
-		Card: "/card?" + readable(q.Values), Hidden: q.hidden(nil), Plain: a.Summary}
+		Card: q.here("/card?" + readable(q.Values)), Hidden: q.hidden(nil), Plain: a.Summary}
 	if q.Has("start") {
 		r.Calendar = q.link("ics")
 	}
@@ -174,7 +173,7 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 		if w.Release != nil {
 			until = *w.Release
 		}
-		text := fmt.Sprintf("%s, %s, %s of new water", v.Quantity(until), count(w.Visits, "visit"), v.Quantity(w.Water))
+		text := v.Say("page_way", until, w.Visits, w.Water)
 		if w.Chosen || slices.ContainsFunc(r.Ways, func(x way) bool { return x.Text == text }) {
 			continue
 		}
@@ -196,13 +195,6 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	return r, title, nil
 }
 
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
-}
-
 // answers are what was said, with the way to say it anew.
 func (p *planner) answers(q planQuery) []answerLine {
 	var list []answerLine
@@ -217,7 +209,7 @@ func (p *planner) answers(q planQuery) []answerLine {
 						continue
 					}
 					if value := q.Get(name); value != "" {
-						list = append(list, answerLine{f.label, shownValue(p.Contract.Operations["GET /v1/transfers/plan"].Query[f.name].Schema.Value.Format, value), q.with("step", page.name, "kind", strconv.Itoa(kind), "#", name)})
+						list = append(list, answerLine{f.label, q.number(shownValue(p.Contract.Operations["GET /v1/transfers/plan"].Query[f.name].Schema.Value.Format, value)), q.with("step", page.name, "kind", strconv.Itoa(kind), "#", name)})
 					}
 				}
 			}

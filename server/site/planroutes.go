@@ -60,7 +60,7 @@ func (p *planner) save(c echo.Context) error {
 	if err != nil {
 		return c.Redirect(http.StatusSeeOther, q.with())
 	}
-	status, _, answer := p.site.put(c.Request(), http.MethodPost, "/v1/transfers", body)
+	status, _, answer := p.site.put(c.Request(), http.MethodPost, q.here("/v1/transfers"), body)
 	if status != http.StatusCreated {
 		return p.refuse(c, q, p.site.asks(c), status, answer)
 	}
@@ -70,7 +70,7 @@ func (p *planner) save(c echo.Context) error {
 	}
 	c.Response().Header().Set("Cache-Control", "no-store")
 	c.Response().Header().Set("Referrer-Policy", "no-referrer")
-	return c.Redirect(http.StatusSeeOther, "/t/"+saved.ID+"#"+url.PathEscape(saved.Key))
+	return c.Redirect(http.StatusSeeOther, q.here("/t/"+saved.ID+"#"+url.PathEscape(saved.Key)))
 }
 
 // media of the forms that a plan has beside its page.
@@ -104,5 +104,5 @@ func (p *planner) card(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return p.site.write(c, "card.html", sheet{Path: "/card", Title: title, Description: r.Reason, Unlisted: true, Body: planView{Title: title, Result: r, Back: q.with()}})
+	return p.site.write(c, "card.html", sheet{Path: "/card", Tongue: q.tongue, Other: switched(c.Request().URL), Title: title, Description: r.Reason, Unlisted: true, Body: planView{Title: title, Result: r, Back: q.with()}})
 }

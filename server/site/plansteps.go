@@ -3,7 +3,6 @@ package site
 import (
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -27,15 +26,18 @@ func clockOf(q planQuery) clock {
 
 // at is a time of the plan in words.
 func (k clock) at(v render.Voice, hours float64) string {
-	after := "At the start"
-	if hours > 0 {
-		after = "After " + v.Quantity(quantity.Measure{Value: hours, Unit: "h"})
-	}
+	after := quantity.Duration(hours)
 	if k.start.IsZero() {
-		return after
+		if hours > 0 {
+			return v.Say("page_after", after)
+		}
+		return v.Say("page_at_start")
 	}
 	t := k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute)
-	return t.Format("Mon 2 Jan, 15:04 MST") + " · " + strings.ToLower(after[:1]) + after[1:]
+	if hours > 0 {
+		return v.Say("page_after_of", v.Weekday(t), t.Format("15:04 MST"), after)
+	}
+	return v.Say("page_at_start_of", v.Weekday(t), t.Format("15:04 MST"))
 }
 
 // stamp is a time of the plan for programs; empty where it has no start.
@@ -84,7 +86,7 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 				if math.Abs(ph.PutIn.Value-ph.TakeOut.Value) > 0.01*ph.TakeOut.Value { // else a hand cannot tell them apart
 					change += ", " + v.Quantity(ph.PutIn)
 				}
-				r.Days = append(r.Days, day{k.day(ph.Start.Value), change, v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)})
+				r.Days = append(r.Days, day{k.day(v, ph.Start.Value), change, v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)})
 			}
 			continue
 		}
@@ -173,9 +175,9 @@ func (r *result) refills(v render.Voice, k clock, d *draw, ph phase) {
 }
 
 // day is the day of a change, from the first.
-func (k clock) day(hours float64) string {
+func (k clock) day(v render.Voice, hours float64) string {
 	if k.start.IsZero() {
-		return "Day " + strconv.Itoa(int(math.Floor(hours/24+1e-6)))
+		return v.Say("page_day", int(math.Floor(hours/24+1e-6)))
 	}
-	return k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute).Format("Mon 2 Jan")
+	return v.Weekday(k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute))
 }

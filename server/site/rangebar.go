@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"saltlock/chem/quantity"
+	"saltlock/server/render"
 )
 
 // band is a range of an answer; a bound that is absent is not known.
@@ -29,32 +30,38 @@ var marks = map[string]string{
 	"memory": "recalled, not checked", "proposed": "our default, no source",
 }
 
-// Standing says how well the range is founded.
-func (b *band) Standing() string {
+// standing says how well the range is founded.
+func (b *band) standing(l tongue) string {
 	if !b.Known() {
 		return ""
 	}
-	said := marks[b.Mark]
+	said := l.says(marks[b.Mark])
 	if b.Source != nil && b.Source.ShortName != "" {
 		if said != "" {
 			said += ", "
 		}
-		said += b.Source.ShortName
+		said += l.voice().Name(b.Source.ShortName)
 	}
 	return said
 }
 
-// Words are the range as text: 5 to 20 ppt.
-func (b *band) Words() string {
+// words are the range as text: 5 to 20 ppt.
+func (b *band) words(v render.Voice) string {
+	end := func(m *quantity.Measure) string {
+		if v.Comma {
+			return strings.Replace(plain(m.Value), ".", ",", 1)
+		}
+		return plain(m.Value)
+	}
 	switch {
 	case !b.Known():
-		return "not known"
+		return v.Say("band_unknown")
 	case b.Min == nil:
-		return "up to " + plain(b.Max.Value) + " " + b.Max.Unit
+		return v.Say("band_up_to", end(b.Max)+" "+b.Max.Unit)
 	case b.Max == nil:
-		return plain(b.Min.Value) + " " + b.Min.Unit + " or more"
+		return v.Say("band_from", end(b.Min)+" "+b.Min.Unit)
 	}
-	return plain(b.Min.Value) + " to " + plain(b.Max.Value) + " " + b.Max.Unit
+	return v.Say("range", end(b.Min), end(b.Max)+" "+b.Max.Unit)
 }
 
 func plain(x float64) string {
@@ -73,10 +80,10 @@ func barX(ppt float64) float64 {
 
 // rangeBar draws what an animal survives and where it should be kept on the scale from
 // fresh water to the sea, with a gate at each end of the latter.
-func rangeBar(survived, preferred *band) template.HTML {
+func rangeBar(v render.Voice, survived, preferred *band) template.HTML {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="range" viewBox="0 0 400 44" role="img" aria-label="%s"><rect class="track" x="10" y="9" width="380" height="10" rx="5"/>`,
-		template.HTMLEscapeString("Salinity: keep at "+preferred.Words()+"; survives "+survived.Words()))
+		template.HTMLEscapeString(v.Say("band_bar", preferred.words(v), survived.words(v))))
 	if survived.Known() {
 		from, to := survived.ends()
 		fmt.Fprintf(&b, `<rect class="lives" x="%.1f" y="9" width="%.1f" height="10"/>`, barX(from), barX(to)-barX(from))

@@ -44,12 +44,13 @@ type Site struct {
 	DataVersion string
 	Groups      []group // of the menu
 
-	pages   map[string]*page // by path
-	ask     asker
-	public  http.Handler
-	planner *planner
-	log     *slog.Logger
-	asked   func() (*template.Template, error) // of the start page, which asks each time
+	pages         map[string]*page // by path
+	ask           asker
+	public        http.Handler
+	planner       *planner
+	log           *slog.Logger
+	asked         func() (*template.Template, error) // of the start page, which asks each time
+	askedInGerman func() (*template.Template, error)
 }
 
 // link is a place and its name.
@@ -87,6 +88,8 @@ type sheet struct {
 	Manifest                 string // path of that of an installable page
 	Unlisted                 bool   // no page for search engines, and its address goes nowhere
 	Site                     *Site
+	Tongue                   tongue // its language
+	Other                    string // address of the page in another language
 	Body                     any
 }
 
@@ -105,6 +108,13 @@ var guides = []guide{
 func New(o Options) *Site {
 	s := &Site{Base: o.PublicURL, Operator: o.Operator, Version: o.Version, DataVersion: o.DataVersion, pages: map[string]*page{}, ask: asking(o.Service), public: o.Public, log: o.Log}
 	s.asked = sync.OnceValues(func() (*template.Template, error) { return templates(s.ask) })
+	s.askedInGerman = sync.OnceValues(func() (*template.Template, error) {
+		t, err := templates(s.ask)
+		if err != nil {
+			return nil, err
+		}
+		return t.Funcs(inGerman.words()), nil
+	})
 	if s.Base == "" {
 		s.Base = o.Contract.Doc.Servers[0].URL
 	}
@@ -220,8 +230,21 @@ var parsed = sync.OnceValues(func() (*template.Template, error) {
 	var nobody asker
 	return template.New("").Funcs(template.FuncMap{
 		"static": staticURL, "breakable": breakable, "prose": prose, "unit": systemdUnit, "answer": nobody.answer, "value": nobody.value,
-	}).ParseFS(pageFiles, "pages/*.html", "pages/guides/*.html")
+	}).Funcs(tongue("").words()).ParseFS(pageFiles, "pages/*.html", "pages/guides/*.html")
 })
+
+// spoken writes a page that is written for one request, in its language.
+func (s *Site) spoken(file string, p sheet) ([]byte, error) {
+	asked := s.asked
+	if p.Tongue == inGerman {
+		asked = s.askedInGerman
+	}
+	t, err := asked()
+	if err != nil {
+		return nil, err
+	}
+	return s.render(t, file, p)
+}
 
 // render writes a page by its template.
 func (s *Site) render(templates *template.Template, file string, p sheet) ([]byte, error) {

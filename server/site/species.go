@@ -3,7 +3,6 @@ package site
 import (
 	"encoding/json"
 	"fmt"
-	"html/template"
 	"net/http"
 	"net/url"
 	"slices"
@@ -12,6 +11,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"saltlock/chem/quantity"
+	"saltlock/server/render"
 )
 
 // speciesCard is a species as pages show it.
@@ -19,6 +19,7 @@ type speciesCard struct {
 	ID             string
 	ScientificName string   `json:"scientific_name"`
 	CommonNames    []string `json:"common_names"`
+	GermanNames    []string `json:"german_names"`
 	Family, Group  string
 	Summary        string
 	Stages         []stageCard
@@ -43,9 +44,6 @@ type stageCard struct {
 // Name is the stage in words.
 func (s stageCard) Name() string { return choiceName(s.Stage) }
 
-// Bar is its range bar.
-func (s stageCard) Bar() template.HTML { return rangeBar(s.Survived, s.Preferred) }
-
 // Name is the first common name, or the Latin one.
 func (s *speciesCard) Name() string {
 	if len(s.CommonNames) == 0 {
@@ -53,6 +51,9 @@ func (s *speciesCard) Name() string {
 	}
 	return upperFirst(s.CommonNames[0])
 }
+
+// Card is the species itself, for what is embedded in others.
+func (s *speciesCard) Card() *speciesCard { return s }
 
 // Others are its further common names.
 func (s *speciesCard) Others() string {
@@ -125,12 +126,12 @@ type found struct {
 const mostFound = 12
 
 // findSpecies asks for species by a name.
-func findSpecies(ask asker, name string) (found, error) {
+func findSpecies(ask asker, l tongue, name string) (found, error) {
 	var f found
 	if strings.TrimSpace(name) == "" {
 		return f, nil
 	}
-	if status, body := ask(http.MethodGet, "/v1/species/"+url.PathEscape(name), nil); status == http.StatusOK { // an id, or a name of one alone
+	if status, body := ask(http.MethodGet, l.here("/v1/species/"+url.PathEscape(name)), nil); status == http.StatusOK { // an id, or a name of one alone
 		f.Picked = new(speciesCard)
 		return f, json.Unmarshal(body, f.Picked)
 	}
@@ -141,7 +142,7 @@ func findSpecies(ask asker, name string) (found, error) {
 	err := json.Unmarshal(body, &f)
 	if err == nil && len(f.Species) == 0 { // what it may have been meant for
 		for _, c := range f.Match.Candidates {
-			if status, body := ask(http.MethodGet, "/v1/species/"+c.ID, nil); status == http.StatusOK {
+			if status, body := ask(http.MethodGet, l.here("/v1/species/"+c.ID), nil); status == http.StatusOK {
 				var s speciesCard
 				if json.Unmarshal(body, &s) == nil {
 					f.Species = append(f.Species, s)
@@ -152,19 +153,19 @@ func findSpecies(ask asker, name string) (found, error) {
 	return f, err
 }
 
-// Said is what the name was taken for, in a sentence.
-func (f found) Said(name string) string {
+// said is what the name was taken for, in a sentence.
+func (f found) said(v render.Voice, name string) string {
 	switch {
 	case len(f.Species) == 0:
-		return fmt.Sprintf("No species in the table is called “%s”.", name)
+		return v.Say("page_no_species", name)
 	case f.Match.Outcome == "spelling":
-		return fmt.Sprintf("No species in the table is called “%s”. Did you mean one of these?", name)
+		return v.Say("page_species_meant", name)
 	case f.Match.Outcome == "none":
-		return fmt.Sprintf("“%s” is not in the table. These have names like it.", name)
+		return v.Say("page_species_like", name)
 	case f.Total > len(f.Species):
-		return fmt.Sprintf("“%s” may mean %d species. These are the first; write more of the name to find others.", name, f.Total)
+		return v.Say("page_species_many", name, f.Total)
 	}
-	return fmt.Sprintf("“%s” may mean one of these. Choose yours.", name)
+	return v.Say("page_species_choose", name)
 }
 
 // picker is the choice of a species for a plan.
@@ -188,14 +189,14 @@ func (p *planner) picker(q planQuery, ask asker, kind int) *picker {
 	name := ofKind(kind, "species")
 	to := []string{"step", "animals", "kind", fmt.Sprint(kind)}
 	view := &picker{Name: name, Asked: q.Get(name), Other: q.with(append(to, name, "", ofKind(kind, "stage"), "")...), Skip: q.with("step", "waters", name, "")}
-	f, err := findSpecies(ask, view.Asked)
+	f, err := findSpecies(ask, q.tongue, view.Asked)
 	if err != nil || view.Asked == "" {
 		return view
 	}
 	if view.Picked = f.Picked; f.Picked != nil {
 		return view
 	}
-	view.Said = f.Said(view.Asked)
+	view.Said = f.said(q.voice(), view.Asked)
 	for i := range f.Species {
 		view.Found = append(view.Found, pick{&f.Species[i], q.with(append(to, name, f.Species[i].ID)...)})
 	}
@@ -205,35 +206,37 @@ func (p *planner) picker(q planQuery, ask asker, kind int) *picker {
 // listSpecies answers GET /species.
 func (s *Site) listSpecies(c echo.Context) error {
 	name := strings.TrimSpace(c.QueryParam("q"))
-	f, err := findSpecies(s.asks(c), name)
+	l := tongueOf(c.QueryParams())
+	f, err := findSpecies(s.asks(c), l, name)
 	if err != nil {
 		return err
 	}
 	if f.Picked != nil {
-		return c.Redirect(http.StatusSeeOther, "/species/"+f.Picked.ID)
+		return c.Redirect(http.StatusSeeOther, l.here("/species/"+f.Picked.ID))
 	}
 	body := struct {
 		Asked, Said string
 		Found       []speciesCard
 	}{Asked: name, Found: f.Species}
 	if name != "" {
-		body.Said = f.Said(name)
+		body.Said = f.said(l.voice(), name)
 	}
-	return s.write(c, "specieslist.html", sheet{Path: "/species", Title: "Which water does it live in?", Description: "Salinity, temperature and company of fish, shrimps, crabs, snails and plants, by life stage and with sources.", Body: body})
+	return s.write(c, "specieslist.html", sheet{Path: "/species", Tongue: l, Other: switched(c.Request().URL), Title: "Which water does it live in?", Description: "Salinity, temperature and company of fish, shrimps, crabs, snails and plants, by life stage and with sources.", Body: body})
 }
 
 // speciesPage answers GET /species/{id}.
 func (s *Site) speciesPage(c echo.Context) error {
 	ask := s.asks(c)
-	f, err := findSpecies(ask, c.Param("id"))
+	l := tongueOf(c.QueryParams())
+	f, err := findSpecies(ask, l, c.Param("id"))
 	if err != nil {
 		return err
 	}
 	if f.Picked == nil {
-		return c.Redirect(http.StatusSeeOther, "/species?q="+escape(c.Param("id")))
+		return c.Redirect(http.StatusSeeOther, l.here("/species?q="+escape(c.Param("id"))))
 	}
 	if f.Picked.ID != c.Param("id") {
-		return c.Redirect(http.StatusSeeOther, "/species/"+f.Picked.ID)
+		return c.Redirect(http.StatusSeeOther, l.here("/species/"+f.Picked.ID))
 	}
 	body := struct {
 		*speciesCard
@@ -242,25 +245,22 @@ func (s *Site) speciesPage(c echo.Context) error {
 	}{speciesCard: f.Picked, With: strings.TrimSpace(c.QueryParam("with"))}
 	if body.With != "" {
 		target := "/v1/species/compatibility?species=" + f.Picked.ID + "&species=" + escape(body.With) + "&format=text"
-		_, text := ask(http.MethodGet, target, nil)
+		_, text := ask(http.MethodGet, l.here(target), nil)
 		body.Company = strings.Split(strings.TrimSpace(string(text)), "\n")
 	}
-	if status, text := ask(http.MethodGet, "/v1/species/"+f.Picked.ID+"/growth?format=text", nil); status == http.StatusOK {
+	if status, text := ask(http.MethodGet, l.here("/v1/species/"+f.Picked.ID+"/growth?format=text"), nil); status == http.StatusOK {
 		body.Growth = strings.Split(strings.TrimSpace(string(text)), "\n")
 	}
-	return s.write(c, "species.html", sheet{Path: "/species/" + f.Picked.ID, Title: f.Picked.Name() + " (" + f.Picked.ScientificName + ")", Description: body.Lines()[0], Body: body})
+	return s.write(c, "species.html", sheet{Path: "/species/" + f.Picked.ID, Tongue: l, Other: switched(c.Request().URL), Title: l.called(f.Picked) + " (" + f.Picked.ScientificName + ")", Description: body.Lines()[0], Body: body})
 }
 
 // write sends a page that is written for this request alone.
 func (s *Site) write(c echo.Context, file string, p sheet) error {
-	t, err := s.asked()
+	body, err := s.spoken(file, p)
 	if err != nil {
 		return err
 	}
-	body, err := s.render(t, file, p)
-	if err != nil {
-		return err
-	}
+	c.Response().Header().Set("Content-Language", p.Tongue.code())
 	c.Response().Header().Set("Content-Security-Policy", Policy)
 	return NewAsset("text/html; charset=utf-8", body).Send(c)
 }

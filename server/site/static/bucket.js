@@ -4,7 +4,7 @@
 import { Queue } from './queue.js';
 
 // Every word that this script says by itself.
-const words = {
+const english = {
 	offline: 'No network. What you log is kept here and sent when it is back.',
 	waiting: (n) => `No network. ${n === 1 ? 'One entry waits' : n + ' entries wait'} here and will be sent when it is back.`,
 	sent: 'Sent. The plan is up to date.',
@@ -39,15 +39,52 @@ const words = {
 	},
 };
 
+const german = {
+	offline: 'Kein Netz. Was du einträgst, bleibt hier und wird gesendet, sobald es wieder da ist.',
+	waiting: (n) => `Kein Netz. ${n === 1 ? 'Ein Eintrag wartet' : n + ' Einträge warten'} hier, bis es wieder da ist.`,
+	sent: 'Gesendet. Der Plan ist auf dem neuesten Stand.',
+	sentNothing: 'Auf dem neuesten Stand.',
+	keyWrong: 'Der Schlüssel dieses Links öffnet den Umzug nicht; von hier lässt sich nichts eintragen.',
+	empty: 'Gib mindestens eines der drei ein, oder hak an, dass es den Tieren gut geht.',
+	notNumber: (name) => `${name}: Gib eine Zahl ein.`,
+	overdue: 'überfällig seit',
+	now: 'jetzt',
+	due: 'Weiter in',
+	next: 'Weiter:',
+	alarm: (time) => ` auf ${time}`,
+	back: 'Nichts passiert, zurück',
+	done: 'Erledigt. Was nun?',
+	finish: 'Zurück zum Plan',
+	step: (i, n) => `${i} von ${n}`,
+	shared: 'Der Leselink ist kopiert.',
+	flows: {
+		stop: { title: 'Das Tropfen stoppen', first: 'Schließ die Klemme.', yes: [['Sie ist zu', {}]], then: ['Miss den Salzgehalt, die Temperatur und wie voll der Behälter ist, und trag es ein.'] },
+		animals_look_wrong: {
+			title: 'Mit den Tieren stimmt etwas nicht', first: 'Schließ die Klemme.', why: 'Dann sag, was du siehst:',
+			yes: [['Sie schnappen nach Luft', { behaviour: 'gasping' }], ['Sie taumeln oder kippen', { behaviour: 'loss_of_balance' }], ['Sie schleimen', { behaviour: 'heavy_mucus' }], ['Etwas anderes', {}]],
+			then: ['Sieh nach, ob der Sprudelstein läuft und die Oberfläche sich bewegt.', 'Prüf die Temperatur.', 'Teste auf Ammonium. Ist welches da, gieß beiseitegestelltes Wasser zu, wenn es sauber ist.', 'War die Änderung schuld, geh einen halben Schritt zurück zum alten Wasser. Ruf einen Tierarzt.'],
+		},
+		power_off: {
+			title: 'Der Strom ist weg', first: 'Schließ die Klemme.', why: 'Die Schwerkraft tropft weiter.', yes: [['Sie ist zu', {}]],
+			then: ['Nimm eine Batterie-Luftpumpe, oder gieß alle 5 Minuten Becher aus 20 cm Höhe zurück.', 'Pack den Behälter ein und lass den Deckel einen Spalt offen.', 'Zieh die Heizer aus der Steckdose.', 'Ist der Strom wieder da, tippe auf „Der Strom ist wieder da“.'],
+		},
+		power_back: { title: 'Der Strom ist wieder da', first: 'Lass die Klemme zu und miss die Temperatur im Behälter.', yes: [['Erledigt. Was nun?', {}]], then: ['Ist das Wasser um mehr als 1 °C abgekühlt, wärme es zuerst und ändere den Salzgehalt 12 Stunden später.', 'Schütte das Wasser eines Außenfilters weg, der mehr als 2 Stunden stand.', 'Trag ein, was du misst.'] },
+		late: { title: 'Ich bin zu spät', first: 'Schließ die Klemme.', why: 'Noch weiß niemand, wie weit das Tropfen ist.', yes: [['Sie ist zu', {}]], then: ['Sieh dir die Tiere an. Stimmt etwas nicht, geh zurück und tippe auf „Mit den Tieren stimmt etwas nicht“.', 'Miss den Salzgehalt und wie voll der Behälter ist, und trag es ein.'] },
+	},
+};
+
+const language = document.documentElement.lang;
+const words = language === 'de' ? german : english;
+
 const $ = (selector, from = document) => from.querySelector(selector);
 const page = $('#bucket');
 const id = page.dataset.id;
 const kept = 'saltlock-key-' + id;
 if (location.hash.length > 1) localStorage.setItem(kept, decodeURIComponent(location.hash.slice(1)));
 const key = localStorage.getItem(kept);
-const queue = key && new Queue(id, key);
-const clock = new Intl.DateTimeFormat(undefined, { weekday: 'short', hour: '2-digit', minute: '2-digit' });
-const hour = new Intl.DateTimeFormat(undefined, { hour: '2-digit', minute: '2-digit' });
+const queue = key && new Queue(id, key, location.search);
+const clock = new Intl.DateTimeFormat(language === 'de' ? 'de' : undefined, { weekday: 'short', hour: '2-digit', minute: '2-digit' });
+const hour = new Intl.DateTimeFormat(language === 'de' ? 'de' : undefined, { hour: '2-digit', minute: '2-digit' });
 
 /** Times on the clock of the reader. */
 function localise() {
@@ -106,7 +143,7 @@ function show() {
 /** Takes over what the server writes now. */
 async function refresh() {
 	try {
-		const answer = await fetch(location.pathname, { referrerPolicy: 'no-referrer' });
+		const answer = await fetch(location.pathname + location.search, { referrerPolicy: 'no-referrer' });
 		if (!answer.ok) return false;
 		const fresh = new DOMParser().parseFromString(await answer.text(), 'text/html');
 		for (const part of ['now', 'plan', 'log']) $('#' + part).replaceWith($('#' + part, fresh));
@@ -244,13 +281,13 @@ function start() {
 		page.addEventListener('click', (e) => e.target.dataset?.flow && trouble(e.target.dataset.flow));
 		$('#forget').onclick = () => {
 			localStorage.removeItem(kept);
-			location.replace(location.pathname);
+			location.replace(location.pathname + location.search);
 		};
 	} else $('#reader').hidden = false;
 	if (navigator.share || navigator.clipboard) {
 		$('#share').hidden = false;
 		$('#share').onclick = async () => {
-			const url = location.origin + location.pathname; // never with the key
+			const url = location.origin + location.pathname + location.search; // never with the key
 			if (navigator.share) return navigator.share({ url }).catch(() => {});
 			await navigator.clipboard.writeText(url);
 			say(words.shared);

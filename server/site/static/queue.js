@@ -13,12 +13,14 @@ export function uuid() {
 export class Queue {
 	#name;
 	#key;
+	#search;
 	#sending = null;
 
-	constructor(id, key) {
+	constructor(id, key, search = '') {
 		this.#name = 'saltlock-unsent-' + id;
 		this.id = id;
 		this.#key = key;
+		this.#search = search; // the language of the answers
 	}
 
 	get items() { return JSON.parse(localStorage.getItem(this.#name) ?? '[]'); }
@@ -46,7 +48,7 @@ export class Queue {
 		for (let [item] = this.items; item; [item] = this.items) {
 			let answer, body;
 			try {
-				answer = await fetch(`/v1/transfers/${this.id}/${item.kind}`, {
+				answer = await fetch(`/v1/transfers/${this.id}/${item.kind}${this.#search}`, {
 					method: 'POST', referrerPolicy: 'no-referrer', cache: 'no-store', signal: AbortSignal.timeout(15000),
 					headers: { 'Content-Type': 'application/json', Authorization: 'Bearer ' + this.#key, 'Idempotency-Key': item.once },
 					body: JSON.stringify(item.body),
