@@ -5,6 +5,7 @@ import (
 	"net/url"
 	"os"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -85,6 +86,28 @@ func TestPagesInGerman(t *testing.T) {
 		if tongue("").says(text) != text {
 			t.Errorf("English says %s as %s", text, tongue("").says(text))
 		}
+	}
+}
+
+// The script at the bucket has the same words in both languages.
+func TestWordsOfTheScript(t *testing.T) {
+	script, err := os.ReadFile("static/bucket.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names [2][]string
+	for i, language := range []string{"english", "german"} {
+		_, from, ok := strings.Cut(string(script), "const "+language+" = {\n")
+		words, _, done := strings.Cut(from, "\n};")
+		if !ok || !done {
+			t.Fatalf("no words in %s", language)
+		}
+		for _, m := range regexp.MustCompile(`(?:^|[\t{,] ?)([a-z_A-Z]+): `).FindAllStringSubmatch(words, -1) {
+			names[i] = append(names[i], m[1])
+		}
+	}
+	if len(names[0]) < 30 || !slices.Equal(names[0], names[1]) {
+		t.Errorf("English has %v\nGerman %v", names[0], names[1])
 	}
 }
 

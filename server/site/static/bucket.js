@@ -55,6 +55,7 @@ const german = {
 	back: 'Nichts passiert, zurück',
 	done: 'Erledigt. Was nun?',
 	finish: 'Zurück zum Plan',
+	calm: { animals_look_wrong: 'Ändere nichts mehr.', power_off: 'Sorg dafür, dass die Tiere Luft haben.', late: 'Sieh dir die Tiere an.' },
 	step: (i, n) => `${i} von ${n}`,
 	shared: 'Der Leselink ist kopiert.',
 	flows: {
