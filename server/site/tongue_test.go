@@ -21,7 +21,7 @@ func own(t *testing.T) map[string]bool {
 			all[text] = text != ""
 		}
 	}
-	inTemplates, inGo := regexp.MustCompile(`\bt "((?:[^"\\]|\\.)*)"`), regexp.MustCompile(`\.says\("((?:[^"\\]|\\.)*)"\)`)
+	inTemplates, inGo := regexp.MustCompile(`\bt "((?:[^"\\]|\\.)*)"`), regexp.MustCompile(`(?:\.says|[^.]\badd)\("((?:[^"\\]|\\.)*)"[,)]`)
 	files, err := fs.Glob(pageFiles, "pages/*.html")
 	if err != nil {
 		t.Fatal(err)
