@@ -167,6 +167,10 @@ func (t *task) checkLand() {
 	case t.surely(ofFamily(landHermit)):
 		t.refuse("route", noteOf("land_hermit_two_dishes"))
 	case t.surely(needsLand) && t.gap > t.rules.atOnce*(1+inside) && *t.request.Route != Ramped && filling:
-		t.refuse("container.overflow", noteOf("land_no_filling"), overflowing(true))
+		changes := []Change{overflowing(true)}
+		if *t.request.Route == ByCups { // which fill a container up as a drip does
+			changes = append(changes, routeTo(Drip))
+		}
+		t.refuse("container.overflow", noteOf("land_no_filling"), changes...)
 	}
 }
