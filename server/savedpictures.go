@@ -76,7 +76,7 @@ func savedChart(v render.Voice, saved store.Transfer, p *transfer.Plan, now time
 	}
 	last := chart.Panels[0].Points[len(chart.Panels[0].Points)-1].X
 	if at := now.Sub(*saved.Request.Start).Hours() - begin; at >= 0 && at <= last {
-		chart.Marks = append(chart.Marks, render.Mark{X: at, Name: v.Say("chart_now")})
+		chart.Marks = append(chart.Marks, render.Mark{X: at, Name: v.Say("chart_now"), Must: true})
 	}
 	slices.SortStableFunc(chart.Marks, func(a, b render.Mark) int { return int(math.Copysign(1, a.X-b.X)) })
 	chart.Clock = func(hours float64) string {

@@ -3,6 +3,8 @@ package render
 import (
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"saltlock/chem/quantity"
 )
@@ -26,7 +28,8 @@ func (v Voice) Story(c Chart) string {
 				times = append(times, v.mark(c, same.X))
 			}
 		}
-		told = append(told, strings.ToUpper(m.Name[:1])+m.Name[1:]+": "+strings.Join(times, ", "))
+		first, size := utf8.DecodeRuneInString(m.Name)
+		told = append(told, string(unicode.ToUpper(first))+m.Name[size:]+": "+strings.Join(times, ", "))
 	}
 	return strings.Join(told, ". ") + "."
 }
