@@ -23,7 +23,8 @@ type look struct {
 // firstLook is when to look for the first time. Common practice, no source.
 const firstLook = 0.5
 
-// checkpoints lists when to look and what should be seen.
+// checkpoints lists when to look and what should be seen. It is long because it goes through the
+// plan in order of time: acts, visits, the end, and after the release.
 func (t *task) checkpoints(legs []leg, visits *timetable, rest float64) ([]Checkpoint, error) {
 	var list []Checkpoint
 	at := 0.0

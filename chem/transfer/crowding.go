@@ -80,8 +80,8 @@ func (k *keep) tooLong(c lifesupport.Course, v vat) quantity.Note {
 // it fewer animals at a time is the cure.
 const largestOffered = 150
 
-// offerFewerAnimals says how many animals there is room for, and which container
-// would have room for all.
+// offerFewerAnimals says how many animals there is room for, and which container would have room
+// for all. It is long because both are tried before they are offered.
 func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error {
 	most := t.keep.mostAnimals(best.life)
 	left := 0

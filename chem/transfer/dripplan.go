@@ -13,7 +13,7 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// dripped plans a drip in the container.
+// dripped plans a drip in the container. It is long because each step of planning may end it.
 func (t *task) dripped(ctx context.Context) (Plan, error) {
 	v, p, err := t.prepare()
 	if err != nil || len(t.faults) > 0 {

@@ -156,8 +156,8 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 	return false, nil
 }
 
-// explainVisits says that no drip can be tended at these visits, and each
-// smallest change, of those tried, that alone would free it.
+// explainVisits says that no drip can be tended at these visits, and for each kind of change the
+// smallest one tried that is enough. It is long because it lists the kinds of change.
 func (t *task) explainVisits(ctx context.Context, p problem, v vat) error {
 	offer := func(where string, code quantity.Code, n int, change func(i int, w *vat), say func(w vat) (quantity.Measure, Change)) error {
 		for i := range n {

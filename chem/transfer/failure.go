@@ -25,7 +25,8 @@ const (
 	usualHead   quantity.Length = 50
 )
 
-// fail says what a stuck valve does, and what of it the animals' keeper must know.
+// fail says what a stuck valve does to the animals and the floor. It is long because it fills in
+// every field of the answer.
 func (t *task) fail(d *Draw, s *solved, v vat) error {
 	f := &Failure{}
 	switch open := d.OpenLine; {

@@ -10,8 +10,8 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// Whatever is asked: a plan that keeps its limits and can be written, or an
-// error that says why there is none.
+// Whatever is asked, there is a plan that keeps its limits and can be written, or an error that
+// says why there is none. It is long because it makes a request from bare numbers.
 func FuzzNewPlan(f *testing.F) {
 	f.Add(0.2, 10.0, 25.0, 25.0, 20.0, 6.0, 6.0, 0.05, 0.01, 100.0, 2.0, 3.282, byte(3), byte(0))
 	f.Add(33.0, 30.0, 22.0, 24.0, 18.0, 6.0, 2.0, 0.05, 0.1, 4.0, 0.0, 0.0, byte(4), byte(9))

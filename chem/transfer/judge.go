@@ -27,7 +27,8 @@ const comingHome = 2 * quantity.GramsPerPractical * (1 + inside)
 // Common practice, no source.
 const leastShop, mostSea = 28 * quantity.GramsPerPractical, 37 * quantity.GramsPerPractical * (1 + inside)
 
-// judgeStart tells what the water they are in means to them.
+// judgeStart says what the water in which the animals are means for them. It is long because all
+// of it is judged for each animal.
 func (t *task) judgeStart() {
 	if t.larval() || t.youngDown() {
 		return // their life cycle leads from a water in which they do not stay

@@ -68,8 +68,8 @@ func (t *task) dropOfTip(v *vat) error {
 	return nil
 }
 
-// plumb adds to the draw what the line does: where its ends hang, what it passes
-// when it is open, how the drip drifts.
+// plumb adds to the draw what the line does: where its ends hang, what it passes when it is open,
+// how the drip drifts. It is long because it fills in every field of the draw.
 func (t *task) plumb(p *Plan, s *solved, v vat) error {
 	if p.Draw == nil {
 		return nil

@@ -116,7 +116,7 @@ func (t *task) markHours(rate rateLimit, l markLeg) float64 {
 	return least
 }
 
-// markPlan writes down what the keeper does.
+// markPlan writes a drip by marks as a plan. It is long because it fills in every field of the plan.
 func (t *task) markPlan(legs []markLeg, rate rateLimit) (Plan, error) {
 	last := legs[len(legs)-1]
 	end, rest := last.start+last.hours, t.rest(last.left)

@@ -8,8 +8,9 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// A plan by marks, carried out in litres that it does not know: each mark has the salinity
-// that is told, and between marks nothing changes faster than the class allows.
+// A plan by marks is carried out in litres, which it does not know. Each mark has the salinity
+// that the plan states, and between marks nothing changes faster than the class allows. It is long
+// because both are checked on the way.
 func TestByMarks(t *testing.T) {
 	for _, c := range []struct {
 		from, to string

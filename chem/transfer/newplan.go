@@ -43,8 +43,9 @@ func NewPlan(ctx context.Context, r Request) (Plan, error) {
 	return p, refused
 }
 
-// newPlan is NewPlan for a request with its defaults and so much work. It does not test
-// what it offers; where it only tries, it looks for no better plan than any, nor for offers.
+// newPlan is NewPlan for a request with its defaults and a budget. It does not test its offers. If
+// it is only trying, it stops at the first plan and makes no offers. It is long because it is the
+// order in which everything is decided.
 func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, error) {
 	t, err := newTask(r)
 	if err != nil {

@@ -78,8 +78,7 @@ func TestNoContainer(t *testing.T) {
 }
 
 // Each change that a refusal offers frees the plan, and of the least that does a little less
-// does not. Most of it
-// is the table of the changes.
+// does not. It is long because of the table of changes.
 func TestSmallestChangeFrees(t *testing.T) {
 	fast := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	fast.Line.LeastDrip = read[quantity.DripRate](t, "9 drops/s")

@@ -20,8 +20,8 @@ type move struct {
 	refused string // the field that must be named then
 }
 
-// twenty are transfers as keepers have them, planned with the limits of their class; a
-// table, and the words that keep its lines short.
+// twenty are transfers as keepers have them, planned with the limits of their class. It is long
+// because it is a table.
 func twenty(t testing.TB) []move {
 	t.Helper()
 	drip := func(from, to, warmth string, who tolerance.Class, capacity string) Request {

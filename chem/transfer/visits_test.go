@@ -66,8 +66,8 @@ func TestVisitsRefused(t *testing.T) {
 	}
 }
 
-// Every act of a plan, its end and the release fall on visits; carried out, it
-// ends where it says; and what can be done sooner is.
+// Every act of a plan, its end and the release fall on visits. Carried out, the plan ends where it
+// says, and nothing waits longer than it must. It is long because of the table of visits.
 func TestPlansOnVisits(t *testing.T) {
 	for name, c := range map[string]struct {
 		hour     int
