@@ -20,12 +20,14 @@
 //	act           what a keeper does at a time: set the valve, pour off, refill, release
 //	charge        new water put into the jug at once
 //	cup           a measured share of new water, added at once
+//	deficit       gap times mass, which dripping leaves unchanged
 //	difference    how far the animals' water is from the target; gap in code
 //	gap           salinity of the water minus that of the target, signed
 //	hold          the wait after a change, before the next one
 //	holding tank  a tank between two waters, where animals rest for days
 //	leg           a stretch of drip between two acts
 //	line          the hose from the new water to the container, with its valve
+//	margin        how far a limit is from being broken; below 0 once it is
 //	obstacle      why the optimiser finds no schedule, typed
 //	pour-off      water taken out of the container, to make room
 //	problem       what the optimiser is asked, in numbers

@@ -206,9 +206,8 @@ const (
 	carefulClass                      = tolerance.Delicate
 )
 
-// WithDefaults returns the request with what was left out filled in, as far as
-// it does not follow from animals, waters and container. What is then still
-// open a plan lists among its assumptions.
+// WithDefaults returns the request with its defaults filled in, except those that depend on
+// animals, waters and container. A plan lists these among its assumptions.
 func (r Request) WithDefaults() Request {
 	r.Animals = slices.Clone(r.Animals)
 	if len(r.Animals) == 0 {
@@ -234,7 +233,7 @@ func (r Request) WithDefaults() Request {
 	return r
 }
 
-// withDefaults fills in the line.
+// WithDefaults returns the line with its defaults filled in; nil is a line of defaults.
 func (l *Line) WithDefaults() Line {
 	var line Line
 	if l != nil {
