@@ -23,7 +23,7 @@ const instruments = [
 	['hydrometer 25C/25C', 'hydrometer for 25 °C', 'Aräometer für 25 °C'],
 	['refractometer seawater', 'refractometer, sea water', 'Refraktometer, Meerwasser'],
 	['refractometer nacl', 'refractometer, NaCl', 'Refraktometer, NaCl'],
-	['conductivity', 'conductivity meter', 'Leitfähigkeitsmesser'],
+	['conductivity', 'conductivity meter', 'Leitwertmesser'],
 ];
 
 export const salinities = ['SG', 'ppt', 'g/kg', 'g/L', 'mS/cm'];
@@ -167,12 +167,14 @@ export class Element extends HTMLElement {
 	/** The URL of a question. */
 	url(path, values) {
 		if (this.comma) values.decimal = 'comma';
+		if (this.german) values.lang = 'de';
 		return this.base + path + '?' + new URLSearchParams(values);
 	}
 
 	async fetch(url) {
 		const r = await fetch(url, { signal: AbortSignal.timeout(2e4) });
 		const body = await r.json();
+		this.spoken = r.headers.get('Content-Language') ?? 'en';
 		if (!r.ok) throw body;
 		return body;
 	}
@@ -186,6 +188,7 @@ export class Element extends HTMLElement {
 			fault.textContent = '';
 		}
 		this.answer = null;
+		this.spoken = this.say('en', 'de');
 		this.output.textContent = '';
 		this.status.textContent = this.say('Computing …', 'Wird berechnet …');
 		const answer = await this.question().catch((e) => { problem = e; });
@@ -213,7 +216,7 @@ export class Element extends HTMLElement {
 		for (const { where, rule, reason } of errors) {
 			const [input, , fault] = this.#fields[where] ?? [];
 			const lead = this.german && { required: 'Angabe fehlt: ', quantity: 'Nicht lesbar: ', range: 'Außerhalb des Bereichs: ' }[rule];
-			(fault ?? this.output).append(h('span', { part: 'fault' }, lead || '', this.english(reason), ' '));
+			(fault ?? this.output).append(h('span', { part: 'fault' }, lead || '', this.sentence(reason), ' '));
 			if (input) {
 				input.ariaInvalid = 'true';
 				first ??= input;
@@ -222,14 +225,19 @@ export class Element extends HTMLElement {
 		first?.focus();
 	}
 
-	/** A sentence of the service, which a screen reader must know to be English. */
+	/** What a screen reader must know to be English. */
 	english(text) {
 		return h('span', { lang: 'en' }, text);
 	}
 
-	/** Notes of an answer as a list; german has by code what is translated. */
-	notes(list, german) {
-		return list[0] ? h('ul', { part: 'notes' }, ...list.map((n) => h('li', {}, (this.german && german[n.code]) || this.english(n.text)))) : '';
+	/** A sentence of the service, in the language that its answer says. */
+	sentence(text) {
+		return h('span', { lang: this.spoken }, text);
+	}
+
+	/** Notes of an answer as a list. */
+	notes(list) {
+		return list[0] ? h('ul', { part: 'notes' }, ...list.map((n) => h('li', {}, this.sentence(n.text)))) : '';
 	}
 
 	/** What the answer comes to, a term and its quantity a row. */

@@ -1,11 +1,6 @@
 // The picture of a plan, drawn by the service and shown inline, so that a page
 // need allow no image. Its own style is taken out before it is parsed, since a
 // strict policy would report it; the colours are those of the element.
-const words = {
-	Salinity: 'Salinität', Volume: 'Volumen', Temperature: 'Temperatur', Oxygen: 'Sauerstoff', likely: 'wahrscheinlich',
-	'close enough to release': 'nah genug zum Umsetzen', 'fullest, under the rim': 'am vollsten, unter dem Rand', 'least water for the animals': 'kleinste Wassermenge für die Tiere', 'move over': 'umsetzen', release: 'umsetzen', 'pour off': 'abgießen', 'after the start': 'nach dem Beginn',
-};
-
 const drawn = ['title', 'desc', 'rect', 'text', 'path', 'polyline'];
 
 let policy; // where a page takes trusted types only, its policy must allow the name saltlock
@@ -16,17 +11,13 @@ const parse = (text) => {
 };
 
 /** Puts the picture at the URL into the figure, drawing only what a chart is made of. */
-export const chart = async (german, figure, url) => {
+export const chart = async (figure, url) => {
 	const response = await fetch(url);
 	if (!response.ok) return;
 	const svg = parse(await response.text());
 	for (const e of [svg, ...svg.querySelectorAll('*')]) {
 		if (e !== svg && !drawn.includes(e.localName)) e.remove();
 		for (const name of e.getAttributeNames()) if (/^on|href/i.test(name)) e.removeAttribute(name);
-		if (!german || e.firstElementChild || !/^(text|title)$/.test(e.localName)) continue;
-		for (const word in words) e.textContent = e.textContent.replace(word, words[word]);
-		e.textContent = e.textContent.replace(/ from (.*) to /, ' von $1 auf ');
 	}
-	if (german) svg.querySelector('desc')?.setAttribute('lang', 'en');
 	figure.replaceChildren(svg);
 };

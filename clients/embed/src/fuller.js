@@ -1,5 +1,5 @@
 // What the larger elements share beyond the base: volumes and masses in the
-// reader's units, times, cautions in German.
+// reader's units, and times.
 import { Element, h } from './base.js';
 import style from './fuller.css';
 
@@ -15,34 +15,6 @@ const smaller = { kg: ['g', 1000, 1], lb: ['oz', 16, 1], L: ['mL', 1000, 0.1], g
 // How many places a keeper can use where it is not one.
 const places = { SG: 4, kg: 2, lb: 2, g: 0, mL: 0, '°F': 0, 'mg/L N': 2, 'drops/min': 0 };
 
-const german = {
-	temperature_assumed: 'Ohne Angabe gelten 25 °C.',
-	convention_assumed: 'Das Dichteverhältnis gilt als 25C/25C.',
-	product_taken_dry: 'Der Wassergehalt des Salzes ist nicht bekannt: gerechnet ist mit trockenem Salz, dem Mindesten.',
-	dissolve_without_animals: 'Salz nie auflösen, wo Tiere sind.',
-	no_animals_near_the_salt: 'Neues Wasser getrennt ansetzen, auf Beckentemperatur bringen und langsam zugießen.',
-	water_is_heavy: 'Wasser ist schwer: Last teilen oder pumpen, Netzstecker von Salzwasser fernhalten, Tragfähigkeit des Bodens klären.',
-	never_siphon_by_mouth: 'Nie mit dem Mund ansaugen.',
-	drip_never_a_stream: 'Immer tropfen, nie fließen lassen; bei jedem Blick die Tropfen zählen.',
-	failed_valve: 'Ein Ventil kann versagen: Schlauch nur so tief hängen, dass der Heber abreißt, bevor der Behälter überläuft; Behälter dorthin stellen, wo Wasser nicht schadet.',
-	source_pumps_and_top_off: 'Solange das Becken speist: Nachfüllautomatik aus, ebenso Heizer und Pumpen, die trockenfallen.',
-	lift_with_care: 'Der volle Behälter ist schwer: nicht tragen, sondern abschöpfen oder pumpen.',
-	mains_near_salt_water: 'Salzwasser leitet Strom: FI-Schutzschalter, Abtropfschlaufen, Stecker über dem Wasser, Elektriker für die Leitungen.',
-	keep_a_way_back: 'Gleich viel altes Wasser belüftet und abgedeckt bis einen Tag nach dem Umsetzen aufheben.',
-	life_support_not_planned: 'Sauerstoff und Ammoniak sind nicht berechnet, da Zahl und Masse der Tiere fehlen: Luftstein laufen lassen, nicht füttern, nicht überbesetzen, nie in Transportwasser tropfen.',
-	stop_on_distress: 'Wenn sie nach Luft schnappen, taumeln, das Gleichgewicht verlieren oder schleimen: aufhören und einen halben Schritt zurück.',
-	vet_for_the_sick: 'Ein Wechsel der Salinität ist keine Kur; über kranke Tiere entscheidet der Tierarzt.',
-	never_release_to_nature: 'Nie Tiere, Pflanzen oder ihr Wasser in die Natur geben.',
-	salt_water_to_the_sewer: 'Salzwasser in die Kanalisation, wo das erlaubt ist; nie auf den Boden, in Regenabläufe oder Kleinkläranlagen.',
-	temperature_and_salinity_together: 'Temperatur und Salinität ändern sich zugleich: es gilt die Hälfte der Grenzwerte. Besser erst die Temperaturen angleichen.',
-	equalise_temperature_first: 'Erst die Temperaturen angleichen, schwimmend im eigenen Wasser.',
-	target_below_band: 'Das Ziel liegt unter dem Bereich, der für die Art geplant wird.',
-	target_above_band: 'Das Ziel liegt über dem Bereich, der für die Art geplant wird.',
-	filter_gate: 'Der Filter muss mitkommen: vor jedem Schritt Ammonium und Nitrit messen und bei erhöhten Werten warten.',
-	one_filling_leaves: 'Eine Füllung schließt den Abstand nur zum Teil; bis zum Ende muss abgegossen und neu gefüllt werden.',
-	limits_proposed: 'Die Grenzwerte sind hier vorgeschlagen; keine Norm legt sie fest.',
-};
-
 export class Fuller extends Element {
 	connectedCallback() {
 		super.connectedCallback();
@@ -55,10 +27,6 @@ export class Fuller extends Element {
 
 	text(name, label, more) {
 		return this.field(name, label, h('input', { autocomplete: 'off', value: this.first(name), ...more }));
-	}
-
-	notes(list, more) {
-		return super.notes(list, { ...german, ...more });
 	}
 
 	/** A part of an answer under its own heading. */

@@ -10,10 +10,10 @@ define('saltlock-salt', class extends Fuller {
 
 	form() {
 		return [
-			this.quantity('target', this.say('Salinity wanted', 'Gewünschte Salinität'), salinities, '1.010 SG'),
+			this.quantity('target', this.say('Salinity wanted', 'Gewünschter Salzgehalt'), salinities, '1.010 SG'),
 			this.amount('volume', this.say('Finished water', 'Fertiges Wasser'), '100 L', '25 gal'),
 			this.degrees('temperature', this.say('Water temperature', 'Wassertemperatur'), true),
-			this.quantity('source', this.say('Salinity of the water you start from', 'Salinität des Ausgangswassers'), ['ppt', 'g/kg', 'SG', 'mS/cm'], '0 ppt'),
+			this.quantity('source', this.say('Salinity of the water you start from', 'Salzgehalt des Ausgangswassers'), ['ppt', 'g/kg', 'SG', 'mS/cm'], '0 ppt'),
 			this.quantity('product_water_content', this.say('Water in the salt, if known', 'Wasser im Salz, falls bekannt'), ['%']),
 		];
 	}
@@ -27,7 +27,7 @@ define('saltlock-salt', class extends Fuller {
 				`${most ? 'Von ' + least + ' bis ' + most : least} Meersalz in ${water} Wasser.`),
 			h('ol', {}, ...[
 				this.say(`Dissolve ${least} in a clean container without animals, stirred by a pump or air stone.`,
-					`${least} in einem sauberen Behälter ohne Tiere auflösen, mit Pumpe oder Luftstein.`),
+					`${least} in einem sauberen Behälter ohne Tiere auflösen, mit Pumpe oder Sprudelstein.`),
 				this.say('Wait until it is clear and at its temperature, best over night.',
 					'Warten, bis es klar und auf Temperatur ist, am besten über Nacht.'),
 				this.say('Measure.', 'Messen.'),
@@ -39,7 +39,7 @@ define('saltlock-salt', class extends Fuller {
 				[this.say('Fully hydrated mix, the most', 'Voll wasserhaltige Mischung, das Höchste'), a.salt_hydrated],
 				[this.say('Water to start from', 'Ausgangswasser'), a.source_water],
 				[this.say('Finished water', 'Fertiges Wasser'), a.final_volume],
-				[this.say('Practical salinity', 'Praktische Salinität'), a.practical_salinity],
+				[this.say('Practical salinity', 'Praktischer Salzgehalt'), a.practical_salinity],
 			]),
 			this.notes([...a.cautions, ...a.warnings]),
 			this.folded(this.say('What was assumed', 'Annahmen'), this.notes(a.assumptions)),

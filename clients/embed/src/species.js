@@ -15,7 +15,7 @@ define('saltlock-species', class extends Fuller {
 	verb() { return this.say('Find', 'Suchen'); }
 
 	form() {
-		return [this.text('species', this.say('Name, common or scientific', 'Name, englisch oder wissenschaftlich'), { type: 'search' })];
+		return [this.text('species', this.say('Name, common or scientific', 'Name, deutsch oder lateinisch'), { type: 'search' })];
 	}
 
 	async question() {
@@ -40,8 +40,13 @@ define('saltlock-species', class extends Fuller {
 					input.focus();
 					this.ask();
 				},
-			}, h('i', { lang: 'la' }, s.scientific_name)), ' ', this.english(s.common_names ? s.common_names.join(', ') : s.name)))),
+			}, h('i', { lang: 'la' }, s.scientific_name)), ' ', this.#names(s)))),
 		];
+	}
+
+	/** What an animal is called in the language of the reader, else in English. */
+	#names(s) {
+		return this.german && s.german_names?.[0] ? s.german_names.join(', ') : this.english(s.common_names?.join(', ') ?? s.name);
 	}
 
 	/** What a name that is not of one species alone may mean. */
@@ -58,7 +63,7 @@ define('saltlock-species', class extends Fuller {
 		const shown = a.stages.filter((s) => !this.stage || s.stage === this.stage);
 		return [
 			h('i', { lang: 'la' }, a.scientific_name),
-			h('p', {}, this.english(a.common_names.join(', ')), ', ' + a.family),
+			h('p', {}, this.#names(a), ', ' + a.family),
 			...(shown[0] ? shown : a.stages).map((s) => this.#stage(s)),
 			h('p', {}, this.say('A bound that is absent is unknown, not infinite. What it survived is no water to keep it in. Adult sizes rule many species out for homes; local law decides about keeping.',
 				'Eine fehlende Grenze ist unbekannt, nicht unendlich. Was überlebt wurde, ist kein Wasser zur Haltung. Die Endgröße schließt viele Arten für zu Hause aus; über die Haltung entscheidet das örtliche Recht.')),
@@ -77,13 +82,13 @@ define('saltlock-species', class extends Fuller {
 		const length = s.max_length;
 		if (length?.source) sources.set(length.source.key, length.source);
 		const card = this.part(name, this.rows([
-			[this.say('Preferred salinity', 'Bevorzugte Salinität'), band(s.preferred_range)],
-			[this.say('Salinity survived', 'Überlebte Salinität'), band(s.survived_range)],
+			[this.say('Preferred salinity', 'Bevorzugter Salzgehalt'), band(s.preferred_range)],
+			[this.say('Salinity survived', 'Überlebter Salzgehalt'), band(s.survived_range)],
 			[this.say('Temperature', 'Temperatur'), band(s.temperature)],
 			['pH', s.ph && band(s.ph)],
 			[this.say('Greatest length', 'Größte Länge'), length?.length],
 			[this.say('Class', 'Klasse'), this.say(s.sensitivity_class.replace('-', ' '), classes[s.sensitivity_class])],
-		]), this.notes(s.notes.map((text) => ({ text }))));
+		]), s.notes[0] ? h('ul', { part: 'notes' }, ...s.notes.map((text) => h('li', {}, this.english(text)))) : '');
 		card.append(this.folded(this.say('Sources', 'Quellen'), sources.size ? h('ul', {}, ...[...sources.values()].map((x) => h('li', {}, this.english(x.citation)))) : ''));
 		return card;
 	}

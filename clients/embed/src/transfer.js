@@ -11,28 +11,6 @@ const origins = [['unknown', 'unknown', 'unbekannt'], ['captive', 'captive', 'Na
 
 const conditions = [['well', 'well', 'gesund'], ['thin', 'thin', 'mager'], ['sick', 'sick', 'krank'], ['medicated', 'medicated', 'unter Medikament'], ['just_shipped', 'just shipped', 'gerade angekommen'], ['moulting', 'moulting', 'in Häutung']];
 
-const reasons = {
-	direct_as_asked: 'Wie gewünscht in einem Schritt.',
-	direct_within_tolerance: 'Der Abstand ist so klein, dass er bleiben darf.',
-	direct_within_at_once: 'Der Abstand liegt innerhalb dessen, was ein Schritt sein darf.',
-	drip_as_asked: 'Wie gewünscht durch Tropfen.',
-	drip_over_at_once: 'Der Abstand ist größer, als ein Schritt sein darf: tropfen.',
-	ramp_as_asked: 'Wie gewünscht wird das Becken um sie herum umgestellt.',
-	combined_over_24_hours: 'Der Abstand ist größer, als 24 Stunden bringen dürfen: das Becken um sie herum umstellen, den Rest tropfen.',
-	ramp_over_24_hours: 'Der Abstand ist größer, als 24 Stunden bringen dürfen: das Becken um sie herum umstellen.',
-};
-
-const looks = {
-	look_first: 'Erster Blick. Ist die Anzeige voraus, langsamer tropfen; hinkt sie nach, Tropfen neu zählen und länger tropfen, nie schneller. Tiere ansehen.',
-	look_at_new_setting: 'Vor dem neuen Einstellen des Ventils; hinkt die Anzeige nach, abwarten.',
-	look_at_pour_off: 'Beim Abgießen, davor und danach; hinkt die Anzeige nach, abwarten.',
-	look_at_end: 'Ende des Tropfens; stimmt die Anzeige nicht, weiter tropfen.',
-	look_after_20_minutes: 'Zwanzig Minuten nach dem Umsetzen: sie sollen ruhig atmen und aufrecht stehen.',
-	look_after_2_hours: 'Zwei Stunden danach: sie sollen sich beruhigt haben und aufmerksam sein.',
-	look_next_day: 'Am nächsten Tag: sie sollen fressen. Sonst Wasser prüfen und einen halben Schritt zurück.',
-	look_after_change: 'Eine Stunde nach dem Wasserwechsel.',
-};
-
 const limits = { at_once: 'auf einmal', per_hour: 'je Stunde', per_24_hours: 'in 24 Stunden', per_day: 'je Tag', per_week: 'je Woche', greatest_drip: 'schnellstes Tropfen', least_drip: 'langsamstes Tropfen', greatest_volume: 'größtes Volumen', least_volume: 'kleinstes Volumen', nh3: 'NH₃', oxygen: 'Sauerstoff', temperature_per_hour: 'Temperatur je Stunde', temperature_per_24_hours: 'Temperatur in 24 Stunden', filter_step: 'Schritt des Filters' };
 
 define('saltlock-transfer', class extends Fuller {
@@ -44,7 +22,7 @@ define('saltlock-transfer', class extends Fuller {
 
 	form() {
 		const group = (legend, ...fields) => h('fieldset', {}, h('legend', {}, legend), ...fields);
-		const salinity = this.say('Salinity', 'Salinität');
+		const salinity = this.say('Salinity', 'Salzgehalt');
 		const temperature = this.say('Temperature', 'Temperatur');
 		return [
 			group(this.say('The water they are in', 'Das Wasser, in dem sie sind'),
@@ -65,7 +43,7 @@ define('saltlock-transfer', class extends Fuller {
 			group(this.say('Container and drip line', 'Behälter und Tropfleitung'),
 				this.amount('container_capacity', this.say('Container holds', 'Behälter fasst'), '20 L', '5 gal'),
 				this.amount('container_start_volume', this.say('Water in it at the start', 'Wasser darin am Anfang')),
-				this.choice('container_aerated', this.say('Air stone in it', 'Luftstein darin'), [['false', 'no', 'nein'], ['true', 'yes', 'ja']]),
+				this.choice('container_aerated', this.say('Air stone in it', 'Sprudelstein darin'), [['false', 'no', 'nein'], ['true', 'yes', 'ja']]),
 				this.quantity('line_drop_volume', this.say('Volume of a drop', 'Volumen eines Tropfens'), ['mL']),
 				this.device()),
 		];
@@ -85,11 +63,10 @@ define('saltlock-transfer', class extends Fuller {
 
 	show(a) {
 		const picture = h('figure', { part: 'chart' });
-		if (a.curve.length > 1) chart(this.german, picture, this.url('/v1/transfers/plan', { ...this.asked, format: 'svg', units: this.us ? 'us' : 'metric' })).catch(() => picture.remove());
-		const reason = this.notes([a.reason], reasons);
+		if (a.curve.length > 1) chart(picture, this.url('/v1/transfers/plan', { ...this.asked, format: 'svg', units: this.us ? 'us' : 'metric' })).catch(() => picture.remove());
+		const reason = this.notes([a.reason]);
 		const long = a.checkpoints.length > 9;
-		const checks = h('ol', { part: 'checks' }, ...a.checkpoints.map((c) => h('li', {}, h('b', {}, this.#at(c.time) + ': '), this.#reading(c), ' ',
-			this.german && looks[c.why.code] ? looks[c.why.code] : this.english(c.why.text))));
+		const checks = h('ol', { part: 'checks' }, ...a.checkpoints.map((c) => h('li', {}, h('b', {}, this.#at(c.time) + ': '), this.#reading(c), ' ', this.sentence(c.why.text))));
 		const looksTitle = this.say('When to look', 'Wann nachsehen');
 		return [
 			this.#headline(a), ...(a.understood ?? []).map((u) => h('p', {}, this.say('“' + u.asked + '” was understood as ', '„' + u.asked + '“ wurde verstanden als '), h('i', { lang: 'la' }, u.scientific_name))), reason,
@@ -100,7 +77,7 @@ define('saltlock-transfer', class extends Fuller {
 			long ? this.folded(looksTitle, checks) : this.part(looksTitle, checks),
 			this.part(this.say('Cautions', 'Vorsicht'), this.notes([...a.warnings, ...a.cautions])),
 			this.rows([
-				[this.say('Gap', 'Abstand'), a.gap],
+				[this.say('Gap', 'Unterschied'), a.gap],
 				[this.say('Last step at the release', 'Letzter Schritt beim Umsetzen'), a.tolerance],
 				[this.say('Least time any plan takes', 'Mindestzeit jedes Plans'), a.least_duration],
 				[this.say('New water drawn', 'Entnommenes neues Wasser'), a.draw?.volume],
@@ -111,7 +88,7 @@ define('saltlock-transfer', class extends Fuller {
 				this.number(l.extreme) + this.say(' of ', ' von ') + this.number(l.limit) + (l.binding ? this.say(', binding', ', bindend') : ''),
 			]))),
 			this.folded(this.say('What was assumed', 'Annahmen'), this.notes(a.assumptions)),
-			h('a', { href: this.url('/v1/transfers/plan', { ...this.asked, format: 'text', units: this.us ? 'us' : 'metric' }) }, this.say('This plan as text', 'Dieser Plan als Text (englisch)')),
+			h('a', { href: this.url('/v1/transfers/plan', { ...this.asked, format: 'text', units: this.us ? 'us' : 'metric' }) }, this.say('This plan as text', 'Dieser Plan als Text')),
 		];
 	}
 
@@ -123,7 +100,7 @@ define('saltlock-transfer', class extends Fuller {
 		case 'staged': return this.say(`Move them in ${a.stages.length} stages over ${time}.`, `In ${a.stages.length} Etappen umsetzen, über ${time}.`);
 		case 'ramp': return this.say(`Change their tank around them over ${time}.`, `Das Becken um sie herum umstellen, über ${time}.`);
 		case 'drip': break;
-		default: return this.english(a.summary.split('\n')[0]);
+		default: return this.sentence(a.summary.split('\n')[0]);
 		}
 		return this.say(`Drip for ${time}, release after ${this.number(a.release.time)}.`, `${time} lang tropfen, nach ${this.number(a.release.time)} umsetzen.`);
 	}
@@ -139,7 +116,7 @@ define('saltlock-transfer', class extends Fuller {
 	/** What goes into the jug before a drip. */
 	#jug(p, a) {
 		const charge = p.drip && a.draw?.charges?.find((c) => Math.abs(c.time.value - p.start.value) < 1e-6);
-		return charge ? this.say(`fill the jug with ${this.number(charge.volume)} of the new water; `, `${this.number(charge.volume)} neues Wasser in den Krug; `) : '';
+		return charge ? this.say(`fill the jug with ${this.number(charge.volume)} of the new water; `, `${this.number(charge.volume)} neues Wasser in die Kanne; `) : '';
 	}
 
 	/** One phase in words, as its numbers say. */
@@ -165,7 +142,7 @@ define('saltlock-transfer', class extends Fuller {
 		case 'hold': return this.say(`let them live there for ${time}.`, `${time} dort leben lassen.`);
 		case 'move': return this.say(`move them into the water at ${end}.`, `ins Wasser mit ${end} umsetzen.`);
 		}
-		return this.english(p.instruction.text);
+		return this.sentence(p.instruction.text);
 	}
 
 	/** A drip as it is counted: in ten seconds, in a minute, or ten drops timed. */

@@ -57,7 +57,7 @@ test('a decimal comma is read, and answers have one', async (t) => {
 	await page.keyboard.press('Enter');
 	assert.equal(new URL((await request).url()).searchParams.get('decimal'), 'comma');
 	assert.equal(await answered(page, tag), '13,3 ppt, Brackwasser');
-	assert.match(await shown(page, tag), /Dichteverhältnis 25C\/25C\n1,010 SG/);
+	assert.match(await shown(page, tag), /Dichte 25C\/25C\n1,010 SG/);
 	await picture(page, 'converter-german');
 	await page.getByLabel('Messwert', { exact: true }).fill('1.010');
 	await page.keyboard.press('Enter');

@@ -58,7 +58,7 @@ test('in German, in the dark, in the hydrometer of the keeper', async (t) => {
 	const text = await shown(page, tag);
 	assert.match(text, /Tropfen in \d+ s einstellen/);
 	assert.match(text, /1,00\d+ SG 60F\/60F/);
-	assert.match(await page.locator(`${tag} svg`).textContent(), /Salinität von 2 auf 10/);
+	assert.match(await page.locator(`${tag} svg`).textContent(), /Salzgehalt von 2 auf 10/);
 	await picture(page, 'transfer-german-dark');
 	await accessible(page);
 });
