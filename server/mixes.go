@@ -18,7 +18,9 @@ func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
 	return reply(c, new(request.WithDefaults()), &batch, view[*mixing.Batch]{lines: func(v render.Voice, b *mixing.Batch) []string {
 		var l lines
 		l.add(v, "salt_mix", b.Salt, b.SourceWater, b.FinalVolume, b.PracticalSalinity)
-		l.add(v, "salt_mix_hydrated", b.SaltHydrated)
+		if b.Salt.Value > 0 {
+			l.add(v, "salt_mix_hydrated", b.SaltHydrated)
+		}
 		l.notes(b.Cautions, b.Warnings)
 		return l.most(6)
 	}})

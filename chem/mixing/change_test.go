@@ -186,7 +186,7 @@ func TestTopOffRefuses(t *testing.T) {
 		{"twice told", base(func(r *TopOffRequest) { r.Missing, r.SalinityNow = of[quantity.Volume](t, "1 L"), reading(t, "36 ppt") }), "missing"},
 		{"more than there was", base(func(r *TopOffRequest) { r.Missing = of[quantity.Volume](t, "100 L") }), "missing"},
 		{"boiled to brine", base(func(r *TopOffRequest) { r.Missing = of[quantity.Volume](t, "90 L") }), "missing"},
-		{"fresher than before", base(func(r *TopOffRequest) { r.SalinityNow = reading(t, "34 ppt") }), "salinity_now"},
+		{"fresher than before", base(func(r *TopOffRequest) { r.SalinityNow = reading(t, "34 ppt") }), "salinity_now*"},
 		{"salted for years", base(func(r *TopOffRequest) {
 			r.EvaporationPerDay, r.Period, r.TopOffWater = of[quantity.Volume](t, "10 L"), of[quantity.Duration](t, "3000 d"), reading(t, "40 ppt")
 		}), "top_off_water*"},

@@ -174,7 +174,8 @@ func (n tank) evaporate(k *evaporation, missing, topped, pure float64, bySalinit
 	var err error
 	if bySalinity {
 		if !(k.now >= n.sa && k.now > 0) {
-			return &quantity.RangeError{Name: "salinity_now", Value: k.now, Lo: n.sa, Hi: 120, Unit: "g/kg"}
+			return &UnreachableError{Name: "salinity_now", Target: quantity.AbsoluteSalinity(k.now), Lo: quantity.AbsoluteSalinity(n.sa), Hi: 120,
+				Why: "Evaporation only raises the salinity. Salt was lost, by a water change or over the rim: correct the salinity first."}
 		}
 		gone = n.mass * (1 - n.sa/k.now)
 		rho, err := density(k.now, n.t)
