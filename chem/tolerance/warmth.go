@@ -20,6 +20,8 @@ const harmfulBeyond quantity.Celsius = 4
 type Warmth struct {
 	Least, Most quantity.Celsius // at which it was found or kept, or else those of its zone
 	Cold, Hot   quantity.Celsius // beyond which it is harmed
+
+	below, above quantity.Celsius // how far beyond Least and Most a note is enough
 }
 
 // WarmthOf returns the range of temperatures in which a stage of the taxon lives.
@@ -30,10 +32,12 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 	}
 	w := Warmth{Least: zone[0], Most: zone[1], Cold: zone[0] - harmfulBeyond, Hot: zone[1] + harmfulBeyond}
 	b := s.Temperature.band()
-	if b.Min != nil {
+	if b.Min != nil { // what is usual in a zone is wide already; a record is not
+		w.below = recordSlack
 		w.Least, w.Cold = b.Min.Value, min(w.Cold, b.Min.Value-harmfulBeyond)
 	}
 	if b.Max != nil {
+		w.above = recordSlack
 		w.Most, w.Hot = b.Max.Value, max(w.Hot, b.Max.Value+harmfulBeyond)
 	}
 	w.Least, w.Most = min(w.Least, w.Most), max(w.Least, w.Most)
@@ -56,9 +60,9 @@ func (w Warmth) Harms(t quantity.Celsius) int {
 // enough.
 func (w Warmth) Strange(t quantity.Celsius) int {
 	switch {
-	case t < w.Least-recordSlack:
+	case t < w.Least-w.below:
 		return -1
-	case t > w.Most+recordSlack:
+	case t > w.Most+w.above:
 		return 1
 	}
 	return 0

@@ -59,20 +59,24 @@ func (t *task) addCautions(p Plan, full float64) {
 		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
 	}
 	t.caution(noteOf("mains_near_salt_water"))
-	if !p.Has(WaterChange) || p.Has(Free) { // a tank on a ramp is its own way back
+	if !t.harmfulBehind() && (!p.Has(WaterChange) || p.Has(Free)) { // a tank on a ramp is its own way back
 		t.caution(noteOf("keep_a_way_back"))
 	}
 	gap := t.gap
 	if t.last > 0 {
 		gap = t.last
 	}
-	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 { // shorter after less than a day's change
+	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 && !(t.harmfulBehind() && t.returning == rescued) { // shorter after less than a day's change
 		t.caution(noteOf("hold_before_more", hours(hold)))
 	}
 	if t.plants() {
 		t.caution(noteOf("stop_on_wilting"))
 	} else {
-		t.caution(noteOf("stop_on_distress"))
+		if t.harmfulBehind() {
+			t.caution(noteOf("no_way_back"))
+		} else {
+			t.caution(noteOf("stop_on_distress"))
+		}
 		t.caution(noteOf("vet_for_the_sick"))
 	}
 	t.caution(noteOf("never_release_to_nature"))

@@ -15,9 +15,11 @@ import (
 // class, after what may come at once on arrival. Proposed here; Lim2003 shows 15 to 30
 // min of floating for 4 to 5 °C.
 const (
-	rateToEdge     = 2.0 // °C/h
-	atOnceFromFoul = 3.0 // °C, out of a foul bag
-	mostFloated    = 5.0 // °C, that floating a closed bag bridges
+	rateToEdge     = 2.0  // °C/h
+	atOnceFromFoul = 3.0  // °C, out of a foul bag
+	atOnceWarmth   = 2.0  // °C, out of any other water
+	saltAfterWarm  = 12.0 // h from the right temperature to the first change of salinity
+	mostFloated    = 5.0  // °C, that floating a closed bag bridges
 )
 
 // warmth is where an animal of the request lives in temperature; not ok where it is not
@@ -52,7 +54,8 @@ func (t *task) checkWarmth() {
 	}
 }
 
-// judgeWarmth says of a temperature that it is none to keep them at.
+// judgeWarmth says of a temperature that it is none to keep them at. They are brought no
+// further towards it than to the edge of what they live in.
 func (t *task) judgeWarmth() {
 	for _, a := range t.request.Animals {
 		w, known := a.warmth()
@@ -62,8 +65,10 @@ func (t *task) judgeWarmth() {
 		switch then := celsius(t.warmth); w.Strange(then.Value) {
 		case -1:
 			t.warn(noteOf("target_cool", a.Known.Name, then, quantity.Exactly(w.Least)))
+			t.warmth = max(t.warmth, float64(w.Least))
 		case 1:
 			t.warn(noteOf("target_warm", a.Known.Name, then, quantity.Exactly(w.Most)))
+			t.warmth = min(t.warmth, float64(w.Most))
 		}
 	}
 }
@@ -97,9 +102,69 @@ func (t *task) edge() float64 {
 	return edge
 }
 
-// nearEdge is the temperature of the clean water that they come into from a foul bag:
-// the bag's, and up to 3 °C nearer where they are outside what they live in.
+// nearEdge is the temperature of the clean water that they come into: that of their own,
+// and nearer by what may come at once where they are outside what they live in.
 func (t *task) nearEdge() float64 {
+	edge, atOnce := t.edge(), atOnceWarmth
+	if t.foul {
+		atOnce = atOnceFromFoul
+	}
+	return t.from.t + math.Copysign(min(atOnce, math.Abs(edge-t.from.t)), edge-t.from.t)
+}
+
+// strays is the first of the animals whose own water is colder (-1) or warmer (1) than it
+// lives in, though it need not be dying of it, and which the new water brings nearer; side
+// is 0 where there is none.
+func (t *task) strays() (name string, side int) {
+	now := quantity.Celsius(t.from.t)
+	for _, a := range t.request.Animals {
+		if w, known := a.warmth(); known && w.Strange(now) != 0 && t.edge() != t.from.t && (w.Strange(now) < 0) == (t.warmth > t.from.t) {
+			return a.Known.Name, w.Strange(now)
+		}
+	}
+	return "", 0
+}
+
+// warmedFirst is the request of animals that stay in their own water until its temperature
+// is right, and change their salinity only then; false where there is nothing to wait for.
+func (t *task) warmedFirst() (Request, quantity.Note, bool) {
+	name, side := t.strays()
+	if side == 0 || t.request.Underway || t.movesNow() {
+		return Request{}, quantity.Note{}, false
+	}
 	edge := t.edge()
-	return t.from.t + math.Copysign(min(atOnceFromFoul, math.Abs(edge-t.from.t)), edge-t.from.t)
+	code := quantity.Code("warm_before_salt")
+	if side > 0 {
+		code = "cool_before_salt"
+	}
+	r := t.request
+	r.From.Temperature.Value = quantity.Celsius(edge)
+	return r, noteOf(code, name, celsius(t.from.t), celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-t.from.t)/rateToEdge), hours(saltAfterWarm)), true
+}
+
+// movesNow tells whether nothing of the salinity keeps them from going over at once.
+func (t *task) movesNow() bool {
+	return t.gap <= t.tolerance*(1+inside) || t.returning == rescued || t.larval()
+}
+
+// sayStrays says how animals come out of water that is too cold or too warm for them.
+func (t *task) sayStrays(p *Plan) bool {
+	name, side := t.strays()
+	if side == 0 || t.request.Underway {
+		return false
+	}
+	p.SetAside = nil
+	near, edge := t.nearEdge(), t.edge()
+	code := quantity.Code("out_of_the_cold")
+	if side > 0 {
+		code = "out_of_the_heat"
+	}
+	t.warn(noteOf(code, name, celsius(t.from.t), celsius(near)))
+	if edge != near {
+		t.warn(noteOf("on_to_the_edge", celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-near)/rateToEdge)))
+	}
+	if left := math.Abs(t.warmth - edge); left >= countedDifference {
+		t.warn(noteOf("on_from_the_edge", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(t.rules.temperatureOfDay)))
+	}
+	return true
 }

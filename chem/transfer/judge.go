@@ -59,7 +59,7 @@ func (t *task) judgeStart() {
 			t.returning = max(t.returning, comesUp)
 		}
 		recent := float64(t.request.RecentChange.Value)
-		if homeward && (outside != 0 || apart != 0) && recent > 0 && recent >= t.gap*(1-recentSlack) {
+		if homeward && outside != 0 && recent > 0 && recent >= t.gap*(1-recentSlack) {
 			t.returning = rescued
 		}
 	}
@@ -145,6 +145,7 @@ func (t *task) rescue() (Plan, error) {
 	if err != nil {
 		return p, err
 	}
+	p.SetAside = nil
 	p.Phases[0].Instruction = noteOf("move_back", practical(t.to.sa), celsius(t.from.t))
 	if t.is(func(x *tolerance.Taxon) bool {
 		return x.Group != tolerance.GroupFish && x.Group != tolerance.GroupAmphibian

@@ -52,7 +52,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		return Plan{}, err
 	}
 	t.budget, t.trying = work, trying
-	if t.foul || r.From.HoursInBag != nil && t.harmed() != 0 {
+	if _, strange := t.strays(); t.foul || r.From.HoursInBag != nil && (strange != 0 || t.harmed() != 0) {
 		return t.outOfBag(), nil
 	}
 	against, err := t.judge()
@@ -61,6 +61,11 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	}
 	if against { // no smaller version of what harms them is planned or offered
 		return Plan{}, &InfeasibleError{Faults: t.faults}
+	}
+	if warmed, n, wait := t.warmedFirst(); wait {
+		p, err := newPlan(ctx, warmed, work, trying)
+		p.Warnings = slices.Insert(p.Warnings, 0, n)
+		return p, err
 	}
 	route, reason := t.route()
 	if route == Drip && t.unmeasured() {

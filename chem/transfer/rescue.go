@@ -25,6 +25,13 @@ func (t *task) judgeRescue() {
 	t.faults = slices.DeleteFunc(t.faults, func(f Fault) bool { return f.Note.Code == "no_step_while_sick" })
 }
 
+// harmfulBehind tells whether the water that they leave harms them, by its salinity or its
+// temperature, so that no step leads back into it.
+func (t *task) harmfulBehind() bool {
+	_, side := t.strays()
+	return side != 0 && !t.request.Underway || t.outside && t.returning != notReturning
+}
+
 // halfWay tells whether they are distressed, and go half way first.
 func (t *task) halfWay() bool {
 	return t.returning == comesUp && t.outside && slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == Sick })

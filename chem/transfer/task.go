@@ -133,6 +133,9 @@ func (t *task) later() float64 { return t.warmth - t.to.t }
 // Out of a bag that is not foul floating bridges what is not much: Lim2003.
 func (t *task) sayWarmth(p *Plan, route Route) {
 	apart := t.later()
+	if t.sayStrays(p) {
+		return
+	}
 	if math.Abs(apart) < countedDifference {
 		return
 	}

@@ -92,6 +92,7 @@ var cautionSentences = sentences{
 	"without_air":                  "If air stone and drip both stop, oxygen may be low within {0-}. Have a second air pump that runs on batteries.",
 	"life_support_not_planned_fed": "Oxygen and ammonia were not checked: the number and mass of the animals are not given. Keep the air stone running, and do not crowd or cover them tight. Never drip into the water of a shipping bag.",
 	"life_support_not_planned":     "Oxygen and ammonia were not checked: the number and mass of the animals are not given. Keep the air stone running, and do not feed, crowd or cover them tight. Never drip into the water of a shipping bag.",
+	"no_way_back":                  "If they gasp, roll, lose balance or make slime, do not move them back. Check air, temperature and ammonia, and call a vet. Their old water goes down the drain.",
 	"stop_on_distress":             "Stop if they gasp, roll, lose balance or make slime, and go half a step back.",
 	"stop_on_wilting":              "Stop if leaves turn glassy, go soft or drop, and go half a step back.",
 	"vet_for_the_sick":             "A change of salinity is no cure. A vet decides for sick animals.",

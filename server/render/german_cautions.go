@@ -87,6 +87,7 @@ var germanCautions = sentences{
 	"without_air":                  "Fallen Sprudelstein und Tropfen beide aus, kann der Sauerstoff in {0-} knapp werden. Halte eine zweite Luftpumpe mit Batterien bereit.",
 	"life_support_not_planned_fed": "Sauerstoff und Ammoniak sind nicht geprüft: Zahl und Gewicht der Tiere fehlen. Lass den Sprudelstein an, setze sie nicht zu dicht und decke nicht luftdicht ab. Tropfe nie ins Wasser eines Transportbeutels.",
 	"life_support_not_planned":     "Sauerstoff und Ammoniak sind nicht geprüft: Zahl und Gewicht der Tiere fehlen. Lass den Sprudelstein an, füttere nicht, setze sie nicht zu dicht und decke nicht luftdicht ab. Tropfe nie ins Wasser eines Transportbeutels.",
+	"no_way_back":                  "Wenn sie nach Luft schnappen, taumeln, kippen oder schleimen, setze sie nicht zurück. Prüfe Luft, Temperatur und Ammonium und ruf einen Tierarzt. Ihr altes Wasser kommt in den Abfluss.",
 	"stop_on_distress":             "Hör auf, wenn sie nach Luft schnappen, taumeln, kippen oder schleimen, und geh einen halben Schritt zurück.",
 	"vet_for_the_sick":             "Ein anderer Salzgehalt heilt nicht. Über kranke Tiere entscheidet ein Tierarzt.",
 	"never_release_to_nature":      "Setze nie Tiere, Pflanzen oder ihr Wasser in der Natur aus.",
