@@ -32,6 +32,16 @@ func (t *task) harmfulBehind() bool {
 	return side != 0 && !t.request.Underway || t.outside && t.returning != notReturning
 }
 
+// noReturn takes out of a plan what would lead back into water that harms them.
+func (p *Plan) noReturn() {
+	p.SetAside = nil
+	for i := range p.Checkpoints {
+		if why := &p.Checkpoints[i].Why; why.Code == "look_next_day" {
+			*why = noteOf("look_next_day_no_return")
+		}
+	}
+}
+
 // halfWay tells whether they are distressed, and go half way first.
 func (t *task) halfWay() bool {
 	return t.returning == comesUp && t.outside && slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == Sick })

@@ -78,6 +78,7 @@ var transferSentences = sentences{
 	"look_after_20_minutes":    "20 minutes after the release: they should breathe calmly and stay upright.",
 	"look_after_2_hours":       "Two hours after the release: they should have settled and react to you.",
 	"look_at_plants":           "Look at the leaves: they should be firm and keep their colour.",
+	"look_next_day_no_return":  "The next day: they should eat. If they refuse, test the water and call a vet.",
 	"look_next_day":            "The next day: they should eat. If they refuse, test the water and go half a step back.",
 
 	"intake":                       "Hang the hose end {0} under the tank's surface. Anything from {1..2} will do. The siphon then breaks before a stuck valve overflows the container. Let nothing refill the tank meanwhile.",
