@@ -7,7 +7,8 @@ import "math"
 const (
 	actedUnlogged  = 0.65
 	pouredUnlogged = 0.2
-	actedAtOnce    = 0.8 // if a mark is near when something is read
+	actedAtOnce    = 0.8 // where a mark is near when something is read
+	pouredEarly    = 0.3 // where it is near
 	closedAtOnce   = 0.97
 	ranDry         = 0.4 // if nobody came to a jug, that it held no more than planned
 )
@@ -51,8 +52,9 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 	for i := range all {
 		h := all[i]
 		if steps := b.legs[h.leg].Steps; h.open && h.step+1 < len(steps) && steps[h.step+1].PourTo > 0 && b.toMark(&h) < nearPour {
-			all[i].weight += math.Log(0.7)
-			h.weight += math.Log(0.3)
+			early := pouredEarly * b.part(s.hours)
+			all[i].weight += math.Log(1 - early)
+			h.weight += math.Log(early)
 			b.begin(&h, h.step+1)
 			h.born = b.read
 			all = append(all, h)

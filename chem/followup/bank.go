@@ -117,7 +117,8 @@ type bank struct {
 	vesselModel
 	legs []Leg
 	kept []hypothesis
-	read int // sightings that read something so far
+	read int     // sightings that read something so far
+	at   float64 // h, of the latest
 
 	next  []hypothesis // those of one sighting; scratch
 	ranks []int        // their order
@@ -152,6 +153,7 @@ func (b *bank) follow(s sighting) {
 		b.kept[i].happen(b, s)
 	}
 	b.answered(s)
+	b.at = s.hours
 	if b.latest.misread(s.hours) || b.saltier(&b.latest, s.hours) {
 		b.closed()
 	}
@@ -193,8 +195,9 @@ func (b *bank) closed() {
 	}
 }
 
-// answered allows for the keeper doing what the answer to a reading asks for near a mark: at
-// once, or only at the mark. After the last mark there is nothing to do but wait.
+// answered lets the keeper do what the answer to a reading asks for where a mark is near:
+// at once, or only at the mark; the sooner the next reading comes, the less was done between.
+// After the last mark there is nothing to do but wait.
 func (b *bank) answered(s sighting) {
 	for i := range b.kept {
 		h := b.kept[i]
@@ -204,15 +207,20 @@ func (b *bank) answered(s sighting) {
 		if !s.reads() || !h.open || h.step+1 >= len(b.legs[h.leg].Steps) || b.toMark(&h) >= nearPour {
 			continue
 		}
-		b.kept[i].weight += math.Log(1 - actedAtOnce)
-		h.weight += math.Log(actedAtOnce)
+		waits := math.Pow(1-actedAtOnce, b.part(s.hours))
+		b.kept[i].weight += math.Log(waits)
+		h.weight += math.Log(1 - waits)
 		b.begin(&h, h.step+1)
 		h.born = b.read
 		b.kept = append(b.kept, h)
 	}
 }
 
-// restart starts again from what is read, whatever was done to the water since the stop.
+// part is how much of the time has passed since the latest sighting in which a thing may
+// happen as likely as not.
+func (b *bank) part(hours float64) float64 { return min(1, max(soon, hours-b.at)/seldom) }
+
+// restart begins again with what is read, whatever was done to the water since the stop.
 func (b *bank) restart(s sighting) {
 	h := &b.kept[0]
 	sa, rho := s.salinity.value, b.density(s.salinity.value)

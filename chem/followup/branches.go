@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// chances are the logarithms of the probability that something has happened or is wrong at a
-// reading, and spreads those of the density of a wrong number.
+// chances are how likely it is, as logarithms, that something is wrong with one reading, or
+// has happened since the one before, where that is seldom or longer ago; and spreads how
+// widely a number that is wrong may lie.
 var (
 	chances = map[Kind]float64{
 		jumped: math.Log(1. / 15), PouredOff: math.Log(1. / 100), FilledUp: math.Log(1. / 150), freshened: math.Log(1. / 600), Leak: math.Log(1. / 1000),
@@ -16,8 +17,11 @@ var (
 	spreads = map[Kind]float64{WrongSalinity: -math.Log(45.), WrongVolume: -math.Log(25.), WrongDrops: -math.Log(20.)} // g/kg, L, drops/s
 )
 
-// surprise is, by how many numbers were read, the sum of squared standard deviations above
-// which other explanations are tried. Nine readings of ten stay below it.
+// seldom is the time between two readings, h, below which as much less happens.
+const seldom = 0.25
+
+// surprise is from how many standard deviations on, squared and summed over so many numbers,
+// other explanations than none are tried: what nine readings of ten stay below.
 var surprise = [...]float64{0, 2.7, 4.6, 6.3}
 
 // branches adds the hypotheses that one may become with a sighting.
@@ -110,7 +114,7 @@ func (b *bank) changed(from hypothesis, s sighting, kind Kind) []hypothesis {
 			h.widen(vector{mass: moved * h.x[mass], missing: b.lacking(moved*h.x[mass], 0)})
 		}
 		if kind != "" {
-			h.weight += chances[kind]
+			h.weight += chances[kind] + math.Log(b.part(s.hours))
 			x := b.foundOf(kind, before, s)
 			x.held = all[i].x[mass]
 			h.note(x)

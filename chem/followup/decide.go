@@ -102,7 +102,7 @@ func (f *following) decide(ctx context.Context) error {
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
-	if f.maybeOver() || f.doubted() {
+	if f.maybeOver() || f.doubted() || f.leaks() {
 		return nil
 	}
 	f.standsStill()

@@ -2,6 +2,7 @@ package followup
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
 )
@@ -109,4 +110,20 @@ func (f *following) standsStill() {
 	case t != nil && t.hours == f.last && t.dry:
 		c.Why = append(c.Why, noteOf("why_jug_dry"))
 	}
+}
+
+// leaks answers where the container was found to leak, or would never fill for it: nothing
+// drips into one that runs dry.
+func (f *following) leaks() bool {
+	c := f.course
+	found := slices.ContainsFunc(c.Found, func(x Found) bool { return x.Kind == Leak })
+	if !found && !math.IsInf(f.moment.wait, 1) {
+		return false
+	}
+	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_and_read")
+	if found {
+		c.Now = noteOf("now_stop_leak")
+		c.Then = append(c.Then, noteOf("log_to_go_on"))
+	}
+	return true
 }

@@ -42,6 +42,7 @@ const (
 	wander  = 0.1
 	setting = 0.05
 	pouring = 0.02
+	seep    = 0.003 // of water and salt in an hour, by what no model has: evaporation, what splashes
 )
 
 // after returns the state after the valve was open for a number of hours.
@@ -100,6 +101,8 @@ func (g *gauss) drip(m *vesselModel, h float64) {
 	g.x = m.after(g.x, h)
 	g.p.follow(byMass, byMissing)
 	g.p[inflow][inflow] += w
+	g.widen(vector{mass: seep * g.x[mass] * math.Sqrt(h)})
+	g.widen(vector{missing: seep * g.x[missing] * math.Sqrt(h)})
 }
 
 // slopes are the slopes of mass and missing salt after a drip, by the state before.

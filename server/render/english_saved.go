@@ -75,6 +75,7 @@ var savedSentences = sentences{
 	"why_saltier":             "You read {0}; by everything else it should show {1}.",
 	"then_if_right":           "If the reading is right, stop the transfer and ask for a new plan from there.",
 	"now_over_or_not":         "End the transfer if the animals are in the new water. If not, close the clamp and read how full the container is.",
+	"now_stop_leak":           "Close the clamp and stop the leak, or move the animals and their water into a sound container.",
 	"why_nothing_drips":       "Nothing drips. See that the jug is not empty, the clamp is open and the line is free.",
 	"why_jug_dry":             "The jug seems to have run dry before you came.",
 	"warmth_drifts":           "The water is at {0}; by the plan it should be at {1}. Check the heater.",

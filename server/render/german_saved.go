@@ -45,6 +45,7 @@ var germanSaved = sentences{
 	"why_saltier":             "Du hast {0} gemessen; nach allem anderen sollte es {1} zeigen.",
 	"then_if_right":           "Stimmt der Messwert, beende das Tropfen und lass den Rest von dort neu planen.",
 	"now_over_or_not":         "Beende den Umzug, wenn die Tiere schon im neuen Wasser sind. Sonst schließ die Klemme und lies ab, wie voll der Behälter ist.",
+	"now_stop_leak":           "Schließ die Klemme und dichte das Leck ab, oder setz die Tiere mit ihrem Wasser in einen dichten Behälter.",
 	"why_nothing_drips":       "Nichts tropft. Sieh nach, ob der Krug leer, die Klemme zu oder der Schlauch verstopft ist.",
 	"why_jug_dry":             "Der Krug war wohl leer, bevor du kamst.",
 	"warmth_drifts":           "Das Wasser hat {0}; nach Plan sollten es {1} sein. Prüf den Heizer.",
