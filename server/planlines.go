@@ -89,7 +89,7 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
-	texts := pick(p.Cautions, "dechlorinate_first", "bag_float", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow",
+	texts := pick(p.Cautions, "dechlorinate_first", "bag_float", "bag_tank_saltier", "bag_tank_fresher", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow",
 		"limit_given", "life_support_not_planned", "life_support_not_planned_fed", "without_air", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_moist")
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {

@@ -83,7 +83,13 @@ func (t *task) outOfBag() Plan {
 	if t.request.HomeTank != nil {
 		t.warn(noteOf("bag_no_tank"))
 	}
-	if math.Abs(t.warmth-t.from.t) > mostFloated {
+	if t.gap > t.tolerance*(1+inside) {
+		code := quantity.Code("bag_tank_saltier")
+		if !t.up {
+			code = "bag_tank_fresher"
+		}
+		t.caution(noteOf(code, in))
+	} else if math.Abs(t.warmth-t.from.t) > mostFloated {
 		t.caution(noteOf("bag_no_float", kelvins(mostFloated)))
 	} else {
 		t.caution(noteOf("bag_float", kelvins(floatAbove)))
@@ -113,10 +119,23 @@ func (t *task) bagReason() quantity.Note {
 
 // bagPrepare says which water to make ready.
 func (t *task) bagPrepare(in quantity.Estimate[quantity.Salinity]) quantity.Note {
-	if near := t.nearEdge(); near != t.from.t {
+	if near := t.nearEdge(); t.tankFits(near) {
+		return noteOf("bag_prepare_tank", practical(t.to.sa), celsius(t.warmth))
+	} else if near != t.from.t {
 		return noteOf("bag_prepare_nearer", in, celsius(near), kelvins(math.Abs(near-t.from.t)))
 	}
 	return noteOf("bag_prepare", in, celsius(t.from.t))
+}
+
+// tankFits tells whether the new water itself is what they may come into at once.
+func (t *task) tankFits(near float64) bool {
+	return t.gap <= t.tolerance*(1+inside) && math.Abs(t.warmth-near) < countedDifference && !t.toBeJudged()
+}
+
+// toBeJudged tells whether something is known of the new water that may harm them.
+func (t *task) toBeJudged() bool {
+	to := t.request.To
+	return to.TAN != nil || to.Nitrite != nil || to.PH != nil || to.Conditioned != nil && !*to.Conditioned
 }
 
 // bagWarmth says how the clean water comes to its temperature, where that begins at
