@@ -125,7 +125,10 @@ func TestPowerFailure(t *testing.T) {
 	if a := s.logs(t, 5.1, `{"volume": "7.3(1) L", "temperature": "23.5 C"}`, ""); a.field(t, "course.now.code") != "act_warm_first" {
 		t.Errorf("2.5 degrees colder: %v", a.field(t, "course.now"))
 	}
-	if a := s.logs(t, 18, `{"volume": "7.3(1) L", "temperature": "25.8 C"}`, ""); a.field(t, "course.verdict") == "paused" {
+	if a := s.logs(t, 18, `{"volume": "7.3(1) L", "temperature": "25.8 C"}`, ""); a.field(t, "course.now.code") != "now_hold" {
+		t.Errorf("by 15:21 at the soonest it was warm, which is less than 12 h ago: %v", a.field(t, "course.now"))
+	}
+	if a := s.logs(t, 18.5, `{"volume": "7.3(1) L", "temperature": "25.8 C"}`, ""); a.field(t, "course.verdict") == "paused" {
 		t.Errorf("warm again: %v", a.field(t, "course.now"))
 	}
 }

@@ -18,6 +18,7 @@ type sighting struct {
 	closes   bool    // the clamp, until the next leg
 	touched  bool    // the clamp
 	refilled bool    // jug or container
+	renewed  bool    // the water, by clean water of the same salinity
 	restarts bool    // starts again from what is read
 }
 
@@ -251,6 +252,9 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 	}
 	if s.touched {
 		h.widen(vector{inflow: q})
+	}
+	if s.renewed {
+		h.widen(vector{mass: moved * h.x[mass], missing: moved * h.x[missing]})
 	}
 	if s.refilled {
 		h.widen(filling(h.x))

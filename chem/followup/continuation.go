@@ -93,6 +93,9 @@ func (f *following) recent() float64 {
 // the likely one; if nobody counts them, it is as in the request. The higher output of excited
 // animals at the start is left out, because the plan of the rest counts it again.
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
+	if tested := f.log[len(f.log)-1].TAN; tested != nil {
+		return tested, nil
+	}
 	p := leg.Plan
 	if p.LifeSupport == nil || f.log[len(f.log)-1].is(Restarted) { // since the stop its water was changed
 		return f.base.Request.From.TAN, nil

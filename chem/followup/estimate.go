@@ -111,7 +111,11 @@ func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 		if h > f.last {
 			break
 		}
-		s := sighting{entry: f.number[i], hours: h, closes: e.Stops() || e.is(PowerOff, PowerBack, Late),
+		closes, renews, err := f.closesClamp(i)
+		if err != nil {
+			return nil, err
+		}
+		s := sighting{entry: f.number[i], hours: h, closes: e.Stops() || e.is(PowerOff, PowerBack, Late) || closes, renewed: renews,
 			touched: e.is(ClampTouched), refilled: e.is(Refilled), restarts: e.is(Restarted)}
 		if e.Salinity != nil {
 			sa, err := e.salinity(f.base.Request)

@@ -16,10 +16,15 @@ const mostTakenOut = 0.5
 
 // event answers if an event decides, without any plan. It is not done if none does.
 func (f *following) event() (done bool, err error) {
+	if s := f.state; s.stopped < 0 && !f.powerOut() {
+		if done, err := f.poisoned(); done || err != nil {
+			return done, err
+		}
+	}
 	switch s := f.state; {
 	case s.stopped >= 0:
 		return true, f.stop(f.log[s.stopped])
-	case f.cooled() > warmFirstFrom && !f.log[len(f.log)-1].is(PowerOff):
+	case f.cooled() > warmFirstFrom && !f.powerOut():
 		c := f.course
 		c.Verdict, c.Plan = Paused, nil
 		if c.Now = noteOf("act_warm_first"); f.leg().Steps == nil {
@@ -30,10 +35,10 @@ func (f *following) event() (done bool, err error) {
 		return true, nil
 	case s.latest >= 0:
 		f.answer(f.log[s.latest])
-		return true, nil
+		return true, f.alsoPoisoned()
 	case s.paused >= 0: // read after the power failed, and it is off still
 		f.answer(f.log[s.paused])
-		return true, nil
+		return true, f.alsoPoisoned()
 	}
 	return f.warmthOff(), nil
 }
@@ -54,7 +59,7 @@ func (f *following) stop(e LogEntry) error {
 	switch since := f.log[f.state.stopped+1:]; {
 	case f.leg().Steps == nil:
 		c.Now = noteOf("act_change_nothing")
-	case len(since) > 0:
+	case len(since) > 0, f.powerOut() && !e.is(PowerOff):
 		c.Now = noteOf("act_leave_closed")
 	default:
 		c.Now = noteOf("act_close_clamp")
@@ -74,7 +79,9 @@ func (f *following) stop(e LogEntry) error {
 	} else {
 		c.Why = append(c.Why, noteOf("distress_seen", "something looks wrong", at))
 	}
-	c.Then = append(c.Then, noteOf("triage_air"), noteOf("triage_temperature"), noteOf("triage_ammonia"))
+	if err := f.triage(); err != nil {
+		return err
+	}
 	rest := max(leastRest, b.Hold)
 	c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
 	return f.back(e.Behaviour != nil && *e.Behaviour == NotFeeding && f.over(e))

@@ -17,36 +17,54 @@ func (f *following) warmthOff() bool {
 	if len(leg.Steps) == 0 || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
 		return false
 	}
-	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
-		read := f.log[i].Temperature
-		if read == nil {
+	w := f.warmthNow()
+	if w.read == nil {
+		return false
+	}
+	if !w.apart() {
+		if f.restsAfterWarmth(w) {
+			return true
+		}
+		if math.Abs(w.back()) > warmFirstFrom && f.log[w.place].hours(f.base.Request) == f.last {
+			c.warn(noteOf("warmth_drifts", *w.read, w.planned))
+		}
+		return false
+	}
+	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_clamp")
+	c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
+	c.Then = append(c.Then, f.putRight(w), noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
+	return true
+}
+
+// restsAfterWarmth keeps the clamp closed for 12 h after the water is back at its temperature.
+// It may have been back before it was read, but no sooner than the rate allows.
+func (f *following) restsAfterWarmth(w warmthSeen) bool {
+	r, c := f.base.Request, f.course
+	back := w.place // the first entry since that shows it back
+	for i := w.place - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		was := f.warmthOf(i)
+		if was.read == nil {
 			continue
 		}
-		at := f.log[i].hours(f.base.Request) - leg.At
-		near := leg.Plan.Curve[0]
-		for _, p := range leg.Plan.Curve {
-			if math.Abs(float64(p.Time.Value)-at) < math.Abs(float64(near.Time.Value)-at) {
-				near = p
-			}
+		if !was.apart() {
+			back = i
+			continue
 		}
-		back := float64(near.Temperature.Value - read.Value)
-		if math.Abs(back) < warmthApart {
-			if math.Abs(back) > warmFirstFrom && f.log[i].hours(f.base.Request) == f.last {
-				c.warn(noteOf("warmth_drifts", *read, near.Temperature))
-			}
-			return false
-		}
-		rate, err := f.base.WarmthPerHour(back)
+		rate, err := f.base.WarmthPerHour(was.back())
 		if err != nil {
 			return false
 		}
-		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_clamp")
-		c.Why = append(c.Why, noteOf("why_warmth_off", *read, near.Temperature))
-		code := quantity.Code("then_warm_to")
-		if back < 0 {
-			code = "then_cool_to"
+		at, seen := f.log[i].hours(r), f.log[back].hours(r)
+		until := min(seen, at+math.Abs(was.back())/rate) + saltAfterWarmth
+		if f.last >= until-soon {
+			return false
 		}
-		c.Then = append(c.Then, noteOf(code, near.Temperature, quantity.Exactly(quantity.TemperatureRate(rate))), noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
+		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_hold", f.clock(until))
+		c.Why = append([]quantity.Note{noteOf("why_rest_after_warmth", *was.read, f.clock(at), hours(saltAfterWarmth))}, c.Why...)
+		moved := math.Abs(float64(f.log[back].Temperature.Value - was.read.Value))
+		if moved > rate*max(seen-at, 0)*rateExcess {
+			c.warn(noteOf("warmth_too_fast", celsiusApart(moved), hours(seen-at), quantity.Exactly(quantity.TemperatureRate(rate))))
+		}
 		return true
 	}
 	return false

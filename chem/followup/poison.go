@@ -1,0 +1,254 @@
+package followup
+
+import (
+	"math"
+
+	"saltlock/chem/lifesupport"
+	"saltlock/chem/quantity"
+	"saltlock/chem/seawater"
+)
+
+// poison is what the latest tests found too much of in the water of the animals. Ammonia comes
+// first.
+type poison struct {
+	why   []quantity.Note
+	clean bool // ammonia was tested since the plan was stopped, and nothing was found
+}
+
+// poisonFound judges the latest test of ammonia and the latest of nitrite. What was found counts
+// until a later test, up to a place in the log, is low.
+func (f *following) poisonFound(last int) (poison, error) {
+	var p poison
+	var tan, nitrite *LogEntry
+	for i := last; i >= 0 && !f.log[i].is(Restarted); i-- {
+		e := &f.log[i]
+		if e.TAN != nil && tan == nil {
+			tan = e
+			p.clean = f.state.stopped >= 0 && i >= f.state.stopped
+		}
+		if e.Nitrite != nil && nitrite == nil {
+			nitrite = e
+		}
+	}
+	if tan != nil {
+		toxic, most, err := f.toxic(*tan)
+		if err != nil {
+			return p, err
+		}
+		if toxic > most {
+			p.why = append(p.why, noteOf("why_ammonia_toxic", *tan.TAN, f.clock(tan.hours(f.base.Request)), quantity.Exactly(toxic), quantity.Exactly(most)))
+		}
+	}
+	if nitrite != nil && nitrite.Nitrite.Value > lifesupport.HarmlessNitrite*(1+inside) {
+		p.why = append(p.why, noteOf("why_nitrite_toxic", *nitrite.Nitrite, f.clock(nitrite.hours(f.base.Request)), quantity.Exactly(lifesupport.HarmlessNitrite)))
+	}
+	p.clean = p.clean && len(p.why) == 0
+	return p, nil
+}
+
+// toxic is the un-ionized ammonia of a test, at the highest pH that the two waters may reach,
+// and how much of it is harmful.
+func (f *following) toxic(e LogEntry) (is, most quantity.AmmoniaNitrogen, err error) {
+	r := f.base.Request
+	if most = lifesupport.HarmfulAmmonia; r.Limits.NH3 != nil {
+		most = r.Limits.NH3.Value
+	}
+	celsius := r.From.Temperature.Value
+	if e.Temperature != nil {
+		celsius = e.Temperature.Value
+	}
+	ph, err := lifesupport.HighestPH(
+		lifesupport.Acidity{PH: r.From.PH, Alkalinity: r.From.Alkalinity, Salinity: quantity.AbsoluteSalinity(f.base.From), Temperature: celsius},
+		lifesupport.Acidity{PH: r.To.PH, Alkalinity: r.To.Alkalinity, Salinity: quantity.AbsoluteSalinity(f.base.To), Temperature: celsius})
+	if err != nil {
+		return 0, most, err
+	}
+	fresher := practical(min(f.base.From, f.base.To)) // which makes more of it toxic
+	share, err := seawater.UnionizedAmmonia(ph, fresher.Value, celsius, seawater.NBSScale)
+	return e.TAN.Value * quantity.AmmoniaNitrogen(share), most, err
+}
+
+// poisoned answers if ammonia or nitrite was found: the animals get clean water before anything
+// else is changed. In a tank whose own water is changed, the gate decides.
+func (f *following) poisoned() (bool, error) {
+	leg, c := f.leg(), f.course
+	if leg.ofTank() {
+		return false, nil
+	}
+	p, err := f.poisonFound(len(f.log) - 1)
+	if err != nil || len(p.why) == 0 {
+		return false, err
+	}
+	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_clamp")
+	clean := f.cleanWater()
+	if leg.Steps == nil {
+		c.Now = clean
+	} else {
+		c.Then = append(c.Then, clean)
+	}
+	c.Why = append(p.why, c.Why...)
+	c.Then = append(c.Then, noteOf("then_test_clean"))
+	return true, nil
+}
+
+// ofTank reports whether a leg changes the water of the tank in which the animals live.
+func (l Leg) ofTank() bool { return l.Steps == nil && l.Request.HomeTank != nil }
+
+// alsoPoisoned adds to the answer to a power failure what was found in the water.
+func (f *following) alsoPoisoned() error {
+	if f.leg().ofTank() || !f.powerOut() {
+		return nil
+	}
+	p, err := f.poisonFound(len(f.log) - 1)
+	if len(p.why) > 0 {
+		f.course.Why = append(f.course.Why, p.why...)
+		f.course.Then = append(f.course.Then, f.cleanWater(), noteOf("then_test_clean"))
+	}
+	return err
+}
+
+// closesClamp reports whether the answer to an entry closes the clamp because of what was found
+// in the water, and renews whether it asks for other water.
+func (f *following) closesClamp(i int) (closes, renews bool, err error) {
+	p, err := f.poisonFound(i)
+	renews = len(p.why) > 0
+	return renews || f.warmthOf(i).apart(), renews, err
+}
+
+// cleanWater asks for clean water like that in which the animals are.
+func (f *following) cleanWater() quantity.Note {
+	at, near := f.base.Request.From.Temperature, f.warmthRead()
+	if near != nil {
+		at = *near
+	}
+	return noteOf("act_clean_water", quantity.Exactly(f.course.PracticalSalinity.Value), quantity.Exactly(at.Value))
+}
+
+// warmthRead is the latest temperature that was read; nil if none was since the plan began.
+func (f *following) warmthRead() *quantity.Estimate[quantity.Celsius] {
+	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		if t := f.log[i].Temperature; t != nil {
+			return t
+		}
+	}
+	return nil
+}
+
+// powerOut reports whether the power failed and nobody reported it back.
+func (f *following) powerOut() bool {
+	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		switch {
+		case f.log[i].is(PowerOff):
+			return true
+		case f.log[i].is(PowerBack):
+			return false
+		}
+	}
+	return false
+}
+
+// triage looks for the causes of distress in order. What is known to be wrong comes first, and
+// what was found right since is not asked for again.
+func (f *following) triage() error {
+	c := f.course
+	p, err := f.poisonFound(len(f.log) - 1)
+	if err != nil {
+		return err
+	}
+	if f.powerOut() { // the air stone stands still
+		c.Why = append([]quantity.Note{noteOf("why_only_power_off", f.clock(f.state.off))}, c.Why...)
+		if c.Now.Code == "act_close_clamp" {
+			c.Then = append(c.Then, noteOf("power_air"))
+		} else {
+			c.Then = append(c.Then, c.Now)
+			c.Now = noteOf("power_air")
+		}
+		c.Then = append(c.Then, noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
+	}
+	if len(p.why) > 0 {
+		c.Why = append(c.Why, p.why...)
+		c.Then = append(c.Then, f.cleanWater(), noteOf("then_test_clean"))
+	}
+	w := f.warmthNow()
+	if w.apart() {
+		c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
+		if !f.powerOut() {
+			c.Then = append(c.Then, f.putRight(w))
+		}
+	}
+	if !f.powerOut() {
+		c.Then = append(c.Then, noteOf("triage_air"))
+	}
+	if w.read == nil || f.state.stopped > w.place {
+		c.Then = append(c.Then, noteOf("triage_temperature"))
+	}
+	if !p.clean && len(p.why) == 0 {
+		c.Then = append(c.Then, noteOf("triage_ammonia"))
+	}
+	return nil
+}
+
+// warmthSeen is a temperature of the log and what it should have been.
+type warmthSeen struct {
+	place   int // in the log
+	read    *quantity.Estimate[quantity.Celsius]
+	planned quantity.Estimate[quantity.Celsius]
+}
+
+// back is by how much it must change to be as planned; NaN if there is no such temperature.
+func (w warmthSeen) back() float64 {
+	if w.read == nil {
+		return math.NaN()
+	}
+	return float64(w.planned.Value - w.read.Value)
+}
+
+// apart reports whether a temperature is so far off that it is put right first.
+func (w warmthSeen) apart() bool { return math.Abs(w.back()) >= warmthApart }
+
+// warmthNow is the latest temperature that was read; without a read one it has none.
+func (f *following) warmthNow() warmthSeen {
+	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		if w := f.warmthOf(i); w.read != nil {
+			return w
+		}
+	}
+	return warmthSeen{}
+}
+
+// warmthOf judges the temperature of an entry by the plan of the present leg, or, if it is from
+// before that, by the two waters.
+func (f *following) warmthOf(i int) warmthSeen {
+	leg, r, e := f.leg(), f.base.Request, f.log[i]
+	w := warmthSeen{place: i, read: e.Temperature, planned: r.From.Temperature}
+	if e.Temperature == nil {
+		return w
+	}
+	at := e.hours(r) - leg.At
+	if at < -soon || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
+		lo, hi := min(r.From.Temperature.Value, r.To.Temperature.Value), max(r.From.Temperature.Value, r.To.Temperature.Value)
+		w.planned = quantity.Exactly(min(hi, max(lo, e.Temperature.Value)))
+		return w
+	}
+	near := leg.Plan.Curve[0]
+	for _, p := range leg.Plan.Curve {
+		if math.Abs(float64(p.Time.Value)-at) < math.Abs(float64(near.Time.Value)-at) {
+			near = p
+		}
+	}
+	w.planned = near.Temperature
+	return w
+}
+
+// putRight says how the water comes back to its temperature.
+func (f *following) putRight(w warmthSeen) quantity.Note {
+	code := quantity.Code("then_warm_to")
+	if w.back() < 0 {
+		code = "then_cool_to"
+	}
+	rate, err := f.base.WarmthPerHour(w.back())
+	if err != nil {
+		return noteOf("triage_temperature")
+	}
+	return noteOf(code, w.planned, quantity.Exactly(quantity.TemperatureRate(rate)))
+}

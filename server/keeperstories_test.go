@@ -1,0 +1,106 @@
+package server_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// keeperBody is the scats of jugBody in water of a known pH.
+var keeperBody = strings.NewReplacer(`"2 ppt", "temperature": "26 C"`, `"2 ppt", "temperature": "26 C", "ph": "7.8", "alkalinity": "5 dKH"`,
+	`"10 ppt", "temperature": "26 C"`, `"10 ppt", "temperature": "26 C", "ph": "8.0", "alkalinity": "7 dKH"`).Replace(jugBody)
+
+// Ammonia or nitrite in the container closes the clamp, and the animals get clean water like
+// theirs. Clean tests lead on. At pH 8 and 26 °C about a twentieth of the total is toxic
+// [Emerson1975], so that 3 mg/L are three times the 0.05 mg/L that harm.
+func TestPoisonInTheContainerIsActedOn(t *testing.T) {
+	t.Parallel()
+	for name, test := range map[string][2]string{
+		"much ammonia": {`"tan": "8 mg/L N"`, "Ammonia was 8 mg/L N at 09:30"},
+		"ammonia":      {`"tan": "3 mg/L N"`, "Ammonia was 3 mg/L N at 09:30"},
+		"nitrite":      {`"nitrite": "5 mg/L NO2"`, "Nitrite was 1.52 mg/L N at 09:30"},
+	} {
+		s := savePlanOf(t, keeperBody)
+		a := s.logs(t, 0.5, `{`+test[0]+`, "temperature": "26 C", "behaviour": "ok"}`, "")
+		is := a.told(t)
+		if is.verdict != "paused" || is.now != "Close the clamp." || !strings.HasPrefix(is.why, test[1]) || !strings.HasPrefix(is.then, "Move the animals into clean, dechlorinated water at 2.") || strings.Contains(a.body, `"plan":`) {
+			t.Errorf("%s: %+v", name, is)
+		}
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, "clean, dechlorinated water") || strings.Count(now, "\n") != 3 {
+			t.Errorf("%s: now says\n%s", name, now)
+		}
+		if is := s.logs(t, 0.7, `{"volume": "6.4 L", "salinity": "2.4 ppt", "temperature": "26 C"}`, "").told(t); is.verdict != "paused" {
+			t.Errorf("%s: without a new test it goes on: %+v", name, is)
+		}
+		is = s.logs(t, 1, `{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "volume": "6.2(1) L", "salinity": "2.4(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C"}`, "").told(t)
+		if is.verdict != "corrected" || strings.Contains(is.why, "poured off") {
+			t.Errorf("%s: in clean water: %+v", name, is)
+		}
+	}
+}
+
+// What came with a report of distress is not asked for: the cause that it shows comes first.
+func TestDistressWithItsCause(t *testing.T) {
+	t.Parallel()
+	for body, first := range map[string]string{
+		`{"event": "animals_look_wrong", "behaviour": "gasping", "tan": "5 mg/L N"}`:        "Move the animals into clean, dechlorinated water",
+		`{"event": "animals_look_wrong", "behaviour": "gasping", "nitrite": "5 mg/L NO2"}`:  "Move the animals into clean, dechlorinated water",
+		`{"event": "animals_look_wrong", "behaviour": "gasping", "temperature": "20 C"}`:    "Warm the water to 26 °C",
+		`{"event": "animals_look_wrong", "tan": "0.1 mg/L N", "temperature": "26 C"}`:       "See that the air stone runs and the surface moves. If the change",
+		`{"event": "animals_look_wrong", "behaviour": "gasping", "temperature": "26.2 °C"}`: "See that the air stone runs and the surface moves. Test for ammonia.",
+	} {
+		is := savedPlanTold(t, body)
+		if is.verdict != "stopped" || is.now != "Close the clamp." || !strings.HasPrefix(is.then, first) {
+			t.Errorf("%s: %+v", body, is)
+		}
+	}
+}
+
+// savedPlanTold is the answer to an event after an hour.
+func savedPlanTold(t *testing.T, body string) told {
+	t.Helper()
+	s := savePlanOf(t, keeperBody)
+	s.logs(t, 0.9, read(6.65, 2.8, ""), "")
+	return s.event(t, 1, body, "").told(t)
+}
+
+// Without power the air stone stands still, whatever was reported before: air comes first.
+func TestPowerFailsAfterDistress(t *testing.T) {
+	t.Parallel()
+	for language, words := range map[string][2]string{"en": {"Run a battery air pump", "See that the air stone runs"}, "de": {"Nimm eine Batterie-Luftpumpe", "ob der Sprudelstein läuft"}} {
+		s := savePlanOf(t, keeperBody)
+		s.event(t, 1, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "")
+		a := s.event(t, 1.2, `{"event": "power_off"}`, "?lang="+language)
+		is := a.told(t)
+		if is.verdict != "stopped" || !strings.HasPrefix(is.now, words[0]) || strings.Contains(is.then, words[1]) {
+			t.Errorf("%s: %+v", language, is)
+		}
+		if now := s.get(t, s.path+"/now?format=text&lang="+language).body; !strings.HasPrefix(now, words[0]) {
+			t.Errorf("now says\n%s", now)
+		}
+	}
+	s := savePlanOf(t, keeperBody)
+	s.event(t, 1, `{"event": "power_off"}`, "")
+	if is := s.event(t, 1.2, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "").told(t); !strings.HasPrefix(is.now, "Run a battery air pump") {
+		t.Errorf("distress without power: %+v", is)
+	}
+	if is := s.event(t, 2, `{"event": "power_back"}`, "").told(t); !strings.HasPrefix(is.then, "See that the air stone runs") {
+		t.Errorf("with the power back: %+v", is)
+	}
+}
+
+// After water that was too warm or too cold the salinity waits for 12 h, even if the water is
+// back at once, which is named as too fast.
+func TestSalinityWaitsAfterAnUpset(t *testing.T) {
+	t.Parallel()
+	for _, celsius := range []string{"33 C", "21 C"} {
+		s := savePlanOf(t, keeperBody)
+		s.logs(t, 0.5, `{"temperature": "`+celsius+`", "behaviour": "ok"}`, "")
+		a := s.logs(t, 1.25, read(6.4, 2.5, `, "behaviour": "ok"`), "")
+		if is := a.told(t); is.verdict != "paused" || !strings.HasPrefix(is.now, "Leave the clamp closed until 22:15") || !strings.Contains(is.warnings, "The temperature changed by") || strings.Contains(a.body, `"plan":`) {
+			t.Errorf("%s: %+v", celsius, is)
+		}
+		if is := s.logs(t, 13.5, read(6.4, 2.5, ""), "").told(t); is.verdict != "corrected" {
+			t.Errorf("%s: 12 h later: %+v", celsius, is)
+		}
+	}
+}
