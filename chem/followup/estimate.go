@@ -100,7 +100,8 @@ const (
 // water may be poured off or filled up in between.
 const modelDoubt = 0.05
 
-// sightings returns the entries of the log up to the one that stopped the plan.
+// sightings returns the entries of the log up to the one that stopped the plan. It is long because
+// every field of an entry has its place.
 func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 	var all []sighting
 	for i, e := range f.log {
