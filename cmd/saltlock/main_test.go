@@ -112,7 +112,7 @@ func TestPagesKnowWhereTheyAre(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"https://salt.example.org/v1/mixes/salt?", "run by Example &lt;Fishkeepers&gt;.", `content="https://salt.example.org/card.png"`} {
-		if !strings.Contains(string(page), want) {
+		if !strings.Contains(strings.ReplaceAll(string(page), "<wbr>", ""), want) { // where a line may break
 			t.Errorf("the reference has no %q", want)
 		}
 	}
