@@ -104,3 +104,26 @@ func TestSalinityWaitsAfterAnUpset(t *testing.T) {
 		}
 	}
 }
+
+// A sign of distress is taken wherever it is sent: instead of a restart it stops the transfer.
+func TestDistressIsTakenAtARestart(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, keeperBody)
+	a := s.call(t, "POST", s.path+"/restart", `{"behaviour": "gasping"}`, "Authorization", "Bearer "+s.key)
+	if is := a.told(t); is.verdict != "stopped" || is.now != "Close the clamp." {
+		t.Errorf("%+v", is)
+	}
+}
+
+// A container that was read half empty is read again with the clamp shut, before anything is set.
+func TestAHalfEmptyContainerIsReadAgain(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, keeperBody)
+	a := s.logs(t, 1./3, read(3, 2.6, ""), "")
+	if is := a.told(t); is.verdict != "paused" || !strings.HasPrefix(is.now, "Close the clamp and read once more how full") || strings.Contains(a.body, `"plan":`) {
+		t.Errorf("%+v", is)
+	}
+	if is := s.logs(t, 0.4, read(3, 2.6, ""), "").told(t); strings.HasPrefix(is.now, "Close the clamp and read once more") {
+		t.Errorf("twice the same: %+v", is)
+	}
+}

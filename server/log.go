@@ -39,6 +39,11 @@ func (s *Server) addToLog(c echo.Context, id, retry string) error {
 	if err != nil {
 		return err
 	}
+	return s.keepEntry(c, id, retry, entry, body)
+}
+
+// keepEntry adds an entry that was sent as this body, and answers with what it tells.
+func (s *Server) keepEntry(c echo.Context, id, retry string, entry followup.LogEntry, body []byte) (err error) {
 	if entry.Time == nil {
 		now := s.now()
 		entry.Time = &now

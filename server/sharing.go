@@ -53,6 +53,9 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 	if err != nil {
 		return err
 	}
+	if entry.Distressed() { // which is never turned away, but moves them nowhere
+		return s.keepEntry(c, id, given(p.IdempotencyKey), entry, body)
+	}
 	if entry.Time == nil {
 		entry.Time = new(s.now())
 	}
@@ -94,8 +97,6 @@ func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 		return &conflictError{"", "the transfer has ended; plan a new one from where the animals are"}
 	case course.Verdict != followup.Stopped:
 		return &conflictError{"", "the transfer is not stopped; log what you read, and the rest is planned from there"}
-	case entry.Distressed():
-		return &conflictError{"behaviour", "animals that show a sign of distress are moved nowhere"}
 	case entry.Salinity == nil:
 		return &instrument.MissingError{Name: "salinity", Why: "the new plan begins with what you read now"}
 	}

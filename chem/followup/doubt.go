@@ -53,7 +53,7 @@ func (b *bank) ahead(r *record) bool {
 // is read again with the clamp closed. If two readings agree, the instrument is checked first.
 func (f *following) doubted() bool {
 	c, h := f.course, &f.bank.latest
-	if h.misread(f.last) {
+	if h.misread(f.last) || f.halfEmpty() {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
 		return true
 	}
