@@ -38,7 +38,7 @@ var cautionSentences = sentences{
 	"open_line_evens_out":             "If the valve sticks open, {0} run in, and the flow stops before the container is full. The animals still meet the new water far too fast. Stay within reach.",
 	"open_line_fills":                 "If the valve sticks open, {0} run in. The container is full to the rim {1-} after the start, and after {2-} when it is fullest. Stay within reach, or hang the hose so that the siphon breaks first.",
 	"drip_from_one_charge":            "Drip from a jug that holds one charge and no more. A valve can stick open; then only what is in the jug runs in.",
-	"stuck_valve_empties_jug":         "If the valve sticks open, the full jug runs in within {0}. The salinity changes by {1}, no more than one step may.",
+	"stuck_valve_empties_jug":         "If the valve sticks open, the full jug runs in within {0}. The salinity changes by {1}, within the limit for one step.",
 	"stuck_valve_passes_a_step":       "If the valve sticks open, the salinity changes by {2}. One step is passed after {0}, and the end is {1}. Stay within reach while it drips.",
 	"stuck_valve_stays_within_a_step": "If the valve sticks open, the salinity changes by {1} and comes to {0}, within one step.",
 	"stuck_valve_floods":              "Of what a stuck valve lets through, {0} would run onto the floor.",
