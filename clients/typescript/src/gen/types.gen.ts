@@ -2133,7 +2133,7 @@ export type TransferReading = {
      */
     level?: LengthText;
     /**
-     * That were counted.
+     * That were counted; 0 where nothing drips.
      */
     drops?: number;
     /**
@@ -2191,7 +2191,7 @@ export type TransferEvent = {
      */
     level?: LengthText;
     /**
-     * That were counted.
+     * That were counted; 0 where nothing drips.
      */
     drops?: number;
     /**
@@ -3458,9 +3458,9 @@ export type Curve = 'full' | 'none';
 export type Units = 'metric' | 'us';
 
 /**
- * Language of the sentences, by its BCP 47 tag; English if not given.
+ * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
  */
-export type Lang = 'en';
+export type Lang = 'en' | 'de';
 
 /**
  * Decimal mark of the request and of text and CSV.
@@ -3599,9 +3599,9 @@ export type GetConversionData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -3641,9 +3641,9 @@ export type ConvertReadingsData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -3727,9 +3727,9 @@ export type GetCalibrationData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -3861,9 +3861,9 @@ export type GetSaltMixData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -3911,9 +3911,9 @@ export type GetBlendData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -3993,9 +3993,9 @@ export type GetWaterChangeData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4067,9 +4067,9 @@ export type GetTopOffData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4165,9 +4165,9 @@ export type GetVesselVolumeData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4555,9 +4555,9 @@ export type GetTransferPlanData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4601,9 +4601,9 @@ export type PlanTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4653,9 +4653,9 @@ export type SaveTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4740,9 +4740,9 @@ export type GetTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4797,9 +4797,9 @@ export type ChangeTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4854,9 +4854,9 @@ export type LogReadingData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4911,9 +4911,9 @@ export type LogEventData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -4958,9 +4958,9 @@ export type GetTransferNowData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5015,9 +5015,9 @@ export type RestartTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5122,9 +5122,9 @@ export type ExportTransferData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5169,9 +5169,9 @@ export type GetTransferChartData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5216,9 +5216,9 @@ export type GetTransferCalendarData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5290,9 +5290,9 @@ export type ListSpeciesData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5348,9 +5348,9 @@ export type GetCompatibilityData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5395,9 +5395,9 @@ export type GetSpeciesData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5458,9 +5458,9 @@ export type GetSpeciesGrowthData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
@@ -5500,9 +5500,9 @@ export type ListMethodsData = {
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given.
+         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
          */
-        lang?: 'en';
+        lang?: 'en' | 'de';
         /**
          * Decimal mark of the request and of text and CSV.
          */
