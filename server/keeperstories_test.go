@@ -127,3 +127,17 @@ func TestAHalfEmptyContainerIsReadAgain(t *testing.T) {
 		t.Errorf("twice the same: %+v", is)
 	}
 }
+
+// Animals in a foul bag leave it first, and at a sign of distress too.
+func TestOutOfTheFoulBagFirst(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, `{"animals": [{"species": "amphiprion-ocellaris", "count": 2, "mass": "5 g"}],
+		"from": {"salinity": "34 ppt", "temperature": "25 C", "hours_in_bag": "20 h"}, "to": {"salinity": "35 ppt", "temperature": "26 C"}}`)
+	if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, "Open the bag. Move the animals") {
+		t.Errorf("now says\n%s", now)
+	}
+	is := s.event(t, 0.5, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "").told(t)
+	if is.verdict != "stopped" || !strings.HasPrefix(is.now, "Open the bag. Move the animals") || strings.Contains(is.then, "set aside") {
+		t.Errorf("%+v", is)
+	}
+}

@@ -40,7 +40,9 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 	}
 	if len(log) == 0 {
 		c.Verdict, c.Now = NotBegun, noteOf("now_begin")
-		c.Plan = c.Legs[0].Plan
+		if c.Plan = c.Legs[0].Plan; c.Legs[0].outOfBag() {
+			c.Now = noteOf("bag_open")
+		}
 		return c, nil
 	}
 	c.Methods = []string{ReadingsMethod}

@@ -6,6 +6,7 @@ import (
 	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
+	"saltlock/chem/transfer"
 )
 
 // poison is what the latest tests found too much of in the water of the animals. Ammonia comes
@@ -93,6 +94,9 @@ func (f *following) poisoned() (bool, error) {
 
 // ofTank reports whether a leg changes the water of the tank in which the animals live.
 func (l Leg) ofTank() bool { return l.Steps == nil && l.Request.HomeTank != nil }
+
+// outOfBag reports whether a leg brings animals out of the foul water of a bag.
+func (l Leg) outOfBag() bool { return l.Plan != nil && l.Plan.Route == transfer.OutOfBag }
 
 // alsoPoisoned adds to the answer to a power failure what was found in the water.
 func (f *following) alsoPoisoned() error {
@@ -182,7 +186,11 @@ func (f *following) triage() error {
 	if w.read == nil || f.state.stopped > w.place {
 		c.Then = append(c.Then, noteOf("triage_temperature"))
 	}
-	if !p.clean && len(p.why) == 0 {
+	switch {
+	case p.clean || len(p.why) > 0:
+	case f.leg().outOfBag(): // the only water set aside is that of the bag
+		c.Then = append(c.Then, noteOf("then_test_clean"))
+	default:
 		c.Then = append(c.Then, noteOf("triage_ammonia"))
 	}
 	return nil

@@ -57,6 +57,8 @@ func (f *following) stop(e LogEntry) error {
 	c, b := f.course, f.base
 	c.Verdict, c.Plan = Stopped, nil
 	switch since := f.log[f.state.stopped+1:]; {
+	case f.leg().outOfBag() && !e.is(Stop):
+		c.Now = noteOf("bag_open")
 	case f.leg().Steps == nil:
 		c.Now = noteOf("act_change_nothing")
 	case len(since) > 0, f.powerOut() && !e.is(PowerOff):
