@@ -141,3 +141,15 @@ func TestOutOfTheFoulBagFirst(t *testing.T) {
 		t.Errorf("%+v", is)
 	}
 }
+
+// Where nobody has read anything hours after the start, now asks for a look before anything else.
+func TestNothingWasReadForHours(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, keeperBody)
+	for _, hours := range []float64{3, 9, 30} {
+		*s.now = nine.Add(hoursOf(hours))
+		if now := s.get(t, s.path+"/now?format=text").body; now != "Look at the animals now. Read the salinity, the temperature and how full the container is, and log it.\nThere are no readings yet.\nIf you have not started yet, set a new start.\n" {
+			t.Errorf("after %g h it says\n%s", hours, now)
+		}
+	}
+}

@@ -38,6 +38,10 @@ const justNow = time.Minute
 // graceOfVisit is how long after its time a visit is overdue.
 const graceOfVisit = 10 * time.Minute
 
+// unseen is how long after the start of a transfer without any reading its plan no longer says
+// what to do.
+const unseen = time.Hour
+
 // GetTransferNow answers GET /v1/transfers/{id}/now.
 func (s *Server) GetTransferNow(c echo.Context, id string) error {
 	saved, err := s.store.Transfer(c.Request().Context(), id)
@@ -82,6 +86,8 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 		n.Next = quantity.Note{Code: "next_way_on", Params: []any{clockOf(saved, at, now), course.WayOn.Advice.Text}}
 	case len(course.Then) > 0:
 		n.Next = course.Then[0]
+	case len(saved.Log) == 0 && now.Sub(*saved.Request.Start) > unseen:
+		n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_not_started"}
 	case course.Plan != nil:
 		n.byPlan(v, saved, now)
 	}
