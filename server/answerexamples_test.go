@@ -46,7 +46,7 @@ func TestContractExamples(t *testing.T) {
 	}
 }
 
-// shown tells whether an example of a format says something: pages and pictures are to be
+// shown reports whether an example of a format says something: pages and pictures are to be
 // looked at, and the contract is no example of itself.
 func shown(path, media string) bool {
 	return media != "text/html" && !strings.HasPrefix(media, "image/") && media != "text/calendar" && !strings.HasPrefix(path, "/openapi")

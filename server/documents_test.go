@@ -90,7 +90,7 @@ func TestPagesLinked(t *testing.T) {
 	}
 }
 
-// Sheets of the first release change _ to ask anew.
+// Sheets of the first release change _ to ask again.
 func TestFirstRefresh(t *testing.T) {
 	s := newService(t)
 	first, second := s.get(t, "/v1/species/scatophagus-argus?_=1"), s.get(t, "/v1/species/scatophagus-argus?again=2")

@@ -75,7 +75,7 @@ func trial(op *openapi3.Operation) (path map[string]string, q url.Values) {
 	return path, q
 }
 
-// kept tells whether a path stores something, or asks for what was stored.
+// kept reports whether a path stores something, or asks for what was stored.
 func kept(path string) bool {
 	return path == "/v1/transfers" || strings.HasPrefix(path, "/v1/transfers/{id}")
 }

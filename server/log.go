@@ -108,7 +108,7 @@ func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followu
 	return s.store.ChangeTransfer(c.Request().Context(), saved)
 }
 
-// takes tells whether a transfer takes one more entry, and this one.
+// takes reports whether a transfer takes one more entry, and this one.
 func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 	if entry.Urgent() {
 		if len(saved.Log) >= mostUrgent {
@@ -128,7 +128,7 @@ func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 	return entry.Check(saved.Request.WithDefaults())
 }
 
-// ahead tells that an entry is of a time that has not come.
+// ahead says that an entry is of a time that has not come.
 func (s *Server) ahead(entry followup.LogEntry) error {
 	return &quantity.RangeError{Name: "time", Value: entry.Time.Sub(s.now()).Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: fromNow}
 }

@@ -110,7 +110,7 @@ func wastes(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	return texts
 }
 
-// drips tells whether new water comes in by a phase.
+// drips reports whether new water comes in by a phase.
 func drips(kind transfer.PhaseKind) bool {
 	return kind == transfer.Fill || kind == transfer.RunOver || kind == transfer.Cups
 }

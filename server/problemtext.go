@@ -17,7 +17,7 @@ func refusesMove(rule string) bool { return transfer.Unwise(rule) }
 
 const problemMedia = "application/problem+json"
 
-// asksInText tells whether an answer, be it a refusal, was asked for as text, and
+// asksInText reports whether an answer, be it a refusal, was asked for as text, and
 // in which voice. The request may be wrong in anything else.
 func asksInText(c echo.Context) (render.Voice, bool) {
 	q := c.QueryParams()

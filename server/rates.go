@@ -28,7 +28,7 @@ type Rates struct {
 }
 
 // quota hands out tokens to clients. It remembers those it saw last; who is
-// forgotten begins anew, with all tokens.
+// forgotten begins again, with all tokens.
 type quota struct {
 	name string
 	Rate
@@ -118,7 +118,7 @@ func clientOf(address string) string {
 	return network.String()
 }
 
-// rateError tells that a client asks too much.
+// rateError says that a client asks too much.
 type rateError struct {
 	name  string
 	rate  Rate

@@ -32,7 +32,7 @@ type view[T any] struct {
 	rows   func(T) any // a slice of structs; nil is the answer itself as one row
 	chart  func(render.Voice, T) (render.Chart, error)
 	events func(render.Voice, T) ([]render.Event, error)
-	// english tells that what is said is written in English alone.
+	// english says that what is said is written in English alone.
 	english bool
 }
 

@@ -152,7 +152,7 @@ func (s *Server) opened(c echo.Context, id string, ifMatch *string) (store.Trans
 // loggable are the operations that a helper's key opens too.
 var loggable = map[string]bool{"logReading": true, "logEvent": true}
 
-// matches tells whether If-Match names this version, in whatever form it was read.
+// matches reports whether If-Match names this version, in whatever form it was read.
 func matches(ifMatch string, version int) bool {
 	for tag := range strings.SplitSeq(ifMatch, ",") {
 		if tag = strings.TrimSpace(tag); tag == "*" || strings.HasPrefix(tag, `"`+strconv.Itoa(version)+"-") {

@@ -41,7 +41,7 @@ func (s *Server) near(name string, at time.Time, past time.Duration) error {
 	return nil
 }
 
-// reschedule moves the start or the end of a transfer, and plans anew for another start.
+// reschedule moves the start or the end of a transfer, and plans again for another start.
 // Both are judged together, whichever of them is given.
 func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time.Time) error {
 	var faults []error

@@ -89,7 +89,7 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 	return s.tell(c, http.StatusCreated, saved, "", false)
 }
 
-// restarts tells whether a transfer can go on from a reading.
+// restarts reports whether a transfer can go on from a reading.
 func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 	course := saved.Told.Course
 	switch {

@@ -54,7 +54,7 @@ func hindered(err error) (hindrance, bool) {
 // statusLeft stands in the metrics for an answer that nobody waits for.
 const statusLeft = 499
 
-// left tells whether an error only says that the client left.
+// left reports whether an error only says that the client left.
 func left(c echo.Context, err error) bool {
 	return errors.Is(err, context.Canceled) && errors.Is(c.Request().Context().Err(), context.Canceled)
 }

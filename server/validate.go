@@ -112,7 +112,7 @@ func (s *Server) animals(v render.Voice) map[string]render.Animal {
 	return nil
 }
 
-// withoutCurve tells whether JSON is wanted without the curve of a plan; pictures are drawn from it.
+// withoutCurve reports whether JSON is wanted without the curve of a plan; pictures are drawn from it.
 func (a *asked) withoutCurve() bool {
 	return a.Format == echo.MIMEApplicationJSON && a.Query.Get("curve") == "none"
 }
@@ -151,7 +151,7 @@ func (a *asked) etag(path string) string {
 // tagBytes is how much of a digest names an answer that is kept.
 const tagBytes = 12
 
-// held tells whether a client's If-None-Match names the answer.
+// held reports whether a client's If-None-Match names the answer.
 func held(ifNoneMatch, tag string) bool {
 	for t := range strings.SplitSeq(ifNoneMatch, ",") {
 		if t = strings.TrimPrefix(strings.TrimSpace(t), "W/"); t == tag {

@@ -37,7 +37,7 @@ type Alternative struct {
 // worthListing is by what part an alternative must take less of what it is for.
 const worthListing = 0.01
 
-// Gains tells whether an alternative takes less of what it is named for than another.
+// Gains reports whether an alternative takes less of what it is named for than another.
 func (a Alternative) Gains(on Alternative) bool {
 	switch a.Prefer {
 	case PreferTime:
@@ -115,12 +115,12 @@ func front(chosen *solved, pool []*solved) []*solved {
 	return kept[:min(len(kept), mostAlternatives)]
 }
 
-// covers tells whether another drip takes less of nothing, by more than is worth no mention.
+// covers reports whether another drip takes less of nothing, by more than is worth no mention.
 func (s *solved) covers(other *solved) bool {
 	return !other.better(s, PreferTime) && !other.better(s, PreferVisits) && !other.better(s, PreferWater)
 }
 
-// better tells whether a drip takes less of what is preferred than another, by more
+// better reports whether a drip takes less of what is preferred than another, by more
 // than is worth no mention.
 func (s *solved) better(than *solved, by Preference) bool {
 	return s.cost(by) < than.cost(by)*(1-worthListing)

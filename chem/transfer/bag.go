@@ -19,7 +19,7 @@ const (
 	floatAbove   = 2.0  // °C, between the closed bag and a tank that stands ready
 )
 
-// judgeBag tells whether the animals are in bag water that harms them.
+// judgeBag reports whether the animals are in bag water that harms them.
 func (t *task) judgeBag() error {
 	from := t.request.From
 	if from.HoursInBag == nil {
@@ -39,7 +39,7 @@ func (t *task) judgeBag() error {
 	return err
 }
 
-// tooMuchNitrite tells whether a water is known to hold more nitrite than is harmless.
+// tooMuchNitrite reports whether a water is known to hold more nitrite than is harmless.
 func tooMuchNitrite(w Water) bool {
 	return w.Nitrite != nil && w.Nitrite.Value > lifesupport.HarmlessNitrite*(1+inside)
 }
@@ -127,12 +127,12 @@ func (t *task) bagPrepare(in quantity.Estimate[quantity.Salinity]) quantity.Note
 	return noteOf("bag_prepare", in, celsius(t.from.t))
 }
 
-// tankFits tells whether the new water itself is what they may come into at once.
+// tankFits reports whether the new water itself is what they may come into at once.
 func (t *task) tankFits(near float64) bool {
 	return t.gap <= t.tolerance*(1+inside) && math.Abs(t.warmth-near) < countedDifference && !t.toBeJudged()
 }
 
-// toBeJudged tells whether something is known of the new water that may harm them.
+// toBeJudged reports whether something is known of the new water that may harm them.
 func (t *task) toBeJudged() bool {
 	to := t.request.To
 	return to.TAN != nil || to.Nitrite != nil || to.PH != nil || to.Conditioned != nil && !*to.Conditioned

@@ -6,7 +6,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// takes tells whether an animal may be planned into a water, as far as is known.
+// takes reports whether an animal may be planned into a water, as far as is known.
 func (a Animal) takes(salinity float64) bool {
 	if a.Known == nil {
 		return true

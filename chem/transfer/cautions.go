@@ -83,12 +83,12 @@ func (t *task) addCautions(p Plan, full float64) {
 	t.caution(noteOf("salt_water_to_the_sewer"))
 }
 
-// has tells whether something of a kind is done in a plan.
+// has reports whether something of a kind is done in a plan.
 func (p Plan) Has(kind PhaseKind) bool {
 	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Kind == kind })
 }
 
-// streams tells whether a plan has the line run faster than drops can be counted.
+// streams reports whether a plan has the line run faster than drops can be counted.
 func (p Plan) streams() bool {
 	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Drip != nil && x.Drip.Value > usualMostDrip*(1+inside) })
 }

@@ -73,7 +73,7 @@ func (t *task) judgeWarmth() {
 	}
 }
 
-// harmed tells whether their own water harms some of them by its temperature: -1 by cold,
+// harmed reports whether their own water harms some of them by its temperature: -1 by cold,
 // 1 by heat.
 func (t *task) harmed() int {
 	for _, a := range t.request.Animals {
@@ -142,7 +142,7 @@ func (t *task) warmedFirst() (Request, quantity.Note, bool) {
 	return r, noteOf(code, name, celsius(t.from.t), celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-t.from.t)/rateToEdge), hours(saltAfterWarm)), true
 }
 
-// movesNow tells whether nothing of the salinity keeps them from going over at once.
+// movesNow reports whether nothing of the salinity keeps them from going over at once.
 func (t *task) movesNow() bool {
 	return t.gap <= t.tolerance*(1+inside) || t.returning == rescued || t.larval()
 }

@@ -96,7 +96,7 @@ func (t *task) meeting(h HomeTank) float64 {
 	return min(1, 1-max(0, left)/t.gap)
 }
 
-// matesTake tells whether the other animals of the home tank can live in a water.
+// matesTake reports whether the other animals of the home tank can live in a water.
 func (t *task) matesTake(salinity float64) bool {
 	return !slices.ContainsFunc(t.request.HomeMates, func(a Animal) bool { return !a.takes(salinity) })
 }

@@ -27,7 +27,7 @@ func Countable(drip float64) Count {
 	return Count{10, int(math.Ceil(10 / drip * (1 - inside)))}
 }
 
-// ByFlow tells whether a drip is too fast to be counted, so that what comes in a minute is
+// ByFlow reports whether a drip is too fast to be counted, so that what comes in a minute is
 // caught instead.
 func ByFlow(drip float64) bool { return drip > float64(usualMostDrip)*(1+inside) }
 

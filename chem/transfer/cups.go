@@ -72,7 +72,7 @@ func (t *task) prepareCups(change func(*vat)) (vat, problem, error) {
 	return v, p, err
 }
 
-// cupsFit tells whether there are cups at all.
+// cupsFit reports whether there are cups at all.
 func (t *task) cupsFit(ctx context.Context, change func(*vat)) (bool, error) {
 	v, p, err := t.prepareCups(change)
 	if err != nil || len(t.faults) > 0 {

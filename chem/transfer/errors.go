@@ -15,7 +15,7 @@ type Fault struct {
 	plain *quantity.Note // says the reason without the numbers of an offer that has no plan
 }
 
-// InfeasibleError tells that no plan keeps the limits. It holds every reason at once.
+// InfeasibleError says that no plan keeps the limits. It holds every reason at once.
 type InfeasibleError struct {
 	Faults []Fault
 }

@@ -117,7 +117,7 @@ func (t *task) check(p *Plan, s *solved, v vat) error {
 	return t.plumb(p, s, v)
 }
 
-// feasible tells whether a drip would have a plan with another request, or another
+// feasible reports whether a drip would have a plan with another request, or another
 // container, line or visits.
 func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool, error) {
 	trial, err := newTask(r)

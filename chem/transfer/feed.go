@@ -30,7 +30,7 @@ const (
 	mostCharges = 50
 )
 
-// fromTank tells whether the request speaks of a hose that hangs in the tank.
+// fromTank reports whether the request speaks of a hose that hangs in the tank.
 func (r Request) fromTank() bool {
 	if r.Feed != nil {
 		return *r.Feed == FromTank

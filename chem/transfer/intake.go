@@ -20,7 +20,7 @@ type Intake struct {
 	Depth    quantity.Estimate[quantity.Length]   `json:"depth"`    // to hang it at: where it hangs already if that will do, else midway
 }
 
-// HangsAfter tells whether the hose still hangs right where it was hung before, though the
+// HangsAfter reports whether the hose still hangs right where it was hung before, though the
 // surface came down.
 func (i Intake) HangsAfter(before Intake) bool {
 	return math.Abs(float64(before.Depth.Value-before.Least.Value-i.Depth.Value)) < 1e-6

@@ -147,7 +147,7 @@ func risks(p Plan) []string {
 }
 
 // A hose that is left where it hangs comes out of the water by and by: it keeps its
-// place in the source as long as that will do, and is hung anew in the run where it
+// place in the source as long as that will do, and is hung again in the run where it
 // no longer does.
 func TestIntakeIsHungAnew(t *testing.T) {
 	r := sixLitres(t, "18 L", "0.5 g/kg", 3)

@@ -103,7 +103,7 @@ func beside(sa, low, high float64) int {
 	return 0
 }
 
-// nearer tells whether the new water is nearer to what a stage prefers, or within it.
+// nearer reports whether the new water is nearer to what a stage prefers, or within it.
 func (t *task) nearer(s tolerance.Stage) bool {
 	low, high := preferredEnds(s)
 	away := func(sa float64) float64 { return max(low-sa, sa-high, 0) }

@@ -10,12 +10,12 @@ import (
 // What a rule needs to know of an animal beside its bands. Of one that is not in the
 // species table nothing is known, so that every caution that may protect it stays.
 
-// is tells whether some animal is of a kind, or might be.
+// is reports whether some animal is of a kind, or might be.
 func (t *task) is(kind func(*tolerance.Taxon) bool) bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known == nil || a.Known.Of == nil || kind(a.Known.Of) })
 }
 
-// surely tells whether some animal is known to be of a kind.
+// surely reports whether some animal is known to be of a kind.
 func (t *task) surely(kind func(*tolerance.Taxon) bool) bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known != nil && a.Known.Of != nil && kind(a.Known.Of) })
 }
@@ -38,7 +38,7 @@ func ofGroup(g tolerance.Group) func(*tolerance.Taxon) bool {
 
 func needsLand(t *tolerance.Taxon) bool { return t.Behaviour.Land() }
 
-// young tells whether some animal is a larva or a fry.
+// young reports whether some animal is a larva or a fry.
 func (t *task) young() bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool {
 		return a.Stage != nil && (*a.Stage == tolerance.Larva || *a.Stage == tolerance.Fry)
@@ -80,12 +80,12 @@ func (t *task) handleByFamily() {
 	}
 }
 
-// unknown tells whether some animal is not in the table.
+// unknown reports whether some animal is not in the table.
 func (t *task) unknown() bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known == nil || a.Known.Of == nil })
 }
 
-// plants tells whether all that is moved are plants or algae.
+// plants reports whether all that is moved are plants or algae.
 func (t *task) plants() bool {
 	return !t.is(func(x *tolerance.Taxon) bool {
 		return x.Group != tolerance.GroupPlant && x.Group != tolerance.GroupAlgae

@@ -14,7 +14,7 @@ import (
 // one. Proposed here: Macrobrachium lar is dead in fresh water on day 4.
 const larvaDeadline = 3
 
-// larval tells whether all animals are larvae of such a life cycle, going up into salt.
+// larval reports whether all animals are larvae of such a life cycle, going up into salt.
 func (t *task) larval() bool {
 	for _, a := range t.request.Animals {
 		if a.Known == nil || a.Known.Of == nil || a.Stage == nil || *a.Stage != tolerance.Larva || !amphidromous(a.Known.Of) {
@@ -68,7 +68,7 @@ func (t *task) moveLarvae() (Plan, error) {
 	return p, nil
 }
 
-// smolting tells whether all animals are smolts, going up: they are ready for the sea
+// smolting reports whether all animals are smolts, going up: they are ready for the sea
 // and go there directly, as they do in a river's mouth. Price2003 saw 95 to 100 % of
 // unstressed smolts hold salt water. Parr die of it, which is why the plan asks first.
 func (t *task) smolting() bool {
@@ -106,7 +106,7 @@ func (t *task) youngGoDown() {
 	t.assume(noteOf("young_go_down", salinity(third), hours(downHours)))
 }
 
-// youngDown tells whether all animals are such young on that way.
+// youngDown reports whether all animals are such young on that way.
 func (t *task) youngDown() bool {
 	for _, a := range t.request.Animals {
 		if a.Known == nil || a.Known.Of == nil || a.Stage == nil || *a.Stage != tolerance.Juvenile || !amphidromous(a.Known.Of) {

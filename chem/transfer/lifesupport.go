@@ -98,7 +98,7 @@ func (t *task) counted() ([]lifesupport.Animals, error) {
 	return animals, errors.Join(missing...)
 }
 
-// speaksOfLife tells whether the request gives what only life support uses.
+// speaksOfLife reports whether the request gives what only life support uses.
 func (t *task) speaksOfLife() bool {
 	r := t.request
 	for _, w := range []Water{r.From, r.To} {

@@ -168,7 +168,7 @@ func (t *task) override() {
 	}
 }
 
-// sayGiven tells that a limit of the request stands in place of the proposed one.
+// sayGiven says that a limit of the request stands in place of the proposed one.
 func (t *task) sayGiven(name string, by, proposed quantity.Measure) {
 	t.caution(noteOf("limit_given", name, by, proposed))
 }

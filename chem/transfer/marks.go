@@ -22,7 +22,7 @@ const (
 	markTime      = 5.0 / 60. // h, to which the times between marks are rounded up
 )
 
-// unmeasured tells whether nobody said how much water there is, in any way.
+// unmeasured reports whether nobody said how much water there is, in any way.
 func (t *task) unmeasured() bool {
 	c := t.request.Container
 	return c.Capacity == nil && c.StartVolume == nil && c.Shape == nil

@@ -100,7 +100,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	return p, nil
 }
 
-// judge tells whether something stands against any way for these animals between
+// judge reports whether something stands against any way for these animals between
 // these waters.
 func (t *task) judge() (against bool, err error) {
 	told := len(t.faults)
@@ -177,7 +177,7 @@ func (t *task) shown(s state) (*quantity.Reading, error) {
 	return &r, onInstrument(err)
 }
 
-// offScale tells whether an instrument cannot show a water, and warns of it.
+// offScale reports whether an instrument cannot show a water, and warns of it.
 func (t *task) offScale(err error) bool {
 	if _, off := errors.AsType[*quantity.RangeError](err); !off {
 		return false

@@ -112,7 +112,7 @@ func inChain(ctx context.Context, r Request, faults []Fault, work *budget) (chai
 	return nil, end, nil
 }
 
-// plannable tells whether a request has a plan; what is out of some range has none.
+// plannable reports whether a request has a plan; what is out of some range has none.
 func plannable(ctx context.Context, r Request, work *budget) (bool, error) {
 	if work.spent() {
 		return false, nil
@@ -145,7 +145,7 @@ func (f Fault) rank() int {
 	return 4
 }
 
-// buys tells whether an offer takes another container: what can be done with the one at
+// buys reports whether an offer takes another container: what can be done with the one at
 // hand, a faster stream or more water in it, comes first.
 func (f Fault) buys() bool {
 	return slices.ContainsFunc(f.Offer, func(c Change) bool { return c.Where == "container.capacity" })
@@ -158,10 +158,10 @@ var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "n
 	"target_below_kept", "target_above_kept", "warm_them_first", "cool_them_first", "target_too_cold", "target_too_warm",
 	"new_water_poisonous", "leave_own_water_first", "new_water_ph", "too_salty_for_plans"}
 
-// Unwise tells whether a fault is one of the move itself.
+// Unwise reports whether a fault is one of the move itself.
 func (f Fault) Unwise() bool { return Unwise(string(f.Note.Code)) }
 
-// Unwise tells whether a code is that of a move that should not be made at all.
+// Unwise reports whether a code is that of a move that should not be made at all.
 func Unwise(code string) bool {
 	return slices.ContainsFunc(unwise, func(c quantity.Code) bool { return string(c) == code })
 }

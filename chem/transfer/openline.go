@@ -48,7 +48,7 @@ func (t *task) openLine(legs []leg, heads []heads, v vat, from Feed) (*OpenLine,
 	return open, nil
 }
 
-// fillsToRim tells whether a valve that fails at the start can fill the container to
+// fillsToRim reports whether a valve that fails at the start can fill the container to
 // the rim. If not, it never can: from then on water only leaves source and container,
 // or goes from the one to the other.
 func (t *task) fillsToRim(v vat) (bool, error) {

@@ -52,7 +52,7 @@ func (t *task) checkPoison() error {
 	return nil
 }
 
-// oneMove tells whether a small difference is left to one move.
+// oneMove reports whether a small difference is left to one move.
 func (t *task) oneMove() bool {
 	route := *t.request.Route
 	return route == Direct || route == Auto && t.request.HomeTank == nil && t.request.Line == nil && t.request.Tolerance == nil

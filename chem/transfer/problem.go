@@ -70,7 +70,7 @@ func (t *task) problem(v vat) (problem, error) {
 // mostWeighed is up to how many fillings of the jug the search weighs each as a visit.
 const mostWeighed = 12
 
-// fillingsAtMost tells whether so many fillings of the jug take the water they start in all
+// fillingsAtMost reports whether so many fillings of the jug take the water they start in all
 // the way.
 func (p problem) fillingsAtMost(n int) bool {
 	gap := p.Gap

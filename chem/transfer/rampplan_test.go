@@ -158,7 +158,7 @@ func TestRampRefuses(t *testing.T) {
 	}
 }
 
-// names tells whether an error refuses for a reason at a place.
+// names reports whether an error refuses for a reason at a place.
 func names(err error, where, code string) bool {
 	refused, ok := errors.AsType[*InfeasibleError](err)
 	if !ok {

@@ -31,7 +31,7 @@ func (l rateLimit) checks(from, to float64) []check {
 	return all
 }
 
-// passed tells whether a stage goes over a break.
+// passed reports whether a stage goes over a break.
 func (l rateLimit) passed(b, from, to float64) bool {
 	return b <= from*(1+inside) && b > to*(1+inside)
 }

@@ -25,7 +25,7 @@ func (t *task) judgeRescue() {
 	t.faults = slices.DeleteFunc(t.faults, func(f Fault) bool { return f.Note.Code == "no_step_while_sick" })
 }
 
-// harmfulBehind tells whether the water that they leave harms them, by its salinity or its
+// harmfulBehind reports whether the water that they leave harms them, by its salinity or its
 // temperature, so that no step leads back into it.
 func (t *task) harmfulBehind() bool {
 	_, side := t.strays()
@@ -42,12 +42,12 @@ func (p *Plan) noReturn() {
 	}
 }
 
-// halfWay tells whether they are distressed, and go half way first.
+// halfWay reports whether they are distressed, and go half way first.
 func (t *task) halfWay() bool {
 	return t.returning == comesUp && t.outside && slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == Sick })
 }
 
-// byDays tells whether they come back by some change each day: what one move, or a drip
+// byDays reports whether they come back by some change each day: what one move, or a drip
 // within the day, does not do, whatever the tank is.
 func (t *task) byDays() bool {
 	if t.returning != comesUp || !t.outside || len(t.request.HomeMates) > 0 || t.gap <= t.rules.atOnce*(1+inside) {

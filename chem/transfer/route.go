@@ -64,7 +64,7 @@ func (t *task) route() (Route, quantity.Note) {
 	return Direct, noteOf("direct_within_at_once", gap, atOnce)
 }
 
-// withinDay tells whether the whole gap may be crossed in the 24 hours that
+// withinDay reports whether the whole gap may be crossed in the 24 hours that
 // hold the change before the plan, too.
 func (t *task) withinDay() bool {
 	return t.gap <= t.leftOfDay()*(1+inside)
@@ -92,7 +92,7 @@ func (t *task) longRoute() (Route, quantity.Note) {
 	return Drip, quantity.Note{}
 }
 
-// toAnotherTank tells whether the request describes what only a drip needs, so
+// toAnotherTank reports whether the request describes what only a drip needs, so
 // that the new water is not that of the home tank to be.
 func (t *task) toAnotherTank() bool {
 	return t.request.Container != Container{} || t.request.SourceTank != nil
@@ -144,13 +144,13 @@ func (t *task) mayNotMove() bool {
 	})
 }
 
-// livesInTank tells whether the animals have a tank to change around them: not in a
+// livesInTank reports whether the animals have a tank to change around them: not in a
 // bag, nor just out of one.
 func (t *task) livesInTank() bool {
 	return t.request.From.HoursInBag == nil && !slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == JustShipped })
 }
 
-// belongThere tells whether the new water is one that the animals may live in,
+// belongThere reports whether the new water is one that the animals may live in,
 // as far as is known: a stenohaline one without its species may not.
 func (t *task) belongThere() bool {
 	return !slices.ContainsFunc(t.request.Animals, func(a Animal) bool {

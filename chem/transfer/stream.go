@@ -97,7 +97,7 @@ func (t *task) trial(r Request) (*task, error) {
 	return trial, err
 }
 
-// holds tells whether what was found holds against room, source and line too.
+// holds reports whether what was found holds against room, source and line too.
 func (t *task) holds(s *solved, v vat, err error) (bool, error) {
 	if _, none := errors.AsType[*drip.Obstacle](err); none {
 		return false, nil

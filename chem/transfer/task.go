@@ -36,7 +36,7 @@ type task struct {
 	stay      []quantity.Note // of a water that they should not stay in
 	warmth    float64         // of the new water as it was given, °C; that of to is the matched one
 	foul      bool            // the animals are in bag water that harms them
-	// nitriteAlone tells that it does so by its nitrite and not by its ammonia.
+	// nitriteAlone says that it does so by its nitrite and not by its ammonia.
 	nitriteAlone bool
 	trying       bool    // whether there is a plan is all that is asked
 	last         float64 // gap of the last leg, where there are several

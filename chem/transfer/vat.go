@@ -174,7 +174,7 @@ func inContainer(err error) error {
 	return err
 }
 
-// runsOver tells whether the container has an overflow, so that nothing is poured off.
+// runsOver reports whether the container has an overflow, so that nothing is poured off.
 func (t *task) runsOver() bool {
 	o := t.request.Container.Overflow
 	return o != nil && *o

@@ -9,7 +9,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// unheld tells whether the container comes towards the temperature of the room:
+// unheld reports whether the container comes towards the temperature of the room:
 // that is known, and neither heater nor bath holds it.
 func (t *task) unheld() bool {
 	c := t.request.Container
@@ -22,7 +22,7 @@ func (t *task) towardsRoom() float64 {
 	return float64(t.request.RoomTemperature.Value) - t.from.t
 }
 
-// roomCounts tells whether what the room does to the container is a change of its own.
+// roomCounts reports whether what the room does to the container is a change of its own.
 func (t *task) roomCounts() bool {
 	return t.unheld() && math.Abs(t.towardsRoom()) >= countedDifference
 }

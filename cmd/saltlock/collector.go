@@ -14,7 +14,7 @@ const usualPercent = 100
 
 // collectLess lets garbage gather up to leastHeap: with 7 MB in use, the collector
 // would work every few hundred requests. Where more is in use it works as ever, which a
-// higher GOGC would not do. The share is set anew after each collection. Operators who set
+// higher GOGC would not do. The share is set again after each collection. Operators who set
 // GOGC or GOMEMLIMIT decide for themselves.
 func collectLess(getenv func(string) string) {
 	if getenv("GOGC") == "" && getenv("GOMEMLIMIT") == "" {

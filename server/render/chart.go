@@ -127,7 +127,7 @@ func (p Panel) span() (lo, hi float64) {
 // underLine is the room that a name takes under its line, as a share of the panel.
 const underLine = 0.16
 
-// low tells that there is no room under the upper edge for the name.
+// low says that there is no room under the upper edge for the name.
 func (g Goal) low(lo, hi float64) bool {
 	room := 0.2
 	if g.Lo == g.Hi {

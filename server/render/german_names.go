@@ -136,7 +136,7 @@ var germanDayNames = func() map[string]bool {
 	return all
 }()
 
-// dativeBefore tells whether what follows a text is in the dative, as after in and nach.
+// dativeBefore reports whether what follows a text is in the dative, as after in and nach.
 func dativeBefore(b []byte) bool {
 	text := strings.TrimSuffix(string(b), "etwa ")
 	for _, preposition := range []string{"in ", "nach ", "vor ", "seit ", "mit ", "von "} {

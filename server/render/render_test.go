@@ -196,7 +196,7 @@ func TestRange(t *testing.T) {
 	}
 }
 
-// A note that an older version stored is worded anew only where its code still speaks of the same.
+// A note that an older version stored is worded again only where its code still speaks of the same.
 func TestStoredNotes(t *testing.T) {
 	gallon := quantity.Measure{Value: 3.785411784, Unit: "L"}
 	for _, c := range []struct {

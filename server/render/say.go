@@ -31,7 +31,7 @@ func (v Voice) Fill(notes []*quantity.Note) {
 	}
 }
 
-// fits tells whether a code has a sentence that speaks of such things.
+// fits reports whether a code has a sentence that speaks of such things.
 func fits(code quantity.Code, params []any) bool {
 	p, err := parse(english[code])
 	if err != nil || !Knows(code) {
@@ -163,7 +163,7 @@ func (v Voice) miss() {
 	}
 }
 
-// Knows tells whether a code has a sentence.
+// Knows reports whether a code has a sentence.
 func Knows(code quantity.Code) bool {
 	_, ok := english[code]
 	return ok

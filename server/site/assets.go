@@ -66,7 +66,7 @@ func (a *Asset) Send(c echo.Context) error {
 // refusesPacked is gzip with a weight of nothing (RFC 9110, 12.5.3).
 var refusesPacked = regexp.MustCompile(`gzip\s*;\s*q=0(\.0*)?\s*(,|$)`)
 
-// takesPacked tells whether a client takes an answer packed.
+// takesPacked reports whether a client takes an answer packed.
 func takesPacked(r *http.Request) bool {
 	accepts := strings.ToLower(r.Header.Get("Accept-Encoding"))
 	return strings.Contains(accepts, "gzip") && !refusesPacked.MatchString(accepts)

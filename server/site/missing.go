@@ -13,7 +13,7 @@ type missing struct {
 	Detail, Request string
 }
 
-// ForPeople tells whether a request is for a page and asks for one, so that even
+// ForPeople reports whether a request is for a page and asks for one, so that even
 // its failure should be one.
 func ForPeople(r *http.Request) bool {
 	return !strings.HasPrefix(r.URL.Path, "/v1/") && strings.Contains(r.Header.Get(echo.HeaderAccept), "text/html")

@@ -192,7 +192,7 @@ func (q planQuery) link(format string) string {
 	return q.here("/plan/" + format + "?" + readable(q.Values))
 }
 
-// with is the address of the plan's page with some names set anew; empty removes one.
+// with is the address of the plan's page with some names set again; empty removes one.
 func (q planQuery) with(pairs ...string) string {
 	v := url.Values{}
 	for name := range q.Values {

@@ -195,7 +195,7 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	return r, title, nil
 }
 
-// answers are what was said, with the way to say it anew.
+// answers are what was said, with the way to say it again.
 func (p *planner) answers(q planQuery) []answerLine {
 	var list []answerLine
 	for kind := range q.kinds() {

@@ -21,7 +21,7 @@ type band struct {
 	}
 }
 
-// Known tells whether anything is known of it.
+// Known reports whether anything is known of it.
 func (b *band) Known() bool { return b != nil && (b.Min != nil || b.Max != nil) }
 
 // marks are how well a value is founded, in words.

@@ -124,10 +124,10 @@ func (c call) Sheet() []string {
 	return append(formulas, fmt.Sprintf(`=WEBSERVICE("%s%s")`, c.base, c.with("format=text")))
 }
 
-// Tries tells whether a link can ask the example as it stands.
+// Tries reports whether a link can ask the example as it stands.
 func (c call) Tries() bool { return c.method == http.MethodGet && !c.kept }
 
-// Library tells whether the client libraries have the operation in a form of use.
+// Library reports whether the client libraries have the operation in a form of use.
 func (c call) Library() bool {
 	return !c.kept && slices.Contains(c.formats, "text/plain") && c.formats[0] == "application/json"
 }

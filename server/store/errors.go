@@ -20,7 +20,7 @@ var ErrUntold = errors.New("build the tag bridge-0.2 of the source, start that p
 // ErrRetry means that an idempotency key came again with another body.
 var ErrRetry = errors.New("this idempotency key came with another body")
 
-// DamagedError tells that a row cannot be read as what it was stored as. The
+// DamagedError says that a row cannot be read as what it was stored as. The
 // others can.
 type DamagedError struct {
 	ID  string
