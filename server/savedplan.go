@@ -113,12 +113,11 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 		n.Told = render.Voice{}.Say(n.Code, n.Params...)
 	}
 	told := store.Told{Version: Version, DataVersion: s.store.DataVersion()}
-	if told.Inputs, err = inputs(k.Request.AsTaken(k.Legs[0].Plan)); err != nil {
+	if told.Inputs, err = inputs(k.Request.WithDefaults()); err != nil {
 		return err
 	}
 	if course.Plan != nil {
-		last := course.Legs[len(course.Legs)-1]
-		if told.PlanInputs, err = inputs(last.Request.AsTaken(last.Plan)); err != nil {
+		if told.PlanInputs, err = inputs(course.Legs[len(course.Legs)-1].Request.WithDefaults()); err != nil {
 			return err
 		}
 	}

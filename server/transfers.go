@@ -52,7 +52,7 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 	if askedOf(c).withoutCurve() {
 		plan.Curve = []transfer.CurvePoint{}
 	}
-	return reply(c, request.AsTaken(&plan), &plan, view[*transfer.Plan]{
+	return reply(c, request.WithDefaults(), &plan, view[*transfer.Plan]{
 		lines:  planLines,
 		rows:   func(p *transfer.Plan) any { return p.Phases },
 		chart:  planChart,

@@ -87,14 +87,6 @@ func ExampleRequest_WithDefaults() {
 	// Output: auto well unknown 0 g/kg
 }
 
-// A plan that drips took the line for one of large drops, four a second at the most.
-func ExampleRequest_AsTaken() {
-	r := transfer.Request{From: water("0.2 ppt", "25 C"), To: water("10 ppt", "25 C")}
-	r = r.AsTaken(&transfer.Plan{Phases: []transfer.Phase{{Kind: transfer.Fill}}})
-	fmt.Println(r.Line.DropVolume, r.Line.GreatestDrip)
-	// Output: 0.084 mL 4 drops/s
-}
-
 // Two drops a second and a little more are set by the drops in ten seconds.
 func ExampleCountable() {
 	c := transfer.Countable(2.37)

@@ -197,22 +197,14 @@ type Limits struct {
 // container, the drops of an air line and the greatest drip, which are common
 // practice without a source, are proposed here.
 const (
-	usualFreeboard                   = 0.1     // of the capacity
-	usualStart                       = 1.0 / 3 // of what the container may hold
-	usualLeastDrip quantity.DripRate = 0.1
-	usualMostDrip  quantity.DripRate = 4 // above it drops become a stream
-	usualSettings                    = 4
-	carefulClass                     = tolerance.Delicate
+	usualFreeboard                    = 0.1      // of the capacity
+	usualStart                        = 1.0 / 3  // of what the container may hold
+	usualDropVolume quantity.Volume   = 0.084e-3 // from a 6 mm air line, a large drop: the limits hold for any smaller one
+	usualLeastDrip  quantity.DripRate = 0.1
+	usualMostDrip   quantity.DripRate = 4 // above it drops become a stream
+	usualSettings                     = 4
+	carefulClass                      = tolerance.Delicate
 )
-
-// usualDropVolume is that of a 6 mm air line, a large drop: the limits hold for any smaller
-// one. Read as a keeper would write it, it is printed so too.
-var usualDropVolume = func() (v quantity.Estimate[quantity.Volume]) {
-	if err := v.Bind("0.084 mL"); err != nil {
-		panic(err)
-	}
-	return v
-}()
 
 // WithDefaults returns the request with its defaults filled in, except those that depend on
 // animals, waters and container. A plan lists these among its assumptions.
@@ -241,16 +233,6 @@ func (r Request) WithDefaults() Request {
 	return r
 }
 
-// AsTaken returns the request as its plan took it: with its defaults, and with those of
-// the line where something drips. Nil is no plan.
-func (r Request) AsTaken(p *Plan) Request {
-	r = r.WithDefaults()
-	if p != nil && (p.Has(Fill) || p.Has(RunOver)) {
-		r.Line = new(r.Line.WithDefaults())
-	}
-	return r
-}
-
 // WithDefaults returns the line with its defaults filled in; nil is a line of defaults.
 func (l *Line) WithDefaults() Line {
 	var line Line
@@ -258,7 +240,7 @@ func (l *Line) WithDefaults() Line {
 		line = *l
 	}
 	if line.DropVolume == nil {
-		line.DropVolume = new(usualDropVolume)
+		line.DropVolume = new(quantity.Exactly(usualDropVolume))
 	}
 	if line.LeastDrip == nil {
 		line.LeastDrip = new(quantity.Exactly(usualLeastDrip))
