@@ -152,7 +152,7 @@ func (f *following) powerOut() bool {
 }
 
 // triage looks for the causes of distress in order. What is known to be wrong comes first, and
-// what was found right since is not asked for again.
+// what was found right since is not asked for again. It is long because it is that order.
 func (f *following) triage() error {
 	c := f.course
 	p, err := f.poisonFound(len(f.log) - 1)

@@ -56,7 +56,8 @@ func (t *task) judgeNitrite() {
 }
 
 // outOfBag is the plan for animals in foul water, whatever was asked for: nothing else
-// can wait, and nothing else is a step. It ends where a plan of the salinity begins.
+// can wait, and nothing else is a step. It ends where a plan of the salinity begins. It is long
+// because it is the whole plan.
 func (t *task) outOfBag() Plan {
 	in := practical(t.from.sa)
 	act := func(kind PhaseKind, start, lasting float64, n quantity.Note) Phase {
