@@ -33,6 +33,9 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 	if strings.TrimSpace(text) == "" {
 		return reply{Text: "Your message is empty. " + help}
 	}
+	if ill.MatchString(text) { // no figure that somebody might act on
+		return reply{Text: illness}
+	}
 	comma, mixed := decimal(text)
 	if mixed {
 		return reply{Text: "Some of your numbers have a comma and some a point, so I did not understand which marks the decimals. Write them all one way."}
@@ -50,6 +53,10 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 	whole.Text = strings.Join(texts, "\n\n")
 	return whole
 }
+
+// illness is all that the bot says where an animal is not well.
+const illness = "You write of an animal that is not well or under medicine. Do not change its salinity now. " +
+	"See that the air stone runs, test ammonia and nitrite, and ask a vet. Plan the move again when it is well."
 
 func (b *bot) question(ctx context.Context, m *message) reply {
 	m.us = gallons.MatchString(m.rest)

@@ -108,6 +108,8 @@ func TestAnswers(t *testing.T) {
 		{"1.010 SG to ppt", false, []string{"13.3 ppt", "I read no temperature, and took 25 °C"}},
 		{"SG 1.026 in ppt?", false, []string{"ppt", "took 25 °C"}},
 		{"how many pounds of salt for 20 gallons at sg 1.015?", false, []string{"Start with 3.4 lb"}},
+		{"plan 4 young spotted scats of 1 g from 5 ppt to 8 ppt at 26 C in a 20 L bucket with 6 L and an air stone. They look sick and do not eat.", false, []string{"Do not change its salinity now", "ask a vet"}},
+		{"how much salt for 60 L at 10 ppt for my goldfish with ich", false, []string{"Do not change its salinity now"}},
 		{"how do I move my spotted scats to saltwater?", false, []string{"Say from which water", "“saltwater” as 35 ppt"}},
 		{"How do I move my scats to saltwater?", false, []string{"“scats” may mean 3 species. Ask again"}},
 		{"how can I acclimate my spotted scats to brackish water from 2 ppt at 26 C", false, []string{"“brackish water” can be many waters"}},

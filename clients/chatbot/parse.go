@@ -34,6 +34,7 @@ var (
 	bucket      = piece(`in\s+(?:a\s+|an\s+)?` + volume + `\s*(?:bucket|tub|box|container|bin)?`)
 	startVolume = piece(`(?:with|holding)\s+` + volume + `(?:\s+of\s+water)?`)
 	airStone    = piece(`(?:(?:with\s+)?(without|no|not)\s+|with\s+|and\s+)?(?:an\s+|any\s+)?(?:air\s*stone|aerated|aeration)\b`)
+	ill         = regexp.MustCompile(`(?i)\b(?:sick|ill|diseased?|dying|ich|ick|white\s+spots?|gasp(?:s|ing)?|medicat(?:ed|ing|ion)|medicines?|copper|not\s+(?:eat|feed)(?:ing)?)\b`)
 	mass        = piece(`of\s+(` + number + `)\s*(g|kg|oz|lb)\b(?:\s+each)?`)
 	origin      = piece(`(captive|wild)(?:[\s-]+(?:bred|caught))?\b`)
 	stage       = piece(`(?:(young|juvenile)|(adult))\b`)
