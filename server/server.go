@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net/http"
 	"net/netip"
+	"sync/atomic"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -77,6 +78,7 @@ type Server struct {
 	meters    *meters
 	traces    *traces // nil without a tracer
 	links     *links
+	arrived   atomic.Uint32 // requests, to let others have their turn
 	documents documents
 	planTime  time.Duration
 
