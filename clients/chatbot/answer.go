@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"log"
 	"net/http"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -19,31 +21,44 @@ type reply struct {
 	ImageURL string `json:"image_url,omitempty"`
 }
 
-const help = `I answer four questions:
-how much salt for 120 gal at 1.010
-what is 1.010 SG at 25 C
-what salinity for a figure 8 puffer
-plan 4 young spotted scats of 1 g from 2 ppt to 10 ppt at 26 C in a 20 L bucket with 6 L and an air stone`
+// sea is the salinity that sea water stands for where no number is said.
+const sea = "35 ppt"
 
 // answer answers one message, each question in it by itself.
 func (b *bot) answer(ctx context.Context, text string) reply {
+	all := message{german: inGerman.MatchString(text)}
 	if n := utf8.RuneCountInString(text); n > longestText {
-		return reply{Text: fmt.Sprintf("Your message has %d characters; I read no more than %d, so I have read none of it. %s", n, longestText, help)}
+		return reply{Text: all.say(tooLong, n, longestText) + " " + all.say(help)}
 	}
 	if strings.TrimSpace(text) == "" {
-		return reply{Text: "Your message is empty. " + help}
+		return reply{Text: empty + " " + help}
 	}
+	if all.german {
+		text = reword(text, german)
+	}
+	text = reword(text, english)
 	if ill.MatchString(text) { // no figure that somebody might act on
-		return reply{Text: illness}
+		return reply{Text: all.say(illness)}
 	}
-	comma, mixed := decimal(text)
-	if mixed {
-		return reply{Text: "Some of your numbers have a comma and some a point, so I did not understand which marks the decimals. Write them all one way."}
+	for _, s := range wrongSalts {
+		if name := s.name.FindString(text); name != "" {
+			return reply{Text: all.say(notSeaSalt, name, all.say(s.is))}
+		}
+	}
+	if bad := malformed.FindString(text); bad != "" {
+		return reply{Text: all.say(askNumber, bad)}
+	}
+	var mixed bool
+	if all.comma, mixed = decimal(text); mixed {
+		return reply{Text: all.say(mixedMarks)}
 	}
 	var whole reply
 	var texts []string
-	for _, part := range questions(sgFirst.ReplaceAllString(text, "$1 SG")) {
-		r := b.question(ctx, &message{rest: part, comma: comma})
+	for _, part := range questions(text) {
+		m := all
+		m.text, m.rest = part, part
+		r := b.question(ctx, &m)
+		all.before = append(all.before, m.known()...)
 		if whole.ImageURL != "" && r.ImageURL != "" { // a reply has room for one
 			r.Text += "\nIts picture: " + r.ImageURL
 		}
@@ -54,64 +69,117 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 	return whole
 }
 
-// illness is all that the bot says where an animal is not well.
-const illness = "You write of an animal that is not well or under medicine. Do not change its salinity now. " +
-	"See that the air stone runs, test ammonia and nitrite, and ask a vet. Plan the move again when it is well."
-
 func (b *bot) question(ctx context.Context, m *message) reply {
-	m.us = gallons.MatchString(m.rest)
+	m.read()
+	if err := b.lookUp(ctx, m); err != nil {
+		return m.refused(err)
+	}
+	asked := func(cue *regexp.Regexp) bool { return cue.MatchString(m.text) }
+	reading := m.target != "" || m.source != ""
 	switch {
-	case m.take(howMuch) != nil:
-		return b.salt(ctx, m)
-	case m.begins(plan):
-		return b.plan(ctx, m)
-	case m.begins(whatFor):
+	case other.MatchString(m.text) && !asked(saltNoun): // its numbers are no salinity
+		return reply{Text: m.say(notUnderstood) + " " + m.say(help)}
+	case m.slip() != "":
+		return reply{Text: m.slip()}
+	case asked(howFast) && m.target == "":
 		return b.species(ctx, m)
+	case asked(move) && !(asked(howMuch) && asked(saltNoun)):
+		return b.plan(ctx, m)
+	case asked(saltNoun) && (asked(howMuch) || m.volume != nil), m.volume != nil && reading, m.source != "" && m.target != "" && len(m.known()) == 0:
+		return b.salt(ctx, m)
+	case len(m.known())+len(m.unclear()) > 0, len(m.animals) > 0 && !reading && asked(water):
+		return b.species(ctx, m)
+	case reading:
+		return b.convert(ctx, m)
+	case asked(scales):
+		return m.answered(m.say(askReading))
+	case asked(water) && asked(whatFor):
+		return m.answered(m.say(askAnimal))
+	case greeting.MatchString(m.text):
+		return reply{Text: m.say(help)}
 	}
-	if g := m.take(what); g != nil {
-		return b.convert(ctx, m, g)
+	return reply{Text: m.say(notUnderstood) + " " + m.say(help)}
+}
+
+// conversion asks what a reading means; it depends on the temperature on most scales.
+func (m *message) conversion(reading string) *saltlock.GetConversionParams {
+	p := &saltlock.GetConversionParams{Reading: reading, Decimal: mark[saltlock.GetConversionParamsDecimal](m), Lang: lang[saltlock.GetConversionParamsLang](m)}
+	switch {
+	case len(m.warmth) > 0:
+		p.Temperature = &m.warmth[0]
+	case !strings.HasSuffix(reading, " ppt"):
+		p.Temperature = new("25 C")
+		m.note(asWarm)
 	}
-	return reply{Text: "I did not understand that. " + help}
+	return p
+}
+
+// water is the one that a question about an animal means, if it names one.
+func (m *message) water() string {
+	w := cmp.Or(m.target, m.source)
+	if w == "" && m.sea {
+		m.note(asSea)
+		w = sea
+	}
+	return w
 }
 
 // convert answers what a reading means on the other scales.
-func (b *bot) convert(ctx context.Context, m *message, g []string) reply {
-	p := &saltlock.GetConversionParams{Temperature: m.temperature(), Decimal: mark[saltlock.GetConversionParamsDecimal](m)}
-	m.take(into) // the answer has every scale
-	if p.Temperature == nil {
-		p.Temperature = new("25 C")
-		m.took = append(m.took, "no temperature, and took 25 °C: say how warm the sample is")
-	}
-	switch {
-	case g[1] != "":
-		p.Reading = m.scaled(g[0:3])
-	case g[3] != "":
-		p.Reading = m.scaled(g[2:5])
-	default:
-		p.Reading = m.reading(anyReading)
-	}
-	if p.Reading == "" {
-		return m.unanswered("Say the reading and how warm the water is, such as: what is 1.010 SG at 25 C")
+func (b *bot) convert(ctx context.Context, m *message) reply {
+	p := m.conversion(cmp.Or(m.target, m.source))
+	if m.instrument != "" {
+		p.Instrument = &m.instrument
+		if p.Temperature == nil {
+			p.Temperature = new("25 C")
+			m.note(asWarm)
+		}
 	}
 	r, err := b.service.GetConversionWithResponse(ctx, p)
 	if err != nil {
 		return m.refused(err)
 	}
-	return reply{Text: m.said(r.JSON200.Summary)}
+	return m.answered(r.JSON200.Summary)
 }
 
-// salt answers how much salt a volume of water takes.
+// salt answers how much salt a volume of water takes. Animals that are named decide:
+// there is no figure for a water that is not theirs.
 func (b *bot) salt(ctx context.Context, m *message) reply {
-	p := &saltlock.GetSaltMixParams{Temperature: m.temperature(), Volume: m.volume(forVolume), Target: m.reading(target), Decimal: mark[saltlock.GetSaltMixParamsDecimal](m)}
-	if s := m.reading(source); s != "" {
-		p.Source = &s
+	p := &saltlock.GetSaltMixParams{Volume: cmp.Or(m.volume, m.start, m.bucket), Target: m.target,
+		Decimal: mark[saltlock.GetSaltMixParamsDecimal](m), Lang: lang[saltlock.GetSaltMixParamsLang](m)}
+	if p.Target == "" && m.sea {
+		p.Target = m.water()
+	}
+	if m.source != "" {
+		p.Source = &m.source
+	}
+	if len(m.warmth) > 0 {
+		p.Temperature = &m.warmth[0]
+	}
+	if p.Target == "" && len(m.known()) > 0 {
+		return b.species(ctx, m)
+	}
+	if p.Target != "" || len(m.unclear()) > 0 {
+		if unfit, err := b.unfit(ctx, m, p.Target); err != nil {
+			return m.refused(err)
+		} else if unfit != "" && p.Volume == nil {
+			return m.answered(unfit + "\n" + m.say(askVolume))
+		} else if unfit != "" {
+			return m.answered(unfit)
+		}
 	}
 	switch {
 	case p.Volume == nil:
-		return m.unanswered("Say for how much water, such as: for 120 gal")
+		return m.answered(m.say(askVolume))
 	case p.Target == "":
-		return m.unanswered("Say how salty it shall be, such as: at 1.010, or: at 10 ppt")
+		return m.answered(m.say(askTarget))
+	case strings.HasSuffix(p.Target, "ppm"):
+		return m.answered(m.say(askMass))
 	}
+	return b.weigh(ctx, m, p)
+}
+
+// weigh answers with the figures, behind what the animals need.
+func (b *bot) weigh(ctx context.Context, m *message, p *saltlock.GetSaltMixParams) reply {
 	r, err := b.service.GetSaltMixWithResponse(ctx, p)
 	if err != nil {
 		return m.refused(err)
@@ -127,63 +195,10 @@ func (b *bot) salt(ctx context.Context, m *message) reply {
 	if err != nil {
 		return m.refused(err)
 	}
-	return reply{Text: m.said(text)}
-}
-
-// plan answers how to move animals, with the curve as a picture.
-func (b *bot) plan(ctx context.Context, m *message) reply {
-	from := m.temperature() // before the salinities, of which “to 10” could be one
-	to := m.temperature()
-	p := &saltlock.GetTransferPlanParams{FromSalinity: m.reading(source), ToSalinity: m.waterTo(), Decimal: mark[saltlock.GetTransferPlanParamsDecimal](m)}
-	p.ContainerCapacity, p.ContainerStartVolume = m.volume(bucket), m.volume(startVolume)
-	words := m.take(vague)
-	if g := m.take(airStone); g != nil {
-		p.ContainerAerated = new(g[1] == "") // not without one
+	for _, a := range m.known() { // how fast it may change for them stands there
+		text = a.said + "\n" + text
 	}
-	if unknown, err := b.animals(ctx, m, p); err != nil {
-		return m.refused(err)
-	} else if unknown != "" {
-		return m.unanswered(unknown)
-	}
-	switch {
-	case words != nil:
-		return m.unanswered(fmt.Sprintf("“%s” can be many waters. Measure it, and say for instance: %s 5 ppt", words[2], strings.Replace(strings.ToLower(words[1]), "into", "to", 1)))
-	case p.FromSalinity == "":
-		return m.unanswered("Say from which water, such as: from 2 ppt")
-	case p.ToSalinity == "":
-		return m.unanswered("Say to which water, such as: to 10 ppt")
-	case from == nil:
-		return m.unanswered("Say how warm the waters are, such as: at 26 C")
-	}
-	if to == nil {
-		to = from
-		m.took = append(m.took, *from+" as the temperature of both waters")
-	}
-	p.FromTemperature, p.ToTemperature = *from, *to
-	r, err := b.service.GetTransferPlanWithResponse(ctx, p)
-	if err != nil {
-		return m.refused(err)
-	}
-	text, err := m.inGallons(r.JSON200.Summary, func() ([]byte, error) {
-		q := *p
-		q.Units, q.Format = new(saltlock.GetTransferPlanParamsUnitsUs), new(saltlock.GetTransferPlanParamsFormatText)
-		r, err := b.service.GetTransferPlanWithResponse(ctx, &q)
-		if err != nil {
-			return nil, err
-		}
-		return r.Body, nil
-	})
-	if err != nil {
-		return m.refused(err)
-	}
-	answer := reply{Text: m.said(text)}
-	if len(r.JSON200.Curve) > 0 { // a move in one step has none
-		answer.ImageURL, err = b.picture(p)
-	}
-	if err != nil {
-		return m.refused(err)
-	}
-	return answer
+	return m.answered(text)
 }
 
 // inGallons is an answer with US units first, asked for again, where the message
@@ -200,32 +215,26 @@ func (m *message) inGallons(summary string, again func() ([]byte, error)) (strin
 	return string(text), nil
 }
 
-// picture is the URL of the plan's curve, which a chat fetches itself.
-func (b *bot) picture(p *saltlock.GetTransferPlanParams) (string, error) {
-	r, err := saltlock.NewGetTransferPlanRequest(b.public, p)
-	if err != nil {
-		return "", err
-	}
-	r.URL.Path += ".png"
-	return r.URL.String(), nil
-}
-
-// said puts behind an answer what was read into the message, and what was not read at all.
-func (m *message) said(answer string) string {
+// answered puts behind an answer what was read into the message, and what was not read at all.
+func (m *message) answered(answer string) reply {
 	lines := []string{strings.TrimSpace(answer)}
 	if len(m.took) > 0 {
-		lines = append(lines, "I read "+strings.Join(m.took, ", ")+".")
+		lines = append(lines, m.say(iRead, strings.Join(slices.Compact(m.took), ", ")))
 	}
-	if m.comma { // the service puts the mark asked for into tables and pictures, not into a summary
-		lines = append(lines, "In my numbers the point marks the decimals.")
+	if m.comma && !m.german { // the service puts the mark asked for into tables and pictures, not into a summary
+		lines = append(lines, pointMarks)
 	}
-	if unread := m.unread(); unread != "" {
-		lines = append(lines, "I did not understand: "+unread)
+	var unread []string
+	for _, a := range m.animals {
+		if a.is == nil && !strings.Contains(answer, a.said) {
+			unread = append(unread, a.name)
+		}
 	}
-	return strings.Join(lines, "\n")
+	if len(unread) > 0 {
+		lines = append(lines, m.say(unreadWords, strings.Join(unread, " ")))
+	}
+	return reply{Text: strings.Join(lines, "\n")}
 }
-
-func (m *message) unanswered(ask string) reply { return reply{Text: m.said(ask)} }
 
 // hints say in a chat's words what the service misses.
 var hints = map[string]string{
@@ -246,7 +255,7 @@ func (m *message) refused(err error) reply {
 	var problem *saltlock.ProblemError
 	if !errors.As(err, &problem) || problem.Status >= 500 || problem.Status == http.StatusTooManyRequests || len(problem.Faults()) == 0 {
 		log.Print(err)
-		return reply{Text: "The calculator does not answer just now. Ask again in a minute."}
+		return reply{Text: m.say(away)}
 	}
 	var lines []string
 	faults := problem.Faults()
@@ -260,5 +269,5 @@ func (m *message) refused(err error) reply {
 	if more := len(faults) - mostReasons; more > 0 {
 		lines = append(lines, fmt.Sprintf("and %d more", more))
 	}
-	return m.unanswered(strings.Join(lines, "\n"))
+	return m.answered(strings.Join(lines, "\n"))
 }

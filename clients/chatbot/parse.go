@@ -1,113 +1,117 @@
 package main
 
 import (
+	"fmt"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
 	saltlock "saltlock/clients/go"
 )
 
-// Pieces of a message. A number may have a decimal comma; see message.decimal.
+// Pieces of a message. A number may have a decimal comma, which the service reads.
 const (
 	number  = `[0-9]+(?:[.,][0-9]+)?`
-	volume  = `(` + number + `)\s*(gallons?|gal_imp|gal|lit(?:er|re)s?|ml|l)\b`
-	reading = `(` + number + `)\s*(sg\b|ppt\b|psu\b|g/kg\b|g/l\b|ms/cm\b|‰)?`
-	strict  = `(` + number + `)\s*(sg|ppt|psu|g/kg|g/l|ms/cm|‰)`
-	between = `(?:^|[\s,;.?!])`
+	scale   = `(SG|ppt|psu|g/kg|g/l|mg/l|ms/cm|µs/cm|ppm|%)`
+	volume  = `(` + number + `)\s*(gal_imp|gal|L|mL|m³)`
+	between = `(?:^|[\s,;.?!=(])`
+	behind  = `(?:$|[\s,;.?!=)])`
 )
 
-func piece(pattern string) *regexp.Regexp { return regexp.MustCompile(`(?i)` + between + pattern) }
+func piece(pattern string) *regexp.Regexp {
+	return regexp.MustCompile(`(?i)` + between + pattern + behind)
+}
 
 var (
-	howMuch     = piece(`how\s+(?:much|many)\s+(?:(?:kilos?|kg|grams?|pounds?|lbs?|cups?)\s+(?:of\s+)?)?(?:(?:marine|sea|reef)\s+)?salt\b`)
-	plan        = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then)\s)\s*(?:plan|how\s+(?:(?:do|can|should|would)\s+(?:i|we)|to)\s+(?:safely\s+)?(?:move|acclimate|acclimatise|acclimatize|transfer|switch|bring|get))\b(?:\s+(?:for|a|an|the|my|some|moving)\b)*`)
-	whatFor     = piece(`(?:(?:what|which)\s+)?(?:salinity|sg)\s+(?:is\s+(?:right\s+|best\s+)?for|for|does|do)\b(?:\s+(?:a|an|the|my)\b)*`)
-	what        = piece(`(?:(?:what\s+is|what's|whats|convert)\s+(?:the\s+salinity\s+(?:of|at)\s+)?` + reading + `|(?:sg|ppt)\s+(?:to|in)\s+(?:ppt|sg)\b|` + strict + `\s+(?:to|in)\s+(?:sg|ppt|g/kg|g/l|ms/cm)\b)`)
-	into        = piece(`(?:to|in|as)\s+(?:sg|ppt|g/kg|g/l|ms/cm)\b`)
-	temperature = piece(`(?:at\s+)?(` + number + `)\s*(?:°|degrees?|deg)?\s*([cf])\b`)
-	forVolume   = piece(`(?:(?:for|in)\s+)?(?:a\s+|an\s+)?` + volume)
-	target      = piece(`(?:at|to)\s+` + reading)
-	anyReading  = piece(strict)
-	source      = piece(`from\s+` + reading)
-	bucket      = piece(`in\s+(?:a\s+|an\s+)?` + volume + `\s*(?:bucket|tub|box|container|bin)?`)
+	temperature = piece(`(?:at\s+)?(` + number + `)\s*(?:°|degrees?|deg)?\s*([cf])(?:elsius|ahrenheit)?`)
+	bucket      = piece(`(?:in\s+)?(?:a\s+|an\s+)?(?:` + volume + `\s*(?:bucket|tub|box|container|bin)|(?:bucket|tub|box|container|bin)\s+of\s+` + volume + `)`)
 	startVolume = piece(`(?:with|holding)\s+` + volume + `(?:\s+of\s+water)?`)
-	airStone    = piece(`(?:(?:with\s+)?(without|no|not)\s+|with\s+|and\s+)?(?:an\s+|any\s+)?(?:air\s*stone|aerated|aeration)\b`)
-	ill         = regexp.MustCompile(`(?i)\b(?:sick|ill|diseased?|dying|ich|ick|white\s+spots?|gasp(?:s|ing)?|medicat(?:ed|ing|ion)|medicines?|copper|not\s+(?:eat|feed)(?:ing)?)\b`)
-	mass        = piece(`of\s+(` + number + `)\s*(g|kg|oz|lb)\b(?:\s+each)?`)
-	origin      = piece(`(captive|wild)(?:[\s-]+(?:bred|caught))?\b`)
-	stage       = piece(`(?:(young|juvenile)|(adult))\b`)
-	count       = regexp.MustCompile(`^[\s,]*([0-9]+)\s+`) // not the 8 of a figure 8 puffer
-	sgFirst     = regexp.MustCompile(`(?i)\bsg\s*(?:of\s+|[:=]\s*)?(1[.,]0[0-9]*)`)
-	toSea       = piece(`(?:in)?to\s+(salt\s*water|sea\s*water|full\s+(?:salt|marine)|marine(?:\s+water)?|a\s+reef)\b`)
-	vague       = piece(`(from|to|into)\s+(fresh\s*water|fresh|tap\s*water|brackish(?:\s*water)?|low\s+end\s+brackish)\b`)
-	filler      = regexp.MustCompile(`(?i)^(?:do|i|need|of|water|please|the|a|an|my|for|and|tank|bucket|some|then|also|is|what)$`)
+	someVolume  = piece(volume)
+	mass        = piece(`of\s+(` + number + `)\s*(g|kg|oz|lb)(?:\s+each)?`)
+	origin      = piece(`(captive|wild)(?:[\s-]+(?:bred|caught))?`)
+	stage       = piece(`(?:(young|juveniles?)|(adults?)|(?:larvae?|larval))`)
+	airStone    = piece(`(?:(?:with\s+)?(without|no|not)\s+|with\s+|and\s+)?(?:an\s+|any\s+)?(?:air\s*stone|aerated|aeration)`)
+	source      = piece(`(?:from|(?:is|are|it's|its|now|currently|already)(?:\s+at)?)\s+(` + number + `)\s*` + scale + `?`)
+	target      = piece(`(?:at|to|until|reach|hit|want|says|reads|shows|showing|salinity|@)\s+(?:an?\s+|of\s+|is\s+)?(` + number + `)\s*` + scale + `?`)
+	reading     = piece(`(` + number + `)\s*` + scale)
+	gravity     = piece(`(1[.,]0[0-9]+|10[0-3][0-9])()`)
+	bare        = regexp.MustCompile(`(?i)^\s*(?:(?:what|what's|whats|convert|is)\s+)*(` + number + `)()\s*(?:in\s+(?:ppt|SG))?\s*[?.!]*\s*$`)
+	toSea       = piece(`(saltwater|reef|full\s+strength)`)
+	vague       = piece(`(freshwater|fresh|tap\s*water|brackish(?:\s*water)?|low\s+end\s+brackish)`)
+	instrument  = piece(`(refractometer|(?:swing[\s-]*arm|plastic|pointer)\s+hydrometer|hydrometer)`)
+	malformed   = regexp.MustCompile(`[0-9]+[.,][0-9]*[.,][0-9.,]*[0-9]`)
+	withComma   = regexp.MustCompile(`[0-9],[0-9]`)
+	withPoint   = regexp.MustCompile(`[0-9]\.[0-9]`)
 )
 
-// message is the text of a person, of which pieces are taken away as they are understood.
+// message is one question of a person. Pieces are taken away from rest as they are
+// understood; what is left may name an animal.
 type message struct {
-	skipped string // what stood before the question
-	rest    string
-	took    []string // what was read into it
-	comma   bool     // whether its numbers have a decimal comma
-	us      bool     // whether it counts in US gallons
+	text, rest string
+	german     bool
+	comma      bool // whether its numbers have a decimal comma
+	us         bool // whether it counts in US gallons
+	took       []string
+	warmth     []string // temperatures, in their order
+	source     string   // the water as it is
+	target     string   // the water as it shall be, or any other reading
+	words      string   // water in words that can be many waters
+	sea        bool
+	bucket     *string
+	start      *string
+	volume     *string
+	instrument saltlock.InstrumentKind
+	count      string
+	mass       *string
+	origin     *saltlock.Origin
+	stage      *saltlock.LifeStage
+	aerated    *bool
+	animals    []animal
+	before     []animal // those of the question before, for “them”
 }
 
-var (
-	withComma = regexp.MustCompile(`[0-9],[0-9]`)
-	withPoint = regexp.MustCompile(`[0-9]\.[0-9]`)
-)
-
-// decimal says which mark the numbers of a message have; both at once can mean
-// anything, 1,010.5 as well as 1.010 and 25,5.
-func decimal(text string) (comma, mixed bool) {
-	comma = withComma.MatchString(text)
-	return comma, comma && withPoint.MatchString(text)
-}
-
-// mark is the parameter that announces a decimal comma.
-func mark[T ~string](m *message) *T {
-	if !m.comma {
-		return nil
+// read takes all that is no animal, quantities with units first.
+func (m *message) read() {
+	m.us = regexp.MustCompile(`(?i)[0-9]\s*gal\b`).MatchString(m.rest)
+	for g := m.take(temperature); g != nil; g = m.take(temperature) {
+		m.warmth = append(m.warmth, g[1]+" "+strings.ToUpper(g[2]))
 	}
-	return new(T("comma"))
-}
-
-// sea is the salinity that sea water stands for where no number is said.
-const sea = "35 ppt"
-
-// waterTo takes the salinity to go to, in words where it is the sea's.
-func (m *message) waterTo() string {
+	m.bucket, m.start, m.volume = m.amount(bucket), m.amount(startVolume), m.amount(someVolume)
+	m.mass = m.amount(mass)
+	if g := m.take(origin); g != nil {
+		m.origin = new(saltlock.Origin(strings.ToLower(g[1])))
+	}
+	if g := m.take(stage); g != nil {
+		switch {
+		case g[1] != "":
+			m.stage = new(saltlock.Juvenile)
+		case g[2] != "":
+			m.stage = new(saltlock.Adult)
+		default:
+			m.stage = new(saltlock.Larva)
+		}
+	}
+	if g := m.take(airStone); g != nil {
+		m.aerated = new(g[1] == "") // not without one
+	}
+	if g := m.take(instrument); g != nil {
+		m.instrument = instruments[strings.ToLower(g[1])]
+		if m.instrument == "" {
+			m.instrument = saltlock.InstrumentKindPointerHydrometer
+		}
+	}
+	m.source = m.reading(source)
+	for _, p := range []*regexp.Regexp{target, reading, gravity, bare} {
+		if m.target == "" {
+			m.target = m.reading(p)
+		}
+	}
 	if g := m.take(toSea); g != nil {
-		m.took = append(m.took, "“"+g[1]+"” as "+sea)
-		return sea
+		m.sea = true
 	}
-	return m.reading(target)
-}
-
-// gallons reports whether a message counts in US gallons.
-var gallons = regexp.MustCompile(`(?i)[0-9]\s*(?:gallons?|gal)\b`)
-
-// questions cuts a message before each question but the first, so that what
-// stands before the first goes with it.
-func questions(text string) []string {
-	var starts []int
-	for _, p := range []*regexp.Regexp{howMuch, plan, whatFor, what} {
-		for _, at := range p.FindAllStringIndex(text, -1) {
-			starts = append(starts, at[0])
-		}
+	if g := m.take(vague); g != nil {
+		m.words = strings.ToLower(g[1])
 	}
-	slices.Sort(starts)
-	var parts []string
-	from := 0
-	for i, at := range slices.Compact(starts) {
-		if i > 0 {
-			parts = append(parts, text[from:at])
-			from = at
-		}
-	}
-	return append(parts, text[from:])
 }
 
 // take finds a piece, takes it away and gives its groups; nil if it is not there.
@@ -121,104 +125,150 @@ func (m *message) take(p *regexp.Regexp) []string {
 	return groups
 }
 
-// begins reports whether the message has a question whose animals are named behind
-// it, and leaves out what comes before it.
-func (m *message) begins(p *regexp.Regexp) bool {
-	at := p.FindStringIndex(m.rest)
-	if at != nil {
-		m.skipped, m.rest = m.rest[:at[0]], m.rest[at[1]:]
-	}
-	return at != nil
-}
-
-// volume takes a volume in the units of the service.
-func (m *message) volume(p *regexp.Regexp) *string {
+// amount takes a volume or a mass.
+func (m *message) amount(p *regexp.Regexp) *string {
 	g := m.take(p)
 	if g == nil {
 		return nil
 	}
-	unit := strings.ToLower(g[2])
-	switch {
-	case strings.HasPrefix(unit, "gal") && unit != "gal_imp":
-		unit = "gal"
-	case strings.HasPrefix(unit, "l"):
-		unit = "L"
-	case unit == "ml":
-		unit = "mL"
-	}
-	return new(g[1] + " " + unit)
+	text := strings.TrimSpace(strings.Join(g[1:], " ")) // one of two ways to say it is empty
+	return &text
 }
 
+// instruments by their names; any other is a box with a pointer.
+var instruments = map[string]saltlock.InstrumentKind{"refractometer": saltlock.InstrumentKindRefractometer, "hydrometer": saltlock.InstrumentKindHydrometer}
+
 // units of readings as the service writes them.
-var units = map[string]string{"sg": "SG", "ppt": "ppt", "psu": "ppt", "‰": "ppt", "g/kg": "g/kg", "g/l": "g/L", "ms/cm": "mS/cm"}
+var units = map[string]string{"sg": "SG", "psu": "ppt", "g/l": "g/L", "mg/l": "mg/L", "ms/cm": "mS/cm", "µs/cm": "µS/cm"}
 
 // reading takes a salinity. A bare number that can only be a specific gravity is
 // taken for one, and the answer says so; any other goes on bare, and the service asks.
 func (m *message) reading(p *regexp.Regexp) string {
-	if g := m.take(p); g != nil {
-		return m.scaled(g)
+	g := m.take(p)
+	if g == nil {
+		return ""
 	}
-	return ""
-}
-
-// scaled gives the number in g[1] the unit in g[2].
-func (m *message) scaled(g []string) string {
-	if unit := units[strings.ToLower(g[2])]; unit != "" {
+	unit := strings.ToLower(g[2])
+	switch {
+	case unit != "":
+		if u := units[unit]; u != "" {
+			unit = u
+		}
 		return g[1] + " " + unit
-	}
-	if strings.HasPrefix(strings.Replace(g[1], ",", ".", 1), "1.0") {
-		m.took = append(m.took, g[1]+" as specific gravity")
+	case strings.HasPrefix(strings.Replace(g[1], ",", ".", 1), "1.0"):
+		m.note(asGravity, g[1])
 		return g[1] + " SG"
+	case m.instrument == saltlock.InstrumentKindRefractometer:
+		m.note(asPPT, g[1], g[1])
+		return g[1] + " ppt"
 	}
 	return g[1]
 }
 
-func (m *message) temperature() *string {
-	g := m.take(temperature)
-	if g == nil {
-		return nil
-	}
-	return new(g[1] + " " + strings.ToUpper(g[2]))
-}
-
-// animals takes what is said of them, and gives their name.
-func (m *message) animals(p *saltlock.GetTransferPlanParams) (name string, err error) {
-	if g := m.take(mass); g != nil {
-		p.Mass = new(g[1] + " " + strings.ToLower(g[2]))
-	}
-	if g := m.take(origin); g != nil {
-		p.Origin = new(saltlock.Origin(strings.ToLower(g[1])))
-	}
-	if g := m.take(stage); g != nil {
-		p.Stage = new(saltlock.Juvenile)
-		if g[2] != "" {
-			p.Stage = new(saltlock.Adult)
+// slip finds a reading that is none, and says what it may be meant to be.
+func (m *message) slip() string {
+	for _, said := range []string{m.source, m.target} {
+		digits, unit, _ := strings.Cut(said, " ")
+		n, err := strconv.ParseFloat(strings.Replace(digits, ",", ".", 1), 64)
+		switch {
+		case said == "" || err != nil || unit != "" && unit != "SG":
+		case n > 1.1 && n < 2:
+			return m.say(askSG, digits, "1.0"+digits[2:])
+		case n > 1000 && n < 1100:
+			return m.say(askSG, digits, "1.0"+digits[2:])
+		case unit == "" && n > 50:
+			return m.say(askUnit, digits)
 		}
 	}
-	if g := m.take(count); g != nil {
-		n, err := strconv.Atoi(g[1])
-		if err != nil {
-			return "", err
+	return ""
+}
+
+// count is how many animals there are, before their name; not the 8 of a figure 8 puffer.
+var count = regexp.MustCompile(`^([0-9]+)(?:\s+(.+))?$`)
+
+var (
+	apart    = regexp.MustCompile(`(?i)[,;:?!\n()]+|\.(?:\s|$)|\s(?:and|or|und|oder)\s`)
+	meant    = regexp.MustCompile(`(?i)\b(?:for|my|our|with|mein(?:e[nr]?)?)\s+(.*)$`)
+	inside   = regexp.MustCompile(`(?i)\s(?:in|at|to|into|from|of|for|with|if|an?|the|my|our|your|ein(?:e[mnrs]?)?|de[nmr]|die|das)\s`)
+	notAName = regexp.MustCompile(`^(?:[0-9]+[.,][0-9]+|[0-9]+x[0-9x]+)$`)
+	ofWater  = regexp.MustCompile(`(?i)^(?:marine|sea|reef|salt|saltwater|fresh|freshwater|brackish|water|pond|tank)$`)
+)
+
+// names finds what may be animals in what is left of the message.
+func (m *message) names() []animal {
+	var all []animal
+	for _, part := range apart.Split(m.rest, -1) {
+		named := meant.MatchString(part)
+		for _, words := range inside.Split(" "+part+" ", -1) {
+			name := bareName(strings.Fields(words))
+			if g := count.FindStringSubmatch(name); g != nil {
+				m.count, name = g[1], g[2]
+			}
+			if name != "" {
+				all = append(all, animal{name: name, meant: named})
+			}
 		}
-		p.Count = &n
 	}
-	return m.name(), nil
+	return all
 }
 
-// name is what comes before the first piece taken: the animals.
-func (m *message) name() string {
-	before, after, _ := strings.Cut(strings.TrimLeft(m.rest, " ,"), ",")
-	m.rest = after
-	return strings.TrimSpace(before)
-}
-
-// unread is what nothing was made of.
-func (m *message) unread() string {
-	var words []string
-	for _, word := range strings.FieldsFunc(m.skipped+" "+m.rest, func(r rune) bool { return strings.ContainsRune(" \t\n,;?!", r) }) {
-		if !filler.MatchString(word) {
-			words = append(words, word)
-		}
+// bareName leaves out what stands around a name. A marine betta is no betta, so a
+// word for water goes only where no name follows.
+func bareName(words []string) string {
+	idle := func(w string) bool { return filler.MatchString(w) || notAName.MatchString(w) }
+	for len(words) > 0 && idle(words[len(words)-1]) {
+		words = words[:len(words)-1]
+	}
+	for len(words) > 0 && idle(words[0]) && (len(words) == 1 || !ofWater.MatchString(words[0]) || idle(words[1])) {
+		words = words[1:]
 	}
 	return strings.Join(words, " ")
+}
+
+// decimal says which mark the numbers of a message have; both at once can mean
+// anything, 1,010.5 as well as 1.010 and 25,5.
+func decimal(text string) (comma, mixed bool) {
+	comma = withComma.MatchString(text)
+	return comma, comma && withPoint.MatchString(text)
+}
+
+// mark is the parameter that announces a decimal comma, lang that of the language.
+func mark[T ~string](m *message) *T { return sent[T](m.comma, "comma") }
+func lang[T ~string](m *message) *T { return sent[T](m.german, "de") }
+
+func sent[T ~string](is bool, value T) *T {
+	if !is {
+		return nil
+	}
+	return &value
+}
+
+// say is a sentence of the bot in the message's language.
+func (m *message) say(sentence string, values ...any) string {
+	if translated := inGermanToo[sentence]; m.german && translated != "" {
+		sentence = translated
+	}
+	if len(values) == 0 {
+		return sentence
+	}
+	return fmt.Sprintf(sentence, values...)
+}
+
+// note keeps what was read into a message, for the answer to say.
+func (m *message) note(sentence string, values ...any) {
+	m.took = append(m.took, m.say(sentence, values...))
+}
+
+// questions cuts a message before each question but the first, so that what
+// stands before the first goes with it.
+func questions(text string) []string {
+	var parts []string
+	from := 0
+	for i, at := range begin.FindAllStringIndex(text, -1) {
+		if i > 0 {
+			parts = append(parts, text[from:at[0]])
+			from = at[0]
+		}
+	}
+	return append(parts, text[from:])
 }

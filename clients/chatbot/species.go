@@ -2,61 +2,119 @@ package main
 
 import (
 	"context"
+	"strings"
 
 	saltlock "saltlock/clients/go"
 )
 
-// species answers what water an animal needs.
+// animal is what may name one, and what the service says of it.
+type animal struct {
+	name  string
+	meant bool                     // whether the words around say that it is an animal
+	is    *saltlock.SpeciesSummary // nil where the service does not know one species by the name
+	said  string                   // the service's answer
+	near  bool                     // whether the name may mean several species, or one by another spelling
+}
+
+// mostNames is how many names of a message are looked up.
+const mostNames = 4
+
+// lookUp asks the service about all that may be an animal. Only the service knows
+// which name is of one species alone; of any other it says what it may mean.
+func (b *bot) lookUp(ctx context.Context, m *message) error {
+	names := m.names()
+	for _, a := range names[:min(len(names), mostNames)] {
+		r, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &a.name, Limit: new(5),
+			Lang: lang[saltlock.ListSpeciesParamsLang](m), Decimal: mark[saltlock.ListSpeciesParamsDecimal](m)})
+		if err != nil {
+			return err
+		}
+		a.said = r.JSON200.Summary
+		if match := r.JSON200.Match; match != nil {
+			a.near = match.Outcome != saltlock.NameOutcomeNone
+			if match.Outcome == saltlock.NameOutcomeExact && len(r.JSON200.Species) == 1 {
+				a.is = &r.JSON200.Species[0]
+			}
+		}
+		m.animals = append(m.animals, a)
+	}
+	if len(m.known()) == 0 && before.MatchString(m.text) {
+		m.animals = append(m.animals, m.before...)
+	}
+	return nil
+}
+
+// known are the animals of which the service knows the species.
+func (m *message) known() []animal { return m.those(func(a animal) bool { return a.is != nil }) }
+
+// unclear are words that the service takes for the name of an animal, or that stand
+// where one is named, without knowing which.
+func (m *message) unclear() []animal {
+	return m.those(func(a animal) bool { return a.is == nil && (a.near || a.meant) })
+}
+
+func (m *message) those(are func(animal) bool) []animal {
+	var all []animal
+	for _, a := range m.animals {
+		if are(a) {
+			all = append(all, a)
+		}
+	}
+	return all
+}
+
+// species answers what water the animals need, or whether the one named is right.
 func (b *bot) species(ctx context.Context, m *message) reply {
-	m.take(needs)
-	name := m.name()
-	if name == "" {
-		return m.unanswered("Say which animal, such as: what salinity for a figure 8 puffer")
+	var lines []string
+	animals := append(m.known(), m.unclear()...)
+	if len(animals) == 0 {
+		animals = m.animals
 	}
-	s, unknown, err := b.find(ctx, m, name)
-	switch {
-	case err != nil:
-		return m.refused(err)
-	case unknown != "":
-		return m.unanswered(unknown)
+	for _, a := range animals {
+		said := a.said
+		if water := m.water(); water != "" && a.is != nil {
+			r, err := b.suits(ctx, m, a, water)
+			if err != nil {
+				return m.refused(err)
+			}
+			said = r.Summary
+		}
+		lines = append(lines, said)
 	}
-	// By its scientific name it is found alone, and the summary is of it.
-	r, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{
-		Q: &s.ScientificName, Limit: new(1), Decimal: mark[saltlock.ListSpeciesParamsDecimal](m)})
-	if err != nil {
-		return m.refused(err)
+	if len(lines) == 0 {
+		return m.answered(m.say(askAnimal))
 	}
-	return reply{Text: m.said(r.JSON200.Summary)}
+	return m.answered(strings.Join(lines, "\n"))
 }
 
-// animals reads which they are, and finds the species by any of its names; it
-// says so in words if there is none.
-func (b *bot) animals(ctx context.Context, m *message, p *saltlock.GetTransferPlanParams) (unknown string, err error) {
-	name, err := m.animals(p)
-	if name == "" || err != nil {
-		return "", err // without any the service says what it needs of them
+// suits asks what a water means for an animal.
+func (b *bot) suits(ctx context.Context, m *message, a animal, water string) (*saltlock.ConversionAnswer, error) {
+	p := m.conversion(water)
+	p.Species, p.Stage = &a.is.Id, m.stage
+	r, err := b.service.GetConversionWithResponse(ctx, p)
+	if err != nil {
+		return nil, err
 	}
-	s, unknown, err := b.find(ctx, m, name)
-	if s != nil {
-		p.Species = &s.Id
-	}
-	return unknown, err
+	return r.JSON200, nil
 }
 
-// find finds the species that a person names. Only the service knows which name
-// is of one species alone; of any other it says what it may mean, and nothing of
-// water, which here is handed on.
-func (b *bot) find(ctx context.Context, m *message, name string) (s *saltlock.SpeciesSummary, unknown string, err error) {
-	r, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &name, Limit: new(5)})
-	if err != nil {
-		return nil, "", err
+// unfit says why a water must not be made for the animals named, or that it is not
+// clear which they are; empty where all may be kept in it.
+func (b *bot) unfit(ctx context.Context, m *message, water string) (string, error) {
+	var lines []string
+	for _, a := range m.unclear() {
+		lines = append(lines, a.said)
 	}
-	if r.JSON200.Match == nil || r.JSON200.Match.Outcome != saltlock.NameOutcomeExact || len(r.JSON200.Species) != 1 {
-		return nil, r.JSON200.Summary, nil
+	for _, a := range m.known() {
+		r, err := b.suits(ctx, m, a, water)
+		if err != nil {
+			return "", err
+		}
+		if s := r.Suits; s != nil && (s.Salinity == nil || *s.Salinity != saltlock.VerdictPreferred) {
+			lines = append(lines, r.Summary)
+		}
 	}
-	s = &r.JSON200.Species[0]
-	m.took = append(m.took, "“"+name+"” as "+called(*s)+" ("+s.ScientificName+")")
-	return s, "", nil
+	return strings.Join(lines, "\n"), nil
 }
 
 // called is the name that people use.
@@ -66,5 +124,3 @@ func called(s saltlock.SpeciesSummary) string {
 	}
 	return s.ScientificName
 }
-
-var needs = piece(`(?:need|needs|want|wants|like|likes)\b`)
