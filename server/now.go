@@ -38,8 +38,8 @@ const justNow = time.Minute
 // graceOfVisit is how long after its time a visit is overdue.
 const graceOfVisit = 10 * time.Minute
 
-// unseen is how long after the start of a transfer without any reading its plan no longer says
-// what to do.
+// unseen is how long after a visit of a drip, or its start, that nobody logged anything for its
+// plan no longer says what to do.
 const unseen = time.Hour
 
 // GetTransferNow answers GET /v1/transfers/{id}/now.
@@ -80,12 +80,14 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 		n.Verdict, n.Act = followup.Ended, quantity.Note{Code: "now_ended"}
 		n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
 		n.Next = quantity.Note{Code: "next_aftercare"}
-	case course.WayOn != nil:
-		at := saved.Request.Clock(float64(course.WayOn.Earliest.Value))
-		n.NextAt = &at
-		n.Next = quantity.Note{Code: "next_way_on", Params: []any{clockOf(saved, at, now), course.WayOn.Advice.Text}}
 	case len(course.Then) > 0:
 		n.Next = course.Then[0]
+	case course.WayOn != nil:
+		n.Next = course.WayOn.Advice
+		if at := saved.Request.Clock(float64(course.WayOn.Earliest.Value)); at.After(now) {
+			n.NextAt = &at
+			n.Next = quantity.Note{Code: "next_way_on", Params: []any{clockOf(saved, at, now), course.WayOn.Advice.Text}}
+		}
 	case len(saved.Log) == 0 && now.Sub(*saved.Request.Start) > unseen:
 		n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_not_started"}
 	case course.Plan != nil:
@@ -96,13 +98,18 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 
 // byPlan adds what the plan in force has next, or what is overdue.
 func (n *transferNow) byPlan(v render.Voice, saved store.Transfer, now time.Time) {
-	for _, visit := range planVisits(v, planStart(saved, saved.Legs[len(saved.Legs)-1]), saved.Told.Course.Plan) {
+	leg := saved.Legs[len(saved.Legs)-1]
+	for _, visit := range planVisits(v, planStart(saved, leg), saved.Told.Course.Plan) {
 		seen := n.LastEntry != nil && !n.LastEntry.Before(visit.Start.Add(-graceOfVisit))
 		if n.LastEntry != nil && visit.Start.Sub(*n.LastEntry) < justNow { // what to do now says that
 			continue
 		}
 		text := visit.Texts[0]
 		switch {
+		case n.LastEntry != nil && len(leg.Steps) > 0 && visit.Start.Add(unseen).Before(now) && !seen:
+			n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_over"}
+			n.Why = quantity.Note{Code: "why_nothing_logged", Params: []any{clockOf(saved, *n.LastEntry, now)}}
+			return
 		case visit.Start.Add(graceOfVisit).Before(now) && !seen:
 			n.Next = quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, visit.Start, now), text}}
 			n.NextAt = &visit.Start

@@ -44,7 +44,7 @@ func TestWithoutDrip(t *testing.T) {
 		t.Errorf("%s, %+v", c.Verdict, c.Readings)
 	}
 	e := entry(24)
-	e.Behaviour = new(NotFeeding)
+	e.Behaviour = new(Gasping)
 	if c = follow(t, r, legs, e); c.Verdict != Stopped || c.StepBack == nil || math.Abs(float64(c.StepBack.Change.Value)-2.5) > 1e-9 {
 		t.Errorf("%s, back %+v", c.Verdict, c.StepBack)
 	}

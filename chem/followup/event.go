@@ -229,11 +229,15 @@ func (e LogEntry) atStart(start time.Time) LogEntry {
 	return e
 }
 
-// countNow asks for the drops to be counted, and says how many there should be.
+// countNow asks for the drops to be counted, or a faster line to be caught, and says how much
+// there should be.
 func (f *following) countNow() quantity.Note {
 	steps := f.leg().Steps
 	if f.moment.told.Drip == 0 || len(steps) == 0 {
 		return noteOf("act_read_all")
+	}
+	if drip := f.moment.told.Drip; transfer.ByFlow(drip) {
+		return noteOf("act_catch_flow", flowOf(f.leg(), drip))
 	}
 	n := transfer.Countable(f.moment.told.Drip)
 	return noteOf("act_count_drops", n.Drops, n.Seconds)

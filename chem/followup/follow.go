@@ -55,6 +55,7 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 		f.last = f.log[f.state.stopped].hours(r)
 	}
 	f.now = f.legAt(f.last)
+	f.rescue = f.leg().Plan.Rescues()
 	switch {
 	case legs[0].Steps == nil && f.leg().byCups():
 		err = f.cups(ctx)
@@ -85,6 +86,7 @@ type following struct {
 	state  state
 	last   float64 // h, of the latest entry, or of the one that stopped the plan
 	now    int     // the leg at that time
+	rescue bool    // the water they came from harms them
 	course *Course
 
 	tub    transfer.DripBaseline

@@ -22,6 +22,9 @@ func (f *following) planAgain(plan func() (Leg, error)) (leg Leg, ok bool, err e
 		}
 		return leg, false, nil
 	}
+	if err == nil && f.rescue {
+		leg.Plan.NoWayBack()
+	}
 	if err == nil {
 		c.Legs = append(c.Legs, leg)
 	}

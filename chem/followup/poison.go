@@ -190,6 +190,8 @@ func (f *following) triage() error {
 	case p.clean || len(p.why) > 0:
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
+	case f.rescue:
+		c.Then = append(c.Then, noteOf("triage_ammonia_no_return"))
 	default:
 		c.Then = append(c.Then, noteOf("triage_ammonia"))
 	}

@@ -56,16 +56,10 @@ const (
 func (f *following) stop(e LogEntry) error {
 	c, b := f.course, f.base
 	c.Verdict, c.Plan = Stopped, nil
-	switch since := f.log[f.state.stopped+1:]; {
-	case f.leg().outOfBag() && !e.is(Stop):
-		c.Now = noteOf("bag_open")
-	case f.leg().Steps == nil:
-		c.Now = noteOf("act_change_nothing")
-	case len(since) > 0, f.powerOut() && !e.is(PowerOff):
-		c.Now = noteOf("act_leave_closed")
-	default:
-		c.Now = noteOf("act_close_clamp")
+	if e.Behaviour != nil && *e.Behaviour == NotFeeding && f.over(e) {
+		return f.refusesFood(e)
 	}
+	c.Now = f.toStop(e)
 	f.readAfter()
 	at := f.clock(e.hours(b.Request))
 	if e.is(Stop) && !e.distressed() {
@@ -84,13 +78,61 @@ func (f *following) stop(e LogEntry) error {
 	if err := f.triage(); err != nil {
 		return err
 	}
+	if f.rescue {
+		c.Then = append(c.Then, noteOf("then_no_way_back"))
+		c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + restInRescue), Advice: noteOf("way_on_in_rescue", hours(restInRescue))}
+		return nil
+	}
 	rest := max(leastRest, b.Hold)
 	c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
-	return f.back(e.Behaviour != nil && *e.Behaviour == NotFeeding && f.over(e))
+	return f.back()
 }
 
-// leastRest is how long, at least, animals in distress are left alone, h.
-const leastRest = 24.
+// toStop is the act that stops the change of water.
+func (f *following) toStop(e LogEntry) quantity.Note {
+	switch since := f.log[f.state.stopped+1:]; {
+	case f.leg().outOfBag() && !e.is(Stop):
+		return noteOf("bag_open")
+	case f.leg().Steps == nil:
+		return noteOf("act_change_nothing")
+	case len(since) > 0, f.powerOut() && !e.is(PowerOff):
+		return noteOf("act_leave_closed")
+	}
+	return noteOf("act_close_clamp")
+}
+
+// How long animals in distress are left alone, h: at least, and where their water harms them.
+const leastRest, restInRescue = 24., 12.
+
+// refusesFood answers where the animals refuse food in the tank into which they were released.
+// Nothing drips there, and to catch them again would be another shock.
+func (f *following) refusesFood(e LogEntry) error {
+	c := f.course
+	p, err := f.poisonFound(len(f.log) - 1)
+	if err != nil {
+		return err
+	}
+	c.Volume, c.Level, c.DripRatio, c.Flow, c.PlannedFlow, c.Drip, c.PlannedDrip = nil, nil, nil, nil, nil, nil, nil
+	c.PracticalSalinity, c.Gap = new(practical(f.base.To)), new(salinity(0))
+	f.readAfter()
+	company := noteOf("then_look_for_bullies")
+	switch {
+	case len(p.why) > 0:
+		c.Now, c.Then = noteOf("act_change_some"), append(c.Then, noteOf("then_test_clean"), company)
+	case p.clean:
+		c.Now = company
+	default:
+		c.Now, c.Then = noteOf("act_test_their_tank"), append(c.Then, noteOf("then_change_some"), company)
+	}
+	if !f.rescue {
+		c.Then = append(c.Then, noteOf("then_tank_back"))
+	}
+	at := e.hours(f.base.Request)
+	c.Why = append(append(c.Why, noteOf("distress_seen", string(NotFeeding), f.clock(at))), p.why...)
+	rest := max(leastRest, f.base.Hold)
+	c.WayOn = &WayOn{Earliest: hours(at + rest), Advice: noteOf("way_on_after_refusing")}
+	return nil
+}
 
 // readAfter uses what was read after a stop unchanged.
 func (f *following) readAfter() {
@@ -112,10 +154,10 @@ func (f *following) readAfter() {
 
 // back offers half a step towards the water from which the animals came: half of the largest
 // step allowed, in the stricter direction, and never beyond that water.
-func (f *following) back(refusedFood bool) error {
+func (f *following) back() error {
 	c, b := f.course, f.base
 	mass, volume := f.moment.mass, f.moment.volume
-	released := refusedFood || len(f.leg().Steps) == 0 && !f.leg().byCups()
+	released := len(f.leg().Steps) == 0 && !f.leg().byCups()
 	if c.Volume != nil && released { // the container is free to be filled again
 		c.PracticalSalinity = new(practical(b.To))
 		volume = f.tub.Start

@@ -153,7 +153,6 @@ func (t *task) sayStrays(p *Plan) bool {
 	if side == 0 || t.request.Underway {
 		return false
 	}
-	p.noReturn()
 	near, edge := t.nearEdge(), t.edge()
 	code := quantity.Code("out_of_the_cold")
 	if side > 0 {

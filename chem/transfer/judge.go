@@ -145,7 +145,6 @@ func (t *task) rescue() (Plan, error) {
 	if err != nil {
 		return p, err
 	}
-	p.noReturn()
 	p.Phases[0].Instruction = noteOf("move_back", practical(t.to.sa), celsius(t.from.t))
 	if t.is(func(x *tolerance.Taxon) bool {
 		return x.Group != tolerance.GroupFish && x.Group != tolerance.GroupAmphibian

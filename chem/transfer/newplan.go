@@ -89,6 +89,9 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		return Plan{}, err
 	}
 	t.sayWarmth(&p, route)
+	if t.harmfulBehind() {
+		p.noReturn()
+	}
 	t.addCautions(p, full)
 	t.addCare(&p)
 	p.Route, p.Reason = route, reason

@@ -42,6 +42,23 @@ func (p *Plan) noReturn() {
 	}
 }
 
+// Rescues reports whether a plan brings animals out of water that harms them, so that no step
+// leads back.
+func (p *Plan) Rescues() bool {
+	return p != nil && slices.ContainsFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "no_way_back" })
+}
+
+// NoWayBack takes the way back out of a plan that goes on with a rescue.
+func (p *Plan) NoWayBack() {
+	p.noReturn()
+	p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "keep_a_way_back" })
+	for i := range p.Cautions {
+		if p.Cautions[i].Code == "stop_on_distress" {
+			p.Cautions[i] = noteOf("no_way_back")
+		}
+	}
+}
+
 // halfWay reports whether they are distressed, and go half way first.
 func (t *task) halfWay() bool {
 	return t.returning == comesUp && t.outside && slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == Sick })

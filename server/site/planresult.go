@@ -98,6 +98,7 @@ type result struct {
 	Steps, After                                 []planStep
 	Drips                                        bool   // by gravity, which the power does not stop
 	FoulBag                                      bool   // whose water no animal goes back to
+	NoReturn                                     bool   // to that, or to another water that harms them
 	Onward                                       string // address of the plan that follows out of a bag
 	Charges                                      []fact // when, and how much
 	Days                                         []day

@@ -28,7 +28,8 @@ const english = {
 		animals_look_wrong: {
 			title: 'Animals look wrong', first: 'Close the clamp.', why: 'Then say what you see:',
 			yes: [['They gasp', { behaviour: 'gasping' }], ['They roll or lose balance', { behaviour: 'loss_of_balance' }], ['They make slime', { behaviour: 'heavy_mucus' }], ['Something else', {}]],
-			then: ['See that the air stone runs and the surface moves.', 'Check the temperature.', 'Test for ammonia. If there is any, pour in water set aside, if that is clean.', 'If the change of water was the cause, go half a step back toward the old water. Call a vet.'],
+			then: ['See that the air stone runs and the surface moves.', 'Check the temperature.', 'Test for ammonia. If there is any, change some of the water for clean water like it. Call a vet.'],
+			back: 'If the change of water was the cause, go half a step back toward the old water.',
 		},
 		power_off: {
 			title: 'Power is off', first: 'Close the clamp.', why: 'Gravity goes on dripping.', yes: [['It is closed', {}]],
@@ -63,7 +64,8 @@ const german = {
 		animals_look_wrong: {
 			title: 'Mit den Tieren stimmt etwas nicht', first: 'Schließ die Klemme.', why: 'Dann sag, was du siehst:',
 			yes: [['Sie schnappen nach Luft', { behaviour: 'gasping' }], ['Sie taumeln oder kippen', { behaviour: 'loss_of_balance' }], ['Sie schleimen', { behaviour: 'heavy_mucus' }], ['Etwas anderes', {}]],
-			then: ['Sieh nach, ob der Sprudelstein läuft und die Oberfläche sich bewegt.', 'Prüf die Temperatur.', 'Teste auf Ammonium. Ist welches da, gieß beiseitegestelltes Wasser zu, wenn es sauber ist.', 'War die Änderung schuld, geh einen halben Schritt zurück zum alten Wasser. Ruf einen Tierarzt.'],
+			then: ['Sieh nach, ob der Sprudelstein läuft und die Oberfläche sich bewegt.', 'Prüf die Temperatur.', 'Teste auf Ammonium. Ist welches da, wechsle einen Teil gegen sauberes Wasser wie dieses. Ruf einen Tierarzt.'],
+			back: 'War die Änderung schuld, geh einen halben Schritt zurück zum alten Wasser.',
 		},
 		power_off: {
 			title: 'Der Strom ist weg', first: 'Schließ die Klemme.', why: 'Die Schwerkraft tropft weiter.', yes: [['Sie ist zu', {}]],
@@ -240,7 +242,8 @@ async function report(event, seen) {
 	const { once } = queue.add('events', { event, ...seen });
 	const flow = words.flows[event];
 	const told = deliver();
-	walk(flow.title, flow.then, 0);
+	// Where the old water may harm them, nothing leads back.
+	walk(flow.title, flow.back && $('#now').hasAttribute('data-return') ? [...flow.then, flow.back] : flow.then, 0);
 	const mine = (await told)?.sent.find((s) => s.item.once === once);
 	const then = mine?.body.course?.then?.map((n) => n.text);
 	if (then?.length && screen.open && $('#screen').dataset.at === '0') walk(flow.title, then, 0);
