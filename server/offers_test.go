@@ -89,6 +89,8 @@ var provoked = map[string]string{
 	"water_brings_ammonia":           dripped + "&count=1&mass=1 g&from_tan={3..6} mg/L N",
 	"cool_them_first":                dripped + "&species=scatophagus-argus&from_temperature={35..38} C&to_temperature=26 C",
 	"warm_them_first":                dripped + "&species=scatophagus-argus&from_temperature={10..14} C&to_temperature=26 C",
+	"target_too_cool":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature=17 C",
+	"target_too_hot":                 dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature=34 C",
 	"target_too_warm":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature={36..39} C",
 	"target_too_cold":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature={8..12} C",
 	"leave_own_water_first":          dripped + "&from_tan={10..30} mg/L N&from_ph=8.{1..4}",

@@ -71,7 +71,7 @@ func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.Conver
 	if err != nil {
 		return nil, err
 	}
-	j, err := at.Judge(tolerance.Water{Salinity: w.AbsoluteSalinity, Temperature: r.Temperature})
+	j, err := t.Judge(at, tolerance.Water{Salinity: w.AbsoluteSalinity, Temperature: r.Temperature})
 	if err != nil {
 		return nil, err
 	}

@@ -88,6 +88,7 @@ type MemberResult struct {
 	Judgement         *Judgement                          `json:"judgement,omitempty"` // of the given water
 
 	stage Stage
+	of    Taxon
 }
 
 // ErrNoMembers says that there is no member to compare.
@@ -134,6 +135,7 @@ func Compare(members []Member, water *Water) (Compatibility, error) {
 			Local:             m.Taxon.Local,
 			Cautions:          m.Taxon.Cautions(),
 			stage:             stage,
+			of:                m.Taxon,
 		}
 		if assumed {
 			c.Remarks = append(c.Remarks, noteOf("stage_assumed", r.Name, string(stage.Stage)))
@@ -274,7 +276,7 @@ func (c *Compatibility) judge(w Water) error {
 	c.Verdict = Preferred
 	c.Methods = append(c.Methods, "water-verdict")
 	for i := range c.Members {
-		j, err := c.Members[i].stage.Judge(w)
+		j, err := c.Members[i].of.Judge(c.Members[i].stage, w)
 		if err != nil {
 			return err
 		}

@@ -1,6 +1,10 @@
 package tolerance
 
-import "saltlock/chem/quantity"
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
 
 // Records of temperature say where an animal was found or kept. They are not lethal limits: a
 // plan must not refuse a water that is slightly beyond them, and must not lead into one that
@@ -44,6 +48,27 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 	return w
 }
 
+// Judge says what a water means for a stage of the taxon: as Stage.Judge does, and where no
+// source gives a temperature, by the usual water of its climate zone.
+func (t Taxon) Judge(s Stage, w Water) (Judgement, error) {
+	j, err := s.Judge(w)
+	if err != nil || w.Temperature == nil || !s.Temperature.band().Empty() {
+		return j, err
+	}
+	usual := t.WarmthOf(s)
+	code, bound := quantity.Code("temperature_below_zone"), usual.Least
+	switch usual.Strange(w.Temperature.Value) {
+	case 0:
+		return j, nil
+	case 1:
+		code, bound = "temperature_above_zone", usual.Most
+	}
+	j.Verdict, j.Temperature = Outside, Outside
+	j.Reasons = slices.DeleteFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == temperatureCodes.bandUnknown })
+	j.Reasons = append(j.Reasons, noteOf(code, *w.Temperature, quantity.Exactly(bound)))
+	return j, nil
+}
+
 // Harms says on which side a temperature harms the animal: -1 by cold, 1 by heat, 0 not at
 // all.
 func (w Warmth) Harms(t quantity.Celsius) int {
@@ -51,6 +76,18 @@ func (w Warmth) Harms(t quantity.Celsius) int {
 	case t < w.Cold:
 		return -1
 	case t > w.Hot:
+		return 1
+	}
+	return 0
+}
+
+// Beyond says on which side a temperature lies outside both the records and the usual water
+// of the zone, though it need not harm yet.
+func (w Warmth) Beyond(t quantity.Celsius) int {
+	switch {
+	case t < w.Cold+harmfulBeyond:
+		return -1
+	case t > w.Hot-harmfulBeyond:
 		return 1
 	}
 	return 0

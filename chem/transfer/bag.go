@@ -59,12 +59,13 @@ func (t *task) judgeNitrite() {
 // can wait, and nothing else is a step. It ends where a plan of the salinity begins. It is long
 // because it is the whole plan.
 func (t *task) outOfBag() Plan {
+	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
+	t.judgeWarmth()
 	in := practical(t.from.sa)
 	act := func(kind PhaseKind, start, lasting float64, n quantity.Note) Phase {
 		return Phase{Kind: kind, Start: hours(start), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: n}
 	}
 	phases := []Phase{act(Prepare, 0, 0, t.bagPrepare(in)), act(Move, 0, 0, noteOf("bag_open"))}
-	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
 	if n, lasting := t.bagWarmth(); lasting > 0 {
 		phases = append(phases, act(Rest, 0, lasting, n))
 	}

@@ -66,7 +66,7 @@ func (t *task) addCautions(p Plan, full float64) {
 	if t.last > 0 {
 		gap = t.last
 	}
-	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 && !(t.harmfulBehind() && t.returning == rescued) { // shorter after less than a day's change
+	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 && !(t.harmfulBehind() && t.returning == rescued) && !t.underMedicine() { // shorter after less than a day's change
 		t.caution(noteOf("hold_before_more", hours(hold)))
 	}
 	if t.plants() {

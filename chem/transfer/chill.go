@@ -31,7 +31,8 @@ func (a Animal) warmth() (tolerance.Warmth, bool) {
 	return a.Known.Of.WarmthOf(a.Known.Stage), true
 }
 
-// checkWarmth refuses a temperature that harms them, of the new water or of their own.
+// checkWarmth refuses a temperature that harms them, of the new water or of their own, and
+// a way further out of what they live in.
 func (t *task) checkWarmth() {
 	for _, a := range t.request.Animals {
 		w, known := a.warmth()
@@ -45,17 +46,22 @@ func (t *task) checkWarmth() {
 		case 1:
 			t.refuse("from.temperature", noteOf("cool_them_first", name, now, quantity.Exactly(w.Most), kelvinsPerHour(rateToEdge)))
 		}
-		switch w.Harms(then.Value) {
-		case -1:
-			t.refuse("to.temperature", noteOf("target_too_cold", name, then, quantity.Exactly(w.Least)))
-		case 1:
-			t.refuse("to.temperature", noteOf("target_too_warm", name, then, quantity.Exactly(w.Most)))
+		least, most := quantity.Exactly(w.Least), quantity.Exactly(w.Most)
+		switch harms, beyond := w.Harms(then.Value), w.Beyond(then.Value); {
+		case harms < 0:
+			t.refuse("to.temperature", noteOf("target_too_cold", name, then, least))
+		case harms > 0:
+			t.refuse("to.temperature", noteOf("target_too_warm", name, then, most))
+		case beyond < 0 && then.Value < now.Value:
+			t.refuse("to.temperature", noteOf("target_too_cool", name, then, least), warmthTo(float64(w.Least)))
+		case beyond > 0 && then.Value > now.Value:
+			t.refuse("to.temperature", noteOf("target_too_hot", name, then, most), warmthTo(float64(w.Most)))
 		}
 	}
 }
 
-// judgeWarmth says of a temperature that it is none to keep them at. They are brought no
-// further towards it than to the edge of what they live in.
+// judgeWarmth says of a temperature that it is none to keep them at, where the way does not
+// lead further out of what they live in. They are brought to the edge of that.
 func (t *task) judgeWarmth() {
 	for _, a := range t.request.Animals {
 		w, known := a.warmth()
@@ -138,13 +144,13 @@ func (t *task) warmedFirst() (Request, quantity.Note, bool) {
 		code = "cool_before_salt"
 	}
 	r := t.request
-	r.From.Temperature.Value = quantity.Celsius(edge)
+	r.From.Temperature.Value, r.To.Temperature.Value = quantity.Celsius(edge), quantity.Celsius(t.warmth)
 	return r, noteOf(code, name, celsius(t.from.t), celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-t.from.t)/rateToEdge), hours(saltAfterWarm)), true
 }
 
 // movesNow reports whether nothing of the salinity keeps them from going over at once.
 func (t *task) movesNow() bool {
-	return t.gap <= t.tolerance*(1+inside) || t.returning == rescued || t.larval()
+	return t.gap <= t.tolerance*(1+inside) || t.returning == rescued || t.larval() || t.underMedicine()
 }
 
 // sayStrays says how animals come out of water that is too cold or too warm for them.

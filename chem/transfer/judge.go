@@ -146,9 +146,7 @@ func (t *task) rescue() (Plan, error) {
 		return p, err
 	}
 	p.Phases[0].Instruction = noteOf("move_back", practical(t.to.sa), celsius(t.from.t))
-	if t.is(func(x *tolerance.Taxon) bool {
-		return x.Group != tolerance.GroupFish && x.Group != tolerance.GroupAmphibian
-	}) {
+	if t.is(invertebrate) {
 		t.warn(noteOf("rescue_of_invertebrates"))
 	}
 	return p, nil

@@ -36,6 +36,11 @@ func ofGroup(g tolerance.Group) func(*tolerance.Taxon) bool {
 	return func(t *tolerance.Taxon) bool { return t.Group == g }
 }
 
+// invertebrate reports whether it is an animal without a backbone.
+func invertebrate(t *tolerance.Taxon) bool {
+	return slices.Contains([]tolerance.Group{tolerance.GroupCrustacean, tolerance.GroupMollusc, tolerance.GroupCnidarian, tolerance.GroupRotifer, tolerance.GroupChelicerate}, t.Group)
+}
+
 func needsLand(t *tolerance.Taxon) bool { return t.Behaviour.Land() }
 
 // young reports whether some animal is a larva or a fry.

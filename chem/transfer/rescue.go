@@ -29,7 +29,7 @@ func (t *task) judgeRescue() {
 // temperature, so that no step leads back into it.
 func (t *task) harmfulBehind() bool {
 	_, side := t.strays()
-	return side != 0 && !t.request.Underway || t.outside && t.returning != notReturning
+	return side != 0 && !t.request.Underway || t.underMedicine() || t.outside && t.returning != notReturning
 }
 
 // noReturn takes out of a plan what would lead back into water that harms them.

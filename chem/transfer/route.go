@@ -33,6 +33,8 @@ func (t *task) route() (Route, quantity.Note) {
 		return Direct, noteOf("smolts_go_directly", practical(t.to.sa))
 	case t.returning == rescued:
 		return Direct, noteOf("rescue_in_one_move", gap)
+	case t.underMedicine():
+		return Direct, noteOf("out_of_medicine")
 	case t.halfWay():
 		return Direct, noteOf("rescue_half_way", gap)
 	case t.byDays():
@@ -171,6 +173,8 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 			return t.moveSmolts()
 		case t.returning == rescued:
 			return t.rescue()
+		case t.underMedicine():
+			return t.outOfMedicine()
 		case t.halfWay():
 			return t.rescueHalfWay()
 		}

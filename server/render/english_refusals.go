@@ -18,7 +18,7 @@ var refusalSentences = sentences{
 
 	// The move itself is unwise.
 	"no_step_while_sick":      "Do not move a sick animal to another salinity. Treat it first, with a vet, and plan again when it is well.",
-	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again. Copper kills shrimps, snails and corals: bring none of it to them.",
+	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again. Copper, formalin and most wormers kill shrimps, snails and corals. Move those at once into untreated water of the same salinity and temperature.",
 	"no_step_just_shipped":    "Let animals that were just shipped rest for a day, in clean water at the salinity and temperature they came in.",
 	"no_step_while_moulting":  "Leave a moulting animal where it is until its shell is hard, which takes some days.",
 	"nitrite_in_new_water":    "The new water has {0} of nitrite; more than {1} harms. Wait until its filter brings ammonia and nitrite to that on two days.",

@@ -139,6 +139,8 @@ var speciesSentences = sentences{
 	"temperature_within":       "{0} is within the {1..2} where records found or kept it.",
 	"temperature_below":        "{0} is below the {1} where sources found or kept it.",
 	"temperature_above":        "{0} is above the {1} where sources found or kept it.",
+	"temperature_below_zone":   "{0} is below the {1} usual where such animals live. No source gives its own temperature.",
+	"temperature_above_zone":   "{0} is above the {1} usual where such animals live. No source gives its own temperature.",
 	"temperature_band_unknown": "No source gives its temperature; {0} cannot be judged.",
 	"temperature_min_unknown":  "{0} is below the known maximum of {1}, but no minimum is known.",
 	"temperature_max_unknown":  "{0} is above the known minimum of {1}, but no maximum is known.",

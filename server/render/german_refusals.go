@@ -18,7 +18,7 @@ var germanRefusals = sentences{
 
 	// The move itself is unwise.
 	"no_step_while_sick":      "Bring ein krankes Tier in keinen anderen Salzgehalt. Behandle es erst, mit einem Tierarzt, und plane neu, wenn es gesund ist.",
-	"no_step_while_medicated": "Ändere den Salzgehalt nicht, solange ein Medikament im Wasser ist. Beende die Behandlung, wechsle das Wasser und plane dann neu. Kupfer tötet Garnelen, Schnecken und Korallen: Bring nichts davon zu ihnen.",
+	"no_step_while_medicated": "Ändere den Salzgehalt nicht, solange ein Medikament im Wasser ist. Beende die Behandlung, wechsle das Wasser und plane dann neu. Kupfer, Formalin und die meisten Wurmmittel töten Garnelen, Schnecken und Korallen. Setz diese sofort in unbehandeltes Wasser mit demselben Salzgehalt und derselben Temperatur.",
 	"no_step_just_shipped":    "Lass gerade angekommene Tiere einen Tag ruhen, in sauberem Wasser mit dem Salzgehalt und der Temperatur, in denen sie kamen.",
 	"no_step_while_moulting":  "Lass ein Tier in der Häutung, wo es ist, bis sein Panzer hart ist. Das dauert einige Tage.",
 	"target_below_band":       "{0, name} kann bei {1} nicht leben; das Tier braucht mindestens {2}.",

@@ -137,6 +137,8 @@ var germanSpecies = sentences{
 	"temperature_within":       "{0} liegt im belegten Bereich von {1..2}.",
 	"temperature_below":        "{0} ist kühler als die {1}, bei denen das Tier belegt ist.",
 	"temperature_above":        "{0} ist wärmer als die {1}, bei denen das Tier belegt ist.",
+	"temperature_below_zone":   "{0} ist kühler als die {1}, die dort üblich sind, wo solche Tiere leben. Keine Quelle nennt seine Temperatur.",
+	"temperature_above_zone":   "{0} ist wärmer als die {1}, die dort üblich sind, wo solche Tiere leben. Keine Quelle nennt seine Temperatur.",
 	"temperature_band_unknown": "Keine Quelle nennt seine Temperatur; {0} lässt sich nicht beurteilen.",
 	"temperature_min_unknown":  "{0} ist weniger als das bekannte Höchste von {1}, aber ein Mindestes ist nicht bekannt.",
 	"temperature_max_unknown":  "{0} ist mehr als das bekannte Mindeste von {1}, aber ein Höchstes ist nicht bekannt.",
