@@ -3,6 +3,7 @@ package server_test
 import (
 	"bytes"
 	"encoding/json"
+	"io"
 	"log/slog"
 	"net/http"
 	"strings"
@@ -113,19 +114,33 @@ func TestBots(t *testing.T) {
 	}
 }
 
-// The door keeps out what a browser brings from another site, and what is too long.
+// The door keeps out what a browser brings from another site or under a foreign name,
+// and what is too long; it refuses in JSON-RPC.
 func TestBotsDoor(t *testing.T) {
 	s := newServiceWith(t, server.Options{PublicURL: "https://club.example"})
 	const hello = `{"jsonrpc":"2.0","id":1,"method":"tools/list"}`
+	port := s.URL[strings.LastIndexByte(s.URL, ':'):]
 	for _, c := range []struct {
-		name, origin, body string
-		status             int
+		name, host, origin, body string
+		status                   int
+		says                     string
 	}{
-		{"no browser", "", hello, http.StatusOK},
-		{"a page of this service", "https://club.example", hello, http.StatusOK},
-		{"a page of another site", "https://elsewhere.example", hello, http.StatusForbidden},
-		{"a long message", "", `{"jsonrpc":"2.0","id":1,"method":"` + strings.Repeat("x", 100_000) + `"}`, http.StatusRequestEntityTooLarge},
-		{"no message", "", `{`, http.StatusBadRequest},
+		{"no browser", "", "", hello, http.StatusOK, `"tools"`},
+		{"a page of this service", "", "https://club.example", hello, http.StatusOK, `"tools"`},
+		{"a page of another site", "", "https://elsewhere.example", hello, http.StatusForbidden, `"code":-32600`},
+		{"the public name", "club.example", "", hello, http.StatusOK, `"tools"`},
+		{"this machine", "localhost" + port, "", hello, http.StatusOK, `"tools"`},
+		{"a foreign name of this machine", "evil.example" + port, "http://evil.example" + port, hello, http.StatusForbidden, `"id":1`},
+		{"a long message", "", "", `{"jsonrpc":"2.0","id":1,"method":"` + strings.Repeat("x", 100_000) + `"}`, http.StatusRequestEntityTooLarge, `"code":-32600`},
+		{"no message", "", "", `{`, http.StatusBadRequest, `"code":-32700`},
+		{"a byte order mark", "", "", "\ufeff" + hello, http.StatusBadRequest, `"code":-32700`},
+		{"no such method", "", "", `{"jsonrpc":"2.0","id":"a","method":"nope"}`, http.StatusOK, `{"error":{"code":-32601,"message":"this server has no such method"},"id":"a","jsonrpc":"2.0"}`},
+		{"no id", "", "", `{"jsonrpc":"2.0","id":null,"method":"tools/list"}`, http.StatusBadRequest, `"code":-32600`},
+		{"an id that is none", "", "", `{"jsonrpc":"2.0","id":{},"method":"tools/list"}`, http.StatusBadRequest, `"id":null`},
+		{"arguments without names", "", "", `{"jsonrpc":"2.0","id":1,"method":"tools/call","params":{"name":"convert_reading","arguments":[1]}}`, http.StatusOK, `"code":-32602`},
+		{"params without names", "", "", `{"jsonrpc":"2.0","id":1,"method":"tools/call","params":[]}`, http.StatusOK, `"code":-32602`},
+		{"a path without its id", "", "", `{"jsonrpc":"2.0","id":1,"method":"tools/call","params":{"name":"read_transfer","arguments":{}}}`, http.StatusOK, `read_transfer needs id`},
+		{"a version that is none", "", "", `{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"protocolVersion":5}}`, http.StatusOK, `"code":-32602`},
 	} {
 		r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+"/mcp", strings.NewReader(c.body))
 		if err != nil {
@@ -136,13 +151,18 @@ func TestBotsDoor(t *testing.T) {
 		if c.origin != "" {
 			r.Header.Set("Origin", c.origin)
 		}
+		r.Host = c.host
 		answer, err := http.DefaultClient.Do(r)
 		if err != nil {
 			t.Fatal(err)
 		}
+		body, err := io.ReadAll(answer.Body)
 		answer.Body.Close()
-		if answer.StatusCode != c.status {
-			t.Errorf("%s: %d, want %d", c.name, answer.StatusCode, c.status)
+		if err != nil || answer.StatusCode != c.status || !bytes.Contains(body, []byte(c.says)) || answer.Header.Get("Content-Type") != "application/json" {
+			t.Errorf("%s: %d %s, want %d; %v\n%.300s\nwant %s", c.name, answer.StatusCode, answer.Header.Get("Content-Type"), c.status, err, body, c.says)
+		}
+		if bytes.Contains(body, []byte("Go ")) || bytes.Contains(body, []byte("mcp.")) {
+			t.Errorf("%s speaks of its code: %s", c.name, body)
 		}
 	}
 }

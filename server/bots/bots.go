@@ -14,6 +14,7 @@ import (
 	"strings"
 
 	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/modelcontextprotocol/go-sdk/jsonrpc"
 	"github.com/modelcontextprotocol/go-sdk/mcp"
 
 	"saltlock/server/contract"
@@ -56,8 +57,7 @@ func New(o Options) (http.Handler, error) {
 				return t.call(ctx, o.Service, op, r.Params.Arguments)
 			})
 	}
-	// Behind a proxy the address listened on says nothing of the host asked for, and
-	// what needs no key is open to every site anyway.
+	// The library would turn away the public name behind a proxy; see answered.
 	door := mcp.NewStreamableHTTPHandler(func(*http.Request) *mcp.Server { return server },
 		&mcp.StreamableHTTPOptions{Stateless: true, JSONResponse: true, MaxRequestBodyBytes: maxMessage, DisableLocalhostProtection: true, PropagateRequestCancellation: true})
 	origins := http.NewCrossOriginProtection()
@@ -66,9 +66,9 @@ func New(o Options) (http.Handler, error) {
 			return nil, fmt.Errorf("the public address as an origin: %w", err)
 		}
 	}
-	return origins.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	return answered(o.PublicURL, origins.Handler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		door.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), caller{}, r)))
-	})), nil
+	}))), nil
 }
 
 // call puts the arguments of a tool into a request, and gives the text that the
@@ -79,12 +79,12 @@ func (t tool) call(ctx context.Context, service http.Handler, op *contract.Opera
 		d := json.NewDecoder(bytes.NewReader(arguments))
 		d.UseNumber()
 		if err := d.Decode(&given); err != nil {
-			return nil, fmt.Errorf("the arguments are no object: %w", err)
+			return nil, &jsonrpc.Error{Code: jsonrpc.CodeInvalidParams, Message: "the arguments are no object: give each by its name"}
 		}
 	}
 	r, err := t.request(ctx, op, given)
 	if err != nil {
-		return nil, err
+		return nil, &jsonrpc.Error{Code: jsonrpc.CodeInvalidParams, Message: err.Error()}
 	}
 	from, ok := ctx.Value(caller{}).(*http.Request)
 	if !ok {
