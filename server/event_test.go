@@ -60,8 +60,20 @@ func TestReportsAreNeverRefused(t *testing.T) {
 	} {
 		s := savePlan(t)
 		a := s.call(t, http.MethodPost, s.path+"/events", body, "Authorization", "Bearer "+s.key)
-		if a.status != http.StatusCreated || a.field(t, "course.verdict") != "stopped" || !strings.Contains(a.body, "left_out") {
+		if a.status != http.StatusCreated || a.field(t, "course.verdict") != "stopped" || !strings.Contains(a.body, "left_out") || strings.Contains(a.body, ".. ") || strings.Contains(a.body, `..\n`) {
 			t.Errorf("%s: %d\n%.700s", name, a.status, a.body)
+		}
+	}
+	for name, header := range map[string][]string{
+		"as text":           {"Content-Type", "text/plain"},
+		"of no form":        {"Content-Type", ""},
+		"for a browser":     {"Accept", "text/html"},
+		"for nobody at all": {"Accept", "image/png;q=0.5, application/json;q=0"},
+	} {
+		s := savePlan(t)
+		a := s.call(t, http.MethodPost, s.path+"/events", `{"event": "stop"}`, append(header, "Authorization", "Bearer "+s.key)...)
+		if a.status != http.StatusCreated || a.field(t, "course.verdict") != "stopped" {
+			t.Errorf("a stop %s: %d\n%.700s", name, a.status, a.body)
 		}
 	}
 	s := savePlan(t)

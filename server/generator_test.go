@@ -157,7 +157,7 @@ var samples = map[string][]string{
 	"dissolved-oxygen": {"5 mg/L", "0 mg/L"}, "convention": {"25C/25C", "60F/60F", "20C/4C"}, "compensation": {"none", "nlf", "1.9 %/C"},
 	"correction": {"-0.0012(5) SG", "1.02(1)", "-1 ppt"}, "portion": {"10 L, 0.2 ppt, 24 C", "35 ppt, 26 C", "10 L, 35 ppt, 15 C, 8 dKH, 8.2 pH", "L"},
 	"clock": {"22:00", "07:30", "24:61"}, "time-zone": {"Europe/Berlin", "UTC", "Mars/Base"},
-	"date-time": {"2026-12-01T09:00:00Z", "2026-12-31T23:59:60Z", "9999-12-31T23:59:59-23:00", "0000-01-01T00:00:00Z", "2026-12-01"},
+	"date-time": {"2026-12-01T09:00:00Z", "2026-12-31T23:59:60Z", "9999-12-31T23:59:59-23:00", "2199-12-31T23:59:59Z", "1970-01-01T00:00:00Z", "0000-01-01T00:00:00Z", "2026-12-01"},
 }
 
 // named are values of texts without a format.

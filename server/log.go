@@ -24,12 +24,12 @@ const (
 
 // LogReading answers POST /v1/transfers/{id}/readings.
 func (s *Server) LogReading(c echo.Context, id string, p api.LogReadingParams) error {
-	return s.addToLog(c, id, given(p.IdempotencyKey))
+	return s.addToLog(c, id, retryOf(p.IdempotencyKey))
 }
 
 // LogEvent answers POST /v1/transfers/{id}/events.
 func (s *Server) LogEvent(c echo.Context, id string, p api.LogEventParams) error {
-	return s.addToLog(c, id, given(p.IdempotencyKey))
+	return s.addToLog(c, id, retryOf(p.IdempotencyKey))
 }
 
 // addToLog adds one entry to the log of a transfer, and answers with what it tells.
@@ -137,7 +137,7 @@ func (s *Server) ahead(entry followup.LogEntry) error {
 func leftOut(faults []api.Fault) []quantity.Note {
 	var notes []quantity.Note
 	for _, f := range faults {
-		notes = append(notes, quantity.Note{Code: "left_out", Params: []any{strings.TrimPrefix(f.Where, "/"), f.Reason}})
+		notes = append(notes, quantity.Note{Code: "left_out", Params: []any{strings.TrimPrefix(f.Where, "/"), strings.TrimSuffix(f.Reason, ".")}})
 	}
 	return notes
 }

@@ -39,7 +39,7 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if assumed {
 		request.Start = &now
 	}
-	if retry := given(p.IdempotencyKey); retry != "" {
+	if retry := retryOf(p.IdempotencyKey); retry != "" {
 		saved, key, err := s.store.SavedBefore(c.Request().Context(), retry, body)
 		if err == nil {
 			return s.tellSaved(c, saved, key, assumed)
@@ -53,7 +53,7 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 		return err
 	}
 	expires := s.expiry(kept)
-	saved, key, err := s.store.SaveTransfer(c.Request().Context(), kept, expires, given(p.IdempotencyKey), body)
+	saved, key, err := s.store.SaveTransfer(c.Request().Context(), kept, expires, retryOf(p.IdempotencyKey), body)
 	if err != nil {
 		return err
 	}
@@ -61,7 +61,7 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if told == nil {
 		told = s.tellSaved(c, saved, key, assumed)
 	}
-	if told == nil || c.Response().Committed && store.CanRetry(given(p.IdempotencyKey)) {
+	if told == nil || c.Response().Committed && store.CanRetry(retryOf(p.IdempotencyKey)) {
 		return told
 	}
 	// The key went to nobody and no retry can get it, so that nobody could ever change
@@ -85,12 +85,12 @@ func (s *Server) GetTransfer(c echo.Context, id string) error {
 }
 
 // ChangeTransfer answers PATCH /v1/transfers/{id}.
-func (s *Server) ChangeTransfer(c echo.Context, id string, p api.ChangeTransferParams) error {
+func (s *Server) ChangeTransfer(c echo.Context, id string, _ api.ChangeTransferParams) error {
 	var change api.ChangeTransferJSONRequestBody
 	if _, err := contract.Decode(c, &change); err != nil {
 		return err
 	}
-	saved, err := s.opened(c, id, p.IfMatch)
+	saved, err := s.opened(c, id, c.Request().Header.Values("If-Match"))
 	if err != nil {
 		return err
 	}
@@ -117,8 +117,8 @@ func (s *Server) ChangeTransfer(c echo.Context, id string, p api.ChangeTransferP
 }
 
 // DeleteTransfer answers DELETE /v1/transfers/{id}.
-func (s *Server) DeleteTransfer(c echo.Context, id string, p api.DeleteTransferParams) error {
-	saved, err := s.opened(c, id, p.IfMatch)
+func (s *Server) DeleteTransfer(c echo.Context, id string, _ api.DeleteTransferParams) error {
+	saved, err := s.opened(c, id, c.Request().Header.Values("If-Match"))
 	if err != nil {
 		return err
 	}
@@ -131,7 +131,7 @@ func (s *Server) DeleteTransfer(c echo.Context, id string, p api.DeleteTransferP
 func (s *Server) now() time.Time { return s.store.Now().UTC().Truncate(time.Second) }
 
 // opened is the transfer that the key of the request opens, in the state that If-Match asks for.
-func (s *Server) opened(c echo.Context, id string, ifMatch *string) (store.Transfer, error) {
+func (s *Server) opened(c echo.Context, id string, ifMatch []string) (store.Transfer, error) {
 	saved, err := s.store.Transfer(c.Request().Context(), id)
 	if err != nil {
 		return saved, err
@@ -143,10 +143,13 @@ func (s *Server) opened(c echo.Context, id string, ifMatch *string) (store.Trans
 	if !saved.Opens(key) && !(loggable[askedOf(c).Operation.OperationID] && saved.OpensLog(key)) {
 		return saved, &keyError{}
 	}
-	if ifMatch != nil && !matches(*ifMatch, saved.Version) {
-		return saved, &changedError{}
+	switch tags := strings.Join(ifMatch, ","); {
+	case ifMatch == nil || matches(tags, saved.Version):
+		return saved, nil
+	case !strings.ContainsAny(tags, `"*`):
+		return saved, &contract.Fault{Where: "If-Match", Reason: "names no ETag; write it with its quotes, as the answer had it", Rule: "format"}
 	}
-	return saved, nil
+	return saved, &changedError{}
 }
 
 // loggable are the operations that a helper's key opens too.
@@ -160,6 +163,19 @@ func matches(ifMatch string, version int) bool {
 		}
 	}
 	return false
+}
+
+// retryOf is an idempotency key, which some clients write in quotes, and some a UUID
+// in capitals: both are the same key.
+func retryOf(s *string) string {
+	key := given(s)
+	if len(key) > 2 && key[0] == '"' && key[len(key)-1] == '"' {
+		key = key[1 : len(key)-1]
+	}
+	if store.CanRetry(key) {
+		return strings.ToLower(key)
+	}
+	return key
 }
 
 func given(s *string) string {

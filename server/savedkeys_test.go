@@ -60,6 +60,18 @@ func TestIdempotencyKeys(t *testing.T) {
 	}
 }
 
+// Some clients write the key in quotes, and some its UUID in capitals.
+func TestIdempotencyKeyWrittenOtherwise(t *testing.T) {
+	s := savePlan(t)
+	const key = "5f0c2c0e-4c1b-4a35-9d0a-6f1c2b7e4d90"
+	first := s.call(t, http.MethodPost, "/v1/transfers", savedBody, "Idempotency-Key", key)
+	for _, written := range []string{strings.ToUpper(key), `"` + key + `"`} {
+		if a := s.call(t, http.MethodPost, "/v1/transfers", savedBody, "Idempotency-Key", written); a.status != http.StatusCreated || a.field(t, "id") != first.field(t, "id") {
+			t.Errorf("%s: %d\n%.300s", written, a.status, a.body)
+		}
+	}
+}
+
 // An idempotency key that two clients may choose, since it is no random one or was
 // copied, tells neither the key of the other's transfer.
 func TestIdempotencyKeysChosenTwice(t *testing.T) {
@@ -115,8 +127,24 @@ func TestTagsOfSavedTransfers(t *testing.T) {
 	if a := s.call(t, http.MethodPatch, s.path, `{"note": "b"}`, "Authorization", bearer, "If-Match", tag); a.status != 412 || a.problem(t).Type != "/problems/changed-since" {
 		t.Errorf("PATCH of what was changed since: %d\n%.900s", a.status, a.body)
 	}
-	if a := s.get(t, s.path, "If-None-Match", tag); a.status != 200 || a.field(t, "note") != "a" {
-		t.Errorf("after a change: %d\n%.900s", a.status, a.body)
+	now := s.get(t, s.path, "If-None-Match", tag)
+	if now.status != 200 || now.field(t, "note") != "a" {
+		t.Errorf("after a change: %d\n%.900s", now.status, now.body)
+	}
+	if a := s.get(t, s.path, "If-None-Match", "*"); a.status != http.StatusNotModified {
+		t.Errorf("If-None-Match: * is answered with %d", a.status)
+	}
+	for match, status := range map[string]int{
+		`"0-of-before", ` + now.header.Get("ETag"): 200, "*": 200,
+		`W/"2-weak"`: 412, `"0-of-before"`: 412, strings.Trim(now.header.Get("ETag"), `"`): 400, "": 400,
+	} {
+		s := savePlan(t)
+		if strings.Contains(match, now.header.Get("ETag")) {
+			match = strings.Replace(match, now.header.Get("ETag"), s.get(t, s.path).header.Get("ETag"), 1)
+		}
+		if a := s.call(t, http.MethodPatch, s.path, `{"note": "c"}`, "Authorization", "Bearer "+s.key, "If-Match", match); a.status != status {
+			t.Errorf("If-Match: %s: %d, want %d\n%.300s", match, a.status, status, a.body)
+		}
 	}
 }
 

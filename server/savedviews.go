@@ -128,7 +128,8 @@ func (s *Server) tagged(c echo.Context, saved store.Transfer, more string) bool 
 	h.Set("ETag", tag)
 	h.Set("Cache-Control", "private, no-cache")
 	h.Set("Vary", "Accept, Accept-Encoding")
-	return c.Request().Method == http.MethodGet && held(c.Request().Header.Get("If-None-Match"), tag)
+	holds := c.Request().Header.Get("If-None-Match")
+	return c.Request().Method == http.MethodGet && (strings.TrimSpace(holds) == "*" || held(holds, tag))
 }
 
 // savedLines tells a saved transfer, what to do now first.

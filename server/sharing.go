@@ -54,7 +54,7 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 		return err
 	}
 	if entry.Distressed() { // which is never turned away, but moves them nowhere
-		return s.keepEntry(c, id, given(p.IdempotencyKey), entry, body)
+		return s.keepEntry(c, id, retryOf(p.IdempotencyKey), entry, body)
 	}
 	if entry.Time == nil {
 		entry.Time = new(s.now())
@@ -63,7 +63,7 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 	if err != nil {
 		return err
 	}
-	sent := store.NewSent(given(p.IdempotencyKey), body)
+	sent := store.NewSent(retryOf(p.IdempotencyKey), body)
 	for _, logged := range saved.Log {
 		if before, err := sent.Before(logged.Sent); before || err != nil {
 			if err != nil {

@@ -3,6 +3,7 @@ package transfer
 import (
 	"fmt"
 	"sort"
+	"strings"
 	"time"
 
 	"saltlock/chem/instrument"
@@ -39,11 +40,21 @@ func (c Clock) String() string { return fmt.Sprintf("%02d:%02d", int(c)/60, int(
 // Zone is a time zone by its name in the IANA data base, as Europe/Berlin.
 type Zone struct{ location *time.Location }
 
+// ofOneMachine tells of names that the IANA data base has not, or that only some
+// machines have; right/ counts leap seconds.
+func ofOneMachine(name string) bool {
+	switch folder, _, _ := strings.Cut(name, "/"); folder {
+	case "Local", "localtime", "posixrules", "Factory", "right", "posix":
+		return true
+	}
+	return false
+}
+
 // UnmarshalText looks the name up.
 func (z *Zone) UnmarshalText(text []byte) error {
 	name := string(text)
 	location, err := time.LoadLocation(name)
-	if err != nil || name == "" || name == "Local" {
+	if err != nil || name == "" || ofOneMachine(name) {
 		return &quantity.ParseError{Given: name, Reason: "is no time zone; name one of the IANA data base, as Europe/Berlin or America/New_York"}
 	}
 	z.location = location

@@ -191,3 +191,17 @@ func TestStagedOnVisits(t *testing.T) {
 	kept(t, p)
 	onVisits(t, r, p)
 }
+
+// Names that depend on the machine are no zones; [IANA] has none of them but below "right" and "posix".
+func TestZonesOfOneMachine(t *testing.T) {
+	for _, name := range []string{"Local", "localtime", "posixrules", "Factory", "right/UTC", "posix/Europe/Berlin", "", "Mars/Base"} {
+		if err := new(Zone).UnmarshalText([]byte(name)); err == nil {
+			t.Errorf("%q is taken for a zone", name)
+		}
+	}
+	for _, name := range []string{"UTC", "Europe/Berlin", "America/Argentina/Ushuaia"} {
+		if err := new(Zone).UnmarshalText([]byte(name)); err != nil {
+			t.Error(err)
+		}
+	}
+}

@@ -24,3 +24,15 @@ func TestListItems(t *testing.T) {
 		}
 	}
 }
+
+// A calendar has years of four digits, and time.Duration holds 292 years.
+func TestReadableTimes(t *testing.T) {
+	for given, ok := range map[string]bool{
+		"2026-12-01T09:00:00Z": true, "1970-01-01T00:00:00Z": true, "2199-12-31T23:59:59Z": true,
+		"9999-12-31T23:59:59Z": false, "0001-01-01T00:00:00Z": false, "1969-12-31T23:59:59Z": false, "2199-12-31T23:59:59-01:00": false,
+	} {
+		if err := readableTime(given); (err == nil) != ok {
+			t.Errorf("%s: %v", given, err)
+		}
+	}
+}

@@ -112,10 +112,17 @@ var ErrLong = fmt.Errorf("longer than %d bytes", MaxText)
 const secondsOfDay = 24 * 60 * 60
 
 // readableTime refuses what RFC 3339 may write and no clock here shows.
+// The years of which times are taken: calendars know no others than of four digits,
+// and all of these are less than 292 years apart, which Go's time.Duration can hold.
+const firstYear, lastYear = 1970, 2199
+
 func readableTime(s string) error {
 	t, err := time.Parse(time.RFC3339, s)
-	if err != nil || t.UTC().Year() < 1 || t.UTC().Year() > 9999 {
+	if err != nil {
 		return fmt.Errorf("%q is no time; write it like 2026-12-01T09:00:00Z, with seconds from 00 to 59", Clip(s))
+	}
+	if y := t.UTC().Year(); y < firstYear || y > lastYear {
+		return fmt.Errorf("%q is not between the years %d and %d; check the date", Clip(s), firstYear, lastYear)
 	}
 	// Go reads such an offset but does not write it again.
 	if _, offset := t.Zone(); offset <= -secondsOfDay || offset >= secondsOfDay {

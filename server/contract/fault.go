@@ -144,6 +144,9 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 			return "empty", "empty; give a value or leave it out"
 		}
 	case "enum":
+		if e.Value == nil {
+			return "enum", "null is given; leave it out, or give a value"
+		}
 		given, allowed := Clip(fmt.Sprint(e.Value)), make([]string, len(e.Schema.Enum))
 		for i, v := range e.Schema.Enum {
 			allowed[i] = fmt.Sprint(v)

@@ -28,13 +28,14 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", maxBody))
 	}
 	r.Body = io.NopCloser(bytes.NewReader(raw))
-	asked, refused := c.take(ctx, op)
-	if refused == nil {
-		return asked, nil
-	}
 	var fields map[string]json.RawMessage
-	if json.Unmarshal(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")), &fields) != nil || !reports(fields) {
-		return nil, refused
+	distress := json.Unmarshal(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")), &fields) == nil && reports(fields)
+	if distress { // whatever its form is called
+		r.Header.Set(echo.HeaderContentType, echo.MIMEApplicationJSON)
+	}
+	asked, refused := c.take(ctx, op)
+	if refused == nil || !distress {
+		return asked, refused
 	}
 	var left []api.Fault
 	for err := refused; err != nil; asked, err = c.take(ctx, op) {
@@ -50,7 +51,6 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 		if err != nil {
 			return nil, refused
 		}
-		r.Header.Set(echo.HeaderContentType, echo.MIMEApplicationJSON)
 		r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
 		r.GetBody = nil // with which the validator would read the first body again
 	}
@@ -86,6 +86,9 @@ func faultsOf(err error) []api.Fault {
 		}
 		if f := new(Fault); errors.As(err, &f) {
 			list.Add(f.Where, f.Reason, f.Rule)
+		}
+		if f := new(NotAcceptableError); errors.As(err, &f) {
+			list.Add(echo.HeaderAccept, f.Error(), "format")
 		}
 	}
 	walk(err)

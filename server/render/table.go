@@ -2,8 +2,9 @@ package render
 
 import (
 	"reflect"
-	"strconv"
+	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"saltlock/chem/quantity"
 )
@@ -101,13 +102,14 @@ func (t Table) AppendCSV(b []byte, separator rune) []byte {
 // quoted is what a quoted cell holds.
 var quoted = strings.NewReplacer(`"`, `""`, "\r\n", "\r\n", "\n", "\r\n", "\r", "")
 
-// harmless keeps a spreadsheet from running a cell as a formula.
+// harmless keeps a spreadsheet from running a cell as a formula. A number is none,
+// also with a unit behind it; some versions take wide signs for the narrow ones.
 func harmless(cell string) string {
-	if cell == "" || !strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
-		return cell
-	}
-	if _, err := strconv.ParseFloat(strings.Replace(cell, ",", ".", 1), 64); err == nil {
+	first, _ := utf8.DecodeRuneInString(cell)
+	if cell == "" || !strings.ContainsRune("=+-@\t\r＝＋－＠", first) || signedQuantity.MatchString(cell) {
 		return cell
 	}
 	return "'" + cell
 }
+
+var signedQuantity = regexp.MustCompile(`^[+-](?:[0-9]+[.,]?[0-9]*|[.,][0-9]+)(?:[eE][+-]?[0-9]+)?(?: ?[A-Za-z°‰%µ]+(?:/[A-Za-z]+)?)?$`)
