@@ -218,7 +218,7 @@ type SpeciesGroup = tolerance.Group
 // SpeciesSort Order of species.
 type SpeciesSort string
 
-// StartText A time with its zone, as 2026-12-01T09:00:00Z.
+// StartText A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 type StartText = time.Time
 
 // TemperatureText A temperature, C or F.
@@ -228,13 +228,13 @@ type TemperatureText = quantity.Estimate[quantity.Celsius]
 
 // TransferChange What is to be changed; at least one.
 type TransferChange struct {
-	// End A time with its zone, as 2026-12-01T09:00:00Z.
+	// End A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	End *StartText `json:"end,omitempty"`
 
 	// Note Anything worth remembering, as which valve it is.
 	Note *string `json:"note,omitempty"`
 
-	// Start A time with its zone, as 2026-12-01T09:00:00Z.
+	// Start A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
 	// State finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
@@ -613,13 +613,13 @@ type SaveTransferParams struct {
 
 // DeleteTransferParams defines parameters for DeleteTransfer.
 type DeleteTransferParams struct {
-	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 
 // ChangeTransferParams defines parameters for ChangeTransfer.
 type ChangeTransferParams struct {
-	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 

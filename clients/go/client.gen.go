@@ -6290,7 +6290,7 @@ type StageSummary struct {
 	SurvivedRange PracticalBand `json:"survived_range"`
 }
 
-// StartText A time with its zone, as 2026-12-01T09:00:00Z.
+// StartText A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 type StartText = time.Time
 
 // StepBack Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
@@ -6410,13 +6410,13 @@ type TransferAnimal struct {
 
 // TransferChange What is to be changed; at least one.
 type TransferChange struct {
-	// End A time with its zone, as 2026-12-01T09:00:00Z.
+	// End A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	End *StartText `json:"end,omitempty"`
 
 	// Note Anything worth remembering, as which valve it is.
 	Note *string `json:"note,omitempty"`
 
-	// Start A time with its zone, as 2026-12-01T09:00:00Z.
+	// Start A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
 	// State finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
@@ -6846,7 +6846,7 @@ type TransferRequest struct {
 	// SourceTank The tank the drip is drawn from.
 	SourceTank *TransferSourceTank `json:"source_tank,omitempty"`
 
-	// Start A time with its zone, as 2026-12-01T09:00:00Z.
+	// Start A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
 	// Stay How long they pass through the new water, as in quarantine; for good if not given.
@@ -8365,7 +8365,7 @@ type PlanTransferParamsSep string
 
 // DeleteTransferParams defines parameters for DeleteTransfer.
 type DeleteTransferParams struct {
-	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -8434,7 +8434,7 @@ type ChangeTransferParams struct {
 	// Again Any text. The answer is the same; a sheet that changes it asks again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IfMatch The ETag of the transfer as last read; refused with 412 if it was changed since.
+	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 

@@ -2027,7 +2027,7 @@ class StageSummary(TypedDict):
     salinity_mark: NotRequired[Mark]
 
 
-# A time with its zone, as 2026-12-01T09:00:00Z.
+# A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
 StartText: TypeAlias = 'str'
 
 class StepBack(TypedDict):
@@ -2126,11 +2126,11 @@ class TransferAnimal(TypedDict):
 class TransferChange(TypedDict):
     """What is to be changed; at least one."""
 
-    # A time with its zone, as 2026-12-01T09:00:00Z.
+    # A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
     end: NotRequired[StartText]
     # Anything worth remembering, as which valve it is.
     note: NotRequired[str]
-    # A time with its zone, as 2026-12-01T09:00:00Z.
+    # A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
     start: NotRequired[StartText]
     # finished: the animals are over. cancelled: the move is called off. Either ends the
     # transfer, now if no `end` is given.
@@ -2471,7 +2471,7 @@ TransferRequest = TypedDict("TransferRequest", {
     "route": "NotRequired[TransferRoute]",
     # The tank the drip is drawn from.
     "source_tank": "NotRequired[TransferSourceTank]",
-    # A time with its zone, as 2026-12-01T09:00:00Z.
+    # A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
     "start": "NotRequired[StartText]",
     # How long they pass through the new water, as in quarantine; for good if not given.
     "stay": "NotRequired[DurationText]",
@@ -3812,8 +3812,8 @@ class Client:
         Nothing of it is kept.
 
         id: The id that was told when the transfer was saved.
-        if_match: The ETag of the transfer as last read; refused with 412 if it was changed
-        since.
+        if_match: The ETag of the transfer as last read, in its quotes, or several; refused
+        with 412 if it was changed since.
         """
         self.fetch("delete_transfer",
             id=id,
@@ -3868,8 +3868,8 @@ class Client:
         the end nothing more is logged.
 
         id: The id that was told when the transfer was saved.
-        if_match: The ETag of the transfer as last read; refused with 412 if it was changed
-        since.
+        if_match: The ETag of the transfer as last read, in its quotes, or several; refused
+        with 412 if it was changed since.
         curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
         empty, and the answer about half as long; nothing else changes.
         units: Units of text and CSV; both families in text if not given. JSON is always

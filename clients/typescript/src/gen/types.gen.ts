@@ -378,7 +378,7 @@ export type VesselShape = 'box' | 'cylinder' | 'bucket' | 'bow_front';
 export type TransferRoute = 'auto' | 'direct' | 'drip' | 'cups' | 'ramp' | 'combined' | 'staged' | 'out_of_bag' | 'by_marks';
 
 /**
- * A time with its zone, as 2026-12-01T09:00:00Z.
+ * A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
  */
 export type StartText = string;
 
@@ -3443,7 +3443,7 @@ export type TransferId = string;
 export type IdempotencyKey = string;
 
 /**
- * The ETag of the transfer as last read; refused with 412 if it was changed since.
+ * The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
  */
 export type IfMatch = string;
 
@@ -4690,7 +4690,7 @@ export type DeleteTransferData = {
     body?: never;
     headers?: {
         /**
-         * The ETag of the transfer as last read; refused with 412 if it was changed since.
+         * The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
          */
         'If-Match'?: string;
     };
@@ -4777,7 +4777,7 @@ export type ChangeTransferData = {
     body: TransferChange;
     headers?: {
         /**
-         * The ETag of the transfer as last read; refused with 412 if it was changed since.
+         * The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
          */
         'If-Match'?: string;
     };
