@@ -3,6 +3,8 @@ package saltlock
 import (
 	"cmp"
 	"context"
+	crand "crypto/rand"
+	"fmt"
 	"io"
 	"math/rand/v2"
 	"net/http"
@@ -32,6 +34,7 @@ type Options struct {
 //
 // What is safe to send again is sent again: any request that was turned away
 // with 429 or 503, and a GET that found no service or a gateway without one.
+// A POST gets an Idempotency-Key if it has none, so that nothing is saved twice.
 func New(baseURL string, o Options) (*ClientWithResponses, error) {
 	d := &doer{client: o.HTTPClient, retries: max(cmp.Or(o.Retries, 3), 0), longest: cmp.Or(o.LongestWait, 30*time.Second)}
 	if d.client == nil {
@@ -48,6 +51,9 @@ type doer struct {
 }
 
 func (d *doer) Do(req *http.Request) (*http.Response, error) {
+	if req.Method == http.MethodPost && req.Header.Get(idempotencyKey) == "" {
+		req.Header.Set(idempotencyKey, randomUUID())
+	}
 	for attempt := 0; ; attempt++ {
 		r, err := d.client.Do(req)
 		wait := d.pause(req, r, err, attempt)
@@ -71,6 +77,16 @@ func (d *doer) Do(req *http.Request) (*http.Response, error) {
 			}
 		}
 	}
+}
+
+const idempotencyKey = "Idempotency-Key"
+
+// randomUUID is one of version 4 (RFC 9562).
+func randomUUID() string {
+	var b [16]byte
+	crand.Read(b[:]) // never fails
+	b[6], b[8] = b[6]&0x0f|0x40, b[8]&0x3f|0x80
+	return fmt.Sprintf("%x-%x-%x-%x-%x", b[:4], b[4:6], b[6:8], b[8:10], b[10:])
 }
 
 // pause is how long to wait before the request goes out again; negative if it must not.

@@ -31,8 +31,9 @@ func TestRetries(t *testing.T) {
 		{"a fault of the request", 400, "0", false, 9, 1, true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			asked := 0
+			asked, keys := 0, map[string]bool{}
 			s := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+				keys[r.Header.Get("Idempotency-Key")] = true
 				if asked++; asked <= c.refusals {
 					w.Header().Set("Retry-After", c.after)
 					w.WriteHeader(c.status)
@@ -54,6 +55,9 @@ func TestRetries(t *testing.T) {
 			problem := new(ProblemError)
 			if errors.As(err, &problem) != c.refused || asked != c.asked {
 				t.Errorf("asked %d times, err %v; want %d times, refused %v", asked, err, c.asked, c.refused)
+			}
+			if len(keys) != 1 || keys[""] == c.post {
+				t.Errorf("the keys were %v", keys) // each try has the same
 			}
 			if c.refused && (problem.Status != c.status || problem.Type != "about:blank") {
 				t.Errorf("problem %+v, want status %d without a document", problem.Problem, c.status)

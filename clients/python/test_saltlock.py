@@ -8,6 +8,7 @@ import os
 import threading
 import time
 import unittest
+import uuid
 
 import saltlock
 from saltlock import aio
@@ -147,6 +148,7 @@ class Busy(http.server.BaseHTTPRequestHandler):
     """Refuses as often as its server says, then answers."""
 
     def do_GET(self):
+        self.server.keys.add(self.headers["Idempotency-Key"])
         self.server.asked += 1
         if self.server.asked > self.server.refusals:
             return self.answer(200, {"Content-Type": "application/json"})
@@ -174,12 +176,13 @@ class Patience(unittest.TestCase):
 
     def call(self, *, status=503, after=None, refusals=1, post=False, silence=0.0, timeout=5.0):
         server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), Busy)
-        server.asked, server.status, server.after, server.refusals, server.silence = 0, status, after, refusals, silence
+        server.asked, server.status, server.after, server.refusals, server.silence, server.keys = 0, status, after, refusals, silence, set()
         threading.Thread(target=server.serve_forever, args=[0.01], daemon=True).start()
         self.waits = []
         service = saltlock.Client(f"http://127.0.0.1:{server.server_port}", timeout=timeout, sleep=self.waits.append)
         try:
             service.convert_readings([{"reading": "10 ppt"}]) if post else service.list_methods()
+            self.keys = server.keys
             return None, server.asked
         except (saltlock.ProblemError, saltlock.Unreachable) as error:
             return error, server.asked
@@ -210,6 +213,8 @@ class Patience(unittest.TestCase):
 
     def test_post(self):
         self.assertEqual(self.call(after="1", post=True), (None, 2))
+        (key,) = self.keys  # each try has the same
+        self.assertEqual(uuid.UUID(key).version, 4)
         self.assertEqual(self.call(status=502, post=True)[1], 1)
 
     def test_faults_are_not_repeated(self):

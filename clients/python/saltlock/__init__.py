@@ -31,6 +31,7 @@ import time
 import urllib.error
 import urllib.parse
 import urllib.request
+import uuid
 from typing import Any, Callable, Literal, NamedTuple, NotRequired, Optional, TypeAlias, TypedDict, Union
 
 VERSION = "0.3.0"
@@ -4269,6 +4270,8 @@ class Client:
         for name, value in carried.items():
             if value is not None:
                 request.add_header(how.headers[name], _text(value))
+        if how.method == "POST" and not request.has_header("Idempotency-key"):  # so that nothing is saved twice
+            request.add_header("Idempotency-Key", str(uuid.uuid4()))
         if body is not None:
             request.data = json.dumps(body).encode()
             request.add_header("Content-Type", how.media)

@@ -9,10 +9,14 @@ export interface Patience {
   longestWait?: number;
 }
 
-/** Wraps fetch: turned away with 429 or 503 it asks again, and for a GET also where no service was found. */
+/**
+ * Wraps fetch: turned away with 429 or 503 it asks again, and for a GET also where no service was found.
+ * A POST gets an Idempotency-Key if it has none, so that nothing is saved twice.
+ */
 export function steady({ timeout = 10_000, retries = 3, longestWait = 30 }: Patience, send: typeof fetch = fetch): typeof fetch {
   return async (input, init) => {
     const request = new Request(input, init);
+    if (request.method === 'POST' && !request.headers.has('Idempotency-Key')) request.headers.set('Idempotency-Key', randomUUID());
     for (let attempt = 0; ; attempt++) {
       const last = attempt >= retries;
       let wait: number | undefined;
@@ -31,6 +35,13 @@ export function steady({ timeout = 10_000, retries = 3, longestWait = 30 }: Pati
       await pause(wait, request.signal);
     }
   };
+}
+
+/** One of version 4 (RFC 9562); crypto.randomUUID is not there on pages without TLS. */
+function randomUUID(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  const hex = Array.from(bytes, (byte, i) => (i === 6 ? (byte & 15) | 64 : i === 8 ? (byte & 63) | 128 : byte).toString(16).padStart(2, '0')).join('');
+  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, '$1-$2-$3-$4-');
 }
 
 function mayRepeat(request: Request, response: Response): boolean {

@@ -16,8 +16,10 @@ interface Busy {
 /** Asks a service that refuses some times; gives what came of it and how often it was asked. */
 async function ask({ status, after, refusals, post }: Busy, options: Options = {}) {
   let asked = 0;
+  const keys = new Set<string | string[] | undefined>();
   const server = createServer((request, response) => {
     request.resume();
+    keys.add(request.headers['idempotency-key']);
     if (++asked > refusals) {
       response.setHeader('Content-Type', 'application/json').end('{}');
     } else if (status !== 0) {
@@ -30,7 +32,7 @@ async function ask({ status, after, refusals, post }: Busy, options: Options = {
   const { error } = post ? await convertReadings({ client: service, body: [{ reading: '10 ppt' }] }) : await listMethods({ client: service });
   server.closeAllConnections();
   server.close();
-  return { error: error as ProblemError | undefined, asked };
+  return { error: error as ProblemError | undefined, asked, keys: [...keys] };
 }
 
 const date = 'Sun, 06 Nov 1994 08:49:37 GMT';
@@ -47,7 +49,8 @@ const cases: [string, Busy, number, number | undefined][] = [
 
 for (const [name, busy, times, status] of cases) {
   test(name, async () => {
-    const { error, asked } = await ask(busy);
+    const { error, asked, keys } = await ask(busy);
+    assert.match(String(keys), busy.post ? /^[0-9a-f]{8}-[0-9a-f]{4}-4[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/ : /^$/); // each try has the same
     assert.deepEqual([asked, error?.status], [times, status]);
     if (status) assert.equal(error?.type, 'about:blank');
     if (busy.after === '3600') assert.equal(error?.retryAfter, 3600);
