@@ -39,7 +39,7 @@ func TestGeneratedRequests(t *testing.T) {
 	t.Parallel()
 	s := newService(t)
 	g := newGenerator(t, s)
-	from, to := 0, generatedRequests
+	from, to := 0, len(some(make([]struct{}, generatedRequests)))
 	if text := os.Getenv("SALTLOCK_REQUESTS"); text != "" {
 		to = atoi(t, text)
 	}

@@ -40,7 +40,7 @@ func TestPlainWords(t *testing.T) {
 	}
 	s := newService(t)
 	refusals := 0
-	for _, c := range welfareCases(t) {
+	for _, c := range some(welfareCases(t)) {
 		q := url.Values{"format": {"text"}}
 		for name, values := range c.Query {
 			q[name] = values
@@ -54,7 +54,7 @@ func TestPlainWords(t *testing.T) {
 		}
 	}
 	arePlain(t, texts)
-	if refusals < 20 {
+	if refusals < 20 && !testing.Short() {
 		t.Errorf("only %d refusals", refusals)
 	}
 }

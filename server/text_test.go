@@ -128,7 +128,7 @@ func TestPlanTextIsShortAndWhole(t *testing.T) {
 		}
 	}
 	plans, drips := 0, 0
-	for _, target := range targets {
+	for _, target := range some(targets) {
 		a := s.get(t, target)
 		if a.status != http.StatusOK {
 			continue
@@ -145,7 +145,7 @@ func TestPlanTextIsShortAndWhole(t *testing.T) {
 			isShort(t, target, text)
 		}
 	}
-	if plans < 20 || drips < 15 {
+	if !testing.Short() && (plans < 20 || drips < 15) {
 		t.Errorf("only %d plans, %d drips", plans, drips)
 	}
 }
