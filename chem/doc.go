@@ -57,7 +57,6 @@
 //	[Dickson1990]  Dickson 1990, Thermodynamics of the dissociation of boric acid in synthetic seawater, Deep-Sea Res. 37:755-766, and Standard potential of the reaction AgCl(s) + 1/2 H2(g), J. Chem. Thermodyn. 22:113-127 (titles from memory)
 //	[DicksonRiley1979]  Dickson and Riley 1979, The estimation of acid dissociation constants in seawater media from potentiometric titrations with strong base II, Mar. Chem. 7:101-109 (from memory)
 //	[Emerson1975]  Emerson, Russo, Lund and Thurston 1975, Aqueous ammonia equilibrium calculations: effect of pH and temperature, J. Fish. Res. Board Can. 32:2379-2383
-//	[EPA2013]  US EPA 822-R-13-001, Aquatic Life Ambient Water Quality Criteria for Ammonia, Freshwater 2013
 //	[Froese2014]  Froese, Thorson and Reyes 2014, A Bayesian approach for estimating length-weight relationships in fishes, J. Appl. Ichthyol. 30:78-85 (from memory)
 //	[GarciaGordon1992]  Garcia and Gordon 1992, Oxygen solubility in seawater: better fitting equations, Limnol. Oceanogr. 37:1307-1312
 //	[HarkinsBrown19]  Harkins and Brown 1919, The determination of surface tension (free surface energy), and the weight of falling drops, J. Am. Chem. Soc. 41:499-524 (from memory)

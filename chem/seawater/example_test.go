@@ -231,13 +231,6 @@ func ExampleUnionizedAmmonia() {
 	// Output: 0.0502 <nil>
 }
 
-// The agency prints 17 mg/L N for an hour in water of pH 7 at 20 °C.
-func ExampleAmmoniaLimit() {
-	limit, err := seawater.AmmoniaLimit(seawater.AcuteWithoutTrout, 7, 20)
-	fmt.Printf("%.0f %s %v\n", limit, limit.Unit(), err)
-	// Output: 17 mg/L N <nil>
-}
-
 // PyCO2SYS 1.8.3 has 1965.55 µmol/kg with the same constants.
 func ExampleInorganicCarbon() {
 	carbon, err := seawater.InorganicCarbon(8.1, 2300, 35, 25, seawater.TotalScale)

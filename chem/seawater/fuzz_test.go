@@ -81,9 +81,6 @@ var formulas = []formula{
 		return UnionizedAmmonia(ph, sp, t, NBSScale)
 	}),
 	of2("Viscosity", 0.6, 2.5, Viscosity),
-	of2("AmmoniaLimit chronic", 0.05, 6, limitOf(Chronic)),
-	of2("AmmoniaLimit acute", 0.2, 70, limitOf(AcuteWithoutTrout)),
-	of2("AmmoniaLimit acute, trout", 0.2, 70, limitOf(AcuteWithTrout)),
 	// 0.1 dKH too little of alkalinity is let pass; at pH 5 nearly all of the carbon is acid and brings none.
 	of3("InorganicCarbon", -40, 2e6, func(ph quantity.PH, alkalinity quantity.Fraction, sp quantity.Salinity) (quantity.Fraction, error) {
 		c, err := InorganicCarbon(ph, float64(alkalinity), sp, 25, NBSScale)
@@ -95,12 +92,6 @@ var formulas = []formula{
 	of3("PHInAir", 5, 11, func(alkalinity quantity.Fraction, sp quantity.Salinity, t quantity.Celsius) (quantity.PH, error) {
 		return PHInAir(float64(alkalinity), sp, t, TotalScale)
 	}),
-}
-
-func limitOf(c AmmoniaCriterion) func(quantity.PH, quantity.Celsius) (quantity.AmmoniaNitrogen, error) {
-	return func(ph quantity.PH, t quantity.Celsius) (quantity.AmmoniaNitrogen, error) {
-		return AmmoniaLimit(c, ph, t)
-	}
 }
 
 func pKOn(scale PHScale) func(quantity.Salinity, quantity.Celsius) (quantity.PH, error) {

@@ -138,13 +138,6 @@ var methods = []quantity.Method{
 		Uncertainty: plusMinus(AmmoniaPKTotalFit) + " in pK, 5 % of the share",
 		Standing:    quantity.PublishedFit,
 	}, {
-		Key:         AmmoniaCriterionMethod,
-		Title:       "Total ammonia nitrogen that the criteria for fresh water allow",
-		Source:      "US EPA 822-R-13-001 (2013), equations of the acute and chronic criteria",
-		Validity:    "fresh water, " + criterionTemperature.String() + ", pH " + criterionPH.String(),
-		Uncertainty: "a convention, set by mussels; two significant digits",
-		Standing:    quantity.Standard,
-	}, {
 		Key:         CarbonateMethod,
 		Title:       "Inorganic carbon from pH and alkalinity, pH from both, and pH in air",
 		Source:      "carbonic acid: Millero 2010, Mar. Freshw. Res. 61:139-142; borate: Dickson 1990; water: Millero 1995; bisulfate: Dickson 1990; boron: Lee et al. 2010; solubility: Weiss 1974",

@@ -12,7 +12,7 @@ import (
 // Every formula against the tables of its source and of reference libraries.
 func TestPublished(t *testing.T) {
 	published.Verify(t, slices.Concat(densityChecks, conductivityChecks, scaleChecks, heatChecks,
-		freezingChecks, refractiveChecks, oxygenChecks, ammoniaChecks, criterionChecks, carbonateChecks, viscosityChecks))
+		freezingChecks, refractiveChecks, oxygenChecks, ammoniaChecks, carbonateChecks, viscosityChecks))
 }
 
 // Short names for the cells that most files have.
