@@ -29,6 +29,10 @@ func TestContractNamesThePublicAddress(t *testing.T) {
 		if answer.status != http.StatusOK || !strings.Contains(answer.body, base+"/openapi.json") {
 			t.Errorf("%s does not lead to the contract: %d\n%.300s", at, answer.status, answer.body)
 		}
+		// RFC 9727, section 2: HEAD of the catalog answers with this link.
+		if head := s.call(t, http.MethodHead, at, ""); !strings.Contains(head.header.Get("Link"), `</.well-known/api-catalog>; rel="api-catalog"`) {
+			t.Errorf("HEAD %s: Link %s", at, head.header.Get("Link"))
+		}
 		if again := s.get(t, at, "If-None-Match", answer.header.Get("ETag")); again.status != http.StatusNotModified {
 			t.Errorf("%s asked again with its ETag: %d, want 304", at, again.status)
 		}
@@ -110,8 +114,8 @@ func TestSitemap(t *testing.T) {
 	var all struct {
 		Places []string `xml:"url>loc"`
 	}
-	if err := xml.Unmarshal([]byte(answer.body), &all); err != nil || answer.status != http.StatusOK {
-		t.Fatal(answer.status, err)
+	if err := xml.Unmarshal([]byte(answer.body), &all); err != nil || answer.status != http.StatusOK || strings.Count(answer.body, "<?xml") != 1 {
+		t.Fatalf("%d %v, beginning %.100s", answer.status, err, answer.body)
 	}
 	species := 0
 	for i, place := range all.Places {

@@ -39,7 +39,7 @@ func door(next http.Handler) http.Handler {
 // What every answer says, in slices that all share; whoever adds to one gets a copy.
 var (
 	noSniffing = []string{"nosniff"}
-	described  = []string{`</openapi.yaml>; rel="service-desc", </docs>; rel="service-doc"`}
+	described  = []string{`</openapi.yaml>; rel="service-desc", </docs>; rel="service-doc", </.well-known/api-catalog>; rel="api-catalog"`}
 )
 
 // requestID is a request id of a client that is taken over.

@@ -9145,9 +9145,10 @@ type ClientInterface interface {
 
 	// GetWaterChange What a water change does, or must hold
 	//
-	// Two questions. With `target` and `new_water`: how much to take out and put in, and the
-	// steps if one would be too much. With `change`: the volume is changed anyway; what
-	// salinity and how much salt must the new water have to hold the tank, or to reach `target`.
+	// How much to change to reach a salinity, or what the new water must be. With `target` and
+	// `new_water`: how much to take out and put in, and the steps if one would be too much. With
+	// `change`: the volume is changed anyway; what salinity and how much salt must the new water
+	// have to hold the tank, or to reach `target`.
 	//
 	// Corresponds with GET /v1/mixes/water-change (the `GetWaterChange` operationId).
 	GetWaterChange(ctx context.Context, params *GetWaterChangeParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -9803,9 +9804,10 @@ func (c *Client) GetTopOff(ctx context.Context, params *GetTopOffParams, reqEdit
 
 // GetWaterChange What a water change does, or must hold
 //
-// Two questions. With `target` and `new_water`: how much to take out and put in, and the
-// steps if one would be too much. With `change`: the volume is changed anyway; what
-// salinity and how much salt must the new water have to hold the tank, or to reach `target`.
+// How much to change to reach a salinity, or what the new water must be. With `target` and
+// `new_water`: how much to take out and put in, and the steps if one would be too much. With
+// `change`: the volume is changed anyway; what salinity and how much salt must the new water
+// have to hold the tank, or to reach `target`.
 //
 // Corresponds with GET /v1/mixes/water-change (the `GetWaterChange` operationId).
 func (c *Client) GetWaterChange(ctx context.Context, params *GetWaterChangeParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -16420,9 +16422,10 @@ type ClientWithResponsesInterface interface {
 
 	// GetWaterChangeWithResponse What a water change does, or must hold
 	//
-	// Two questions. With `target` and `new_water`: how much to take out and put in, and the
-	// steps if one would be too much. With `change`: the volume is changed anyway; what
-	// salinity and how much salt must the new water have to hold the tank, or to reach `target`.
+	// How much to change to reach a salinity, or what the new water must be. With `target` and
+	// `new_water`: how much to take out and put in, and the steps if one would be too much. With
+	// `change`: the volume is changed anyway; what salinity and how much salt must the new water
+	// have to hold the tank, or to reach `target`.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -19429,9 +19432,10 @@ func (c *ClientWithResponses) GetTopOffWithResponse(ctx context.Context, params 
 
 // GetWaterChangeWithResponse What a water change does, or must hold
 //
-// Two questions. With `target` and `new_water`: how much to take out and put in, and the
-// steps if one would be too much. With `change`: the volume is changed anyway; what
-// salinity and how much salt must the new water have to hold the tank, or to reach `target`.
+// How much to change to reach a salinity, or what the new water must be. With `target` and
+// `new_water`: how much to take out and put in, and the steps if one would be too much. With
+// `change`: the volume is changed anyway; what salinity and how much salt must the new water
+// have to hold the tank, or to reach `target`.
 //
 // Returns a wrapper object for the known response body format(s).
 //

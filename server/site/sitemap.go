@@ -43,7 +43,7 @@ func (s *Site) sitemap(c echo.Context) error {
 		return fmt.Errorf("write the sitemap: %w", err)
 	}
 	c.Response().Header().Set("Cache-Control", "public, max-age=3600")
-	return c.XMLBlob(http.StatusOK, append([]byte(xml.Header), text...))
+	return c.XMLBlob(http.StatusOK, text) // which puts the declaration before it
 }
 
 // speciesPaths are the pages of all species, as the list of the service has them.

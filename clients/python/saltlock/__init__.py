@@ -3216,10 +3216,10 @@ class Client:
     ) -> WaterChangeAnswer:
         """What a water change does, or must hold.
 
-        Two questions. With `target` and `new_water`: how much to take out and put in, and the
-        steps if one would be too much. With `change`: the volume is changed anyway; what
-        salinity and how much salt must the new water have to hold the tank, or to reach
-        `target`.
+        How much to change to reach a salinity, or what the new water must be. With `target`
+        and `new_water`: how much to take out and put in, and the steps if one would be too
+        much. With `change`: the volume is changed anyway; what salinity and how much salt must
+        the new water have to hold the tank, or to reach `target`.
 
         volume: Net volume of the tank.
         salinity: Salinity of the tank now.
