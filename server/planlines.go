@@ -74,7 +74,7 @@ var (
 	beforehand = [...]quantity.Code{"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"warm_before_salt", "cool_before_salt", "out_of_the_cold", "out_of_the_heat", "on_to_the_edge", "on_from_the_edge",
 		"own_water_poisonous", "ph_apart", "target_cool", "target_warm", "start_outside_band", "rescue_by_time", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
-		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "rescue_of_invertebrates", "closed_snail", "float_then_move", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
+		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "float_then_move", "match_new_water", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
 	stopping = [...]quantity.Code{"marks_pace", "marks_jug", "no_way_back", "stop_on_distress", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "hold_before_more"}
 	guesses  = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
@@ -125,6 +125,10 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	case transfer.Combined:
 		l.add(v, "plan_combined", from, to, p.Release.Time)
 	case transfer.Ramped:
+		if p.Phases[0].Kind == transfer.Move {
+			l.add(v, "plan_by_days", from, to, p.Release.Time)
+			break
+		}
 		l.add(v, "plan_ramp", from, to)
 	case transfer.ByMarks:
 		l.add(v, "plan_by_marks", from, to, p.Release.Time, p.PourOffs)

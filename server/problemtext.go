@@ -44,6 +44,8 @@ func problemText(v render.Voice, p api.Problem) string {
 		lines[0] = v.Say("refused_way")
 		if p.Errors != nil && slices.ContainsFunc(*p.Errors, func(f api.Fault) bool { return refusesMove(f.Rule) }) {
 			lines[0] = v.Say("refused_unwise")
+		} else if p.Errors != nil && (*p.Errors)[0].Rule == "too_salty_for_plans" {
+			lines[0] = v.Say("refused_urgent")
 		}
 	}
 	switch {

@@ -124,7 +124,11 @@ func (t *task) bagPrepare(in quantity.Estimate[quantity.Salinity]) quantity.Note
 	if near := t.nearEdge(); t.tankFits(near) {
 		return noteOf("bag_prepare_tank", practical(t.to.sa), celsius(t.warmth))
 	} else if near != t.from.t {
-		return noteOf("bag_prepare_nearer", in, celsius(near), kelvins(math.Abs(near-t.from.t)))
+		code := quantity.Code("bag_prepare_nearer")
+		if t.edge() == t.from.t {
+			code = "bag_prepare_nearer_new"
+		}
+		return noteOf(code, in, celsius(near), kelvins(math.Abs(near-t.from.t)))
 	}
 	return noteOf("bag_prepare", in, celsius(t.from.t))
 }
@@ -149,23 +153,19 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 	} else if side > 0 {
 		t.warn(noteOf("bag_overheated", celsius(t.from.t)))
 	}
-	apart := math.Abs(t.warmth - edge)
-	after := hours(apart / t.rules.temperature)
-	switch {
-	case edge == t.from.t:
-		if apart >= countedDifference {
-			t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), after))
+	if math.Abs(near-t.from.t) >= math.Abs(edge-t.from.t) { // what comes at once brings them that far
+		if apart := math.Abs(t.warmth - near); apart >= countedDifference {
+			t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
 		}
 		return quantity.Note{}, 0
-	case edge == near && apart < countedDifference:
-		return quantity.Note{}, 0
-	case apart < countedDifference:
-		lasting := math.Abs(edge-near) / rateToEdge
+	}
+	apart, lasting := math.Abs(t.warmth-edge), math.Abs(edge-near)/rateToEdge
+	if apart < countedDifference {
 		return noteOf("bag_to_edge", celsius(edge), kelvinsPerHour(rateToEdge), hours(lasting)), lasting
 	}
-	lasting := math.Abs(edge-near)/rateToEdge + apart/t.rules.temperature
-	return noteOf("bag_to_edge_and_on", celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-near)/rateToEdge),
-		celsius(t.warmth), kelvinsPerHour(t.rules.temperature), after), lasting
+	after := apart / t.rules.temperature
+	return noteOf("bag_to_edge_and_on", celsius(edge), kelvinsPerHour(rateToEdge), hours(lasting),
+		celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(after)), lasting + after
 }
 
 // bagRest says how they rest, and what comes then.

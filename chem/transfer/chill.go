@@ -109,13 +109,16 @@ func (t *task) edge() float64 {
 }
 
 // nearEdge is the temperature of the clean water that they come into: that of their own,
-// and nearer by what may come at once where they are outside what they live in.
+// and nearer by what may come at once on arrival, or where they are outside what they live in.
 func (t *task) nearEdge() float64 {
-	edge, atOnce := t.edge(), atOnceWarmth
+	goal, atOnce := t.edge(), atOnceWarmth
+	if t.request.From.HoursInBag != nil && math.Abs(t.warmth-t.from.t) >= countedDifference {
+		goal = t.warmth
+	}
 	if t.foul {
 		atOnce = atOnceFromFoul
 	}
-	return t.from.t + math.Copysign(min(atOnce, math.Abs(edge-t.from.t)), edge-t.from.t)
+	return t.from.t + math.Copysign(min(atOnce, math.Abs(goal-t.from.t)), goal-t.from.t)
 }
 
 // strays is the first of the animals whose own water is colder (-1) or warmer (1) than it

@@ -145,10 +145,11 @@ func (t *task) rescue() (Plan, error) {
 	if err != nil {
 		return p, err
 	}
-	p.Phases[0].Instruction = noteOf("move_back", practical(t.to.sa), celsius(t.from.t))
+	code := quantity.Code("move_back")
 	if t.is(invertebrate) {
-		t.warn(noteOf("rescue_of_invertebrates"))
+		code = "move_back_by_time"
 	}
+	p.Phases[0].Instruction = noteOf(code, practical(t.to.sa), celsius(t.from.t))
 	return p, nil
 }
 

@@ -11,10 +11,7 @@ import (
 // limits of the class. Proposed here: there less than a day, back in one move; longer
 // and calm, 2 ppt a day without holds; longer and distressed, half way to the edge of
 // what they tolerate, 12 h of rest, a vet.
-const (
-	restHalfWay  = 12.0 // h
-	mostReplaced = 0.5  // of the water, in one change
-)
+const restHalfWay = 12.0 // h
 
 // judgeRescue lets a sick animal out of water that is none of its own, for the way back
 // is no step of those that wait for its health.
@@ -62,16 +59,6 @@ func (p *Plan) NoWayBack() {
 // halfWay reports whether they are distressed, and go half way first.
 func (t *task) halfWay() bool {
 	return t.returning == comesUp && t.outside && slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == Sick })
-}
-
-// byDays reports whether they come back by some change each day: what one move, or a drip
-// within the day, does not do, whatever the tank is.
-func (t *task) byDays() bool {
-	if t.returning != comesUp || !t.outside || len(t.request.HomeMates) > 0 || t.gap <= t.rules.atOnce*(1+inside) {
-		return false
-	}
-	drips := t.request.Container != Container{} && *t.request.Route != Ramped
-	return !drips || t.gap > t.rules.perDay*(1+inside)
 }
 
 // bandEdge is where the water begins that all of them tolerate, on the way back.
@@ -122,39 +109,6 @@ func (t *task) looksAt(sp quantity.Estimate[quantity.Salinity], at ...float64) [
 		looks[i] = Checkpoint{Time: hours(h), Why: noteOf("bag_look"), PracticalSalinity: sp, Temperature: celsius(t.from.t)}
 	}
 	return looks
-}
-
-// rescueByDays brings them back by two changes of water a day, morning and evening, in
-// shares of whatever they are in: the whole of a day's change on each day, and from
-// where half the water no longer brings that, half the water.
-func (t *task) rescueByDays() Plan {
-	t.warn(noteOf("rescue_by_time", practical(t.to.sa), celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
-	p := Plan{Curve: []CurvePoint{}, Checkpoints: []Checkpoint{}, Limits: []Limit{}, Methods: []string{LimitMethod}}
-	left, day := t.gap, 0
-	for ; left > t.tolerance*quantity.GramsPerPractical; day++ {
-		after := max(left-comingHome, left*(1-mostReplaced)*(1-mostReplaced), 0)
-		h, look := t.changeOfDay(day, left, after)
-		p.Phases, p.Checkpoints = append(p.Phases, h), append(p.Checkpoints, look)
-		left = after
-	}
-	lasting := hours(24 * float64(day-1))
-	p.Duration, p.ExactDuration, p.LeastDuration = lasting, lasting, lasting
-	p.Release = Release{Time: lasting, Gap: salinity(left), Rest: hours(0)}
-	return p
-}
-
-// changeOfDay is what is changed on a day, by two equal shares.
-func (t *task) changeOfDay(day int, before, after float64) (Phase, Checkpoint) {
-	share := 1 - math.Sqrt(after/before)
-	from, to := practical(t.salinityAt(before)), practical(t.salinityAt(after))
-	h := Phase{Kind: WaterChange, Start: hours(24 * float64(day)), Duration: hours(0), FromSalinity: from, ToSalinity: to, NewWater: new(practical(t.to.sa)),
-		Instruction: noteOf("rescue_change", day+1, fraction(share), practical(t.to.sa), to)}
-	if home := t.request.HomeTank; home != nil {
-		each := litres(share * float64(home.Volume.Value))
-		h.TakeOut, h.PutIn = new(litres(2*float64(each.Value))), new(litres(2*float64(each.Value)))
-		h.Instruction = noteOf("rescue_change_of_tank", day+1, each, practical(t.to.sa), to)
-	}
-	return h, Checkpoint{Time: hours(24*float64(day) + restHalfWay), Why: noteOf("look_after_change", to), PracticalSalinity: to, Temperature: celsius(t.from.t)}
 }
 
 // tooSalty is what to do in water beyond all that is planned for: it comes of

@@ -37,8 +37,10 @@ func (t *task) route() (Route, quantity.Note) {
 		return Direct, noteOf("out_of_medicine")
 	case t.halfWay():
 		return Direct, noteOf("rescue_half_way", gap)
-	case t.byDays():
+	case t.rescuedByDays():
 		return Ramped, noteOf("rescue_by_days", gap, salinity(comingHome))
+	case t.settlesIn():
+		return Ramped, noteOf("up_by_days", gap, salinity(comingHome))
 	case *t.request.Route == Direct && !within:
 		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce), routeTo(Auto))
 		return Direct, quantity.Note{}
@@ -182,7 +184,7 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 		return t.direct()
 	case Ramped:
 		if t.byDays() {
-			return t.rescueByDays(), nil
+			return t.changesByDays()
 		}
 		return t.ramped(ctx)
 	case Combined:

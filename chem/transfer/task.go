@@ -133,10 +133,7 @@ func (t *task) later() float64 { return t.warmth - t.to.t }
 // Out of a bag that is not foul floating bridges what is not much: Lim2003.
 func (t *task) sayWarmth(p *Plan, route Route) {
 	apart := t.later()
-	if t.sayStrays(p) {
-		return
-	}
-	if math.Abs(apart) < countedDifference {
+	if t.settlesIn() || t.sayStrays(p) || math.Abs(apart) < countedDifference {
 		return
 	}
 	if route == Direct && t.request.From.HoursInBag != nil && math.Abs(apart) <= mostFloated {
@@ -203,6 +200,8 @@ func (t *task) checkDay() {
 	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
 		if t.gap <= t.rules.perDay*(1+inside) {
 			t.refuse("to.salinity", noteOf("day_used_up", salinity(recent), salinity(t.rules.perDay), salinity(t.gap)))
+		} else if t.request.From.HoursInBag != nil {
+			t.refuse("to.salinity", noteOf("over_24_hours_from_bag", salinity(t.gap), salinity(t.rules.perDay), practical(t.from.sa), celsius(t.from.t)))
 		} else {
 			t.refuse("to.salinity", noteOf("over_24_hours", salinity(t.gap), salinity(t.rules.perDay)))
 		}

@@ -4,6 +4,7 @@ package render
 var refusalSentences = sentences{
 	// What a refusal begins with.
 	"refused_unwise": "Do not make this move.",
+	"refused_urgent": "Act today; this cannot wait for a plan.",
 	"refused_way":    "No plan keeps the animals safe this way.",
 	"refused_more":   "Ask for the full answer: it has {0, plural, one {# more obstacle} other {# more obstacles}}.",
 
@@ -32,6 +33,7 @@ var refusalSentences = sentences{
 
 	// Too much for one day or one step.
 	"over_24_hours":                  "The difference is {0}; the limit for one day is {1}. One bucket cannot do that.",
+	"over_24_hours_from_bag":         "Tonight they go into a tub or a quarantine tank: clean, dechlorinated, aerated water at {2} and {3}. Open the bag and move them in now, without the bag water. The difference is {0}; the limit for one day is {1}. Plan the way on from there.",
 	"day_used_up":                    "{0} of today's {1} are used up, and this move needs {2}. Wait until tomorrow.",
 	"gap_over_at_once":               "The difference is {0}; one step may be at most {1}. Use a drip, or bring the waters closer first.",
 	"temperature_over_24_hours":      "The waters differ by {0} in temperature; the limit for one day is {1}. Bring the new water to {2-} or nearer first.",

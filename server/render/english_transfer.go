@@ -23,6 +23,7 @@ var transferSentences = sentences{
 	"plan_staged":    "From {0..1} in {2}, through {3, plural, one {# holding tank} other {# holding tanks}}.",
 	"plan_combined":  "From {0..1} in {2}: change their own tank first, then drip.",
 	"plan_ramp":      "From {0..1} by changing the water of their own tank.",
+	"plan_by_days":   "Into a tub or a quarantine tank now, then from {0..1} in {2} by water changes.",
 	"step":           "{0, number}. {1, name}",
 	"step_later":     "{0, number}. After {1}: {2, name}",
 	"step_reads":     "The water should then read {0}.",

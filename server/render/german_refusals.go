@@ -4,6 +4,7 @@ package render
 var germanRefusals = sentences{
 	// What a refusal begins with.
 	"refused_unwise": "Mach diesen Umzug nicht.",
+	"refused_urgent": "Handle heute; das wartet auf keinen Plan.",
 	"refused_way":    "So bleiben die Tiere in keinem Plan sicher.",
 	"refused_more":   "Frag nach der vollständigen Antwort: Sie nennt {0, plural, one {# weiteres Hindernis} other {# weitere Hindernisse}}.",
 
@@ -29,6 +30,7 @@ var germanRefusals = sentences{
 
 	// Too much for one day or one step.
 	"over_24_hours":                  "Der Unterschied beträgt {0}; an einem Tag sind höchstens {1} erlaubt. Mit einem Eimer geht das nicht.",
+	"over_24_hours_from_bag":         "Heute kommen sie in eine Wanne oder ein Quarantänebecken: sauberes, entchlortes, belüftetes Wasser mit {2} und {3}. Öffne den Beutel und setze sie jetzt hinein, ohne das Beutelwasser. Der Unterschied beträgt {0}; an einem Tag sind höchstens {1} erlaubt. Plane den Weg von dort.",
 	"day_used_up":                    "Von den {1} für heute sind {0} verbraucht, und dieser Umzug braucht {2}. Warte bis morgen.",
 	"gap_over_at_once":               "Der Unterschied beträgt {0}; ein Schritt darf höchstens {1} betragen. Tropfe, oder gleiche die Wasser erst einander an.",
 	"temperature_over_24_hours":      "Die Wasser sind {0} verschieden warm; an einem Tag sind höchstens {1} erlaubt. Bring das neue Wasser erst auf {2-} oder näher.",

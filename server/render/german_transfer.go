@@ -21,6 +21,7 @@ var germanTransfer = sentences{
 	"plan_cups":      "Von Hand von {0} auf {1}: {2}, {3, plural, one {# Becher} other {# Becher}}.",
 	"plan_staged":    "Von {0} auf {1} in {2} über {3, plural, one {# Zwischenbecken} other {# Zwischenbecken}}.",
 	"plan_combined":  "Von {0} auf {1} in {2}: erst das eigene Becken umstellen, dann tropfen.",
+	"plan_by_days":   "Jetzt in eine Wanne oder ein Quarantänebecken, dann von {0} auf {1} in {2} mit Wasserwechseln.",
 	"plan_ramp":      "Von {0} auf {1} mit Wasserwechseln im eigenen Becken.",
 	"step":           "{0, number}. {1, name}",
 	"step_later":     "{0, number}. Nach {1}: {2, name}",
