@@ -57,7 +57,7 @@ func (t *task) changesByDays() (Plan, error) {
 	if left > t.tolerance*quantity.GramsPerPractical {
 		t.warn(noteOf("rescue_goes_on", practical(t.salinityAt(left)), practical(t.to.sa)))
 	}
-	return p, t.sumUp(&p, day-first, renewed)
+	return p, t.sumUp(&p, day, day-first, renewed)
 }
 
 // intoTub is the move on arrival, into a tub or a quarantine tank like the water they come in.
@@ -104,7 +104,7 @@ func (t *task) changeOfDay(day int, before, after float64) (Phase, Checkpoint) {
 }
 
 // sumUp says what the changes take in all, where the water in the tank is known.
-func (t *task) sumUp(p *Plan, days int, renewed float64) error {
+func (t *task) sumUp(p *Plan, last, changed int, renewed float64) error {
 	tank, ok := t.tank()
 	if !ok {
 		return nil
@@ -114,7 +114,7 @@ func (t *task) sumUp(p *Plan, days int, renewed float64) error {
 	if err != nil {
 		return err
 	}
-	p.Ramp = &RampTotals{Days: int(math.Round(float64(p.Duration.Value) / 24)), Changes: 2 * days, Water: litres(water), Salt: *salt, Search: SearchComplete}
+	p.Ramp = &RampTotals{Days: last, Changes: 2 * changed, Water: litres(water), Salt: *salt, Search: SearchComplete}
 	p.TotalSalt = salt
 	return nil
 }
