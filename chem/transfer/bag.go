@@ -61,6 +61,9 @@ func (t *task) judgeNitrite() {
 func (t *task) outOfBag() Plan {
 	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
 	t.judgeWarmth()
+	for _, n := range t.careful() {
+		t.warn(n)
+	}
 	in := practical(t.from.sa)
 	act := func(kind PhaseKind, start, lasting float64, n quantity.Note) Phase {
 		return Phase{Kind: kind, Start: hours(start), Duration: hours(lasting), FromSalinity: in, ToSalinity: in, Instruction: n}

@@ -22,6 +22,18 @@ const (
 	dipAbove, dipFresh  = 10, 12
 )
 
+// spellIsDip is up to how long a spell in another water counts as a dip, h. Proposed here:
+// baths of fish take minutes to an hour or so.
+const spellIsDip = 2.0
+
+// checkDip refuses a spell of minutes in a water that is more than a step away, tolerated or
+// not: it is a treatment.
+func (t *task) checkDip() {
+	if stay := t.request.Stay; stay != nil && float64(stay.Value) <= spellIsDip && t.gap > t.rules.atOnce*(1+inside) {
+		t.refuse("stay", noteOf("short_spell_is_a_dip", *stay, practical(t.to.sa)))
+	}
+}
+
 // checkBands refuses a target outside the water that a species may be planned
 // for: what it is known to survive, or prefers where that is not known, since a
 // blank bound is no freedom. A bound that nothing stands in for is told.

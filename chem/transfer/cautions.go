@@ -1,6 +1,10 @@
 package transfer
 
-import "slices"
+import (
+	"slices"
+
+	"saltlock/chem/tolerance"
+)
 
 // tooHeavy is what a container may weigh that one lifts from the floor, kg: OSHAlift,
 // NIOSH, give 23 kg for an ideal lift and a half to a quarter of it for others.
@@ -67,21 +71,51 @@ func (t *task) addCautions(p Plan, full float64) {
 		gap = t.last
 	}
 	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 && !(t.harmfulBehind() && t.returning == rescued) && !t.underMedicine() { // shorter after less than a day's change
-		t.caution(noteOf("hold_before_more", hours(hold)))
-	}
-	if t.plants() {
-		t.caution(noteOf("stop_on_wilting"))
-	} else {
-		if t.harmfulBehind() {
-			t.caution(noteOf("no_way_back"))
+		if p.Has(WaterChange) && !p.Has(Free) {
+			t.caution(noteOf("hold_after_ramp", hours(hold)))
 		} else {
-			t.caution(noteOf("stop_on_distress"))
+			t.caution(noteOf("hold_before_more", hours(hold)))
 		}
-		t.caution(noteOf("vet_for_the_sick"))
 	}
+	t.sayWhenToStop()
 	t.caution(noteOf("never_release_to_nature"))
 	t.caution(noteOf("salt_water_to_the_sewer"))
 }
+
+// sayWhenToStop says by which signs they show distress, and what to do then.
+func (t *task) sayWhenToStop() {
+	signs := t.signs()
+	switch {
+	case t.plants():
+		t.caution(noteOf("stop_on_wilting"))
+		return
+	case t.harmfulBehind() && signs != "":
+		t.caution(noteOf("no_way_back_at_signs", signs))
+	case t.harmfulBehind():
+		t.caution(noteOf("no_way_back"))
+	case signs != "":
+		t.caution(noteOf("stop_at_signs", signs))
+	default:
+		t.caution(noteOf("stop_on_distress"))
+	}
+	t.caution(noteOf("vet_for_the_sick"))
+}
+
+// signs names those of animals that neither gasp nor roll, if all that are moved are of one
+// such kind; empty of all others.
+func (t *task) signs() string {
+	for name, of := range signsOf {
+		if !t.is(func(x *tolerance.Taxon) bool { return x.Group != of }) {
+			return name
+		}
+	}
+	return ""
+}
+
+// signsOf are the groups that show distress in another way than fish. Common practice, no
+// source; that snails close is Avens1965.
+var signsOf = map[string]tolerance.Group{"signs_of_cnidarians": tolerance.GroupCnidarian, "signs_of_molluscs": tolerance.GroupMollusc,
+	"signs_of_crustaceans": tolerance.GroupCrustacean, "signs_of_reptiles": tolerance.GroupReptile}
 
 // has reports whether something of a kind is done in a plan.
 func (p Plan) Has(kind PhaseKind) bool {

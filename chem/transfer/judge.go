@@ -160,11 +160,12 @@ func (t *task) refuseStage(i int, n quantity.Note) {
 }
 
 // checkLand refuses what animals that need land have no use for: a container that
-// doubles its water around them. Land hermit crabs are not dripped at all.
+// doubles its water around them. Land crabs are not dripped at all.
 func (t *task) checkLand() {
 	filling := !t.runsOver() && (t.request.Container != Container{} || t.request.HomeTank == nil)
 	switch {
-	case t.surely(ofFamily(landHermit)):
+	case t.plants() || t.basks():
+	case t.surely(ofFamily(landCrabs)):
 		t.refuse("route", noteOf("land_hermit_two_dishes"))
 	case t.surely(needsLand) && t.gap > t.rules.atOnce*(1+inside) && *t.request.Route != Ramped && filling:
 		changes := []Change{overflowing(true)}

@@ -22,10 +22,10 @@ func (t *task) surely(kind func(*tolerance.Taxon) bool) bool {
 
 // The families that a net or a lift into air harms. Common practice, no source.
 var (
-	puffers    = []string{"Tetraodontidae", "Diodontidae"}
-	seahorses  = []string{"Syngnathidae"}
-	spiny      = []string{"Ariidae", "Plotosidae", "Pimelodidae", "Doradidae", "Bagridae", "Mochokidae", "Loricariidae", "Siluridae", "Batrachoididae", "Callichthyidae", "Pangasiidae", "Schilbeidae", "Clariidae"}
-	landHermit = []string{"Coenobitidae"}
+	puffers   = []string{"Tetraodontidae", "Diodontidae"}
+	seahorses = []string{"Syngnathidae"}
+	spiny     = []string{"Ariidae", "Plotosidae", "Pimelodidae", "Doradidae", "Bagridae", "Mochokidae", "Loricariidae", "Siluridae", "Batrachoididae", "Callichthyidae", "Pangasiidae", "Schilbeidae", "Clariidae"}
+	landCrabs = []string{"Coenobitidae", "Gecarcinidae"}
 )
 
 func ofFamily(families ...[]string) func(*tolerance.Taxon) bool {
@@ -90,6 +90,12 @@ func (t *task) unknown() bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known == nil || a.Known.Of == nil })
 }
 
+// basks reports whether all that is moved are terrapins and their like: they breathe air,
+// swim, and dry off in the sun.
+func (t *task) basks() bool {
+	return !t.is(func(x *tolerance.Taxon) bool { return x.Group != tolerance.GroupReptile })
+}
+
 // plants reports whether all that is moved are plants or algae.
 func (t *task) plants() bool {
 	return !t.is(func(x *tolerance.Taxon) bool {
@@ -100,7 +106,7 @@ func (t *task) plants() bool {
 // careful are the notes on what the animals are that a plan begins with.
 func (t *task) careful() []quantity.Note {
 	var notes []quantity.Note
-	if t.surely(needsLand) && !t.plants() {
+	if t.surely(needsLand) && !t.plants() && !t.basks() {
 		notes = append(notes, noteOf("land_box"))
 	}
 	if t.surely(ofGroup(tolerance.GroupMollusc)) {

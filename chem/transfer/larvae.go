@@ -56,15 +56,20 @@ func (t *task) checkLarvae() {
 
 // moveLarvae is the direct way of larvae.
 func (t *task) moveLarvae() (Plan, error) {
+	t.warn(noteOf("larvae_by_day", larvaDeadline))
+	return t.freely(noteOf("move_larvae", practical(t.to.sa), celsius(t.from.t)))
+}
+
+// freely is the direct way of animals that no limit on a step binds.
+func (t *task) freely(instruction quantity.Note) (Plan, error) {
 	t.rules.atOnce, t.rules.perDay, t.rules.hold = t.gap, t.gap, 0
 	p, err := t.direct()
 	if err != nil {
 		return p, err
 	}
 	p.Limits = []Limit{}
-	p.Phases[0].Instruction = noteOf("move_larvae", practical(t.to.sa), celsius(t.from.t))
+	p.Phases[0].Instruction = instruction
 	p.Release.Rest = hours(0)
-	t.warn(noteOf("larvae_by_day", larvaDeadline))
 	return p, nil
 }
 
@@ -82,16 +87,8 @@ func (t *task) smolting() bool {
 
 // moveSmolts is the direct way of smolts.
 func (t *task) moveSmolts() (Plan, error) {
-	t.rules.atOnce, t.rules.perDay, t.rules.hold = t.gap, t.gap, 0
-	p, err := t.direct()
-	if err != nil {
-		return p, err
-	}
-	p.Limits = []Limit{}
-	p.Phases[0].Instruction = noteOf("move_smolts", practical(t.to.sa), celsius(t.from.t))
-	p.Release.Rest = hours(0)
 	t.warn(noteOf("are_they_smolts"))
-	return p, nil
+	return t.freely(noteOf("move_smolts", practical(t.to.sa), celsius(t.from.t)))
 }
 
 // youngGoDown relaxes the limits for the young of such animals on their way to fresh

@@ -43,7 +43,7 @@ func (t *task) byMarks() (Plan, error) {
 	switch {
 	case t.runsOver():
 		t.refuse("container.start_volume", noteOf("overflow_needs_volume"))
-	case t.surely(needsLand): // marks are of a container that fills up
+	case t.surely(needsLand) && !t.plants(): // marks are of a container that fills up
 		t.refuse("container.overflow", noteOf("land_no_filling"))
 	case t.tolerance == 0:
 		t.refuseWith("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), noteOf("drip_never_ends"), toleranceTo(roundedUp(t.rules.atOnce/2)))

@@ -116,6 +116,7 @@ func (t *task) judge() (against bool, err error) {
 	if len(t.faults) == harmless && !t.larval() {
 		t.checkBands("animals", t.request.Animals)
 	}
+	t.checkDip()
 	t.checkLand()
 	t.judgeNitrite()
 	if c := t.request.To.Conditioned; c != nil && !*c {

@@ -42,7 +42,7 @@ func (p *Plan) noReturn() {
 // Rescues reports whether a plan brings animals out of water that harms them, so that no step
 // leads back.
 func (p *Plan) Rescues() bool {
-	return p != nil && slices.ContainsFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "no_way_back" })
+	return p != nil && slices.ContainsFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "no_way_back" || n.Code == "no_way_back_at_signs" })
 }
 
 // NoWayBack takes the way back out of a plan that goes on with a rescue.
@@ -50,8 +50,11 @@ func (p *Plan) NoWayBack() {
 	p.noReturn()
 	p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "keep_a_way_back" })
 	for i := range p.Cautions {
-		if p.Cautions[i].Code == "stop_on_distress" {
-			p.Cautions[i] = noteOf("no_way_back")
+		switch n := &p.Cautions[i]; n.Code {
+		case "stop_on_distress":
+			*n = noteOf("no_way_back")
+		case "stop_at_signs":
+			n.Code = "no_way_back_at_signs"
 		}
 	}
 }

@@ -31,6 +31,8 @@ func (t *task) route() (Route, quantity.Note) {
 		return Direct, noteOf("larvae_go_directly", practical(t.to.sa))
 	case t.smolting():
 		return Direct, noteOf("smolts_go_directly", practical(t.to.sa))
+	case t.basks():
+		return Direct, noteOf("set_over_to_bask")
 	case t.returning == rescued:
 		return Direct, noteOf("rescue_in_one_move", gap)
 	case t.underMedicine():
@@ -173,6 +175,8 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 			return t.moveLarvae()
 		case t.smolting():
 			return t.moveSmolts()
+		case t.basks(): // common practice, no source
+			return t.freely(noteOf("move_to_bask", practical(t.to.sa), celsius(t.from.t)))
 		case t.returning == rescued:
 			return t.rescue()
 		case t.underMedicine():

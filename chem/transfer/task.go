@@ -146,7 +146,10 @@ func (t *task) sayWarmth(p *Plan, route Route) {
 	day, rate := t.rules.temperatureOfDay, t.rules.temperature
 	days := math.Ceil(math.Abs(apart)/day) - 1
 	code := quantity.Code("match_new_water")
-	if days > 0 {
+	switch {
+	case route == Ramped:
+		code = "tank_warms_after_ramp"
+	case days > 0:
 		code = "match_new_water_days"
 	}
 	t.warn(noteOf(code, celsius(t.from.t), celsius(t.warmth), kelvinsPerHour(rate), kelvins(day), hours(24*days+(math.Abs(apart)-days*day)/rate)))

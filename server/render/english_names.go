@@ -14,6 +14,11 @@ var englishNames = map[string]string{
 	"stenohaline-fresh": "strictly freshwater", "stenohaline-marine": "strictly marine",
 	"TL": "total length", "SL": "standard length", "OT": "another length", "NG": "length not specified",
 	"ok": "calm", "not_feeding": "not eating", "heavy_mucus": "heavy slime",
+	// Signs of distress.
+	"signs_of_cnidarians":  "stay shut, gape, slough or hang off",
+	"signs_of_molluscs":    "close and stay closed, or lie on their backs",
+	"signs_of_crustaceans": "lie on their sides, roll, or hardly move",
+	"signs_of_reptiles":    "float lopsided, gasp, or hang limp",
 	// Limits.
 	"at_once": "limit for one step", "per_hour": "hourly limit", "per_24_hours": "daily limit", "temperature_per_hour": "hourly limit for temperature",
 	"nh3": "limit for un-ionized ammonia", "oxygen": "limit for oxygen",

@@ -23,6 +23,7 @@ var refusalSentences = sentences{
 	"no_step_just_shipped":    "Let animals that were just shipped rest for a day, in clean water at the salinity and temperature they came in.",
 	"no_step_while_moulting":  "Leave a moulting animal where it is until its shell is hard, which takes some days.",
 	"nitrite_in_new_water":    "The new water has {0} of nitrite; more than {1} harms. Wait until its filter brings ammonia and nitrite to that on two days.",
+	"short_spell_is_a_dip":    "A spell of {0} at {1} is a dip: a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
 	"target_below_band":       "{0, name} cannot live at {1}; it needs {2} at least.",
 	"target_below_kept":       "{0, name} is kept at {2} or more and should not go to {1}.",
 	"target_below_as_dip":     "{0, name} is kept at {2} or more and should not go to {1}. A dip or a spell in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",

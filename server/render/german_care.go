@@ -19,10 +19,10 @@ var germanCare = sentences{
 	"bag_test":         "Warte nicht auf einen Test. Teste das Beutelwasser später auf Ammonium und Nitrit, damit du weißt, was sie hinter sich haben.",
 
 	"start_outside_band":    "{0, name}: {1} liegt außerhalb dessen, was das Tier verträgt. Jeder Tag dort zählt: Bring es zuerst zurück, und ruf einen Tierarzt, wenn es leidet.",
-	"start_below_preferred": "{0, name}: {1} ist weniger als die {2}, die es auf Dauer mindestens braucht.",
-	"start_above_preferred": "{0, name}: {1} ist mehr als die {2}, in denen es auf Dauer leben sollte.",
-	"should_not_stay_below": "{0, name} soll nicht bei {1} bleiben: Auf Dauer braucht das Tier mindestens {2}. Ist es nur auf der Durchreise, sag, wie lange.",
-	"should_not_stay_above": "{0, name} soll nicht bei {1} bleiben: Auf Dauer braucht das Tier höchstens {2}. Ist es nur auf der Durchreise, sag, wie lange.",
+	"start_below_preferred": "{0, name}: {1} ist wenig; am besten sind {2} oder mehr.",
+	"start_above_preferred": "{0, name}: {1} ist viel; am besten sind {2} oder weniger.",
+	"should_not_stay_below": "{0, name} soll nicht bei {1} bleiben: Am besten hält man es bei {2} oder mehr. Ist es nur auf der Durchreise, sag, wie lange.",
+	"should_not_stay_above": "{0, name} soll nicht bei {1} bleiben: Am besten hält man es bei {2} oder weniger. Ist es nur auf der Durchreise, sag, wie lange.",
 	"passage_not_home":      "{0, name}: Dieses Wasser ist eine Durchreise von {1}, kein Zuhause. Plane den Rückweg, bevor du anfängst.",
 	"comes_home":            "Tiere auf dem Rückweg in ihr eigenes Wasser dürfen sich um {0} am Tag ändern, ohne lange Pausen dazwischen.",
 	"rescue_in_one_move":    "Rettung: Sie kamen vor weniger als einem Tag in dieses Wasser, also gehen sie heute zurück. Der Unterschied beträgt {0}.",
@@ -45,12 +45,15 @@ var germanCare = sentences{
 
 	"land_box":               "Diese Tiere müssen aus dem Wasser können. Nimm eine schräg gestellte Box mit Deckel, von der Raumluft gewärmt. Am tiefen Ende 1 bis 3 cm belüftetes Wasser, am anderen Ende Land.",
 	"land_no_filling":        "Für Tiere, die Land brauchen, taugt kein Behälter, der volläuft. Nimm eine schräg gestellte Box mit Deckel. Am tiefen Ende 1 bis 3 cm belüftetes Wasser, am anderen Ende Land. Tropfe dort hinein, mit einem Überlauf, der den Wasserstand gleich hält.",
-	"land_hermit_two_dishes": "Landeinsiedlerkrebse setzt man nicht von Wasser zu Wasser um. Biete zwei Schalen an, aus denen sie herausklettern können: eine mit Süßwasser, eine mit Meerwasser, beide entchlort.",
+	"set_over_to_bask":       "Schildkröten atmen Luft und schwimmen; sie brauchen kein Tröpfeln: Setz sie um.",
+	"move_to_bask":           "Setz sie in tiefes Wasser mit {0} und {1} um, mit einem trockenen, warmen Platz zum Sonnen. Lass Schlüpflinge und Jungtiere täglich Süßwasser trinken.",
+	"land_hermit_two_dishes": "Landkrabben und Landeinsiedlerkrebse setzt man nicht von Wasser zu Wasser um. Biete zwei Schalen an, aus denen sie herausklettern können: eine mit Süßwasser, eine mit Meerwasser, beide entchlort.",
 	"carry_moist":            "Trag sie feucht in einer Box mit Deckel, nicht in einem Beutel mit Wasser.",
 	"closed_snail":           "Eine geschlossene Schnecke gewöhnt sich nicht ein. Ihre Zeit zählt erst, wenn sie kriecht. Riech an einer, die einen Tag lang zu bleibt; lebt sie, kommt sie in ihren alten Salzgehalt zurück.",
 
-	"match_new_water":      "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
-	"match_new_water_days": "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein; für einen Tag ist die Änderung zu groß.",
+	"tank_warms_after_ramp": "Mach jedes neue Wasser {0} warm, wie das Becken. Ab 12 h nach dem letzten Wechsel des Salzgehalts bring das Becken auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
+	"match_new_water":       "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
+	"match_new_water_days":  "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein; für einen Tag ist die Änderung zu groß.",
 
 	"dechlorinate_first":    "Entchlore zuerst alles Leitungswasser. Gegen Chloramin hilft nur ein Wasseraufbereiter, nicht Abstehen.",
 	"change_in_steps":       "Der Salzgehalt ändert sich um {0}. Sind Tiere im Becken, mach es in Schritten von höchstens {1}, einen Tag auseinander.",

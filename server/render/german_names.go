@@ -26,6 +26,11 @@ var germanNames = map[string]string{
 	"limnetic": "Süßwasser", "oligohaline_beta": "leicht brackiges Wasser", "oligohaline_alpha": "leicht brackiges Wasser",
 	"mesohaline_beta": "Brackwasser", "mesohaline_alpha": "Brackwasser", "polyhaline": "stark brackiges Wasser",
 	"euhaline": "Meerwasser", "hyperhaline": "Wasser, salziger als das Meer",
+	// Signs of distress.
+	"signs_of_cnidarians":  "geschlossen bleiben, klaffen, sich häuten oder herabhängen",
+	"signs_of_molluscs":    "sich schließen und geschlossen bleiben oder auf dem Rücken liegen",
+	"signs_of_crustaceans": "auf der Seite liegen, taumeln oder sich kaum bewegen",
+	"signs_of_reptiles":    "schief treiben, nach Luft schnappen oder schlaff hängen",
 	// Animals.
 	"larva": "Larve", "fry": "Jungfisch", "juvenile": "jung", "smolt": "Smolt", "adult": "erwachsen", "all": "alle Stadien",
 	"hardy": "robuste Tiere", "moderate": "mäßig robuste Tiere", "delicate": "heikle Tiere", "invertebrate": "Wirbellose", "plant": "Pflanzen",

@@ -22,6 +22,7 @@ var germanRefusals = sentences{
 	"no_step_while_medicated": "Ändere den Salzgehalt nicht, solange ein Medikament im Wasser ist. Beende die Behandlung, wechsle das Wasser und plane dann neu. Kupfer, Formalin und die meisten Wurmmittel töten Garnelen, Schnecken und Korallen. Setz diese sofort in unbehandeltes Wasser mit demselben Salzgehalt und derselben Temperatur.",
 	"no_step_just_shipped":    "Lass gerade angekommene Tiere einen Tag ruhen, in sauberem Wasser mit dem Salzgehalt und der Temperatur, in denen sie kamen.",
 	"no_step_while_moulting":  "Lass ein Tier in der Häutung, wo es ist, bis sein Panzer hart ist. Das dauert einige Tage.",
+	"short_spell_is_a_dip":    "{0} bei {1} sind ein kurzes Bad: eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
 	"target_below_band":       "{0, name} kann bei {1} nicht leben; das Tier braucht mindestens {2}.",
 	"target_below_as_dip":     "{0, name}: Haltung bei {2} oder mehr; {1} ist zu wenig. Ein kurzes Bad in solchem Wasser ist eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
 	"target_above_band":       "{0, name} kann bei {1} nicht leben; das Tier verträgt höchstens {2}.",

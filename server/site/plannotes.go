@@ -68,7 +68,7 @@ var (
 // facts are the numbers that a person asks for first.
 func (r *result) facts(v render.Voice, a *planned) {
 	r.FoulBag = a.Route == "out_of_bag"
-	r.NoReturn = r.FoulBag || slices.ContainsFunc(a.Cautions, func(n note) bool { return n.Code == "no_way_back" })
+	r.NoReturn = r.FoulBag || slices.ContainsFunc(a.Cautions, func(n note) bool { return n.Code == "no_way_back" || n.Code == "no_way_back_at_signs" })
 	r.Drips = slices.ContainsFunc(a.Phases, func(ph phase) bool { return ph.Kind == "fill" || ph.Kind == "run_over" })
 	add := func(name, value string) { r.Facts = append(r.Facts, fact{name, value}) }
 	switch {
