@@ -148,7 +148,7 @@ func (t *task) sayWarmth(p *Plan, route Route) {
 	code := quantity.Code("match_new_water")
 	switch {
 	case route == Ramped:
-		code = "tank_warms_after_ramp"
+		code = "warm_after_ramp"
 	case days > 0:
 		code = "match_new_water_days"
 	}

@@ -106,9 +106,9 @@ var careSentences = sentences{
 	"carry_moist":            "Carry them moist in a lidded box, not in a bag of water.",
 	"closed_snail":           "A closed snail does not adapt. Count its time from when it crawls. Smell one that stays closed for a day; a live one goes back to its former salinity.",
 
-	"tank_warms_after_ramp": "Make each new water at {0}, like the tank. From 12 h after the last change of salinity, bring the tank to {1}. Change at most {2}, and {3} in a day. Allow {4}.",
-	"match_new_water":       "Bring the new water to {0} first: stand the jug in a water bath of that temperature. From 12 h after the move, bring the animals to {1}. Change at most {2}, and {3} in a day. Allow {4}.",
-	"match_new_water_days":  "Bring the new water to {0} first: stand the jug in a water bath of that temperature. From 12 h after the move, bring the animals to {1}. Change at most {2}, and {3} in a day. Allow {4}; the change is too large for one day.",
+	"warm_after_ramp":      "Make each new water at {0}, like the tank. From 12 h after the last change of salinity, bring the tank to {1}. Change at most {2}, and {3} in a day. Allow {4}.",
+	"match_new_water":      "Bring the new water to {0} first: stand the jug in a water bath of that temperature. From 12 h after the move, bring the animals to {1}. Change at most {2}, and {3} in a day. Allow {4}.",
+	"match_new_water_days": "Bring the new water to {0} first: stand the jug in a water bath of that temperature. From 12 h after the move, bring the animals to {1}. Change at most {2}, and {3} in a day. Allow {4}; the change is too large for one day.",
 
 	"dechlorinate_first":    "Dechlorinate all tap water first. Chloramine takes a conditioner; standing does not remove it.",
 	"change_in_steps":       "The salinity changes by {0}. With animals in the tank do it in steps of {1} at most, a day apart.",

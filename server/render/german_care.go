@@ -51,9 +51,9 @@ var germanCare = sentences{
 	"carry_moist":            "Trag sie feucht in einer Box mit Deckel, nicht in einem Beutel mit Wasser.",
 	"closed_snail":           "Eine geschlossene Schnecke gewöhnt sich nicht ein. Ihre Zeit zählt erst, wenn sie kriecht. Riech an einer, die einen Tag lang zu bleibt; lebt sie, kommt sie in ihren alten Salzgehalt zurück.",
 
-	"tank_warms_after_ramp": "Mach jedes neue Wasser {0} warm, wie das Becken. Ab 12 h nach dem letzten Wechsel des Salzgehalts bring das Becken auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
-	"match_new_water":       "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
-	"match_new_water_days":  "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein; für einen Tag ist die Änderung zu groß.",
+	"warm_after_ramp":      "Mach jedes neue Wasser {0} warm, wie das Becken. Ab 12 h nach dem letzten Wechsel des Salzgehalts bring das Becken auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
+	"match_new_water":      "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein.",
+	"match_new_water_days": "Bring zuerst das neue Wasser auf {0}: Stell die Kanne in ein Wasserbad dieser Temperatur. Ab 12 h nach dem Umsetzen bring die Tiere auf {1}. Höchstens {2} und {3} am Tag. Plane {4} ein; für einen Tag ist die Änderung zu groß.",
 
 	"dechlorinate_first":    "Entchlore zuerst alles Leitungswasser. Gegen Chloramin hilft nur ein Wasseraufbereiter, nicht Abstehen.",
 	"change_in_steps":       "Der Salzgehalt ändert sich um {0}. Sind Tiere im Becken, mach es in Schritten von höchstens {1}, einen Tag auseinander.",
