@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path"
+	"regexp"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -57,6 +58,24 @@ func TestVersionsAreTheirContent(t *testing.T) {
 		}
 		if want := hex.EncodeToString(digest.Sum(nil)[:4]); !strings.HasSuffix(folder, "-"+want) {
 			t.Errorf("%s holds the modules of %s", path.Base(folder), want)
+		}
+	}
+}
+
+// All clients have the contract's version; what a release served is served on.
+func TestVersionsInForce(t *testing.T) {
+	contract, err := os.ReadFile("../../openapi.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	version := regexp.MustCompile(`(?m)^  version: (.+)$`).FindSubmatch(contract)
+	current, err := files.ReadFile("dist/current")
+	if err != nil || version == nil || !strings.HasPrefix(string(current), string(version[1])+"-") {
+		t.Errorf("the elements are at %s, the contract at %s; %v", current, version, err)
+	}
+	for _, released := range []string{"0.1.0-c241d1a1"} { // by release 0.2.0
+		if _, err := fs.Stat(files, "dist/"+released+"/all.js"); err != nil {
+			t.Error(err)
 		}
 	}
 }
