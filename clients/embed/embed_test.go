@@ -8,8 +8,8 @@ import (
 	"os"
 	"os/exec"
 	"path"
-	"regexp"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
