@@ -61,6 +61,9 @@ func TestGeneratedRequests(t *testing.T) {
 				}
 				m := g.request(uint64(i))
 				status, faults := m.ask(s.Config.Handler)
+				for again := 0; status == http.StatusServiceUnavailable && again < slower-1; again++ { // two plans at once take long there
+					status, faults = m.ask(s.Config.Handler)
+				}
 				mu.Lock()
 				count[m.route.Operation.OperationID]++
 				count[strconv.Itoa(status)]++
