@@ -24,9 +24,9 @@ const (
 
 // arrivals returns the ways in which a hypothesis may reach the time of a sighting: with
 // every act carried out at its mark; with none, because nobody was there, so that the jug
-// may have run dry; and, near a pour-off, with that done before the reading.
+// may have run dry; and, near a pour-off, with that done before the reading. The next call overwrites them.
 func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
-	all := []hypothesis{from}
+	all := append(b.ways[:0], from)
 	if passed := b.advance(&all[0], s.hours, acting); passed {
 		idle := from
 		b.advance(&idle, s.hours, absent)
@@ -60,6 +60,7 @@ func (b *bank) arrivals(from hypothesis, s sighting) []hypothesis {
 			all = append(all, h)
 		}
 	}
+	b.ways = all
 	return all
 }
 

@@ -121,8 +121,9 @@ type bank struct {
 	read int     // sightings that read something so far
 	at   float64 // h, of the latest
 
-	next  []hypothesis // those of one sighting; scratch
+	next  []hypothesis // those of one sighting; scratch, as are ranks and ways
 	ranks []int        // their order
+	ways  []hypothesis // in which one may have come there
 
 	latest hypothesis   // the best at the latest sighting, before what was done then
 	before []hypothesis // all of them at that time
@@ -149,15 +150,15 @@ func (b *bank) follow(s sighting) {
 	if s.restarts {
 		b.restart(s)
 	}
-	b.latest, b.before = b.kept[0], slices.Clone(b.kept)
+	b.latest, b.before = b.kept[0], append(b.before[:0], b.kept...)
 	for i := range b.kept {
 		b.kept[i].happen(b, s)
 	}
 	b.answered(s)
-	b.at = s.hours
 	if b.latest.misread(s.hours) || b.saltier(&b.latest, s.hours) {
-		b.closed()
+		b.closed(s)
 	}
+	b.at = s.hours
 }
 
 // best keeps the best hypotheses after a sighting, the best first. It sorts their indexes,
@@ -182,15 +183,17 @@ func (b *bank) best() {
 	}
 }
 
-// closed allows for the keeper closing the clamp, as asked, or not.
-func (b *bank) closed() {
+// closed allows for the keeper closing the clamp, as asked, or not: the sooner the next reading
+// comes, by the time since the one before, the less was done between.
+func (b *bank) closed(s sighting) {
+	open := math.Pow(1-closedAtOnce, b.part(s.hours))
 	for i := range b.kept {
 		h := b.kept[i]
 		if !h.open {
 			continue
 		}
-		b.kept[i].weight += math.Log(1 - closedAtOnce)
-		h.weight += math.Log(closedAtOnce)
+		b.kept[i].weight += math.Log(open)
+		h.weight += math.Log(1 - open)
 		h.step, h.open, h.opens, h.born = len(b.legs[h.leg].Steps), false, math.Inf(1), b.read
 		b.kept = append(b.kept, h)
 	}

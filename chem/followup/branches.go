@@ -45,10 +45,14 @@ func (b *bank) branches(from hypothesis, s sighting) {
 	for i := range b.next {
 		top = max(top, b.next[i].weight)
 	}
+	var greatest [len(faults)]float64
+	for i, fault := range faults {
+		greatest[i] = s.greatest(fault)
+	}
 	for _, change := range []Kind{"", jumped, Leak, PouredOff, FilledUp, freshened} {
 		for _, h := range b.changed(from, s, change) {
-			for _, fault := range []Kind{"", WrongInstrument, WrongTime, WrongSalinity, WrongVolume, WrongDrops} {
-				if fault == "" && change == "" || h.weight+s.greatest(fault) < top-worth {
+			for i, fault := range faults {
+				if fault == "" && change == "" || h.weight+greatest[i] < top-worth {
 					continue // done above, or useless however well it fits
 				}
 				if other := h; b.misread(&other, s, fault, from) && b.fits(&other, h, change) {
@@ -59,6 +63,9 @@ func (b *bank) branches(from hypothesis, s sighting) {
 		}
 	}
 }
+
+// faults are what may be wrong with a reading.
+var faults = [...]Kind{"", WrongInstrument, WrongTime, WrongSalinity, WrongVolume, WrongDrops}
 
 // numbers is how many numbers a sighting has.
 func (s sighting) numbers() (n int) {
@@ -162,9 +169,13 @@ func (b *bank) misread(h *hypothesis, s sighting, fault Kind, from hypothesis) b
 		return true
 	}
 	b.take(h, s, fault)
-	if fault != "" {
-		h.weight += chances[fault] + spreads[fault]
+	h.weight += chances[fault] + spreads[fault] // none without a fault
+	switch fault {
+	case "":
+	case WrongInstrument:
 		h.note(b.foundOf(fault, from, s))
+	default: // one number, which the trace sets aside
+		h.born = b.read
 	}
 	return true
 }
@@ -202,7 +213,11 @@ func (b *bank) compare(h *hypothesis) {
 	}
 }
 
+// mostFound is how many changes a hypothesis remembers, the latest ones, so that each reading of
+// a long log costs the same.
+const mostFound = 20
+
 // note adds a change that a hypothesis supposes.
 func (h *hypothesis) note(f found) {
-	h.found, h.born = append(slices.Clip(h.found), f), f.place
+	h.found, h.born = append(slices.Clip(h.found[max(0, len(h.found)+1-mostFound):]), f), f.place
 }

@@ -103,7 +103,7 @@ const modelDoubt = 0.05
 // sightings returns the entries of the log up to the one that stopped the plan. It is long because
 // every field of an entry has its place.
 func (f *following) sightings(ctx context.Context) ([]sighting, error) {
-	var all []sighting
+	all, tested := make([]sighting, 0, len(f.log)), tests{-1, -1}
 	for i, e := range f.log {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -112,7 +112,8 @@ func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 		if h > f.last {
 			break
 		}
-		closes, renews, err := f.closesClamp(i)
+		tested = tested.after(i, e)
+		closes, renews, err := f.closesClamp(i, tested)
 		if err != nil {
 			return nil, err
 		}

@@ -3,6 +3,7 @@ package followup
 import (
 	"context"
 	"slices"
+	"sort"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
@@ -96,13 +97,8 @@ type following struct {
 
 // legAt is the leg just before a time.
 func (f *following) legAt(hours float64) int {
-	now := 0
-	for k, leg := range f.course.Legs {
-		if k > 0 && leg.closes() < hours {
-			now = k
-		}
-	}
-	return now
+	legs := f.course.Legs
+	return sort.Search(len(legs)-1, func(k int) bool { return legs[k+1].closes() >= hours })
 }
 
 func (f *following) leg() Leg { return f.course.Legs[f.now] }

@@ -16,20 +16,43 @@ type poison struct {
 	clean bool // ammonia was tested since the plan was stopped, and nothing was found
 }
 
-// poisonFound judges the latest test of ammonia and the latest of nitrite. What was found counts
-// until a later test, up to a place in the log, is low.
-func (f *following) poisonFound(last int) (poison, error) {
+// tests are the places in the log of the latest tests of ammonia and nitrite; -1 without one.
+type tests struct{ tan, nitrite int }
+
+// after takes the next entry of a log into account. What was found counts until a later test.
+func (t tests) after(i int, e LogEntry) tests {
+	switch {
+	case e.is(Restarted):
+		return tests{-1, -1}
+	case e.TAN != nil && e.Nitrite != nil:
+		return tests{i, i}
+	case e.TAN != nil:
+		t.tan = i
+	case e.Nitrite != nil:
+		t.nitrite = i
+	}
+	return t
+}
+
+// poisonNow judges the latest tests of the log.
+func (f *following) poisonNow() (poison, error) {
+	t := tests{-1, -1}
+	for i, e := range f.log {
+		t = t.after(i, e)
+	}
+	return f.poisonFound(t)
+}
+
+// poisonFound judges tests.
+func (f *following) poisonFound(t tests) (poison, error) {
 	var p poison
 	var tan, nitrite *LogEntry
-	for i := last; i >= 0 && !f.log[i].is(Restarted); i-- {
-		e := &f.log[i]
-		if e.TAN != nil && tan == nil {
-			tan = e
-			p.clean = f.state.stopped >= 0 && i >= f.state.stopped
-		}
-		if e.Nitrite != nil && nitrite == nil {
-			nitrite = e
-		}
+	if t.tan >= 0 {
+		tan = &f.log[t.tan]
+		p.clean = f.state.stopped >= 0 && t.tan >= f.state.stopped
+	}
+	if t.nitrite >= 0 {
+		nitrite = &f.log[t.nitrite]
 	}
 	if tan != nil {
 		toxic, most, err := f.toxic(*tan)
@@ -76,7 +99,7 @@ func (f *following) poisoned() (bool, error) {
 	if leg.ofTank() {
 		return false, nil
 	}
-	p, err := f.poisonFound(len(f.log) - 1)
+	p, err := f.poisonNow()
 	if err != nil || len(p.why) == 0 {
 		return false, err
 	}
@@ -103,7 +126,7 @@ func (f *following) alsoPoisoned() error {
 	if f.leg().ofTank() || !f.powerOut() {
 		return nil
 	}
-	p, err := f.poisonFound(len(f.log) - 1)
+	p, err := f.poisonNow()
 	if len(p.why) > 0 {
 		f.course.Why = append(f.course.Why, p.why...)
 		f.course.Then = append(f.course.Then, f.cleanWater(), noteOf("then_test_clean"))
@@ -113,8 +136,8 @@ func (f *following) alsoPoisoned() error {
 
 // closesClamp reports whether the answer to an entry closes the clamp because of what was found
 // in the water, and renews whether it asks for other water.
-func (f *following) closesClamp(i int) (closes, renews bool, err error) {
-	p, err := f.poisonFound(i)
+func (f *following) closesClamp(i int, t tests) (closes, renews bool, err error) {
+	p, err := f.poisonFound(t)
 	renews = len(p.why) > 0
 	return renews || f.warmthOf(i).apart(), renews, err
 }
@@ -155,7 +178,7 @@ func (f *following) powerOut() bool {
 // what was found right since is not asked for again. It is long because it is that order.
 func (f *following) triage() error {
 	c := f.course
-	p, err := f.poisonFound(len(f.log) - 1)
+	p, err := f.poisonNow()
 	if err != nil {
 		return err
 	}

@@ -108,7 +108,7 @@ const leastRest, restInRescue = 24., 12.
 // Nothing drips there, and to catch them again would be another shock.
 func (f *following) refusesFood(e LogEntry) error {
 	c := f.course
-	p, err := f.poisonFound(len(f.log) - 1)
+	p, err := f.poisonNow()
 	if err != nil {
 		return err
 	}
