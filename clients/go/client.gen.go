@@ -4762,7 +4762,7 @@ type Course struct {
 	// Drip That really ran; as told where nobody counted.
 	Drip *DripRate `json:"drip,omitempty"`
 
-	// DripRatio Flow that really ran over that planned.
+	// DripRatio Flow that really ran over that planned. Left out, as are flow and drip, while the clamp is closed or water that came in at once hides it.
 	DripRatio *Fraction `json:"drip_ratio,omitempty"`
 
 	// DropVolume As the readings have it.

@@ -761,7 +761,8 @@ class Course(TypedDict):
     broken: NotRequired[list[BrokenLimit]]
     # That really ran; as told where nobody counted.
     drip: NotRequired[DripRate]
-    # Flow that really ran over that planned.
+    # Flow that really ran over that planned. Left out, as are flow and drip, while the clamp
+    # is closed or water that came in at once hides it.
     drip_ratio: NotRequired[Fraction]
     # As the readings have it.
     drop_volume: NotRequired[Volume]

@@ -2247,7 +2247,7 @@ export type Course = {
     volume?: Volume;
     level?: Length;
     /**
-     * Flow that really ran over that planned.
+     * Flow that really ran over that planned. Left out, as are flow and drip, while the clamp is closed or water that came in at once hides it.
      */
     drip_ratio?: Fraction;
     /**
