@@ -207,7 +207,7 @@ func (b *bank) toMark(h *hypothesis) float64 {
 func (b *bank) begin(h *hypothesis, step int) {
 	steps := b.legs[h.leg].Steps
 	h.step, h.open, h.opens = step, false, math.Inf(1)
-	h.came, h.dry = 0, false
+	h.came, h.dry, h.shut = 0, false, false
 	if step >= len(steps) {
 		return
 	}
@@ -223,6 +223,7 @@ func (b *bank) begin(h *hypothesis, step int) {
 // open pours off and sets the valve, which is how a step starts.
 func (b *bank) open(h *hypothesis) {
 	s := b.legs[h.leg].Steps[h.step]
+	h.ran = s.Drip
 	if h.open = true; s.PourTo > 0 {
 		h.pour(&b.vesselModel, s.PourTo)
 	}

@@ -82,6 +82,8 @@ type cursor struct {
 	fills     int     // of the leg, started so far; a fill goes from one pour-off to the next
 	filled    float64 // kg in the latest of them
 	came      float64 // kg from the source since the step began
+	ran       float64 // drops/s, the setting of the valve that ran last
+	shut      bool    // the clamp, until another leg begins
 	dry       bool    // the jug, so that nothing drips until somebody fills it
 }
 
@@ -93,6 +95,7 @@ type record struct {
 	numbers []judgement
 	bias    float64 // of the instrument, as a standard deviation
 	dry     bool    // the jug was empty by then
+	unread  bool    // so much was filled up that the salinity is not known
 	salt    float64 // g/kg, after it
 	uSalt   float64
 }
@@ -150,12 +153,17 @@ func (b *bank) follow(s sighting) {
 	if s.restarts {
 		b.restart(s)
 	}
+	if s.refilled && s.volume.u > 0 && s.salinity.u == 0 {
+		for i := range b.kept {
+			b.unread(&b.kept[i])
+		}
+	}
 	b.latest, b.before = b.kept[0], append(b.before[:0], b.kept...)
 	for i := range b.kept {
 		b.kept[i].happen(b, s)
 	}
 	b.answered(s)
-	if b.latest.misread(s.hours) || b.saltier(&b.latest, s.hours) {
+	if b.latest.misread(s.hours) || b.saltier(&b.latest, s.hours) || b.latest.trace != nil && b.latest.trace.unread {
 		b.closed(s)
 	}
 	b.at = s.hours
@@ -194,7 +202,8 @@ func (b *bank) closed(s sighting) {
 		}
 		b.kept[i].weight += math.Log(open)
 		h.weight += math.Log(1 - open)
-		h.step, h.open, h.opens, h.born = len(b.legs[h.leg].Steps), false, math.Inf(1), b.read
+		h.shutClamp(b)
+		h.born = b.read
 		b.kept = append(b.kept, h)
 	}
 }
@@ -264,8 +273,13 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 		h.widen(vector{inflow: 0.3 * q})
 	}
 	if s.closes {
-		h.step, h.open, h.opens = len(b.legs[h.leg].Steps), false, math.Inf(1)
+		h.shutClamp(b)
 	}
+}
+
+// shutClamp closes the clamp until another leg begins.
+func (h *hypothesis) shutClamp(b *bank) {
+	h.step, h.open, h.opens, h.shut = len(b.legs[h.leg].Steps), false, math.Inf(1), true
 }
 
 // filling is the direction in which filling up new water changes a state.

@@ -34,8 +34,9 @@ func (b *bank) branches(from hypothesis, s sighting) {
 	}
 	least := math.Inf(1)
 	for _, h := range b.arrivals(from, s) {
-		squares := b.take(&h, s, "")
-		least = min(least, squares)
+		if squares := b.take(&h, s, ""); h.fills == from.fills { // if something was poured off, a clog looks alike
+			least = min(least, squares)
+		}
 		b.next = append(b.next, h)
 	}
 	if least < surprise[s.numbers()] {

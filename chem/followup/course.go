@@ -108,5 +108,10 @@ func (c *Course) Notes() []*quantity.Note {
 	return all
 }
 
+// noDrip says nothing of the rate of a drip.
+func (c *Course) noDrip() {
+	c.DripRatio, c.Flow, c.PlannedFlow, c.Drip, c.PlannedDrip = nil, nil, nil, nil, nil
+}
+
 func (c *Course) assume(n quantity.Note) { c.Assumptions = quantity.AppendNote(c.Assumptions, n) }
 func (c *Course) warn(n quantity.Note)   { c.Warnings = quantity.AppendNote(c.Warnings, n) }

@@ -33,10 +33,7 @@ func (f *following) tell() {
 // tellDrip compares the real drip with the planned one.
 func (f *following) tellDrip() {
 	c, h := f.course, &f.bank.latest
-	told := f.moment.told.Drip
-	if told == 0 {
-		told = f.lastDrip(f.now)
-	}
+	told := h.ran
 	assumed := float64(f.leg().Request.Line.WithDefaults().DropVolume.Value)
 	const perKg = 1000. / 60 // mL/min of water for 1 kg/h, but for its density
 	flow, uFlow := h.x[inflow]*perKg/f.tub.Density(0), math.Sqrt(h.p[inflow][inflow])*perKg/f.tub.Density(0)
@@ -64,6 +61,7 @@ var units = map[string]string{
 // judged lists every number of the log with what the likeliest hypothesis expected.
 func (f *following) judged() {
 	c, off := f.course, 0
+	again := map[string]bool{} // what was read again since
 	for r := f.bank.latest.trace; r != nil; r = r.before {
 		for i := len(r.numbers) - 1; i >= 0; i-- {
 			n := r.numbers[i]
@@ -73,10 +71,11 @@ func (f *following) judged() {
 			if n.aside {
 				off++
 				j.Why = new(f.misfit(j))
-				if off <= mostWarned {
+				if !again[n.what] {
 					c.warn(*j.Why)
 				}
 			}
+			again[n.what] = true
 			c.Readings = append(c.Readings, j)
 		}
 	}
@@ -89,12 +88,8 @@ func (f *following) judged() {
 	}
 }
 
-// How many numbers are listed, and for how many that do not fit there is a warning: the latest
-// ones.
-const (
-	mostJudged = 1000
-	mostWarned = 10
-)
+// mostJudged is how many numbers are listed, the latest ones.
+const mostJudged = 1000
 
 // decide says how the transfer is going and what to do.
 func (f *following) decide(ctx context.Context) error {
@@ -125,6 +120,7 @@ func (f *following) decide(ctx context.Context) error {
 	}
 	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
 	c.Now = f.onCourse()
+	f.readFirst()
 	return nil
 }
 
@@ -241,9 +237,12 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 		return nil
 	}
 	c.Verdict = Corrected
-	p.Reason = noteOf("continuation", *c.DripRatio, *c.Gap)
+	if p.Reason = noteOf("continuation_closed", *c.Gap); f.drips() {
+		p.Reason = noteOf("continuation", *c.DripRatio, *c.Gap)
+		c.Why = append(c.Why, noteOf("why_on_course", *c.DripRatio))
+	}
 	if f.setAnew(leg); leg.Held > 0 {
-		c.Then = append(c.Then, c.Now)
+		c.Then = append(c.Then, noteOf("then_find_out"), c.Now)
 		c.Now = noteOf("now_close_and_hold", f.clock(leg.At))
 	}
 	return nil
@@ -261,7 +260,6 @@ func (f *following) setAnew(leg Leg) {
 	c, first := f.course, leg.Steps[0]
 	to, was := transfer.Countable(first.Drip), transfer.Countable(float64(c.PlannedDrip.Value))
 	flow, byFlow := flowOf(leg, first.Drip), transfer.ByFlow(first.Drip)
-	c.Why = append(c.Why, noteOf("why_on_course", *c.DripRatio))
 	switch {
 	case first.PourTo > 0 && byFlow:
 		c.Now = noteOf("now_pour_and_set_flow", litres(leg.Full-first.PourTo), f.mark(first.PourTo), flow, f.mark(first.Until))

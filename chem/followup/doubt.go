@@ -57,6 +57,11 @@ func (f *following) doubted() bool {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
 		return true
 	}
+	if h.trace != nil && h.trace.unread && h.trace.hours >= f.last {
+		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_read_salinity")
+		c.Why = append(c.Why, noteOf("why_refilled", f.clock(f.last)))
+		return true
+	}
 	if !f.bank.saltier(h, f.last) {
 		return false
 	}
@@ -72,6 +77,38 @@ func (f *following) doubted() bool {
 		c.Then = append(c.Then, noteOf("then_if_right"))
 	}
 	return true
+}
+
+// readFirst asks, while the drip runs as planned, for a salinity that fits nothing to be read
+// again before anything is done, and for an instrument that was found to be off to be checked.
+func (f *following) readFirst() {
+	c, r := f.course, f.bank.latest.trace
+	if r == nil || r.hours < f.last {
+		return
+	}
+	first := quantity.Note{}
+	for _, n := range r.numbers {
+		if n.what == "salinity" && n.aside {
+			first = noteOf("act_read_once_more")
+			if (r.salt-n.read.value)*(f.bank.in-f.bank.begins) > 0 { // the new water may not be what it should
+				first = noteOf("act_read_and_new_water")
+			}
+			e := f.entry(r.entry)
+			c.Why = append([]quantity.Note{noteOf("why_saltier", *e.Salinity, f.shown(*e, r.salt))}, c.Why...)
+		}
+	}
+	for _, x := range f.bank.latest.found {
+		if x.kind == WrongInstrument && x.place == f.bank.read-1 && f.share(x) >= sure {
+			first = noteOf("act_check_instrument")
+		}
+	}
+	if first.Code == "" {
+		return
+	}
+	if !slices.Contains([]quantity.Code{"now_go_on", "now_run_over", "now_wait"}, c.Now.Code) {
+		c.Then = append(c.Then, c.Now)
+	}
+	c.Now = first
 }
 
 // has reports whether something was read.

@@ -39,15 +39,18 @@ func (f *following) estimate(ctx context.Context) error {
 // keep animals from being moved over too early.
 const plausible = -3.5
 
-// careful chooses an explanation that is not yet at the target if the likeliest one is: to
-// drip longer than needed harms nobody.
+// careful chooses an explanation that is not yet at the target if the likeliest one is, or for
+// which the valve is set too fast by it: to drip longer than needed harms nobody.
 func (f *following) careful() {
 	gap := func(h *hypothesis) float64 { return math.Abs(h.x[missing]) / h.x[mass] }
-	if gap(&f.bank.latest) > f.base.Tolerance {
-		return
-	}
+	best := &f.bank.latest
+	there := gap(best) <= f.base.Tolerance
+	flow := f.bank.toldDrip(best) * f.bank.perDrop * best.x[dropSize]
 	for i := range f.bank.before {
-		if h := &f.bank.before[i]; h.weight > plausible && gap(h) > f.base.Tolerance*rateExcess {
+		h := &f.bank.before[i]
+		left := gap(h)
+		tooFast := h.fills < best.fills && flow*left/h.x[mass] > rateExcess*f.tub.Rate(min(left, f.base.Gap))
+		if h.weight > plausible && left > f.base.Tolerance*rateExcess && (there || tooFast) {
 			f.bank.latest = *h
 			return
 		}
@@ -83,6 +86,7 @@ func (f *following) newBank() *bank {
 	h.widen(vector{missing: b.Doubts[0] * h.x[mass]})
 	h.p[dropSize][dropSize] = drop * drop
 	bank := &bank{vesselModel: m, legs: f.course.Legs}
+	h.ran = f.course.Legs[0].Steps[0].Drip
 	bank.begin(&h, 0)
 	bank.kept = []hypothesis{h}
 	return bank

@@ -127,13 +127,18 @@ func (f *following) drip(ctx context.Context) error {
 	if f.log[len(f.log)-1].is(ClampTouched, Refilled) && len(f.course.Then) == 0 && f.course.Plan != nil {
 		f.lookAgain()
 	}
+	if v := f.course.Verdict; !f.drips() || v == Paused || v == Stopped {
+		f.course.noDrip()
+	}
 	return nil
 }
 
-// lastDrip is the last planned setting up to a leg.
-func (f *following) lastDrip(leg int) float64 {
-	for ; leg > 0 && len(f.course.Legs[leg].Steps) == 0; leg-- {
-	}
-	steps := f.course.Legs[leg].Steps
-	return steps[len(steps)-1].Drip
+// drips reports whether the clamp was open, and no water that came in at once hides how fast it
+// drips.
+func (f *following) drips() bool {
+	b, h := f.bank, &f.bank.latest
+	waits := !h.open && h.step < len(b.legs[h.leg].Steps)
+	return !h.shut && !waits && !slices.ContainsFunc(h.found, func(x found) bool {
+		return (x.kind == FilledUp || x.kind == freshened) && x.place == b.read
+	})
 }

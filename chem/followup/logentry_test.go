@@ -30,7 +30,11 @@ func TestAnyLog(t *testing.T) {
 			log = append(log, e)
 		}
 		c := follow(t, r, legs, log...)
-		for _, x := range []float64{float64(c.DripRatio.Value), float64(c.DripRatio.U), float64(c.Gap.Value), float64(c.Volume.Value), float64(c.PracticalSalinity.U)} {
+		numbers := []float64{float64(c.DropVolume.Value), float64(c.DropVolume.U), float64(c.Gap.Value), float64(c.Volume.Value), float64(c.PracticalSalinity.U)}
+		if c.DripRatio != nil {
+			numbers = append(numbers, float64(c.DripRatio.Value), float64(c.DripRatio.U))
+		}
+		for _, x := range numbers {
 			if math.IsNaN(x) || math.IsInf(x, 0) || x < 0 {
 				t.Fatalf("%+v gives %+v", log, c)
 			}

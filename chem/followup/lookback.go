@@ -113,10 +113,10 @@ const rateExcess = 1 + offCourse
 // broken lists where the salinity changed faster than the limit between two readings.
 func (f *following) broken() []Broken {
 	var list []Broken
-	for r := f.bank.latest.trace; r != nil; r = r.before {
+	for r := f.bank.latest.trace.known(); r != nil; r = r.before.known() {
 		from, at, u := f.base.From, 0.0, f.base.Doubts[0]
-		if r.before != nil {
-			from, at, u = r.before.salt, r.before.hours, r.before.uSalt
+		if before := r.before.known(); before != nil {
+			from, at, u = before.salt, before.hours, before.uSalt
 		}
 		took := r.hours - at
 		if took < 0.1 {

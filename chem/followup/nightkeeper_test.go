@@ -102,6 +102,9 @@ func (k *nightKeeper) do(n quantity.Note) (next float64) {
 	case "now_close_and_hold", "now_hold", "now_read_again", "now_read_to_release", "act_close_clamp", "now_no_way_on", "now_arrived", "now_rest_until", "now_read_volume", "now_move_over",
 		"now_read_salinity_again", "now_check_instrument", "act_close_and_read", "now_over_or_not":
 		k.drops = 0
+	case "then_find_out":
+	case "act_read_once_more", "act_read_and_new_water", "act_check_instrument":
+		return 0.1
 	default:
 		panic(string(n.Code))
 	}
@@ -132,7 +135,9 @@ func (k *nightKeeper) visit(t *testing.T, absurd bool) (over bool, next float64)
 	if len(c.Then) > 0 && c.Now.Code == "now_close_and_hold" { // and set as is said when the hold is over
 		leg := c.Legs[len(c.Legs)-1]
 		k.until(leg.At + k.late()/2)
-		k.do(c.Then[0])
+		for _, then := range c.Then {
+			k.do(then)
+		}
 	}
 	if k.rate() > 1.05*k.limit {
 		k.out.broken = true

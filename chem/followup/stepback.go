@@ -112,7 +112,7 @@ func (f *following) refusesFood(e LogEntry) error {
 	if err != nil {
 		return err
 	}
-	c.Volume, c.Level, c.DripRatio, c.Flow, c.PlannedFlow, c.Drip, c.PlannedDrip = nil, nil, nil, nil, nil, nil, nil
+	c.Volume, c.Level = nil, nil
 	c.PracticalSalinity, c.Gap = new(practical(f.base.To)), new(salinity(0))
 	f.readAfter()
 	company := noteOf("then_look_for_bullies")

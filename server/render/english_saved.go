@@ -71,6 +71,11 @@ var savedSentences = sentences{
 	"found_freshened":  "Between {0, name} and {1, name} about {2} of fresh water got in: it holds more and is less salty.",
 	"found_level_fell": "Between {0, name} and {1, name} about {2} was poured off, or this is another container. Read litres where the container was changed.",
 
+	"act_read_once_more":      "Read the salinity once more, with a rinsed instrument.",
+	"act_read_and_new_water":  "Read the salinity once more, with a rinsed instrument, and then that of the new water.",
+	"act_check_instrument":    "Check the instrument in a water you know, and read the new water with it.",
+	"act_close_read_salinity": "Close the clamp and read the salinity.",
+	"then_find_out":           "Before it drips again, find out why so much came in. Look at the clamp, the line and the jug.",
 	"now_read_salinity_again": "Close the clamp and read the salinity once more, with a rinsed instrument.",
 	"now_check_instrument":    "Leave the clamp closed. Check the instrument in a water you know, or read with another.",
 	"why_saltier":             "You read {0}; by everything else it should show {1}.",
@@ -142,6 +147,7 @@ var savedSentences = sentences{
 	"way_on_after_refusing": "Call a vet after 72 h without food (seahorses 24 h).",
 	"way_on_after_distress": "A change of salinity is no cure; a vet decides for sick animals. When they have been well for {0}, plan a new, slower move from the water they are in then.",
 
+	"continuation_closed":  "The plan starts from your readings, and {0} are left to go.",
 	"continuation":         "The plan starts from your readings. The drip ran at {0} of the plan, and {1} are left to go.",
 	"waited_for_the_marks": "You waited for the marks of the plan before you poured off and set the valve.",
 	"suspect_salinity":     "A reading of {0} does not fit; by everything else it should show {1}. The reading was left out. Rinse the instrument, look for bubbles, check its mark and the temperature, and read again.",

@@ -41,6 +41,11 @@ var germanSaved = sentences{
 	"found_freshened":        "Zwischen {0, name} und {1, name} kamen etwa {2} Süßwasser hinein: Es ist mehr drin und weniger salzig.",
 	"found_level_fell":       "Zwischen {0, name} und {1, name} wurden etwa {2} abgegossen, oder dies ist ein anderer Behälter. Lies dann Liter statt Zentimeter ab.",
 
+	"act_read_once_more":      "Miss den Salzgehalt noch einmal, mit gespültem Messgerät.",
+	"act_read_and_new_water":  "Miss den Salzgehalt noch einmal, mit gespültem Messgerät, und danach den des neuen Wassers.",
+	"act_check_instrument":    "Prüfe das Messgerät in einem Wasser, das du kennst, und miss damit auch das neue Wasser.",
+	"act_close_read_salinity": "Schließ die Klemme und miss den Salzgehalt.",
+	"then_find_out":           "Finde heraus, warum so viel hineinlief, bevor es wieder tropft. Sieh nach Klemme, Schlauch und Krug.",
 	"now_read_salinity_again": "Schließ die Klemme und miss den Salzgehalt noch einmal, mit abgespültem Gerät.",
 	"now_check_instrument":    "Lass die Klemme zu. Prüf das Messgerät an bekanntem Wasser, oder miss mit einem anderen.",
 	"why_saltier":             "Du hast {0} gemessen; nach allem anderen sollte es {1} zeigen.",
@@ -96,6 +101,7 @@ var germanSaved = sentences{
 	"way_on_after_refusing": "Ruf nach 72 h ohne Futter einen Tierarzt (bei Seepferdchen nach 24 h).",
 	"way_on_after_distress": "Ein anderer Salzgehalt heilt nicht; über kranke Tiere entscheidet ein Tierarzt. Geht es ihnen {0} lang gut, plane einen neuen, langsameren Umzug aus dem Wasser, in dem sie dann sind.",
 
+	"continuation_closed":  "Der Plan beginnt bei deinen Messwerten, und {0} fehlen noch.",
 	"continuation":         "Der Plan beginnt bei deinen Messwerten. Es tropfte mit {0} des Plans, und {1} fehlen noch.",
 	"waited_for_the_marks": "Du hast auf die Marken des Plans gewartet, bevor du abgegossen und das Ventil gestellt hast.",
 	"suspect_salinity":     "Ein Salzgehalt von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Spül das Gerät, achte auf Blasen, prüf Eichmarke und Temperatur und miss noch einmal.",
