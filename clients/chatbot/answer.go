@@ -37,16 +37,8 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 		text = reword(text, german)
 	}
 	text = reword(text, english)
-	if ill.MatchString(text) { // no figure that somebody might act on
-		return reply{Text: all.say(illness)}
-	}
-	for _, s := range wrongSalts {
-		if name := s.name.FindString(text); name != "" {
-			return reply{Text: all.say(notSeaSalt, name, all.say(s.is))}
-		}
-	}
-	if bad := malformed.FindString(text); bad != "" {
-		return reply{Text: all.say(askNumber, bad)}
+	if stop := all.stop(text); stop != "" {
+		return reply{Text: stop}
 	}
 	var mixed bool
 	if all.comma, mixed = decimal(text); mixed {
@@ -69,6 +61,23 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 	return whole
 }
 
+// stop is what the bot says instead of a figure that somebody might act on.
+func (m *message) stop(text string) string {
+	if ill.MatchString(text) {
+		return m.say(illness)
+	}
+	for _, s := range wrongSalts {
+		if name := s.name.FindString(text); name != "" {
+			return m.say(notSeaSalt, name, m.say(s.is))
+		}
+	}
+	if bad := malformed.FindString(text); bad != "" {
+		return m.say(askNumber, bad)
+	}
+	return ""
+}
+
+// question finds out which question it is.
 func (b *bot) question(ctx context.Context, m *message) reply {
 	m.read()
 	if err := b.lookUp(ctx, m); err != nil {
@@ -89,7 +98,7 @@ func (b *bot) question(ctx context.Context, m *message) reply {
 		return b.salt(ctx, m)
 	case len(m.known())+len(m.unclear()) > 0, len(m.animals) > 0 && !reading && asked(water):
 		return b.species(ctx, m)
-	case reading:
+	case reading, m.sea && asked(whatFor):
 		return b.convert(ctx, m)
 	case asked(scales):
 		return m.answered(m.say(askReading))
@@ -126,7 +135,7 @@ func (m *message) water() string {
 
 // convert answers what a reading means on the other scales.
 func (b *bot) convert(ctx context.Context, m *message) reply {
-	p := m.conversion(cmp.Or(m.target, m.source))
+	p := m.conversion(m.water())
 	if m.instrument != "" {
 		p.Instrument = &m.instrument
 		if p.Temperature == nil {
@@ -168,6 +177,8 @@ func (b *bot) salt(ctx context.Context, m *message) reply {
 		}
 	}
 	switch {
+	case m.many:
+		return m.answered(m.say(askWhich))
 	case p.Volume == nil:
 		return m.answered(m.say(askVolume))
 	case p.Target == "":

@@ -31,8 +31,8 @@ var (
 	origin      = piece(`(captive|wild)(?:[\s-]+(?:bred|caught))?`)
 	stage       = piece(`(?:(young|juveniles?)|(adults?)|(?:larvae?|larval))`)
 	airStone    = piece(`(?:(?:with\s+)?(without|no|not)\s+|with\s+|and\s+)?(?:an\s+|any\s+)?(?:air\s*stone|aerated|aeration)`)
-	source      = piece(`(?:from|(?:is|are|it's|its|now|currently|already)(?:\s+at)?)\s+(` + number + `)\s*` + scale + `?`)
-	target      = piece(`(?:at|to|until|reach|hit|want|says|reads|shows|showing|salinity|@)\s+(?:an?\s+|of\s+|is\s+)?(` + number + `)\s*` + scale + `?`)
+	source      = piece(`(?:from|(?:is|are|am|i'm|im|was|it's|its|now|currently|already|says|reads|shows|showing|measures|sits|sitting|raise|raising|lower|lowering|increase)(?:\s+at)?)\s+(` + number + `)\s*` + scale + `?`)
+	target      = piece(`(?:at|to|until|reach|hit|want|salinity|@)\s+(?:an?\s+|of\s+|is\s+)?(` + number + `)\s*` + scale + `?`)
 	reading     = piece(`(` + number + `)\s*` + scale)
 	gravity     = piece(`(1[.,]0[0-9]+|10[0-3][0-9])()`)
 	bare        = regexp.MustCompile(`(?i)^\s*(?:(?:what|what's|whats|convert|is)\s+)*(` + number + `)()\s*(?:in\s+(?:ppt|SG))?\s*[?.!]*\s*$`)
@@ -55,6 +55,7 @@ type message struct {
 	warmth     []string // temperatures, in their order
 	source     string   // the water as it is
 	target     string   // the water as it shall be, or any other reading
+	many       bool     // whether it has more than one reading, and does not say which is which
 	words      string   // water in words that can be many waters
 	sea        bool
 	bucket     *string
@@ -77,6 +78,30 @@ func (m *message) read() {
 		m.warmth = append(m.warmth, g[1]+" "+strings.ToUpper(g[2]))
 	}
 	m.bucket, m.start, m.volume = m.amount(bucket), m.amount(startVolume), m.amount(someVolume)
+	m.readCrew()
+	if g := m.take(instrument); g != nil {
+		m.instrument = instruments[strings.ToLower(g[1])]
+		if m.instrument == "" {
+			m.instrument = saltlock.InstrumentKindPointerHydrometer
+		}
+	}
+	m.source = m.reading(source)
+	for _, p := range []*regexp.Regexp{target, reading, gravity, bare} {
+		if m.target == "" {
+			m.target = m.reading(p)
+		}
+	}
+	m.many = m.source == "" && (m.take(reading) != nil || m.take(gravity) != nil)
+	if g := m.take(toSea); g != nil {
+		m.sea = true
+	}
+	if g := m.take(vague); g != nil {
+		m.words = strings.ToLower(g[1])
+	}
+}
+
+// readCrew takes what is said of the animals beside their name.
+func (m *message) readCrew() {
 	m.mass = m.amount(mass)
 	if g := m.take(origin); g != nil {
 		m.origin = new(saltlock.Origin(strings.ToLower(g[1])))
@@ -93,24 +118,6 @@ func (m *message) read() {
 	}
 	if g := m.take(airStone); g != nil {
 		m.aerated = new(g[1] == "") // not without one
-	}
-	if g := m.take(instrument); g != nil {
-		m.instrument = instruments[strings.ToLower(g[1])]
-		if m.instrument == "" {
-			m.instrument = saltlock.InstrumentKindPointerHydrometer
-		}
-	}
-	m.source = m.reading(source)
-	for _, p := range []*regexp.Regexp{target, reading, gravity, bare} {
-		if m.target == "" {
-			m.target = m.reading(p)
-		}
-	}
-	if g := m.take(toSea); g != nil {
-		m.sea = true
-	}
-	if g := m.take(vague); g != nil {
-		m.words = strings.ToLower(g[1])
 	}
 }
 
@@ -187,9 +194,10 @@ func (m *message) slip() string {
 var count = regexp.MustCompile(`^([0-9]+)(?:\s+(.+))?$`)
 
 var (
-	apart    = regexp.MustCompile(`(?i)[,;:?!\n()]+|\.(?:\s|$)|\s(?:and|or|und|oder)\s`)
-	meant    = regexp.MustCompile(`(?i)\b(?:for|my|our|with|mein(?:e[nr]?)?)\s+(.*)$`)
-	inside   = regexp.MustCompile(`(?i)\s(?:in|at|to|into|from|of|for|with|if|an?|the|my|our|your|ein(?:e[mnrs]?)?|de[nmr]|die|das)\s`)
+	apart  = regexp.MustCompile(`(?i)[,;:?!\n()]+|\.(?:\s|$)|\s(?:and|or|und|oder)\s`)
+	meant  = regexp.MustCompile(`(?i)\b(?:for|my|our|with|mein(?:e[nr]?)?)\s`)
+	inside = regexp.MustCompile(`(?i)\s(?:in|at|to|into|from|of|for|with|if|an?|the|my|our|your|ein(?:e[mnrs]?)?|de[nmr]|die|das|` +
+		`do|does|is|are|be|keep|live|survive|tolerate|handle|take|needs?|likes?|wants?)\s`)
 	notAName = regexp.MustCompile(`^(?:[0-9]+[.,][0-9]+|[0-9]+x[0-9x]+)$`)
 	ofWater  = regexp.MustCompile(`(?i)^(?:marine|sea|reef|salt|saltwater|fresh|freshwater|brackish|water|pond|tank)$`)
 )
@@ -198,15 +206,20 @@ var (
 func (m *message) names() []animal {
 	var all []animal
 	for _, part := range apart.Split(m.rest, -1) {
-		named := meant.MatchString(part)
-		for _, words := range inside.Split(" "+part+" ", -1) {
-			name := bareName(strings.Fields(words))
+		named := len(part)
+		if at := meant.FindStringIndex(part); at != nil {
+			named = at[0]
+		}
+		from := 0
+		for _, at := range append(inside.FindAllStringIndex(part, -1), []int{len(part), len(part)}) {
+			name := bareName(strings.Fields(part[from:max(from, at[0])]))
 			if g := count.FindStringSubmatch(name); g != nil {
 				m.count, name = g[1], g[2]
 			}
 			if name != "" {
-				all = append(all, animal{name: name, meant: named})
+				all = append(all, animal{name: name, meant: from >= named})
 			}
+			from = at[1] - min(1, at[1]-at[0]) // words that follow each other share a blank
 		}
 	}
 	return all

@@ -16,11 +16,11 @@ func (b *bot) plan(ctx context.Context, m *message) reply {
 	if p.ToSalinity == "" && m.sea {
 		p.ToSalinity = m.water()
 	}
-	if len(m.known()) == 0 && len(m.animals) > 0 { // a name that nobody knows, too, is of an animal
-		return m.answered(m.animals[0].said)
-	}
 	if unclear := m.unclear(); len(unclear) > 0 {
 		return m.answered(unclear[0].said)
+	}
+	if len(m.known()) == 0 && len(m.animals) > 0 { // a name that nobody knows, too, is of an animal
+		return m.answered(m.animals[0].said)
 	}
 	if known := m.known(); len(known) > 1 && known[0].is.Id != known[1].is.Id {
 		return m.answered(m.say(askOne))
@@ -112,6 +112,9 @@ func (m *message) crew(p *saltlock.GetTransferPlanParams) {
 	if known := m.known(); len(known) > 0 {
 		p.Species = &known[0].is.Id
 		m.note(asAnimal, known[0].name, called(*known[0].is)+" ("+known[0].is.ScientificName+")")
+	}
+	if newcomer.MatchString(m.text) {
+		p.Condition = new(saltlock.JustShipped)
 	}
 	p.Mass, p.Origin, p.Stage, p.ContainerAerated = m.mass, m.origin, m.stage, m.aerated
 	if n, err := strconv.Atoi(m.count); err == nil {

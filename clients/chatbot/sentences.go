@@ -16,6 +16,7 @@ const (
 	mixedMarks    = "Some of your numbers have a comma and some a point, so I did not understand which marks the decimals. Write them all one way."
 	askVolume     = "Say for how much water, such as: for 120 gal"
 	askTarget     = "Say how salty it shall be, such as: at 1.010, or: at 10 ppt"
+	askWhich      = "Say which salinity it has and which it shall have, such as: from 1.022 to 1.026"
 	askFrom       = "Say from which water, such as: from 2 ppt"
 	askTo         = "Say to which water, such as: to 10 ppt"
 	askWarmth     = "Say how warm the waters are, such as: at 26 C"
@@ -54,6 +55,7 @@ wie viel Salz für 200 L von 5 ppt auf 10 ppt`,
 	mixedMarks:        "Einige Zahlen haben ein Komma, andere einen Punkt. Ich weiß nicht, welches Zeichen die Dezimalen trennt. Schreib alle gleich.",
 	askVolume:         "Sag, für wie viel Wasser, etwa: für 450 L",
 	askTarget:         "Sag, wie salzig es werden soll, etwa: mit 10 ppt",
+	askWhich:          "Sag, welchen Salzgehalt es hat und welchen es haben soll, etwa: von 1,022 auf 1,026",
 	askFrom:           "Sag, aus welchem Wasser, etwa: von 2 ppt",
 	askTo:             "Sag, in welches Wasser, etwa: auf 10 ppt",
 	askWarmth:         "Sag, wie warm das Wasser ist, etwa: bei 26 °C",

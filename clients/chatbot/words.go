@@ -28,6 +28,7 @@ var english = wordings(
 	// Units behind a number, as the service writes them.
 	`(?:parts?\s+per\s+(?:thousand|mille?)|promille)\b|‰`, ` ppt `,
 	`\b(?:specific\s+gravity|s\.g\.)`, `SG`,
+	`\b(?:half\s+an?|1/2|½)\s*(gal|l)`, `0.5 $1`,
 	`([0-9])\s*(?:grams?|g)\s*(?:per|/)\s*(?:lit(?:er|re)|l)\b`, `$1 g/L`,
 	`([0-9])\s*(?:milli\s*siemens|ms)(?:\s*(?:per|/)\s*(?:cm|centimet(?:er|re)))?\b`, `$1 mS/cm`,
 	`([0-9])\s*(?:micro\s*siemens|[uµμ]s)(?:\s*(?:per|/)\s*(?:cm|centimet(?:er|re)))?\b`, `$1 µS/cm`,
@@ -52,7 +53,7 @@ var english = wordings(
 )
 
 // inGerman finds a German message by words that English does not have.
-var inGerman = regexp.MustCompile(`(?i)\b(?:wie|wieviel|für|kann|ist|bei|dichte|und|nicht|welche[rsn]?)\b|wasser|salz|krank|fisch(?:e|en)?\b|ü|ö|ä|ß`)
+var inGerman = regexp.MustCompile(`(?i)\b(?:wie|wieviel|für|kann|mein|meine[nr]?|ist|bei|dichte|und|nicht|welche[rsn]?)\b|wasser|salz|krank|fisch(?:e|en)?\b|ü|ö|ä|ß`)
 
 var german = wordings(
 	`\bwie\s*viel\b`, `how much`,
@@ -66,8 +67,12 @@ var german = wordings(
 	`\b(?:meersalz|salz)\b`, `salt`,
 	`\bdichte\s*(?:von\s+)?([0-9.,]+)`, `$1 SG`,
 	`\bdichte\b`, `SG`,
+	`\baräometer\b`, `hydrometer`,
+	`\brefraktometer\b`, `refractometer`,
+	`\b(?:zeigt|misst)\b`, `shows`,
 	`\bgramm\b`, `g`,
 	`\bgrad\b`, `°C`,
+	`\bpro\s+liter\b`, `for 1 L`,
 	`\bliter\b`, `L`,
 	`\bfür\b`, `for`,
 	`\bvon\b`, `from`,
@@ -90,19 +95,20 @@ var filler = regexp.MustCompile(`(?i)^(?:a|an|the|this|that|my|our|your|i|i'm|im
 	`how|what|what's|whats|which|when|much|many|long|fast|quick|quickly|slow|slowly|amount|number|quantity|` +
 	`of|for|to|into|in|on|at|with|without|from|up|out|by|as|than|about|under|over|per|until|` +
 	`i've|i'd|need|needs|needed|want|wants|like|likes|use|using|add|adding|put|make|making|mix|mixing|prepare|calculate|convert|know|mean|means|tell|help|` +
-	`live|lives|keep|keeping|kept|survive|handle|tolerate|take|stand|move|moving|acclimat(?:e|ing|ion)|transfer|plan|bring|raise|lower|drop|down|change|kill|increase|reach|hit|go|drip|safely|say|says|reads?|shows?|` +
-	`salt|salinity|salty|saltwater|marine|water|fresh|freshwater|tap|ro|rodi|brackish|sea|reef|sg|ppt|gravity|level|scale|reading|readings|value|ph|` +
+	`live|lives|keep|keeping|kept|survive|handle|tolerate|take|stand|move|moving|acclimat(?:e|ing|ion)|acclimati[sz](?:e|ing)|transfer|plan|bring|raise|lower|drop|down|change|kill|increase|reach|hit|go|drip|safely|say|says|reads?|shows?|` +
+	`salt|salinity|salty|saltwater|marine|water|fresh|freshwater|tap|ro|rodi|brackish|sea|reef|sg|ppt|psu|g/kg|g/l|ms/cm|µs/cm|gravity|level|scale|reading|readings|value|ph|` +
 	`tank|pond|aquarium|bucket|tub|sump|display|nano|quarantine|qt|container|batch|setup|gallon|gal|long|breeder|cube|inch|inches|bag|` +
-	`refractometer|hydrometer|meter|pen|tds|probe|swing|arm|kilos?|kg|grams?|g|lbs?|pounds?|oz|cups?|teaspoons?|tablespoons?|tsp|tbsp|` +
-	`best|right|good|ok|okay|fine|correct|ideal|proper|safe|high|low|max|maximum|min|minimum|kind|sort|new|more|=|-|&|@|w/|` +
-	`ich|wir|brauche?|brauchen|messe|zeigt|verträgt|vertragen|können|mein|meine|meinen|ein|eine|einen|einem|einer|der|die|das|den|dem|was|wie|welche[rsn]?|leben|halten|nehme|in|im|zu|oder|bitte|aquarium|becken)$`)
+	`breed|breeding|conductivity|leitfähigkeit|leitwert|refractometer|hydrometer|meter|pen|tds|probe|swing|arm|kilos?|kg|grams?|g|lbs?|pounds?|oz|cups?|teaspoons?|tablespoons?|tsp|tbsp|` +
+	`rate|range|order|half|switch|natural|nat|instant|best|right|good|ok|okay|fine|correct|ideal|proper|safe|high|low|max|maximum|min|minimum|kind|sort|new|more|=|-|&|@|w/|` +
+	`ich|wir|braucht?|brauchen?|messe|zeigt|viel|darf|dürfen|erhöhen|senken|salzig|pro|verträgt|vertragen|können|mein|meine|meinen|ein|eine|einen|einem|einer|der|die|das|den|dem|was|wie|welche[rsn]?|leben|halten|nehme|in|im|zu|oder|bitte|aquarium|becken)$`)
 
 // asks are the cues of a question.
 var (
 	saltNoun = regexp.MustCompile(`(?i)\bsalt\b`)
 	howMuch  = regexp.MustCompile(`(?i)\b(?:how\s+(?:much|many)|amount|quantity)\b`)
 	howFast  = regexp.MustCompile(`(?i)\bhow\s+(?:fast|quick(?:ly)?|slow(?:ly)?|long)\b`)
-	move     = regexp.MustCompile(`(?i)\b(?:plan|move|moving|acclimat(?:e|ing)|acclimati[sz]e|transfer|switch|bring)\b|\bhow\s+(?:do\s+i|to)\s+get\b`)
+	move     = regexp.MustCompile(`(?i)\b(?:plan|move|moving|acclimat(?:e|ing)|acclimati[sz]e|transfer|switch|bring)\b|\bhow\s+(?:do\s+i|to)\s+get\b|\bin\s+(?:a|the|its|their)\s+bag\b|\bjust\s+(?:got|bought|arrived)\b`)
+	newcomer = regexp.MustCompile(`(?i)\bin\s+(?:a|the|its|their)\s+bag\b|\bjust\s+(?:got|bought|arrived)\b`)
 	water    = regexp.MustCompile(`(?i)\b(?:salinity|SG|ppt|salt|saltwater|brackish|freshwater|water|live|survive)\b`)
 	scales   = regexp.MustCompile(`(?i)\b(?:SG|ppt)\s+(?:to|in)\s+(?:SG|ppt)\b`)
 	whatFor  = regexp.MustCompile(`(?i)\b(?:what|which|best|right)\b`)
@@ -114,7 +120,7 @@ var (
 var ill = regexp.MustCompile(`(?i)\b(?:sick|ill|illness|diseased?|dying|dead|died|dies|ich|ick|velvet|flukes?|parasites?|fungus|fungal|dropsy|bloat(?:ed)?|pop-?eye|` +
 	`(?:fin|tail|mouth)\s*rot|swim\s+bladder|white\s*spots?|wounds?|injur(?:y|ed)|stress(?:ed)?|lethargic|clamped|gasp(?:s|ing)?|` +
 	`on\s+(?:its|their|his|her)\s+side|(?:floating|swimming)\s+upside|m(?:o|ou)lt(?:s|ed|ing)?|medicat(?:ed|ing|ion)|medicines?|copper|` +
-	`treat(?:s|ed|ing|ment)?|cure|heal|(?:salt|freshwater|fresh\s+water)\s+(?:dips?|baths?)|(?:dips?|baths?)\s+for|not\s+(?:eat|feed)(?:ing)?|` +
+	`treat(?:s|ed|ing|ment)?|cure|hypo(?:salinity)?|heal|(?:salt|freshwater|fresh\s+water)\s+(?:dips?|baths?)|(?:dips?|baths?)\s+for|not\s+(?:eat|feed)(?:ing)?|` +
 	`krank\w*|stirbt|sterben|tot|ichthyo|kupfer|medikamente?|salzbad|häutet|häutung)\b|pünktchen|verpilz|flossenfäule`)
 
 // wrongSalts are salts that are no sea salt, and what they are.
