@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
@@ -22,12 +23,15 @@ const (
 // before, the steps with what the instrument should read, when to stop, what else the
 // animals need, what was guessed, other ways. What there is no room for stands in the
 // full answer; a caution for the animals never goes.
-func planLines(v render.Voice, p *transfer.Plan) []string {
+// Where a clock is given, it tells the time of each step.
+func planLines(v render.Voice, p *transfer.Plan, clock func(hours float64) time.Time) []string {
 	steps := planSteps(v, p)
 	l := planHead(v, p, cmp.Or(p.Visits, len(steps)))
 	l.join(pick(p.Warnings, beforehand[:]...))
 	for i, s := range steps {
-		if s.after.Value > 0 {
+		if s.after.Value > 0 && clock != nil {
+			l.add(v, "step_at", i+1, timeOf(v, clock, float64(s.after.Value)), s.after, strings.Join(s.texts, " "))
+		} else if s.after.Value > 0 {
 			l.add(v, "step_later", i+1, s.after, strings.Join(s.texts, " "))
 		} else {
 			l.add(v, "step", i+1, strings.Join(s.texts, " "))
@@ -46,6 +50,15 @@ func planLines(v render.Voice, p *transfer.Plan) []string {
 	l.join(people)
 	others := otherWays(v, p)
 	return append(l, others[:max(0, min(len(others), most-len(l)))]...)
+}
+
+// timeOf is the time of day, with the day where it is another one than that of the start.
+func timeOf(v render.Voice, clock func(hours float64) time.Time, hours float64) string {
+	at := clock(hours)
+	if at.YearDay() != clock(0).YearDay() {
+		return v.Weekday(at) + at.Format(" 15:04")
+	}
+	return at.Format("15:04")
 }
 
 // join puts sentences on one line.
@@ -71,7 +84,8 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // What is to be done before the first step, when to stop, and which assumptions the
 // keeper should look at.
 var (
-	beforehand = [...]quantity.Code{"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
+	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act",
+		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"warm_before_salt", "cool_before_salt", "out_of_the_cold", "out_of_the_heat", "on_to_the_edge", "on_from_the_edge",
 		"own_water_poisonous", "ph_apart", "target_cool", "target_warm", "start_outside_band", "rescue_by_time", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
 		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "float_then_move", "match_new_water", "warm_after_ramp", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
@@ -121,6 +135,10 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	case transfer.ByCups:
 		l.add(v, "plan_cups", from, to, p.Release.Time, cups(p))
 	case transfer.Staged:
+		if p.Reason.Code == "rest_before_fresh" {
+			l.add(v, "plan_by_tub", from, to, p.Release.Time)
+			break
+		}
 		l.add(v, "plan_staged", from, to, p.Release.Time, len(p.Stages)-1)
 	case transfer.Combined:
 		l.add(v, "plan_combined", from, to, p.Release.Time)

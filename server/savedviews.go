@@ -95,7 +95,7 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 func (t *savedTransfer) speak(v render.Voice) {
 	if t.Plan != nil {
 		v.Fill(t.Plan.Plan.Notes())
-		t.Plan.Summary = strings.Join(planLines(v, t.Plan.Plan), "\n")
+		t.Plan.Summary = strings.Join(planLines(v, t.Plan.Plan, nil), "\n")
 	}
 }
 
@@ -169,7 +169,7 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	l.notes(course.Warnings)
 	if t.Plan != nil && course.Verdict != followup.OnCourse {
 		l.add(v, "plan_restarts", stamp(*t.PlanStart))
-		l = append(l, planLines(v, t.Plan.Plan)...)
+		l = append(l, planLines(v, t.Plan.Plan, nil)...)
 	}
 	return l
 }

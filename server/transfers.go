@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"strconv"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -53,11 +54,19 @@ func (s *Server) plan(c echo.Context, request transfer.Request) error {
 		plan.Curve = []transfer.CurvePoint{}
 	}
 	return reply(c, request.WithDefaults(), &plan, view[*transfer.Plan]{
-		lines:  planLines,
+		lines:  func(v render.Voice, p *transfer.Plan) []string { return planLines(v, p, onClock(request)) },
 		rows:   func(p *transfer.Plan) any { return p.Phases },
 		chart:  planChart,
 		events: func(v render.Voice, p *transfer.Plan) ([]render.Event, error) { return planEvents(v, request, p) },
 	})
+}
+
+// onClock is the keeper's clock; nil without a start.
+func onClock(r transfer.Request) func(hours float64) time.Time {
+	if r.Start == nil {
+		return nil
+	}
+	return r.Clock
 }
 
 // newPlan computes a plan and counts it.

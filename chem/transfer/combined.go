@@ -80,6 +80,9 @@ func (t *task) follow(p *Plan, q Plan) {
 // change may fall short by what a scale cannot show, so it goes that much further.
 func (t *task) meeting(h HomeTank) float64 {
 	left := t.rules.perDay
+	if t.restsBeforeFresh() {
+		left = min(left, restNearFresh-t.to.sa)
+	}
 	for _, a := range t.request.HomeMates {
 		if a.Known == nil {
 			continue

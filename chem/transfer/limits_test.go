@@ -157,7 +157,7 @@ func TestUnknownOrigin(t *testing.T) {
 // Below 2 g/kg on the way down half the rate holds. From 5 to 1 g/kg with a last
 // step of 0.5 the bound is 3/5 + 0.5/2.5 h.
 func TestHalfRateNearFresh(t *testing.T) {
-	r := crossing(t, "5 ppt", "1 ppt", animal(tolerance.Hardy))
+	r := crossing(t, "5 ppt", "1 ppt", ofFresh(animal(tolerance.Hardy)))
 	r.From.Salinity, r.To.Salinity = quantity.Reading{Value: 5, Scale: quantity.AbsoluteScale}, quantity.Reading{Value: 1, Scale: quantity.AbsoluteScale}
 	r.Tolerance = read[quantity.AbsoluteSalinity](t, "0.5 g/kg")
 	p := plan(t, r)

@@ -53,7 +53,7 @@ func TestDriftByHand(t *testing.T) {
 		for _, down := range []bool{false, true} {
 			r := overCanister(t)
 			if down {
-				r.From, r.To = r.To, r.From
+				r.From, r.To, r.Animals = r.To, r.From, []Animal{ofFresh(animal(carefulClass))}
 			}
 			r.Line.OutletSubmerged = new(c.submerged)
 			p := plan(t, r)

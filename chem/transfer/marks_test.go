@@ -23,7 +23,7 @@ func TestByMarks(t *testing.T) {
 		{"35 ppt", "33.2 ppt", tolerance.Delicate, 12},
 		{"5 ppt", "7.5 ppt", tolerance.Invertebrate, 3},
 	} {
-		r := Request{Animals: []Animal{animal(c.class)}, From: water(t, c.from, "25 C"), To: water(t, c.to, "25 C"), Container: Container{Aerated: new(true)}, Route: new(Drip)}
+		r := Request{Animals: []Animal{ofFresh(animal(c.class))}, From: water(t, c.from, "25 C"), To: water(t, c.to, "25 C"), Container: Container{Aerated: new(true)}, Route: new(Drip)}
 		p, err := NewPlan(t.Context(), r)
 		if err != nil || p.Route != ByMarks {
 			t.Errorf("%s to %s: %s, %v, want it by marks", c.from, c.to, p.Route, err)

@@ -98,6 +98,9 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	if p.Search == "" {
 		p.Search = Complete // nothing was left to search for
 	}
+	if err := t.sayNight(ctx, &p); err != nil {
+		return Plan{}, err
+	}
 	p.Gap, p.Tolerance = quantity.Of[quantity.AbsoluteSalinity](t.gap, t.doubt), salinity(t.tolerance)
 	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
 	return p, nil

@@ -12,7 +12,9 @@ import (
 func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 	r := t.request
 	r.From, r.To, r.RecentChange = from, to, new(salinity(recent))
-	r.Route, r.HomeTank, r.HomeMates, r.HoldingTanks = new(Auto), nil, nil, nil
+	if r.HomeTank, r.HomeMates, r.HoldingTanks = nil, nil, nil; *r.Route != ByCups {
+		r.Route = new(Auto)
+	}
 	r.Visits = nil
 	leg, err := newTask(r)
 	if err != nil {
@@ -29,6 +31,9 @@ func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 // of the whole.
 func (t *task) walk(ctx context.Context, leg *task) (Plan, error) {
 	route, reason := leg.route()
+	if route == Drip && leg.unmeasured() {
+		route = ByMarks
+	}
 	p, err := leg.carry(ctx, route)
 	p.Route, p.Reason = route, reason
 	t.last = leg.gap
@@ -123,7 +128,10 @@ func (p *Plan) join(leg Plan) {
 	if p.Draw != nil && leg.Draw != nil { // each stage needs its charges told
 		leg.Draw.Charges = append(p.Draw.Charges, leg.Draw.Charges...)
 	}
-	p.Draw, p.Release, p.SetAside = leg.Draw, leg.Release, leg.SetAside
+	p.Release, p.SetAside = leg.Release, leg.SetAside
+	if leg.Draw != nil {
+		p.Draw = leg.Draw
+	}
 	if p.LifeSupport == nil || leg.LifeSupport != nil && leg.LifeSupport.MostAnimals.Value < p.LifeSupport.MostAnimals.Value {
 		p.LifeSupport = leg.LifeSupport
 	}

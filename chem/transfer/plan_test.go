@@ -128,7 +128,7 @@ func kept(t testing.TB, p Plan) {
 }
 
 // cases are drips up and down, by one filling and by several, warm and cold,
-// under limits that stand, slope and drop.
+// under limits that stand, slope and drop. It is long because it lists them.
 func cases(t testing.TB) map[string]Request {
 	t.Helper()
 	animals := func(c tolerance.Class) []Animal {
@@ -146,6 +146,7 @@ func cases(t testing.TB) map[string]Request {
 	}
 	down := given("18 L", "0.5 g/kg", 4)
 	down.From, down.To = down.To, down.From
+	down.Animals[0] = ofFresh(down.Animals[0])
 	warmer := given("18 L", "0.5 g/kg", 4)
 	warmer.To = water(t, "10 ppt", "28 C")
 	lower := given("18 L", "1 g/kg", 3)
@@ -153,6 +154,8 @@ func cases(t testing.TB) map[string]Request {
 	slow := given("18 L", "1 g/kg", 3)
 	slow.Line.LeastDrip, slow.Line.GreatestDrip = read[quantity.DripRate](t, "2 drops/s"), read[quantity.DripRate](t, "4 drops/s")
 	slow.Container.LeastVolume = read[quantity.Volume](t, "2 L")
+	fresh := between(water(t, "6 ppt", "20 C"), water(t, "0.1 ppt", "20 C"), 4, "hardy")
+	fresh.Animals[0] = ofFresh(fresh.Animals[0])
 	return map[string]Request{
 		"one filling":         given("20 L", "3.282 g/kg", 3),
 		"several fillings":    given("18 L", "0.5 g/kg", 4),
@@ -161,7 +164,7 @@ func cases(t testing.TB) map[string]Request {
 		"warmer":              warmer,
 		"starts above least":  lower,
 		"slow line":           slow,
-		"towards fresh":       between(water(t, "6 ppt", "20 C"), water(t, "0.1 ppt", "20 C"), 4, "hardy"),
+		"towards fresh":       fresh,
 		"snails up":           between(water(t, "5 ppt", "24 C"), water(t, "7.5 ppt", "24 C"), 4, "invertebrate"),
 		"snails down":         between(water(t, "5 ppt", "24 C"), water(t, "2.2 ppt", "24 C"), 3, "invertebrate"),
 		"snails, cooler":      between(water(t, "12 ppt", "24 C"), water(t, "9.5 ppt", "22.8 C"), 4, "invertebrate"),

@@ -43,6 +43,8 @@ func (t *task) route() (Route, quantity.Note) {
 		return Ramped, noteOf("rescue_by_days", gap, salinity(comingHome))
 	case t.settlesIn():
 		return Ramped, noteOf("up_by_days", gap, salinity(comingHome))
+	case t.restsInTub() && slices.Contains([]Route{Auto, Direct, Drip, ByCups}, *t.request.Route):
+		return Staged, noteOf("rest_before_fresh", gap, practical(restNearFresh), hours(restingDay))
 	case *t.request.Route == Direct && !within:
 		t.refuse("route", noteOf("gap_over_at_once", gap, atOnce), routeTo(Auto))
 		return Direct, quantity.Note{}
@@ -111,8 +113,8 @@ func (t *task) offerLongRoutes() {
 	if !t.belongThere() || t.mayNotMove() {
 		return
 	}
-	stages := t.fewestStages()
-	if stages == 1 {
+	stages := len(t.stageEnds())
+	if t.fewestStages() == 1 {
 		t.offer("recent_change", noteOf("a_day_would_do"), recentTo(0))
 	}
 	home, tanks := "home_tank.volume", "holding_tanks.volume"
@@ -123,7 +125,7 @@ func (t *task) offerLongRoutes() {
 		tanks = "route"
 	}
 	if stages > 1 && stages <= mostStages && t.returning == notReturning {
-		each := t.gap / float64(stages)
+		each := t.largestStage()
 		offer := []Change{routeTo(Staged)}
 		if t.request.HoldingTanks == nil {
 			offer = append(offer, tanksOf(float64(usualHolding)))
@@ -166,7 +168,7 @@ func (t *task) belongThere() bool {
 	})
 }
 
-// carry plans one route.
+// carry plans one route. It is long because it lists the routes.
 func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 	switch route {
 	case Direct:

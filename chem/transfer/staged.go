@@ -25,15 +25,16 @@ const (
 // From the release of one stage to the start of the next lies more than a day,
 // so that no 24 hours see two of them.
 func (t *task) staged(ctx context.Context) (Plan, error) {
-	n := t.fewestStages()
+	ends := t.stageEnds()
+	n := len(ends)
 	if err := t.checkHolding(n); err != nil || len(t.faults) > 0 {
 		return Plan{}, err
 	}
-	w := &way{task: t, stages: n, change: t.gap / float64(n), plan: Plan{Curve: []CurvePoint{}, Checkpoints: []Checkpoint{}}}
+	w := &way{task: t, stages: n, change: t.largestStage(), plan: Plan{Curve: []CurvePoint{}, Checkpoints: []Checkpoint{}}}
 	w.clearDay()
 	from := t.request.From
 	for k := 1; k <= n; k++ {
-		to := t.between(float64(k) / float64(n))
+		to := t.between(ends[k-1])
 		if k == n {
 			to = t.request.To
 		}
@@ -42,9 +43,20 @@ func (t *task) staged(ctx context.Context) (Plan, error) {
 		}
 		from = to
 	}
-	gate := tolerance.DefaultGate()
-	t.warn(noteOf("mature_filters_first", n-1, quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
+	if !t.restsInTub() {
+		gate := tolerance.DefaultGate()
+		t.warn(noteOf("mature_filters_first", n-1, quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
+	}
 	return w.finished(), nil
+}
+
+// largestStage is the most that one stage changes, g/kg.
+func (t *task) largestStage() float64 {
+	most, before := 0.0, 0.0
+	for _, end := range t.stageEnds() {
+		most, before = max(most, (end-before)*t.gap), end
+	}
+	return most
 }
 
 // checkHolding refuses a way through holding tanks that nobody can carry out.
@@ -59,14 +71,14 @@ func (t *task) checkHolding(stages int) error {
 	case stages > mostStages:
 		t.refuse("route", noteOf("too_many_stages", stages, mostStages))
 		t.offerLongRoutes()
-	case h.Count != nil && *h.Count < stages-1:
+	case h.Count != nil && *h.Count < stages-1 && !t.restsInTub():
 		t.refuse("holding_tanks.count", noteOf("needs_more_holding_tanks", stages, stages-1, *h.Count), tanksTo(stages-1))
 	}
 	source, err := sourceOf("holding_tanks.source", h.Source)
-	if lowest := min(t.from.sa, t.to.sa); stages > 1 && source > lowest+t.gap/float64(stages)*(1+inside) {
-		t.refuse("holding_tanks.source", noteOf("stage_below_the_source", practical(source), practical(lowest+t.gap/float64(stages))))
+	if lowest := min(t.from.sa, t.to.sa); stages > 1 && source > (lowest+t.lowestStage())*(1+inside) {
+		t.refuse("holding_tanks.source", noteOf("stage_below_the_source", practical(source), practical(lowest+t.lowestStage())))
 	}
-	if h.Volume == nil {
+	if h.Volume == nil && !t.restsInTub() {
 		t.assume(noteOf("holding_volume_assumed", quantity.Exactly(usualHolding)))
 	}
 	return err
@@ -77,6 +89,15 @@ func checkTanks(count *int) error {
 		return nil
 	}
 	return &quantity.RangeError{Name: "holding_tanks.count", Value: float64(*count), Lo: 0, Hi: holdingTanksRange, Unit: "tanks"}
+}
+
+// lowestStage is how far above the lower water the lowest of the holding tanks is, g/kg.
+func (t *task) lowestStage() float64 {
+	ends := t.stageEnds()
+	if t.up {
+		return ends[0] * t.gap
+	}
+	return (1 - ends[len(ends)-2]) * t.gap
 }
 
 // holding are the holding tanks as far as they are described.
@@ -96,6 +117,9 @@ func (h HoldingTanks) volume() float64 {
 
 // wait is how long animals live in a water after so much change in 24 hours.
 func (t *task) wait(change float64) float64 {
+	if t.restsInTub() {
+		return restingDay
+	}
 	return max(betweenStages, t.rules.hold*change/t.rules.perDay)
 }
 
@@ -169,13 +193,24 @@ func (w *way) rest(s *Stage, leg *task, q Plan) error {
 	lasting := t.visits.released(from+t.wait(leg.gap+w.recent)) - from
 	s.Hold = new(hours(lasting))
 	gate := tolerance.DefaultGate()
-	w.plan.hold(from, lasting, s.Salinity, noteOf("hold_in_tank", s.Number, hours(lasting), quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
+	stay := noteOf("hold_in_tank", s.Number, hours(lasting), quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite))
+	if t.restsInTub() {
+		stay = noteOf("rest_in_tub", hours(lasting))
+	}
+	w.plan.hold(from, lasting, s.Salinity, stay)
 	w.plan.Phases[len(w.plan.Phases)-1].Stage = &s.Number
 	w.at, w.recent = from+lasting, 0
-	look := Checkpoint{Time: hours(w.at), Why: noteOf("look_before_next_stage", s.reads()), Volume: new(litres(t.holding().volume())),
+	code := quantity.Code("look_before_next_stage")
+	if t.restsInTub() {
+		code = "look_before_fresh"
+	}
+	look := Checkpoint{Time: hours(w.at), Why: noteOf(code, s.reads()), Volume: new(litres(t.stopVolume())),
 		PracticalSalinity: s.Salinity, Temperature: s.Warmth, Reading: s.Reading}
 	w.plan.Checkpoints = append(w.plan.Checkpoints, look)
 	w.still(w.at, leg.to, true)
+	if t.restsInTub() {
+		return nil // both parts are within one day's change, after which the hold comes
+	}
 	w.plan.limit(atLeast("hold", quantity.Duration(t.rules.hold*leg.gap/t.rules.perDay), quantity.Duration(lasting), lasting > betweenStages, quantity.Proposed))
 	return nil
 }
@@ -184,6 +219,14 @@ func (w *way) rest(s *Stage, leg *task, q Plan) error {
 func (w *way) fillTank(s *Stage, leg *task, draw *Draw) error {
 	h := w.task.holding()
 	water := h.volume()
+	if w.task.restsInTub() {
+		tub, ok := w.task.tub()
+		if !ok {
+			s.Condition = new(noteOf("fill_tub_unmeasured", s.reads()))
+			return nil
+		}
+		water = tub * (1 + renewedInTub)
+	}
 	if draw != nil {
 		s.Drawn = &draw.Volume
 		water += float64(draw.Volume.Value)
@@ -194,7 +237,11 @@ func (w *way) fillTank(s *Stage, leg *task, draw *Draw) error {
 	}
 	s.Water = new(litres(water))
 	s.Condition = new(noteOf("fill_holding_tank", s.Number, *s.Water, s.reads(), *s.Salt, *s.SaltInto))
-	if s.Drawn != nil {
+	if w.task.restsInTub() && s.Drawn != nil {
+		s.Condition = new(noteOf("fill_tub_and_drip", *s.Water, s.reads(), *s.Salt, *s.SaltInto, *s.Drawn))
+	} else if w.task.restsInTub() {
+		s.Condition = new(noteOf("fill_tub", *s.Water, s.reads(), *s.Salt, *s.SaltInto))
+	} else if s.Drawn != nil {
 		s.Condition = new(noteOf("fill_holding_tank_and_drip", s.Number, *s.Water, s.reads(), *s.Salt, *s.SaltInto, *s.Drawn))
 	}
 	w.plan.cite(mixing.SaltBalanceMethod)
@@ -219,7 +266,7 @@ func (s Stage) reads() quantity.Reading { return shownBy(s.Reading, s.Salinity) 
 // still adds a point of a tank's water to the curve.
 func (w *way) still(at float64, s state, wanted bool) {
 	if wanted {
-		w.plan.Curve = append(w.plan.Curve, CurvePoint{Time: hours(at), Volume: litres(w.task.holding().volume()), PracticalSalinity: practical(s.sa), Temperature: celsius(s.t)})
+		w.plan.Curve = append(w.plan.Curve, CurvePoint{Time: hours(at), Volume: litres(w.task.stopVolume()), PracticalSalinity: practical(s.sa), Temperature: celsius(s.t)})
 	}
 }
 

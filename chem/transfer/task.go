@@ -236,6 +236,9 @@ func (t *task) chooseTolerance() error {
 		return nil
 	}
 	t.tolerance = min(max(atOnce/2, u), atOnce)
+	if t.crossesCritical() {
+		t.tolerance = min(t.tolerance, max(mostIntoCritical, u))
+	}
 	t.assume(noteOf("tolerance_assumed", salinity(t.tolerance)))
 	return nil
 }
