@@ -54,3 +54,31 @@ func TestADoubtComesFirst(t *testing.T) {
 		}
 	}
 }
+
+// Cups and ramps name a salinity that is not as computed, and both poisons of a filter.
+func TestADoubtBesideCupsAndARamp(t *testing.T) {
+	t.Parallel()
+	cups := savePlanOf(t, strings.Replace(streamBody, "{", `{"route": "cups", `, 1))
+	is := cups.logs(t, 2.9, `{"cups": 9, "salinity": "6.1 ppt", "temperature": "26 C"}`, "").told(t)
+	if !strings.HasPrefix(is.warnings, "You read 6.1 ppt; by the cups it should show 7.2 ppt.") || !strings.HasPrefix(is.now, "Pour in") {
+		t.Errorf("a little beside: %+v", is)
+	}
+	cups = savePlanOf(t, strings.Replace(streamBody, "{", `{"route": "cups", `, 1))
+	if is = cups.logs(t, 0.5, `{"cups": 2, "salinity": "6 ppt", "temperature": "26 C"}`, "").told(t); !strings.HasPrefix(is.now, "Read the salinity once more") {
+		t.Errorf("far beside: %+v", is)
+	}
+	// 2.3 ppt nearer to the target than two cups bring take 45 min at 3 g/kg an hour, and an hour in quarters.
+	if is = cups.logs(t, 0.6, `{"cups": 2, "salinity": "6 ppt", "temperature": "26 C"}`, "").told(t); is.verdict != "corrected" || !strings.HasPrefix(is.now, "Pour in nothing until 10:36") || !strings.Contains(is.why, "Two readings show 6") {
+		t.Errorf("twice: %+v", is)
+	}
+	ramp := savePlanOf(t, `{"route": "ramp", "animals": [{"sensitivity": "hardy", "origin": "captive"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "12 ppt", "temperature": "26 C"},
+		"home_tank": {"volume": "200 L"}}`)
+	is = ramp.logs(t, 20, `{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "salinity": "9 ppt", "temperature": "26 C"}`, "").told(t)
+	if !strings.HasPrefix(is.now, "Read the salinity once more") {
+		t.Errorf("a ramp far beside, with clean tests: %+v", is)
+	}
+	is = ramp.logs(t, 21, `{"tan": "1 mg/L N", "nitrite": "1 mg/L N"}`, "").told(t)
+	if !strings.HasPrefix(is.now, "Change no water yet") || !strings.HasPrefix(is.why, "Ammonia was 1 mg/L N") || !strings.Contains(is.why, "Nitrite was 1 mg/L N") || !strings.HasPrefix(is.warnings, "A reading of 9 ppt does not fit") {
+		t.Errorf("both poisons: %+v", is)
+	}
+}

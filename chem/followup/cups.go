@@ -55,6 +55,7 @@ type cupCount struct {
 	salinity bool // whether the latest entry has one
 	volume   float64
 	salt     float64
+	beyond   float64 // g/kg by which the water was read to be nearer to the target than by the cups
 }
 
 // aside is how long before or after its time a cup may be poured, h, but at most a third of

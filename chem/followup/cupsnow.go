@@ -33,6 +33,13 @@ func (f *following) cups(ctx context.Context) error {
 		return err
 	}
 	c.assume(noteOf("cups_as_planned"))
+	if anew, err := f.cupsAsRead(&p); err != nil || anew {
+		return errors.Join(err, f.cupsAnew(ctx, p))
+	}
+	if f.besideCups() {
+		c.Verdict, c.Legs, c.Plan, c.Now = OnCourse, c.Legs[:f.now+1], leg.Plan, noteOf("now_read_once_more")
+		return nil
+	}
 	if p.in < p.due || p.in > p.may {
 		if !p.sure {
 			c.Verdict, c.Plan, c.Now = OnCourse, leg.Plan, noteOf("now_count_cups")
@@ -40,19 +47,22 @@ func (f *following) cups(ctx context.Context) error {
 		}
 		return f.cupsAnew(ctx, p)
 	}
-	if anew, err := f.cupsAsRead(&p); err != nil || anew {
-		return errors.Join(err, f.cupsAnew(ctx, p))
-	}
 	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], leg.Plan
 	if p.in == len(p.cups) {
-		c.Verdict, c.Now = Arrived, noteOf("now_cups_in", *c.Gap, leg.Plan.Release.Rest)
-		if !p.salinity && readsSalinity(f.log) {
-			c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_salinity")
-		}
+		f.lastCupIn(p)
 		return nil
 	}
 	c.Now = f.nextCup(leg, p)
 	return nil
+}
+
+// lastCupIn says what comes after the last cup.
+func (f *following) lastCupIn(p cupCount) {
+	c := f.course
+	c.Verdict, c.Now = Arrived, noteOf("now_cups_in", *c.Gap, c.Plan.Release.Rest)
+	if !p.salinity && readsSalinity(f.log) {
+		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_salinity")
+	}
 }
 
 // estimateByCups puts the state of the container after so many cups into the course.
@@ -86,6 +96,7 @@ func (f *following) cupsAsRead(p *cupCount) (bool, error) {
 	if !twice && !last.is(Restarted) {
 		return false, nil
 	}
+	p.beyond = max(0, (sa.value-p.salt)*math.Copysign(1, f.base.To-f.base.From))
 	if p.salt = sa.value; volume.u > 0 {
 		p.volume = volume.value
 	}
@@ -93,6 +104,23 @@ func (f *following) cupsAsRead(p *cupCount) (bool, error) {
 	f.course.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), math.Hypot(sa.u, f.base.Doubts[1])))
 	f.course.Why = append(f.course.Why, noteOf("why_from_reading", *f.course.PracticalSalinity))
 	return true, nil
+}
+
+// besideCups names a salinity at the latest entry that the cups do not explain, and reports
+// whether it is so far off that it is read again before the next.
+func (f *following) besideCups() bool {
+	last := len(f.log) - 1
+	for _, j := range f.course.Readings {
+		if j.Entry != f.number[last] || j.What != "salinity" || math.Abs(j.Deviation) <= 1 {
+			continue
+		}
+		if !j.Suspect { // which says so
+			e := f.log[last]
+			f.course.warn(noteOf("beside_cups", *e.Salinity, f.shown(e, j.Expected.Value)))
+		}
+		return math.Abs(j.Deviation) > unlikely
+	}
+	return false
 }
 
 // readsSalinity reports whether any salinity was read. Then one must be read before the
@@ -122,10 +150,11 @@ func (f *following) nextCup(leg Leg, p cupCount) quantity.Note {
 	return noteOf("now_next_cup", f.clock(next.at+leg.At), litres(next.litres))
 }
 
-// cupsAnew plans the rest from a number of cups, after a wait if too many are in.
+// cupsAnew plans the rest from a number of cups, after a wait if too many are in, or if the
+// water is nearer to the target than they explain.
 func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	c := f.course
-	hold := 0.0
+	hold := math.Ceil(4*p.beyond/f.base.PerHour(p.salt)) / 4
 	if p.in > p.may {
 		hold = f.tooMany(p)
 	}

@@ -2,6 +2,7 @@ package followup
 
 import (
 	"context"
+	"slices"
 
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
@@ -17,7 +18,7 @@ type gate struct {
 	since float64 // h, of the test that first closed it; -1 if none did
 	shut  bool
 	low   float64 // h, of the first low test since; -1 if there is none
-	high  quantity.Note
+	high  []quantity.Note
 }
 
 // filterGate goes through the tests since the present leg started.
@@ -26,7 +27,7 @@ func (f *following) filterGate() gate {
 	if !hasFilter(leg) {
 		return g
 	}
-	var tan, nitrite bool // what was too high, and has not been low since
+	var tan, nitrite []quantity.Note // what was too high, and has not been low since
 	for _, e := range f.log {
 		at := e.hours(f.base.Request)
 		if at <= leg.At && leg.At > 0 || e.TAN == nil && e.Nitrite == nil {
@@ -34,18 +35,19 @@ func (f *following) filterGate() gate {
 		}
 		switch {
 		case e.TAN != nil && e.TAN.Value > limit.TAN:
-			tan, g.high = true, noteOf("why_ammonia_high", *e.TAN, f.clock(at), quantity.Exactly(limit.TAN))
+			tan = []quantity.Note{noteOf("why_ammonia_high", *e.TAN, f.clock(at), quantity.Exactly(limit.TAN))}
 		case e.TAN != nil:
-			tan = false
+			tan = nil
 		}
 		switch {
 		case e.Nitrite != nil && e.Nitrite.Value > limit.Nitrite:
-			nitrite, g.high = true, noteOf("why_nitrite_high", *e.Nitrite, f.clock(at), quantity.Exactly(limit.Nitrite))
+			nitrite = []quantity.Note{noteOf("why_nitrite_high", *e.Nitrite, f.clock(at), quantity.Exactly(limit.Nitrite))}
 		case e.Nitrite != nil:
-			nitrite = false
+			nitrite = nil
 		}
+		g.high = slices.Concat(tan, nitrite)
 		switch {
-		case tan || nitrite:
+		case len(g.high) > 0:
 			if g.since < 0 {
 				g.since = at
 			}
@@ -97,7 +99,7 @@ func (f *following) byGate(ctx context.Context, g gate, sa quantity.Estimate[qua
 		return true, nil
 	}
 	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_wait_for_filter")
-	c.Why = append(c.Why, g.high)
+	c.Why = append(c.Why, g.high...)
 	if g.low >= 0 {
 		c.Now = noteOf("now_test_again")
 		c.Why = []quantity.Note{noteOf("why_low_once", f.clock(g.low))}

@@ -26,24 +26,25 @@ func (f *following) withoutDrip(ctx context.Context) error {
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
-	n, restarted := len(offs), f.log[len(f.log)-1].is(Restarted)
+	n := len(offs)
+	sure := f.log[len(f.log)-1].is(Restarted) || n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely
+	if sure {
+		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // these confirm each other
+			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
+		}
+	}
+	if n > 0 && c.Readings[n-1].Why != nil { // earlier ones were read again since
+		c.warn(*c.Readings[n-1].Why)
+	}
 	tank := latest
-	if n == 0 || math.Abs(offs[n-1]) > suspectFrom {
+	if n == 0 || math.Abs(offs[n-1]) > suspectFrom && !sure {
 		tank = quantity.Of[quantity.AbsoluteSalinity](planned, b.Doubts[0])
 	}
 	if done, err := f.byGate(ctx, g, tank); done || err != nil {
 		return err
 	}
-	if restarted || n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely {
-		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // these confirm each other
-			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
-		}
+	if sure {
 		return f.fromReading(ctx, latest)
-	}
-	for _, j := range c.Readings {
-		if j.Why != nil {
-			c.warn(*j.Why)
-		}
 	}
 	c.Verdict, c.Now, c.Plan = OnCourse, noteOf("now_watch"), leg.Plan
 	if n > 0 && math.Abs(offs[n-1]) > unlikely {

@@ -52,6 +52,7 @@ var savedSentences = sentences{
 	"now_count_cups":       "Read once more how full the container is, and count the cups that went in.",
 	"now_cups_in":          "The last cup is in, and the difference is down to {0}. Let them rest for {1}, then move them over.",
 	"now_read_salinity":    "Read the salinity. The last cup is in, but nothing shows yet that they are there.",
+	"beside_cups":          "You read {0}; by the cups it should show {1}. The plan goes by the cups until a second reading says the same.",
 	"cups_as_planned":      "Every cup held what the plan says.",
 	"why_cup_missed":       "{0, plural, =1 {One cup is} other {# cups are}} missing: the container holds {1}. Never pour two at once; the rest is planned from now.",
 	"why_cup_too_many":     "{0, plural, =1 {One cup} other {# cups}} too many went in, which changed the salinity by {1}. Pour in nothing for {2}.",

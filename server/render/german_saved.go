@@ -141,6 +141,7 @@ var germanSaved = sentences{
 	"act_only_warm":             "Wärme das Wasser langsam und ändere sonst nichts.",
 	"act_read_the_rest":         "Lass die Klemme zu, und miss den Salzgehalt und wie voll der Behälter ist.",
 	"course_drip_as_planned":    "Es tropft wie geplant, {0}.",
+	"beside_cups":               "Gemessen sind {0}; nach den Bechern müssten es {1} sein. Der Plan folgt den Bechern, bis eine zweite Messung dasselbe sagt.",
 	"cups_as_planned":           "In jedem Becher war so viel, wie der Plan sagt.",
 	"now_count_cups":            "Miss noch einmal, wie voll der Behälter ist, und zähle die Becher, die drin sind.",
 	"now_cups_in":               "Der letzte Becher ist drin, und der Unterschied beträgt noch {0}. Lass die Tiere {1} in Ruhe und setze sie dann um.",
