@@ -138,6 +138,9 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 		if parse := new(quantity.ParseError); errors.As(e.Origin, &parse) {
 			return ruleQuantity, parse.Error()
 		}
+		if e.Origin != nil {
+			return ruleQuantity, e.Origin.Error()
+		}
 		return ruleQuantity, e.Reason
 	case "minLength":
 		if e.Value == "" {
