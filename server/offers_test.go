@@ -69,6 +69,7 @@ var provoked = map[string]string{
 	"no_step_while_sick":             dripped + "&condition=sick",
 	"no_step_while_medicated":        dripped + "&condition=medicated",
 	"no_step_just_shipped":           dripped + "&condition=just_shipped",
+	"has_no_shell":                   dripped + "&species=scatophagus-argus&condition=moulting",
 	"no_step_while_moulting":         dripped + "&condition=moulting",
 	"short_spell_is_a_dip":           dripped + "&species=scatophagus-argus&stage=adult&from_salinity=35 ppt&to_salinity=0.2 ppt&stay={10..60} min",
 	"target_below_band":              dripped + "&species=sphoeroides-testudineus&stage=adult&from_salinity=10 ppt&to_salinity={1..3} ppt",
@@ -111,7 +112,7 @@ var provoked = map[string]string{
 
 // withoutOffer are the codes of which no refusal need carry an offer, and why.
 var withoutOffer = map[string]string{
-	"no_step_while_sick": "a vet decides", "no_step_while_medicated": "the treatment ends first", "no_step_just_shipped": "a day of rest", "no_step_while_moulting": "the shell hardens first",
+	"no_step_while_sick": "a vet decides", "no_step_while_medicated": "the treatment ends first", "no_step_just_shipped": "a day of rest", "no_step_while_moulting": "the shell hardens first", "has_no_shell": "only the keeper knows how it is",
 	"target_below_kept": "no water to keep it in", "target_above_kept": "no water to keep it in",
 	"warm_them_first": "the keeper must do it, and no field does", "cool_them_first": "the keeper must do it, and no field does",
 	"target_too_cold": "no water to keep it in", "target_too_warm": "no water to keep it in",

@@ -10,6 +10,7 @@ import (
 	"saltlock/api"
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 )
 
@@ -40,13 +41,13 @@ func problemText(v render.Voice, p api.Problem) string {
 	if !strings.HasSuffix(p.Title, "?") {
 		lines[0] += "."
 	}
-	if p.Type == "/problems/"+noPlan.Name {
-		lines[0] = v.Say("refused_way")
-		if p.Errors != nil && slices.ContainsFunc(*p.Errors, func(f api.Fault) bool { return refusesMove(f.Rule) }) {
-			lines[0] = v.Say("refused_unwise")
-		} else if p.Errors != nil && (*p.Errors)[0].Rule == "too_salty_for_plans" {
-			lines[0] = v.Say("refused_urgent")
-		}
+	switch p.Type {
+	case "/problems/" + contract.InvalidRequest.Name:
+		lines[0] = v.Say("question_to_correct")
+	case "/problems/" + contract.OutOfRange.Name:
+		lines[0] = v.Say("question_out_of_range")
+	case "/problems/" + noPlan.Name:
+		lines[0] = v.Say(headline(p.Errors))
 	}
 	switch {
 	case p.Errors != nil && p.Type == "/problems/"+noPlan.Name:
@@ -60,6 +61,27 @@ func problemText(v render.Voice, p api.Problem) string {
 	}
 	return strings.Join(lines, "\n") + "\n"
 }
+
+// headline says of a plan that is refused whether the move is unwise, or the way of doing it,
+// or whether something is to be known first.
+func headline(faults *[]api.Fault) quantity.Code {
+	if faults == nil || len(*faults) == 0 {
+		return "refused_way"
+	}
+	against := slices.DeleteFunc(slices.Clone(*faults), func(f api.Fault) bool { return slices.Contains(toBeKnown, f.Rule) })
+	switch {
+	case slices.ContainsFunc(*faults, func(f api.Fault) bool { return refusesMove(f.Rule) }):
+		return "refused_unwise"
+	case (*faults)[0].Rule == "too_salty_for_plans":
+		return "refused_urgent"
+	case len(against) == 0:
+		return "refused_asks"
+	}
+	return "refused_way"
+}
+
+// toBeKnown are the rules by which a plan lacks something that its keeper may have.
+var toBeKnown = []string{"no_air_stone", "container_not_measured", "overflow_needs_volume", "acidity_would_help"}
 
 // refusalLineLimit is how many lines of a refusal people read, its first included.
 const refusalLineLimit = 5

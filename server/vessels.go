@@ -17,8 +17,16 @@ func (s *Server) GetVesselVolume(c echo.Context, p api.GetVesselVolumeParams) er
 	}
 	return reply(c, request.WithDefaults(), &vessel, view[*mixing.Vessel]{lines: func(v render.Voice, w *mixing.Vessel) []string {
 		var l lines
-		l.add(v, "vessel", w.NetVolume, w.GrossVolume)
-		l.add(v, "vessel_level", w.VolumePerLevel)
+		if w.NetVolume == w.GrossVolume {
+			l.add(v, "vessel_to_the_rim", w.NetVolume)
+		} else {
+			l.add(v, "vessel", w.NetVolume, w.GrossVolume)
+		}
+		if request.Shape == mixing.Bucket {
+			l.add(v, "bucket_level", w.VolumePerLevel)
+		} else {
+			l.add(v, "vessel_level", w.VolumePerLevel)
+		}
 		l.notes(w.Cautions, w.Warnings)
 		return l.most(6)
 	}})

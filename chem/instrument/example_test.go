@@ -47,6 +47,13 @@ func ExampleAbsoluteSalinity() {
 	// Output: 35.165 g/kg <nil>
 }
 
+// A target of 1.010 SG, as a common glass hydrometer shows it.
+func ExampleOnGlass() {
+	sa, marks, err := instrument.OnGlass(quantity.Reading{Value: 1.010, Scale: quantity.SpecificGravityScale}, 25)
+	fmt.Printf("%.2f g/kg %v %v\n", sa, marks, err)
+	// Output: 15.70 g/kg 60F/60F <nil>
+}
+
 // What the same water shows on five instruments at 25 °C.
 func ExampleShow() {
 	factor := 0.5

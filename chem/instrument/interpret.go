@@ -41,6 +41,22 @@ var glassMarks = quantity.Convention{Sample: sixtyF, Water: sixtyF}
 // compensates, K.
 const compensatedFrom = 1
 
+// OnGlass returns the salinity of water in which a common glass hydrometer shows a specific
+// gravity, and what such a hydrometer is marked for.
+//
+//	r  a specific gravity
+//	t  temperature of the water, 0 to 40 °C
+//
+// Standard uncertainty: of the reading; see AbsoluteSalinity.
+// Check value: 1.010 SG at 25 °C gives 15.70 g/kg (computed with TEOS-10 density).
+//
+// Source: the correction of hydrometer-glass; that common ones are marked for 60F/60F is
+// common practice, no source.
+func OnGlass(r quantity.Reading, t quantity.Celsius) (quantity.AbsoluteSalinity, quantity.Convention, error) {
+	sa, err := AbsoluteSalinity(r, &t, Setup{Kind: &hydrometerKind, Calibration: &glassMarks})
+	return sa, glassMarks, err
+}
+
 // asPen treats a reading in ppm as a pen's, with the commonest factor if none is given.
 func (s Setup) asPen(r quantity.Reading) Setup {
 	if r.Scale != quantity.PenScale || s.kind() != None && s.kind() != TDSMeter {

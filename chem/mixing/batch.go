@@ -163,10 +163,18 @@ func (r SaltRequest) vessel() VesselRequest {
 // litreWeighs is how far the mass of a litre of a keeper's water may be from 1 kg.
 const litreWeighs = 0.015
 
+// loadsFloor is from how much water on a floor should be asked about, L. Common practice, no
+// source.
+const loadsFloor = 100
+
 // heavy cautions where there is more water than a person should lift.
 func heavy(v quantity.Volume) []quantity.Note {
 	if v < 20 {
 		return nil
 	}
-	return []quantity.Note{note("water_is_heavy", quantity.Exactly(v), quantity.Of[quantity.Mass](float64(v), litreWeighs*float64(v)))}
+	code := quantity.Code("water_is_heavy")
+	if v < loadsFloor {
+		code = "water_is_heavy_to_lift"
+	}
+	return []quantity.Note{note(code, quantity.Exactly(v), quantity.Of[quantity.Mass](float64(v), litreWeighs*float64(v)))}
 }

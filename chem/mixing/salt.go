@@ -3,6 +3,7 @@ package mixing
 import (
 	"errors"
 
+	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
 	"saltlock/chem/seawater"
 )
@@ -162,7 +163,20 @@ func (r SaltRequest) warnings(b Batch) []quantity.Note {
 	if b.ProductWaterContent != nil && b.ProductWaterContent.Value < 0 {
 		notes = append(notes, note("trial_reads_above_dry", *b.ProductWaterContent))
 	}
-	return notes
+	return append(notes, r.onGlass()...)
+}
+
+// onGlass says which target to give where a glass hydrometer is to show what was asked for as
+// a specific gravity without its temperatures.
+func (r SaltRequest) onGlass() []quantity.Note {
+	if r.Target.Scale != quantity.SpecificGravityScale || r.Target.Convention != nil {
+		return nil
+	}
+	sa, marks, err := instrument.OnGlass(r.Target, r.Temperature.Value)
+	if err != nil {
+		return nil // beyond what such a hydrometer can show
+	}
+	return []quantity.Note{note("target_on_glass", marks, quantity.Exactly(quantity.Salinity(sa/quantity.GramsPerPractical)))}
 }
 
 // saltierThanSea warns where practical salinity is no longer defined.

@@ -2,6 +2,7 @@ package mixing
 
 import (
 	"errors"
+	"slices"
 
 	"saltlock/chem/instrument"
 	"saltlock/chem/quantity"
@@ -94,6 +95,7 @@ func TopOffTank(given TopOffRequest) (TopOff, error) {
 		t.Assumptions = append(t.Assumptions, note("period_assumed", quantity.Exactly(week)))
 	}
 	if r.EvaporationPerDay != nil {
+		t.Cautions = slices.Insert(t.Cautions, 0, note("top_off_in_all", *r.Period, quantity.Exactly(r.EvaporationPerDay.Value*quantity.Volume(r.Period.Value/24))))
 		drift, dominant := share[quantity.AbsoluteSalinity](e, func(k evaporation) float64 { return k.drift })
 		t.Drift = &drift
 		t.SalinityAtEnd = new(salinity(e, func(k evaporation) float64 { return k.end }))
@@ -123,7 +125,11 @@ func (r TopOffRequest) check() error {
 	case r.Missing == nil && r.SalinityNow == nil && r.EvaporationPerDay == nil:
 		faults = append(faults, &instrument.MissingError{Name: "missing", Why: "give the volume that is missing, the salinity now, or the evaporation of a day"})
 	}
-	if r.Missing != nil && r.Missing.Value >= r.Volume.Value {
+	switch {
+	case r.Missing == nil:
+	case r.Missing.Value == r.Volume.Value:
+		faults = append(faults, &instrument.ConflictError{Name: "missing", Other: "volume", Why: "nothing would be left in the tank; give the volume that has evaporated"})
+	case r.Missing.Value > r.Volume.Value:
 		faults = append(faults, &quantity.RangeError{Name: "missing", Value: float64(r.Missing.Value), Lo: 0, Hi: float64(r.Volume.Value), Unit: "L"})
 	}
 	return errors.Join(faults...)

@@ -96,6 +96,14 @@ func (t *task) basks() bool {
 	return !t.is(func(x *tolerance.Taxon) bool { return x.Group != tolerance.GroupReptile })
 }
 
+// moults says of an animal that is said to moult why it is not moved, or that it has no shell.
+func (a Animal) moults() quantity.Note {
+	if a.Known != nil && a.Known.Of != nil && a.Known.Of.Group != tolerance.GroupCrustacean && a.Known.Of.Group != tolerance.GroupChelicerate {
+		return noteOf("has_no_shell", a.Known.Name)
+	}
+	return noteOf("no_step_while_moulting")
+}
+
 // plants reports whether all that is moved are plants or algae.
 func (t *task) plants() bool {
 	return !t.is(func(x *tolerance.Taxon) bool {

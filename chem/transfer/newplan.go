@@ -136,7 +136,8 @@ func (t *task) judge() (against bool, err error) {
 	for _, n := range t.careful() {
 		t.warn(n)
 	}
-	return false, nil
+	waits := []quantity.Code{"no_step_while_medicated", "no_step_while_moulting", "has_no_shell"} // whatever the way
+	return slices.ContainsFunc(t.faults, func(f Fault) bool { return slices.Contains(waits, f.Note.Code) }), nil
 }
 
 // direct plans a move in one step.

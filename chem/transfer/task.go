@@ -182,13 +182,16 @@ func (t *task) at(gap float64) (state, error) {
 
 // checkAnimals refuses any step for animals that must not be moved.
 func (t *task) checkAnimals() {
-	refusals := map[Condition]quantity.Note{Sick: noteOf("no_step_while_sick"), JustShipped: noteOf("no_step_just_shipped"), Moulting: noteOf("no_step_while_moulting")}
+	refusals := map[Condition]quantity.Note{Sick: noteOf("no_step_while_sick"), JustShipped: noteOf("no_step_just_shipped")}
 	for i, a := range t.request.Animals {
 		if n, refused := refusals[*a.Condition]; refused && (*a.Condition != JustShipped || t.request.From.HoursInBag == nil) {
 			t.refuse("animals."+strconv.Itoa(i)+".condition", n)
 		}
-		if *a.Condition == Medicated {
+		switch *a.Condition {
+		case Medicated:
 			t.refuseMedicine("animals." + strconv.Itoa(i) + ".condition")
+		case Moulting:
+			t.refuse("animals."+strconv.Itoa(i)+".condition", a.moults())
 		}
 		if class, known := a.class(); known && a.Known == nil && (class == tolerance.StenohalineMarine || class == tolerance.StenohalineFresh && t.up) {
 			t.warn(noteOf("stenohaline_stays_in_its_band"))

@@ -158,6 +158,9 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 	case "minimum", "maximum":
 		return "range", fmt.Sprintf("%v is given; the %s", e.Value, e.Reason)
 	case "type":
+		if x, ok := e.Value.(float64); ok && e.Schema.Type.Is("string") {
+			return "type", fmt.Sprintf("%v is a number; write it as text, in quotes: \"%v\", with its unit if it has one", x, x)
+		}
 		return "type", "is not of type " + strings.Join(e.Schema.Type.Slice(), " or ")
 	case "required":
 		return "required", "missing; give it"

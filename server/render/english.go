@@ -38,7 +38,9 @@ var answerSentences = sentences{
 	"top_off_after":           "Topped off with your water, it will read {0}.",
 	"top_off_drift":           "Over the period the salinity changes by {0}.",
 	"vessel":                  "There is room for {0} of water; empty inside and filled to the rim, for {1}.",
+	"vessel_to_the_rim":       "Filled to the rim it holds {0}.",
 	"vessel_level":            "Volume by level: {0}.",
+	"bucket_level":            "Volume by level: {0} at the surface, less further down. Mark levels by filling it by the jug.",
 	"species_found":           "{0, plural, one {# species} other {# species}} found.",
 
 	"range": "{0, name} to {1, name}",

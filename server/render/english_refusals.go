@@ -6,9 +6,12 @@ var refusalSentences = sentences{
 	"refused_unwise": "Do not make this move.",
 	"refused_urgent": "Act today; this cannot wait for a plan.",
 	"refused_way":    "No plan keeps the animals safe this way.",
+	"refused_asks":   "A plan needs a little more first.",
 	"refused_more":   "Ask for the full answer: it has {0, plural, one {# more obstacle} other {# more obstacles}}.",
 
 	// A value of the request.
+	"question_to_correct":   "Something in the question needs correcting.",
+	"question_out_of_range": "A value is outside what can be answered.",
 	"out_of_range":          "{0, name} is given; {1, name} to {2, name} is allowed",
 	"beyond_preference":     "{0, name} is given; life stage {3, name} of {4, name} prefers {1, name} to {2, name}. Choose a target within that.",
 	"out_of_range_hot":      "{0, name} is given; {1, name} to {2, name} is allowed. Check the decimal point and the unit",
@@ -22,6 +25,7 @@ var refusalSentences = sentences{
 	"no_step_while_medicated": "Leave the salinity alone while a medicine is in the water. Finish the treatment, change the water, then plan again. Copper, formalin and most wormers kill shrimps, snails and corals. Move those at once into untreated water of the same salinity and temperature.",
 	"no_step_just_shipped":    "Let animals that were just shipped rest for a day, in clean water at the salinity and temperature they came in.",
 	"no_step_while_moulting":  "Leave a moulting animal where it is until its shell is hard, which takes some days.",
+	"has_no_shell":            "{0, name} has no shell to moult. Give another condition; if it looks ill, say that it is sick.",
 	"nitrite_in_new_water":    "The new water has {0} of nitrite; more than {1} harms. Wait until its filter brings ammonia and nitrite to that on two days.",
 	"short_spell_is_a_dip":    "A spell of {0} at {1} is a dip: a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
 	"target_below_band":       "{0, name} cannot live at {1}; it needs {2} at least.",
@@ -49,8 +53,8 @@ var refusalSentences = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Go through holding tanks with mature filters: {0, plural, one {# part} other {# parts}} of {1}, with {2} in each tank. Give the volume of a holding tank to plan it.",
-	"combined_would_do":      "Another way: change their own tank to {0} first, then drip the rest. The planner can do both in one plan.",
-	"ramp_would_do":          "Another way: change the water of their own tank, a little each day. Give its volume to plan it.",
+	"combined_would_do":      "Another way, if they live in a tank of their own: change it to {0} first, then drip the rest. The planner can do both in one plan.",
+	"ramp_would_do":          "Another way, in such a tank: change its water a little each day. Give its volume to plan it. Of newly bought animals say how long they were in the bag.",
 	"ramp_not_needed":        "The difference of {0} is within the limit for one day, {1}. Use a drip, if need be a day after the last change.",
 	"bag_is_no_home_tank":    "Animals in a bag have no tank to change. Let them rest for a day in clean water that matches the bag, and plan from there.",
 	"stages_not_needed":      "The difference of {0} is within the limit for one day, {1}. Use a drip, or leave the choice to the planner.",

@@ -18,9 +18,13 @@ var germanRefusals = sentences{
 	"salinity_out_of_reach": "{0} ist nicht zu erreichen, wohl aber {1..2}. {3, name}",
 
 	// The move itself is unwise.
+	"refused_asks":            "Für einen Plan fehlt noch etwas.",
+	"question_to_correct":     "Etwas an der Frage ist zu berichtigen.",
+	"question_out_of_range":   "Ein Wert liegt außerhalb dessen, was sich beantworten lässt.",
 	"no_step_while_sick":      "Bring ein krankes Tier in keinen anderen Salzgehalt. Behandle es erst, mit einem Tierarzt, und plane neu, wenn es gesund ist.",
 	"no_step_while_medicated": "Ändere den Salzgehalt nicht, solange ein Medikament im Wasser ist. Beende die Behandlung, wechsle das Wasser und plane dann neu. Kupfer, Formalin und die meisten Wurmmittel töten Garnelen, Schnecken und Korallen. Setz diese sofort in unbehandeltes Wasser mit demselben Salzgehalt und derselben Temperatur.",
 	"no_step_just_shipped":    "Lass gerade angekommene Tiere einen Tag ruhen, in sauberem Wasser mit dem Salzgehalt und der Temperatur, in denen sie kamen.",
+	"has_no_shell":            "{0, name} hat keinen Panzer, der sich häutet. Gib einen anderen Zustand an; sieht das Tier krank aus, sag krank.",
 	"no_step_while_moulting":  "Lass ein Tier in der Häutung, wo es ist, bis sein Panzer hart ist. Das dauert einige Tage.",
 	"short_spell_is_a_dip":    "{0} bei {1} sind ein kurzes Bad: eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
 	"target_below_band":       "{0, name} kann bei {1} nicht leben; das Tier braucht mindestens {2}.",
@@ -46,8 +50,8 @@ var germanRefusals = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Gehe über Zwischenbecken mit eingefahrenem Filter: {0, plural, one {# Teil} other {# Teile}} von {1}, mit {2} in jedem Becken. Gib an, wie viel ein Zwischenbecken fasst, dann wird es geplant.",
-	"combined_would_do":      "Oder stelle erst ihr eigenes Becken auf {0} um und tropfe dann den Rest. Beides geht in einem Plan.",
-	"ramp_would_do":          "Oder wechsle das Wasser in ihrem eigenen Becken, jeden Tag ein wenig. Gib an, wie viel es fasst, dann wird es geplant.",
+	"combined_would_do":      "Oder stelle, falls sie in einem eigenen Becken leben, erst das auf {0} um und tropfe dann den Rest. Beides geht in einem Plan.",
+	"ramp_would_do":          "Oder wechsle das Wasser in einem solchen Becken, jeden Tag ein wenig. Gib an, wie viel es fasst, dann wird es geplant. Bei neu gekauften Tieren gib an, wie lange sie im Beutel waren.",
 	"ramp_not_needed":        "Der Unterschied von {0} ist weniger, als ein Tag erlaubt, {1}. Tropfe, wenn nötig einen Tag nach der letzten Änderung.",
 	"bag_is_no_home_tank":    "Tiere im Beutel haben kein Becken, das man umstellen könnte. Lass sie einen Tag in sauberem Wasser wie im Beutel ruhen und plane von dort.",
 	"stages_not_needed":      "Der Unterschied von {0} ist weniger, als ein Tag erlaubt, {1}. Tropfe, oder überlass die Wahl dem Planer.",
