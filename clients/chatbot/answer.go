@@ -50,7 +50,7 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 		m := all
 		m.text, m.rest = part, part
 		r := b.question(ctx, &m)
-		all.before = append(all.before, m.known()...)
+		all.before = append(all.before, append(m.known(), m.unclear()...)...)
 		if whole.ImageURL != "" && r.ImageURL != "" { // a reply has room for one
 			r.Text += "\nIts picture: " + r.ImageURL
 		}

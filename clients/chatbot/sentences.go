@@ -22,6 +22,7 @@ const (
 	askWarmth     = "Say how warm the waters are, such as: at 26 C"
 	askAnimal     = "Say which animal, such as: what salinity for a figure 8 puffer"
 	askOne        = "A plan is for one species. Give each a container of its own, and ask for each."
+	askFewer      = "You name more than I can look up at once. Ask about fewer."
 	askReading    = "Say the reading and how warm the water is, such as: what is 1.010 SG at 25 C"
 	askUnit       = "“%s” has no unit. Write ppt behind it, or a specific gravity as 1.0…"
 	askSG         = "“%s” is no specific gravity of water. Do you mean %s?"
@@ -61,6 +62,7 @@ wie viel Salz für 200 L von 5 ppt auf 10 ppt`,
 	askWarmth:         "Sag, wie warm das Wasser ist, etwa: bei 26 °C",
 	askAnimal:         "Sag, welches Tier, etwa: welche Salinität für Argusfische",
 	askOne:            "Ein Plan ist für eine Art. Gib jeder einen eigenen Behälter, und frag für jede.",
+	askFewer:          "Du nennst mehr, als ich auf einmal nachsehen kann. Frag nach weniger.",
 	askReading:        "Sag die Ablesung, und wie warm das Wasser ist, etwa: was ist Dichte 1,010 bei 25 °C",
 	askUnit:           "„%s“ hat keine Einheit. Schreib ppt dahinter, oder die Dichte als 1,0…",
 	askSG:             "„%s“ ist keine Dichte von Wasser. Meinst du %s?",

@@ -13,28 +13,35 @@ type animal struct {
 	meant bool                     // whether the words around say that it is an animal
 	is    *saltlock.SpeciesSummary // nil where the service does not know one species by the name
 	said  string                   // the service's answer
+	alike bool                     // whether names in the table are like it, or its last word is one
 	near  bool                     // whether the name may mean several species, or one by another spelling
 }
 
 // mostNames is how many names of a message are looked up.
-const mostNames = 4
+const mostNames = 12
 
 // lookUp asks the service about all that may be an animal. Only the service knows
 // which name is of one species alone; of any other it says what it may mean.
 func (b *bot) lookUp(ctx context.Context, m *message) error {
-	names := m.names()
-	for _, a := range names[:min(len(names), mostNames)] {
-		r, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &a.name, Limit: new(5),
-			Lang: lang[saltlock.ListSpeciesParamsLang](m), Decimal: mark[saltlock.ListSpeciesParamsDecimal](m)})
+	for i, a := range m.names() {
+		if i == mostNames { // one that was left out could be the one that cannot bear it
+			m.animals = append(m.animals, animal{name: a.name, said: m.say(askFewer), meant: true})
+			break
+		}
+		r, err := b.search(ctx, m, a.name)
 		if err != nil {
 			return err
 		}
-		a.said = r.JSON200.Summary
-		if match := r.JSON200.Match; match != nil {
-			a.near = match.Outcome != saltlock.NameOutcomeNone
-			if match.Outcome == saltlock.NameOutcomeExact && len(r.JSON200.Species) == 1 {
-				a.is = &r.JSON200.Species[0]
+		a.said, a.alike = r.Summary, len(r.Near) > 0
+		a.near = r.Match.Outcome != saltlock.NameOutcomeNone
+		if r.Match.Outcome == saltlock.NameOutcomeExact && len(r.Species) == 1 {
+			a.is = &r.Species[0]
+		}
+		if kind := strings.LastIndexByte(a.name, ' ') + 1; kind > 0 && len(a.name)-kind > 2 && !a.near { // a puffer that is not there is one still
+			if r, err = b.search(ctx, m, a.name[kind:]); err != nil {
+				return err
 			}
+			a.alike = a.alike || r.Match.Outcome != saltlock.NameOutcomeNone
 		}
 		m.animals = append(m.animals, a)
 	}
@@ -42,6 +49,18 @@ func (b *bot) lookUp(ctx context.Context, m *message) error {
 		m.animals = append(m.animals, m.before...)
 	}
 	return nil
+}
+
+func (b *bot) search(ctx context.Context, m *message, name string) (*saltlock.SpeciesListAnswer, error) {
+	r, err := b.service.ListSpeciesWithResponse(ctx, &saltlock.ListSpeciesParams{Q: &name, Limit: new(5),
+		Lang: lang[saltlock.ListSpeciesParamsLang](m), Decimal: mark[saltlock.ListSpeciesParamsDecimal](m)})
+	if err != nil {
+		return nil, err
+	}
+	if r.JSON200.Match == nil {
+		r.JSON200.Match = &saltlock.NameMatch{Outcome: saltlock.NameOutcomeNone}
+	}
+	return r.JSON200, nil
 }
 
 // known are the animals of which the service knows the species.
@@ -102,7 +121,7 @@ func (b *bot) suits(ctx context.Context, m *message, a animal, water string) (*s
 // clear which they are; empty where all may be kept in it.
 func (b *bot) unfit(ctx context.Context, m *message, water string) (string, error) {
 	var lines []string
-	for _, a := range m.unclear() {
+	for _, a := range m.those(func(a animal) bool { return a.is == nil && (a.near || a.meant || a.alike) }) {
 		lines = append(lines, a.said)
 	}
 	for _, a := range m.known() {

@@ -100,7 +100,7 @@ var filler = regexp.MustCompile(`(?i)^(?:a|an|the|this|that|my|our|your|i|i'm|im
 	`tank|pond|aquarium|bucket|tub|sump|display|nano|quarantine|qt|container|batch|setup|gallon|gal|long|breeder|cube|inch|inches|bag|` +
 	`breed|breeding|conductivity|leitfähigkeit|leitwert|refractometer|hydrometer|meter|pen|tds|probe|swing|arm|kilos?|kg|grams?|g|lbs?|pounds?|oz|cups?|teaspoons?|tablespoons?|tsp|tbsp|` +
 	`rate|range|order|half|switch|natural|nat|instant|best|right|good|ok|okay|fine|correct|ideal|proper|safe|high|low|max|maximum|min|minimum|kind|sort|new|more|=|-|&|@|w/|` +
-	`ich|wir|braucht?|brauchen?|messe|zeigt|viel|darf|dürfen|erhöhen|senken|salzig|pro|verträgt|vertragen|können|mein|meine|meinen|ein|eine|einen|einem|einer|der|die|das|den|dem|was|wie|welche[rsn]?|leben|halten|nehme|in|im|zu|oder|bitte|aquarium|becken)$`)
+	`ich|wir|braucht?|brauchen?|messe|zeigt|bringen|um|viel|darf|dürfen|erhöhen|senken|salzig|pro|verträgt|vertragen|können|mein|meine|meinen|ein|eine|einen|einem|einer|der|die|das|den|dem|was|wie|welche[rsn]?|leben|halten|nehme|in|im|zu|oder|bitte|aquarium|becken)$`)
 
 // asks are the cues of a question.
 var (
@@ -112,7 +112,7 @@ var (
 	water    = regexp.MustCompile(`(?i)\b(?:salinity|SG|ppt|salt|saltwater|brackish|freshwater|water|live|survive)\b`)
 	scales   = regexp.MustCompile(`(?i)\b(?:SG|ppt)\s+(?:to|in)\s+(?:SG|ppt)\b`)
 	whatFor  = regexp.MustCompile(`(?i)\b(?:what|which|best|right)\b`)
-	before   = regexp.MustCompile(`(?i)\b(?:them|they|it|these|those|salt)\b`) // may be about the animals of the question before
+	before   = regexp.MustCompile(`(?i)\b(?:them|they|it|these|those|salt|how\s+much)\b`) // may be about the animals of the question before
 	begin    = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then|also)\s)\s*(?:how|what|whats|what's|which|can|could|will|do|does|is|are|convert|plan)\b`)
 )
 
@@ -120,8 +120,8 @@ var (
 var ill = regexp.MustCompile(`(?i)\b(?:sick|ill|illness|diseased?|dying|dead|died|dies|ich|ick|velvet|flukes?|parasites?|fungus|fungal|dropsy|bloat(?:ed)?|pop-?eye|` +
 	`(?:fin|tail|mouth)\s*rot|swim\s+bladder|white\s*spots?|wounds?|injur(?:y|ed)|stress(?:ed)?|lethargic|clamped|gasp(?:s|ing)?|` +
 	`on\s+(?:its|their|his|her)\s+side|(?:floating|swimming)\s+upside|m(?:o|ou)lt(?:s|ed|ing)?|medicat(?:ed|ing|ion)|medicines?|copper|` +
-	`treat(?:s|ed|ing|ment)?|cure|hypo(?:salinity)?|heal|(?:salt|freshwater|fresh\s+water)\s+(?:dips?|baths?)|(?:dips?|baths?)\s+for|not\s+(?:eat|feed)(?:ing)?|` +
-	`krank\w*|stirbt|sterben|tot|ichthyo|kupfer|medikamente?|salzbad|häutet|häutung)\b|pünktchen|verpilz|flossenfäule`)
+	`treat(?:s|ed|ing|ment)?|cure|hypo(?:salinity)?|heal|(?:salt|freshwater|fresh\s+water)\s+(?:dips?|baths?)|(?:dips?|baths?)\s+for|(?:not|won'?t|isn'?t|aren'?t|stopped)\s+(?:eat|feed)(?:ing)?|breathing\s+(?:fast|heavily|hard)|flashing|ulcers?|sores?|bleeding|infect(?:ed|ion)|bacterial|cloudy\s+eyes?|torn\s+fins?|` +
+	`krank\w*|stirbt|sterben|tot|ichthyo|kupfer|medikamente?|salzbad|frisst\s+nicht|fressen\s+nicht|schnappt|schnappen|häutet|häutung)\b|pünktchen|verpilz|flossenfäule`)
 
 // wrongSalts are salts that are no sea salt, and what they are.
 var wrongSalts = []struct {
@@ -130,7 +130,7 @@ var wrongSalts = []struct {
 }{
 	{regexp.MustCompile(`(?i)\b(?:epsom(?:\s+salts?)?|bittersalz)\b`), magnesiumSulphate},
 	{regexp.MustCompile(`(?i)\b(?:baking\s+(?:soda|powder)|bicarb(?:onate)?|natron|backpulver)\b`), sodiumBicarbonate},
-	{regexp.MustCompile(`(?i)\b(?:table|cooking|kitchen|rock|kosher|iodi[sz]ed|pool|pond|softener|road|aquarium|himalayan?)\s+salts?\b|\b(?:kochsalz|speisesalz|jodsalz|streusalz|steinsalz|siedesalz|aquariensalz)\b`), sodiumChloride},
+	{regexp.MustCompile(`(?i)\b(?:table|cooking|kitchen|rock|kosher|iodi[sz]ed|pool|pond|softener|road|aquarium|himalayan?)\s+salts?\b|\b(?:nacl|sodium\s+chloride|natriumchlorid|kochsalz|speisesalz|jodsalz|streusalz|steinsalz|siedesalz|aquariensalz)\b`), sodiumChloride},
 }
 
 const (
