@@ -58,8 +58,11 @@ func (s *Server) GetWaterChange(c echo.Context, p api.GetWaterChangeParams) erro
 	return reply(c, new(request.WithDefaults()), &change, view[*mixing.WaterChange]{
 		lines: func(v render.Voice, w *mixing.WaterChange) []string {
 			var l lines
-			l.add(v, "water_change", w.TakeOut, w.PutIn, w.NewWaterSalinity.Practical, w.SalinityAfter.Practical)
+			l.add(v, "water_change", w.TakeOut, w.PutIn, w.NewWaterSalinity.Practical, w.SalinityAfter.Practical, request.Volume, request.Salinity)
 			l.add(v, "water_change_salt", w.Salt, w.SourceWater)
+			if w.SaltHydrated != nil {
+				l[len(l)-1] += " " + v.Say("salt_mix_hydrated", w.SaltHydrated)
+			}
 			if len(w.Steps) > 1 {
 				l.add(v, "water_change_steps", len(w.Steps))
 			}

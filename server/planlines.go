@@ -27,7 +27,7 @@ const (
 func planLines(v render.Voice, p *transfer.Plan, clock func(hours float64) time.Time) []string {
 	steps := planSteps(v, p)
 	l := planHead(v, p, cmp.Or(p.Visits, len(steps)))
-	l.join(pick(p.Warnings, beforehand[:]...))
+	l.join(slices.Concat(pick(p.Cautions, firstCautions[:]...), pick(p.Warnings, beforehand[:]...)))
 	for i, s := range steps {
 		if s.after.Value > 0 && clock != nil {
 			l.add(v, "step_at", i+1, timeOf(v, clock, float64(s.after.Value)), s.after, strings.Join(s.texts, " "))
@@ -81,20 +81,24 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 	return texts
 }
 
-// What is to be done before the first step, when to stop, and which assumptions the
+// What is to be done or known before the first step, when to stop, and which assumptions the
 // keeper should look at.
 var (
 	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act",
 		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"warm_before_salt", "cool_before_salt", "out_of_the_cold", "out_of_the_heat", "on_to_the_edge", "on_from_the_edge",
 		"own_water_poisonous", "ph_apart", "target_cool", "target_warm", "start_outside_band", "rescue_by_time", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
-		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "float_then_move", "match_new_water", "warm_after_ramp", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
-	stopping = [...]quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "hold_before_more", "hold_after_ramp"}
-	guesses  = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "float_then_move", "match_new_water", "warm_after_ramp", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "filter_gate", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
+	firstCautions = [...]quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed"}
+	stopping      = [...]quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "hold_before_more", "hold_after_ramp"}
+	guesses       = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
 // otherLines say what sets the time of a drip, and which ways count no drops.
 var otherLines = [...]quantity.Code{"drops_set_the_time", "stream_is_faster", "cups_are_faster"}
+
+// openLine is what runs in through a valve that fails.
+var openLine = [...]quantity.Code{"open_line_fills", "open_line_stops_in_time", "open_line_evens_out"}
 
 // housekeeping are warnings that are no matter of the animals' welfare: they stand with
 // the steps already, or in the full answer.
@@ -103,11 +107,12 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 
 // planCautions are the cautions that are the animals'.
 func planCautions(p *transfer.Plan) []string {
-	texts := pick(p.Cautions, "dechlorinate_first", "bag_float", "bag_tank_saltier", "bag_tank_fresher", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow",
-		"limit_given", "life_support_not_planned", "life_support_not_planned_fed", "without_air", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_moist")
+	texts := pick(p.Cautions, "dechlorinate_first", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow")
+	texts = append(texts, pick(p.Warnings, openLine[:]...)...)
+	texts = append(texts, pick(p.Cautions, "limit_given", "without_air", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_moist")...)
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
-		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) {
+		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) && !slices.Contains(openLine[:], n.Code) {
 			texts = append(texts, n.Text)
 		}
 	}

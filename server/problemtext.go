@@ -86,15 +86,16 @@ var toBeKnown = []string{"no_air_stone", "container_not_measured", "overflow_nee
 // refusalLineLimit is how many lines of a refusal people read, its first included.
 const refusalLineLimit = 5
 
-// otherwise are the offers that begin with Or, after the offer before them.
+// otherwise are the offers that can go on the line of the offer before them.
 var otherwise = []quantity.Code{"combined_would_do", "ramp_would_do", "a_day_would_do", "needs_smaller_drop", "needs_larger_container", "come_more_often"}
 
 // refusalLines say what is in the way of a plan, and the ways around it. Of very many
 // the last are counted; the full answer has them all.
 func refusalLines(v render.Voice, faults []api.Fault) []string {
 	var lines []string
+	crowded := len(faults) > refusalLineLimit-1
 	for _, f := range faults {
-		if len(lines) > 0 && slices.ContainsFunc(otherwise, func(c quantity.Code) bool { return string(c) == f.Rule }) {
+		if crowded && len(lines) > 0 && slices.ContainsFunc(otherwise, func(c quantity.Code) bool { return string(c) == f.Rule }) {
 			lines[len(lines)-1] += " " + f.Reason
 		} else {
 			lines = append(lines, f.Reason)

@@ -108,7 +108,7 @@ var savedQuestions = map[string]func(t *testing.T, s savedPlan, header ...string
 func TestSaveTransfer(t *testing.T) {
 	s := savePlan(t)
 	a := s.call(t, http.MethodPost, "/v1/transfers?format=text", savedBody)
-	if a.status != http.StatusCreated || !strings.HasPrefix(a.body, "Saved as ") || !strings.Contains(a.body, "shown only once") || !strings.Contains(a.body, "falls now, 1 December 2026, 09:00 UTC") {
+	if a.status != http.StatusCreated || !strings.HasPrefix(a.body, "Saved until ") || !strings.Contains(a.body, "shown only once") || !strings.Contains(a.body, "falls now, 1 December 2026, 09:00 UTC") {
 		t.Errorf("%d\n%.900s", a.status, a.body)
 	}
 	if a := s.call(t, http.MethodPost, "/v1/transfers?format=csv", savedBody); a.status != http.StatusCreated || !strings.HasPrefix(a.body, "kind,") {

@@ -200,7 +200,7 @@ func TestSurvivedIsNotKept(t *testing.T) {
 		t.Errorf("in company:\n%s", company)
 	}
 	for id, says := range map[string]string{
-		"pterois-volitans":       "Outside its preferred water it survives for a while: 5 to 37 ppt",
+		"pterois-volitans":       "On record it survives 5 to 37 ppt",
 		"coenobita-compressus":   "Offer it a dish of fresh water and a dish of sea water",
 		"neogobius-melanostomus": "no record says which salinity it does best in",
 		"axolotl":                "animals that need fresh water",

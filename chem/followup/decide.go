@@ -14,6 +14,9 @@ import (
 // rounding the count of drops.
 const offCourse = 0.05
 
+// otherDrop is the least change of a drop's volume that shows in the flow a plan names.
+const otherDrop = 0.02
+
 // unlikely is the number of standard deviations from which on a drop gets a warning.
 const unlikely = 2
 
@@ -239,6 +242,9 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 	c.Verdict = Corrected
 	if p.Reason = noteOf("continuation_closed", *c.Gap); f.drips() {
 		p.Reason = noteOf("continuation", *c.DripRatio, *c.Gap)
+		if drop := leg.Request.Line.DropVolume; drop != nil && math.Abs(float64(drop.Value)/f.tub.Drop-1) > otherDrop {
+			p.Reason = noteOf("continuation_by_drops", *c.DripRatio, *c.Gap, quantity.Exactly(drop.Value))
+		}
 		c.Why = append(c.Why, noteOf("why_on_course", *c.DripRatio))
 	}
 	if f.setAnew(leg); leg.Held > 0 {

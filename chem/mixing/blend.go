@@ -260,7 +260,7 @@ func fill(parts []part, solved int, sa float64) error {
 	if others := salt / mass; !(p.mass > 0) || math.IsInf(p.mass, 0) {
 		return &UnreachableError{Name: "target", Target: quantity.AbsoluteSalinity(sa),
 			Lo: quantity.AbsoluteSalinity(min(others, p.sa)), Hi: quantity.AbsoluteSalinity(max(others, p.sa)),
-			Why: "A blend lies between the water to be found and the others together."}
+			Why: "A mix always lies between the waters it is made of."}
 	}
 	rho, err := density(p.sa, p.t)
 	p.volume = p.mass / rho

@@ -101,7 +101,7 @@ func (t *task) outOfBag() Plan {
 	}
 	t.caution(noteOf("bag_water_away"))
 	t.caution(noteOf("bag_test"))
-	t.handle()
+	t.handle(true)
 	t.caution(noteOf("vet_for_the_sick"))
 	t.caution(noteOf("never_release_to_nature"))
 	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings

@@ -58,12 +58,12 @@ func (t *task) addCautions(p Plan, full float64) {
 	if p.Has(WaterChange) && t.up {
 		t.caution(noteOf("seed_the_filter"))
 	}
-	t.handle()
+	t.handle(!p.inOwnTank() || p.Has(Move))
 	if full >= tooHeavy {
 		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
 	}
 	t.caution(noteOf("mains_near_salt_water"))
-	if !t.harmfulBehind() && (!p.Has(WaterChange) || p.Has(Free)) { // a tank on a ramp is its own way back
+	if !t.harmfulBehind() && !p.inOwnTank() { // a tank on a ramp is its own way back
 		t.caution(noteOf("keep_a_way_back"))
 	}
 	gap := t.gap
@@ -71,7 +71,7 @@ func (t *task) addCautions(p Plan, full float64) {
 		gap = t.last
 	}
 	if hold := t.rules.hold * gap / t.rules.perDay; hold > 0 && !(t.harmfulBehind() && t.returning == rescued) && !t.underMedicine() { // shorter after less than a day's change
-		if p.Has(WaterChange) && !p.Has(Free) {
+		if p.inOwnTank() {
 			t.caution(noteOf("hold_after_ramp", hours(hold)))
 		} else {
 			t.caution(noteOf("hold_before_more", hours(hold)))
@@ -121,6 +121,9 @@ var signsOf = map[string]tolerance.Group{"signs_of_cnidarians": tolerance.GroupC
 func (p Plan) Has(kind PhaseKind) bool {
 	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Kind == kind })
 }
+
+// inOwnTank reports whether the animals end in a tank whose water is changed around them.
+func (p Plan) inOwnTank() bool { return p.Has(WaterChange) && !p.Has(Free) }
 
 // streams reports whether a plan has the line run faster than drops can be counted.
 func (p Plan) streams() bool {

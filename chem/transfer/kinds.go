@@ -54,15 +54,16 @@ func (t *task) young() bool {
 // within hours, larvae and fry all the time.
 func (t *task) fedSoon() bool { return t.young() || t.surely(ofFamily(seahorses)) }
 
-// handle says how to carry the animals, and what they do to who carries them.
-func (t *task) handle() {
+// handle says how to carry the animals where they are moved, and what they do to who
+// carries them.
+func (t *task) handle(moved bool) {
 	for _, a := range t.request.Animals {
 		for i := 0; a.Known != nil && i < len(a.Known.Hazards); i++ {
 			t.caution(a.Known.Hazards[i])
 		}
 	}
 	switch {
-	case t.plants():
+	case t.plants() || !moved:
 	case t.surely(needsLand):
 		t.caution(noteOf("carry_moist"))
 	case t.unknown():

@@ -107,7 +107,7 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 		p.Methods = append(p.Methods, hydraulics.DriftMethod)
 	}
 	if line.Bore != nil {
-		p.Draw.OpenLine, noOpenLine = t.openLine(s.legs, heads, v, p.Draw.Feed)
+		p.Draw.OpenLine, noOpenLine = t.openLine(s.legs, heads, v, *p.Draw)
 		p.Methods = append(p.Methods, hydraulics.OpenFlowMethod, seawater.ViscosityMethod)
 	}
 	return errors.Join(noIntakes, noDrifts, noOpenLine)

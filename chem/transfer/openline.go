@@ -18,7 +18,7 @@ type OpenLine struct {
 }
 
 // openLine returns what an open line does, and refuses a drip that it cannot pass.
-func (t *task) openLine(legs []leg, heads []heads, v vat, from Feed) (*OpenLine, error) {
+func (t *task) openLine(legs []leg, heads []heads, v vat, draw Draw) (*OpenLine, error) {
 	greatest, fullest := 0.0, 0.0
 	for i, s := range legs {
 		volume, _, err := t.volume(s, s.to)
@@ -32,7 +32,7 @@ func (t *task) openLine(legs []leg, heads []heads, v vat, from Feed) (*OpenLine,
 		return nil, err
 	}
 	open := &OpenLine{Flow: flow, Regime: regime}
-	if from == FromJug {
+	if draw.Feed == FromJug {
 		return open, nil // a jug is empty before the container is full
 	}
 	if fills, err := t.fillsToRim(v); err != nil || !fills {
@@ -44,7 +44,11 @@ func (t *task) openLine(legs []leg, heads []heads, v vat, from Feed) (*OpenLine,
 		return new(quantity.Of[quantity.Duration](h, h*float64(flow.U/flow.Value)))
 	}
 	open.TimeToRim, open.LeastTimeToRim = after(v.start), after(fullest)
-	t.warn(noteOf("open_line_fills", open.Flow, *open.TimeToRim, *open.LeastTimeToRim))
+	if len(draw.Intakes) > 0 { // at whose depth the siphon breaks first
+		t.warn(noteOf("open_line_stops_in_time", open.Flow, *open.TimeToRim, *open.LeastTimeToRim))
+	} else {
+		t.warn(noteOf("open_line_fills", open.Flow, *open.TimeToRim, *open.LeastTimeToRim))
+	}
 	return open, nil
 }
 

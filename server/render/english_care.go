@@ -2,7 +2,7 @@ package render
 
 // What stands around a plan: for the animals' sake, before, after, and if something fails.
 var careSentences = sentences{
-	"plan_out_of_bag":          "The next ten minutes: out of the bag at once, without the bag water.",
+	"plan_out_of_bag":          "In the next ten minutes: make clean water ready, then move them into it, without the bag water.",
 	"bag_is_foul":              "After {0} in a bag the water is foul, whatever its salinity. Once air reaches it, its ammonia turns poisonous.",
 	"bag_may_be_foul":          "After {0} in a bag nobody knows how foul the water is, so it counts as foul. If a test shows hardly any ammonia, say so and plan again.",
 	"float_then_move":          "Float the closed bag in the new water for 15 to 30 min, lights off. Open it after that and move the animals over. Never float a breather bag: open it.",

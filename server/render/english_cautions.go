@@ -9,14 +9,14 @@ var cautionSentences = sentences{
 	"instrument_off_scale":              "Your {0, name} cannot show some of these waters. Use another instrument where no reading is given.",
 	"instrument_cannot_verify":          "Your instrument is good to {0}, and one step may be {1}. Borrow a finer one; yours cannot check this move.",
 	"equalise_temperature_first":        "Float the animals in their own water until it is at {0}. The temperatures differ by {1}; at {2} that takes {3}. Two changes at once are harder than one.",
-	"temperature_left_at_release":       "At the release the temperatures still differ by {0}. Float the animals in their container until the difference is under 1 °C.",
+	"temperature_left_at_release":       "At the release the temperatures still differ by {0}. Float the animals in their container until the difference is under 1 °C (1.8 °F).",
 	"temperature_and_salinity_together": "Temperature and salinity change together; the temperatures differ by {0} at the start. So the plan keeps to half the usual limits. Better: bring the temperatures within 1 °C first.",
 	"room_and_salinity_together":        "The room differs from the animals' water by {0}, and nothing holds the container's temperature. So the plan keeps to half the usual limits. Better: heat the container, or stand it in a bath.",
 	"room_warms_or_cools":               "The container drifts towards the room at {0}. The estimate is good to a factor of two: check the temperature at every look.",
 
 	// About the drip.
 	"one_filling_leaves":              "One filling leaves {0} of the difference. Pour off {1, plural, =1 {once} =2 {twice} other {# times}} and fill again.",
-	"drip_slows":                      "As the levels change, the drip slows to between {0} and {1} of its setting by {2}. Count the drops at every look and set them again.",
+	"drip_slows":                      "As the levels change, the drip slows to between {0} and {1} of its setting by {2}. Count the drops at every look and bring them back to the setting.",
 	"drip_quickens":                   "As the levels change, the drip may speed up to {0} of its setting after {1}. The limits do not allow that: count the drops then and set them back.",
 	"drops_set_the_time":              "Counted drops set this time: {0} at most.",
 	"stream_is_faster":                "Faster: {0} by a stream of up to {1}. Set it by what a measuring cup catches in one minute. Allow {2} to plan it.",
@@ -27,7 +27,7 @@ var cautionSentences = sentences{
 	"hose_not_followed_with_overflow": "With an overflow the plan does not follow the levels at the hose. Count the drops at every look.",
 	"source_level_falls":              "The drip takes {0} from the tank, {1} of it. Make the replacement water before you start.",
 	"cups_from_source":                "The cups take {0} from the tank, {1} of it. Make the replacement water before you start.",
-	"top_off_between":                 "Between changes, replace the {0} that evaporate each day with fresh water. Otherwise each day raises the salinity by {1}.",
+	"top_off_between":                 "On days without a change, replace the {0} that evaporate with fresh water. Otherwise each day raises the salinity by {1}.",
 
 	// About the overflow and a valve that fails.
 	"waste_bucket_needed":             "{0} run out under the overflow. Put a bucket there that holds as much, or a hose to the drain, and room to spare for a stuck valve.",
@@ -37,10 +37,11 @@ var cautionSentences = sentences{
 	"intake_not_checked":              "Nobody can say whether {0} is the right depth for the hose end without the tank's surface area. Give it to have the depth checked.",
 	"open_line_evens_out":             "If the valve sticks open, {0} run in, and the flow stops before the container is full. The animals still meet the new water far too fast. Stay within reach.",
 	"open_line_fills":                 "If the valve sticks open, {0} run in. The container is full to the rim {1-} after the start, and after {2-} when it is fullest. Stay within reach, or hang the hose so that the siphon breaks first.",
+	"open_line_stops_in_time":         "If the valve sticks open, {0} run in. Unstopped, the container is full to the rim {1-} after the start, and after {2-} when it is fullest. A hose hung as the steps say stops before that.",
 	"drip_from_one_charge":            "Drip from a jug that holds one charge and no more. A valve can stick open; then only what is in the jug runs in.",
 	"stuck_valve_empties_jug":         "If the valve sticks open, the full jug runs in within {0}. The salinity changes by {1}, within the limit for one step.",
 	"stuck_valve_passes_a_step":       "If the valve sticks open, the salinity changes by {2}. One step is passed after {0}, and the end is {1}. Stay within reach while it drips.",
-	"stuck_valve_stays_within_a_step": "If the valve sticks open, the salinity changes by {1} and comes to {0}, within one step.",
+	"stuck_valve_stays_within_a_step": "If the valve sticks open, the water comes to {0} and stops there, within one step. On the way it changes by up to {1}.",
 	"stuck_valve_floods":              "Of what a stuck valve lets through, {0} would run onto the floor.",
 	"stuck_valve_floods_after":        "A stuck valve fills the container to the rim within {0-}. After that the tank runs out onto the floor, down to the hose end. Put the water for the drip into a jug instead, or describe the tank to see how deep the hose may hang.",
 	"stuck_valve_floods_overflow":     "A stuck valve lets the tank run out through the overflow, down to the hose end. Drip from a jug instead, or hang the hose end so high that the bucket takes all that comes.",
@@ -52,7 +53,7 @@ var cautionSentences = sentences{
 	"screen_the_overflow":             "Put a screen over the overflow that no animal slips through. Try it with the hose running before any animal is in.",
 
 	// About tanks and filters.
-	"filter_gate":          "Let the filter adapt. Before each further 2.7 g/kg, test on two days in a row. Go on at {0} of total ammonia and {1} of nitrite, or less. Feed half for two days after each.",
+	"filter_gate":          "The filter sets the pace. Before each further 2.7 g/kg, test on two days in a row. Go on when total ammonia is at most {0} and nitrite at most {1}. Until then wait; the later days move with it. After each 2.7 g/kg feed half for two days.",
 	"mature_filters_first": "{0, plural, one {The holding tank needs a filter} other {Each of the # holding tanks needs a filter}} that is mature at its own salinity. Run it there for weeks, fed with ammonia for these animals. Mature means at most {1} of total ammonia and {2} of nitrite on two days.",
 	"ph_of_ramp_not_known": "The change of pH could not be checked. Measure the pH before and after each change. Make smaller changes if it moves by more than {0} in a day.",
 
@@ -87,7 +88,7 @@ var cautionSentences = sentences{
 	"lift_with_care":               "The full container of {0} weighs {1}. Do not carry it; pour off by cup or pump.",
 	"move_under_water":             "Move them in a cup or box under water, not in a net. A puffer lifted into air may swallow it and not get rid of it. Spines of catfish and toadfish catch in a net and wound.",
 	"mains_near_salt_water":        "Salt water conducts. Use a residual-current device, drip loops and plugs above the water, and an electrician for the wiring.",
-	"keep_a_way_back":              "Keep as much of their old water, aerated and covered, until a day after the release.",
+	"keep_a_way_back":              "Set aside a full container of their old water, aerated and covered, until a day after the release.",
 	"hold_after_ramp":              "After the last change leave the salinity alone for {0}.",
 	"hold_before_more":             "After the release leave the salinity alone for {0}.",
 	"without_air":                  "If air stone and drip both stop, oxygen may be low within {0-}. Have a second air pump that runs on batteries.",

@@ -7,7 +7,7 @@ var rampSentences = sentences{
 	"ramp_cheaper":          "If you have {0, number} days: {1, plural, one {# water change} other {# water changes}}, {2} of new water, {3} of dry salt.",
 	"ramp_cheaper_no_salt":  "If you have {0, number} days: {1, plural, one {# water change} other {# water changes}}, {2} of new water.",
 	"change_water_no_salt":  "Day {0, number}: take out {1}. Put in {2} of the source water, without salt. The tank should then read {3}.",
-	"top_off_with_salt":     "Day {0, number}: take nothing out. Fill up what has evaporated with {1} at {2} ({3} of dry salt). The tank should then read {4}.",
+	"top_off_with_salt":     "Day {0, number}: take nothing out. Replace what has evaporated with salt water this time: {1} at {2} ({3} of dry salt). The tank should then read {4}.",
 	"ramp_accuracy_assumed": "The tank has arrived when it is within {0} of the target.",
 	"ramp_too_long":         "Within {0, number} days the limits let the tank come only to {1}.",
 }

@@ -53,8 +53,8 @@ var refusalSentences = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Go through holding tanks with mature filters: {0, plural, one {# part} other {# parts}} of {1}, with {2} in each tank. Give the volume of a holding tank to plan it.",
-	"combined_would_do":      "Another way, if they live in a tank of their own: change it to {0} first, then drip the rest. The planner can do both in one plan.",
-	"ramp_would_do":          "Another way, in such a tank: change its water a little each day. Give its volume to plan it. Of newly bought animals say how long they were in the bag.",
+	"combined_would_do":      "Or, if they live in a tank of their own, bring that to {0} first, by water changes over some days. Drip from there. The planner can do both in one plan.",
+	"ramp_would_do":          "Or change the water of such a tank all the way, a little each day. Give its volume to plan it. Of newly bought animals say how long they were in the bag.",
 	"ramp_not_needed":        "The difference of {0} is within the limit for one day, {1}. Use a drip, if need be a day after the last change.",
 	"bag_is_no_home_tank":    "Animals in a bag have no tank to change. Let them rest for a day in clean water that matches the bag, and plan from there.",
 	"stages_not_needed":      "The difference of {0} is within the limit for one day, {1}. Use a drip, or leave the choice to the planner.",

@@ -3,7 +3,7 @@ package render
 // germanCare is what stands around a plan: for the animals' sake, before, after, and if
 // something fails.
 var germanCare = sentences{
-	"plan_out_of_bag":  "Die nächsten zehn Minuten: sofort raus aus dem Beutel, ohne das Beutelwasser.",
+	"plan_out_of_bag":  "In den nächsten zehn Minuten: erst sauberes Wasser bereitstellen, dann die Tiere hineinsetzen, ohne das Beutelwasser.",
 	"bag_is_foul":      "Nach {0} im Beutel ist das Wasser verdorben, egal wie salzig es ist. Sobald Luft drankommt, wird das Ammonium darin giftig.",
 	"bag_prepare":      "Stell in einer Wanne oder einem Becken sauberes Wasser bereit: entchlort, belüftet, mit {0} und {1} wie im Beutel. Nimm normales Wasser mit Karbonathärte; säuere es nicht an.",
 	"bag_open":         "Öffne den Beutel. Setze die Tiere sofort ins saubere Wasser, ohne das Beutelwasser.",

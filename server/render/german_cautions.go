@@ -25,7 +25,7 @@ var germanCautions = sentences{
 	"hose_not_followed_with_overflow": "Mit einem Überlauf rechnet der Plan die Wasserstände am Schlauch nicht mit. Zähle bei jedem Nachsehen die Tropfen.",
 	"source_level_falls":              "Das Tropfen nimmt {0} aus dem Becken, {1} davon. Setz das Ersatzwasser an, bevor du anfängst.",
 	"cups_from_source":                "Die Becher nehmen {0} aus dem Becken, {1} davon. Setz das Ersatzwasser an, bevor du anfängst.",
-	"top_off_between":                 "Füll zwischen den Wechseln die {0}, die täglich verdunsten, mit Süßwasser auf. Sonst steigt der Salzgehalt jeden Tag um {1}.",
+	"top_off_between":                 "Füll an Tagen ohne Wechsel die {0}, die verdunsten, mit Süßwasser auf. Sonst steigt der Salzgehalt jeden Tag um {1}.",
 
 	// About the overflow and a valve that fails.
 	"waste_bucket_needed":             "Unter dem Überlauf laufen {0} aus. Stell einen Eimer hin, der so viel fasst, oder leg einen Schlauch zum Abfluss. Lass Reserve für ein klemmendes Ventil.",
@@ -35,10 +35,11 @@ var germanCautions = sentences{
 	"intake_not_checked":              "Ohne die Wasserfläche des Beckens kann niemand sagen, ob {0} die richtige Tiefe für das Schlauchende ist. Gib sie an, dann wird die Tiefe geprüft.",
 	"open_line_evens_out":             "Klemmt das Ventil offen, laufen {0} ein, und der Zulauf endet, bevor der Behälter voll ist. Die Tiere bekommen das neue Wasser trotzdem viel zu schnell. Bleib in Reichweite.",
 	"open_line_fills":                 "Klemmt das Ventil offen, laufen {0} ein. Der Behälter ist {1-} nach dem Start randvoll, nach {2-}, wenn er am vollsten ist. Bleib in Reichweite, oder häng den Schlauch so, dass der Siphon vorher abreißt.",
+	"open_line_stops_in_time":         "Klemmt das Ventil offen, laufen {0} ein. Ungebremst ist der Behälter {1-} nach dem Start randvoll, nach {2-}, wenn er am vollsten ist. Hängt der Schlauch wie in den Schritten, reißt der Siphon vorher ab.",
 	"drip_from_one_charge":            "Tropfe aus einer Kanne mit genau einer Füllung. Ein Ventil kann offen klemmen; dann läuft nur ein, was in der Kanne ist.",
 	"stuck_valve_empties_jug":         "Klemmt das Ventil offen, läuft die volle Kanne in {0} ein. Der Salzgehalt ändert sich um {1}, nicht mehr, als ein Schritt darf.",
 	"stuck_valve_passes_a_step":       "Klemmt das Ventil offen, ändert sich der Salzgehalt um {2}, überschreitet nach {0} einen Schritt und erreicht {1}. Bleib in Reichweite, solange es tropft.",
-	"stuck_valve_stays_within_a_step": "Klemmt das Ventil offen, ändert sich der Salzgehalt um {1} und erreicht {0}; das bleibt innerhalb eines Schritts.",
+	"stuck_valve_stays_within_a_step": "Klemmt das Ventil offen, kommt das Wasser auf {0} und nicht weiter; das ist innerhalb eines Schritts. Bis dahin ändert es sich um bis zu {1}.",
 	"stuck_valve_floods":              "Von dem, was ein klemmendes Ventil durchlässt, liefen {0} auf den Boden.",
 	"refill_between_visits":           "Die Kanne muss zwischen deinen Terminen nachgefüllt werden. Ist sie vorher leer, hört das Tropfen nur auf; mach weiter, bis der Messwert stimmt.",
 	"open_line_assumed":               "Das klemmende Ventil ist mit einem Schlauch von {0} Innendurchmesser und {1} Länge gerechnet, bei {2} Gefälle.",
@@ -48,7 +49,7 @@ var germanCautions = sentences{
 	"screen_the_overflow":             "Setz ein Gitter vor den Überlauf, durch das kein Tier passt. Probier es mit laufendem Schlauch, bevor ein Tier drin ist.",
 
 	// About tanks and filters.
-	"filter_gate":          "Lass den Filter mitkommen. Teste vor je weiteren 2,7 g/kg an zwei Tagen hintereinander. Weiter geht es ab {0} Gesamtammonium und {1} Nitrit oder weniger. Füttere danach zwei Tage lang die Hälfte.",
+	"filter_gate":          "Der Filter gibt das Tempo vor. Teste vor je weiteren 2,7 g/kg an zwei Tagen hintereinander. Weiter geht es bei höchstens {0} Gesamtammonium und höchstens {1} Nitrit. Bis dahin warte; die späteren Tage verschieben sich mit. Füttere nach je 2,7 g/kg zwei Tage lang die Hälfte.",
 	"mature_filters_first": "{0, plural, one {Das Zwischenbecken} other {Jedes der # Zwischenbecken}} braucht einen Filter, der bei seinem Salzgehalt eingefahren ist. Lass ihn dort wochenlang laufen und gib Ammonium für diese Tiere zu. Eingefahren heißt: an zwei Tagen höchstens {1} Gesamtammonium und {2} Nitrit.",
 	"ph_of_ramp_not_known": "Die Änderung des pH ließ sich nicht prüfen. Miss den pH vor und nach jedem Wechsel. Wechsle kleinere Mengen, wenn er sich am Tag um mehr als {0} ändert.",
 
@@ -82,7 +83,7 @@ var germanCautions = sentences{
 	"lift_with_care":               "Der volle Behälter mit {0} wiegt {1}. Trag ihn nicht; gieß mit Becher oder Pumpe ab.",
 	"move_under_water":             "Setze sie in einem Becher oder einer Box unter Wasser um, nicht im Kescher. Ein Kugelfisch, der an die Luft kommt, schluckt sie womöglich und wird sie nicht wieder los. Stacheln von Welsen und Krötenfischen bleiben im Kescher hängen und verletzen.",
 	"mains_near_salt_water":        "Salzwasser leitet Strom. Nimm einen FI-Schalter, Tropfschlaufen und Stecker oberhalb des Wassers; die Leitungen legt ein Elektriker.",
-	"keep_a_way_back":              "Heb genauso viel von ihrem alten Wasser auf, belüftet und abgedeckt, bis einen Tag nach dem Umsetzen.",
+	"keep_a_way_back":              "Heb einen vollen Behälter von ihrem alten Wasser auf, belüftet und abgedeckt, bis einen Tag nach dem Umsetzen.",
 	"hold_after_ramp":              "Lass den Salzgehalt nach dem letzten Wechsel {0} lang in Ruhe.",
 	"hold_before_more":             "Lass den Salzgehalt nach dem Umsetzen {0} lang in Ruhe.",
 	"without_air":                  "Fallen Sprudelstein und Tropfen beide aus, kann der Sauerstoff in {0-} knapp werden. Halte eine zweite Luftpumpe mit Batterien bereit.",

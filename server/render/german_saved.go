@@ -58,7 +58,7 @@ var germanSaved = sentences{
 
 	"now_change_water":         "Nimm {0} heraus. Gib {1} mit {2} hinein, angesetzt mit {3} trockenem Salz. Das Becken sollte dann {4} zeigen.",
 	"now_change_water_no_salt": "Nimm {0} heraus. Gib {1} Ausgangswasser ohne Salz hinein. Das Becken sollte dann {2} zeigen.",
-	"now_top_off_with_salt":    "Nimm nichts heraus. Fülle mit {0} bei {1} auf, was verdunstet ist ({2} trockenes Salz). Das Becken sollte dann {3} zeigen.",
+	"now_top_off_with_salt":    "Nimm nichts heraus. Ersetze das Verdunstete diesmal durch Salzwasser: {0} mit {1} ({2} trockenes Salz). Im Becken solltest du danach {3} messen.",
 
 	"found_wrong_time": "Was du für {0, name} eingetragen hast, passt zu einer anderen Zeit. Prüf die Uhr.",
 
@@ -101,15 +101,16 @@ var germanSaved = sentences{
 	"way_on_after_refusing": "Ruf nach 72 h ohne Futter einen Tierarzt (bei Seepferdchen nach 24 h).",
 	"way_on_after_distress": "Ein anderer Salzgehalt heilt nicht; über kranke Tiere entscheidet ein Tierarzt. Geht es ihnen {0} lang gut, plane einen neuen, langsameren Umzug aus dem Wasser, in dem sie dann sind.",
 
-	"continuation_closed":  "Der Plan beginnt bei deinen Messwerten, und {0} fehlen noch.",
-	"continuation":         "Der Plan beginnt bei deinen Messwerten. Es tropfte mit {0} des Plans, und {1} fehlen noch.",
-	"waited_for_the_marks": "Du hast auf die Marken des Plans gewartet, bevor du abgegossen und das Ventil gestellt hast.",
-	"suspect_salinity":     "Ein Salzgehalt von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Spül das Gerät, achte auf Blasen, prüf Eichmarke und Temperatur und miss noch einmal.",
-	"suspect_volume":       "Ein Volumen von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Prüf, ob der Behälter leckt, abgegossen oder nachgefüllt wurde, und miss noch einmal.",
-	"suspect_drops":        "Gezählte {0} passen nicht; alles andere spricht für {1}. Die Zählung gilt nicht. Zähle noch einmal, eine ganze Minute lang.",
-	"readings_contradict":  "{0, number} von {1, number} Zahlen widersprechen den anderen, also trau der Schätzung nicht. Stell das Tropfen ab, miss alles noch einmal und prüf das Gerät an bekanntem Wasser.",
-	"drop_unlikely":        "Zu deinen Messwerten gehörten Tropfen von {0} statt {1}. Zähle, wie viele 10 mL füllen, und miss Salzgehalt und Volumen noch einmal, bevor du der Schätzung traust.",
-	"drop_unbelievable":    "Zu deinen Messwerten gehörten Tropfen von {0}, die kein Schlauch macht. Der Behälter wurde gefüllt, geleert oder leckt, oder die Zeiten stimmen nicht.",
+	"continuation_closed":   "Der Plan beginnt bei deinen Messwerten, und {0} fehlen noch.",
+	"continuation":          "Der Plan beginnt bei deinen Messwerten. Es tropfte mit {0} des Plans, und {1} fehlen noch.",
+	"continuation_by_drops": "Der Plan beginnt bei deinen Messwerten. Es tropfte mit {0} des Plans, und nach deinen Messwerten hat ein Tropfen {2}. Es fehlen noch {1}.",
+	"waited_for_the_marks":  "Du hast auf die Marken des Plans gewartet, bevor du abgegossen und das Ventil gestellt hast.",
+	"suspect_salinity":      "Ein Salzgehalt von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Spül das Gerät, achte auf Blasen, prüf Eichmarke und Temperatur und miss noch einmal.",
+	"suspect_volume":        "Ein Volumen von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Prüf, ob der Behälter leckt, abgegossen oder nachgefüllt wurde, und miss noch einmal.",
+	"suspect_drops":         "Gezählte {0} passen nicht; alles andere spricht für {1}. Die Zählung gilt nicht. Zähle noch einmal, eine ganze Minute lang.",
+	"readings_contradict":   "{0, number} von {1, number} Zahlen widersprechen den anderen, also trau der Schätzung nicht. Stell das Tropfen ab, miss alles noch einmal und prüf das Gerät an bekanntem Wasser.",
+	"drop_unlikely":         "Zu deinen Messwerten gehörten Tropfen von {0} statt {1}. Zähle, wie viele 10 mL füllen, und miss Salzgehalt und Volumen noch einmal, bevor du der Schätzung traust.",
+	"drop_unbelievable":     "Zu deinen Messwerten gehörten Tropfen von {0}, die kein Schlauch macht. Der Behälter wurde gefüllt, geleert oder leckt, oder die Zeiten stimmen nicht.",
 
 	"look_after_touch":    "Das Ventil wurde vor {0} gestellt. Zähle die Tropfen und sieh dir die Tiere an; verrutscht ein Ventil, dann früh.",
 	"left_out":            "Deine Angabe ({0, name}) zählt nicht (englisch: {1, name}).",
@@ -128,13 +129,13 @@ var germanSaved = sentences{
 	"why_no_reading":      "Noch ist nichts gemessen.",
 	"why_plan":            "So geht der Plan von hier aus.",
 
-	"saved":         "Gespeichert als {0, name} bis {1, name}.",
-	"saved_key":     "Bewahre diesen Schlüssel auf; er wird nur einmal gezeigt: {0, name}",
+	"saved":         "Gespeichert bis {1, name}. Zum Lesen brauchst du diese Kennung: {0, name}",
+	"saved_key":     "Zum Eintragen und Ändern brauchst du diesen Schlüssel; er wird nur einmal gezeigt: {0, name}",
 	"saved_start":   "Der erste Tropfen fällt jetzt, {0, name}.",
 	"saved_ended":   "Beendet: {0, name}.",
 	"course_now":    "Nach {0} sind {1} mit {2} im Behälter.",
 	"course_drip":   "Es tropft mit {0} des Plans, {1} statt {2}.",
-	"plan_restarts": "Die Zeiten des Plans zählen ab {0, name}.",
+	"plan_restarts": "Hier ist der Plan ab {0, name}; seine Zeiten zählen von da an.",
 
 	"act_leave_closed":          "Lass die Klemme zu.",
 	"act_only_read_temperature": "Miss die Temperatur des Wassers.",

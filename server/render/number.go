@@ -137,6 +137,9 @@ func (v Voice) families(m quantity.Measure) (metric, other quantity.Measure, bot
 // millilitres everywhere, L.
 const leastPoured = 0.001
 
+// leastSet is the least length that a hand can set by a ruler, cm.
+const leastSet = 0.1
+
 // fromTo is the sentence around the two ends of a range; Say would make a circle of it.
 func (v Voice) fromTo(from, to string) string {
 	p, tag, _ := v.sentence("range")
@@ -156,6 +159,9 @@ func (v Voice) span(from, to any) string {
 	}
 	if !okLo || !okHi || lo.Unit == "h" {
 		return v.fromTo(v.Word(from), v.Word(to))
+	}
+	if lo.Unit == "cm" && lo.Value > 0 && lo.Value < leastSet && hi.Value > leastSet {
+		lo.Value = leastSet // within the range
 	}
 	metric, customary, us := v.families(lo) // nobody says 0 mL to 5 L
 	metricTo, customaryTo, usTo := v.families(hi)
