@@ -50,7 +50,7 @@ var germanRefusals = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Gehe über Zwischenbecken mit eingefahrenem Filter: {0, plural, one {# Teil} other {# Teile}} von {1}, mit {2} in jedem Becken. Gib an, wie viel ein Zwischenbecken fasst, dann wird es geplant.",
-	"combined_would_do":      "Oder bring, falls sie in einem eigenen Becken leben, erst das mit Wasserwechseln über einige Tage auf {0} und tropfe von dort weiter. Beides geht in einem Plan.",
+	"combined_would_do":      "Oder bring, falls sie in einem eigenen Becken leben, erst das mit Wasserwechseln über einige Tage auf {0}. Tropfe von dort weiter. Beides geht in einem Plan.",
 	"ramp_would_do":          "Oder wechsle das Wasser in einem solchen Becken bis zum Ziel, jeden Tag ein wenig. Gib an, wie viel es fasst, dann wird es geplant. Bei neu gekauften Tieren gib an, wie lange sie im Beutel waren.",
 	"ramp_not_needed":        "Der Unterschied von {0} ist weniger, als ein Tag erlaubt, {1}. Tropfe, wenn nötig einen Tag nach der letzten Änderung.",
 	"bag_is_no_home_tank":    "Tiere im Beutel haben kein Becken, das man umstellen könnte. Lass sie einen Tag in sauberem Wasser wie im Beutel ruhen und plane von dort.",
