@@ -53,6 +53,9 @@ func (t *task) after() []quantity.Note {
 	if t.surely(ofFamily(seahorses)) {
 		return append(list, noteOf("vet_when_seahorse"))
 	}
+	if t.surely(ofFamily(puffers)) {
+		return append(list, noteOf("vet_when_puffer"))
+	}
 	return append(list, noteOf("vet_when"))
 }
 

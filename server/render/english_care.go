@@ -130,7 +130,8 @@ var careSentences = sentences{
 	"feed_soon":               "Offer their live food within 6 h; they bear no fast.",
 	"test_after_release":      "Test ammonia and nitrite daily. In a tub change 30 % with matched water after 12 h.",
 	"newcomers_apart":         "Keep newcomers apart from others for four weeks.",
-	"vet_when":                "Call a vet after two deaths in a day, or convulsions. Call one too if a puffer stays inflated for an hour, or food is refused for 72 h.",
+	"vet_when":                "Call a vet after two deaths in a day, convulsions, or food refused for 72 h.",
+	"vet_when_puffer":         "Call a vet after two deaths in a day, or convulsions. Call one too if a puffer stays inflated for an hour, or food is refused for 72 h.",
 	"vet_when_seahorse":       "Call a vet after two deaths in a day, convulsions, or food refused for 24 h.",
 
 	"if_clamp_moved":   "After the start, and after every touch of the clamp, look at 15, 30 and 60 min. Two readings hours apart find a slip too late.",

@@ -75,7 +75,8 @@ var germanCare = sentences{
 	"feed_soon":               "Biete innerhalb von 6 h ihr Lebendfutter an; Hungern vertragen sie nicht.",
 	"test_after_release":      "Teste täglich Ammonium und Nitrit. In einer Wanne wechsle nach 12 h 30 % gegen angeglichenes Wasser.",
 	"newcomers_apart":         "Halte Neuzugänge vier Wochen lang von anderen getrennt.",
-	"vet_when":                "Ruf einen Tierarzt bei zwei Todesfällen an einem Tag oder bei Krämpfen. Ebenso, wenn ein Kugelfisch eine Stunde aufgebläht bleibt oder 72 h lang nicht gefressen wird.",
+	"vet_when":                "Ruf einen Tierarzt bei zwei Todesfällen an einem Tag, bei Krämpfen oder wenn 72 h lang nicht gefressen wird.",
+	"vet_when_puffer":         "Ruf einen Tierarzt bei zwei Todesfällen an einem Tag oder bei Krämpfen. Ebenso, wenn ein Kugelfisch eine Stunde aufgebläht bleibt oder 72 h lang nicht gefressen wird.",
 	"vet_when_seahorse":       "Ruf einen Tierarzt bei zwei Todesfällen an einem Tag, bei Krämpfen oder wenn 24 h lang nicht gefressen wird.",
 
 	"if_clamp_moved":   "Nach dem Start und nach jedem Griff an die Klemme schau nach 15, 30 und 60 min nach. Zwei Messungen im Abstand von Stunden zeigen ein Verrutschen zu spät.",
