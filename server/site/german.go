@@ -143,7 +143,7 @@ var germanTexts = map[string]string{
 	"Skip to the content":        "Zum Inhalt springen",
 	"Sources":                    "Quellen",
 	"species table":              "Artentabelle",
-	"Stop at once if an animal gasps, rolls, loses its balance or makes slime: give no more new water.":                  "Hör sofort auf, wenn ein Tier nach Luft schnappt, taumelt, kippt oder schleimt: Gib kein neues Wasser mehr dazu.",
+	"Stop at once if an animal gasps, rolls, loses its balance or makes slime: give no more new water.":                    "Hör sofort auf, wenn ein Tier nach Luft schnappt, taumelt, kippt oder schleimt: Gib kein neues Wasser mehr dazu.",
 	"Stop at once if an animal gasps, rolls, loses its balance or makes slime: close the clamp, let in no more new water.": "Hör sofort auf, wenn ein Tier nach Luft schnappt, taumelt, kippt oder schleimt: Schließ die Klemme, lass kein neues Wasser mehr hinein.",
 	"Stop at once if one":   "Sofort aufhören, wenn eines",
 	"Stop the drip":         "Das Tropfen stoppen",
