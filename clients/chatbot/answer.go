@@ -86,7 +86,7 @@ func (b *bot) question(ctx context.Context, m *message) reply {
 	asked := func(cue *regexp.Regexp) bool { return cue.MatchString(m.text) }
 	reading := m.target != "" || m.source != ""
 	switch {
-	case other.MatchString(m.text) && !asked(saltNoun): // its numbers are no salinity
+	case other.MatchString(m.text) && !asked(saltNoun), asked(howMuchWater): // its numbers are no salinity, or it is asked the other way round
 		return reply{Text: m.say(notUnderstood) + " " + m.say(help)}
 	case m.slip() != "":
 		return reply{Text: m.slip()}
@@ -96,6 +96,8 @@ func (b *bot) question(ctx context.Context, m *message) reply {
 		return b.plan(ctx, m)
 	case asked(saltNoun) && (asked(howMuch) || m.volume != nil), m.volume != nil && reading, m.source != "" && m.target != "" && len(m.known()) == 0:
 		return b.salt(ctx, m)
+	case reading && m.instrument != "" && len(m.those(func(a animal) bool { return a.near })) == 0: // the name beside it may be a maker's
+		return b.convert(ctx, m)
 	case len(m.known())+len(m.unclear()) > 0, len(m.animals) > 0 && !reading && asked(water):
 		return b.species(ctx, m)
 	case reading, m.sea && asked(whatFor):

@@ -100,20 +100,21 @@ var filler = regexp.MustCompile(`(?i)^(?:a|an|the|this|that|my|our|your|i|i'm|im
 	`tank|pond|aquarium|bucket|tub|sump|display|nano|quarantine|qt|container|batch|setup|gallon|gal|long|breeder|cube|inch|inches|bag|` +
 	`breed|breeding|conductivity|leitfähigkeit|leitwert|refractometer|hydrometer|meter|pen|tds|probe|swing|arm|kilos?|kg|grams?|g|lbs?|pounds?|oz|cups?|teaspoons?|tablespoons?|tsp|tbsp|` +
 	`rate|range|order|half|switch|natural|nat|instant|best|right|good|ok|okay|fine|correct|ideal|proper|safe|high|low|max|maximum|min|minimum|kind|sort|new|more|=|-|&|@|w/|` +
-	`ich|wir|braucht?|brauchen?|messe|zeigt|bringen|um|viel|darf|dürfen|erhöhen|senken|salzig|pro|verträgt|vertragen|können|mein|meine|meinen|ein|eine|einen|einem|einer|der|die|das|den|dem|was|wie|welche[rsn]?|leben|halten|nehme|in|im|zu|oder|bitte|aquarium|becken)$`)
+	`ich|wir|braucht?|brauchen?|messe|zeigt|bedeutet|heißt|lange|dauert|bringen|um|viel|darf|dürfen|erhöhen|senken|salzig|pro|verträgt|vertragen|können|mein|meine|meinen|ein|eine|einen|einem|einer|der|die|das|den|dem|was|wie|welche[rsn]?|leben|halten|nehme|in|im|zu|oder|bitte|aquarium|becken)$`)
 
 // asks are the cues of a question.
 var (
-	saltNoun = regexp.MustCompile(`(?i)\bsalt\b`)
-	howMuch  = regexp.MustCompile(`(?i)\b(?:how\s+(?:much|many)|amount|quantity)\b`)
-	howFast  = regexp.MustCompile(`(?i)\bhow\s+(?:fast|quick(?:ly)?|slow(?:ly)?|long)\b`)
-	move     = regexp.MustCompile(`(?i)\b(?:plan|move|moving|acclimat(?:e|ing)|acclimati[sz]e|transfer|switch|bring)\b|\bhow\s+(?:do\s+i|to)\s+get\b|\bin\s+(?:a|the|its|their)\s+bag\b|\bjust\s+(?:got|bought|arrived)\b`)
-	newcomer = regexp.MustCompile(`(?i)\bin\s+(?:a|the|its|their)\s+bag\b|\bjust\s+(?:got|bought|arrived)\b`)
-	water    = regexp.MustCompile(`(?i)\b(?:salinity|SG|ppt|salt|saltwater|brackish|freshwater|water|live|survive)\b`)
-	scales   = regexp.MustCompile(`(?i)\b(?:SG|ppt)\s+(?:to|in)\s+(?:SG|ppt)\b`)
-	whatFor  = regexp.MustCompile(`(?i)\b(?:what|which|best|right)\b`)
-	before   = regexp.MustCompile(`(?i)\b(?:them|they|it|these|those|salt|how\s+much)\b`) // may be about the animals of the question before
-	begin    = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then|also)\s)\s*(?:how|what|whats|what's|which|can|could|will|do|does|is|are|convert|plan)\b`)
+	saltNoun     = regexp.MustCompile(`(?i)\bsalt\b`)
+	howMuch      = regexp.MustCompile(`(?i)\b(?:how\s+(?:much|many)|amount|quantity)\b`)
+	howMuchWater = regexp.MustCompile(`(?i)\bhow\s+(?:much|many)\s+(?:water|lit(?:er|re)s?|gal(?:lon)?s?)\b`)
+	howFast      = regexp.MustCompile(`(?i)\bhow\s+(?:fast|quick(?:ly)?|slow(?:ly)?|long)\b`)
+	move         = regexp.MustCompile(`(?i)\b(?:plan|move|moving|acclimat(?:e|ing)|acclimati[sz]e|transfer|switch|bring)\b|\bhow\s+(?:do\s+i|to)\s+get\b|\bin\s+(?:a|the|its|their)\s+bag\b|\bjust\s+(?:got|bought|arrived)\b`)
+	newcomer     = regexp.MustCompile(`(?i)\bin\s+(?:a|the|its|their)\s+bag\b|\bjust\s+(?:got|bought|arrived)\b`)
+	water        = regexp.MustCompile(`(?i)\b(?:salinity|SG|ppt|salt|saltwater|brackish|freshwater|water|live|survive)\b`)
+	scales       = regexp.MustCompile(`(?i)\b(?:SG|ppt)\s+(?:to|in)\s+(?:SG|ppt)\b`)
+	whatFor      = regexp.MustCompile(`(?i)\b(?:what|which|best|right)\b`)
+	before       = regexp.MustCompile(`(?i)\b(?:them|they|it|these|those|salt|how\s+much)\b`) // may be about the animals of the question before
+	begin        = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then|also)\s)\s*(?:how|what|whats|what's|which|can|could|will|do|does|is|are|convert|plan)\b`)
 )
 
 // ill finds an animal that is not well, moults or is under medicine, in English and in German.
