@@ -5,9 +5,14 @@
 // How well that works was measured on 1,000 seeded nights (nights_test.go) in which the
 // drip drifts by up to 30 %, slips or clogs, the hydrometer is off by 0.001, volumes are
 // read to 0.2 L, visits are late by up to an hour, one reading is absurd and one pour-off
-// is not logged: 964 of the 996 in which the container did not run over ended within the
+// is not logged: 979 of the 997 in which the container did not run over ended within the
 // tolerance with no limit broken after what was said at a visit, against 393 by the first
-// plan alone. Of 618 slips and clogs 557 were named at the second reading after them; those
-// named at all were named after 2.0 readings on average, which is about three hours. In 250
-// quiet nights of 2,027 hours there was no false alarm.
+// plan alone. In the other 18 the animals went over too early, with 1.5 to 3.2 g/kg left.
+// Of 585 slips and clogs 516 were named at the second reading after them, and 525 at any, after
+// 2.0 readings on average, which is about three hours. In 250 quiet nights of 2,031 hours there
+// was no false alarm.
+//
+// Each answer weighs the whole log in one pass, which takes as long as the log is: 0.08 ms of
+// processor time a reading, 0.8 s for ten thousand. Nothing is kept from pass to pass, since a
+// later reading, or one that comes late, can show an earlier one to be wrong.
 package followup
