@@ -29,6 +29,9 @@ func TestADoubtComesFirst(t *testing.T) {
 			{0.5, read(10, 5.2, ""), told{now: "Leave the clamp closed until", why: "Between 09:00 and 09:20 the salinity changed by 9.6 g/kg an hour"}, "drip r"}},
 		"after the power was off": {{1, `{"event": "power_off"}`, told{}, "drip runs"}, {1.5, `{"event": "power_back"}`, told{}, "drip runs"},
 			{1.6, read(7.9, 4, ""), told{verdict: "corrected", now: "Set the line to"}, "drip r"}},
+		// It is colder because the power is off: air and wrapping stay the things to do.
+		"colder while the power is off": {{1, `{"event": "power_off"}`, told{}, ""}, {2, `{"temperature": "21 C"}`,
+			told{"paused", "Close the clamp.", "The power failed at 10:00, and gravity goes on dripping. The water is at 21 °C (70 °F); by the plan it should be at 26 °C", "Run a battery air pump", ""}, "warm the water"}},
 		"filled up, of what salt nobody knows": {{0.5, `{"event": "refilled", "volume": "12 L"}`, told{"paused", "Close the clamp and read the salinity.", "Water was filled up at 09:30", "", ""}, "changed by"},
 			{0.6, read(12, 5.9, ""), told{verdict: "corrected", now: "Close the clamp and leave it closed until", why: "Between 09:00 and 09:36 the salinity changed by 6.5 g/kg an hour"}, ""}},
 		"filled up, with old water": {{0.5, `{"event": "refilled", "volume": "12 L"}`, told{verdict: "paused"}, ""}, {0.6, read(12, 2.2, ""), told{verdict: "corrected", now: "Set the line to"}, "changed by"}},

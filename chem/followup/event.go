@@ -122,6 +122,9 @@ func (f *following) answer(e LogEntry) {
 	case e.is(PowerOff):
 		c.Now = noteOf("act_close_clamp")
 		c.Why = append(c.Why, noteOf("why_power_off", at))
+		if w := f.warmthNow(); w.apart() {
+			c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
+		}
 		then(noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	case e.is(PowerBack):
 		if c.Now = noteOf("act_read_temperature"); f.warmthKnown() {
