@@ -15,7 +15,7 @@ var germanPages = func() map[string]string {
 var germanTexts = map[string]string{
 	"After your entry of": "Nach deinem Eintrag um",
 	"Stop at once if an animal gasps, rolls, loses its balance or makes slime.": "Hör sofort auf, wenn ein Tier nach Luft schnappt, taumelt, kippt oder schleimt.",
-	"It takes":                              "Das brauchst du",
+	"You need":                              "Das brauchst du",
 	"Have ready":                            "Bereithalten",
 	": the animals then count as delicate.": ": Die Tiere gelten dann als heikel.",
 	"A calculator gives advice with its uncertainty; it does not see the animals. Watch them and stop when they gasp, roll or lose balance. A vet decides for sick ones, an electrician about mains near water, and local law about keeping, moving and disposal.": "Ein Rechner gibt Rat mit seiner Unsicherheit; die Tiere sieht er nicht. Beobachte sie und hör auf, wenn sie nach Luft schnappen, taumeln oder kippen. Über kranke Tiere entscheidet ein Tierarzt, über Netzstrom am Wasser ein Elektriker, über Haltung, Umsetzen und Entsorgung das Recht vor Ort.",
@@ -178,6 +178,7 @@ var germanTexts = map[string]string{
 	"they roll or lose balance": "sie taumeln oder kippen",
 	"This page works without a network once your browser has stored it, which it does by itself.": "Diese Seite geht auch ohne Netz, sobald dein Browser sie gespeichert hat; das tut er von selbst.",
 	"This server is run by": "Diesen Server betreibt",
+	"Temperature in it":     "Temperatur darin",
 	"Throw away the water of a canister filter that stood for more than 2 hours.": "Schütte das Wasser eines Außenfilters weg, der länger als 2 Stunden stand.",
 	"Together with":          "Zusammen mit",
 	"Try again in a minute.": "Versuch es in einer Minute noch einmal.",

@@ -57,3 +57,15 @@ func TestPagesAskLate(t *testing.T) {
 		t.Error("a whole page is written again")
 	}
 }
+
+func TestLoggedQuantitiesHaveTheDecimalsOfAnInstrument(t *testing.T) {
+	for text, want := range map[string]string{"22.22222222222222 °C": "22.2 °C", "26 °C": "26 °C", "5.678117676 L": "5.68 L", "20 L": "20 L", "22.2(5) °C": "22.2(5) °C"} {
+		decimals := 1
+		if strings.HasSuffix(text, "L") {
+			decimals = 2
+		}
+		if got := asRead(text, decimals); got != want {
+			t.Errorf("asRead(%q) = %q, want %q", text, got, want)
+		}
+	}
+}

@@ -172,6 +172,7 @@ async function deliver() {
 }
 
 // The form.
+const withUnits = ['salinity', 'volume', 'temperature'];
 const number = (name) => $('#' + name).value.trim().replace(',', '.');
 
 async function log(e) {
@@ -179,7 +180,7 @@ async function log(e) {
 	const fault = $('#log-fault');
 	const body = {};
 	let wrong = '';
-	for (const name of ['salinity', 'volume', 'drops']) {
+	for (const name of ['salinity', 'volume', 'temperature', 'drops']) {
 		const text = number(name);
 		const bad = text && !/^\d*\.?\d+$/.test(text) || name === 'drops' && text && !/^\d+$/.test(text);
 		if (bad) wrong ||= words.notNumber($(`label[for=${name}]`).textContent);
@@ -195,7 +196,7 @@ async function log(e) {
 	if (wrong) return;
 	queue.add('readings', body);
 	$('#logform form').reset();
-	for (const name of ['salinity', 'volume']) restoreUnit(name);
+	for (const name of withUnits) restoreUnit(name);
 	say(words.offline);
 	await deliver();
 	$('#now').scrollIntoView({ block: 'start' });
@@ -278,7 +279,7 @@ function start() {
 	if (queue) {
 		$('#trouble .four').hidden = $('#logform').hidden = $('#forget').hidden = false;
 		$('#logform form').onsubmit = log;
-		for (const name of ['salinity', 'volume']) {
+		for (const name of withUnits) {
 			restoreUnit(name);
 			$(`#${name}-unit`).onchange = (e) => localStorage.setItem('saltlock-unit-' + name, e.target.value);
 		}
