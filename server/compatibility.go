@@ -57,7 +57,7 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	if band.Status != tolerance.Shared {
 		band = c.UsableRange
 	}
-	if band.Status == tolerance.Shared && c.Status != tolerance.NoneShared {
+	if band.Status == tolerance.Shared && c.Status != tolerance.NoneShared && c.PreferredRange.Status != tolerance.NoneShared {
 		l = append(l, v.Say("community_limits", names(v, band.Lower.SetBy), ahead(v, band.Lower), names(v, band.Upper.SetBy), ahead(v, band.Upper)))
 	}
 	for _, x := range c.UsableRange.Conflicts[:min(2, len(c.UsableRange.Conflicts))] {

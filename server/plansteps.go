@@ -35,6 +35,9 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 			part = *phase.Stage
 			s.texts = append(s.texts, v.Say("stage_starts", part, len(p.Stages)))
 		}
+		if drips(phase.Kind) && phase.FromVolume != nil && (i == 0 || phase.Stage != nil && !sameStage(p.Phases[i-1], phase)) {
+			s.texts = append(s.texts, v.Say("step_begins_with", *phase.FromVolume))
+		}
 		s.texts = append(s.texts, jugs(v, p, phase)...)
 		s.texts = append(s.texts, phase.Instruction.Text)
 		s.texts = append(s.texts, wastes(v, p, phase)...)
@@ -43,6 +46,9 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 	}
 	return steps
 }
+
+// sameStage reports whether two phases belong to the same stage of a long way.
+func sameStage(a, b transfer.Phase) bool { return a.Stage != nil && *a.Stage == *b.Stage }
 
 // readings say what the keeper's own instrument should show at the end of a phase.
 func readings(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {

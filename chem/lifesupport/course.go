@@ -48,7 +48,7 @@ type Course struct {
 	LeastOxygen      Spread[quantity.DissolvedOxygen]
 	GreatestAmmonia  Spread[quantity.AmmoniaNitrogen] // NH3 as nitrogen
 	Warming, Cooling quantity.TemperatureRate         // the fastest of each, 0 or more
-	// WithoutAir is how soon oxygen falls to LowOxygen if air stone and drip stop at the
+	// WithoutAir is how soon oxygen falls to GaspingOxygen if air stone and drip stop at the
 	// worst moment; 24 h means that long or longer.
 	WithoutAir Spread[quantity.Duration]
 	Methods    []string
@@ -57,6 +57,10 @@ type Course struct {
 
 // LowOxygen is where oxygen becomes short for most animals; customary, from memory.
 const LowOxygen quantity.DissolvedOxygen = 5
+
+// GaspingOxygen is where fish of warm water gasp: the least for a day that EPA's criteria of 1986
+// allow grown ones, from memory.
+const GaspingOxygen quantity.DissolvedOxygen = 3
 
 // longestWatch caps WithoutAir, h.
 const longestWatch = 24

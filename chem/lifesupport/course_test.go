@@ -191,7 +191,7 @@ func TestSpreadIsHalfAndDouble(t *testing.T) {
 	}
 }
 
-// In standing water without a stone the time to 5 mg/L is that at which the course gets there.
+// In standing water without a stone the time to 3 mg/L is that at which the course gets there.
 func TestWithoutAir(t *testing.T) {
 	care := Care{Held: new(quantity.Celsius(25)), PH: 8}
 	start := State{Oxygen: 8.2, Temperature: 25}
@@ -199,8 +199,8 @@ func TestWithoutAir(t *testing.T) {
 		return course(t, fish(3, 0.005), start, []Stretch{{Time: time, Volume: 3}}, care)
 	}
 	low := at(0).WithoutAir.Likely
-	if got := at(low).LeastOxygen.Likely; math.Abs(float64(got/LowOxygen)-1) > 1e-3 {
-		t.Errorf("oxygen after the %g h foretold is %g, want %g", low, got, LowOxygen)
+	if got := at(low).LeastOxygen.Likely; math.Abs(float64(got/GaspingOxygen)-1) > 1e-3 {
+		t.Errorf("oxygen after the %g h foretold is %g, want %g", low, got, GaspingOxygen)
 	}
 	if c := course(t, nil, start, []Stretch{{Volume: 3}}, care); c.WithoutAir.Worst != longestWatch {
 		t.Errorf("without animals oxygen is low after %g h", c.WithoutAir.Worst)

@@ -40,7 +40,7 @@ func ExampleSupport() {
 	// Output:
 	// after 5 h 18.0 L with 0.25 mg/L N
 	// un-ionized at most 0.023 mg/L N, 0.037 at worst
-	// oxygen low 0.7 h after the air stops, 0.3 at worst
+	// oxygen low 1.7 h after the air stops, 0.7 at worst
 }
 
 // How many times as many animals the container could hold before un-ionized ammonia

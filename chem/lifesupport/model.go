@@ -155,10 +155,10 @@ func (p *Point) ammonia(load float64) float64 { return p.trace.tan + load*p.trac
 func (p *Point) unionized(load float64) float64 { return p.trace.share * p.ammonia(load) }
 
 // withoutAir is how soon a load, breathing as it does at the point, lowers oxygen to
-// LowOxygen without drip and air stone. Oxygen then tends towards a balance with what
+// GaspingOxygen without drip and air stone. Oxygen then tends towards a balance with what
 // enters through the surface.
 func (p *Point) withoutAir(load float64) float64 {
-	low, now := float64(LowOxygen), p.oxygen(load)
+	low, now := float64(GaspingOxygen), p.oxygen(load)
 	balance := p.trace.saturation - load*p.trace.use/p.trace.air
 	switch {
 	case now <= low:

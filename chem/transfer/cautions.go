@@ -64,7 +64,11 @@ func (t *task) addCautions(p Plan, full float64) {
 	}
 	t.caution(noteOf("mains_near_salt_water"))
 	if !t.harmfulBehind() && !p.inOwnTank() { // a tank on a ramp is its own way back
-		t.caution(noteOf("keep_a_way_back"))
+		if aside := p.SetAside; aside != nil {
+			t.caution(noteOf("keep_litres_as_way_back", aside.Volume))
+		} else {
+			t.caution(noteOf("keep_a_way_back"))
+		}
 	}
 	gap := t.gap
 	if t.last > 0 {

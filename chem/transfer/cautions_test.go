@@ -26,8 +26,8 @@ func TestCautions(t *testing.T) {
 		request Request
 		codes   []string
 	}{
-		Drip:   {bucket("2 ppt", "10 ppt"), []string{"never_siphon_by_mouth", "drip_never_a_stream", "drip_from_one_charge", "stuck_valve_empties_jug", "keep_a_way_back", "lift_with_care", "move_under_water", "life_support_not_planned"}},
-		Direct: {bucket("2 ppt", "4 ppt"), []string{"keep_a_way_back", "lift_with_care", "move_under_water"}},
+		Drip:   {bucket("2 ppt", "10 ppt"), []string{"never_siphon_by_mouth", "drip_never_a_stream", "drip_from_one_charge", "stuck_valve_empties_jug", "keep_litres_as_way_back", "lift_with_care", "move_under_water", "life_support_not_planned"}},
+		Direct: {bucket("2 ppt", "4 ppt"), []string{"keep_litres_as_way_back", "lift_with_care", "move_under_water"}},
 		Ramped: {rampRequest(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Moderate), []string{"never_siphon_by_mouth", "no_animals_near_the_salt"}},
 	} {
 		p := plan(t, c.request)

@@ -137,7 +137,7 @@ func (f Fault) rank() int {
 		return 0
 	case !f.hint:
 		return 1
-	case len(f.Offer) > 0 && !f.buys():
+	case len(f.Offer) > 0 && !f.buys(), f.Note.Code == "acidity_would_help": // a test costs less than another container
 		return 2
 	case len(f.Offer) > 0:
 		return 3

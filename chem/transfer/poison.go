@@ -95,8 +95,19 @@ func (t *task) checkPH() {
 	}
 	if from := t.request.From.PH; from != nil {
 		if apart := quantity.PH(math.Abs(float64(to.Value - from.Value))); apart > slowPH*(1+inside) {
-			t.warn(noteOf("ph_apart", quantity.Exactly(apart), quantity.Exactly(slowPH)))
+			t.sayPHApart(apart, to.Value > from.Value)
 		}
+	}
+}
+
+// sayPHApart says of two waters how far apart their pH is. A drip takes its hours over it, so
+// that only the ammonia counts, which turns poisonous as the pH rises: FAO589 asks for time, not for another way.
+func (t *task) sayPHApart(apart quantity.PH, rises bool) {
+	switch drips := t.gap > t.rules.atOnce*(1+inside); {
+	case !drips:
+		t.warn(noteOf("ph_apart", quantity.Exactly(apart), quantity.Exactly(slowPH)))
+	case rises:
+		t.warn(noteOf("ph_rises_with_it", quantity.Exactly(apart)))
 	}
 }
 

@@ -48,7 +48,7 @@ func (p *Plan) Rescues() bool {
 // NoWayBack takes the way back out of a plan that goes on with a rescue.
 func (p *Plan) NoWayBack() {
 	p.noReturn()
-	p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "keep_a_way_back" })
+	p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "keep_a_way_back" || n.Code == "keep_litres_as_way_back" })
 	for i := range p.Cautions {
 		switch n := &p.Cautions[i]; n.Code {
 		case "stop_on_distress":

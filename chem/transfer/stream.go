@@ -120,7 +120,7 @@ func (t *task) sayWhatSetsTheTime(ctx context.Context, p *Plan, v vat) error {
 	takes := float64(p.Release.Time.Value)
 	if w.stream.hours > 0 && takes > w.stream.hours*worthTelling {
 		t.warn(noteOf("drops_set_the_time", drops(v.mostDrip)))
-		t.warn(noteOf("stream_is_faster", hours(w.stream.hours), v.stream(w), drops(w.stream.drip)))
+		t.warn(noteOf("stream_is_faster", hours(w.stream.hours), v.stream(w)))
 	}
 	if w.cups.hours > 0 && w.cups.hours < takes {
 		t.warn(noteOf("cups_are_faster", w.cups.count, hours(w.cups.hours)))
@@ -144,7 +144,7 @@ func (t *task) offerStream(ctx context.Context) error {
 	if err := trial.streams(ctx, v, &w); err != nil || w.stream.hours == 0 {
 		return err
 	}
-	t.offer("line.greatest_drip", noteOf("stream_would_do", hours(w.stream.hours), v.stream(w), drops(w.stream.drip)),
+	t.offer("line.greatest_drip", noteOf("stream_would_do", hours(w.stream.hours), v.stream(w)),
 		routeTo(Drip), greatestDripTo(roundedUp(w.stream.drip)))
 	return nil
 }
@@ -166,7 +166,7 @@ func (t *task) offerUncounted(ctx context.Context, v vat, reason Fault) (bool, e
 	}
 	t.faults = append(t.faults, reason)
 	if w.stream.hours > 0 {
-		t.offer("line.greatest_drip", noteOf("stream_would_do", hours(w.stream.hours), v.stream(w), drops(w.stream.drip)), greatestDripTo(roundedUp(w.stream.drip)))
+		t.offer("line.greatest_drip", noteOf("stream_would_do", hours(w.stream.hours), v.stream(w)), greatestDripTo(roundedUp(w.stream.drip)))
 	}
 	if w.cups.hours > 0 {
 		t.offer("route", noteOf("cups_would_do", w.cups.count, hours(w.cups.hours)), routeTo(ByCups))

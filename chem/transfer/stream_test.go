@@ -23,7 +23,8 @@ func noteIn(t testing.TB, notes []quantity.Note, code quantity.Code) quantity.No
 // allowing is a request whose line may run as fast as a note offers.
 func allowing(r Request, n quantity.Note) Request {
 	line := r.Line.WithDefaults()
-	line.GreatestDrip = new(n.Params[2].(quantity.Estimate[quantity.DripRate]))
+	perHour := float64(n.Params[1].(quantity.Estimate[quantity.Flow]).Value) * 60 / 1000 // L
+	line.GreatestDrip = new(drops(math.Ceil(perHour / 3600 / float64(line.DropVolume.Value))))
 	r.Line = &line
 	return r
 }

@@ -5257,7 +5257,7 @@ type LifeSupport struct {
 	// Temperature Judged at: the warmest of waters and room.
 	Temperature Temperature `json:"temperature"`
 
-	// WithoutAir How soon oxygen is down to 5 mg/L if air stone and drip stop at the worst moment, at the greatest use; a day stands for that and more.
+	// WithoutAir How soon oxygen is down to 3 mg/L, where fish gasp, if air stone and drip stop at the worst moment, at the greatest use; a day stands for that and more.
 	WithoutAir Duration `json:"without_air"`
 }
 

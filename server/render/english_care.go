@@ -52,6 +52,7 @@ var careSentences = sentences{
 	"own_water_poisonous":      "Their own water holds {0} of un-ionized ammonia, over the limit of {1}: move them at once. Keep none of that water as a way back.",
 	"leave_own_water_first":    "Their own water holds {0} of un-ionized ammonia, over the limit of {1}. Move them at once into clean, dechlorinated, aerated water of {2} at {3}, without that water. Plan the salinity after a day’s rest there.",
 	"new_water_ph":             "The new water has {0}; outside {1} to {2} it harms them by itself. Correct it first.",
+	"ph_rises_with_it":         "The waters differ by {0}. As the pH rises, ammonia in their own water turns poisonous: begin with clean water, like theirs.",
 	"ph_apart":                 "The waters differ by {0}. Above {1} take 24 h over it: mix a little of the new water into theirs at a time.",
 
 	"start_outside_band":    "{0, name}: {1} is outside what it tolerates. Each day there counts: bring it back first, and call a vet if it is distressed.",

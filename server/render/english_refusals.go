@@ -75,7 +75,7 @@ var refusalSentences = sentences{
 	"too_little_oxygen_for_all":      "At worst, oxygen would fall to {0}; {1} is the limit. Move fewer animals at a time.",
 	"too_much_ammonia_in_drops":      "At {0} the drip takes too long. At worst, un-ionized ammonia would come to {1}; {2} is the limit.",
 	"too_little_oxygen_in_drops":     "At {0} the drip takes too long. At worst, oxygen would fall to {1}; {2} is the limit.",
-	"stream_would_do":                "Let the line run as a stream of up to {1}, {0} in all. Set it by what a measuring cup catches in one minute. Allow {2} to plan it.",
+	"stream_would_do":                "Let the line run as a stream of up to {1}, {0} in all. Set it by what a measuring cup catches in one minute. Ask for that stream to plan it.",
 	"cups_would_do":                  "Pour the new water in by hand: {0, plural, one {# measured cup} other {# measured cups}} over {1}.",
 	"cups_change_too_fast":           "Even a cup of {0} changes the water too fast.",
 	"drip_never_ends":                "A drip never quite reaches the new water. Allow some difference for the last step.",

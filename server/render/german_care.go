@@ -121,6 +121,7 @@ var germanCare = sentences{
 	"own_water_poisonous":      "Das eigene Wasser der Tiere enthält {0} Ammoniak, mehr als die erlaubten {1}: Setze sie sofort um. Heb nichts davon für den Rückweg auf.",
 	"leave_own_water_first":    "Das eigene Wasser der Tiere enthält {0} Ammoniak, mehr als die erlaubten {1}. Setze sie sofort in sauberes, entchlortes, belüftetes Wasser mit {2} und {3}, ohne das alte Wasser. Plane den Salzgehalt erst nach einem Tag Ruhe dort.",
 	"new_water_ph":             "Das neue Wasser hat {0}; außerhalb von {1} bis {2} schadet das allein schon. Bring das zuerst in Ordnung.",
+	"ph_rises_with_it":         "Die Wasser unterscheiden sich um {0}. Steigt der pH, wird Ammonium in ihrem eigenen Wasser giftig: Beginne mit sauberem Wasser wie ihrem.",
 	"ph_apart":                 "Die Wasser unterscheiden sich um {0}. Nimm dir bei mehr als {1} dafür 24 h Zeit: Misch ihrem Wasser nach und nach etwas vom neuen bei.",
 	"rescue_half_way":          "Rettung: Die Tiere leiden in Wasser, das nicht ihres ist. Bring sie erst den halben Weg zurück. Der Unterschied beträgt {0}.",
 	"rescue_by_days":           "Rettung: Der Unterschied beträgt {0}, und sie kommen um {1} am Tag zurück, ohne Pausen dazwischen.",

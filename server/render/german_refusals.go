@@ -120,7 +120,7 @@ var germanRefusals = sentences{
 	"room_changes_too_much": "Nichts hält die Temperatur im Behälter. In einem Raum mit {2} ändert sie sich um {0}; an einem Tag sind höchstens {1} erlaubt. Heiz ihn, oder stell ihn in ein Wasserbad.",
 
 	"cups_would_do":                  "Oder gieß das neue Wasser von Hand zu: {0, plural, one {# abgemessener Becher} other {# abgemessene Becher}} in {1}.",
-	"stream_would_do":                "Lass den Schlauch als Strahl bis {1} laufen, insgesamt {0}. Stell ihn danach ein, was ein Messbecher in einer Minute auffängt. Erlaube {2}, dann wird es geplant.",
+	"stream_would_do":                "Lass den Schlauch als Strahl bis {1} laufen, insgesamt {0}. Stell ihn danach ein, was ein Messbecher in einer Minute auffängt. Frag mit diesem Strahl noch einmal, dann wird es geplant.",
 	"overflow_needs_volume":          "Mit einem Überlauf zeigt keine Marke, wie weit du bist. Gib das Volumen bis zum Überlauf an. Gieß dazu Wasser kannenweise hinein und zähle mit.",
 	"nitrite_in_new_water":           "Das neue Wasser hat {0} Nitrit; mehr als {1} schadet. Warte, bis sein Filter Ammonium und Nitrit an zwei Tagen so weit gesenkt hat.",
 	"too_little_oxygen_in_drops":     "Mit {0} dauert das Tropfen zu lang. Schlimmstenfalls fiele der Sauerstoff auf {1}; die Grenze ist {2}.",

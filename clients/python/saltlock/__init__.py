@@ -1172,8 +1172,8 @@ class LifeSupport(TypedDict):
     ph: PH
     # Judged at: the warmest of waters and room.
     temperature: Temperature
-    # How soon oxygen is down to 5 mg/L if air stone and drip stop at the worst moment, at the
-    # greatest use; a day stands for that and more.
+    # How soon oxygen is down to 3 mg/L, where fish gasp, if air stone and drip stop at the
+    # worst moment, at the greatest use; a day stands for that and more.
     without_air: Duration
 
 
