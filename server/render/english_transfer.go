@@ -29,7 +29,7 @@ var transferSentences = sentences{
 	"step":             "{0, number}. {1, name}",
 	"step_later":       "{0, number}. After {1}: {2, name}",
 	"step_at":          "{0, number}. At {1, name} (after {2}): {3, name}",
-	"step_begins_with": "Begin with {0} of their own water.",
+	"step_begins_with": "Begin with {0} in the container.",
 	"step_reads":       "The water should then read {0}.",
 	"step_reads_own":   "On your instrument that is {0}.",
 

@@ -28,7 +28,7 @@ var germanTransfer = sentences{
 	"step":             "{0, number}. {1, name}",
 	"step_later":       "{0, number}. Nach {1}: {2, name}",
 	"step_at":          "{0, number}. Um {1, name} (nach {2}): {3, name}",
-	"step_begins_with": "Beginne mit {0} ihres eigenen Wassers.",
+	"step_begins_with": "Beginne mit {0} im Behälter.",
 	"step_reads":       "Im Behälter solltest du danach {0} messen.",
 	"step_reads_own":   "Dein Messgerät zeigt dann {0}.",
 
