@@ -12,9 +12,8 @@ import (
 	"saltlock/server/internal/plainwords"
 )
 
-// requestName is what a line of a refused request begins with: the name of what is wrong
-// in it, as whoever wrote the request spelled it.
-var requestName = regexp.MustCompile(`(?m)^[a-z_0-9./-]+: `)
+// requestName is what a line of a refused request begins with: what is wrong in it.
+var requestName = regexp.MustCompile(`(?m)^[a-z0-9 -]+: `)
 
 // asWritten is what a refusal quotes of the request.
 var asWritten = regexp.MustCompile(`"[^"\n]*"`)

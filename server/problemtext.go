@@ -33,9 +33,8 @@ func asksInText(c echo.Context) (render.Voice, bool) {
 }
 
 // problemText writes a problem for people: what is the matter, then each fault on
-// a line. Where the request is at fault a line begins with the name of what is
-// wrong in it, as whoever wrote the request spelled it; a plan that is refused
-// needs no names, since its sentences say what to change.
+// a line. Where the request is at fault a line begins with what is wrong in it, in
+// words; a plan that is refused needs none, since its sentences say what to change.
 func problemText(v render.Voice, p api.Problem) string {
 	lines := []string{p.Title}
 	if !strings.HasSuffix(p.Title, "?") {
@@ -54,13 +53,23 @@ func problemText(v render.Voice, p api.Problem) string {
 		lines = append(lines, refusalLines(v, *p.Errors)...)
 	case p.Errors != nil:
 		for _, f := range *p.Errors {
-			lines = append(lines, f.Where+": "+f.Reason)
+			lines = append(lines, inWords(f.Where)+": "+f.Reason)
 		}
 	case p.Detail != nil:
 		lines = append(lines, *p.Detail)
 	}
 	return strings.Join(lines, "\n") + "\n"
 }
+
+// inWords is the place of a fault as a person reads it: from salinity.
+func inWords(where string) string {
+	if said := strings.Trim(placeInWords.Replace(where), " "); said != "" {
+		return said
+	}
+	return where // the whole request
+}
+
+var placeInWords = strings.NewReplacer("/", " ", "_", " ", ".", " ")
 
 // headline says of a plan that is refused whether the move is unwise, or the way of doing it,
 // or whether something is to be known first.

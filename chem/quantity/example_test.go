@@ -35,8 +35,8 @@ func ExampleParseError() {
 	fmt.Println(tank.Bind("120 galons"))
 	fmt.Println(tank.Bind("25 C"))
 	// Output:
-	// "120 galons": "galons" is no unit of volume; gal may be meant. Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
-	// "25 C": C is a unit of temperature, not of volume. Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
+	// "120 galons" cannot be read: "galons" is no unit of volume; gal may be meant. Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
+	// "25 C" cannot be read: C is a unit of temperature, not of volume. Units allowed: L, mL, m³, gal, gal_imp, qt, fl_oz, cup
 }
 
 // A hydrometer marked at 60 °F, good to one division in the third decimal.
@@ -61,7 +61,7 @@ func ExampleDecimalComma() {
 	fmt.Println(err)
 	// Output:
 	// 1.010 SG <nil>
-	// "1.000,5 L": with decimal=comma a point is neither a decimal point nor a separator; write a comma
+	// "1.000,5 L" cannot be read: with decimal=comma a point is neither a decimal point nor a separator; write a comma
 }
 
 func ExampleFormats() {

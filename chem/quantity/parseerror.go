@@ -13,7 +13,7 @@ type ParseError struct {
 }
 
 func (e *ParseError) Error() string {
-	s := fmt.Sprintf("%q: %s", e.Given, e.Reason)
+	s := fmt.Sprintf("%q cannot be read: %s", e.Given, e.Reason)
 	if len(e.Allowed) > 0 {
 		s += ". Units allowed: " + strings.Join(e.Allowed, ", ")
 	}

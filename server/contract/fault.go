@@ -1,6 +1,7 @@
 package contract
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -47,9 +48,11 @@ func requestFaults(e *openapi3filter.RequestError, faults *Faults) []Kind {
 		case errors.Is(each, openapi3filter.ErrInvalidRequired):
 			reason, rule = "missing; give it"+example(e.Parameter), "required"
 		case errors.Is(each, openapi3filter.ErrInvalidEmptyValue):
-			reason, rule = "empty; give a value"+example(e.Parameter)+" or leave it out", "empty"
+			reason, rule = "empty; leave it out, or give a value"+example(e.Parameter), "empty"
 		case e.Parameter != nil:
-			reason = "is not of type " + strings.Join(e.Parameter.Schema.Value.Type.Slice(), " or ") + example(e.Parameter)
+			if reason = mustBe(e.Parameter.Schema.Value.Type.Slice()); !e.Parameter.Schema.Value.Type.Is("boolean") {
+				reason += example(e.Parameter)
+			}
 		}
 		faults.Add(where, reason, rule)
 		kinds = append(kinds, InvalidRequest)
@@ -74,9 +77,9 @@ func example(p *openapi3.Parameter) string {
 		return ""
 	}
 	if list, ok := p.Example.([]any); ok {
-		return fmt.Sprintf(", as %q", fmt.Sprint(list[0]))
+		return fmt.Sprintf(", for example %q", fmt.Sprint(list[0]))
 	}
-	return fmt.Sprintf(", as %q", fmt.Sprint(p.Example)) // which may be a number
+	return fmt.Sprintf(", for example %q", fmt.Sprint(p.Example)) // which may be a number
 }
 
 // schemaFaults words one broken rule: what was given, what is allowed, what to do.
@@ -154,14 +157,14 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 		for i, v := range e.Schema.Enum {
 			allowed[i] = fmt.Sprint(v)
 		}
-		return "enum", fmt.Sprintf("%q is given; one of %s is allowed%s", given, strings.Join(allowed, ", "), Hint(given, allowed))
+		return "enum", fmt.Sprintf("%q is none of the choices: %s%s", given, strings.Join(allowed, ", "), Hint(given, allowed))
 	case "minimum", "maximum":
 		return "range", fmt.Sprintf("%v is given; the %s", e.Value, e.Reason)
 	case "type":
 		if x, ok := e.Value.(float64); ok && e.Schema.Type.Is("string") {
 			return "type", fmt.Sprintf("%v is a number; write it as text, in quotes: \"%v\", with its unit if it has one", x, x)
 		}
-		return "type", "is not of type " + strings.Join(e.Schema.Type.Slice(), " or ")
+		return "type", mustBe(e.Schema.Type.Slice())
 	case "required":
 		return "required", "missing; give it"
 	case "properties":
@@ -170,6 +173,18 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 	}
 	return e.SchemaField, e.Reason
 }
+
+// mustBe says of which types a value may be.
+func mustBe(types []string) string {
+	said := make([]string, len(types))
+	for i, name := range types {
+		said[i] = cmp.Or(typeNames[name], name)
+	}
+	return "must be " + strings.Join(said, " or ")
+}
+
+// typeNames are the types of JSON in words.
+var typeNames = map[string]string{"boolean": "true or false", "integer": "a whole number", "number": "a number", "string": "text", "array": "a list", "object": "an object"}
 
 // Hint names the nearest of what is known, if one is near.
 func Hint(given string, known []string) string {

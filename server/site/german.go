@@ -100,7 +100,6 @@ var germanTexts = map[string]string{
 	"New water at":                                            "Neues Wasser mit",
 	"New water for the changes":                               "Neues Wasser für die Wechsel",
 	"Next in":                                                 "Weiter in",
-	"No plan yet":                                             "Noch kein Plan",
 	"Not said":                                                "Nicht gesagt",
 	"Not sure":                                                "Nicht sicher",
 	"Old water to keep":                                       "Altes Wasser aufheben",

@@ -20,11 +20,12 @@ type refusal struct {
 // refuse shows why there is no plan, with all questions below it, so that what stands
 // in the way can be mended on the spot.
 func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, body []byte) error {
-	view := planView{Step: "all", Title: "No plan yet", Back: q.with("step", "container"), Kinds: q.kinds(), Refusal: &refusal{}}
-	if status == http.StatusUnprocessableEntity {
+	view := planView{Step: "all", Title: "Please check what you entered", Back: q.with("step", "container"), Kinds: q.kinds(), Refusal: &refusal{}}
+	told := problemOf(body)
+	refused := status == http.StatusUnprocessableEntity && !slices.ContainsFunc(told.faults, func(f api.Fault) bool { return f.Rule == "range" })
+	if refused {
 		view.Title = "There is no safe plan for this move as it stands"
 	}
-	told := problemOf(body)
 	if len(told.faults) == 0 {
 		return echo.NewHTTPError(status, told.Detail)
 	}
@@ -33,7 +34,9 @@ func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, bod
 		at := q.nameAt(f.Where)
 		fault := formFault{Text: f.Reason}
 		if fold, e := view.entry(at); e != nil && !strings.HasSuffix(f.Rule, anotherWay) {
-			fold.Folded, fault.For, e.Fault = false, e.ID, f.Reason
+			if fold.Folded, fault.For, e.Fault = false, e.ID, f.Reason; !refused {
+				fault.Text = q.says(e.Label) + ": " + f.Reason
+			}
 		}
 		if !strings.HasSuffix(f.Rule, anotherWay) {
 			view.Faults = append(view.Faults, fault)
