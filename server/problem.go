@@ -241,7 +241,7 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 	case *instrument.MissingError:
 		return add(contract.InvalidRequest, place(e.Name), "missing: "+e.Why, "required")
 	case *instrument.ConflictError:
-		return add(contract.InvalidRequest, place(e.Name), "does not go with "+place(e.Other)+": "+e.Why, "conflict")
+		return add(contract.InvalidRequest, place(e.Name), "does not go with "+place(e.Other)+". "+strings.ToUpper(e.Why[:1])+e.Why[1:], "conflict")
 	case *mixing.UnreachableError:
 		return add(unreachable, place(e.Name), unreachableReason(e), "unreachable")
 	case *transfer.InfeasibleError:

@@ -31,7 +31,7 @@ func plain(scale quantity.Scale, convention quantity.Convention) (sensor, error)
 		return sensor{}, &ConflictError{Name: "reading", Other: "instrument",
 			Why: "ppm on a pen are dissolved solids by a factor of its own, never ppt; name the instrument tds with its tds_factor"}
 	case !ok:
-		return sensor{}, &ConflictError{Name: "reading", Other: "instrument", Why: string(scale) + " is no scale of salinity"}
+		return sensor{}, &ConflictError{Name: "reading", Other: "instrument", Why: "a salinity is not read in " + string(scale)}
 	}
 	s.scale = scale
 	return s, nil
