@@ -24,6 +24,7 @@ const (
 	Gasping       Behaviour = "gasping"
 	HeavyMucus    Behaviour = "heavy_mucus"
 	LossOfBalance Behaviour = "loss_of_balance"
+	Moult         Behaviour = "moult"
 	NotFeeding    Behaviour = "not_feeding"
 	Ok            Behaviour = "ok"
 )
@@ -36,6 +37,8 @@ func (e Behaviour) Valid() bool {
 	case HeavyMucus:
 		return true
 	case LossOfBalance:
+		return true
+	case Moult:
 		return true
 	case NotFeeding:
 		return true
@@ -3915,7 +3918,7 @@ type AmmoniaText = string
 // Example: 7500 cm2
 type AreaText = string
 
-// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+// Behaviour How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
 type Behaviour string
 
 // BlendAnswer What several waters give together.
@@ -6496,7 +6499,7 @@ type TransferContainer struct {
 
 // TransferEvent What happened, and whatever was read and seen with it. Only `event` is needed.
 type TransferEvent struct {
-	// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+	// Behaviour How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
 	Behaviour *Behaviour `json:"behaviour,omitempty"`
 
 	// Cups That were poured in since the start, on the route cups.
@@ -6759,7 +6762,7 @@ type TransferNowVerdict string
 
 // TransferReading What was read and seen at one visit. What is left out was not looked at.
 type TransferReading struct {
-	// Behaviour How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+	// Behaviour How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
 	Behaviour *Behaviour `json:"behaviour,omitempty"`
 
 	// Cups That were poured in since the start, on the route cups.

@@ -80,9 +80,9 @@ AmmoniaText: TypeAlias = 'str'
 # An area: cm2, m2.
 AreaText: TypeAlias = 'str'
 
-# How the animals are. All but ok are signs of distress and stop the plan; not feeding is one
-# 24 h after the release.
-Behaviour: TypeAlias = 'Literal["ok", "loss_of_balance", "gasping", "heavy_mucus", "not_feeding"]'
+# How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one
+# 24 h after the release, and a moult, which rests for one to two days.
+Behaviour: TypeAlias = 'Literal["ok", "loss_of_balance", "gasping", "heavy_mucus", "not_feeding", "moult"]'
 
 class BlendAnswer(TypedDict):
     """What several waters give together."""
@@ -2186,8 +2186,8 @@ class TransferEvent(TypedDict):
     # moved by hand. refilled: the jug or the container was filled up. restarted: only in a
     # log, where a stopped transfer went on by a new plan.
     event: TransferEventKind
-    # How the animals are. All but ok are signs of distress and stop the plan; not feeding is
-    # one 24 h after the release.
+    # How the animals are. All but ok stop the plan: signs of distress, of which not feeding is
+    # one 24 h after the release, and a moult, which rests for one to two days.
     behaviour: NotRequired[Behaviour]
     # That were poured in since the start, on the route cups.
     cups: NotRequired[int]
@@ -2397,8 +2397,8 @@ class TransferNow(TypedDict):
 class TransferReading(TypedDict):
     """What was read and seen at one visit. What is left out was not looked at."""
 
-    # How the animals are. All but ok are signs of distress and stop the plan; not feeding is
-    # one 24 h after the release.
+    # How the animals are. All but ok stop the plan: signs of distress, of which not feeding is
+    # one 24 h after the release, and a moult, which rests for one to two days.
     behaviour: NotRequired[Behaviour]
     # That were poured in since the start, on the route cups.
     cups: NotRequired[int]

@@ -2216,9 +2216,9 @@ export type TransferEvent = {
 };
 
 /**
- * How the animals are. All but ok are signs of distress and stop the plan; not feeding is one 24 h after the release.
+ * How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
  */
-export type Behaviour = 'ok' | 'loss_of_balance' | 'gasping' | 'heavy_mucus' | 'not_feeding';
+export type Behaviour = 'ok' | 'loss_of_balance' | 'gasping' | 'heavy_mucus' | 'not_feeding' | 'moult';
 
 /**
  * What the log tells.
