@@ -21,7 +21,7 @@ func germanNames(taxa []tolerance.Taxon) map[string]render.Animal {
 			said.Alone = t.GermanNames[i]
 		}
 		if i := slices.IndexFunc(t.GermanNames, ofOneWord); i >= 0 {
-			said.Within = t.GermanNames[i]
+			said = render.Animal{Alone: t.GermanNames[i], Within: t.GermanNames[i]} // one name in all of an answer
 		}
 		all[t.Name()] = said
 	}

@@ -34,6 +34,18 @@ func TestDistress(t *testing.T) {
 	}
 }
 
+// A moult stops the drip and is left alone: nothing is poured back, and nothing goes on for a day.
+func TestMoult(t *testing.T) {
+	r := quarantined(t)
+	_, legs := begin(t, r)
+	e := entry(2.5).reads(4, 0.1)
+	e.Behaviour = new(Moults)
+	c := follow(t, r, legs, e)
+	if c.Verdict != Stopped || c.Plan != nil || c.StepBack != nil || c.Now.Code != "act_close_clamp" || c.WayOn == nil || float64(c.WayOn.Earliest.Value) < 26.5 {
+		t.Errorf("%s, %v, plan %v, back %v, on %v", c.Verdict, c.Now, c.Plan, c.StepBack, c.WayOn)
+	}
+}
+
 // A move in one step and a ramp are judged against their plan, and stopped by distress.
 func TestWithoutDrip(t *testing.T) {
 	r := crossing(t, "2 ppt", "5 ppt", animal(tolerance.Hardy))

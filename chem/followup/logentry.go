@@ -13,17 +13,18 @@ import (
 // Behaviour is how the animals looked at a visit.
 type Behaviour string
 
-// The behaviours. All but Calm are signs of distress, which stop a plan.
+// The behaviours. All but Calm stop a plan: signs of distress, and a moult, which needs rest.
 const (
 	Calm          Behaviour = "ok"
 	LossOfBalance Behaviour = "loss_of_balance"
 	Gasping       Behaviour = "gasping"
 	HeavyMucus    Behaviour = "heavy_mucus"
 	NotFeeding    Behaviour = "not_feeding" // for 24 h after the release
+	Moults        Behaviour = "moult"
 )
 
 func (b Behaviour) known() bool {
-	return slices.Contains([]Behaviour{Calm, LossOfBalance, Gasping, HeavyMucus, NotFeeding}, b)
+	return slices.Contains([]Behaviour{Calm, LossOfBalance, Gasping, HeavyMucus, NotFeeding, Moults}, b)
 }
 
 // LogEntry is what the keeper read and saw at one visit. Nil fields were not observed.

@@ -70,6 +70,11 @@ func (f *following) stop(e LogEntry) error {
 		}
 		return nil
 	}
+	if e.Behaviour != nil && *e.Behaviour == Moults {
+		c.Why, c.Then = append(c.Why, noteOf("moult_seen", at)), append(c.Then, noteOf("then_leave_the_moulting"))
+		c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + restAfterMoult), Advice: noteOf("way_on_after_moult", hours(2*restAfterMoult))}
+		return nil
+	}
 	if e.distressed() {
 		c.Why = append(c.Why, noteOf("distress_seen", string(*e.Behaviour), at))
 	} else {
@@ -103,6 +108,10 @@ func (f *following) toStop(e LogEntry) quantity.Note {
 
 // How long animals in distress are left alone, h: at least, and where their water harms them.
 const leastRest, restInRescue = 24., 12.
+
+// restAfterMoult is for how long at least nothing changes around an animal that moults, h; twice
+// that is better. Common practice, no source.
+const restAfterMoult = 24.
 
 // refusesFood answers where the animals refuse food in the tank into which they were released.
 // Nothing drips there, and to catch them again would be another shock.

@@ -63,7 +63,9 @@ func (t *task) addCautions(p Plan, full float64) {
 		t.caution(noteOf("lift_with_care", litres(full), kilograms(full)))
 	}
 	t.caution(noteOf("mains_near_salt_water"))
-	if !t.harmfulBehind() && !p.inOwnTank() { // a tank on a ramp is its own way back
+	if t.request.From.HoursInBag != nil {
+		t.caution(noteOf("bag_water_stays_out"))
+	} else if !t.harmfulBehind() && !p.inOwnTank() { // a tank on a ramp is its own way back
 		if aside := p.SetAside; aside != nil {
 			t.caution(noteOf("keep_litres_as_way_back", aside.Volume))
 		} else {

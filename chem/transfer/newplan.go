@@ -150,7 +150,7 @@ func (t *task) direct() (Plan, error) {
 	p := Plan{
 		Duration: hours(0), ExactDuration: hours(0), LeastDuration: hours(0),
 		Phases: []Phase{{Kind: Move, Start: hours(0), Duration: hours(0), FromSalinity: practical(t.from.sa), ToSalinity: practical(t.to.sa),
-			Instruction: noteOf("move_over", salinity(t.gap), practical(t.to.sa))}},
+			Instruction: t.moveOver()}},
 		Checkpoints: looks,
 		Curve:       []CurvePoint{},
 		Limits:      t.stepLimits(t.gap),
@@ -164,6 +164,17 @@ func (t *task) direct() (Plan, error) {
 		t.warn(noteOf("equalise_temperature_first", celsius(t.to.t), kelvins(apart), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
 	}
 	return p, nil
+}
+
+// moveOver says how they go over in one step.
+func (t *task) moveOver() quantity.Note {
+	switch {
+	case t.request.From.HoursInBag != nil:
+		return noteOf("move_over_from_bag", practical(t.to.sa))
+	case t.gap < alike:
+		return noteOf("move_over_alike", practical(t.to.sa))
+	}
+	return noteOf("move_over", salinity(t.gap), practical(t.to.sa))
 }
 
 // rest is how long a step stays clear of other change: as long as a drip under

@@ -56,6 +56,8 @@ func (t *task) route() (Route, quantity.Note) {
 		return Combined, noteOf("combined_as_asked", gap)
 	case *t.request.Route == Staged:
 		return Staged, noteOf("staged_as_asked", gap)
+	case within && t.gap < alike:
+		return Direct, noteOf("waters_alike")
 	case within && t.gap <= t.tolerance*(1+inside):
 		return Direct, noteOf("direct_within_tolerance", gap, salinity(t.tolerance))
 	case *t.request.Route == ByCups:
@@ -71,6 +73,9 @@ func (t *task) route() (Route, quantity.Note) {
 	}
 	return Direct, noteOf("direct_within_at_once", gap, atOnce)
 }
+
+// alike is up to how far apart two waters read the same on any instrument, g/kg.
+const alike = 0.05
 
 // withinDay reports whether the whole gap may be crossed in the 24 hours that
 // hold the change before the plan, too.

@@ -139,5 +139,5 @@ var careSentences = sentences{
 	"if_power_fails":   "Power fails: close the clamp first, because gravity drips on. Run a battery air pump, or pour cupfuls from 20 cm (8 in) every 5 min. Wrap the container, lid ajar, and unplug the heaters.",
 	"if_power_returns": "Power is back: if the water fell by more than 1 °C (1.8 °F), warm it first. Go on with the salt 12 h later. Throw away the water of a canister filter that stood for over 2 h.",
 	"if_drip_fast":     "Running 20 % too fast, the drip brings {1} too much in {0}, its longest stretch. Leave that room under the rim, or feed the drip from a jug that holds no more than it needs.",
-	"if_it_moults":     "A moult during the drip: stop for 24 to 48 h, then go on.",
+	"if_it_moults":     "A moult during the drip: close the clamp and leave it alone for 24 to 48 h, then go on. Log it as a moult.",
 }

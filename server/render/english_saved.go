@@ -116,6 +116,7 @@ var savedSentences = sentences{
 	"then_test_clean":        "Test that water for ammonia and nitrite, and log both with salinity and volume. The rest is planned from there.",
 	"then_salt_after_warmth": "Change the salinity no earlier than {0} after that, and log the temperature then.",
 	"why_cooled":             "The water fell by {0} while the power was off.",
+	"moult_seen":             "You saw a moult at {0, name}.",
 	"distress_seen":          "You saw a sign of distress ({0, name}) at {1, name}. The plan is over.",
 
 	"then_read_all":            "Read the salinity, the temperature and how full the container is, and log them.",
@@ -137,6 +138,7 @@ var savedSentences = sentences{
 	"act_change_some":          "Change a third of the water for clean, dechlorinated water like it.",
 	"then_change_some":         "If there is any, change a third of the water for clean, dechlorinated water like it.",
 	"then_look_for_bullies":    "See that no tank mate chases them, and dim the light.",
+	"then_leave_the_moulting":  "Leave it alone where it is, in the dark, with a hiding place. Do not touch it, move it or step back. Keep the air stone running and others away from it.",
 	"then_tank_back":           "If both tests are clean and they refuse food tomorrow too, plan half a step back for the whole tank.",
 	"step_back_pour":           "If the change was the cause, go half a step back, by {3} to {2}. Take out {0}. Pour in {1} of the water set aside, cup by cup over some minutes.",
 	"step_back_mix":            "If the change was the cause, go half a step back, by {3} to {2}. Mix {0} of the water set aside with {1} of theirs, under an air stone. Move them into it.",
@@ -146,6 +148,7 @@ var savedSentences = sentences{
 	"way_on_after_stop":     "Log what you read, then ask for a new plan from there when you want to go on.",
 	"way_on_in_rescue":      "Call a vet. After {0} plan the way on from the water they are in then.",
 	"way_on_after_refusing": "Call a vet after 72 h without food (seahorses 24 h).",
+	"way_on_after_moult":    "Its shell hardens in one to two days: {0} is better. Start the drip again then, or plan anew from what the water reads.",
 	"way_on_after_distress": "A change of salinity is no cure; a vet decides for sick animals. When they have been well for {0}, plan a new, slower move from the water they are in then.",
 
 	"continuation_closed":   "The plan starts from your readings, and {0} are left to go.",

@@ -3,6 +3,7 @@ package render
 // transferSentences speak of moving animals: why this way, and what to do.
 var transferSentences = sentences{
 	"direct_as_asked":         "Move them over in one step, as you asked. The difference is {0}; one step may be at most {1}.",
+	"waters_alike":            "Both waters have the same salinity. Move them over in one step.",
 	"direct_within_tolerance": "Move them over in one step. The difference is {0}, no more than the {1} that may remain after a drip.",
 	"direct_within_at_once":   "Move them over in one step. The difference is {0}; one step may be at most {1}.",
 	"drip_as_asked":           "Use a drip, as you asked. The difference is {0}.",
@@ -33,6 +34,8 @@ var transferSentences = sentences{
 	"step_reads":       "The water should then read {0}.",
 	"step_reads_own":   "On your instrument that is {0}.",
 
+	"move_over_from_bag":     "Move the animals into the new water at {0}, without the bag water.",
+	"move_over_alike":        "Move the animals into the new water at {0}.",
 	"move_over":              "Move the animals into the new water at {1}, in one step of {0}.",
 	"fill_set":               "Set the drip to {0, number} drops in {1, number} s ({2}). Let it run until the container holds {4}: about {3}.",
 	"fill_set_level":         "Set the drip to {0, number} drops in {1, number} s ({2}). Let it run until the container holds {4}, {5} deep: about {3}.",
@@ -53,11 +56,11 @@ var transferSentences = sentences{
 	"run_over_by_flow":       "Set the line to {0}: catch it in a measuring cup for one minute. Let it run for about {1}. The overflow keeps the container at {2}.",
 	"pour_in_cups":           "Pour in {0, number} cups of {1}, one every {2}, each slowly over a minute. The container then holds {3}.",
 	"pour_in_a_cup":          "Pour in one cup of {0}, slowly over a minute. The container then holds {1}.",
-	"rest_after_cups":        "Let the animals rest for {0}.",
+	"rest_after_cups":        "Let the animals rest for {0+}.",
 	"close_until_next_visit": "Close the valve and come back after {0}.",
 	"pour_off":               "Pour off {0}, so that {1} stay in the container.",
 	"pour_off_level":         "Pour off {0}, so that {1} stay in the container, {2} deep.",
-	"rest_before_release":    "Stop the drip and let the animals rest for {0}.",
+	"rest_before_release":    "Stop the drip and let the animals rest for {0+}.",
 	"release":                "Move the animals into the new water at {1}, a last step of {0}.",
 	"change_water":           "Day {0, number}: take out {1}. Put in {2} at {3}, made with {4} of dry salt. The tank should then read {5}.",
 

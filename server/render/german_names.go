@@ -57,12 +57,12 @@ func (v Voice) germanName(s string) string {
 		return name
 	}
 	if animal, ok := v.Animals[s]; ok {
-		return animal.Within
+		return v.called(animal)
 	}
 	if animal, stage, ok := strings.Cut(strings.TrimSuffix(s, ")"), " ("); ok && strings.HasSuffix(s, ")") {
 		name, known := v.Animals[animal]
 		if at, staged := germanNames[stage]; known && staged {
-			return name.Within + " (" + at + ")"
+			return v.called(name) + " (" + at + ")"
 		}
 	}
 	if at, err := time.Parse(stampOfAnswers, s); err == nil {
@@ -150,6 +150,14 @@ func dativeBefore(b []byte) bool {
 		}
 	}
 	return false
+}
+
+// called is an animal's name in a sentence.
+func (v Voice) called(a Animal) string {
+	if v.first {
+		return a.Alone
+	}
+	return a.Within
 }
 
 // Animal names an animal by itself, for who knows its usual name in English.

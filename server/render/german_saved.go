@@ -69,6 +69,7 @@ var germanSaved = sentences{
 	"why_clamp":      "Um {0, name} wurde die Klemme berührt; vielleicht tropft es jetzt anders.",
 	"why_refilled":   "Um {0, name} wurde Wasser nachgefüllt; Salzgehalt oder Tropfen können sich geändert haben.",
 	"why_cooled":     "Während der Strom weg war, kühlte das Wasser um {0} ab.",
+	"moult_seen":     "Du hast um {0, name} eine Häutung gesehen.",
 	"distress_seen":  "Du hast um {1, name} ein Notzeichen gesehen ({0, name}). Dieser Plan ist zu Ende.",
 
 	"then_read_all":            "Miss den Salzgehalt, die Temperatur und wie voll der Behälter ist, und trag es ein.",
@@ -90,6 +91,7 @@ var germanSaved = sentences{
 	"act_change_some":          "Wechsle ein Drittel gegen sauberes, entchlortes Wasser wie dieses.",
 	"then_change_some":         "Ist etwas davon da, wechsle ein Drittel gegen sauberes, entchlortes Wasser wie dieses.",
 	"then_look_for_bullies":    "Sieh nach, ob ein Mitbewohner sie jagt, und dämpfe das Licht.",
+	"then_leave_the_moulting":  "Lass das Tier, wo es ist, im Dunkeln und mit einem Versteck. Fass es nicht an, setz es nicht um und geh keinen Schritt zurück. Lass den Sprudelstein laufen und halte andere fern.",
 	"then_tank_back":           "Sind beide Tests sauber und fressen sie morgen immer noch nicht, plane einen halben Schritt zurück für das ganze Becken.",
 	"step_back_pour":           "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Nimm {0} heraus. Gieß {1} vom beiseitegestellten Wasser zu, Becher für Becher über einige Minuten.",
 	"step_back_mix":            "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Misch {0} vom beiseitegestellten Wasser mit {1} von ihrem, mit Sprudelstein. Setze sie hinein.",
@@ -99,6 +101,7 @@ var germanSaved = sentences{
 	"way_on_after_stop":     "Trag ein, was du misst, und hol dir einen neuen Plan von dort, wenn du weitermachen willst.",
 	"way_on_in_rescue":      "Ruf einen Tierarzt. Plane nach {0} den Weg weiter aus dem Wasser, in dem sie dann sind.",
 	"way_on_after_refusing": "Ruf nach 72 h ohne Futter einen Tierarzt (bei Seepferdchen nach 24 h).",
+	"way_on_after_moult":    "Der Panzer wird in ein bis zwei Tagen hart; besser sind {0}. Starte das Tropfen dann wieder, oder plane neu von dem Wert aus, den das Wasser hat.",
 	"way_on_after_distress": "Ein anderer Salzgehalt heilt nicht; über kranke Tiere entscheidet ein Tierarzt. Geht es ihnen {0} lang gut, plane einen neuen, langsameren Umzug aus dem Wasser, in dem sie dann sind.",
 
 	"continuation_closed":   "Der Plan beginnt bei deinen Messwerten, und {0} fehlen noch.",

@@ -3,6 +3,7 @@ package render
 // germanTransfer speaks of moving animals: why this way, and what to do.
 var germanTransfer = sentences{
 	"direct_as_asked":         "Setze sie wie gewünscht in einem Schritt um. Der Unterschied beträgt {0}; ein Schritt darf höchstens {1} betragen.",
+	"waters_alike":            "Beide Wasser haben denselben Salzgehalt. Setze sie in einem Schritt um.",
 	"direct_within_tolerance": "Setze sie in einem Schritt um. Der Unterschied beträgt {0}; nach dem Tropfen dürfen ohnehin {1} bleiben.",
 	"direct_within_at_once":   "Setze sie in einem Schritt um. Der Unterschied beträgt {0}; ein Schritt darf höchstens {1} betragen.",
 	"drip_as_asked":           "Tropfe das neue Wasser wie gewünscht zu. Der Unterschied beträgt {0}.",
@@ -32,6 +33,8 @@ var germanTransfer = sentences{
 	"step_reads":       "Im Behälter solltest du danach {0} messen.",
 	"step_reads_own":   "Dein Messgerät zeigt dann {0}.",
 
+	"move_over_from_bag":     "Setze die Tiere ohne das Beutelwasser ins neue Wasser mit {0}.",
+	"move_over_alike":        "Setze die Tiere ins neue Wasser mit {0}.",
 	"move_over":              "Setze die Tiere in einem Schritt von {0} ins neue Wasser mit {1}.",
 	"fill_set":               "Stelle {0, number} Tropfen in {1, number} s ein ({2}). Lass tropfen, bis {4} im Behälter sind: etwa {3}.",
 	"fill_set_level":         "Stelle {0, number} Tropfen in {1, number} s ein ({2}). Lass tropfen, bis {4} im Behälter sind, {5} hoch: etwa {3}.",
@@ -42,11 +45,11 @@ var germanTransfer = sentences{
 	"run_over_by_flow":       "Stelle den Schlauch auf {0}: fang das Wasser eine Minute lang im Messbecher auf. Lass etwa {1} laufen. Der Überlauf hält den Behälter bei {2}.",
 	"pour_in_cups":           "Gib {0, number} Becher mit je {1} zu, alle {2} einen, jeden langsam über eine Minute. Danach sind {3} im Behälter.",
 	"pour_in_a_cup":          "Gib einen Becher mit {0} zu, langsam über eine Minute. Danach sind {1} im Behälter.",
-	"rest_after_cups":        "Lass die Tiere {0} in Ruhe.",
+	"rest_after_cups":        "Lass die Tiere {0+} in Ruhe.",
 	"close_until_next_visit": "Schließe das Ventil und komm nach {0} wieder.",
 	"pour_off":               "Gieß {0} ab, sodass {1} im Behälter bleiben.",
 	"pour_off_level":         "Gieß {0} ab, sodass {1} im Behälter bleiben, {2} hoch.",
-	"rest_before_release":    "Stell das Tropfen ab und lass die Tiere {0} in Ruhe.",
+	"rest_before_release":    "Stell das Tropfen ab und lass die Tiere {0+} in Ruhe.",
 	"release":                "Setze die Tiere ins neue Wasser mit {1}, ein letzter Schritt von {0}.",
 	"change_water":           "Tag {0, number}: Nimm {1} heraus. Gib {2} mit {3} dazu, angesetzt mit {4} trockenem Salz. Im Becken solltest du danach {5} messen.",
 

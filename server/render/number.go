@@ -32,6 +32,7 @@ type Voice struct {
 	Animals  map[string]Animal // what the language calls animals, by their usual names in English
 	lean     lean
 	dative   bool  // a case of German, in which days end in n
+	first    bool  // a German sentence begins with it, where a name has the form that it has by itself
 	missed   *bool // whether a sentence was missing; nil where nobody asks
 }
 
@@ -154,7 +155,10 @@ func (v Voice) span(from, to any) string {
 		if lo.Unit != hi.Unit || lo.Unit == "pH" {
 			return v.fromTo(v.inUnit(lo), v.inUnit(hi))
 		}
-		said := v.fromTo(string(v.appendAmount(nil, lo)), string(v.appendAmount(nil, hi)))
+		said := string(v.appendAmount(nil, lo))
+		if end := string(v.appendAmount(nil, hi)); end != said {
+			said = v.fromTo(said, end)
+		}
 		return string(v.appendUnit([]byte(said), plural.Other, hi.Unit))
 	}
 	if !okLo || !okHi || lo.Unit == "h" {

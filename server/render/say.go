@@ -107,7 +107,7 @@ func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) [
 			continue // cannot be: a test reads every call
 		}
 		thing, to := params[at.param], v
-		to.dative = tag == language.German && dativeBefore(b)
+		to.dative, to.first = tag == language.German && dativeBefore(b), tag == language.German && len(b) == 0
 		if at.lean != nearest {
 			to.lean = at.lean
 		}
@@ -117,7 +117,7 @@ func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) [
 		case at.cases != nil:
 			b = v.appendSaid(b, tag, at.choose(tag, thing), params)
 		case at.kind == aName && tag == language.German:
-			b = to.appendGermanName(b, v.Word(thing))
+			b = to.appendGermanName(b, to.Word(thing))
 		default:
 			b = to.appendWord(b, thing)
 		}

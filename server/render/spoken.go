@@ -13,6 +13,9 @@ import (
 // duration writes hours as people say and can keep them: to five minutes from one hour
 // on, to the hour from one day on, to the day from two weeks on.
 func (v Voice) duration(hours float64) string {
+	if v.lean == up {
+		hours = kept(hours)
+	}
 	of := func(part float64) int { // so many parts of an hour make a step
 		return int(math.Round(v.lean.round(hours*part, 0)))
 	}
@@ -40,6 +43,24 @@ func (v Voice) duration(hours float64) string {
 		return strconv.Itoa(minutes/60) + " h"
 	}
 	return strconv.Itoa(minutes/60) + " h " + strconv.Itoa(minutes%60) + " min"
+}
+
+// kept is a wait as people keep one: up to five minutes below six hours, and above that half
+// an hour below twelve, the hour below two days, half a day below a week, else the day, of
+// which a fifth at most is let go.
+func kept(hours float64) float64 {
+	step, letGo := 12., 0.2
+	switch {
+	case hours < 6:
+		step, letGo = 1./12, digits
+	case hours < 12:
+		step = 0.5
+	case hours < 48:
+		step = 1
+	case hours >= 7*24:
+		step = 24
+	}
+	return math.Ceil(hours/step-letGo) * step
 }
 
 // halfWater is a specific gravity that no water has, but a difference of two may.

@@ -298,4 +298,4 @@ func asRead(text string, decimals int) string {
 var eventNames = map[string]string{"stop": "drip stopped", "animals_look_wrong": "animals look wrong", "power_off": "power is off", "power_back": "power is back",
 	"late": "came late", "clamp_touched": "clamp touched", "refilled": "filled up"}
 
-var behaviourNames = map[string]string{"ok": "animals look well", "loss_of_balance": "they roll or lose balance", "gasping": "they gasp", "heavy_mucus": "they make slime", "not_feeding": "they refuse food"}
+var behaviourNames = map[string]string{"ok": "animals look well", "loss_of_balance": "they roll or lose balance", "gasping": "they gasp", "heavy_mucus": "they make slime", "not_feeding": "they refuse food", "moult": "one of them moults"}

@@ -174,6 +174,7 @@ var germanTexts = map[string]string{
 	"they gasp":                 "sie schnappen nach Luft",
 	"they make slime":           "sie schleimen",
 	"they refuse food":          "sie fressen nicht",
+	"one of them moults":        "eines häutet sich",
 	"they roll or lose balance": "sie taumeln oder kippen",
 	"This page works without a network once your browser has stored it, which it does by itself.": "Diese Seite geht auch ohne Netz, sobald dein Browser sie gespeichert hat; das tut er von selbst.",
 	"This server is run by": "Diesen Server betreibt",
