@@ -93,6 +93,7 @@ var provoked = map[string]string{
 	"warm_them_first":                dripped + "&species=scatophagus-argus&from_temperature={10..14} C&to_temperature=26 C",
 	"target_too_cool":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature=17 C",
 	"target_too_hot":                 dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature=34 C",
+	"target_too_hot_for_shy":         dripped + "&species=hippocampus-kuda&from_salinity=35 ppt&to_salinity=35 ppt&from_temperature=26 C&to_temperature=32 C",
 	"target_too_warm":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature={36..39} C",
 	"target_too_cold":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature={8..12} C",
 	"leave_own_water_first":          dripped + "&from_tan={10..30} mg/L N&from_ph=8.{1..4}",

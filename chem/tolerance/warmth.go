@@ -1,6 +1,7 @@
 package tolerance
 
 import (
+	"math"
 	"slices"
 
 	"saltlock/chem/quantity"
@@ -20,12 +21,33 @@ var zoneWarmth = map[string][2]quantity.Celsius{
 // temperature is assumed to harm an animal, °C. Proposed here.
 const harmfulBeyond quantity.Celsius = 4
 
+// Anemones and corals bleach, and seahorses fall ill, in heat that hardy fish of the same reef
+// survive. Without a temperature of its own no animal of warm seas is taken to bear it.
+// Common practice, no source.
+const (
+	warmSea    quantity.Celsius = 29 // from which the heat of the sea is a caution
+	mostOfReef quantity.Celsius = 30 // above which it harms anemones, corals and seahorses
+)
+
+// HeatShy reports whether heat that fish of a reef survive harms the animal: anemones,
+// corals and their kin, seahorses and pipefish.
+func (t Taxon) HeatShy() bool { return t.Group == GroupCnidarian || t.Family == "Syngnathidae" }
+
+// ofSea reports whether it lives in the sea or water like it, and never in fresh water.
+func (t Taxon) ofSea() bool {
+	lives := func(where string) bool {
+		return slices.ContainsFunc(t.Habitat, func(h Trait) bool { return h.Kind == where })
+	}
+	return lives("marine") && !lives("fresh")
+}
+
 // Warmth is the range of temperatures in which an animal lives, as far as is known.
 type Warmth struct {
 	Least, Most quantity.Celsius // at which it was found or kept, or else those of its zone
 	Cold, Hot   quantity.Celsius // beyond which it is harmed
 
 	below, above quantity.Celsius // how far beyond Least and Most a note is enough
+	warm         quantity.Celsius // from which it gets a note although it lives there
 }
 
 // WarmthOf returns the range of temperatures in which a stage of the taxon lives.
@@ -34,8 +56,14 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 	if !named {
 		zone = zoneWarmth[""]
 	}
-	w := Warmth{Least: zone[0], Most: zone[1], Cold: zone[0] - harmfulBeyond, Hot: zone[1] + harmfulBeyond}
+	w := Warmth{Least: zone[0], Most: zone[1], Cold: zone[0] - harmfulBeyond, Hot: zone[1] + harmfulBeyond, warm: quantity.Celsius(math.Inf(1))}
 	b := s.Temperature.band()
+	if shy := t.HeatShy(); zone[1] > warmSea && (shy || b.Max == nil && t.ofSea()) {
+		w.warm = warmSea
+		if shy {
+			w.Most, w.above, w.Hot = warmSea, mostOfReef-warmSea, mostOfReef+harmfulBeyond
+		}
+	}
 	if b.Min != nil { // what is usual in a zone is wide already; a record is not
 		w.below = recordSlack
 		w.Least, w.Cold = b.Min.Value, min(w.Cold, b.Min.Value-harmfulBeyond)
@@ -92,6 +120,10 @@ func (w Warmth) Beyond(t quantity.Celsius) int {
 	}
 	return 0
 }
+
+// Warm reports whether a temperature is a caution for an animal of warm seas, although it
+// lives there.
+func (w Warmth) Warm(t quantity.Celsius) bool { return t >= w.warm }
 
 // Strange says on which side a temperature lies so far beyond the records that a note is not
 // enough.

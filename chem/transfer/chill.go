@@ -20,6 +20,7 @@ const (
 	atOnceWarmth   = 2.0  // °C, out of any other water
 	saltAfterWarm  = 12.0 // h from the right temperature to the first change of salinity
 	mostFloated    = 5.0  // °C, that floating a closed bag bridges
+	keptCool       = 26.0 // °C, at which anemones, corals and seahorses are kept: common practice, no source
 )
 
 // warmth is where an animal of the request lives in temperature; not ok where it is not
@@ -54,6 +55,8 @@ func (t *task) checkWarmth() {
 			t.refuse("to.temperature", noteOf("target_too_warm", name, then, most))
 		case beyond < 0 && then.Value < now.Value:
 			t.refuse("to.temperature", noteOf("target_too_cool", name, then, least), warmthTo(float64(w.Least)))
+		case beyond > 0 && then.Value > now.Value && a.Known.Of.HeatShy():
+			t.refuse("to.temperature", noteOf("target_too_hot_for_shy", name, then, celsius(keptCool)), warmthTo(keptCool))
 		case beyond > 0 && then.Value > now.Value:
 			t.refuse("to.temperature", noteOf("target_too_hot", name, then, most), warmthTo(float64(w.Most)))
 		}
@@ -75,6 +78,10 @@ func (t *task) judgeWarmth() {
 		case 1:
 			t.warn(noteOf("target_warm", a.Known.Name, then, quantity.Exactly(w.Most)))
 			t.warmth = min(t.warmth, float64(w.Most))
+		default:
+			if w.Warm(then.Value) {
+				t.warn(noteOf("target_rather_warm", a.Known.Name, then))
+			}
 		}
 	}
 }

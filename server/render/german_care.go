@@ -108,6 +108,8 @@ var germanCare = sentences{
 	"target_too_warm":          "{0, name} lebt bei {2} und weniger. Wasser mit {1} tötet das Tier, auch wenn es noch so langsam kommt.",
 	"target_too_cool":          "{0, name} lebt bei {2} und mehr. Bring das Tier nicht auf {1}. Wärme das neue Wasser auf mindestens {2}.",
 	"target_too_hot":           "{0, name} lebt bei {2} und weniger. Bring das Tier nicht auf {1}. Kühle das neue Wasser auf höchstens {2}.",
+	"target_too_hot_for_shy":   "Bring {0, name} nicht auf {1}: Über 30 °C (86 °F) bleichen Anemonen und Korallen aus, und Seepferdchen werden krank. Halte das Tier bei etwa {2}. Übliche Praxis, ohne Quelle.",
+	"target_rather_warm":       "{0, name}: {1} ist warm. Üblich sind für Tiere des Meeres weniger als 29 °C (84 °F); keine Quelle sagt, was dieses verträgt. Belüfte gut und kühle, wenn es schlecht aussieht.",
 	"target_cool":              "{0, name}: {1} ist kälter als die {2}, bei denen das Tier lebt. Halte es nicht dort. Wärme das neue Wasser auf {2}, bevor die Tiere hineinkommen.",
 	"target_warm":              "{0, name}: {1} ist wärmer als die {2}, bei denen das Tier lebt. Halte es nicht dort. Kühle das neue Wasser auf {2}, bevor die Tiere hineinkommen.",
 	"warm_before_salt":         "{0, name}: Der Notfall ist die Temperatur. {1} ist zu kalt. Fang jetzt an: Wärme ihr eigenes Wasser auf {2}, {3}, in {4}. Ändere den Salzgehalt erst {5} danach, so wie hier.",
