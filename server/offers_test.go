@@ -106,7 +106,7 @@ var provoked = map[string]string{
 	"too_many_charges":               dripped + "&feed=jug&limits_at_once=0.1 g/kg&tolerance=0.1 g/kg&limits_per_hour=5 g/kg/h&line_greatest_drip={40..60} drops/s",
 	"cups_too_long":                  dripped + "&route=cups&visits_every={10..14} h",
 	"cups_change_too_fast":           dripped + "&route=cups&container_capacity=0.5 L&container_freeboard=0 L&container_start_volume={50..55} mL&sensitivity=delicate&to_salinity=3.{7..9} ppt",
-	"visits_do_not_suffice":          dripped + "&visits_every={13..15} h&line_least_drip=3.{5..7} drops/s",
+	"visits_do_not_suffice":          dripped + "&visits_every={13..15} h&to_salinity={10..12} ppt&line_least_drip=3.{5..7} drops/s",
 	"search_ended_without_a_plan":    dripped + "&line_greatest_drip=0.2 drops/s&count=2&mass=1 g&to_salinity=10 ppt",
 	"search_ended_without_cups":      dripped + "&container_capacity=200 L&container_start_volume={58..62} L&count=1&mass=1 g&route=cups&to_salinity={10..13} ppt",
 }
