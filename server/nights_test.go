@@ -91,7 +91,7 @@ func TestOddNights(t *testing.T) {
 			{1.1, `{"salinity": "28.6 ppt", "instrument": {"kind": "refractometer"}, "temperature": "26 C"}`, told{"paused", "Close the clamp and read the salinity once more", "You read 28.6 ppt; by everything else it should show 2.9", "", ""}, `"plan":`}},
 		"salt poured into the container": {half,
 			{1, read(6.72, 5.9, ""), told{verdict: "paused", now: "Close the clamp and read the salinity once more"}, `"plan":`},
-			{1.2, read(6.72, 5.9, ""), told{"paused", "Leave the clamp closed. Check the instrument in a water you know", "You read 5.9 ppt", "If the reading is right, stop the transfer", ""}, `"plan":`}},
+			{1.2, read(6.72, 5.9, ""), told{"corrected", "Close the clamp and leave it closed until 11:30.", "Two readings agree, so the animals are at 5.9 ppt.", "Check the instrument in a water you know", ""}, ""}},
 		"tap water filled up": {half, {1, read(8.02, 2.39, ""), told{verdict: "on_course"}, "slipped"},
 			{1.5, read(8.38, 2.72, ""), told{verdict: "on_course", why: "Between 09:30 and 10:00 about 1.3 L (0.34 gal) of fresh water got in"}, "does not fit"}},
 		"a reading logged twice": {one, {1.003, read(6.72, 2.86, ""), told{verdict: "on_course", now: goesOn}, `"found"`},

@@ -270,6 +270,9 @@ func (b *bank) take(h *hypothesis, s sighting, aside Kind) (squares float64) {
 		weigh("drops", shows, s.drops, aside == WrongDrops)
 	}
 	r.salt, r.uSalt = b.salt(h.x), h.saltU(&b.vesselModel)
+	if s.salinity.u == 0 && r.before != nil && r.before.unread {
+		r.unread, r.salt = true, r.before.salt
+	}
 	h.trace = r
 	return squares
 }

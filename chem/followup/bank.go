@@ -98,6 +98,8 @@ type record struct {
 	unread  bool    // so much was filled up that the salinity is not known
 	salt    float64 // g/kg, after it
 	uSalt   float64
+
+	salty, filled bool // which numbers were read again, and so believed
 }
 
 // judgement is a number that was read, with what the hypothesis expected.
@@ -130,6 +132,8 @@ type bank struct {
 
 	latest hypothesis   // the best at the latest sighting, before what was done then
 	before []hypothesis // all of them at that time
+
+	salty, filled doubt // what was last asked to be read again
 }
 
 // follow takes one sighting into account.
@@ -152,6 +156,8 @@ func (b *bank) follow(s sighting) {
 	}
 	if s.restarts {
 		b.restart(s)
+	} else {
+		b.believe(s)
 	}
 	if s.refilled && s.volume.u > 0 && s.salinity.u == 0 {
 		for i := range b.kept {
@@ -163,7 +169,7 @@ func (b *bank) follow(s sighting) {
 		b.kept[i].happen(b, s)
 	}
 	b.answered(s)
-	if b.latest.misread(s.hours) || b.saltier(&b.latest, s.hours) || b.latest.trace != nil && b.latest.trace.unread {
+	if b.doubts(s) {
 		b.closed(s)
 	}
 	b.at = s.hours
@@ -236,23 +242,30 @@ func (b *bank) part(hours float64) float64 { return min(1, max(soon, hours-b.at)
 // restart begins again with what is read, whatever was done to the water since the stop.
 func (b *bank) restart(s sighting) {
 	h := &b.kept[0]
-	sa, rho := s.salinity.value, b.density(s.salinity.value)
-	if h.weight = 0; s.volume.u > 0 {
-		h.x[mass] = s.volume.value * rho
+	volume := reading{s.volume.value, max(s.volume.u, startDoubt*s.volume.value)}
+	if s.volume.u == 0 {
+		volume.value = h.x[mass] / b.density(s.salinity.value)
 	}
-	h.x[missing] = b.lacking(h.x[mass], sa)
+	b.place(h, reading{s.salinity.value, math.Hypot(s.salinity.u, s.bias)}, volume)
+	if h.trace != nil {
+		h.trace.salt, h.trace.uSalt = s.salinity.value, s.salinity.u
+	}
+}
+
+// place keeps one hypothesis only, with the container at a salinity and a volume.
+func (b *bank) place(h *hypothesis, sa, volume reading) {
+	rho := b.density(sa.value)
+	h.weight, h.x[mass] = 0, volume.value*rho
+	h.x[missing] = b.lacking(h.x[mass], sa.value)
 	for i := range states {
 		for _, j := range []int{mass, missing, bias, leak} {
 			h.p[i][j], h.p[j][i] = 0, 0
 		}
 	}
 	h.x[bias], h.x[leak] = 0, 0
-	u := max(s.volume.u, startDoubt*s.volume.value) * rho
-	h.widen(vector{mass: u, missing: b.lacking(u, sa)})
-	h.widen(vector{missing: h.x[mass] * math.Hypot(s.salinity.u, s.bias)})
-	if h.trace != nil {
-		h.trace.salt, h.trace.uSalt = sa, s.salinity.u
-	}
+	u := volume.u * rho
+	h.widen(vector{mass: u, missing: b.lacking(u, sa.value)})
+	h.widen(vector{missing: h.x[mass] * sa.u})
 	b.kept = b.kept[:1]
 }
 

@@ -25,8 +25,11 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	hold := f.hold()
 	at := Leg{At: f.last + hold}
 	start := m.volume
-	if m.next > 0 && m.wait == 0 {
+	switch {
+	case m.next > 0 && m.wait == 0:
 		at.Full, start = m.volume, m.next
+	case m.volume > brimful*f.tub.Brim: // there is no room to drip into
+		at.Full, start = m.volume, f.tub.Start
 	}
 	r.Container.StartVolume = new(litres(start))
 	r.Container.LeastVolume = new(litres(min(f.tub.Least, start)))
@@ -68,6 +71,9 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	told.goesOn()
 	return told, nil
 }
+
+// brimful is the share of what a container may hold from which on it is poured off first.
+const brimful = 0.97
 
 // warmth is the temperature of the container: as read at the latest visit, or else as mixed.
 func (f *following) warmth(mixed quantity.Estimate[quantity.Celsius]) quantity.Estimate[quantity.Celsius] {

@@ -100,7 +100,8 @@ func (f *following) decide(ctx context.Context) error {
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
-	if f.maybeOver() || f.doubted() || f.leaks() {
+	f.believed()
+	if f.maybeOver() || f.doubted() || f.unsized() || f.leaks() {
 		return nil
 	}
 	f.standsStill()

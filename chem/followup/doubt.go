@@ -11,30 +11,33 @@ import (
 // before the keeper is asked to read it again.
 const fuller = 1.25
 
-// misread reports whether a hypothesis sets aside a volume, read at a time, that is much larger
+// misread returns the volume that a hypothesis sets aside, read at a time, if it is much larger
 // or smaller than its own. Since the container may run over or leak, the clamp is closed until
 // the volume is read again.
-func (h *hypothesis) misread(at float64) bool {
+func (h *hypothesis) misread(at float64) (n judgement, off bool) {
 	if h.trace == nil || h.trace.hours < at {
-		return false
+		return n, false
 	}
 	for _, n := range h.trace.numbers {
 		if n.what == "volume" && n.aside && (n.read.value > fuller*n.expected || n.read.value*fuller < n.expected) {
-			return true
+			return n, true
 		}
 	}
-	return false
+	return n, false
 }
 
-// saltier reports whether a hypothesis has the water much further from the target than was read
-// at a time. The change may have been too fast, so nothing goes on until it is read again.
-func (b *bank) saltier(h *hypothesis, at float64) bool {
-	return h.trace != nil && h.trace.hours >= at && b.ahead(h.trace)
-}
+// farFrom is how many standard deviations a salinity must be off, beside a volume as expected,
+// to be read again: more than a usual hydrometer is off.
+const farFrom = 3.
 
-// ahead reports whether the salinity that was read is much nearer to the target than that of the
-// record, or beyond it, and would have changed too fast to get there.
-func (b *bank) ahead(r *record) bool {
+// saltier reports whether the salinity that was read at a time is much nearer to the target than
+// a hypothesis has it, or beyond it, and would have changed too fast to get there. Nothing goes
+// on until it is read again. What explains it by more water than was read explains nothing.
+func (b *bank) saltier(h *hypothesis, at float64) (expected float64, off bool) {
+	r := h.trace
+	if r == nil || r.hours < at || r.salty || r.before != nil && r.before.unread {
+		return 0, false
+	}
 	sa, since := b.begins, 0.0
 	if r.before != nil {
 		sa, since = r.before.salt, r.before.hours
@@ -42,40 +45,52 @@ func (b *bank) ahead(r *record) bool {
 	toward := math.Copysign(1, b.in-b.begins)
 	for _, n := range r.numbers {
 		if n.what == "salinity" {
-			return (n.read.value-r.salt)*toward > suspectFrom*math.Hypot(n.read.u, r.bias) &&
+			far := float64(unlikely)
+			if expected = n.expected; r.has("volume") { // which tells the salinity too
+				expected, far = r.salt, farFrom
+			}
+			return expected, (n.read.value-expected)*toward > far*math.Hypot(n.read.u, r.bias) &&
 				(n.read.value-sa)*toward > rateExcess*b.rate*(r.hours-since)
 		}
 	}
-	return false
+	return 0, false
 }
 
 // doubted answers if the latest reading is not believed but would mean harm if it were true. It
-// is read again with the clamp closed. If two readings agree, the instrument is checked first.
+// is read again with the clamp closed.
 func (f *following) doubted() bool {
 	c, h := f.course, &f.bank.latest
-	if h.misread(f.last) || f.halfEmpty() {
+	if _, off := h.misread(f.last); off || f.halfEmpty() {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
 		return true
 	}
 	if h.trace != nil && h.trace.unread && h.trace.hours >= f.last {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_read_salinity")
-		c.Why = append(c.Why, noteOf("why_refilled", f.clock(f.last)))
+		if f.log[len(f.log)-1].is(Refilled) {
+			c.Why = append(c.Why, noteOf("why_refilled", f.clock(f.last)))
+		}
 		return true
 	}
-	if !f.bank.saltier(h, f.last) {
+	expected, off := f.bank.saltier(h, f.last)
+	if !off {
 		return false
 	}
 	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_salinity_again")
 	e := f.entry(h.trace.entry)
-	c.Why = append([]quantity.Note{noteOf("why_saltier", *e.Salinity, f.shown(*e, h.trace.salt))}, c.Why...)
-	before := h.trace.before
-	for before != nil && !before.has("salinity") {
-		before = before.before
+	c.Why = append([]quantity.Note{noteOf("why_saltier", *e.Salinity, f.shown(*e, expected))}, c.Why...)
+	if !h.trace.has("volume") && !h.trace.numbers[0].aside { // a jump may explain it
+		c.Now = noteOf("act_close_and_read")
 	}
-	if before != nil && f.bank.ahead(before) {
-		c.Now = noteOf("now_check_instrument")
-		c.Then = append(c.Then, noteOf("then_if_right"))
+	return true
+}
+
+// unsized asks how full the container is, where nobody read that and it may be anything.
+func (f *following) unsized() bool {
+	c, r := f.course, f.bank.latest.trace
+	if r == nil || r.hours < f.last || r.has("volume") || !r.has("salinity") || float64(c.Volume.U) <= unsurePour*f.moment.volume {
+		return false
 	}
+	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_and_read")
 	return true
 }
 

@@ -100,10 +100,10 @@ func (k *nightKeeper) do(n quantity.Note) (next float64) {
 	case "now_go_on":
 		return param(n, 1)
 	case "now_close_and_hold", "now_hold", "now_read_again", "now_read_to_release", "act_close_clamp", "now_no_way_on", "now_arrived", "now_rest_until", "now_read_volume", "now_move_over",
-		"now_read_salinity_again", "now_check_instrument", "act_close_and_read", "now_over_or_not":
+		"now_read_salinity_again", "act_close_read_salinity", "act_close_and_read", "now_over_or_not":
 		k.drops = 0
-	case "then_find_out":
-	case "act_read_once_more", "act_read_and_new_water", "act_check_instrument":
+	case "then_find_out", "act_check_instrument":
+	case "act_read_once_more", "act_read_and_new_water":
 		return 0.1
 	default:
 		panic(string(n.Code))
@@ -120,13 +120,6 @@ func (k *nightKeeper) visit(t *testing.T, absurd bool) (over bool, next float64)
 		t.Fatal(err)
 	}
 	k.legs = c.Legs
-	if c.Now.Code == "now_check_instrument" { // who finds it right stops, and goes on from what it shows
-		k.log = append(k.log, stopped(k.log[len(k.log)-1], followup.Stop), stopped(k.log[len(k.log)-1], followup.Restarted))
-		if c, err = followup.Follow(t.Context(), k.request, k.legs, k.log); err != nil {
-			t.Fatal(err)
-		}
-		k.legs = c.Legs
-	}
 	k.judge(c)
 	next = 1.5
 	if then := k.do(c.Now); then < next {
@@ -144,12 +137,6 @@ func (k *nightKeeper) visit(t *testing.T, absurd bool) (over bool, next float64)
 		k.out.worst = max(k.out.worst, k.rate())
 	}
 	return c.Verdict == followup.Arrived, next
-}
-
-// stopped is an entry with an event.
-func stopped(e followup.LogEntry, event followup.Event) followup.LogEntry {
-	e.Event = &event
-	return e
 }
 
 // judge notes what the course names.

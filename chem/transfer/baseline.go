@@ -68,6 +68,7 @@ func (b Baseline) FromDensity() (float64, error) { return density(b.task.from) }
 type DripBaseline struct {
 	Start, Least float64                    // L
 	Capacity     float64                    // L; as taken to be where nothing tells it
+	Brim         float64                    // L to which it may be filled
 	Drop         float64                    // L
 	Density      func(left float64) float64 // kg/L, by the share of the gap that is left
 	Rate         func(gap float64) float64  // the hourly limit, g/kg/h
@@ -83,5 +84,5 @@ func (b Baseline) Drip() (DripBaseline, error) {
 	vat, noVat := b.task.newVat()
 	rate, noRate := b.task.rateLimit()
 	b.task.assumptions, b.task.faults = nil, nil // those of the plan, which has told them
-	return DripBaseline{Start: vat.start, Least: vat.least, Capacity: vat.capacity, Drop: vat.drop, Density: rho, Rate: rate.at, dropMass: vat.dropMass}, errors.Join(noDensity, noVat, noRate)
+	return DripBaseline{Start: vat.start, Least: vat.least, Capacity: vat.capacity, Brim: vat.brim, Drop: vat.drop, Density: rho, Rate: rate.at, dropMass: vat.dropMass}, errors.Join(noDensity, noVat, noRate)
 }

@@ -1,0 +1,56 @@
+package server_test
+
+import (
+	"strings"
+	"testing"
+)
+
+// Two readings that agree are the truth, whatever the plan expects: the animals are where they
+// were read to be, and the volume is what was seen. By streamBody 6.7 L of 2.9 ppt are due after
+// 20 min, 7.8 L of 3.9 ppt after 50.
+func TestTwoReadingsThatAgreeAreTheTruth(t *testing.T) {
+	t.Parallel()
+	const byRefractometer = `{"salinity": "6 ppt", "instrument": {"kind": "refractometer", "scale": "seawater"}, "temperature": "26 C"`
+	const readBoth = "Close the clamp, then read the salinity and how full the container is."
+	tellNights(t, streamBody, map[string][]act{
+		"salty, by any instrument": {{1. / 3, `{"salinity": "6 ppt", "temperature": "26 C", "behaviour": "ok"}`, told{verdict: "paused", now: readBoth, why: "You read 6 ppt; by everything else it should show 2.9 ppt."}, `"plan":`},
+			{0.42, `{"salinity": "6.3 ppt", "temperature": "26 C", "behaviour": "ok"}`, told{verdict: "paused", now: readBoth, why: "Two readings agree, so the animals are at 6.3 ppt. Between 09:00 and 09:20 the salinity changed by 12.1 g/kg an hour"}, `"plan":`},
+			{0.5, `{"volume": "7 L"}`, told{verdict: "corrected", now: "Close the clamp and leave it closed until 10:50."}, "does not fit"}},
+		"salty, beside a true volume": {{1. / 3, `{"salinity": "6 ppt", "volume": "6.8 L", "temperature": "26 C"}`, told{verdict: "paused", now: "Close the clamp and read the salinity once more"}, `"plan":`},
+			{0.42, `{"salinity": "6.3 ppt", "volume": "6.9 L", "temperature": "26 C"}`, told{verdict: "corrected", now: "Close the clamp and leave it closed until 10:50.", why: "Two readings agree, so the animals are at 6.3 ppt."}, "does not fit"}},
+		"read otherwise the second time": {{1. / 3, `{"salinity": "6 ppt", "volume": "6.8 L", "temperature": "26 C"}`, told{verdict: "paused"}, ""},
+			{0.42, `{"salinity": "3.1 ppt", "volume": "6.9 L", "temperature": "26 C"}`, told{}, "Two readings agree"}},
+		"a jump that only the salinity shows": {{1. / 3, byRefractometer + "}", told{verdict: "paused", now: readBoth, why: "You read 6 ppt"}, "Pour off"},
+			{0.5, byRefractometer + `, "volume": "9 L"}`, told{verdict: "corrected", now: "Close the clamp and leave it closed until", why: "Two readings agree, so the animals are at 6 ppt."}, "Pour off 4.8 L"}},
+		"left out, and said so": {{1. / 3, byRefractometer + `, "volume": "9 L"}`, told{now: "Close the clamp", warnings: "You read 6 ppt; by everything else it should show 4.7 ppt."}, ""}},
+		"full to the brim": {{50. / 60, `{"volume": "18 L"}`, told{verdict: "paused", now: "Close the clamp and read once more how full"}, `"plan":`},
+			{55. / 60, `{"volume": "18 L"}`, told{verdict: "paused", now: "Close the clamp and read the salinity.", why: "Two readings agree, so the container holds 18 L"}, "everything else says"},
+			{1, `{"salinity": "7.3 ppt", "temperature": "26 C"}`, told{verdict: "corrected", now: "Close the clamp and leave it closed until"}, "everything else says"}},
+		"more than it may hold": {{1, `{"volume": "20 L", "salinity": "7.5 ppt"}`, told{verdict: "paused", now: "Close the clamp and read once more how full"}, ""},
+			{1.1, `{"volume": "20 L", "salinity": "7.6 ppt"}`, told{"corrected", "Close the clamp and leave it closed until", "Two readings agree", "", ""}, "everything else says"}},
+	})
+}
+
+// tellNights tells nights of one plan, and compares what is answered.
+func tellNights(t *testing.T, plan string, nights map[string][]act) {
+	t.Helper()
+	for name, night := range nights {
+		s := savePlanOf(t, plan)
+		for _, x := range night {
+			ask := s.logs
+			if strings.Contains(x.body, `"event"`) {
+				ask = s.event
+			}
+			a := ask(t, x.hours, x.body, "")
+			is := a.told(t)
+			for _, part := range [][2]string{{is.verdict, x.is.verdict}, {is.now, x.is.now}, {is.why, x.is.why}, {is.then, x.is.then}, {is.warnings, x.is.warnings}} {
+				if !strings.HasPrefix(part[0], part[1]) {
+					t.Errorf("%s, after %g h: it says %q, want %q", name, x.hours, part[0], part[1])
+				}
+			}
+			if x.never != "" && strings.Contains(a.body+s.get(t, s.path+"?format=text").body, x.never) {
+				t.Errorf("%s, after %g h: it says %q", name, x.hours, x.never)
+			}
+		}
+	}
+}
