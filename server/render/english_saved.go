@@ -148,7 +148,7 @@ var savedSentences = sentences{
 	"way_on_after_stop":     "Log what you read, then ask for a new plan from there when you want to go on.",
 	"way_on_in_rescue":      "Call a vet. After {0} plan the way on from the water they are in then.",
 	"way_on_after_refusing": "Call a vet after 72 h without food (seahorses 24 h).",
-	"way_on_after_moult":    "Its shell hardens in one to two days: {0} is better. Start the drip again then, or plan anew from what the water reads.",
+	"way_on_after_moult":    "Its shell hardens in one to two days: {0} is better. Start the drip again then, or plan again from what the water reads.",
 	"way_on_after_distress": "A change of salinity is no cure; a vet decides for sick animals. When they have been well for {0}, plan a new, slower move from the water they are in then.",
 
 	"continuation_closed":   "The plan starts from your readings, and {0} are left to go.",
