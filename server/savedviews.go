@@ -31,6 +31,8 @@ type savedTransfer struct {
 	PlanStart *time.Time       `json:"plan_start,omitempty"`
 	Plan      *toldPlan        `json:"plan,omitempty"`
 	Methods   []string         `json:"methods"`
+
+	clock func(hours float64) time.Time // of the plan
 }
 
 // toldPlan is a plan as its own operation answers it.
@@ -79,7 +81,7 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 	}
 	if course.Plan != nil {
 		leg := course.Legs[len(course.Legs)-1]
-		t.PlanStart = new(planStart(saved, leg))
+		t.PlanStart, t.clock = new(planStart(saved, leg)), onClock(leg.Request)
 		asked := askedOf(c)
 		if asked.withoutCurve() {
 			short := *course.Plan
@@ -95,7 +97,7 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 func (t *savedTransfer) speak(v render.Voice) {
 	if t.Plan != nil {
 		v.Fill(t.Plan.Plan.Notes())
-		t.Plan.Summary = strings.Join(planLines(v, t.Plan.Plan, nil), "\n")
+		t.Plan.Summary = strings.Join(planLines(v, t.Plan.Plan, t.clock), "\n")
 	}
 }
 
@@ -169,7 +171,7 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	l.notes(course.Warnings)
 	if t.Plan != nil && course.Verdict != followup.OnCourse {
 		l.add(v, "plan_restarts", stamp(*t.PlanStart))
-		l = append(l, planLines(v, t.Plan.Plan, nil)...)
+		l = append(l, planLines(v, t.Plan.Plan, t.clock)...)
 	}
 	return l
 }
