@@ -131,7 +131,7 @@ func (f *following) answer(e LogEntry) {
 			c.Now = noteOf("act_read_the_rest")
 		}
 		c.Why = append(c.Why, noteOf("why_power_back", at))
-		then(noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
+		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	case e.is(Late):
 		c.Now = noteOf("act_close_and_read")
 		c.Why = append(c.Why, noteOf("why_late", at))
@@ -166,7 +166,7 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	case e.is(PowerBack):
 		c.Now = noteOf("act_only_read_temperature")
 		c.Why = append(c.Why, noteOf("why_power_back", at))
-		then(noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
+		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	default:
 		c.Now = noteOf("act_read_all")
 		if e.is(Late) {

@@ -174,8 +174,8 @@ func (f *following) powerOut() bool {
 	return false
 }
 
-// triage looks for the causes of distress in order. What is known to be wrong comes first, and
-// what was found right since is not asked for again. It is long because it is that order.
+// triage looks for the causes of distress in order: air, temperature, ammonia. What was found
+// right since is not asked for again. It is long because it is that order.
 func (f *following) triage() error {
 	c := f.course
 	p, err := f.poisonNow()
@@ -192,9 +192,8 @@ func (f *following) triage() error {
 		}
 		c.Then = append(c.Then, noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	}
-	if len(p.why) > 0 {
-		c.Why = append(c.Why, p.why...)
-		c.Then = append(c.Then, f.cleanWater(), noteOf("then_test_clean"))
+	if !f.powerOut() {
+		c.Then = append(c.Then, noteOf("triage_air"))
 	}
 	w := f.warmthNow()
 	if w.apart() {
@@ -203,14 +202,14 @@ func (f *following) triage() error {
 			c.Then = append(c.Then, f.putRight(w))
 		}
 	}
-	if !f.powerOut() {
-		c.Then = append(c.Then, noteOf("triage_air"))
-	}
 	if w.read == nil || f.state.stopped > w.place {
 		c.Then = append(c.Then, noteOf("triage_temperature"))
 	}
+	c.Why = append(c.Why, p.why...)
 	switch {
-	case p.clean || len(p.why) > 0:
+	case p.clean:
+	case len(p.why) > 0:
+		c.Then = append(c.Then, f.cleanWater(), noteOf("then_test_clean"))
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
 	case f.rescue:
@@ -275,13 +274,22 @@ func (f *following) warmthOf(i int) warmthSeen {
 
 // putRight says how the water comes back to its temperature.
 func (f *following) putRight(w warmthSeen) quantity.Note {
-	code := quantity.Code("then_warm_to")
-	if w.back() < 0 {
-		code = "then_cool_to"
-	}
-	rate, err := f.base.WarmthPerHour(w.back())
+	edge, perHour, _, err := f.base.WayBack(float64(w.read.Value), float64(w.planned.Value))
 	if err != nil {
 		return noteOf("triage_temperature")
 	}
-	return noteOf(code, w.planned, quantity.Exactly(quantity.TemperatureRate(rate)))
+	warmer, then, first := w.back() > 0, quantity.Exactly(quantity.TemperatureRate(perHour)), quantity.Exactly(quantity.TemperatureRate(transfer.RateToEdge))
+	switch beyond := math.Abs(edge - float64(w.read.Value)); {
+	case beyond >= math.Abs(w.back())-inside: // nowhere on the way do they live
+		then = first
+	case beyond == 0 || then == first:
+	case warmer:
+		return noteOf("then_warm_to_edge", celsius(edge), first, w.planned, then)
+	default:
+		return noteOf("then_cool_to_edge", celsius(edge), first, w.planned, then)
+	}
+	if warmer {
+		return noteOf("then_warm_to", w.planned, then)
+	}
+	return noteOf("then_cool_to", w.planned, then)
 }

@@ -31,6 +31,10 @@ func (f *following) event() (done bool, err error) {
 			c.Now = noteOf("act_only_warm")
 		}
 		c.Why = append(c.Why, noteOf("why_cooled", celsiusApart(f.cooled())))
+		c.Then = append(c.Then, noteOf("triage_air"))
+		if w := f.warmthNow(); w.apart() {
+			c.Then = append(c.Then, f.putRight(w))
+		}
 		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
 		return true, nil
 	case s.latest >= 0:

@@ -50,19 +50,20 @@ func (f *following) restsAfterWarmth(w warmthSeen) bool {
 			back = i
 			continue
 		}
-		rate, err := f.base.WarmthPerHour(was.back())
+		_, rate, takes, err := f.base.WayBack(float64(was.read.Value), float64(was.planned.Value))
 		if err != nil {
 			return false
 		}
 		at, seen := f.log[i].hours(r), f.log[back].hours(r)
-		until := min(seen, at+math.Abs(was.back())/rate) + saltAfterWarmth
+		until := min(seen, at+takes) + saltAfterWarmth
 		if f.last >= until-soon {
 			return false
 		}
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_hold", f.clock(until))
 		c.Why = append([]quantity.Note{noteOf("why_rest_after_warmth", *was.read, f.clock(at), hours(saltAfterWarmth))}, c.Why...)
-		moved := math.Abs(float64(f.log[back].Temperature.Value - was.read.Value))
-		if moved > rate*max(seen-at, 0)*rateExcess {
+		to := float64(f.log[back].Temperature.Value)
+		if _, _, takes, err := f.base.WayBack(float64(was.read.Value), to); err == nil && takes > max(seen-at, 0)*rateExcess {
+			moved := math.Abs(to - float64(was.read.Value))
 			c.warn(noteOf("warmth_too_fast", celsiusApart(moved), hours(seen-at), quantity.Exactly(quantity.TemperatureRate(rate))))
 		}
 		return true

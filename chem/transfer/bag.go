@@ -162,12 +162,12 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 		}
 		return quantity.Note{}, 0
 	}
-	apart, lasting := math.Abs(t.warmth-edge), math.Abs(edge-near)/rateToEdge
+	apart, lasting := math.Abs(t.warmth-edge), math.Abs(edge-near)/RateToEdge
 	if apart < countedDifference {
-		return noteOf("bag_to_edge", celsius(edge), kelvinsPerHour(rateToEdge), hours(lasting)), lasting
+		return noteOf("bag_to_edge", celsius(edge), kelvinsPerHour(RateToEdge), hours(lasting)), lasting
 	}
 	after := apart / t.rules.temperature
-	return noteOf("bag_to_edge_and_on", celsius(edge), kelvinsPerHour(rateToEdge), hours(lasting),
+	return noteOf("bag_to_edge_and_on", celsius(edge), kelvinsPerHour(RateToEdge), hours(lasting),
 		celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(after)), lasting + after
 }
 

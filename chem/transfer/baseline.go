@@ -61,6 +61,17 @@ func (b Baseline) WarmthPerHour(by float64) (float64, error) {
 	return least, err
 }
 
+// WayBack is how a temperature comes back to another: to the edge of what the animals live in
+// at RateToEdge, if it is beyond that, and from there at the rate of their class, K/h. It takes
+// so many hours.
+func (b Baseline) WayBack(now, to float64) (edge, perHour, hours float64, err error) {
+	perHour, err = b.WarmthPerHour(to - now)
+	t := *b.task
+	t.from.t, t.warmth = now, to
+	edge = t.edge()
+	return edge, perHour, math.Abs(edge-now)/RateToEdge + math.Abs(to-edge)/perHour, err
+}
+
 // FromDensity is that of the animals' own water, kg/L.
 func (b Baseline) FromDensity() (float64, error) { return density(b.task.from) }
 

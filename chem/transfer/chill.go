@@ -11,11 +11,12 @@ import (
 // slowly it comes, and animals that are chilled or overheated are helped before their
 // salinity is thought of.
 
-// From outside the water they live in animals come to its edge at one rate for every
-// class, after what may come at once on arrival. Proposed here; Lim2003 shows 15 to 30
-// min of floating for 4 to 5 °C.
+// RateToEdge is the rate, °C/h, at which animals of every class come from outside the water
+// they live in to its edge, after what may come at once on arrival. Proposed here; Lim2003
+// shows 15 to 30 min of floating for 4 to 5 °C.
+const RateToEdge = 2.0
+
 const (
-	rateToEdge     = 2.0  // °C/h
 	atOnceFromFoul = 3.0  // °C, out of a foul bag
 	atOnceWarmth   = 2.0  // °C, out of any other water
 	saltAfterWarm  = 12.0 // h from the right temperature to the first change of salinity
@@ -43,9 +44,9 @@ func (t *task) checkWarmth() {
 		name, now, then := a.Known.Name, celsius(t.from.t), celsius(t.warmth)
 		switch w.Harms(now.Value) {
 		case -1:
-			t.refuse("from.temperature", noteOf("warm_them_first", name, now, quantity.Exactly(w.Least), kelvinsPerHour(rateToEdge)))
+			t.refuse("from.temperature", noteOf("warm_them_first", name, now, quantity.Exactly(w.Least), kelvinsPerHour(RateToEdge)))
 		case 1:
-			t.refuse("from.temperature", noteOf("cool_them_first", name, now, quantity.Exactly(w.Most), kelvinsPerHour(rateToEdge)))
+			t.refuse("from.temperature", noteOf("cool_them_first", name, now, quantity.Exactly(w.Most), kelvinsPerHour(RateToEdge)))
 		}
 		least, most := quantity.Exactly(w.Least), quantity.Exactly(w.Most)
 		switch harms, beyond := w.Harms(then.Value), w.Beyond(then.Value); {
@@ -97,7 +98,7 @@ func (t *task) harmed() int {
 	return 0
 }
 
-// edge is the temperature up to which they come at rateToEdge on the way from their
+// edge is the temperature up to which they come at RateToEdge on the way from their
 // water to the new one: where the last of them is back in what it lives in. It is their
 // own where that is no colder or warmer than they live in.
 func (t *task) edge() float64 {
@@ -155,7 +156,7 @@ func (t *task) warmedFirst() (Request, quantity.Note, bool) {
 	}
 	r := t.request
 	r.From.Temperature.Value, r.To.Temperature.Value = quantity.Celsius(edge), quantity.Celsius(t.warmth)
-	return r, noteOf(code, name, celsius(t.from.t), celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-t.from.t)/rateToEdge), hours(saltAfterWarm)), true
+	return r, noteOf(code, name, celsius(t.from.t), celsius(edge), kelvinsPerHour(RateToEdge), hours(math.Abs(edge-t.from.t)/RateToEdge), hours(saltAfterWarm)), true
 }
 
 // movesNow reports whether nothing of the salinity keeps them from going over at once.
@@ -176,7 +177,7 @@ func (t *task) sayStrays(p *Plan) bool {
 	}
 	t.warn(noteOf(code, name, celsius(t.from.t), celsius(near)))
 	if edge != near {
-		t.warn(noteOf("on_to_the_edge", celsius(edge), kelvinsPerHour(rateToEdge), hours(math.Abs(edge-near)/rateToEdge)))
+		t.warn(noteOf("on_to_the_edge", celsius(edge), kelvinsPerHour(RateToEdge), hours(math.Abs(edge-near)/RateToEdge)))
 	}
 	if left := math.Abs(t.warmth - edge); left >= countedDifference {
 		t.warn(noteOf("on_from_the_edge", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(t.rules.temperatureOfDay)))

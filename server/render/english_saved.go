@@ -108,6 +108,8 @@ var savedSentences = sentences{
 	"why_warmth_off":         "The water is at {0}; by the plan it should be at {1}.",
 	"then_warm_to":           "Warm the water to {0} with a heater, at {1} at most.",
 	"then_cool_to":           "Let the water cool to {0}, at {1} at most.",
+	"then_warm_to_edge":      "Warm the water to {0} with a heater, at {1}. Go on to {2}, at {3} at most.",
+	"then_cool_to_edge":      "Let the water cool to {0}, at {1}. Go on to {2}, at {3} at most.",
 	"why_rest_after_warmth":  "The water was at {0} at {1, name}. Salinity waits {2} from when it is back.",
 	"warmth_too_fast":        "The temperature changed by {0} within {1}; the limit is {2}. Watch the animals closely.",
 	"why_ammonia_toxic":      "Ammonia was {0} at {1, name}, of which {2} may be in the toxic form. The limit is {3}.",

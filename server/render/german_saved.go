@@ -166,6 +166,8 @@ var germanSaved = sentences{
 	"now_wait_for_filter":       "Wechsle noch kein Wasser, füttere die Hälfte und teste morgen wieder auf Ammonium und Nitrit.",
 	"suspect_level":             "Ein Wasserstand von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Prüf, ob der Behälter leckt, abgegossen oder nachgefüllt wurde, und miss noch einmal.",
 	"then_cool_to":              "Lass das Wasser auf {0} abkühlen, höchstens {1}.",
+	"then_cool_to_edge":         "Lass das Wasser mit {1} auf {0} abkühlen. Bring es dann auf {2}, höchstens {3}.",
+	"then_warm_to_edge":         "Wärme das Wasser mit einem Heizer auf {0}, mit {1}. Bring es dann auf {2}, höchstens {3}.",
 	"then_filter_low":           "Sind an zwei Tagen Ammonium höchstens {0} und Nitrit höchstens {1}, wird der Rest von da an geplant.",
 	"why_rest_after_warmth":     "Das Wasser hatte um {1, name} {0}. Der Salzgehalt wartet {2}, nachdem es zurück ist.",
 	"warmth_too_fast":           "Die Temperatur änderte sich um {0} in {1}; die Grenze ist {2}. Beobachte die Tiere genau.",
