@@ -57,21 +57,21 @@ func (b *bank) saltier(h *hypothesis, at float64) (expected float64, off bool) {
 }
 
 // doubted answers if the latest reading is not believed but would mean harm if it were true. It
-// is read again with the clamp closed.
+// is read again with the clamp closed, whatever is reported in between.
 func (f *following) doubted() bool {
-	c, h := f.course, &f.bank.latest
-	if _, off := h.misread(f.last); off || f.halfEmpty() {
+	c, h, since := f.course, &f.bank.latest, f.restarted()
+	if _, off := h.misread(since); off || f.halfEmpty() {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
 		return true
 	}
-	if h.trace != nil && h.trace.unread && h.trace.hours >= f.last {
+	if h.trace != nil && h.trace.unread && h.trace.hours >= since {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_read_salinity")
 		if f.log[len(f.log)-1].is(Refilled) {
-			c.Why = append(c.Why, noteOf("why_refilled", f.clock(f.last)))
+			c.Why = append(c.Why, noteOf("why_refilled", f.clock(h.trace.hours)))
 		}
 		return true
 	}
-	expected, off := f.bank.saltier(h, f.last)
+	expected, off := f.bank.saltier(h, since)
 	if !off {
 		return false
 	}
@@ -124,6 +124,38 @@ func (f *following) readFirst() {
 		c.Then = append(c.Then, c.Now)
 	}
 	c.Now = first
+}
+
+// stillShut answers to an event if what had closed the clamp before is not cleared.
+func (f *following) stillShut() bool {
+	c, leg := f.course, f.leg()
+	held := leg.Held > 0 && f.last < leg.At-soon
+	switch {
+	case f.bank == nil:
+		return false
+	case f.warmthOff() || f.doubted() || f.leaks():
+	case held:
+		c.Verdict, c.Legs, c.Plan, c.Now = OnCourse, c.Legs[:f.now+1], leg.Plan, noteOf("now_hold", f.clock(leg.At))
+	default:
+		return false
+	}
+	if e := f.log[f.state.latest]; e.is(ClampTouched) { // it may be open
+		if c.Now.Code == "now_hold" {
+			c.Now.Code = "now_close_and_hold"
+		}
+		c.Why = append(c.Why, noteOf("why_clamp", f.clock(e.hours(f.base.Request))))
+	}
+	return true
+}
+
+// restarted is just after the transfer last went on from a reading, h; -1 if it never did.
+func (f *following) restarted() float64 {
+	for i := len(f.log) - 1; i >= 0; i-- {
+		if f.log[i].is(Restarted) {
+			return f.log[i].hours(f.base.Request) + soon
+		}
+	}
+	return -1
 }
 
 // has reports whether something was read.

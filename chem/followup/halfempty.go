@@ -12,7 +12,7 @@ func (f *following) halfEmpty() bool {
 	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
 		v, err := f.volumeRead(f.log[i])
 		switch {
-		case err != nil || v.u == 0 && !low && i == len(f.log)-1:
+		case err != nil:
 			return false
 		case v.u == 0:
 			continue

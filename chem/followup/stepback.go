@@ -37,6 +37,8 @@ func (f *following) event() (done bool, err error) {
 		}
 		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
 		return true, nil
+	case s.latest >= 0 && f.log[s.latest].is(ClampTouched, Late, Refilled) && f.stillShut():
+		return true, nil
 	case s.latest >= 0:
 		f.answer(f.log[s.latest])
 		return true, f.alsoPoisoned()
@@ -104,10 +106,24 @@ func (f *following) toStop(e LogEntry) quantity.Note {
 		return noteOf("bag_open")
 	case f.leg().Steps == nil:
 		return noteOf("act_change_nothing")
+	case dripped(since):
+		return noteOf("act_not_closed")
+	case len(since) > 0 && since[len(since)-1].is(ClampTouched):
+		return noteOf("act_close_clamp")
 	case len(since) > 0, f.powerOut() && !e.is(PowerOff):
 		return noteOf("act_leave_closed")
 	}
 	return noteOf("act_close_clamp")
+}
+
+// dripped reports whether drops were seen when they were last counted.
+func dripped(log []LogEntry) bool {
+	for i := len(log) - 1; i >= 0; i-- {
+		if n := log[i].Drops; n != nil {
+			return *n > 0
+		}
+	}
+	return false
 }
 
 // How long animals in distress are left alone, h: at least, and where their water harms them.

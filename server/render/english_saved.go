@@ -30,6 +30,7 @@ var savedSentences = sentences{
 	"now_watch":             "Only watch them now.",
 
 	"act_close_clamp":           "Close the clamp.",
+	"act_not_closed":            "The clamp is not closed: close it, and pull the hose out of the jug.",
 	"act_close_and_read":        "Close the clamp, then read the salinity and how full the container is.",
 	"act_read_temperature":      "Leave the clamp closed and read the temperature in the container.",
 	"act_change_nothing":        "Change no more water.",

@@ -162,6 +162,7 @@ var germanSaved = sentences{
 	"now_set_flow":              "Stelle den Schlauch auf {0}: fang das Wasser eine Minute lang im Messbecher auf. Lass laufen, bis {1} im Behälter sind.",
 	"now_set_run_over":          "Stelle {0, number} Tropfen in {1, number} s ein. Lass {2} überlaufen.",
 	"now_test_again":            "Wechsle noch kein Wasser, und teste morgen noch einmal auf Ammonium und Nitrit.",
+	"act_not_closed":            "Die Klemme ist nicht zu: Schließ sie und zieh den Schlauch aus der Kanne.",
 	"now_until_change":          "Alles läuft nach Plan. Ändere nichts bis {0, name}.",
 	"now_wait_for_filter":       "Wechsle noch kein Wasser, füttere die Hälfte und teste morgen wieder auf Ammonium und Nitrit.",
 	"suspect_level":             "Ein Wasserstand von {0} passt nicht; alles andere spricht für {1}. Die Messung zählt nicht. Prüf, ob der Behälter leckt, abgegossen oder nachgefüllt wurde, und miss noch einmal.",
