@@ -84,4 +84,64 @@ func TestStoppedAndItGoesOnDripping(t *testing.T) {
 	if is := s.logs(t, 1.1, `{"drops": 0, "drops_in": "10 s"}`, "").told(t); is.now != "Leave the clamp closed." {
 		t.Errorf("now it is: %+v", is)
 	}
+	if is := s.logs(t, 1.2, `{"behaviour": "gasping"}`, "").told(t); is.now != "Leave the clamp closed." || !strings.HasPrefix(is.then, "See that the air stone runs") {
+		t.Errorf("distress after it: %+v", is)
+	}
+}
+
+// Distress after the end overrides the end: air, temperature, ammonia, and half a step back from
+// the water they are in. A move from 3.3 to 10 ppt is a step of 6.8 g/kg, and 5 is the limit.
+func TestDistressAfterTheEnd(t *testing.T) {
+	t.Parallel()
+	finished := func(hours float64, readings ...func(s savedPlan)) (savedPlan, answered) {
+		s := savePlanOf(t, streamBody)
+		for _, r := range readings {
+			r(s)
+		}
+		*s.now = nine.Add(hoursOf(hours))
+		return s, s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key)
+	}
+	for name, x := range map[string]struct{ body, then string }{
+		"loss of balance": {`{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, "Check the temperature. Test for ammonia. If there is any, change half"},
+		"with ammonia":    {`{"behaviour": "gasping", "salinity": "10 ppt", "tan": "2 mg/L N", "temperature": "26 C"}`, "Change a third of the water for clean, dechlorinated water like it."},
+		"warm":            {`{"behaviour": "gasping", "salinity": "10 ppt", "temperature": "31 C"}`, "Let the water cool to 28 °C"},
+	} {
+		s, a := finished(5./12, func(s savedPlan) { s.logs(t, 0.4, read(6.9, 3.1, ""), "") })
+		if is := a.told(t); is.verdict != "ended" || !strings.HasPrefix(is.why, "You moved them from 3.") || !strings.Contains(is.why, "The limit is 5 g/kg.") || strings.Contains(a.body, `"plan":`) {
+			t.Errorf("moved early: %+v", is)
+		}
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, "\nYou moved them from 3.") {
+			t.Errorf("now says\n%s", now)
+		}
+		path := s.logs
+		if strings.Contains(x.body, "event") {
+			path = s.event
+		}
+		a = path(t, 0.5, x.body, "")
+		is := a.told(t)
+		if is.verdict != "stopped" || is.now != "See that the air stone runs and the surface moves." || !strings.HasPrefix(is.then, x.then) || !strings.Contains(is.then, "by 2.5 g/kg to 7.5 ppt. Mix 1.9 L (0.5 gal) of the water set aside with 4.1 L (1.1 gal) of theirs") || strings.Contains(a.body, "left out") {
+			t.Errorf("%s: %+v", name, is)
+		}
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, "See that the air stone runs") || strings.Contains(now, "peace") {
+			t.Errorf("%s: now says\n%s", name, now)
+		}
+		if text := s.get(t, s.path+"?format=text").body; strings.Contains(text, "peace") || strings.Contains(text, "Close the clamp") {
+			t.Errorf("%s: it says\n%s", name, text)
+		}
+		if is := s.logs(t, 0.6, `{"event": "late", "behaviour": "ok"}`, "").told(t); is.verdict != "ended" {
+			t.Errorf("%s: well again: %+v", name, is)
+		}
+	}
+	s, a := finished(5)
+	if is := a.told(t); is.verdict != "ended" || is.why != "" || is.now != "Look at the animals, then leave them in peace." {
+		t.Errorf("as planned: %+v", is)
+	}
+	if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, "The transfer ended on 14:00.") {
+		t.Errorf("now says\n%s", now)
+	}
+	s, _ = finished(1, func(s savedPlan) { s.event(t, 0.5, `{"event": "stop"}`, "") })
+	s.event(t, 1.2, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "")
+	if now := s.get(t, s.path+"/now?format=text").body; strings.Contains(now, "peace") {
+		t.Errorf("stopped, ended and in distress: now says\n%s", now)
+	}
 }

@@ -1,6 +1,7 @@
 package server
 
 import (
+	"slices"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -76,10 +77,12 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 		n.Why = course.Why[0]
 	}
 	switch {
-	case saved.End != nil && (saved.Called || !now.Before(*saved.End)):
+	case saved.End != nil && (saved.Called || !now.Before(*saved.End)) && !wrongSince(saved):
 		n.Verdict, n.Act = followup.Ended, quantity.Note{Code: "now_ended"}
-		n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
 		n.Next = quantity.Note{Code: "next_aftercare"}
+		if course.Verdict != followup.Ended || len(course.Why) == 0 {
+			n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
+		}
 	case len(course.Then) > 0:
 		n.Next = course.Then[0]
 	case course.WayOn != nil:
@@ -94,6 +97,14 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 		n.byPlan(v, saved, now)
 	}
 	return n
+}
+
+// wrongSince reports whether something was wrong with the animals after the end, of which the
+// answer speaks.
+func wrongSince(saved store.Transfer) bool {
+	return saved.Told.Course.Verdict == followup.Stopped && slices.ContainsFunc(saved.Log, func(l store.Logged) bool {
+		return !l.Entry.Time.Before(*saved.End) && l.Entry.Stops()
+	})
 }
 
 // byPlan adds what the plan in force has next, or what is overdue.

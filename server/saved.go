@@ -109,6 +109,11 @@ func (s *Server) ChangeTransfer(c echo.Context, id string, _ api.ChangeTransferP
 	if err := s.reschedule(c.Request().Context(), &saved.Kept, change.Start, change.End); err != nil {
 		return err
 	}
+	if change.End != nil {
+		if err := s.follow(c.Request().Context(), &saved.Kept); err != nil {
+			return err
+		}
+	}
 	saved.Expires = s.expiry(saved.Kept)
 	if saved, err = s.store.ChangeTransfer(c.Request().Context(), saved); err != nil {
 		return err

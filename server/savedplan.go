@@ -102,6 +102,9 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 	for i, l := range k.Log {
 		log[i] = l.Entry
 	}
+	if k.End != nil && !k.Called && !k.End.After(s.now()) {
+		log = append(log, followup.Release(*k.End))
+	}
 	course, err := followup.Follow(ctx, k.Request, k.Legs, log)
 	if err != nil {
 		return err

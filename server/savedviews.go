@@ -68,7 +68,7 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 	}
 	t := &savedTransfer{ID: saved.ID, Key: key, CreatedAt: saved.Created, Start: saved.Request.Start.UTC(), End: saved.End, ExpiresAt: saved.Expires,
 		State: stateOf(saved, s.now()), Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods}
-	if ended := t.State == "finished" || t.State == "cancelled"; ended && course.Verdict != followup.Arrived && course.Verdict != followup.Stopped {
+	if ended := t.State == "finished" || t.State == "cancelled"; ended && course.Verdict != followup.Arrived && course.Verdict != followup.Stopped && course.Verdict != followup.Ended {
 		course.Verdict, course.Now = followup.Ended, quantity.Note{Code: "now_ended"}
 		course.Why, course.Then = nil, []quantity.Note{{Code: "next_aftercare"}}
 	}

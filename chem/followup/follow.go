@@ -50,8 +50,9 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 	f := &following{base: b, course: &c}
 	f.log, f.number = inOrder(log)
 	f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(r) })
-	f.last = f.log[len(log)-1].hours(r)
-	c.Time = new(hours(f.last))
+	c.Time = new(hours(f.log[len(log)-1].hours(r)))
+	f.untilRelease()
+	f.last = f.log[len(f.log)-1].hours(r)
 	if f.state.stopped >= 0 { // from when on nothing dripped
 		f.last = f.log[f.state.stopped].hours(r)
 	}
@@ -88,6 +89,10 @@ type following struct {
 	last   float64 // h, of the latest entry, or of the one that stopped the plan
 	now    int     // the leg at that time
 	rescue bool    // the water they came from harms them
+
+	released bool       // into the new water
+	since    []LogEntry // logged after that
+
 	course *Course
 
 	tub    transfer.DripBaseline

@@ -153,6 +153,9 @@ func (e LogEntry) inTime(r transfer.Request) error {
 // hours is when the entry was made, after the start.
 func (e LogEntry) hours(r transfer.Request) float64 { return e.Time.Sub(*r.Start).Hours() }
 
+// moults reports whether an animal was seen to moult.
+func (e LogEntry) moults() bool { return e.Behaviour != nil && *e.Behaviour == Moults }
+
 // distressed reports whether the animals showed a sign that stops the plan.
 func (e LogEntry) distressed() bool {
 	return e.Behaviour != nil && e.Behaviour.known() && *e.Behaviour != Calm

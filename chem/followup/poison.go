@@ -208,11 +208,13 @@ func (f *following) triage() error {
 	c.Why = append(c.Why, p.why...)
 	switch {
 	case p.clean:
+	case len(p.why) > 0 && f.released:
+		c.Then = append(c.Then, noteOf("act_change_some"), noteOf("then_test_clean"))
 	case len(p.why) > 0:
 		c.Then = append(c.Then, f.cleanWater(), noteOf("then_test_clean"))
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
-	case f.rescue:
+	case f.rescue, f.released: // the water set aside is not like theirs
 		c.Then = append(c.Then, noteOf("triage_ammonia_no_return"))
 	default:
 		c.Then = append(c.Then, noteOf("triage_ammonia"))

@@ -2,6 +2,7 @@ package followup
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/quantity"
 )
@@ -16,6 +17,9 @@ const mostTakenOut = 0.5
 
 // event answers if an event decides, without any plan. It is not done if none does.
 func (f *following) event() (done bool, err error) {
+	if f.released {
+		return true, f.inNewWater()
+	}
 	if s := f.state; s.stopped < 0 && !f.powerOut() {
 		if done, err := f.poisoned(); done || err != nil {
 			return done, err
@@ -23,7 +27,7 @@ func (f *following) event() (done bool, err error) {
 	}
 	switch s := f.state; {
 	case s.stopped >= 0:
-		return true, f.stop(f.log[s.stopped])
+		return true, f.stop(f.stopper())
 	case f.cooled() > warmFirstFrom && !f.powerOut():
 		c := f.course
 		c.Verdict, c.Plan = Paused, nil
@@ -56,6 +60,14 @@ const (
 	saltAfterWarmth = 12  // h
 )
 
+// stopper is the entry that stopped the plan; after a stop without distress, or at a moult, the
+// first sign of it since.
+func (f *following) stopper() LogEntry {
+	since := f.log[f.state.stopped:]
+	i := slices.IndexFunc(since, func(e LogEntry) bool { return (e.distressed() || e.is(LookWrong)) && !e.moults() })
+	return since[max(i, 0)]
+}
+
 // stop ends the plan: nothing drips, and nothing moves nearer to the target. At a sign
 // of distress the other causes are looked for first, and then half a step back is
 // offered.
@@ -76,11 +88,18 @@ func (f *following) stop(e LogEntry) error {
 		}
 		return nil
 	}
-	if e.Behaviour != nil && *e.Behaviour == Moults {
+	if e.moults() {
 		c.Why, c.Then = append(c.Why, noteOf("moult_seen", at)), append(c.Then, noteOf("then_leave_the_moulting"))
 		c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + restAfterMoult), Advice: noteOf("way_on_after_moult", hours(2*restAfterMoult))}
 		return nil
 	}
+	return f.distressed(e)
+}
+
+// distressed looks for the causes of a sign of distress, and then offers the way back.
+func (f *following) distressed(e LogEntry) error {
+	c, b := f.course, f.base
+	at := f.clock(e.hours(b.Request))
 	if e.distressed() {
 		c.Why = append(c.Why, noteOf("distress_seen", string(*e.Behaviour), at))
 	} else {
@@ -186,8 +205,8 @@ func (f *following) readAfter() {
 func (f *following) back() error {
 	c, b := f.course, f.base
 	mass, volume := f.moment.mass, f.moment.volume
-	released := len(f.leg().Steps) == 0 && !f.leg().byCups()
-	if c.Volume != nil && released { // the container is free to be filled again
+	released := f.released && f.tub.Density != nil || len(f.leg().Steps) == 0 && !f.leg().byCups()
+	if released && (c.Volume != nil || f.released) { // the container is free to be filled again
 		c.PracticalSalinity = new(practical(b.To))
 		volume = f.tub.Start
 		mass = volume * f.tub.Density(0)
@@ -203,7 +222,7 @@ func (f *following) back() error {
 		return nil
 	}
 	c.StepBack = &StepBack{PracticalSalinity: practical(sa + math.Copysign(change, b.From-sa)), Change: salinity(change)}
-	if c.Volume == nil {
+	if c.Volume == nil && !(f.released && released) {
 		c.Then = append(c.Then, noteOf("step_back_to", c.StepBack.PracticalSalinity, c.StepBack.Change))
 		return nil
 	}

@@ -122,6 +122,8 @@ var savedSentences = sentences{
 	"moult_seen":             "You saw a moult at {0, name}.",
 	"distress_seen":          "You saw a sign of distress ({0, name}) at {1, name}. The plan is over.",
 
+	"why_moved_early":          "You moved them from {0} to {1}, a step of {2}. The limit is {3}.",
+	"then_keep_old_water":      "Keep their old water. Watch them closely for three days.",
 	"then_read_all":            "Read the salinity, the temperature and how full the container is, and log them.",
 	"then_salt_later":          "Change the salinity no earlier than {0} after they are warm again.",
 	"log_to_go_on":             "Log what you read. The rest is then planned from there.",

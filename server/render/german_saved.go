@@ -162,6 +162,8 @@ var germanSaved = sentences{
 	"now_set_flow":              "Stelle den Schlauch auf {0}: fang das Wasser eine Minute lang im Messbecher auf. Lass laufen, bis {1} im Behälter sind.",
 	"now_set_run_over":          "Stelle {0, number} Tropfen in {1, number} s ein. Lass {2} überlaufen.",
 	"now_test_again":            "Wechsle noch kein Wasser, und teste morgen noch einmal auf Ammonium und Nitrit.",
+	"why_moved_early":           "Du hast sie von {0} in {1} gesetzt, ein Schritt von {2}. Die Grenze ist {3}.",
+	"then_keep_old_water":       "Heb ihr altes Wasser auf. Beobachte sie drei Tage lang genau.",
 	"act_not_closed":            "Die Klemme ist nicht zu: Schließ sie und zieh den Schlauch aus der Kanne.",
 	"now_until_change":          "Alles läuft nach Plan. Ändere nichts bis {0, name}.",
 	"now_wait_for_filter":       "Wechsle noch kein Wasser, füttere die Hälfte und teste morgen wieder auf Ammonium und Nitrit.",

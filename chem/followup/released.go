@@ -1,0 +1,83 @@
+package followup
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"saltlock/chem/quantity"
+)
+
+// release is logged when a transfer ends; nobody reports it.
+const release Event = "released"
+
+// Release is the entry of a log that says when the animals were moved into the new water.
+func Release(at time.Time) LogEntry { return LogEntry{Time: &at, Event: new(release)} }
+
+// untilRelease cuts the log at the release, after which the animals are in the new water. One
+// that was stopped before is left as it is: nobody knows where they are.
+func (f *following) untilRelease() {
+	i := slices.IndexFunc(f.log, func(e LogEntry) bool { return e.is(release) })
+	switch {
+	case i < 0:
+	case f.state.stopped >= 0 && f.state.stopped < i:
+		f.log, f.number = slices.Delete(f.log, i, i+1), slices.Delete(f.number, i, i+1)
+		f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
+	default:
+		f.since, f.log, f.released = f.log[i+1:], f.log[:i+1], true
+		f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
+	}
+}
+
+// inNewWater answers once the animals are in the new water: a step into it that was too large is
+// named, and a sign of distress since is looked into there.
+func (f *following) inNewWater() error {
+	c, b := f.course, f.base
+	c.Verdict, c.Plan, c.Now = Ended, nil, noteOf("now_ended")
+	c.Why = nil
+	if f.leg().Steps != nil || f.leg().byCups() {
+		was := quantity.Exactly(c.PracticalSalinity.Value)
+		step := math.Abs(b.To - float64(was.Value)*quantity.GramsPerPractical)
+		if step > max(b.AtOnce, b.Tolerance)+float64(c.Gap.U) {
+			c.Why = append(c.Why, noteOf("why_moved_early", was, practical(b.To), salinity(step), salinity(b.AtOnce)))
+			c.Then = append(c.Then, noteOf("then_keep_old_water"))
+		}
+		c.PracticalSalinity, c.Gap, c.Volume, c.Level = new(practical(b.To)), new(salinity(0)), nil, nil
+		c.noDrip()
+	}
+	released := len(f.log)
+	f.log = slices.Concat(f.log, f.since)
+	for i := len(f.log) - 1; i >= released; i-- {
+		e := f.log[i]
+		if e.Behaviour != nil && !e.distressed() { // well since
+			break
+		}
+		switch {
+		case e.moults():
+			c.Why, c.Then = append(c.Why, noteOf("moult_seen", f.clock(e.hours(b.Request)))), append(c.Then, noteOf("then_leave_the_moulting"))
+		case e.distressed() || e.is(LookWrong):
+			f.state.stopped = i
+			return f.distressInNewWater(e)
+		}
+	}
+	c.Then = append(c.Then, noteOf("next_aftercare"))
+	return nil
+}
+
+// distressInNewWater looks for the cause where the animals are: air first, then temperature,
+// then ammonia, and half a step back from there.
+func (f *following) distressInNewWater(e LogEntry) error {
+	c := f.course
+	early := c.Why
+	c.Verdict, c.Why, c.Then = Stopped, nil, nil
+	if e.Behaviour != nil && *e.Behaviour == NotFeeding {
+		return f.refusesFood(e)
+	}
+	c.Now = noteOf("act_close_clamp")
+	if err := f.distressed(e); err != nil {
+		return err
+	}
+	c.Now, c.Then = c.Then[0], c.Then[1:] // for there is no clamp
+	c.Why = append(c.Why, early...)
+	return nil
+}
