@@ -145,3 +145,35 @@ func TestDistressAfterTheEnd(t *testing.T) {
 		t.Errorf("stopped, ended and in distress: now says\n%s", now)
 	}
 }
+
+// No more old water is mixed than was set aside, the 6 L of the start, and no litre of theirs
+// that nobody could measure: by hand, 2.5 of 2.5 g/kg is all the way back.
+func TestTheWayBackUsesWhatIsThere(t *testing.T) {
+	t.Parallel()
+	for ppt, want := range map[string]string{
+		"4.5": "move them back into the water set aside, by 2.5 g/kg to 2 ppt. Keep an air stone in it.",
+		"5.5": "Mix 6 L",
+	} {
+		s := savePlanOf(t, streamBody)
+		s.logs(t, 0.2, read(6.4, 2.5, ""), "")
+		is := s.logs(t, 1.4, `{"behaviour": "loss_of_balance", "temperature": "26 C", "salinity": "`+ppt+` ppt", "volume": "9 L"}`, "").told(t)
+		if !strings.Contains(is.then, want) || strings.Contains(is.then, "mL") {
+			t.Errorf("%s ppt: %+v", ppt, is)
+		}
+	}
+}
+
+// Before anything was logged, a visit that is overdue asks for a look, by cups and overflow too.
+func TestNothingWasLoggedAndAVisitIsOverdue(t *testing.T) {
+	t.Parallel()
+	for name, body := range map[string]string{
+		"cups":     strings.Replace(streamBody, "{", `{"route": "cups", `, 1),
+		"overflow": strings.Replace(streamBody, `"aerated": true`, `"aerated": true, "overflow": true`, 1),
+	} {
+		s := savePlanOf(t, body)
+		*s.now = nine.Add(hoursOf(0.98))
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, "Look at the animals now.") || strings.Contains(now, "Overdue") {
+			t.Errorf("%s: now says\n%s", name, now)
+		}
+	}
+}

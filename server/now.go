@@ -8,6 +8,7 @@ import (
 
 	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
@@ -121,6 +122,9 @@ func (n *transferNow) byPlan(v render.Voice, saved store.Transfer, now time.Time
 			n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_over"}
 			n.Why = quantity.Note{Code: "why_nothing_logged", Params: []any{clockOf(saved, *n.LastEntry, now)}}
 			return
+		case n.LastEntry == nil && inContainer(leg) && visit.Start.Add(graceOfVisit).Before(now):
+			n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_not_started"}
+			return
 		case visit.Start.Add(graceOfVisit).Before(now) && !seen:
 			n.Next = quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, visit.Start, now), text}}
 			n.NextAt = &visit.Start
@@ -132,6 +136,11 @@ func (n *transferNow) byPlan(v render.Voice, saved store.Transfer, now time.Time
 			return
 		}
 	}
+}
+
+// inContainer reports whether a leg drips or goes by cups.
+func inContainer(leg followup.Leg) bool {
+	return len(leg.Steps) > 0 || leg.Plan.Route == transfer.ByCups
 }
 
 // clockOf is a time on the keeper's clock, with its day where that is not today.

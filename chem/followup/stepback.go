@@ -15,6 +15,9 @@ const backStep = 0.5
 // For more, the step back is mixed in another vessel.
 const mostTakenOut = 0.5
 
+// leastMixed is the least share of their own water that is mixed into a step back.
+const leastMixed = 0.05
+
 // event answers if an event decides, without any plan. It is not done if none does.
 func (f *following) event() (done bool, err error) {
 	if f.released {
@@ -231,7 +234,14 @@ func (f *following) back() error {
 		return err
 	}
 	share := change / apart
-	f.sayStepBack(share, mass*share/rho, volume, released)
+	old := mass * share / rho
+	if scarce := f.tub.Start / old; scarce < 1 && (released || share > mostTakenOut) { // less is mixed
+		old, volume = old*scarce, volume*scarce
+	} else if scarce < 1 { // the step is smaller
+		old, change = old*scarce, change*scarce
+		c.StepBack.PracticalSalinity, c.StepBack.Change = practical(sa+math.Copysign(change, b.From-sa)), salinity(change)
+	}
+	f.sayStepBack(share, old, volume, released)
 	return nil
 }
 
@@ -244,7 +254,7 @@ func (f *following) sayStepBack(share, oldWater, volume float64, released bool) 
 	c.StepBack.OldWater = &old
 	n := noteOf("step_back_pour", old, old, to, change)
 	switch {
-	case share > 1-inside:
+	case share > 1-leastMixed: // nobody measures so little of theirs
 		n = noteOf("step_back_all", to, change)
 	case released || share > mostTakenOut:
 		n = noteOf("step_back_mix", old, rest, to, change)
