@@ -31,6 +31,32 @@ func TestTwoReadingsThatAgreeAreTheTruth(t *testing.T) {
 	})
 }
 
+// A container that runs dry is believed at once, and the water set aside goes in before all else.
+// A level that goes on falling is a leak, and never filled on; one that fell once is not.
+func TestAContainerRunsDry(t *testing.T) {
+	t.Parallel()
+	const pour = "Pour in the water set aside now, or put the animals into a bucket of it."
+	tellNights(t, streamBody, map[string][]act{
+		"with distress": {{0.5, `{"volume": "0.5 L", "behaviour": "gasping"}`, told{"stopped", pour, "You read only 0.5 L", "Close the clamp. See that the air stone runs", ""}, "does not fit"}},
+		"unseen": {{0.5, `{"volume": "0.5 L", "behaviour": "ok"}`, told{"paused", pour, "You read only 0.5 L", "Close the clamp. See that the air stone runs", ""}, `"plan":`},
+			{0.52, `{"event": "clamp_touched"}`, told{verdict: "paused", now: pour}, `"plan":`},
+			{0.53, `{"volume": "0.4 L"}`, told{verdict: "paused", now: pour}, "everything else says"},
+			{0.7, `{"volume": "6.4 L", "salinity": "2.2 ppt", "temperature": "26 C"}`, told{verdict: "corrected"}, "does not fit"}},
+		"a leak": {{1. / 3, `{"volume": "3 L", "salinity": "2.6 ppt"}`, told{verdict: "paused", now: "Close the clamp and read once more how full"}, `"plan":`},
+			{0.42, `{"volume": "2.8 L"}`, told{"paused", "Close the clamp and look under the container. Move the animals with their water into another.", "The level goes on falling, from 3 L (0.79 gal) to 2.8 L", "Top up from the water set aside.", ""}, "was poured off"},
+			{0.6, `{"volume": "2.2 L"}`, told{verdict: "paused", now: "Close the clamp and look under the container."}, "was poured off"}},
+		"tipped once": {{1. / 3, `{"volume": "3 L", "salinity": "2.6 ppt"}`, told{verdict: "paused"}, ""},
+			{0.42, `{"volume": "3 L"}`, told{"corrected", "Set the line to 21 mL/min", "Two readings agree, so the container holds 3 L", "", ""}, "goes on falling"}},
+	})
+	// Where their old water harms them, or is too far away, water like theirs goes in.
+	far := savePlanOf(t, streamBody)
+	far.logs(t, 3, read(9, 9.5, ""), "")
+	far.logs(t, 3.05, read(9, 9.5, ""), "")
+	if is := far.logs(t, 3.2, `{"volume": "0.5 L"}`, "").told(t); !strings.HasPrefix(is.now, "Move the animals into clean, dechlorinated water at 9.") {
+		t.Errorf("far from the old water: %+v", is)
+	}
+}
+
 // tellNights tells nights of one plan, and compares what is answered.
 func tellNights(t *testing.T, plan string, nights map[string][]act) {
 	t.Helper()

@@ -121,10 +121,11 @@ const (
 // bank is the hypotheses that are kept, the best first.
 type bank struct {
 	vesselModel
-	legs []Leg
-	kept []hypothesis
-	read int     // sightings that read something so far
-	at   float64 // h, of the latest
+	legs  []Leg
+	least float64 // L, of the first plan
+	kept  []hypothesis
+	read  int     // sightings that read something so far
+	at    float64 // h, of the latest
 
 	next  []hypothesis // those of one sighting; scratch, as are ranks and ways
 	ranks []int        // their order
@@ -280,6 +281,10 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 	}
 	if s.renewed {
 		h.widen(vector{mass: moved * h.x[mass], missing: moved * h.x[missing]})
+	}
+	if b.driesOut(h, s.volume) { // as much water set aside is poured in as there is
+		kg := b.least * b.density(b.begins)
+		h.widen(vector{mass: kg, missing: b.lacking(kg, b.begins)})
 	}
 	if s.refilled {
 		h.widen(filling(h.x))

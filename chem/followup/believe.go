@@ -24,15 +24,15 @@ func (d doubt) confirmed(r reading, hours float64) bool {
 }
 
 // believe puts the container where two readings that agree say it is, whatever else was
-// expected. If it was found much fuller, and its salinity was not read, nobody knows that.
+// expected; or one that shows it nearly empty. If it was found much fuller, and its salinity was not read, nobody knows that.
 func (b *bank) believe(s sighting) {
-	salty, filled := b.salty.confirmed(s.salinity, s.hours), b.filled.confirmed(s.volume, s.hours)
-	if !salty && !filled {
+	h := &b.kept[0]
+	salty, filled, dry := b.salty.confirmed(s.salinity, s.hours), b.filled.confirmed(s.volume, s.hours), b.driesOut(h, s.volume)
+	if !salty && !filled && !dry {
 		return
 	}
-	h := &b.kept[0]
-	r, first := h.trace, min(b.salty.since(), b.filled.since())
-	fuller := filled && b.filled.read.value > b.filled.expected
+	r, first := h.trace, min(b.salty.since(), b.filled.since(), s.hours)
+	fuller := filled && !dry && b.filled.read.value > b.filled.expected
 	sa := reading{b.salt(h.x), h.saltU(&b.vesselModel)}
 	if s.salinity.u > 0 && (salty || fuller) {
 		sa = reading{s.salinity.value, math.Hypot(s.salinity.u, s.bias)}
@@ -48,7 +48,7 @@ func (b *bank) believe(s sighting) {
 			switch n := &x.numbers[i]; {
 			case salty && n.what == "salinity":
 				n.aside, x.salt, x.uSalt = false, n.read.value, sa.u
-			case filled && n.what == "volume":
+			case (filled || dry) && n.what == "volume":
 				n.aside = false
 			}
 		}

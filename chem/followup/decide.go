@@ -97,7 +97,8 @@ const mostJudged = 1000
 // decide says how the transfer is going and what to do.
 func (f *following) decide(ctx context.Context) error {
 	c := f.course
-	if done, err := f.event(); done || err != nil {
+	done, err := f.event()
+	if err != nil || f.nearlyEmpty() || done {
 		return err
 	}
 	f.believed()

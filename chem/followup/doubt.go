@@ -60,7 +60,10 @@ func (b *bank) saltier(h *hypothesis, at float64) (expected float64, off bool) {
 // is read again with the clamp closed, whatever is reported in between.
 func (f *following) doubted() bool {
 	c, h, since := f.course, &f.bank.latest, f.restarted()
-	if _, off := h.misread(since); off || f.halfEmpty() {
+	if f.halfEmpty() {
+		return true
+	}
+	if _, off := h.misread(since); off {
 		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
 		return true
 	}

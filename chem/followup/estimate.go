@@ -85,7 +85,7 @@ func (f *following) newBank() *bank {
 	h.widen(vector{mass: start * h.x[mass], missing: start * h.x[missing]})
 	h.widen(vector{missing: b.Doubts[0] * h.x[mass]})
 	h.p[dropSize][dropSize] = drop * drop
-	bank := &bank{vesselModel: m, legs: f.course.Legs}
+	bank := &bank{vesselModel: m, legs: f.course.Legs, least: d.Least}
 	h.ran = f.course.Legs[0].Steps[0].Drip
 	bank.begin(&h, 0)
 	bank.kept = []hypothesis{h}

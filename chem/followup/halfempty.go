@@ -1,25 +1,97 @@
 package followup
 
-// halfEmpty reports whether a container was read, once, to hold much less than it may at any
-// time of the plan. The clamp is closed until a second reading agrees: it may leak or have been
-// tipped, and the drip planned for more water would change too fast what is left.
-func (f *following) halfEmpty() bool {
-	least := f.tub.Least
-	if l := f.leg().Request.Container.LeastVolume; l != nil {
-		least = min(least, float64(l.Value))
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+)
+
+// least is the least volume that a leg leaves in the container, of the least planned at first, L.
+func (l Leg) least(planned float64) float64 {
+	if v := l.Request.Container.LeastVolume; v != nil {
+		return min(planned, float64(v.Value))
 	}
-	low := false
+	return planned
+}
+
+// lowVolumes are those read since the plan began, the latest first, as long as they are much less
+// than the container may hold at any time of the plan.
+func (f *following) lowVolumes() (low []float64) {
+	least := f.leg().least(f.tub.Least)
 	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
-		v, err := f.volumeRead(f.log[i])
-		switch {
-		case err != nil:
-			return false
-		case v.u == 0:
-			continue
-		case v.value*fuller >= least || low:
-			return low && v.value*fuller >= least
+		switch v, err := f.volumeRead(f.log[i]); {
+		case err != nil || v.value*fuller >= least:
+			return low
+		case v.u > 0:
+			low = append(low, v.value)
 		}
-		low = true
 	}
 	return low
+}
+
+// halfEmpty answers if the container was read to hold much less than it may. The clamp is closed
+// until a second reading agrees, because the drip planned for more water would change too fast
+// what is left. If the level goes on falling, it leaks.
+func (f *following) halfEmpty() bool {
+	c, low := f.course, f.lowVolumes()
+	switch {
+	case f.falls(low):
+		c.Now = noteOf("act_look_under")
+		c.Why = append([]quantity.Note{noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0]))}, c.Why...)
+		if f.mayGoBack() {
+			c.Then = append(c.Then, noteOf("then_top_up"))
+		}
+		c.Then = append(c.Then, noteOf("then_read_all"))
+	case len(low) == 1:
+		c.Now = noteOf("now_read_volume")
+	default:
+		return false
+	}
+	c.Verdict, c.Plan = Paused, nil
+	return true
+}
+
+// falls reports whether low volumes go on falling: nobody poured off once.
+func (f *following) falls(low []float64) bool {
+	return len(low) > 1 && low[0] < (1-usualMarks)*low[1]
+}
+
+// mayGoBack reports whether the water set aside harms nobody: neither their old water nor the
+// step to it.
+func (f *following) mayGoBack() bool {
+	atOnce, err := f.base.AtOnceBack()
+	sa := float64(f.course.PracticalSalinity.Value * quantity.GramsPerPractical)
+	return err == nil && !f.rescue && math.Abs(sa-f.base.From) <= atOnce
+}
+
+// nearlyDry is the part of the least volume below which a reading is believed at once: animals
+// have minutes in what is left. Proposed here.
+const nearlyDry = 0.25
+
+// driesOut reports whether a volume that was read leaves nearly nothing in the container.
+func (b *bank) driesOut(h *hypothesis, v reading) bool {
+	return v.u > 0 && v.value < nearlyDry*b.legs[h.leg].least(b.least)
+}
+
+// nearlyEmpty answers, before all else, if there is hardly any water left: the water set aside
+// is poured in.
+func (f *following) nearlyEmpty() bool {
+	c, low := f.course, f.lowVolumes()
+	if len(low) == 0 || low[0] >= nearlyDry*f.leg().least(f.tub.Least) {
+		return false
+	}
+	pour := noteOf("act_pour_old_water")
+	if !f.mayGoBack() {
+		pour = f.cleanWater()
+	}
+	if f.state.stopped < 0 {
+		c.Verdict, c.Plan = Paused, nil
+		if !f.powerOut() {
+			c.Now, c.Then = noteOf("act_close_clamp"), []quantity.Note{noteOf("triage_air"), noteOf("then_look_under"), noteOf("then_read_all")}
+		}
+	}
+	c.Why = append([]quantity.Note{noteOf("why_little_water", f.mark(low[0]))}, c.Why...)
+	c.Then = append([]quantity.Note{c.Now}, c.Then...)
+	c.Now = pour
+	return true
 }

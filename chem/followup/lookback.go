@@ -45,7 +45,7 @@ func (f *following) name() {
 			kind = Slip
 		case kind == jumped && after*noticed < 1:
 			kind = Clog
-		case kind == jumped, kind == Leak && b.latest.x[leak] < 0.05*b.latest.x[inflow]:
+		case kind == PouredOff && f.falls(f.lowVolumes()), kind == jumped, kind == Leak && b.latest.x[leak] < 0.05*b.latest.x[inflow]:
 			continue
 		}
 		n, known := f.evidence(kind, x)
