@@ -1726,7 +1726,7 @@ export type LifeSupport = {
     nh3: Ammonia;
     nh3_at_greatest_use: Ammonia;
     /**
-     * How soon oxygen is down to 5 mg/L if air stone and drip stop at the worst moment, at the greatest use; a day stands for that and more.
+     * How soon oxygen is down to 3 mg/L, where fish gasp, if air stone and drip stop at the worst moment, at the greatest use; a day stands for that and more.
      */
     without_air: Duration;
     /**
