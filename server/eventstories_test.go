@@ -177,3 +177,18 @@ func TestNothingWasLoggedAndAVisitIsOverdue(t *testing.T) {
 		}
 	}
 }
+
+// Who read the new water by the time of the release may have moved the animals without a report:
+// in distress they are asked for, and helped where they probably are.
+func TestDistressAfterAReleaseNobodyReported(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, streamBody)
+	if is := s.logs(t, 5, `{"salinity": "10 ppt", "note": "released"}`, "").told(t); !strings.HasPrefix(is.now, "End the transfer if the animals are in the new water.") {
+		t.Errorf("released: %+v", is)
+	}
+	is := s.event(t, 6.8, `{"event": "animals_look_wrong", "behaviour": "heavy_mucus"}`, "").told(t)
+	if is.verdict != "stopped" || !strings.HasPrefix(is.now, "See that the air stone runs") || !strings.HasPrefix(is.then, "End the transfer if the animals are in the new water. If not, close the clamp") ||
+		!strings.Contains(is.then, "to 7.5 ppt. Mix 1.9 L") || strings.Contains(is.then, "Take out") {
+		t.Errorf("distress: %+v", is)
+	}
+}

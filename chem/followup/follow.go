@@ -57,6 +57,9 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 		f.last = f.log[f.state.stopped].hours(r)
 	}
 	f.now = f.legAt(f.last)
+	if err := f.presumeRelease(); err != nil {
+		return c, err
+	}
 	f.rescue = f.leg().Plan.Rescues()
 	switch {
 	case legs[0].Steps == nil && f.leg().byCups():
@@ -91,6 +94,7 @@ type following struct {
 	rescue bool    // the water they came from harms them
 
 	released bool       // into the new water
+	presumed bool       // because that was read, though nobody reported it
 	since    []LogEntry // logged after that
 
 	course *Course

@@ -29,6 +29,32 @@ func (f *following) untilRelease() {
 	}
 }
 
+// presumeRelease takes animals in distress to be in the new water if that was the last thing read
+// before, at or after the time of the release. To look for them in the container, where nothing
+// was read, would lead them back too far.
+func (f *following) presumeRelease() error {
+	if f.released || f.state.stopped < 0 || f.leg().Steps == nil && !f.leg().byCups() || f.log[f.state.stopped].is(Stop) {
+		return nil
+	}
+	for i := f.state.stopped - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+		e := f.log[i]
+		if e.Volume != nil || e.Level != nil {
+			return nil
+		}
+		if e.Salinity == nil {
+			continue
+		}
+		sa, err := e.salinity(f.base.Request)
+		if err != nil || !f.over(e) || math.Abs(float64(sa.Value)-f.base.To) >= unlikely*float64(sa.U) || math.Abs(f.base.Gap) <= unlikely*float64(sa.U) {
+			return err
+		}
+		f.since, f.log, f.released, f.presumed = f.log[i+1:], f.log[:i+1], true, true
+		f.last = e.hours(f.base.Request)
+		return nil
+	}
+	return nil
+}
+
 // inNewWater answers once the animals are in the new water: a step into it that was too large is
 // named, and a sign of distress since is looked into there.
 func (f *following) inNewWater() error {
@@ -38,7 +64,7 @@ func (f *following) inNewWater() error {
 	if f.leg().Steps != nil || f.leg().byCups() {
 		was := quantity.Exactly(c.PracticalSalinity.Value)
 		step := math.Abs(b.To - float64(was.Value)*quantity.GramsPerPractical)
-		if step > max(b.AtOnce, b.Tolerance)+float64(c.Gap.U) {
+		if !f.presumed && step > max(b.AtOnce, b.Tolerance)+float64(c.Gap.U) {
 			c.Why = append(c.Why, noteOf("why_moved_early", was, practical(b.To), salinity(step), salinity(b.AtOnce)))
 			c.Then = append(c.Then, noteOf("then_keep_old_water"))
 		}
@@ -49,7 +75,7 @@ func (f *following) inNewWater() error {
 	f.log = slices.Concat(f.log, f.since)
 	for i := len(f.log) - 1; i >= released; i-- {
 		e := f.log[i]
-		if e.Behaviour != nil && !e.distressed() { // well since
+		if e.Behaviour != nil && !e.distressed() && !f.presumed { // well since
 			break
 		}
 		switch {
@@ -78,6 +104,9 @@ func (f *following) distressInNewWater(e LogEntry) error {
 		return err
 	}
 	c.Now, c.Then = c.Then[0], c.Then[1:] // for there is no clamp
+	if f.presumed {
+		c.Then = append([]quantity.Note{noteOf("now_over_or_not")}, c.Then...)
+	}
 	c.Why = append(c.Why, early...)
 	return nil
 }
