@@ -158,7 +158,7 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 	}
 	if math.Abs(near-t.from.t) >= math.Abs(edge-t.from.t) { // what comes at once brings them that far
 		if apart := math.Abs(t.warmth - near); apart >= countedDifference {
-			t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
+			t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(apart)), kelvins(t.rules.temperatureOfDay)))
 		}
 		return quantity.Note{}, 0
 	}
@@ -166,9 +166,9 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 	if apart < countedDifference {
 		return noteOf("bag_to_edge", celsius(edge), kelvinsPerHour(RateToEdge), hours(lasting)), lasting
 	}
-	after := apart / t.rules.temperature
+	after := t.warmsIn(apart)
 	return noteOf("bag_to_edge_and_on", celsius(edge), kelvinsPerHour(RateToEdge), hours(lasting),
-		celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(after)), lasting + after
+		celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(after), kelvins(t.rules.temperatureOfDay)), lasting + after
 }
 
 // bagRest says how they rest, and what comes then.

@@ -143,16 +143,21 @@ func (t *task) sayWarmth(p *Plan, route Route) {
 		}
 		return
 	}
-	day, rate := t.rules.temperatureOfDay, t.rules.temperature
-	days := math.Ceil(math.Abs(apart)/day) - 1
+	day := t.rules.temperatureOfDay
 	code := quantity.Code("match_new_water")
 	switch {
 	case route == Ramped:
 		code = "warm_after_ramp"
-	case days > 0:
+	case math.Abs(apart) > day:
 		code = "match_new_water_days"
 	}
-	t.warn(noteOf(code, celsius(t.from.t), celsius(t.warmth), kelvinsPerHour(rate), kelvins(day), hours(24*days+(math.Abs(apart)-days*day)/rate)))
+	t.warn(noteOf(code, celsius(t.from.t), celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(day), hours(t.warmsIn(math.Abs(apart)))))
+}
+
+// warmsIn is how long a difference of temperature takes under the limits of an hour and a day, h.
+func (t *task) warmsIn(apart float64) float64 {
+	days := max(0, math.Ceil(apart/t.rules.temperatureOfDay)-1)
+	return 24*days + (apart-days*t.rules.temperatureOfDay)/t.rules.temperature
 }
 
 // warmer is by how much the new water is the warmer one; counts tells whether
