@@ -2,6 +2,7 @@ package mixing
 
 import (
 	"errors"
+	"math"
 	"slices"
 
 	"saltlock/chem/instrument"
@@ -55,6 +56,20 @@ func (r TopOffRequest) WithDefaults() TopOffRequest {
 	return r
 }
 
+// What animals of the sea may be changed by at once and in a day, g/kg: the strictest row of the
+// limits that are proposed for fish of the sea.
+const atOnceInTank, perDayInTank = 1, 2
+
+// inDays is in how many days a tank with animals comes down to its salinity; 0 where that
+// may be done at once.
+func (t *TopOff) inDays() int {
+	fall := float64(t.SalinityNow.Absolute.Value - t.SalinityAfter.Absolute.Value)
+	if fall <= atOnceInTank {
+		return 0
+	}
+	return int(math.Ceil(fall/perDayInTank - 0.01)) // nobody reads a hundredth of that
+}
+
 // evaporation is the joint function of a top-off, in g/kg and L.
 type evaporation struct{ now, missing, fresh, after, drift, end float64 }
 
@@ -90,6 +105,9 @@ func TopOffTank(given TopOffRequest) (TopOff, error) {
 		t.SalinityAfter = new(salinity(e, func(k evaporation) float64 { return k.after }))
 		fresh, dominant := share[quantity.Volume](e, func(k evaporation) float64 { return k.fresh })
 		t.FreshWater, t.Dominant = &fresh, dominant
+		if days := t.inDays(); days > 0 {
+			t.Cautions = slices.Insert(t.Cautions, 0, note("top_off_by_days", days, quantity.Exactly[quantity.AbsoluteSalinity](perDayInTank)))
+		}
 	}
 	if r.EvaporationPerDay != nil && given.Period == nil {
 		t.Assumptions = append(t.Assumptions, note("period_assumed", quantity.Exactly(week)))

@@ -69,7 +69,7 @@ func (t *task) intoTub() Phase {
 	}
 	h.Instruction = noteOf("move_from_bag", in, celsius(near))
 	if apart := math.Abs(t.warmth - near); apart >= countedDifference {
-		t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
+		t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(apart)), kelvins(t.rules.temperatureOfDay)))
 	}
 	if t.request.HomeTank != nil {
 		t.warn(noteOf("bag_no_tank"))

@@ -172,6 +172,9 @@ func (t *task) checkLand() {
 		if *t.request.Route == ByCups { // which fill a container up as a drip does
 			changes = append(changes, routeTo(Drip))
 		}
+		if t.request.From.HoursInBag != nil { // where it goes tonight comes before how it goes on
+			t.refuse("from.hours_in_bag", noteOf("land_out_of_bag", practical(t.from.sa), celsius(t.from.t), salinity(t.rules.perDay)))
+		}
 		t.refuse("container.overflow", noteOf("land_no_filling"), changes...)
 	}
 }

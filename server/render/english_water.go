@@ -67,6 +67,7 @@ var waterSentences = sentences{
 	"limits_of_animals_decide":  "Ask what your animals and your filter can take in one step; this sum does not know.",
 	"no_animals_near_the_salt":  "Make the new water in a separate container, at the temperature of the tank, and pour it in slowly.",
 	"never_siphon_by_mouth":     "Never start a siphon by mouth.",
+	"top_off_by_days":           "With animals in the tank never add that at once. Pour a little at a time over {0, plural, one {# day} other {# days}}, so that the salinity falls by at most {1} in a day.",
 	"top_off_in_all":            "In {0} that takes {1} of fresh water.",
 	"top_off_with_fresh":        "Top off with fresh water. Evaporation leaves the salt behind; correct the salinity separately.",
 	"sizes_are_inner":           "You gave no thickness of glass, so the sizes are inner ones.",

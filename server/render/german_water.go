@@ -100,6 +100,7 @@ var germanWater = sentences{
 	"limits_of_animals_decide":  "Frag, was deine Tiere und dein Filter in einem Schritt vertragen; diese Rechnung weiß es nicht.",
 	"no_animals_near_the_salt":  "Setz das neue Wasser in einem eigenen Behälter an, so warm wie das Becken, und gieß es langsam zu.",
 	"never_siphon_by_mouth":     "Saug einen Schlauch nie mit dem Mund an.",
+	"top_off_by_days":           "Sind Tiere im Becken, gib das nie auf einmal hinein. Verteile es in kleinen Mengen auf {0, plural, one {# Tag} other {# Tage}}, so dass der Salzgehalt um höchstens {1} am Tag sinkt.",
 	"top_off_in_all":            "In {0} sind das {1} Süßwasser.",
 	"top_off_with_fresh":        "Füll mit Süßwasser nach. Verdunstung lässt das Salz zurück; korrigiere den Salzgehalt getrennt davon.",
 	"sizes_are_inner":           "Du hast keine Glasstärke angegeben, also gelten die Maße innen.",
