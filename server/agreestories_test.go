@@ -57,6 +57,16 @@ func TestAContainerRunsDry(t *testing.T) {
 	}
 }
 
+// A jug that ran dry is filled before anything is poured off or set.
+func TestAnEmptyJugIsFilledFirst(t *testing.T) {
+	t.Parallel()
+	tellNights(t, streamBody, map[string][]act{
+		"overslept": {{1, `{"volume": "7.8 L", "salinity": "3.9 ppt", "temperature": "26 C"}`, told{}, ""},
+			{9, `{"volume": "7.8 L", "salinity": "3.9 ppt", "temperature": "25 C"}`, told{"on_course", "Fill the jug with 2.1 L", "The jug seems to have run dry", "Pour off 1.8 L", ""}, ""}},
+		"late": {{9.8, `{"event": "late"}`, told{}, ""}, {10, `{"volume": "8.2 L", "salinity": "4 ppt", "temperature": "24.5 C"}`, told{"corrected", "Fill the jug with", "", "Set the line to", ""}, ""}},
+	})
+}
+
 // tellNights tells nights of one plan, and compares what is answered.
 func tellNights(t *testing.T, plan string, nights map[string][]act) {
 	t.Helper()

@@ -100,7 +100,7 @@ func TestOddNights(t *testing.T) {
 			{2.1, read(6.72, 2.86, `, "time": "2026-12-01T10:00:00Z"`), told{verdict: "on_course", now: goesOn}, "does not fit"}},
 		"the clock of the phone an hour behind": {half, {2, read(7.44, 3.55, `, "time": "2026-12-01T10:00:00Z", "drops": 40, "drops_in": "10 s"`), told{}, "slipped"},
 			{2.5, read(7.8, 3.85, `, "drops": 40, "drops_in": "10 s"`), told{why: "What you logged for 10:00 fits another time. Check the clock."}, "slipped"}},
-		"asleep while the jug ran dry":   {one, {7.8, read(8, 4, ""), told{"on_course", "All is going to plan. Pour off 2 L", "The jug seems to have run dry", "", ""}, "clogged"}},
+		"asleep while the jug ran dry":   {one, {7.8, read(8, 4, ""), told{"on_course", "Fill the jug with ", "The jug seems to have run dry", "All is going to plan. Pour off 2 L", ""}, "clogged"}},
 		"the valve closed and forgotten": {one, {3, read(6.72, 2.86, `, "drops": 0, "drops_in": "10 s"`), told{"corrected", "Count the drops and set them to 40 in 10 s again", "Nothing drips. See that the jug is not empty", "", ""}, "does not fit"}},
 		"the jug empty, and filled again": {one, {2.5, read(7.1, 3.24, ""), told{verdict: "corrected", now: "Count the drops and set them to 40"}, ""},
 			{2.6, `{"event": "refilled", "volume": "7.10(5) L"}`, told{verdict: "on_course", then: "Look again at 11:51, 12:06 and 12:36."}, ""}},

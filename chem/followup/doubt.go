@@ -199,6 +199,22 @@ func (f *following) standsStill() {
 	}
 }
 
+// fillJugFirst has a jug that ran dry filled before anything is poured off or set.
+func (f *following) fillJugFirst() {
+	c, step := f.course, f.bank.latest.step+1
+	if c.Verdict == Corrected {
+		step = 0
+	}
+	dry := slices.ContainsFunc(c.Why, func(n quantity.Note) bool { return n.Code == "why_jug_dry" })
+	if !dry || c.Plan == nil || c.Now.Code == "now_go_on" || f.hold() > 0 {
+		return
+	}
+	if steps := c.Legs[len(c.Legs)-1].Steps; step < len(steps) && len(steps[step].Jug) > 0 {
+		c.Then = append([]quantity.Note{c.Now}, c.Then...)
+		c.Now = noteOf("act_fill_jug", litres(steps[step].Jug[0]))
+	}
+}
+
 // leaks answers where the container was found to leak, or would never fill for it: nothing
 // drips into one that runs dry.
 func (f *following) leaks() bool {

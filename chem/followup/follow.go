@@ -136,6 +136,7 @@ func (f *following) drip(ctx context.Context) error {
 	if f.log[len(f.log)-1].is(ClampTouched, Refilled) && len(f.course.Then) == 0 && f.course.Plan != nil {
 		f.lookAgain()
 	}
+	f.fillJugFirst()
 	if v := f.course.Verdict; !f.drips() || v == Paused || v == Stopped {
 		f.course.noDrip()
 	}

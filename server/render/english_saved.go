@@ -80,6 +80,7 @@ var savedSentences = sentences{
 	"then_find_out":           "Before it drips again, find out why so much came in. Look at the clamp, the line and the jug.",
 	"now_read_salinity_again": "Close the clamp and read the salinity once more, with a rinsed instrument.",
 	"act_look_under":          "Close the clamp and look under the container. Move the animals with their water into another.",
+	"act_fill_jug":            "Fill the jug with {0} first.",
 	"act_pour_old_water":      "Pour in the water set aside now, or put the animals into a bucket of it.",
 	"why_level_falls":         "The level goes on falling, from {0} to {1}, and no pour-off was logged.",
 	"why_little_water":        "You read only {0} in the container.",

@@ -48,6 +48,7 @@ var germanSaved = sentences{
 	"then_find_out":           "Finde heraus, warum so viel hineinlief, bevor es wieder tropft. Sieh nach Klemme, Schlauch und Kanne.",
 	"now_read_salinity_again": "Schließ die Klemme und miss den Salzgehalt noch einmal, mit abgespültem Gerät.",
 	"act_look_under":          "Schließ die Klemme und sieh unter dem Behälter nach. Setz die Tiere mit ihrem Wasser in einen anderen.",
+	"act_fill_jug":            "Füll zuerst {0} in die Kanne.",
 	"act_pour_old_water":      "Gieß jetzt das beiseitegestellte Wasser hinein, oder setz die Tiere in einen Eimer davon.",
 	"why_level_falls":         "Der Wasserstand fällt weiter, von {0} auf {1}, und niemand hat ein Abgießen notiert.",
 	"why_little_water":        "Du hast nur {0} im Behälter abgelesen.",
