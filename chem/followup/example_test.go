@@ -88,3 +88,10 @@ func ExampleMethods() {
 	}
 	// Output: drip-readings proposed
 }
+
+// A transfer that has ended: from then on the animals count as in the new water.
+func ExampleRelease() {
+	entry := followup.Release(time.Date(2026, 11, 28, 21, 0, 0, 0, time.UTC))
+	fmt.Println(*entry.Event, entry.Time.Format(time.Kitchen))
+	// Output: released 9:00PM
+}
