@@ -22,6 +22,8 @@ func TestTwoReadingsThatAgreeAreTheTruth(t *testing.T) {
 			{0.42, `{"salinity": "3.1 ppt", "volume": "6.9 L", "temperature": "26 C"}`, told{}, "Two readings agree"}},
 		"a jump that only the salinity shows": {{1. / 3, byRefractometer + "}", told{verdict: "paused", now: readBoth, why: "You read 6 ppt"}, "Pour off"},
 			{0.5, byRefractometer + `, "volume": "9 L"}`, told{verdict: "corrected", now: "Close the clamp and leave it closed until", why: "Two readings agree, so the animals are at 6 ppt."}, "Pour off 4.8 L"}},
+		"fresh water in the jug": {{40. / 60, `{"volume": "7.4 L", "salinity": "1.6 ppt"}`, told{}, ""},
+			{50. / 60, `{"volume": "7.8 L", "salinity": "1.5 ppt"}`, told{now: "Read the salinity once more, with a rinsed instrument, and then that of the new water.", why: "You read 1.5 ppt"}, ""}},
 		"left out, and said so": {{1. / 3, byRefractometer + `, "volume": "9 L"}`, told{now: "Close the clamp", warnings: "You read 6 ppt; by everything else it should show 4.7 ppt."}, ""}},
 		"full to the brim": {{50. / 60, `{"volume": "18 L"}`, told{verdict: "paused", now: "Close the clamp and read once more how full"}, `"plan":`},
 			{55. / 60, `{"volume": "18 L"}`, told{verdict: "paused", now: "Close the clamp and read the salinity.", why: "Two readings agree, so the container holds 18 L"}, "everything else says"},

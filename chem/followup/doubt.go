@@ -105,10 +105,12 @@ func (f *following) readFirst() {
 		return
 	}
 	first := quantity.Note{}
+	told := slices.ContainsFunc(f.bank.latest.found, func(x found) bool { return x.kind == WrongInstrument })
 	for _, n := range r.numbers {
-		if n.what == "salinity" && n.aside {
+		behind := (r.salt - n.read.value) * math.Copysign(1, f.bank.in-f.bank.begins)
+		if n.what == "salinity" && (n.aside || !told && r.has("volume") && behind > unlikely*math.Hypot(n.read.u, r.bias)) {
 			first = noteOf("act_read_once_more")
-			if (r.salt-n.read.value)*(f.bank.in-f.bank.begins) > 0 { // the new water may not be what it should
+			if behind > 0 { // the new water may not be what it should
 				first = noteOf("act_read_and_new_water")
 			}
 			e := f.entry(r.entry)
