@@ -24,7 +24,8 @@ func (d doubt) confirmed(r reading, hours float64) bool {
 }
 
 // believe puts the container where two readings that agree say it is, whatever else was
-// expected; or one that shows it nearly empty. If it was found much fuller, and its salinity was not read, nobody knows that.
+// expected; or one that shows it nearly empty. Found much fuller, its salinity is unknown until
+// it is read.
 func (b *bank) believe(s sighting) {
 	h := &b.kept[0]
 	salty, filled, dry := b.salty.confirmed(s.salinity, s.hours), b.filled.confirmed(s.volume, s.hours), b.driesOut(h, s.volume)

@@ -105,7 +105,13 @@ func (s Stage) Judge(w Water) (Judgement, error) {
 		j.Salinity = s.judgeSalinity(*w.Salinity, &j.Reasons)
 	}
 	if w.Temperature != nil {
-		j.Temperature = recorded(s.Temperature.band()).judge(temperatureCodes, *w.Temperature, &j.Reasons)
+		var warmth []quantity.Note
+		j.Temperature = recorded(s.Temperature.band()).judge(temperatureCodes, *w.Temperature, &warmth)
+		if j.Temperature == Outside { // what overrides the salinity is said before it
+			j.Reasons = slices.Concat(warmth, j.Reasons)
+		} else {
+			j.Reasons = append(j.Reasons, warmth...)
+		}
 	}
 	if w.PH != nil {
 		j.PH = firm(s.PH.band()).judge(phCodes, *w.PH, &j.Reasons)

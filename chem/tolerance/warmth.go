@@ -93,7 +93,7 @@ func (t Taxon) Judge(s Stage, w Water) (Judgement, error) {
 	}
 	j.Verdict, j.Temperature = Outside, Outside
 	j.Reasons = slices.DeleteFunc(j.Reasons, func(n quantity.Note) bool { return n.Code == temperatureCodes.bandUnknown })
-	j.Reasons = append(j.Reasons, noteOf(code, *w.Temperature, quantity.Exactly(bound)))
+	j.Reasons = slices.Insert(j.Reasons, 0, noteOf(code, *w.Temperature, quantity.Exactly(bound)))
 	return j, nil
 }
 
