@@ -72,7 +72,7 @@ func TestKilledMidAnswer(t *testing.T) {
 			}
 			first <- id
 		}()
-		time.Sleep(time.Duration(3+9*n) * time.Millisecond)
+		time.Sleep(300 * time.Microsecond << (2 * n)) // an answer takes a few milliseconds
 		if err := process.Kill(); err != nil {
 			t.Fatal(err)
 		}
