@@ -85,7 +85,8 @@ export async function accessible(page) {
 const looks = ['light', 'dark'].flatMap((colorScheme) => [1000, 360].map((width) => ({ colorScheme, width })));
 
 // Four looks at every page take a browser minutes. Without SALTLOCK_LOOKS=all, as
-// .ci/run sets it, a third of the pages are seen, each by one reader, the next by another.
+// .ci/run sets it, a sixth of the pages are seen, each by one reader, the next by another,
+// and of the elements the transfer alone.
 export const allLooks = process.env.SALTLOCK_LOOKS === 'all';
 let turn = 0;
 const looksOfAPage = () => (allLooks ? looks : [looks[turn++ % looks.length]]);
