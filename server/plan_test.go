@@ -16,7 +16,7 @@ func TestPlanPage(t *testing.T) {
 	page := html.UnescapeString(s.get(t, youngScats).body)
 	text := s.get(t, "/v1/transfers/plan?"+scatsQuery+"&format=text").body
 	first, _, _ := strings.Cut(text, "\n")
-	for _, want := range []string{"<h1>" + first + "</h1>", "When to stop", "What to do", "Have ready before you start", "If something fails", "Save it and follow it", "/card?", "/qr.svg?of=", "format=svg"} {
+	for _, want := range []string{"<h1>" + first + "</h1>", "Do this first", "of new water at 10 ppt, with", "done at", "What to buy or have at hand", "When to stop", "Power off?", "Check before you start", "What to do", "If something fails", "Save it and follow it", "/card?", "/qr.svg?of=", "format=svg"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page of a plan has no %q", want)
 		}
@@ -149,7 +149,7 @@ func TestBucket(t *testing.T) {
 		h.Get("Referrer-Policy") != "no-referrer" || !strings.Contains(h.Get("Cache-Control"), "private") || h.Get("X-Robots-Tag") != "noindex" {
 		t.Errorf("%d %s", page.status, h)
 	}
-	for _, want := range []string{"<h1>Fill the jug with ", "Set the drip to ", `data-flow="stop"`, `data-flow="animals_look_wrong"`, `data-flow="power_off"`, `data-flow="late"`, `rel="manifest"`, "own alarm clock", "Power is back"} {
+	for _, want := range []string{"<h1>Put the animals into the container, in ", "Fill the jug with ", "Set the drip to ", `data-flow="stop"`, `data-flow="animals_look_wrong"`, `data-flow="power_off"`, `data-flow="late"`, `rel="manifest"`, "own alarm clock", "Power is back", `data-clock="next"`, "All done", `id="begin-now"`, "Power off?", `href="#fails"`} {
 		if !strings.Contains(page.body, want) {
 			t.Errorf("the page at the bucket has no %q", want)
 		}

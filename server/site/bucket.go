@@ -20,12 +20,14 @@ const bucketPolicy = "default-src 'none'; script-src 'self'; connect-src 'self';
 // saved is a saved transfer, as far as its page shows it.
 type saved struct {
 	ID, Note  string
+	CreatedAt time.Time `json:"created_at"`
 	Start     time.Time
 	End       *time.Time
 	ExpiresAt time.Time  `json:"expires_at"`
 	PlanStart *time.Time `json:"plan_start"`
 	Inputs    struct {
-		TimeZone string `json:"time_zone"`
+		TimeZone string    `json:"time_zone"`
+		Start    time.Time // with the offset that it was given in
 	}
 	Plan   json.RawMessage
 	Course struct {
@@ -72,6 +74,9 @@ type bucketView struct {
 	Running    bool // a plan is in force
 	Overdue    bool // nobody did what the plan had
 	Chart      bool
+	Asked      time.Time  // when the page was asked for
+	Done       *time.Time // when the animals are over, by the plan in force
+	zone       *time.Location
 }
 
 // ChartPath, CalendarPath and CardPath are where other forms of the plan are had.
@@ -92,7 +97,26 @@ func (v *bucketView) Act() string {
 	if v.Now.Verdict == "not_begun" && v.Now.Act.Code != "now_look_first" && v.Result != nil && len(v.Result.Steps) > 0 && len(v.Result.Days) == 0 {
 		return strings.Join(v.Result.Steps[0].Texts, " ")
 	}
-	return v.Now.Act.Text
+	_, act := v.calm()
+	return act
+}
+
+// calm parts an act that begins with all being well from that beginning.
+func (v *bucketView) calm() (calm, act string) {
+	first, rest, more := strings.Cut(v.Now.Act.Text, ". ")
+	if more && slices.Contains([]string{"now_go_on", "now_pour", "now_set", "now_run_over", "now_until_change"}, v.Now.Act.Code) {
+		return first + ".", rest
+	}
+	return "", v.Now.Act.Text
+}
+
+// Calm says that all is well, where that is so.
+func (v *bucketView) Calm() string {
+	if v.Overdue || v.Now.Verdict == "not_begun" {
+		return ""
+	}
+	calm, _ := v.calm()
+	return calm
 }
 
 // shortly is how long what an entry was answered with is what to do now.
@@ -100,7 +124,7 @@ const shortly = 10 * time.Minute
 
 // Said is when the act was said, where that is a while ago.
 func (v *bucketView) Said() *time.Time {
-	if last := v.Now.LastEntry; last != nil && !v.Overdue && (v.Now.Verdict == "on_course" || v.Now.Verdict == "corrected") && time.Since(*last) > shortly {
+	if last := v.Now.LastEntry; last != nil && !v.Overdue && v.Now.Act.Code != "now_look_first" && (v.Now.Verdict == "on_course" || v.Now.Verdict == "corrected") && time.Since(*last) > shortly {
 		return last
 	}
 	return nil
@@ -165,9 +189,15 @@ func (s *Site) transfer(c echo.Context) (*bucketView, error) {
 	if status != http.StatusOK {
 		return nil, refusedBy(status, body)
 	}
-	view := &bucketView{saved: new(saved), tongue: l}
+	view := &bucketView{saved: new(saved), tongue: l, Asked: time.Now()}
 	if err := json.Unmarshal(body, view.saved); err != nil {
 		return nil, fmt.Errorf("read a saved transfer: %w", err)
+	}
+	view.zone = view.Inputs.Start.Location()
+	if name := view.Inputs.TimeZone; name != "" {
+		if zone, err := time.LoadLocation(name); err == nil {
+			view.zone = zone
+		}
 	}
 	if status, body = ask(http.MethodGet, l.here(at+"/now"), nil); status != http.StatusOK {
 		return nil, refusedBy(status, body)
@@ -221,12 +251,13 @@ func (s *Site) inForce(view *bucketView) (*result, error) {
 	}
 	r := &result{QR: "/qr.svg?of=" + escape("/t/"+view.ID)}
 	v := view.tongue.voice()
-	r.facts(v, &a)
-	zone, err := time.LoadLocation(view.Inputs.TimeZone) // the empty name is UTC
-	if err != nil {
-		zone = time.UTC
+	k := clock{start.In(view.zone)}
+	if hours := a.end(); hours > 0 && view.End == nil {
+		done := start.Add(time.Duration(hours * float64(time.Hour)))
+		view.Done = &done
 	}
-	r.steps(v, &a, clock{start.In(zone)})
+	r.facts(v, &a, k)
+	r.steps(v, &a, k)
 	r.prepare(v, &a)
 	r.notes(&a)
 	r.Story, view.Chart = a.story(v), len(a.Curve) > 1

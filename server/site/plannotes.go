@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"saltlock/chem/quantity"
 	"saltlock/server/render"
@@ -66,7 +67,8 @@ var (
 )
 
 // facts are the numbers that a person asks for first.
-func (r *result) facts(v render.Voice, a *planned) {
+func (r *result) facts(v render.Voice, a *planned, k clock) {
+	r.Begin = a.begin(v)
 	r.FoulBag = a.Route == "out_of_bag"
 	r.NoReturn = r.FoulBag || slices.ContainsFunc(a.Cautions, func(n note) bool { return n.Code == "no_way_back" || n.Code == "no_way_back_at_signs" })
 	r.Drips = slices.ContainsFunc(a.Phases, func(ph phase) bool { return ph.Kind == "fill" || ph.Kind == "run_over" })
@@ -77,12 +79,19 @@ func (r *result) facts(v render.Voice, a *planned) {
 	case a.Release != nil && a.Release.Time.Value > 0:
 		add("How long", v.Quantity(a.Release.Time))
 	}
+	switch end := a.end(); {
+	case end == 0:
+	case !k.start.IsZero():
+		add("Done at", k.until(v, end))
+	case end < 24:
+		add("If you start at 9:00, done at", clock{atNine}.hour(v, end))
+	}
 	if a.Ramp != nil {
 		add("Water changes", strconv.Itoa(a.Ramp.Changes))
 		add("New water for the changes", v.Quantity(a.Ramp.Water))
 		add("Salt for the changes", v.Quantity(a.Ramp.Salt))
 	}
-	if a.Draw != nil {
+	if a.Draw != nil && (a.Ramp != nil || len(a.Stages) > 0) { // else it is what the hands do first
 		add("New water", v.Quantity(a.Draw.Volume))
 		if a.Draw.Salt.Value > 0 {
 			add("Salt in it", v.Quantity(a.Draw.Salt))
@@ -94,6 +103,56 @@ func (r *result) facts(v render.Voice, a *planned) {
 	if a.SetAside != nil {
 		add("Old water to keep", v.Quantity(a.SetAside.Volume))
 	}
+}
+
+// atNine is when a move starts that has no start yet, to show how far into the day it takes.
+var atNine = time.Date(2026, time.January, 1, 9, 0, 0, 0, time.UTC)
+
+// end is when the animals are over, in hours; 0 where that takes no time.
+func (a *planned) end() float64 {
+	if a.Release != nil && a.Release.Time.Value > 0 {
+		return a.Release.Time.Value
+	}
+	if a.Ramp != nil && len(a.Phases) > 0 {
+		last := a.Phases[len(a.Phases)-1]
+		return last.Start.Value + last.Duration.Value
+	}
+	return 0
+}
+
+// begin is the one thing that the hands do first: as a rule they make the new water. Out
+// of a bag, or where no new water is made, it is how the first step begins.
+func (a *planned) begin(v render.Voice) string {
+	first := phase{}
+	if len(a.Phases) > 0 {
+		first = a.Phases[0]
+	}
+	at, known := measureOf(a.Inputs.To.Salinity)
+	switch {
+	case len(a.Stages) > 0 && a.Stages[0].Salt.Value > 0:
+		tank := a.Stages[0]
+		return v.Say("page_first_water_at", tank.Water, tank.Salinity, tank.Salt)
+	case first.Kind == "water_change" && first.Salt.Value > 0:
+		return v.Say("page_first_water_at", first.PutIn, first.NewWater, first.Salt)
+	case a.Parts != nil:
+		return v.Say("page_first_parts", v.Number(*a.Parts))
+	case a.Draw != nil && a.Draw.Salt.Value > 0 && known:
+		return v.Say("page_first_water_at", a.Draw.Volume, at, a.Draw.Salt)
+	case a.Draw != nil:
+		return v.Say("page_first_water", a.Draw.Volume)
+	}
+	sentence, _, more := strings.Cut(first.Instruction.Text, ". ")
+	if more {
+		sentence += "."
+	}
+	return sentence
+}
+
+// measureOf reads a quantity as an answer repeats it.
+func measureOf(text string) (quantity.Measure, bool) {
+	number, unit, _ := strings.Cut(text, " ")
+	x, err := strconv.ParseFloat(number, 64)
+	return quantity.Measure{Value: x, Unit: unit}, err == nil
 }
 
 // prepare is what to have ready before the first step: the amounts and tools of this

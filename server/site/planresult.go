@@ -20,6 +20,9 @@ type note struct{ Code, Text string }
 
 // planned is what a plan's answer says, as far as pages show it.
 type planned struct {
+	Inputs struct {
+		To struct{ Salinity string }
+	}
 	Summary  string
 	Route    string
 	Reason   note
@@ -34,7 +37,7 @@ type planned struct {
 		Water, Salt   quantity.Measure
 	}
 	Parts        *quantity.Measure `json:"new_water_parts"` // of the water they start in, where its volume is not known
-	Stages       []json.RawMessage
+	Stages       []holdingTank
 	Alternatives []struct {
 		Prefer           string
 		Differences      []note
@@ -49,6 +52,11 @@ type planned struct {
 		Time, Volume, NH3, Oxygen quantity.Measure
 		Salinity                  quantity.Measure `json:"practical_salinity"`
 	}
+}
+
+// holdingTank is where the animals rest between two waters.
+type holdingTank struct {
+	Water, Salinity, Salt quantity.Measure
 }
 
 // draw is the new water that drips or is poured in.
@@ -69,6 +77,7 @@ type intake struct{ Time, Depth, Least, Greatest quantity.Measure }
 type phase struct {
 	Kind            string
 	Start, Duration quantity.Measure
+	FromVolume      quantity.Measure `json:"from_volume"`
 	ToSalinity      quantity.Measure `json:"to_salinity"`
 	NewWater        quantity.Measure `json:"new_water"`
 	TakeOut         quantity.Measure `json:"take_out"`
@@ -91,7 +100,7 @@ type look struct {
 // result is a plan as its page shows it.
 type result struct {
 	Lead                                         []string
-	Reason                                       string
+	Begin, Reason                                string // Begin is what the hands do first
 	Facts                                        []fact
 	Things                                       []string // that it takes
 	Checks                                       []string // to go through before
@@ -164,8 +173,8 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 		r.Picture, r.PNG = "", ""
 	}
 	r.Change = q.with("step", "all")
-	r.facts(v, &a)
 	clock := clockOf(q)
+	r.facts(v, &a, clock)
 	r.steps(v, &a, clock)
 	r.prepare(v, &a)
 	r.notes(&a)

@@ -35,9 +35,32 @@ func (k clock) at(v render.Voice, hours float64) string {
 	}
 	t := k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute)
 	if hours > 0 {
-		return v.Say("page_after_of", v.Weekday(t), t.Format("15:04 MST"), after)
+		return v.Say("page_after_of", v.Weekday(t), onClock(t), after)
 	}
-	return v.Say("page_at_start_of", v.Weekday(t), t.Format("15:04 MST"))
+	return v.Say("page_at_start_of", v.Weekday(t), onClock(t))
+}
+
+// until is a time of the plan on the clock alone, with its day.
+func (k clock) until(v render.Voice, hours float64) string {
+	t := k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute)
+	return v.Say("page_until", v.Weekday(t), onClock(t))
+}
+
+// onClock is the time of day, with its zone where that has a name.
+func onClock(t time.Time) string {
+	if zone, _ := t.Zone(); strings.ContainsAny(zone, "+-") || zone == "" {
+		return t.Format("15:04")
+	}
+	return t.Format("15:04 MST")
+}
+
+// hour is a time of the plan on the clock, and whether that is the next day.
+func (k clock) hour(v render.Voice, hours float64) string {
+	t := k.start.Add(time.Duration(math.Round(hours*12)) * 5 * time.Minute)
+	if t.Day() != k.start.Day() {
+		return v.Say("page_hour_next_day", t.Format("15:04"))
+	}
+	return t.Format("15:04")
 }
 
 // stamp is a time of the plan for programs; empty where it has no start.
@@ -94,6 +117,9 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 		if ph.Stage > part {
 			part = ph.Stage
 			s.Texts = append(s.Texts, v.Say("stage_starts", part, len(a.Stages)))
+		}
+		if (ph.Kind == "fill" || ph.Kind == "run_over") && ph.Start.Value == 0 && ph.FromVolume.Value > 0 {
+			s.Texts = append(s.Texts, v.Say("page_into_container", ph.FromVolume))
 		}
 		jug, hose := a.Draw.hands(v, ph)
 		s.Texts = append(append(append(s.Texts, jug...), ph.Instruction.Text), hose...)

@@ -128,6 +128,5 @@ func (l tongue) words() template.FuncMap {
 		"words":   func(b *band) string { return b.words(v) },
 		"stands":  func(b *band) string { return b.standing(l) },
 		"deleted": func(t time.Time) string { return v.Say("page_expires", v.Date(t)) },
-		"moment":  func(t time.Time) string { return v.Day(t.UTC()) + t.UTC().Format(", 15:04 MST") },
 	}
 }

@@ -126,6 +126,30 @@ test('power fails without a network: the acts are there, and the report goes out
 	await page.getByRole('button', { name: 'Power is back' }).waitFor({ timeout: 40000 });
 });
 
+test('a start of the keeper, on the clock of the phone, and an end', async (t) => {
+	const page = await open(t, '/', { ...phone, timezoneId: 'Asia/Kolkata' });
+	await savedPlan(page);
+	const now = page.locator('#now');
+	await page.locator('#now[data-zone="+05:30"]').waitFor({ state: 'attached' });
+	const clock = (name) => page.locator(`[data-clock=${name}]`);
+	assert.match(await clock('now').innerText(), /^\d\d:\d\d:\d\d$/);
+	assert.match(await clock('end').innerText(), /^\d+ h \d\d min$/);
+	await page.getByText('Start at another time').tap();
+	await page.getByLabel('Start', { exact: true }).fill(new Date(Date.now() + 86_400_000 + 19_800_000).toISOString().slice(0, 10) + 'T09:00');
+	await page.getByRole('button', { name: 'Set this start' }).tap();
+	await page.locator('#now[data-start$="03:30:00Z"]').waitFor({ state: 'attached' });
+	assert.match(await now.locator('.next').innerText(), /09:00/);
+	await accessible(page);
+	await page.getByRole('button', { name: 'Start now' }).tap();
+	await page.locator('#now:not([data-start$="03:30:00Z"])').waitFor({ state: 'attached' });
+	assert.ok(Math.abs(Date.parse(await now.getAttribute('data-start')) - Date.now()) < 60_000);
+	await page.getByRole('button', { name: 'The animals are over' }).tap();
+	await page.getByRole('button', { name: 'Yes, they are over' }).tap();
+	await page.locator('#now[data-verdict=ended]').waitFor();
+	assert.equal(await page.locator('#begin').isVisible() || await page.locator('#finish').isVisible(), false);
+	assert.deepEqual(page.refused, []);
+});
+
 test('who has the read link alone reads, and cannot log', async (t) => {
 	const page = await open(t, '/', phone);
 	await savedPlan(page);

@@ -12,10 +12,17 @@ const english = {
 	keyWrong: 'The key of this link does not open the transfer, so nothing can be logged from here.',
 	empty: 'Enter at least one of the three, or tick that the animals look well.',
 	notNumber: (name) => `${name}: enter a number.`,
-	overdue: 'overdue by',
+	overdue: 'Overdue by',
 	now: 'now',
-	due: 'Next in',
-	next: 'Next:',
+	due: 'Next act in',
+	next: 'Next act',
+	over: 'Done since',
+	left: 'All done in',
+	notMoved: 'The start could not be moved. Try again when the network is back.',
+	notPlanned: 'There is no new plan yet. Try again when the network is back.',
+	notEnded: 'That could not be saved. Try again when the network is back.',
+	finished: ['End the move', 'Are all animals in the new water?', 'Yes, they are over'],
+	cancelled: ['Call the move off', 'Are all animals safe in water they know?', 'Yes, call it off'],
 	alarm: (time) => ` for ${time}`,
 	back: 'Nothing happened, go back',
 	done: 'Done. What next?',
@@ -48,10 +55,17 @@ const german = {
 	keyWrong: 'Der Schlüssel dieses Links öffnet den Umzug nicht; von hier lässt sich nichts eintragen.',
 	empty: 'Gib mindestens eines der drei ein, oder hak an, dass es den Tieren gut geht.',
 	notNumber: (name) => `${name}: Gib eine Zahl ein.`,
-	overdue: 'überfällig seit',
+	overdue: 'Überfällig seit',
 	now: 'jetzt',
 	due: 'Weiter in',
-	next: 'Weiter:',
+	next: 'Weiter',
+	over: 'Fertig seit',
+	left: 'Ganz fertig in',
+	notMoved: 'Der Beginn ließ sich nicht ändern. Versuch es noch einmal, wenn das Netz wieder da ist.',
+	notPlanned: 'Einen neuen Plan gibt es noch nicht. Versuch es noch einmal, wenn das Netz wieder da ist.',
+	notEnded: 'Das ließ sich nicht speichern. Versuch es noch einmal, wenn das Netz wieder da ist.',
+	finished: ['Den Umzug beenden', 'Sind alle Tiere im neuen Wasser?', 'Ja, sie sind drüben'],
+	cancelled: ['Den Umzug absagen', 'Sind alle Tiere sicher in vertrautem Wasser?', 'Ja, absagen'],
 	alarm: (time) => ` auf ${time}`,
 	back: 'Nichts passiert, zurück',
 	done: 'Erledigt. Was nun?',
@@ -86,10 +100,25 @@ const kept = 'saltlock-key-' + id;
 if (location.hash.length > 1) localStorage.setItem(kept, decodeURIComponent(location.hash.slice(1)));
 const key = localStorage.getItem(kept);
 const queue = key && new Queue(id, key, location.search);
-const clock = new Intl.DateTimeFormat(language === 'de' ? 'de' : undefined, { weekday: 'short', hour: '2-digit', minute: '2-digit' });
-const hour = new Intl.DateTimeFormat(language === 'de' ? 'de' : undefined, { hour: '2-digit', minute: '2-digit' });
 
-/** Times on the clock of the reader. */
+/** How times are written: on the clock that the transfer goes by, else on that of the phone. */
+const written = (options) => {
+	const locale = language === 'de' ? 'de' : undefined;
+	const whole = { hour: '2-digit', minute: '2-digit', ...options };
+	try {
+		return new Intl.DateTimeFormat(locale, { ...whole, timeZone: $('#now').dataset.zone || undefined });
+	} catch { // an older browser knows no offsets
+		return new Intl.DateTimeFormat(locale, whole);
+	}
+};
+let clock, hour, seconds;
+function setClocks() {
+	clock = written({ weekday: 'short' });
+	hour = written({});
+	const elsewhere = hour.format() !== new Intl.DateTimeFormat(language === 'de' ? 'de' : undefined, { hour: '2-digit', minute: '2-digit' }).format();
+	seconds = written({ second: '2-digit', ...(elsewhere && { timeZoneName: 'short' }) });
+}
+
 function localise() {
 	for (const t of page.querySelectorAll('time[datetime]')) {
 		const at = new Date(t.dateTime);
@@ -115,31 +144,50 @@ function nextAt() {
 
 const span = (seconds) => {
 	const [h, m, s] = [Math.floor(seconds / 3600), Math.floor(seconds / 60) % 60, Math.floor(seconds % 60)];
-	return h ? `${h} h ${String(m).padStart(2, '0')} min` : `${m}:${String(s).padStart(2, '0')}`;
+	return h ? `${h} h ${String(m).padStart(2, '0')} min` : `${m}:${String(s).padStart(2, '0')} min`;
 };
 
-function tick() {
-	const at = nextAt();
-	const line = $('#now .countdown');
-	line.hidden = !at;
-	if (!at) {
-		$('#alarm .for-next').textContent = '';
-		return;
-	}
+/** One part of the clock above: how long until then, and when that is. Returns when, if it is to come. */
+function countdown(name, at, [before, at0, after]) {
+	const value = $(`[data-clock=${name}]`);
+	const part = value.parentElement;
+	part.hidden = !at;
+	if (!at) return '';
 	const left = (at - Date.now()) / 1000;
-	const when = (left > 43200 ? clock : hour).format(at); // with its day where it is far
-	$('span', line).textContent = left < -60 ? words.overdue : left < 0 ? words.next : words.due;
-	$('strong', line).textContent = left < 0 && left > -60 ? words.now : span(Math.abs(left));
-	$('.at', line).textContent = when;
-	line.classList.toggle('over', left < -60);
-	$('#alarm .for-next').textContent = left > 0 ? words.alarm(when) : '';
+	const when = (Math.abs(left) > 43200 ? clock : hour).format(at); // with its day where it is far
+	$('dt', part).textContent = left < -60 ? after : left < 0 ? at0 : before;
+	value.textContent = left < 0 && left > -60 ? words.now : span(Math.abs(left));
+	$('.at', part).textContent = when;
+	part.classList.toggle('over', name === 'next' && left < -60);
+	return left > 0 ? when : '';
+}
+
+function tick() {
+	$('[data-clock=now]').textContent = seconds.format();
+	const when = countdown('next', nextAt(), [words.due, words.next, words.overdue]);
+	const { end } = $('#now').dataset;
+	countdown('end', end && new Date(end), [words.left, words.now, words.over]);
+	$('#alarm .for-next').textContent = when && words.alarm(when);
+	$('#alarm').hidden = !when;
 }
 
 function show() {
+	setClocks();
 	localise();
 	$('#awake').parentElement.hidden = !navigator.wakeLock || !$('#now').hasAttribute('data-drips');
+	const now = $('#now');
+	const open = now.hasAttribute('data-open');
 	$('[data-flow=stop]').hidden = $('#drops').closest('.twin > div').hidden = !dripping();
-	$('#power-back').hidden = !queue || $('#now').dataset.power !== 'off';
+	const off = now.dataset.power === 'off';
+	$('#power-back').hidden = !queue || !off;
+	$('[data-flow=power_off]').hidden = off || !open;
+	$('[data-flow=late]').hidden = !open;
+	$('#logform').hidden = !queue || !open;
+	const wayOn = queue && now.hasAttribute('data-way-on');
+	$('#restart').hidden = !wayOn || !open;
+	$('#begin').hidden = !queue || !now.hasAttribute('data-movable');
+	$('#finish').hidden = !queue || !open;
+	if (wayOn && open) $('.way-on', now)?.remove();
 	tick();
 }
 
@@ -171,12 +219,57 @@ async function deliver() {
 	return told;
 }
 
+/** Changes the transfer itself, which waits for no network: says why that was not done, null if it was. */
+async function change(body, method = 'PATCH', of = '') {
+	try {
+		const answer = await fetch(`/v1/transfers/${id}${of}${location.search}`, {
+			method, referrerPolicy: 'no-referrer', cache: 'no-store', signal: AbortSignal.timeout(15000),
+			headers: { 'Content-Type': 'application/json', Authorization: 'Bearer ' + key }, body: JSON.stringify(body),
+		});
+		if (answer.ok) await refresh();
+		else return (await answer.json()).errors?.[0]?.reason ?? '';
+		return null;
+	} catch {
+		return '';
+	}
+}
+
+/** A time with the offset of this phone, so that the plan speaks by its clock. */
+function stamp(at) {
+	const minutes = -at.getTimezoneOffset();
+	const two = (n) => String(Math.floor(n)).padStart(2, '0');
+	const local = new Date(at.getTime() + minutes * 60000).toISOString().slice(0, 19);
+	return `${local}${minutes < 0 ? '-' : '+'}${two(Math.abs(minutes) / 60)}:${two(Math.abs(minutes) % 60)}`;
+}
+
+async function begin(at) {
+	const reason = await change({ start: stamp(at) });
+	const fault = $('#begin .fault');
+	fault.hidden = reason === null;
+	fault.textContent = reason || words.notMoved;
+	if (reason === null) $('#now').scrollIntoView({ block: 'start' });
+}
+
+/** Ends the transfer, once the keeper has said that all animals are safe. */
+function finish(state) {
+	const [title, question, yes] = words[state];
+	act(title, question, '', [
+		[yes, async () => {
+			const reason = await change({ state });
+			screen.close();
+			if (reason !== null) say(reason || words.notEnded);
+			$('#now').scrollIntoView({ block: 'start' });
+		}],
+		[words.finish, () => screen.close(), true],
+	]);
+}
+
 // The form.
 const withUnits = ['salinity', 'volume', 'temperature'];
 const number = (name) => $('#' + name).value.trim().replace(',', '.');
 
-async function log(e) {
-	e.preventDefault();
+/** What was typed and ticked; null if that is nothing, or no number. */
+function seen() {
 	const fault = $('#log-fault');
 	const body = {};
 	let wrong = '';
@@ -193,12 +286,31 @@ async function log(e) {
 	if (!wrong && !Object.keys(body).length) wrong = words.empty;
 	fault.textContent = wrong;
 	fault.hidden = !wrong;
-	if (wrong) return;
-	queue.add('readings', body);
+	return wrong ? null : body;
+}
+
+function forget() {
 	$('#logform form').reset();
 	for (const name of withUnits) restoreUnit(name);
-	say(words.offline);
-	await deliver();
+}
+
+async function log(e) {
+	e.preventDefault();
+	const body = seen();
+	if (!body) return;
+	if (e.submitter?.id === 'restart') {
+		const reason = await change(body, 'POST', '/restart');
+		const fault = $('#log-fault');
+		fault.hidden = reason === null;
+		fault.textContent = reason || words.notPlanned;
+		if (reason !== null) return;
+		forget();
+	} else {
+		queue.add('readings', body);
+		forget();
+		say(words.offline);
+		await deliver();
+	}
 	$('#now').scrollIntoView({ block: 'start' });
 }
 
@@ -227,7 +339,10 @@ function act(title, text, why, buttons) {
 }
 
 /** Whether there is a clamp to close. Where no plan is in force there may be. */
-const dripping = () => !$('#now').hasAttribute('data-running') || $('#now').hasAttribute('data-drips');
+const dripping = () => {
+	const now = $('#now');
+	return now.hasAttribute('data-open') && (!now.hasAttribute('data-running') || now.hasAttribute('data-drips'));
+};
 
 function trouble(event) {
 	const flow = words.flows[event];
@@ -277,13 +392,23 @@ async function keepOffline() {
 
 function start() {
 	if (queue) {
-		$('#trouble .four').hidden = $('#logform').hidden = $('#forget').hidden = false;
+		$('#trouble .four').hidden = $('#forget').hidden = false;
 		$('#logform form').onsubmit = log;
 		for (const name of withUnits) {
 			restoreUnit(name);
 			$(`#${name}-unit`).onchange = (e) => localStorage.setItem('saltlock-unit-' + name, e.target.value);
 		}
-		page.addEventListener('click', (e) => e.target.dataset?.flow && trouble(e.target.dataset.flow));
+		page.addEventListener('click', ({ target: { dataset } }) => {
+			if (dataset?.flow) trouble(dataset.flow);
+			if (dataset?.finish) finish(dataset.finish);
+		});
+		$('#begin-now').onclick = () => begin(new Date());
+		$('#begin form').onsubmit = (e) => {
+			e.preventDefault();
+			begin(new Date($('#begin-at').value));
+		};
+		// A plan that was saved without a clock goes by the clock of the phone that opens it first.
+		if ($('#now').hasAttribute('data-unzoned') && new Date().getTimezoneOffset()) change({ start: stamp(new Date($('#now').dataset.start)) });
 		$('#forget').onclick = () => {
 			localStorage.removeItem(kept);
 			location.replace(location.pathname + location.search);
