@@ -67,7 +67,7 @@ func (e TransferChangeState) Valid() bool {
 
 // Change A field of the request and the value to give it.
 type Change struct {
-	// Value As a query takes it. In a body a count, true and false stand without quotes, and an empty text takes the field out.
+	// Value The value, as a query takes it. In a body, write a count, true and false without quotes; an empty text means: remove the field.
 	//
 	// Example: 9.5 L
 	Value string `json:"value"`
@@ -78,7 +78,7 @@ type Change struct {
 	Where string `json:"where"`
 }
 
-// CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+// CompensationText How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C. Add at 20C if its display refers to 20 °C.
 //
 // Example: 1.91 %/C
 type CompensationText = instrument.Compensation
@@ -91,33 +91,33 @@ type ConventionText = quantity.Convention
 // ConversionItem One reading and how it was taken.
 type ConversionItem = instrument.ConversionRequest
 
-// CorrectionText Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+// CorrectionText Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its unit, such as -0.0012(5) SG.
 //
 // Example: -0.0012(5) SG
 type CorrectionText = instrument.Correction
 
-// DensityText A density.
+// DensityText A density: kg/m3.
 //
 // Example: 2700 kg/m3
 type DensityText = quantity.Estimate[quantity.Density]
 
-// DurationText A length of time: h, min, days.
+// DurationText A duration: h, min, days.
 //
 // Example: 30 days
 type DurationText = quantity.Estimate[quantity.Duration]
 
 // Fault defines model for Fault.
 type Fault struct {
-	// Candidates Species that a name may mean, where it is the name that is not clear.
+	// Candidates Species that the name may mean, if the name is unclear.
 	Candidates *[]NameCandidate `json:"candidates,omitempty"`
 
-	// Offer Fields of the request that, set to these values together, lead on. On a refused plan the offers are the planner's own; the first was tried and has a plan.
+	// Offer Changes to the request that, made together, get you further. For a refused plan the planner makes the offers; the first has been tried and leads to a plan.
 	Offer *[]Change `json:"offer,omitempty"`
 
-	// Reason What was given, what is allowed, what to do.
+	// Reason What was given, what is allowed and what to do.
 	Reason string `json:"reason"`
 
-	// Rule Short name of the rule that was broken, for programs.
+	// Rule Short name of the broken rule, for programs.
 	//
 	// Example: unit
 	Rule string `json:"rule"`
@@ -133,7 +133,7 @@ type Fault struct {
 // Example: 15 %
 type FractionText = quantity.Estimate[quantity.Fraction]
 
-// InstrumentKind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
+// InstrumentKind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or a meter that multiplies conductivity by a factor to show dissolved solids.
 type InstrumentKind = instrument.Kind
 
 // LengthText A length: cm, mm, m, in, ft.
@@ -151,37 +151,37 @@ type MassText = quantity.Estimate[quantity.Mass]
 
 // NameCandidate A species that a name may mean.
 type NameCandidate struct {
-	// By The name of it that comes near.
+	// By The name of this species that comes near.
 	By string `json:"by"`
 
 	// Id Example: scatophagus-argus
 	Id string `json:"id"`
 
-	// Name What it is usually called.
+	// Name Its usual name.
 	Name           string `json:"name"`
 	ScientificName string `json:"scientific_name"`
 }
 
-// PHText A pH on the NBS buffers.
+// PHText A pH on the NBS scale.
 //
 // Example: 8.1
 type PHText = quantity.Estimate[quantity.PH]
 
-// PortionText One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas between.
+// PortionText One water: volume, salinity, temperature and, if known, alkalinity and pH, separated by commas.
 //
 // Example: 10 L, 35 ppt, 25 C
 type PortionText = mixing.Portion
 
 // Problem A problem document (RFC 9457).
 type Problem struct {
-	// Detail What happened here.
+	// Detail What went wrong with this request.
 	Detail *string  `json:"detail,omitempty"`
 	Errors *[]Fault `json:"errors,omitempty"`
 
-	// MoreErrors How many more faults there are than errors lists.
+	// MoreErrors How many more faults there are than `errors` lists.
 	MoreErrors *int `json:"more_errors,omitempty"`
 
-	// RequestId Name of this request in the server's log.
+	// RequestId Id of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 
 	// Status HTTP status.
@@ -201,7 +201,7 @@ type Problem struct {
 // Example: 1.010 SG
 type ReadingText = quantity.Reading
 
-// RefractometerScale What the marks of a refractometer were drawn for.
+// RefractometerScale What the scale of a refractometer is for.
 type RefractometerScale = instrument.RefractometerScale
 
 // SalinityDifferenceText A difference of salinity: g/kg or ppt.
@@ -215,42 +215,42 @@ type SaltKind = mixing.SaltKind
 // SpeciesGroup Kind of organism.
 type SpeciesGroup = tolerance.Group
 
-// SpeciesSort Order of species.
+// SpeciesSort Order of the species.
 type SpeciesSort string
 
-// StartText A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+// StartText A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 type StartText = time.Time
 
-// TemperatureText A temperature, C or F.
+// TemperatureText A temperature: C or F.
 //
 // Example: 25 C
 type TemperatureText = quantity.Estimate[quantity.Celsius]
 
-// TransferChange What is to be changed; at least one.
+// TransferChange What to change; at least one field.
 type TransferChange struct {
-	// End A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+	// End A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	End *StartText `json:"end,omitempty"`
 
-	// Note Anything worth remembering, as which valve it is.
+	// Note Anything worth remembering, such as which valve it is.
 	Note *string `json:"note,omitempty"`
 
-	// Start A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+	// Start A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
-	// State finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+	// State `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
 	State *TransferChangeState `json:"state,omitempty"`
 }
 
-// TransferChangeState finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+// TransferChangeState `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
 type TransferChangeState string
 
 // TransferEvent What happened, and whatever was read and seen with it. Only `event` is needed.
 type TransferEvent = followup.LogEntry
 
-// TransferReading What was read and seen at one visit. What is left out was not looked at.
+// TransferReading What you read and saw at one visit. Leave out what you did not look at.
 type TransferReading = followup.LogEntry
 
-// TransferRequest What is to be moved, from where to where, and with what.
+// TransferRequest What you move, from where to where, and with what.
 type TransferRequest = transfer.Request
 
 // VesselShape A bucket is a frustum; a bow front has a curved front pane.
@@ -305,7 +305,7 @@ type VesselLength = LengthText
 // Example: 60 cm
 type VesselMiddleWidth = LengthText
 
-// VesselRockDensity A density.
+// VesselRockDensity A density: kg/m3.
 //
 // Example: 2700 kg/m3
 type VesselRockDensity = DensityText
@@ -337,34 +337,34 @@ type VesselWidth = LengthText
 
 // GetConversionParams defines parameters for GetConversion.
 type GetConversionParams struct {
-	// Reading What the instrument shows, with its unit.
+	// Reading What your instrument shows, with its unit.
 	Reading ReadingText `form:"reading" json:"reading"`
 
-	// Temperature Temperature of the sample. Required where the reading depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise.
+	// Temperature Temperature of the sample. Required for SG, conductivity, g/L, density and refractive index; 25 °C for all others, if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Instrument The instrument read; `none` takes the reading as true on its scale.
+	// Instrument The instrument you read. `none`: the reading is right on its scale.
 	Instrument *InstrumentKind `form:"instrument,omitempty" json:"instrument,omitempty"`
 
-	// Calibration The two temperatures a hydrometer is marked for.
+	// Calibration The two temperatures your hydrometer is marked for.
 	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
 
-	// Scale What a refractometer was drawn for; seawater if not given.
+	// Scale What the scale of your refractometer is for; seawater if not given.
 	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
 
-	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	// TemperatureCompensated Whether your refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
 
-	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	// ZeroTemperature Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
 	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
 
-	// Compensation What a meter does about temperature.
+	// Compensation How your meter compensates for temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
-	// TdsFactor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual. A reading in ppm without one is answered for each.
+	// TdsFactor Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7. Without it, a reading in ppm is answered for each of the three.
 	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
 
-	// Correction Correction that /v1/conversions/calibration found for the instrument.
+	// Correction Correction of your instrument, as /v1/conversions/calibration gives it.
 	Correction *CorrectionText `form:"correction,omitempty" json:"correction,omitempty"`
 }
 
@@ -373,88 +373,88 @@ type ConvertReadingsJSONBody = []ConversionItem
 
 // GetCalibrationParams defines parameters for GetCalibration.
 type GetCalibrationParams struct {
-	// Standard What the water is known to be.
+	// Standard Known salinity of the standard, on any measure.
 	Standard ReadingText `form:"standard" json:"standard"`
 
-	// StandardTemperature Temperature at which the standard is that; 25 °C if not given.
+	// StandardTemperature Temperature at which the standard has that value; 25 °C if not given.
 	StandardTemperature *TemperatureText `form:"standard_temperature,omitempty" json:"standard_temperature,omitempty"`
 
-	// Reading What the instrument showed in it, with its unit.
+	// Reading What your instrument shows in the standard, with its unit.
 	Reading ReadingText `form:"reading" json:"reading"`
 
-	// Temperature Temperature of the water then.
+	// Temperature Temperature of the standard when you read it.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Instrument The instrument read.
+	// Instrument The instrument you read.
 	Instrument *InstrumentKind `form:"instrument,omitempty" json:"instrument,omitempty"`
 
-	// Calibration The two temperatures a hydrometer is marked for.
+	// Calibration The two temperatures your hydrometer is marked for.
 	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
 
-	// Scale What a refractometer was drawn for; seawater if not given.
+	// Scale What the scale of your refractometer is for; seawater if not given.
 	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
 
-	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	// TemperatureCompensated Whether your refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
 
-	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	// ZeroTemperature Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
 	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
 
-	// Compensation What a meter does about temperature.
+	// Compensation How your meter compensates for temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
-	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	// TdsFactor Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7.
 	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
 }
 
 // GetBlendParams defines parameters for GetBlend.
 type GetBlendParams struct {
-	// Water One water of the blend, repeated for each: volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), with commas between.
+	// Water One water of the blend; repeat for each. Volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), separated by commas.
 	Water []PortionText `form:"water" json:"water"`
 
-	// Target Salinity the blend shall have; the water without a volume is solved for.
+	// Target Salinity the blend should have. The answer gives the volume of the one water that has none.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 }
 
 // GetSaltMixParams defines parameters for GetSaltMix.
 type GetSaltMixParams struct {
-	// Target The salinity to reach.
+	// Target Salinity to reach.
 	Target ReadingText `form:"target" json:"target"`
 
-	// Volume Volume of finished water. Give this or a vessel.
+	// Volume Volume of finished water. Give a volume or a vessel.
 	Volume *VolumeText `form:"volume,omitempty" json:"volume,omitempty"`
 
 	// Temperature Temperature of the finished water; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Source Salinity of the water the salt goes into; pure water if not given.
+	// Source Salinity of the water you dissolve the salt in; pure water if not given.
 	Source *ReadingText `form:"source,omitempty" json:"source,omitempty"`
 
-	// SaltKind What the salt is. Sodium chloride alone is never planned as sea water.
+	// SaltKind Kind of salt. Sodium chloride alone is never planned as sea water.
 	SaltKind *SaltKind `form:"salt_kind,omitempty" json:"salt_kind,omitempty"`
 
-	// ProductWaterContent Water bound in or held by the product, as a share of its mass.
+	// ProductWaterContent Water in the product, bound or absorbed, as a share of its mass.
 	ProductWaterContent *FractionText `form:"product_water_content,omitempty" json:"product_water_content,omitempty"`
 
-	// CalibrationBatchSalt Mass of the product in a trial batch of the keeper's own.
+	// CalibrationBatchSalt Mass of the product in your own trial batch.
 	CalibrationBatchSalt *MassText `form:"calibration_batch_salt,omitempty" json:"calibration_batch_salt,omitempty"`
 
-	// CalibrationBatchWater Pure water that the trial batch was dissolved in.
+	// CalibrationBatchWater Volume of pure water you dissolved the trial batch in.
 	CalibrationBatchWater *VolumeText `form:"calibration_batch_water,omitempty" json:"calibration_batch_water,omitempty"`
 
-	// CalibrationBatchReading What the trial batch read.
+	// CalibrationBatchReading Salinity you read in the trial batch.
 	CalibrationBatchReading *ReadingText `form:"calibration_batch_reading,omitempty" json:"calibration_batch_reading,omitempty"`
 
-	// Shape Shape of the vessel, instead of a volume.
+	// Shape Shape of the vessel. Give a volume or a vessel.
 	Shape *VesselShape `form:"shape,omitempty" json:"shape,omitempty"`
 
-	// Length Length of a box or bow front, inner unless glass is given.
+	// Length Inner length of a box or bow front; outer if `glass` is given.
 	Length *VesselLength `form:"length,omitempty" json:"length,omitempty"`
 
-	// Width Front to back; of a bow front, at its ends.
+	// Width Size from front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	// MiddleWidth Size of a bow front from front to back at its widest.
 	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
@@ -469,10 +469,10 @@ type GetSaltMixParams struct {
 	// BottomDiameter Diameter of a bucket at its bottom.
 	BottomDiameter *VesselBottomDiameter `form:"bottom_diameter,omitempty" json:"bottom_diameter,omitempty"`
 
-	// FillHeight Depth of the water; the full height if not given.
+	// FillHeight Height of the water; the full height of the vessel if not given.
 	FillHeight *VesselFillHeight `form:"fill_height,omitempty" json:"fill_height,omitempty"`
 
-	// Glass Thickness of the glass; with it the sizes given are outer sizes.
+	// Glass Thickness of the glass. If given, all sizes are outer sizes.
 	Glass *VesselGlass `form:"glass,omitempty" json:"glass,omitempty"`
 
 	// SandDepth Depth of the sand bed.
@@ -481,7 +481,7 @@ type GetSaltMixParams struct {
 	// SandPorosity Share of the sand bed that is water; 40 % if not given.
 	SandPorosity *VesselSandPorosity `form:"sand_porosity,omitempty" json:"sand_porosity,omitempty"`
 
-	// RockMass Mass of rock under water.
+	// RockMass Mass of the rock under water.
 	RockMass *VesselRockMass `form:"rock_mass,omitempty" json:"rock_mass,omitempty"`
 
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
@@ -496,19 +496,19 @@ type GetTopOffParams struct {
 	// Salinity Salinity of the tank when full.
 	Salinity ReadingText `form:"salinity" json:"salinity"`
 
-	// Missing Volume that has evaporated.
+	// Missing Volume that has evaporated. Give this or `salinity_now`.
 	Missing *VolumeText `form:"missing,omitempty" json:"missing,omitempty"`
 
-	// SalinityNow Salinity now, instead of the volume missing.
+	// SalinityNow Salinity now. Give this or `missing`.
 	SalinityNow *ReadingText `form:"salinity_now,omitempty" json:"salinity_now,omitempty"`
 
-	// TopOffWater Salinity of the water used to top off; fresh if not given.
+	// TopOffWater Salinity of the water you top off with; fresh water if not given.
 	TopOffWater *ReadingText `form:"top_off_water,omitempty" json:"top_off_water,omitempty"`
 
 	// EvaporationPerDay Volume that evaporates in a day.
 	EvaporationPerDay *VolumeText `form:"evaporation_per_day,omitempty" json:"evaporation_per_day,omitempty"`
 
-	// Period How long the tank is topped off this way.
+	// Period How long you top off this way.
 	Period *DurationText `form:"period,omitempty" json:"period,omitempty"`
 
 	// Temperature Temperature of all waters; 25 °C if not given.
@@ -523,28 +523,28 @@ type GetWaterChangeParams struct {
 	// Salinity Salinity of the tank now.
 	Salinity ReadingText `form:"salinity" json:"salinity"`
 
-	// Target Salinity to reach; without it the tank is held where it is.
+	// Target Salinity to reach. If not given, the tank stays as it is.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// Change Volume that is changed anyway.
+	// Change Volume you change anyway.
 	Change *VolumeText `form:"change,omitempty" json:"change,omitempty"`
 
-	// NewWater Salinity of the new water at hand.
+	// NewWater Salinity of the new water you have.
 	NewWater *ReadingText `form:"new_water,omitempty" json:"new_water,omitempty"`
 
-	// Source Salinity of the water the salt goes into; pure water if not given.
+	// Source Salinity of the water you dissolve the salt in; pure water if not given.
 	Source *ReadingText `form:"source,omitempty" json:"source,omitempty"`
 
 	// Temperature Temperature of all waters; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// GreatestChange Most that one step may change the salinity.
+	// GreatestChange Largest change of salinity in one step.
 	GreatestChange *SalinityDifferenceText `form:"greatest_change,omitempty" json:"greatest_change,omitempty"`
 
-	// GreatestShare Most of the tank that one step may change.
+	// GreatestShare Largest share of the tank changed in one step.
 	GreatestShare *FractionText `form:"greatest_share,omitempty" json:"greatest_share,omitempty"`
 
-	// ProductWaterContent Water bound in or held by the product, as a share of its mass.
+	// ProductWaterContent Water in the product, bound or absorbed, as a share of its mass.
 	ProductWaterContent *FractionText `form:"product_water_content,omitempty" json:"product_water_content,omitempty"`
 }
 
@@ -559,85 +559,85 @@ type ListSpeciesParams struct {
 	// Family Scientific family name.
 	Family *string `form:"family,omitempty" json:"family,omitempty"`
 
-	// LivesAt A salinity that some life stage is known to live in.
+	// LivesAt A salinity that at least one life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
-	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it, nor what is known of temper, predation and size.
+	// KeepsWith Only species that can live with this one; repeat for each. An id or a name that only it has; a life stage can follow after a colon. Preferred salinities overlap, and nothing known of temperature, pH, temper, predation or size speaks against the company.
 	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
 
-	// Sort Order of the answer; match if not given, which without q is by scientific name.
+	// Sort Order of the answer. If not given: best match first, or by scientific name if there is no `q`.
 	Sort *SpeciesSort `form:"sort,omitempty" json:"sort,omitempty"`
 
-	// Limit Most rows in one answer; 50 if not given.
+	// Limit Most species in one answer; 50 if not given.
 	Limit *int `form:"limit,omitempty" json:"limit,omitempty"`
 
-	// Offset Rows to leave out at the start.
+	// Offset Species to skip at the start; 0 if not given.
 	Offset *int `form:"offset,omitempty" json:"offset,omitempty"`
 }
 
 // GetCompatibilityParams defines parameters for GetCompatibility.
 type GetCompatibilityParams struct {
-	// Species One species by its id, or by a name that no other is called by, repeated for each; a life stage and a count may follow, each after a colon.
+	// Species One species, by its id or by a name that only it has; repeat for each. A life stage and a count can follow, each after a colon.
 	Species []string `form:"species" json:"species"`
 
 	// Salinity Salinity of a water to judge.
 	Salinity *ReadingText `form:"salinity,omitempty" json:"salinity,omitempty"`
 
-	// Temperature Temperature of that water.
+	// Temperature Temperature of the water to judge.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Ph pH of that water.
+	// Ph pH of the water to judge.
 	Ph *PHText `form:"ph,omitempty" json:"ph,omitempty"`
 }
 
 // GetSpeciesGrowthParams defines parameters for GetSpeciesGrowth.
 type GetSpeciesGrowthParams struct {
-	// Stage Life stage now; if not given the first whose preferred salinity is known, larvae aside.
+	// Stage Life stage now. If not given: the first after the larva whose preferred salinity is known.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
-	// Salinity Salinity they are in now; the middle of what the stage prefers if not given.
+	// Salinity Salinity they live in now. If not given: the middle of what the stage prefers.
 	Salinity *ReadingText `form:"salinity,omitempty" json:"salinity,omitempty"`
 
-	// Target Salinity at the last stage, within what it prefers; the middle of that if not given.
+	// Target Salinity at the last stage, within what it prefers. If not given: the middle of that.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// GrownIn Time until the last stage, 1 to 1000 days; a year if not given, a default proposed here.
+	// GrownIn Time until the last stage, 1 to 1000 days. If not given: a year, a default proposed here.
 	GrownIn *DurationText `form:"grown_in,omitempty" json:"grown_in,omitempty"`
 }
 
 // SaveTransferParams defines parameters for SaveTransfer.
 type SaveTransferParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // DeleteTransferParams defines parameters for DeleteTransfer.
 type DeleteTransferParams struct {
-	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
+	// IfMatch ETag of the transfer as you last read it, in its quotes, or several. If the transfer has changed since, the request is refused with 412.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 
 // ChangeTransferParams defines parameters for ChangeTransfer.
 type ChangeTransferParams struct {
-	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
+	// IfMatch ETag of the transfer as you last read it, in its quotes, or several. If the transfer has changed since, the request is refused with 412.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 
 // LogEventParams defines parameters for LogEvent.
 type LogEventParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // LogReadingParams defines parameters for LogReading.
 type LogReadingParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
 // RestartTransferParams defines parameters for RestartTransfer.
 type RestartTransferParams struct {
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -646,13 +646,13 @@ type GetVesselVolumeParams struct {
 	// Shape Shape of the vessel.
 	Shape VesselShape `form:"shape" json:"shape"`
 
-	// Length Length of a box or bow front, inner unless glass is given.
+	// Length Inner length of a box or bow front; outer if `glass` is given.
 	Length *VesselLength `form:"length,omitempty" json:"length,omitempty"`
 
-	// Width Front to back; of a bow front, at its ends.
+	// Width Size from front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	// MiddleWidth Size of a bow front from front to back at its widest.
 	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
@@ -667,10 +667,10 @@ type GetVesselVolumeParams struct {
 	// BottomDiameter Diameter of a bucket at its bottom.
 	BottomDiameter *VesselBottomDiameter `form:"bottom_diameter,omitempty" json:"bottom_diameter,omitempty"`
 
-	// FillHeight Depth of the water; the full height if not given.
+	// FillHeight Height of the water; the full height of the vessel if not given.
 	FillHeight *VesselFillHeight `form:"fill_height,omitempty" json:"fill_height,omitempty"`
 
-	// Glass Thickness of the glass; with it the sizes given are outer sizes.
+	// Glass Thickness of the glass. If given, all sizes are outer sizes.
 	Glass *VesselGlass `form:"glass,omitempty" json:"glass,omitempty"`
 
 	// SandDepth Depth of the sand bed.
@@ -679,7 +679,7 @@ type GetVesselVolumeParams struct {
 	// SandPorosity Share of the sand bed that is water; 40 % if not given.
 	SandPorosity *VesselSandPorosity `form:"sand_porosity,omitempty" json:"sand_porosity,omitempty"`
 
-	// RockMass Mass of rock under water.
+	// RockMass Mass of the rock under water.
 	RockMass *VesselRockMass `form:"rock_mass,omitempty" json:"rock_mass,omitempty"`
 
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
@@ -709,121 +709,121 @@ type RestartTransferJSONRequestBody = TransferReading
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
-	// GetAPICatalog Where machines find the contract
+	// GetAPICatalog Get the API catalog
 	// (GET /.well-known/api-catalog)
 	GetAPICatalog(ctx echo.Context) error
-	// GetDocs Readable documentation
+	// GetDocs Read the reference
 	// (GET /docs)
 	GetDocs(ctx echo.Context) error
-	// GetPitfalls What common mistakes cost, in numbers
+	// GetPitfalls See what common mistakes cost
 	// (GET /docs/pitfalls)
 	GetPitfalls(ctx echo.Context) error
-	// GetHealth Whether the process lives
+	// GetHealth Check that the process is alive
 	// (GET /healthz)
 	GetHealth(ctx echo.Context) error
-	// GetLlmsText The service in one page of text
+	// GetLlmsText Get the service on one page of text
 	// (GET /llms.txt)
 	GetLlmsText(ctx echo.Context) error
-	// GetMetrics Prometheus metrics
+	// GetMetrics Get Prometheus metrics
 	// (GET /metrics)
 	GetMetrics(ctx echo.Context) error
-	// GetContractJSON This contract as JSON
+	// GetContractJSON Get this contract as JSON
 	// (GET /openapi.json)
 	GetContractJSON(ctx echo.Context) error
-	// GetContractYAML This contract as YAML
+	// GetContractYAML Get this contract as YAML
 	// (GET /openapi.yaml)
 	GetContractYAML(ctx echo.Context) error
-	// GetProblemType What a type of problem means and what to do
+	// GetProblemType Read what a type of problem means
 	// (GET /problems/{type})
 	GetProblemType(ctx echo.Context, pType string) error
-	// GetReadiness Whether the service can answer
+	// GetReadiness Check that the service can answer
 	// (GET /readyz)
 	GetReadiness(ctx echo.Context) error
-	// GetIndex What can be asked
+	// GetIndex List the operations
 	// (GET /v1)
 	GetIndex(ctx echo.Context) error
-	// GetConversion What one reading means on every other measure
+	// GetConversion Convert a reading to every measure
 	// (GET /v1/conversions)
 	GetConversion(ctx echo.Context, params GetConversionParams) error
-	// ConvertReadings Many readings at once
+	// ConvertReadings Convert many readings
 	// (POST /v1/conversions)
 	ConvertReadings(ctx echo.Context) error
-	// GetCalibration What a known standard tells about an instrument
+	// GetCalibration Calibrate an instrument against a known standard
 	// (GET /v1/conversions/calibration)
 	GetCalibration(ctx echo.Context, params GetCalibrationParams) error
-	// ListMethods Every formula in use
+	// ListMethods List the formulas in use
 	// (GET /v1/methods)
 	ListMethods(ctx echo.Context) error
-	// GetBlend What several waters give together
+	// GetBlend Blend several waters
 	// (GET /v1/mixes/blend)
 	GetBlend(ctx echo.Context, params GetBlendParams) error
-	// GetSaltMix How much salt makes this water
+	// GetSaltMix Calculate how much salt to use
 	// (GET /v1/mixes/salt)
 	GetSaltMix(ctx echo.Context, params GetSaltMixParams) error
-	// GetTopOff What evaporation did and what to pour in
+	// GetTopOff Make up for evaporation
 	// (GET /v1/mixes/top-off)
 	GetTopOff(ctx echo.Context, params GetTopOffParams) error
-	// GetWaterChange What a water change does, or must hold
+	// GetWaterChange Plan a water change
 	// (GET /v1/mixes/water-change)
 	GetWaterChange(ctx echo.Context, params GetWaterChangeParams) error
-	// ListSpecies Find animals and plants
+	// ListSpecies Search for species
 	// (GET /v1/species)
 	ListSpecies(ctx echo.Context, params ListSpeciesParams) error
-	// GetCompatibility The water several species share
+	// GetCompatibility Find the water several species share
 	// (GET /v1/species/compatibility)
 	GetCompatibility(ctx echo.Context, params GetCompatibilityParams) error
-	// GetSpecies One species
+	// GetSpecies Get one species
 	// (GET /v1/species/{id})
 	GetSpecies(ctx echo.Context, id string) error
-	// GetSpeciesGrowth The water of an animal as it grows
+	// GetSpeciesGrowth Plan the salinity as an animal grows
 	// (GET /v1/species/{id}/growth)
 	GetSpeciesGrowth(ctx echo.Context, id string, params GetSpeciesGrowthParams) error
-	// SaveTransfer Save a transfer, to log readings and have the plan corrected
+	// SaveTransfer Save a transfer
 	// (POST /v1/transfers)
 	SaveTransfer(ctx echo.Context, params SaveTransferParams) error
-	// GetTransferPlan A transfer plan by URL
+	// GetTransferPlan Plan a transfer by URL
 	// (GET /v1/transfers/plan)
 	GetTransferPlan(ctx echo.Context) error
-	// PlanTransfer A transfer plan
+	// PlanTransfer Plan a transfer
 	// (POST /v1/transfers/plan)
 	PlanTransfer(ctx echo.Context) error
 	// DeleteTransfer Delete a saved transfer
 	// (DELETE /v1/transfers/{id})
 	DeleteTransfer(ctx echo.Context, id TransferID, params DeleteTransferParams) error
-	// GetTransfer A saved transfer as it stands
+	// GetTransfer Get a saved transfer
 	// (GET /v1/transfers/{id})
 	GetTransfer(ctx echo.Context, id TransferID) error
-	// ChangeTransfer Change start, note or end of a saved transfer
+	// ChangeTransfer Change the start, note or end of a saved transfer
 	// (PATCH /v1/transfers/{id})
 	ChangeTransfer(ctx echo.Context, id TransferID, params ChangeTransferParams) error
-	// GetTransferCalendar Visits of a saved transfer as a calendar
+	// GetTransferCalendar Get the visits of a saved transfer as a calendar
 	// (GET /v1/transfers/{id}/calendar)
 	GetTransferCalendar(ctx echo.Context, id TransferID) error
-	// GetTransferChart Picture of a saved transfer
+	// GetTransferChart Get the chart of a saved transfer
 	// (GET /v1/transfers/{id}/chart)
 	GetTransferChart(ctx echo.Context, id TransferID) error
-	// LogEvent Report what happened, and get the one thing to do first
+	// LogEvent Report what happened and get what to do first
 	// (POST /v1/transfers/{id}/events)
 	LogEvent(ctx echo.Context, id TransferID, params LogEventParams) error
-	// ExportTransfer All of a transfer, to keep
+	// ExportTransfer Export a saved transfer
 	// (GET /v1/transfers/{id}/export)
 	ExportTransfer(ctx echo.Context, id TransferID) error
-	// RevokeHelperKey Revoke the helper's key
+	// RevokeHelperKey Revoke the helper key
 	// (DELETE /v1/transfers/{id}/helper-key)
 	RevokeHelperKey(ctx echo.Context, id TransferID) error
-	// CreateHelperKey A key for somebody who helps
+	// CreateHelperKey Create a helper key
 	// (POST /v1/transfers/{id}/helper-key)
 	CreateHelperKey(ctx echo.Context, id TransferID) error
-	// GetTransferNow What to do now, in three lines
+	// GetTransferNow Get what to do now
 	// (GET /v1/transfers/{id}/now)
 	GetTransferNow(ctx echo.Context, id TransferID) error
-	// LogReading Log what was read and seen, and have the plan corrected
+	// LogReading Log a reading and have the plan corrected
 	// (POST /v1/transfers/{id}/readings)
 	LogReading(ctx echo.Context, id TransferID, params LogReadingParams) error
-	// RestartTransfer Go on after a stop, by a new plan from a reading
+	// RestartTransfer Restart a stopped transfer
 	// (POST /v1/transfers/{id}/restart)
 	RestartTransfer(ctx echo.Context, id TransferID, params RestartTransferParams) error
-	// GetVesselVolume How much water a vessel really holds
+	// GetVesselVolume Calculate how much water a vessel holds
 	// (GET /v1/vessels/volume)
 	GetVesselVolume(ctx echo.Context, params GetVesselVolumeParams) error
 }

@@ -3879,29 +3879,29 @@ type Alkalinity = Quantity
 // Example: 7 dKH
 type AlkalinityText = string
 
-// Alternative A drip that takes less of one thing, and what it costs in the others.
+// Alternative A drip that takes less of one thing, and what that costs in the others.
 type Alternative struct {
 	// Chosen Always false: the plan that was chosen is not among its alternatives.
 	Chosen bool `json:"chosen"`
 
-	// Differences How it differs from the plan, each in a sentence of its own.
+	// Differences How it differs from the plan, one sentence for each difference.
 	Differences *Notes `json:"differences,omitempty"`
 
-	// Duration Length of time, h.
+	// Duration Duration, h.
 	Duration Duration `json:"duration"`
 	PourOffs int      `json:"pour_offs"`
 
 	// Prefer What it takes less of than the plan.
 	Prefer Preference `json:"prefer"`
 
-	// Release When the animals can be released, as the release of the plan says it. Plans of earlier releases do not say.
+	// Release When the animals can be released, as in `release` of the plan. Missing in plans of earlier releases.
 	Release  *Duration `json:"release,omitempty"`
 	Settings int       `json:"settings"`
 
-	// Visits To start, set the valve, pour off, refill the jug, close the valve and release.
+	// Visits How many times someone must come: to start, set the valve, pour off, refill the jug, close the valve and release.
 	Visits int `json:"visits"`
 
-	// Water Drawn from the source.
+	// Water Water drawn from the source.
 	Water Volume `json:"water"`
 }
 
@@ -3918,30 +3918,30 @@ type AmmoniaText = string
 // Example: 7500 cm2
 type AreaText = string
 
-// Behaviour How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
+// Behaviour How the animals are. Anything but `ok` stops the plan: a sign of distress, or a moult, which needs one to two days of rest. `not_feeding` counts as distress from 24 h after the release.
 type Behaviour string
 
-// BlendAnswer What several waters give together.
+// BlendAnswer The water that several waters make together.
 type BlendAnswer struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
 	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
 
-	// Alkalinity Where that of every water is given.
+	// Alkalinity Given if the alkalinity of every water is known.
 	Alkalinity *Alkalinity `json:"alkalinity,omitempty"`
 
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
-	// Cautions What can hurt someone or an animal.
+	// Cautions What can hurt a person or an animal.
 	Cautions Notes `json:"cautions"`
 
 	// Density Density, kg/m³.
 	Density Density `json:"density"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
 	// Mass Mass, kg.
@@ -3951,28 +3951,28 @@ type BlendAnswer struct {
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// Ph Estimate for a closed vessel, where alkalinity and pH of every water are given.
+	// Ph Estimate for a closed vessel, if alkalinity and pH of every water are known.
 	Ph *PH `json:"ph,omitempty"`
 
-	// PhInAir Estimate once the blend has come to rest with the air.
+	// PhInAir Estimate once the blend is in balance with the air.
 	PhInAir *PH `json:"ph_in_air,omitempty"`
 
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
 	// Temperature Temperature (ITS-90), °C.
 	Temperature Temperature `json:"temperature"`
 
-	// Volume At the temperature of the blend.
+	// Volume Volume at the temperature of the blend.
 	Volume Volume `json:"volume"`
 
-	// Warnings What the answer cannot do, or does at the edge of a range.
+	// Warnings What the answer leaves out, or gives at the edge of a range.
 	Warnings Notes `json:"warnings"`
 
-	// Waters In the order of the request.
+	// Waters The waters, in the order of the request.
 	Waters []BlendWater `json:"waters"`
 }
 
@@ -3981,124 +3981,132 @@ type BlendWater struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
 	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
 
-	// Share Of the mass of the blend.
+	// Share Share of the mass of the blend.
 	Share Fraction `json:"share"`
 
-	// Solved Its volume was left out and found here.
+	// Solved Whether its volume was left out and found here.
 	Solved bool `json:"solved"`
 
-	// Volume At its own temperature.
+	// Volume Volume at its own temperature.
 	Volume Volume `json:"volume"`
 }
 
-// BoundPH A bound and who sets it.
+// BoundPH A bound, and who sets it.
 type BoundPH struct {
-	// By How much wider that is.
-	By    *PH          `json:"by,omitempty"`
+	// By How much wider the range would be without them.
+	By *PH `json:"by,omitempty"`
+
+	// SetBy Members that set the bound.
 	SetBy []SpeciesRef `json:"set_by"`
 
-	// Value pH on the NBS buffers, pH.
+	// Value pH on the NBS scale.
 	Value PH `json:"value"`
 
-	// Without What the bound would be without them.
+	// Without The bound without them.
 	Without *PH `json:"without,omitempty"`
 }
 
-// BoundPractical A bound and who sets it.
+// BoundPractical A bound, and who sets it.
 type BoundPractical struct {
-	// By How much wider that is.
-	By    *PracticalSalinity `json:"by,omitempty"`
-	SetBy []SpeciesRef       `json:"set_by"`
+	// By How much wider the range would be without them.
+	By *PracticalSalinity `json:"by,omitempty"`
+
+	// SetBy Members that set the bound.
+	SetBy []SpeciesRef `json:"set_by"`
 
 	// Value Practical salinity (PSS-78), ppt.
 	Value PracticalSalinity `json:"value"`
 
-	// Without What the bound would be without them.
+	// Without The bound without them.
 	Without *PracticalSalinity `json:"without,omitempty"`
 }
 
-// BoundSalinity A bound and who sets it.
+// BoundSalinity A bound, and who sets it.
 type BoundSalinity struct {
-	// By How much wider that is.
-	By    *AbsoluteSalinity `json:"by,omitempty"`
-	SetBy []SpeciesRef      `json:"set_by"`
+	// By How much wider the range would be without them.
+	By *AbsoluteSalinity `json:"by,omitempty"`
+
+	// SetBy Members that set the bound.
+	SetBy []SpeciesRef `json:"set_by"`
 
 	// Value Absolute salinity, g/kg.
 	Value AbsoluteSalinity `json:"value"`
 
-	// Without What the bound would be without them.
+	// Without The bound without them.
 	Without *AbsoluteSalinity `json:"without,omitempty"`
 }
 
-// BoundTemperature A bound and who sets it.
+// BoundTemperature A bound, and who sets it.
 type BoundTemperature struct {
-	// By How much wider that is.
-	By    *Quantity    `json:"by,omitempty"`
+	// By How much wider the range would be without them.
+	By *Quantity `json:"by,omitempty"`
+
+	// SetBy Members that set the bound.
 	SetBy []SpeciesRef `json:"set_by"`
 
 	// Value Temperature (ITS-90), °C.
 	Value Temperature `json:"value"`
 
-	// Without What the bound would be without them.
+	// Without The bound without them.
 	Without *Temperature `json:"without,omitempty"`
 }
 
-// BrokenLimit An hourly limit that was passed between two readings.
+// BrokenLimit An hourly limit that was broken between two readings.
 type BrokenLimit struct {
-	// From Length of time, h.
+	// From Duration, h.
 	From Duration `json:"from"`
 
-	// Hold From `until` on, without other change.
+	// Hold Time to hold without other change, from `until` on.
 	Hold Duration `json:"hold"`
 
-	// Limit Change of absolute salinity in time, g/kg/h.
+	// Limit Rate of change of absolute salinity, g/kg/h.
 	Limit SalinityRate `json:"limit"`
 
-	// Note Something to tell a person; programs read the code.
+	// Note A sentence for people, with its code for programs.
 	Note Note `json:"note"`
 
-	// Rate Change of absolute salinity in time, g/kg/h.
+	// Rate Rate of change of absolute salinity, g/kg/h.
 	Rate SalinityRate `json:"rate"`
 
-	// Until Length of time, h.
+	// Until Duration, h.
 	Until Duration `json:"until"`
 }
 
-// CalibrationAnswer What a known standard tells about an instrument.
+// CalibrationAnswer What a known standard shows about an instrument.
 type CalibrationAnswer struct {
-	// AbsoluteSalinity Of the water.
+	// AbsoluteSalinity Absolute salinity of the standard.
 	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
 	Assumptions      Notes            `json:"assumptions"`
 
-	// Correction Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+	// Correction Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its unit, such as -0.0012(5) SG.
 	//
 	// Example: -0.0012(5) SG
 	Correction CorrectionText `json:"correction"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
-	// Error The salinity shown less that of the water.
+	// Error Salinity shown minus salinity of the standard.
 	Error *AbsoluteSalinity `json:"error,omitempty"`
 
-	// Expected What it should have shown.
+	// Expected What the instrument should have shown.
 	Expected ReadingValue `json:"expected"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary  Summary `json:"summary"`
 	Warnings Notes   `json:"warnings"`
 }
 
 // Change A field of the request and the value to give it.
 type Change struct {
-	// Value As a query takes it. In a body a count, true and false stand without quotes, and an empty text takes the field out.
+	// Value The value, as a query takes it. In a body, write a count, true and false without quotes; an empty text means: remove the field.
 	//
 	// Example: 9.5 L
 	Value string `json:"value"`
@@ -4111,13 +4119,13 @@ type Change struct {
 
 // ChangeStep One water change.
 type ChangeStep struct {
-	// AbsoluteSalinity Of the tank after it.
+	// AbsoluteSalinity Absolute salinity of the tank after this step.
 	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
 
 	// NewWaterSalinity One salinity on both scales.
 	NewWaterSalinity SalinityPair `json:"new_water_salinity"`
 
-	// PracticalSalinity Of the tank after it.
+	// PracticalSalinity Practical salinity of the tank after this step.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
 	// PutIn Volume, L.
@@ -4127,51 +4135,51 @@ type ChangeStep struct {
 	TakeOut Volume `json:"take_out"`
 }
 
-// ChangeSurvived The largest change of salinity that a laboratory saw tolerated.
+// ChangeSurvived The largest change of salinity that a laboratory saw survived.
 type ChangeSurvived struct {
 	Basis string `json:"basis"`
 
 	// Change Absolute salinity, g/kg.
 	Change AbsoluteSalinity `json:"change"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark Mark `json:"mark"`
 
 	// Source Where a value was found.
 	Source *Source `json:"source,omitempty"`
 }
 
-// Charge One filling of the jug that the drip runs from.
+// Charge One filling of the jug that feeds the drip.
 type Charge struct {
-	// Change Of the salinity, if all of it runs in at once.
+	// Change Change of salinity if all of it runs in at once.
 	Change AbsoluteSalinity `json:"change"`
 
-	// Time When the jug is filled with it; then it is empty.
+	// Time When to fill the jug, which is empty by then.
 	Time Duration `json:"time"`
 
 	// Volume Volume, L.
 	Volume Volume `json:"volume"`
 }
 
-// CheaperRamp A ramp that takes longer and less of all else.
+// CheaperRamp A ramp that takes longer, but less salt, less water or fewer changes.
 type CheaperRamp struct {
 	// Changes Number of water changes.
 	Changes int `json:"changes"`
 
-	// Days From the first day to the last change.
+	// Days Days from the first day to the last change.
 	Days int `json:"days"`
 
 	// Phases Its water changes.
 	Phases []Phase `json:"phases"`
 
-	// Salt Anhydrous, in all.
+	// Salt Anhydrous salt in all.
 	Salt Mass `json:"salt"`
 
 	// Water New water in all.
 	Water Volume `json:"water"`
 }
 
-// Checkpoint When to look, and what should be seen.
+// Checkpoint When to look, and what you should see.
 type Checkpoint struct {
 	// Level Length, cm.
 	Level *Length `json:"level,omitempty"`
@@ -4179,37 +4187,37 @@ type Checkpoint struct {
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
-	// Reading In the instrument of the keeper, at that temperature.
+	// Reading What your instrument should show, at that temperature.
 	Reading *ReadingValue `json:"reading,omitempty"`
 
 	// Temperature Temperature (ITS-90), °C.
 	Temperature Temperature `json:"temperature"`
 
-	// Time Length of time, h.
+	// Time Duration, h.
 	Time Duration `json:"time"`
 
 	// Volume Volume, L.
 	Volume *Volume `json:"volume,omitempty"`
 
-	// Why Something to tell a person; programs read the code.
+	// Why A sentence for people, with its code for programs.
 	Why Note `json:"why"`
 }
 
 // Chlorinity Chlorinity, g/kg Cl.
 type Chlorinity = Quantity
 
-// ClassLimits Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody.
+// ClassLimits Default limits of the sensitivity class, for an animal of unknown origin. Proposed here, not measured by anybody.
 type ClassLimits struct {
 	// Down Towards fresh water.
 	Down DirectionLimits `json:"down"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark Mark `json:"mark"`
 
-	// Ramp Limits of changing the tank around the animal.
+	// Ramp Limits for changing the water of the tank the animal lives in.
 	Ramp RampLimits `json:"ramp"`
 
-	// Up Towards salt.
+	// Up Towards saltier water.
 	Up DirectionLimits `json:"up"`
 }
 
@@ -4218,169 +4226,171 @@ type ClassLimits struct {
 // Example: 22:30
 type ClockText = string
 
-// CommonPH A common band and who limits it.
+// CommonPH A shared range, and who limits it.
 type CommonPH struct {
-	// Conflicts Widest gap first.
+	// Conflicts Pairs that no water suits, the widest difference first.
 	Conflicts *[]ConflictPH `json:"conflicts,omitempty"`
 
-	// Lower A bound and who sets it.
+	// Lower A bound, and who sets it.
 	Lower *BoundPH `json:"lower,omitempty"`
 
 	// Status Whether some water suits everybody.
 	Status SharedStatus `json:"status"`
 
-	// UnknownLower Whose lower bound no source gives.
+	// UnknownLower Members whose lower bound no source gives.
 	UnknownLower *[]SpeciesRef `json:"unknown_lower,omitempty"`
 
-	// UnknownUpper Whose upper bound no source gives.
+	// UnknownUpper Members whose upper bound no source gives.
 	UnknownUpper *[]SpeciesRef `json:"unknown_upper,omitempty"`
 
-	// Upper A bound and who sets it.
+	// Upper A bound, and who sets it.
 	Upper *BoundPH `json:"upper,omitempty"`
 }
 
-// CommonPractical A common band and who limits it.
+// CommonPractical A shared range, and who limits it.
 type CommonPractical struct {
-	// Conflicts Widest gap first.
+	// Conflicts Pairs that no water suits, the widest difference first.
 	Conflicts *[]ConflictPractical `json:"conflicts,omitempty"`
 
-	// Lower A bound and who sets it.
+	// Lower A bound, and who sets it.
 	Lower *BoundPractical `json:"lower,omitempty"`
 
 	// Status Whether some water suits everybody.
 	Status SharedStatus `json:"status"`
 
-	// UnknownLower Whose lower bound no source gives.
+	// UnknownLower Members whose lower bound no source gives.
 	UnknownLower *[]SpeciesRef `json:"unknown_lower,omitempty"`
 
-	// UnknownUpper Whose upper bound no source gives.
+	// UnknownUpper Members whose upper bound no source gives.
 	UnknownUpper *[]SpeciesRef `json:"unknown_upper,omitempty"`
 
-	// Upper A bound and who sets it.
+	// Upper A bound, and who sets it.
 	Upper *BoundPractical `json:"upper,omitempty"`
 }
 
-// CommonSalinity A common band and who limits it.
+// CommonSalinity A shared range, and who limits it.
 type CommonSalinity struct {
-	// Conflicts Widest gap first.
+	// Conflicts Pairs that no water suits, the widest difference first.
 	Conflicts *[]ConflictSalinity `json:"conflicts,omitempty"`
 
-	// Lower A bound and who sets it.
+	// Lower A bound, and who sets it.
 	Lower *BoundSalinity `json:"lower,omitempty"`
 
 	// Status Whether some water suits everybody.
 	Status SharedStatus `json:"status"`
 
-	// UnknownLower Whose lower bound no source gives.
+	// UnknownLower Members whose lower bound no source gives.
 	UnknownLower *[]SpeciesRef `json:"unknown_lower,omitempty"`
 
-	// UnknownUpper Whose upper bound no source gives.
+	// UnknownUpper Members whose upper bound no source gives.
 	UnknownUpper *[]SpeciesRef `json:"unknown_upper,omitempty"`
 
-	// Upper A bound and who sets it.
+	// Upper A bound, and who sets it.
 	Upper *BoundSalinity `json:"upper,omitempty"`
 }
 
-// CommonTemperature A common band and who limits it.
+// CommonTemperature A shared range, and who limits it.
 type CommonTemperature struct {
-	// Conflicts Widest gap first.
+	// Conflicts Pairs that no water suits, the widest difference first.
 	Conflicts *[]ConflictTemperature `json:"conflicts,omitempty"`
 
-	// Lower A bound and who sets it.
+	// Lower A bound, and who sets it.
 	Lower *BoundTemperature `json:"lower,omitempty"`
 
 	// Status Whether some water suits everybody.
 	Status SharedStatus `json:"status"`
 
-	// UnknownLower Whose lower bound no source gives.
+	// UnknownLower Members whose lower bound no source gives.
 	UnknownLower *[]SpeciesRef `json:"unknown_lower,omitempty"`
 
-	// UnknownUpper Whose upper bound no source gives.
+	// UnknownUpper Members whose upper bound no source gives.
 	UnknownUpper *[]SpeciesRef `json:"unknown_upper,omitempty"`
 
-	// Upper A bound and who sets it.
+	// Upper A bound, and who sets it.
 	Upper *BoundTemperature `json:"upper,omitempty"`
 }
 
 // CompatibilityAnswer The water several species share.
 type CompatibilityAnswer struct {
-	// Cautions Of this company; those of each species stand with it.
+	// Cautions Cautions about this company; those about one species are with that species.
 	Cautions Notes `json:"cautions"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// LeaveOut Any one of these would have to go for the rest to share a water.
+	// LeaveOut Take out any one of these, and the rest share a water.
 	LeaveOut *[]Leaving `json:"leave_out,omitempty"`
 
-	// LeaveOutPreferred Any one of these would have to go for the rest to share a salinity all prefer.
-	LeaveOutPreferred *[]Leaving            `json:"leave_out_preferred,omitempty"`
-	Members           []CompatibilityMember `json:"members"`
+	// LeaveOutPreferred Take out any one of these, and the rest share a salinity that all prefer.
+	LeaveOutPreferred *[]Leaving `json:"leave_out_preferred,omitempty"`
+
+	// Members What the comparison found for each member.
+	Members []CompatibilityMember `json:"members"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 	Notes   Notes      `json:"notes"`
 
-	// Ph Where sources found or keep all; no other band is known.
+	// Ph Range in which sources found or keep all of them; no other is known.
 	Ph CommonPH `json:"ph"`
 
-	// PreferredRange The band all prefer.
+	// PreferredRange Range that all prefer.
 	PreferredRange CommonPractical `json:"preferred_range"`
 
-	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// PreferredSalinity The numbers of `preferred_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity CommonSalinity `json:"preferred_salinity"`
 
-	// Salinity usable_range as g/kg, with the same numbers.
+	// Salinity The numbers of `usable_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity CommonSalinity `json:"salinity"`
 
 	// Status Whether some water suits everybody.
 	Status SharedStatus `json:"status"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// SurvivedRange The band all are known to survive; no water to keep them in.
+	// SurvivedRange Range that all are known to survive. Do not keep them there.
 	SurvivedRange CommonPractical `json:"survived_range"`
 
-	// SurvivedSalinity survived_range as g/kg, with the same numbers.
+	// SurvivedSalinity The numbers of `survived_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	SurvivedSalinity CommonSalinity `json:"survived_salinity"`
 
-	// Temperature Where sources found or keep all; no other band is known.
+	// Temperature Range in which sources found or keep all of them; no other is known.
 	Temperature CommonTemperature `json:"temperature"`
 
-	// Together What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear.
+	// Together What temper, predation and numbers mean for the company; they decide before the water does. Common practice. What is not known is not listed, which does not make it safe.
 	Together Together `json:"together"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 
-	// UsableRange The band all may be planned for.
+	// UsableRange Range that all may be planned for.
 	UsableRange CommonPractical `json:"usable_range"`
 
-	// Verdict Of the given water: the worst of all.
+	// Verdict Worst verdict on the given water.
 	Verdict *Verdict `json:"verdict,omitempty"`
 }
 
 // CompatibilityMember What the comparison found for one member.
 type CompatibilityMember struct {
-	// Cautions Of the species, in any company.
+	// Cautions Cautions about the species, in any company.
 	Cautions Notes `json:"cautions"`
 
-	// Confidence How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Confidence How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Confidence Mark `json:"confidence"`
 
-	// Count How many; absent if not said.
+	// Count How many; missing if not given.
 	Count *int   `json:"count,omitempty"`
 	Id    string `json:"id"`
 
-	// Judgement Of the given water.
+	// Judgement What the given water means for it.
 	Judgement *Judgement `json:"judgement,omitempty"`
 
-	// Local An entry of the operator of this service.
+	// Local Whether the operator of this service added it.
 	Local *bool `json:"local,omitempty"`
 
 	// MaxLength Largest length on record.
@@ -4390,14 +4400,14 @@ type CompatibilityMember struct {
 	// Ph Known bounds of pH with their source.
 	Ph *SourcedPHBand `json:"ph,omitempty"`
 
-	// PreferredRange Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+	// PreferredRange Known bounds of salinity on the practical scale, with their source. A value within half of the last digit past a bound still counts as inside.
 	PreferredRange *SourcedPracticalBand `json:"preferred_range,omitempty"`
 
-	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// PreferredSalinity The numbers of `preferred_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity *SourcedSalinityBand `json:"preferred_salinity,omitempty"`
 
-	// Salinity survived_range as g/kg, with the same numbers.
+	// Salinity The numbers of `survived_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity       *SourcedSalinityBand `json:"salinity,omitempty"`
 	ScientificName string               `json:"scientific_name"`
@@ -4406,14 +4416,14 @@ type CompatibilityMember struct {
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
 
-	// SurvivedRange What it was seen or is said to survive; not where to keep it.
+	// SurvivedRange Range that it was seen or is said to survive. Do not keep it there.
 	SurvivedRange *SourcedPracticalBand `json:"survived_range,omitempty"`
 
 	// Temperature Known bounds of temperature with their source.
 	Temperature *SourcedTemperatureBand `json:"temperature,omitempty"`
 }
 
-// CompensationText What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+// CompensationText How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C. Add at 20C if its display refers to 20 °C.
 //
 // Example: 1.91 %/C
 type CompensationText = string
@@ -4424,28 +4434,28 @@ type Condition string
 // Conductivity Electrical conductivity, mS/cm.
 type Conductivity = Quantity
 
-// ConflictPH Two that no water suits.
+// ConflictPH Two members that no water suits.
 type ConflictPH struct {
-	// AtLeast pH on the NBS buffers, pH.
+	// AtLeast pH on the NBS scale.
 	AtLeast PH `json:"at_least"`
 
-	// AtMost pH on the NBS buffers, pH.
+	// AtMost pH on the NBS scale.
 	AtMost PH `json:"at_most"`
 
-	// Gap pH on the NBS buffers, pH.
+	// Gap pH on the NBS scale.
 	Gap PH `json:"gap"`
 
-	// Higher Needs more.
+	// Higher The one that needs more.
 	Higher SpeciesRef `json:"higher"`
 
-	// Lower Takes less.
+	// Lower The one that takes less.
 	Lower SpeciesRef `json:"lower"`
 
-	// Proven False where one of the bounds is only a preference.
+	// Proven False if one of the bounds is only a preference.
 	Proven bool `json:"proven"`
 }
 
-// ConflictPractical Two that no water suits.
+// ConflictPractical Two members that no water suits.
 type ConflictPractical struct {
 	// AtLeast Practical salinity (PSS-78), ppt.
 	AtLeast PracticalSalinity `json:"at_least"`
@@ -4456,17 +4466,17 @@ type ConflictPractical struct {
 	// Gap Practical salinity (PSS-78), ppt.
 	Gap PracticalSalinity `json:"gap"`
 
-	// Higher Needs more.
+	// Higher The one that needs more.
 	Higher SpeciesRef `json:"higher"`
 
-	// Lower Takes less.
+	// Lower The one that takes less.
 	Lower SpeciesRef `json:"lower"`
 
-	// Proven False where one of the bounds is only a preference.
+	// Proven False if one of the bounds is only a preference.
 	Proven bool `json:"proven"`
 }
 
-// ConflictSalinity Two that no water suits.
+// ConflictSalinity Two members that no water suits.
 type ConflictSalinity struct {
 	// AtLeast Absolute salinity, g/kg.
 	AtLeast AbsoluteSalinity `json:"at_least"`
@@ -4477,17 +4487,17 @@ type ConflictSalinity struct {
 	// Gap Absolute salinity, g/kg.
 	Gap AbsoluteSalinity `json:"gap"`
 
-	// Higher Needs more.
+	// Higher The one that needs more.
 	Higher SpeciesRef `json:"higher"`
 
-	// Lower Takes less.
+	// Lower The one that takes less.
 	Lower SpeciesRef `json:"lower"`
 
-	// Proven False where one of the bounds is only a preference.
+	// Proven False if one of the bounds is only a preference.
 	Proven bool `json:"proven"`
 }
 
-// ConflictTemperature Two that no water suits.
+// ConflictTemperature Two members that no water suits.
 type ConflictTemperature struct {
 	// AtLeast Temperature (ITS-90), °C.
 	AtLeast Temperature `json:"at_least"`
@@ -4495,25 +4505,25 @@ type ConflictTemperature struct {
 	// AtMost Temperature (ITS-90), °C.
 	AtMost Temperature `json:"at_most"`
 
-	// Gap A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+	// Gap A value in a fixed unit, with its standard uncertainty (k = 1) if known.
 	Gap Quantity `json:"gap"`
 
-	// Higher Needs more.
+	// Higher The one that needs more.
 	Higher SpeciesRef `json:"higher"`
 
-	// Lower Takes less.
+	// Lower The one that takes less.
 	Lower SpeciesRef `json:"lower"`
 
-	// Proven False where one of the bounds is only a preference.
+	// Proven False if one of the bounds is only a preference.
 	Proven bool `json:"proven"`
 }
 
-// Conservation How the species was listed in a year; the law of the place and the day counts.
+// Conservation How the species was listed in a year. What counts is the law where you are, on the day.
 type Conservation struct {
 	Cites *string `json:"cites,omitempty"`
 	Iucn  *string `json:"iucn,omitempty"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark Mark `json:"mark"`
 
 	// Source Where a value was found.
@@ -4521,7 +4531,7 @@ type Conservation struct {
 	Year   int     `json:"year"`
 }
 
-// ConventionGravity Specific gravity on one pair of temperatures.
+// ConventionGravity Specific gravity at one pair of temperatures.
 type ConventionGravity struct {
 	// Convention Example: 25C/25C
 	Convention string `json:"convention"`
@@ -4535,21 +4545,21 @@ type ConventionGravity struct {
 // Example: 60F/60F
 type ConventionText = string
 
-// Conversion One water on every measure. A measure out of its range is left out.
+// Conversion One water on every measure. A measure outside its formula's range is left out.
 type Conversion struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
 	AbsoluteSalinity *AbsoluteSalinity `json:"absolute_salinity,omitempty"`
 
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
 	// Chlorinity Chlorinity, g/kg Cl.
 	Chlorinity *Chlorinity `json:"chlorinity,omitempty"`
 
-	// Conductivity At the temperature of the sample.
+	// Conductivity Conductivity at the temperature of the sample.
 	Conductivity *Conductivity `json:"conductivity,omitempty"`
 
-	// Conductivity25 Of the same water at 25 °C.
+	// Conductivity25 Conductivity of the same water at 25 °C.
 	Conductivity25 *Conductivity `json:"conductivity_25,omitempty"`
 
 	// Corrections What was corrected, and by how much.
@@ -4558,13 +4568,13 @@ type Conversion struct {
 	// Density Density, kg/m³.
 	Density *Density `json:"density,omitempty"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
 	// FreezingPoint Temperature (ITS-90), °C.
 	FreezingPoint *Temperature `json:"freezing_point,omitempty"`
 
-	// Interpretations Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+	// Interpretations Every water that such a reading can mean, beginning with the one used. Left out if `only` asks for one field.
 	Interpretations *[]Interpretation `json:"interpretations,omitempty"`
 
 	// Methods Formulas used, as keys of /v1/methods.
@@ -4573,13 +4583,13 @@ type Conversion struct {
 	// Osmolality Osmolality, mOsm/kg.
 	Osmolality *Osmolality `json:"osmolality,omitempty"`
 
-	// OxygenSaturation In balance with moist air at one atmosphere.
+	// OxygenSaturation Dissolved oxygen in balance with moist air at one atmosphere.
 	OxygenSaturation *DissolvedOxygen `json:"oxygen_saturation,omitempty"`
 
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity *PracticalSalinity `json:"practical_salinity,omitempty"`
 
-	// ReadAs What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+	// ReadAs How the reading was understood, if it can mean more than one water. All measures, CSV and `only` follow this.
 	ReadAs *ReadAs `json:"read_as,omitempty"`
 
 	// RefractiveIndex Refractive index at 589.3 nm relative to air, nD.
@@ -4588,34 +4598,34 @@ type Conversion struct {
 	// SaltPerLitre Sea salt per litre of water at the stated temperature, g/L.
 	SaltPerLitre *SaltPerLitre `json:"salt_per_litre,omitempty"`
 
-	// SpecificGravity On each pair of temperatures in use.
+	// SpecificGravity Specific gravity at each pair of temperatures in use.
 	SpecificGravity []ConventionGravity `json:"specific_gravity"`
 
-	// Temperature Of the sample.
+	// Temperature Temperature of the sample.
 	Temperature Temperature `json:"temperature"`
 
-	// Warnings What the answer cannot do, or does at the edge of a range.
+	// Warnings What the answer leaves out, or gives at the edge of a range.
 	Warnings Notes `json:"warnings"`
 
 	// Zone Zone of the Venice system (1958).
 	Zone Zone `json:"zone"`
 }
 
-// ConversionAnswer One water on every measure. A measure out of its range is left out.
+// ConversionAnswer One water on every measure. A measure outside its formula's range is left out.
 type ConversionAnswer struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
 	AbsoluteSalinity *AbsoluteSalinity `json:"absolute_salinity,omitempty"`
 
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
 	// Chlorinity Chlorinity, g/kg Cl.
 	Chlorinity *Chlorinity `json:"chlorinity,omitempty"`
 
-	// Conductivity At the temperature of the sample.
+	// Conductivity Conductivity at the temperature of the sample.
 	Conductivity *Conductivity `json:"conductivity,omitempty"`
 
-	// Conductivity25 Of the same water at 25 °C.
+	// Conductivity25 Conductivity of the same water at 25 °C.
 	Conductivity25 *Conductivity `json:"conductivity_25,omitempty"`
 
 	// Corrections What was corrected, and by how much.
@@ -4624,16 +4634,16 @@ type ConversionAnswer struct {
 	// Density Density, kg/m³.
 	Density *Density `json:"density,omitempty"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
 	// FreezingPoint Temperature (ITS-90), °C.
 	FreezingPoint *Temperature `json:"freezing_point,omitempty"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// Interpretations Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+	// Interpretations Every water that such a reading can mean, beginning with the one used. Left out if `only` asks for one field.
 	Interpretations *[]Interpretation `json:"interpretations,omitempty"`
 
 	// Methods Formulas used, as keys of /v1/methods.
@@ -4643,13 +4653,13 @@ type ConversionAnswer struct {
 	// Osmolality Osmolality, mOsm/kg.
 	Osmolality *Osmolality `json:"osmolality,omitempty"`
 
-	// OxygenSaturation In balance with moist air at one atmosphere.
+	// OxygenSaturation Dissolved oxygen in balance with moist air at one atmosphere.
 	OxygenSaturation *DissolvedOxygen `json:"oxygen_saturation,omitempty"`
 
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity *PracticalSalinity `json:"practical_salinity,omitempty"`
 
-	// ReadAs What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+	// ReadAs How the reading was understood, if it can mean more than one water. All measures, CSV and `only` follow this.
 	ReadAs *ReadAs `json:"read_as,omitempty"`
 
 	// RefractiveIndex Refractive index at 589.3 nm relative to air, nD.
@@ -4658,22 +4668,22 @@ type ConversionAnswer struct {
 	// SaltPerLitre Sea salt per litre of water at the stated temperature, g/L.
 	SaltPerLitre *SaltPerLitre `json:"salt_per_litre,omitempty"`
 
-	// SpecificGravity On each pair of temperatures in use.
+	// SpecificGravity Specific gravity at each pair of temperatures in use.
 	SpecificGravity []ConventionGravity `json:"specific_gravity"`
 
 	// Suits What this water means for the species asked about.
 	Suits *SpeciesJudgement `json:"suits,omitempty"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Temperature Of the sample.
+	// Temperature Temperature of the sample.
 	Temperature Temperature `json:"temperature"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 
-	// Warnings What the answer cannot do, or does at the edge of a range.
+	// Warnings What the answer leaves out, or gives at the edge of a range.
 	Warnings Notes `json:"warnings"`
 
 	// Zone Zone of the Venice system (1958).
@@ -4687,17 +4697,17 @@ type ConversionItem struct {
 	// Example: 60F/60F
 	Calibration *ConventionText `json:"calibration,omitempty"`
 
-	// Compensation What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+	// Compensation How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C. Add at 20C if its display refers to 20 °C.
 	//
 	// Example: 1.91 %/C
 	Compensation *CompensationText `json:"compensation,omitempty"`
 
-	// Correction Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+	// Correction Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its unit, such as -0.0012(5) SG.
 	//
 	// Example: -0.0012(5) SG
 	Correction *CorrectionText `json:"correction,omitempty"`
 
-	// Instrument A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
+	// Instrument A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or a meter that multiplies conductivity by a factor to show dissolved solids.
 	Instrument *InstrumentKind `json:"instrument,omitempty"`
 
 	// Reading A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
@@ -4705,25 +4715,25 @@ type ConversionItem struct {
 	// Example: 1.010 SG
 	Reading ReadingText `json:"reading"`
 
-	// Scale What the marks of a refractometer were drawn for.
+	// Scale What the scale of a refractometer is for.
 	Scale     *RefractometerScale `json:"scale,omitempty"`
 	TdsFactor *float64            `json:"tds_factor,omitempty"`
 
-	// Temperature A temperature, C or F.
+	// Temperature A temperature: C or F.
 	//
 	// Example: 25 C
 	Temperature            *TemperatureText `json:"temperature,omitempty"`
 	TemperatureCompensated *bool            `json:"temperature_compensated,omitempty"`
 
-	// ZeroTemperature A temperature, C or F.
+	// ZeroTemperature A temperature: C or F.
 	//
 	// Example: 25 C
 	ZeroTemperature *TemperatureText `json:"zero_temperature,omitempty"`
 }
 
-// ConversionOutcome A conversion, or what is wrong with its reading.
+// ConversionOutcome One conversion, or what is wrong with the reading.
 type ConversionOutcome struct {
-	// Conversion One water on every measure. A measure out of its range is left out.
+	// Conversion One water on every measure. A measure outside its formula's range is left out.
 	Conversion *Conversion `json:"conversion,omitempty"`
 	Errors     *[]Fault    `json:"errors,omitempty"`
 }
@@ -4736,48 +4746,48 @@ type ConversionsAnswer struct {
 	// Good Readings converted.
 	Good int `json:"good"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// Items In the order of the readings. A list has up to 10 000, a table any number.
+	// Items One for each reading, in order. A list has up to 10 000, a table any number.
 	Items []ConversionOutcome `json:"items"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 }
 
-// CorrectionText Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+// CorrectionText Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its unit, such as -0.0012(5) SG.
 //
 // Example: -0.0012(5) SG
 type CorrectionText = string
 
-// Course What the log tells.
+// Course What the log shows.
 type Course struct {
 	Assumptions Notes `json:"assumptions"`
 
-	// Broken Where the salinity changed faster than the hourly limit between two readings, the latest first.
+	// Broken Where the salinity changed faster than the hourly limit between two readings, latest first.
 	Broken *[]BrokenLimit `json:"broken,omitempty"`
 
-	// Drip That really ran; as told where nobody counted.
+	// Drip Real drip rate; the planned one if nobody counted drops.
 	Drip *DripRate `json:"drip,omitempty"`
 
-	// DripRatio Flow that really ran over that planned. Left out, as are flow and drip, while the clamp is closed or water that came in at once hides it.
+	// DripRatio Real flow divided by planned flow. Left out, with `flow` and `drip`, while the clamp is closed or water poured in at once hides it.
 	DripRatio *Fraction `json:"drip_ratio,omitempty"`
 
-	// DropVolume As the readings have it.
+	// DropVolume Volume of one drop, as the readings show it.
 	DropVolume *Volume `json:"drop_volume,omitempty"`
 
-	// Flow That really ran.
+	// Flow Real flow.
 	Flow *Flow `json:"flow,omitempty"`
 
-	// Found What the readings show to have happened, though nobody reported it, each once two readings show it.
+	// Found What happened without a report, listed once two readings show it.
 	Found *[]FoundChange `json:"found,omitempty"`
 
-	// Gap To the new water.
+	// Gap Difference from the new water.
 	Gap *AbsoluteSalinity `json:"gap,omitempty"`
 
 	// Level Length, cm.
@@ -4786,31 +4796,31 @@ type Course struct {
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 
-	// Now What to do.
+	// Now What to do now.
 	Now Note `json:"now"`
 
-	// PlannedDrip Drops in time, drops/s.
+	// PlannedDrip Drip rate, drops/s.
 	PlannedDrip *DripRate `json:"planned_drip,omitempty"`
 
 	// PlannedFlow Volume flow, mL/min.
 	PlannedFlow *Flow `json:"planned_flow,omitempty"`
 
-	// PracticalSalinity In the container then.
+	// PracticalSalinity Salinity in the container at that time.
 	PracticalSalinity *PracticalSalinity `json:"practical_salinity,omitempty"`
 
-	// Readings Every number of the log, and what it should have been.
+	// Readings Every number in the log, and what it should have been.
 	Readings []JudgedReading `json:"readings"`
 
-	// StepBack Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
+	// StepBack Half a step back towards the water the animals came from: half of what one step may be, in the stricter direction.
 	StepBack *StepBack `json:"step_back,omitempty"`
 
-	// Then What to do after it, in this order.
+	// Then What to do after that, in order.
 	Then *Notes `json:"then,omitempty"`
 
-	// Time Of the latest entry, from the first drop.
+	// Time Time of the latest entry, from the first drop.
 	Time *Duration `json:"time,omitempty"`
 
-	// Verdict paused: the clamp is closed until something is read. ended: finished.
+	// Verdict `paused`: the clamp is closed until the next reading. `ended`: finished.
 	Verdict CourseVerdict `json:"verdict"`
 
 	// Volume Volume, L.
@@ -4820,31 +4830,31 @@ type Course struct {
 	// WayOn How to go on after a stop.
 	WayOn *WayOn `json:"way_on,omitempty"`
 
-	// Why Why that is to be done, the most important first.
+	// Why Reasons for it, the most important first.
 	Why *Notes `json:"why,omitempty"`
 }
 
-// CourseVerdict paused: the clamp is closed until something is read. ended: finished.
+// CourseVerdict `paused`: the clamp is closed until the next reading. `ended`: finished.
 type CourseVerdict string
 
 // CurvePoint The water at one time.
 type CurvePoint struct {
-	// Nh3 Un-ionized ammonia, at the likely use.
+	// Nh3 Un-ionized ammonia at the likely use.
 	Nh3 *Ammonia `json:"nh3,omitempty"`
 
-	// Oxygen At the likely use, where life support is planned.
+	// Oxygen Dissolved oxygen at the likely use, if oxygen and ammonia are planned.
 	Oxygen *DissolvedOxygen `json:"oxygen,omitempty"`
 
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
-	// Tan Total ammonia, at the likely use.
+	// Tan Total ammonia at the likely use.
 	Tan *Ammonia `json:"tan,omitempty"`
 
 	// Temperature Temperature (ITS-90), °C.
 	Temperature Temperature `json:"temperature"`
 
-	// Time Length of time, h.
+	// Time Duration, h.
 	Time Duration `json:"time"`
 
 	// Volume Volume, L.
@@ -4854,12 +4864,12 @@ type CurvePoint struct {
 // Density Density, kg/m³.
 type Density = Quantity
 
-// DensityText A density.
+// DensityText A density: kg/m3.
 //
 // Example: 2700 kg/m3
 type DensityText = string
 
-// DirectionLimits Limits of moving the animal.
+// DirectionLimits Limits for moving the animal.
 type DirectionLimits struct {
 	// AtOnce Absolute salinity, g/kg.
 	AtOnce AbsoluteSalinity `json:"at_once"`
@@ -4867,130 +4877,130 @@ type DirectionLimits struct {
 	// Per24Hours Absolute salinity, g/kg.
 	Per24Hours AbsoluteSalinity `json:"per_24_hours"`
 
-	// PerHour A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+	// PerHour A value in a fixed unit, with its standard uncertainty (k = 1) if known.
 	PerHour Quantity `json:"per_hour"`
 }
 
 // DissolvedOxygen Dissolved oxygen, mg/L.
 type DissolvedOxygen = Quantity
 
-// Dominant The input that brings most of the uncertainty.
+// Dominant The input that contributes most to the uncertainty.
 type Dominant struct {
 	Input string `json:"input"`
 
-	// Share Of the variance.
+	// Share Its share of the variance.
 	Share float64 `json:"share"`
 }
 
-// Draw What the drip takes from the source, and what replaces it.
+// Draw What the drip takes from its source, and what replaces it.
 type Draw struct {
-	// Charges What to fill the jug with and when, where the drip runs from one. Each holds so little that all of it at once changes the salinity by no more than one step may.
+	// Charges How much to put into the jug, and when, if a jug feeds the drip. Each charge is so small that all of it at once changes the salinity no more than one step may.
 	Charges *[]Charge `json:"charges,omitempty"`
 
-	// Drifts How the drip changes over each phase of it while nobody touches the valve, where the head and the level of source or container are known.
+	// Drifts How the drip changes over each phase while nobody touches the valve. Given if the head and the level of source or container are known.
 	Drifts *[]Drift `json:"drifts,omitempty"`
 
-	// Failure What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early.
+	// Failure What a valve that sticks open does at the worst moment of the plan. The flow is assumed to stay as at the start, so the real times are longer.
 	Failure *Failure `json:"failure,omitempty"`
 
-	// Feed What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+	// Feed What feeds the drip. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little harm. `tank`: a hose that hangs in the tank. If not given: `tank` if `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, otherwise `jug`.
 	Feed *Feed `json:"feed,omitempty"`
 
-	// Intakes Where the end of the hose hangs in the source in each run of the drip, so that a failed valve cannot flood the floor; where the surface of the source is known.
+	// Intakes Where the end of the hose must hang in the source in each run of the drip, so that a failed valve cannot flood the floor. Given if the surface of the source is known.
 	Intakes *[]Intake `json:"intakes,omitempty"`
 
-	// LevelDrop Of the source tank, if nothing replaces it.
+	// LevelDrop How far the level of the source tank falls if nothing replaces the water.
 	LevelDrop *Length `json:"level_drop,omitempty"`
 
-	// OpenLine What a failed valve lets through, where the hose is described.
+	// OpenLine What a failed valve lets through, if the hose is described.
 	OpenLine *OpenLine `json:"open_line,omitempty"`
 
 	// PureWater Volume, L.
 	PureWater Volume `json:"pure_water"`
 
-	// ReplacementSalt Anhydrous, into the pure water.
+	// ReplacementSalt Anhydrous salt for the pure water that replaces it.
 	ReplacementSalt Mass `json:"replacement_salt"`
 
 	// Volume Volume, L.
 	Volume Volume `json:"volume"`
 
-	// Waste That runs over, where the container has an overflow.
+	// Waste Water that runs over, if the container has an overflow.
 	Waste *Volume `json:"waste,omitempty"`
 }
 
-// Drift How a drip changes over one phase. A clamp in which water creeps passes in proportion to the head, a sharp orifice with its square root; a valve lies between. Shares are of the drip that was set when the valve was last touched.
+// Drift How a drip changes over one phase. Through a clamp the flow is proportional to the head, through a sharp orifice to its square root; a valve lies between. Shares are of the drip as last set.
 type Drift struct {
-	// AtStart The most there may be at the start; 1 where the valve is set then.
+	// AtStart Greatest share of the drip at the start; 1 if the valve is set then.
 	AtStart Fraction `json:"at_start"`
 
-	// GreatestAtEnd Share of a whole, 1.
+	// GreatestAtEnd Share or ratio, without a dimension; the unit is 1.
 	GreatestAtEnd Fraction `json:"greatest_at_end"`
 
-	// Head At the start of the phase.
+	// Head Head at the start of the phase.
 	Head Length `json:"head"`
 
 	// HeadAtEnd Length, cm.
 	HeadAtEnd Length `json:"head_at_end"`
 
-	// LeastAtEnd Share of a whole, 1.
+	// LeastAtEnd Share or ratio, without a dimension; the unit is 1.
 	LeastAtEnd Fraction `json:"least_at_end"`
 
-	// Time Of the start of the phase.
+	// Time Start of the phase.
 	Time Duration `json:"time"`
 }
 
-// DripRate Drops in time, drops/s.
+// DripRate Drip rate, drops/s.
 type DripRate = Quantity
 
-// DripRateText Drops in time.
+// DripRateText A drip rate: drops/s.
 //
 // Example: 2 drops/s
 type DripRateText = string
 
-// Duration Length of time, h.
+// Duration Duration, h.
 type Duration = Quantity
 
-// DurationText A length of time: h, min, days.
+// DurationText A duration: h, min, days.
 //
 // Example: 30 days
 type DurationText = string
 
-// Facet A value and how many have it.
+// Facet A value, and how many species have it.
 type Facet struct {
 	Count int    `json:"count"`
 	Value string `json:"value"`
 }
 
-// Failure What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early.
+// Failure What a valve that sticks open does at the worst moment of the plan. The flow is assumed to stay as at the start, so the real times are longer.
 type Failure struct {
-	// Floor Of water that runs over the rim. Left out where the volume of the tank is not given.
+	// Floor Water that runs over the rim. Left out if the volume of the tank is not given.
 	Floor *Volume `json:"floor,omitempty"`
 
-	// Flow Through the open line; of the hose described, else of one assumed.
+	// Flow Flow through the open line: the hose described, or an assumed one.
 	Flow Flow `json:"flow"`
 
-	// Rate Of the salinity, at once.
+	// Rate How fast the salinity changes at first.
 	Rate SalinityRate `json:"rate"`
 
-	// Salinity At the end, when the jug is empty, the siphon breaks or the tank is empty.
+	// Salinity Salinity at the end, when the jug is empty, the siphon breaks or the tank is empty.
 	Salinity PracticalSalinity `json:"salinity"`
 
-	// TimeToAtOnce Until the salinity has changed by as much as one step may; left out where it does not come to that.
+	// TimeToAtOnce Time until the salinity has changed as much as one step may. Left out if it never does.
 	TimeToAtOnce *Duration `json:"time_to_at_once,omitempty"`
 }
 
 // Fault defines model for Fault.
 type Fault struct {
-	// Candidates Species that a name may mean, where it is the name that is not clear.
+	// Candidates Species that the name may mean, if the name is unclear.
 	Candidates *[]NameCandidate `json:"candidates,omitempty"`
 
-	// Offer Fields of the request that, set to these values together, lead on. On a refused plan the offers are the planner's own; the first was tried and has a plan.
+	// Offer Changes to the request that, made together, get you further. For a refused plan the planner makes the offers; the first has been tried and leads to a plan.
 	Offer *[]Change `json:"offer,omitempty"`
 
-	// Reason What was given, what is allowed, what to do.
+	// Reason What was given, what is allowed and what to do.
 	Reason string `json:"reason"`
 
-	// Rule Short name of the rule that was broken, for programs.
+	// Rule Short name of the broken rule, for programs.
 	//
 	// Example: unit
 	Rule string `json:"rule"`
@@ -5001,7 +5011,7 @@ type Fault struct {
 	Where string `json:"where"`
 }
 
-// Feed What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+// Feed What feeds the drip. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little harm. `tank`: a hose that hangs in the tank. If not given: `tank` if `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, otherwise `jug`.
 type Feed string
 
 // FieldAnswer The one field that `only=` asked for: a quantity, or a salinity on both scales.
@@ -5012,20 +5022,20 @@ type FieldAnswer struct {
 // Flow Volume flow, mL/min.
 type Flow = Quantity
 
-// FoundChange A change that the readings show, with the evidence.
+// FoundChange A change that the readings show, and the evidence for it.
 type FoundChange struct {
-	// Evidence Something to tell a person; programs read the code.
+	// Evidence A sentence for people, with its code for programs.
 	Evidence Note            `json:"evidence"`
 	Kind     FoundChangeKind `json:"kind"`
 
-	// Since From the first drop, at the earliest.
+	// Since Earliest time it can have happened, from the first drop.
 	Since Duration `json:"since"`
 }
 
 // FoundChangeKind defines model for FoundChange.Kind.
 type FoundChangeKind string
 
-// Fraction Share of a whole, 1.
+// Fraction Share or ratio, without a dimension; the unit is 1.
 type Fraction = Quantity
 
 // FractionText A share: 15 % or 0.15.
@@ -5039,7 +5049,7 @@ type GreatestLength struct {
 	Length     Length `json:"length"`
 	LengthType string `json:"length_type"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark Mark `json:"mark"`
 
 	// Source Where a value was found.
@@ -5050,7 +5060,7 @@ type GreatestLength struct {
 type GrowthAnswer struct {
 	Id string `json:"id"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
 	// Methods Formulas used, as keys of /v1/methods.
@@ -5059,20 +5069,20 @@ type GrowthAnswer struct {
 	Name    string     `json:"name"`
 	Notes   Notes      `json:"notes"`
 
-	// Path The first point is now.
+	// Path Salinity by life stage; the first point is now.
 	Path           []GrowthPoint `json:"path"`
 	ScientificName string        `json:"scientific_name"`
 
-	// Stage Now.
+	// Stage Life stage now.
 	Stage LifeStage `json:"stage"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// TargetCurve The path as home_tank.target_curve of a transfer plan takes it.
+	// TargetCurve The path in the form that `home_tank.target_curve` of a transfer plan takes.
 	TargetCurve []TransferTargetPoint `json:"target_curve"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
 
@@ -5081,10 +5091,10 @@ type GrowthPoint struct {
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
-	// PreferredRange Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+	// PreferredRange Known bounds of salinity on the practical scale, with their source. A value within half of the last digit past a bound still counts as inside.
 	PreferredRange SourcedPracticalBand `json:"preferred_range"`
 
-	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// PreferredSalinity The numbers of `preferred_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity SourcedSalinityBand `json:"preferred_salinity"`
 
@@ -5095,13 +5105,13 @@ type GrowthPoint struct {
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
 
-	// Time Length of time, h.
+	// Time Duration, h.
 	Time Duration `json:"time"`
 }
 
 // HelperKey A key that opens the log of one transfer.
 type HelperKey struct {
-	// Key Sent as Authorization: Bearer KEY.
+	// Key Send it as Authorization: Bearer KEY.
 	Key string `json:"key"`
 }
 
@@ -5120,24 +5130,24 @@ type IndexLine struct {
 	Summary string `json:"summary"`
 }
 
-// Inputs The request after defaults, as strings that can be sent again.
+// Inputs The request with defaults filled in, as strings that you can send again.
 type Inputs map[string]interface{}
 
-// InstrumentKind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
+// InstrumentKind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or a meter that multiplies conductivity by a factor to show dissolved solids.
 type InstrumentKind string
 
-// Intake How deep the end of the hose hangs under the surface of the source when a run of the drip starts. It holds for upright walls and a source that nothing refills.
+// Intake How deep the end of the hose hangs below the source's surface when a run of the drip starts. Valid for upright walls and a source that nothing refills.
 type Intake struct {
-	// Depth Where it hangs already if that will do, else midway between.
+	// Depth Depth to use: where it hangs already, if that will do, otherwise midway between the two.
 	Depth Length `json:"depth"`
 
-	// Greatest More would let a failed valve overflow the container, or is the bottom of the source.
+	// Greatest Greatest depth. Any more lets a failed valve overflow the container, or is below the bottom of the source.
 	Greatest Length `json:"greatest"`
 
-	// Least Less would come out of the water before the run ends.
+	// Least Least depth. Any less, and the end comes out of the water before the run ends.
 	Least Length `json:"least"`
 
-	// Time Of the start of the run.
+	// Time Start of the run.
 	Time Duration `json:"time"`
 }
 
@@ -5146,7 +5156,7 @@ type Interpretation struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
 	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
 
-	// Convention The two temperatures that a specific gravity is taken at.
+	// Convention The two temperatures of the specific gravity.
 	//
 	// Example: 60F/60F
 	Convention *string `json:"convention,omitempty"`
@@ -5154,31 +5164,31 @@ type Interpretation struct {
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
-	// ReadAs A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C; dissolved solids, which are a conductivity times the factor of the pen.
+	// ReadAs A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F. A conductivity of the water as it is, or as a pen shows it for 25 °C. Dissolved solids, which are a conductivity multiplied by the factor of the pen.
 	ReadAs ReadAs `json:"read_as"`
 
-	// TdsFactor Of the pen.
+	// TdsFactor Factor of the pen.
 	TdsFactor *float64 `json:"tds_factor,omitempty"`
 }
 
-// JudgedReading One number of the log against what all the others say.
+// JudgedReading One number of the log, compared with what all the others say.
 type JudgedReading struct {
-	// Deviation In standard deviations.
+	// Deviation Difference from what was expected, in standard deviations.
 	Deviation float64 `json:"deviation"`
 
-	// Entry In the log.
+	// Entry Number of its entry in the log.
 	Entry int `json:"entry"`
 
-	// Expected A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+	// Expected A value in a fixed unit, with its standard uncertainty (k = 1) if known.
 	Expected Quantity `json:"expected"`
 
-	// Read With the uncertainty it was weighed by; a salinity in g/kg.
+	// Read Value read, with the uncertainty used to weigh it; a salinity in g/kg.
 	Read Quantity `json:"read"`
 
-	// Suspect More than 3.5 of them, and so left out.
+	// Suspect Whether it is off by more than 3.5 standard deviations and so left out.
 	Suspect bool `json:"suspect"`
 
-	// Time From the first drop.
+	// Time Time from the first drop.
 	Time Duration          `json:"time"`
 	What JudgedReadingWhat `json:"what"`
 
@@ -5191,37 +5201,37 @@ type JudgedReadingWhat string
 
 // Judgement What a water means for one life stage.
 type Judgement struct {
-	// Ph What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Ph What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Ph      *Verdict `json:"ph,omitempty"`
 	Reasons Notes    `json:"reasons"`
 
-	// Salinity What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Salinity What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Salinity *Verdict `json:"salinity,omitempty"`
 
-	// Temperature What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Temperature What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Temperature *Verdict `json:"temperature,omitempty"`
 
-	// Verdict What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Verdict What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Verdict Verdict `json:"verdict"`
 }
 
-// Leaving A member without whom the rest share a band, or are not known to share none.
+// Leaving A member without which the rest share a range, or may share one.
 type Leaving struct {
 	Id string `json:"id"`
 
-	// Lower range.min as g/kg, with the same numbers.
+	// Lower The number of `range.min`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Lower *AbsoluteSalinity `json:"lower,omitempty"`
 	Name  string            `json:"name"`
 
-	// Range They share; absent where a bound is missing.
+	// Range Range that the rest share; missing if a bound is.
 	Range *PracticalBand `json:"range,omitempty"`
 	Stage LifeStage      `json:"stage"`
 
-	// Status Of the rest.
+	// Status Whether the rest share a water.
 	Status SharedStatus `json:"status"`
 
-	// Upper range.max as g/kg, with the same numbers.
+	// Upper The number of `range.max`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Upper *AbsoluteSalinity `json:"upper,omitempty"`
 }
@@ -5237,34 +5247,34 @@ type LengthText = string
 // LifeStage defines model for LifeStage.
 type LifeStage string
 
-// LifeSupport What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one, and the limits hold at that.
+// LifeSupport What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one; the limits hold at the greatest.
 type LifeSupport struct {
 	// MostAnimals How many animals the limits allow, as a multiple of those given.
 	MostAnimals Fraction `json:"most_animals"`
 
-	// Nh3 The most, at the likely use.
+	// Nh3 Highest un-ionized ammonia, at the likely use.
 	Nh3 Ammonia `json:"nh3"`
 
 	// Nh3AtGreatestUse Ammonia as nitrogen, mg/L N.
 	Nh3AtGreatestUse Ammonia `json:"nh3_at_greatest_use"`
 
-	// Oxygen The least, at the likely use.
+	// Oxygen Lowest oxygen, at the likely use.
 	Oxygen DissolvedOxygen `json:"oxygen"`
 
 	// OxygenAtGreatestUse Dissolved oxygen, mg/L.
 	OxygenAtGreatestUse DissolvedOxygen `json:"oxygen_at_greatest_use"`
 
-	// Ph Judged at: the highest of both waters, as they are and in air.
+	// Ph pH it is judged at: the highest of both waters, as they are and in air.
 	Ph PH `json:"ph"`
 
-	// Temperature Judged at: the warmest of waters and room.
+	// Temperature Temperature it is judged at: the warmest of waters and room.
 	Temperature Temperature `json:"temperature"`
 
-	// WithoutAir How soon oxygen is down to 3 mg/L, where fish gasp, if air stone and drip stop at the worst moment, at the greatest use; a day stands for that and more.
+	// WithoutAir Time until oxygen falls to 3 mg/L, where fish gasp, if air stone and drip stop at the worst moment, at the greatest use. One day means a day or more.
 	WithoutAir Duration `json:"without_air"`
 }
 
-// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 type Mark string
 
 // Mass Mass, kg.
@@ -5294,15 +5304,17 @@ type MethodKeys = []string
 
 // MethodsAnswer The formulas in use.
 type MethodsAnswer struct {
-	// Inputs The request after defaults, as strings that can be sent again.
-	Inputs Inputs   `json:"inputs"`
-	Items  []Method `json:"items"`
+	// Inputs The request with defaults filled in, as strings that you can send again.
+	Inputs Inputs `json:"inputs"`
+
+	// Items The formulas.
+	Items []Method `json:"items"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 }
 
@@ -5317,30 +5329,30 @@ type Model struct {
 
 // NameCandidate A species that a name may mean.
 type NameCandidate struct {
-	// By The name of it that comes near.
+	// By The name of this species that comes near.
 	By string `json:"by"`
 
 	// Id Example: scatophagus-argus
 	Id string `json:"id"`
 
-	// Name What it is usually called.
+	// Name Its usual name.
 	Name           string `json:"name"`
 	ScientificName string `json:"scientific_name"`
 }
 
-// NameMatch How a name was understood; absent where none was asked for. Act on an exact one only.
+// NameMatch How a name was understood; missing if none was asked for. Act only on `exact`.
 type NameMatch struct {
-	// Asked The name that was looked for, without the words of a question.
+	// Asked The name looked for, without the words of a question.
 	Asked string `json:"asked"`
 
-	// Candidates Species that it may mean; one where it is exact, none where it is not in the table.
+	// Candidates Species that it may mean: one if exact, none if it is not in the table.
 	Candidates []NameCandidate `json:"candidates"`
 
-	// Outcome A name of one species and of no other; a name or a part of one that several are called by; near the spelling of a name; in no name of the table.
+	// Outcome `exact`: a name of one species and of no other. `several`: a name, or part of one, that several species share. `spelling`: close to the spelling of a name. `none`: in no name of the table.
 	Outcome NameOutcome `json:"outcome"`
 }
 
-// NameOutcome A name of one species and of no other; a name or a part of one that several are called by; near the spelling of a name; in no name of the table.
+// NameOutcome `exact`: a name of one species and of no other. `several`: a name, or part of one, that several species share. `spelling`: close to the spelling of a name. `none`: in no name of the table.
 type NameOutcome string
 
 // NearMiss A species whose name comes near.
@@ -5354,7 +5366,7 @@ type NearMiss struct {
 // Example: 0.1 mg/L NO2
 type NitriteText = string
 
-// Note Something to tell a person; programs read the code.
+// Note A sentence for people, with its code for programs.
 type Note struct {
 	Code string `json:"code"`
 	Text string `json:"text"`
@@ -5363,22 +5375,22 @@ type Note struct {
 // Notes defines model for Notes.
 type Notes = []Note
 
-// OpenLine What runs through the hose if the valve fails or is left open. The head is taken to stay as it is, so the times come early.
+// OpenLine What runs through the hose if the valve fails or is left open. The head is assumed not to fall, so the real times are longer.
 type OpenLine struct {
-	// Flow Under the greatest head of the plan.
+	// Flow Flow under the greatest head of the plan.
 	Flow Flow `json:"flow"`
 
-	// LeastTimeToRim The same from the most that the plan has in the container.
+	// LeastTimeToRim The same from the greatest volume that the plan has in the container.
 	LeastTimeToRim *Duration `json:"least_time_to_rim,omitempty"`
 
-	// Regime How the water runs.
+	// Regime Flow regime.
 	Regime OpenLineRegime `json:"regime"`
 
-	// TimeToRim From the start volume until the container is full to the rim. Left out where the source is empty, or no higher than the hose ends, before that.
+	// TimeToRim Time from the start volume until the container is full to the rim. Left out if the source first runs empty or falls to the end of the hose.
 	TimeToRim *Duration `json:"time_to_rim,omitempty"`
 }
 
-// OpenLineRegime How the water runs.
+// OpenLineRegime Flow regime.
 type OpenLineRegime string
 
 // Origin defines model for Origin.
@@ -5387,34 +5399,34 @@ type Origin string
 // Osmolality Osmolality, mOsm/kg.
 type Osmolality = Quantity
 
-// OxygenText Dissolved oxygen.
+// OxygenText Dissolved oxygen: mg/L.
 //
 // Example: 5 mg/L
 type OxygenText = string
 
-// PH pH on the NBS buffers, pH.
+// PH pH on the NBS scale.
 type PH = Quantity
 
-// PHText A pH on the NBS buffers.
+// PHText A pH on the NBS scale.
 //
 // Example: 8.1
 type PHText = string
 
 // Phase One thing to do, or to let run.
 type Phase struct {
-	// Cup What one of the cups holds.
+	// Cup Volume of one cup.
 	Cup *Volume `json:"cup,omitempty"`
 
-	// Cups How many measured cups are poured in, each over a minute.
+	// Cups How many measured cups to pour in, each over one minute.
 	Cups *int `json:"cups,omitempty"`
 
-	// Drip Drops in time, drops/s.
+	// Drip Drip rate, drops/s.
 	Drip *DripRate `json:"drip,omitempty"`
 
-	// Duration Length of time, h.
+	// Duration Duration, h.
 	Duration Duration `json:"duration"`
 
-	// Every From one cup to the next.
+	// Every Time from one cup to the next.
 	Every *Duration `json:"every,omitempty"`
 
 	// Flow Volume flow, mL/min.
@@ -5423,7 +5435,7 @@ type Phase struct {
 	// FromLevel Length, cm.
 	FromLevel *Length `json:"from_level,omitempty"`
 
-	// FromPart Of the water they start in, where nobody gave its volume: 1 is the mark of the start.
+	// FromPart Level it begins at, in parts of the water they start in, if that volume is unknown: 1 is the starting mark.
 	FromPart *Fraction `json:"from_part,omitempty"`
 
 	// FromSalinity Practical salinity (PSS-78), ppt.
@@ -5432,38 +5444,38 @@ type Phase struct {
 	// FromVolume Volume, L.
 	FromVolume *Volume `json:"from_volume,omitempty"`
 
-	// Instruction Something to tell a person; programs read the code.
+	// Instruction A sentence for people, with its code for programs.
 	Instruction Note      `json:"instruction"`
 	Kind        PhaseKind `json:"kind"`
 
-	// NewWater Salinity of the water that is put in.
+	// NewWater Salinity of the water to put in.
 	NewWater *PracticalSalinity `json:"new_water,omitempty"`
 
-	// PutIn Back to the same level.
+	// PutIn Water to put in, back to the same level.
 	PutIn *Volume `json:"put_in,omitempty"`
 
-	// Salt Anhydrous, for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, else 10 g.
+	// Salt Anhydrous salt for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, otherwise 10 g.
 	Salt *Mass `json:"salt,omitempty"`
 
-	// SetValve Whether the valve is set anew.
+	// SetValve Whether to set the valve again.
 	SetValve bool `json:"set_valve"`
 
-	// SourceWater That the new water is made of.
+	// SourceWater Source water to make the new water from.
 	SourceWater *Volume `json:"source_water,omitempty"`
 
-	// Stage Number of the stage it belongs to.
+	// Stage Number of its stage.
 	Stage *int `json:"stage,omitempty"`
 
-	// Start Length of time, h.
+	// Start Duration, h.
 	Start Duration `json:"start"`
 
-	// TakeOut Of the tank, on a ramp.
+	// TakeOut Water to take out of the tank, on a ramp.
 	TakeOut *Volume `json:"take_out,omitempty"`
 
 	// ToLevel Length, cm.
 	ToLevel *Length `json:"to_level,omitempty"`
 
-	// ToPart The mark it ends at, in the same way.
+	// ToPart Level it ends at, in the same parts.
 	ToPart *Fraction `json:"to_part,omitempty"`
 
 	// ToSalinity Practical salinity (PSS-78), ppt.
@@ -5476,73 +5488,73 @@ type Phase struct {
 // PhaseKind defines model for Phase.Kind.
 type PhaseKind string
 
-// PlanAnswer How to carry the animals over. Times count from the first drop, or from the move.
+// PlanAnswer How to move the animals. Times count from the first drop, or from the move.
 type PlanAnswer struct {
-	// After To look at once they are there, and when to call a vet.
+	// After What to watch after the release, and when to call a vet.
 	After *[]Note `json:"after,omitempty"`
 
-	// Alternatives Other ways to drip, each of which takes less time, fewer visits or less water than this plan and than each other way; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
+	// Alternatives Other ways to drip. Each takes less time, fewer visits or less water than this plan, and than each other way; empty if there are none. With `prefer`, the plan takes the least possible with up to two pour-offs more than the container forces.
 	Alternatives *[]Alternative `json:"alternatives,omitempty"`
 
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
-	// Before To go through before the first step.
+	// Before What to check before the first step.
 	Before *[]Note `json:"before,omitempty"`
 
-	// BoundRatio Duration over least duration.
+	// BoundRatio Duration divided by least duration.
 	BoundRatio *float64 `json:"bound_ratio,omitempty"`
 
-	// Cautions What can hurt someone or an animal.
+	// Cautions What can hurt a person or an animal.
 	Cautions Notes `json:"cautions"`
 
-	// Checkpoints When to look, and what should be seen.
+	// Checkpoints When to look, and what you should see.
 	Checkpoints []Checkpoint `json:"checkpoints"`
 
-	// Curve The water around the animals in time.
+	// Curve The water around the animals over time.
 	Curve []CurvePoint `json:"curve"`
 
-	// Draw With a drip; in stages, of the last.
+	// Draw What the drip takes; in stages, the drip of the last.
 	Draw *Draw `json:"draw,omitempty"`
 
-	// Duration Until the tolerance is reached, as the keeper can set it.
+	// Duration Time until the tolerance is reached, with settings you can make.
 	Duration Duration `json:"duration"`
 
-	// ExactDuration The optimum before rounding to drops that can be counted, with as many pour-offs as the container forces.
+	// ExactDuration Optimum before rounding to drops you can count, with only the pour-offs that the container forces.
 	ExactDuration Duration `json:"exact_duration"`
 
-	// Gap Between the two waters at the start.
+	// Gap Difference between the two waters at the start.
 	Gap AbsoluteSalinity `json:"gap"`
 
-	// If What may fail while nobody looks, each with the first act.
+	// If What may fail while nobody is watching, each with the first thing to do.
 	If *[]Note `json:"if,omitempty"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// LeastDuration No schedule under the limits is faster.
+	// LeastDuration Lower bound: no schedule within the limits is faster.
 	LeastDuration Duration `json:"least_duration"`
 
-	// LifeSupport With a drip of animals whose count and mass are given.
+	// LifeSupport Given for a drip, if count and mass of the animals are known.
 	LifeSupport *LifeSupport `json:"life_support,omitempty"`
 
-	// Limits Every limit and how close the plan comes to it.
+	// Limits Every limit, and how close the plan comes to it.
 	Limits []PlanLimit `json:"limits"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// NewWaterParts New water that a plan by marks takes in all, in parts of the water they start in.
+	// NewWaterParts All the new water that a plan by marks takes, in parts of the water they start in.
 	NewWaterParts *Fraction `json:"new_water_parts,omitempty"`
 
 	// Phases What to do, in order.
 	Phases []Phase `json:"phases"`
 
-	// PourOffs Times water is poured off.
+	// PourOffs How many times water is poured off.
 	PourOffs int `json:"pour_offs"`
 
-	// Ramp What the water changes of a ramp take in all.
+	// Ramp Totals for the water changes of a ramp.
 	Ramp *RampTotals `json:"ramp,omitempty"`
 
 	// Reason Why this route.
@@ -5551,58 +5563,58 @@ type PlanAnswer struct {
 	// Release The last step.
 	Release Release `json:"release"`
 
-	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
+	// Route How the animals move. `auto`: the planner chooses. `direct`: in one step. `drip`: by a drip. `cups`: by measured cups poured in by hand. `ramp`: by changing the water of the tank they live in. `combined`: by a ramp and then a drip. `staged`: through holding tanks. Two are in answers only. `out_of_bag`: out of foul bag water first, whatever you asked for. `by_marks`: a drip in a container of unknown volume, in parts of the starting level.
 	Route TransferRoute `json:"route"`
 
-	// Search Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+	// Search Whether the search for this plan reached its end. `complete`: no plan is better by more than 0.3 %. `bounded`: it stopped at the most schedules that one request may try; the plan keeps every limit, but a better one may exist. Missing in plans saved by release 0.2.0.
 	Search *PlanAnswerSearch `json:"search,omitempty"`
 
-	// SetAside The way back, where the container is known.
+	// SetAside The way back, if the container is known.
 	SetAside *SetAside `json:"set_aside,omitempty"`
 
-	// Settings Times the valve is set.
+	// Settings How many times the valve is set.
 	Settings int `json:"settings"`
 
-	// Stages Of a way through holding tanks.
+	// Stages Stages of a move through holding tanks.
 	Stages *[]TransferStage `json:"stages,omitempty"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Tolerance Gap that remains at the release.
+	// Tolerance Difference that remains at the release.
 	Tolerance AbsoluteSalinity `json:"tolerance"`
 
-	// TotalSalt Of the water changes of a ramp, anhydrous.
+	// TotalSalt Anhydrous salt for the water changes of a ramp.
 	TotalSalt *Mass `json:"total_salt,omitempty"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 
-	// Visits Of a drip: times someone must come, to start it, set the valve, pour off, refill the jug, close the valve and release. Plans of earlier releases do not say.
+	// Visits How many times someone must come during a drip: to start it, set the valve, pour off, refill the jug, close the valve and release. Missing in plans of earlier releases.
 	Visits *int `json:"visits,omitempty"`
 
-	// Warnings What the plan cannot do, or does at the edge of a range.
+	// Warnings What the plan leaves out, or does at the edge of a range.
 	Warnings Notes `json:"warnings"`
 }
 
-// PlanAnswerSearch Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+// PlanAnswerSearch Whether the search for this plan reached its end. `complete`: no plan is better by more than 0.3 %. `bounded`: it stopped at the most schedules that one request may try; the plan keeps every limit, but a better one may exist. Missing in plans saved by release 0.2.0.
 type PlanAnswerSearch string
 
 // PlanField defines model for PlanField.
 type PlanField string
 
-// PlanLimit One limit.
+// PlanLimit One limit of the plan.
 type PlanLimit struct {
-	// Binding A looser limit would let the plan be faster.
+	// Binding Whether a looser limit would let the plan be faster.
 	Binding bool `json:"binding"`
 
-	// Extreme The most the plan does.
+	// Extreme Nearest the plan comes to the limit.
 	Extreme Quantity `json:"extreme"`
 
-	// Limit A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+	// Limit A value in a fixed unit, with its standard uncertainty (k = 1) if known.
 	Limit Quantity `json:"limit"`
 
-	// Margin Limit less extreme.
+	// Margin Limit minus extreme.
 	Margin   Quantity          `json:"margin"`
 	Name     string            `json:"name"`
 	Standing PlanLimitStanding `json:"standing"`
@@ -5611,12 +5623,12 @@ type PlanLimit struct {
 // PlanLimitStanding defines model for PlanLimit.Standing.
 type PlanLimitStanding string
 
-// PortionText One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas between.
+// PortionText One water: volume, salinity, temperature and, if known, alkalinity and pH, separated by commas.
 //
 // Example: 10 L, 35 ppt, 25 C
 type PortionText = string
 
-// PracticalBand Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite.
+// PracticalBand Known bounds of salinity on the practical scale. A missing bound is unknown, neither zero nor infinite.
 type PracticalBand struct {
 	// Max Practical salinity (PSS-78), ppt.
 	Max *PracticalSalinity `json:"max,omitempty"`
@@ -5633,14 +5645,14 @@ type Preference string
 
 // Problem A problem document (RFC 9457).
 type Problem struct {
-	// Detail What happened here.
+	// Detail What went wrong with this request.
 	Detail *string  `json:"detail,omitempty"`
 	Errors *[]Fault `json:"errors,omitempty"`
 
-	// MoreErrors How many more faults there are than errors lists.
+	// MoreErrors How many more faults there are than `errors` lists.
 	MoreErrors *int `json:"more_errors,omitempty"`
 
-	// RequestId Name of this request in the server's log.
+	// RequestId Id of this request in the server's log.
 	RequestId *string `json:"request_id,omitempty"`
 
 	// Status HTTP status.
@@ -5655,14 +5667,14 @@ type Problem struct {
 	Type string `json:"type"`
 }
 
-// Quantity A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+// Quantity A value in a fixed unit, with its standard uncertainty (k = 1) if known.
 type Quantity struct {
 	Uncertainty *float64 `json:"uncertainty,omitempty"`
 	Unit        string   `json:"unit"`
 	Value       float64  `json:"value"`
 }
 
-// RampLimits Limits of changing the tank around the animal.
+// RampLimits Limits for changing the water of the tank the animal lives in.
 type RampLimits struct {
 	// PerDay Absolute salinity, g/kg.
 	PerDay AbsoluteSalinity `json:"per_day"`
@@ -5671,31 +5683,31 @@ type RampLimits struct {
 	PerWeek AbsoluteSalinity `json:"per_week"`
 }
 
-// RampTotals What the water changes of a ramp take in all. No ramp under the limits takes fewer days.
+// RampTotals Totals for the water changes of a ramp. No ramp within the limits takes fewer days.
 type RampTotals struct {
 	// Changes Number of water changes.
 	Changes int `json:"changes"`
 
-	// Cheaper A plan that takes up to a tenth longer and less salt, water or changes.
+	// Cheaper A plan that takes up to a tenth longer, but less salt, less water or fewer changes.
 	Cheaper *CheaperRamp `json:"cheaper,omitempty"`
 
-	// Days From the first day to the last change.
+	// Days Days from the first day to the last change.
 	Days int `json:"days"`
 
-	// Salt Anhydrous, in all; 0 where the source water alone does it.
+	// Salt Anhydrous salt in all; 0 if the source water alone is enough.
 	Salt Mass `json:"salt"`
 
-	// Search Whether the search for fewer changes and less water ended by itself, or at its bound.
+	// Search Whether the search for fewer changes and less water reached its end (`complete`) or its bound (`bounded`).
 	Search RampTotalsSearch `json:"search"`
 
 	// Water New water in all.
 	Water Volume `json:"water"`
 }
 
-// RampTotalsSearch Whether the search for fewer changes and less water ended by itself, or at its bound.
+// RampTotalsSearch Whether the search for fewer changes and less water reached its end (`complete`) or its bound (`bounded`).
 type RampTotalsSearch string
 
-// ReadAs A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C; dissolved solids, which are a conductivity times the factor of the pen.
+// ReadAs A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F. A conductivity of the water as it is, or as a pen shows it for 25 °C. Dissolved solids, which are a conductivity multiplied by the factor of the pen.
 type ReadAs string
 
 // ReadingText A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
@@ -5714,7 +5726,7 @@ type ReadingValue struct {
 // RefractiveIndex Refractive index at 589.3 nm relative to air, nD.
 type RefractiveIndex = Quantity
 
-// RefractometerScale What the marks of a refractometer were drawn for.
+// RefractometerScale What the scale of a refractometer is for.
 type RefractometerScale string
 
 // Release The last step.
@@ -5722,14 +5734,14 @@ type Release struct {
 	// Gap Absolute salinity, g/kg.
 	Gap AbsoluteSalinity `json:"gap"`
 
-	// Rest Before and after it, without other change.
+	// Rest Time before and after it without other change.
 	Rest Duration `json:"rest"`
 
-	// Time Length of time, h.
+	// Time Duration, h.
 	Time Duration `json:"time"`
 }
 
-// SalinityBand Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
+// SalinityBand Known bounds of salinity. A missing bound is unknown, neither zero nor infinite.
 type SalinityBand struct {
 	// Max Absolute salinity, g/kg.
 	Max *AbsoluteSalinity `json:"max,omitempty"`
@@ -5752,10 +5764,10 @@ type SalinityPair struct {
 	Practical PracticalSalinity `json:"practical"`
 }
 
-// SalinityRate Change of absolute salinity in time, g/kg/h.
+// SalinityRate Rate of change of absolute salinity, g/kg/h.
 type SalinityRate = Quantity
 
-// SalinityRateText A change of salinity in time.
+// SalinityRateText A rate of change of salinity: g/kg/h.
 //
 // Example: 1.2 g/kg/h
 type SalinityRateText = string
@@ -5763,24 +5775,24 @@ type SalinityRateText = string
 // SaltKind defines model for SaltKind.
 type SaltKind string
 
-// SaltMixAnswer Water to be made, and how.
+// SaltMixAnswer A batch of water, and how to make it.
 type SaltMixAnswer struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
 	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
 
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
-	// Cautions What can hurt someone or an animal.
+	// Cautions What can hurt a person or an animal.
 	Cautions Notes `json:"cautions"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
 	// FinalVolume Volume, L.
 	FinalVolume Volume `json:"final_volume"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
 	// Methods Formulas used, as keys of /v1/methods.
@@ -5790,53 +5802,53 @@ type SaltMixAnswer struct {
 	// PracticalSalinity Practical salinity (PSS-78), ppt.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 
-	// ProductWaterContent As used.
+	// ProductWaterContent Water content used for this answer.
 	ProductWaterContent *Fraction `json:"product_water_content,omitempty"`
 
-	// Salt Of the product.
+	// Salt Mass of the product.
 	Salt Mass `json:"salt"`
 
-	// SaltHydrated Of a fully hydrated mix, where the water content of the product is not known.
+	// SaltHydrated Mass of a fully hydrated mix, if the product's water content is not known.
 	SaltHydrated *Mass `json:"salt_hydrated,omitempty"`
 
-	// SaltPerLitre In the finished water.
+	// SaltPerLitre Salt in one litre of the finished water.
 	SaltPerLitre SaltPerLitre `json:"salt_per_litre"`
 
-	// SourceWater To start from, at the same temperature.
+	// SourceWater Water to start from, at the same temperature.
 	SourceWater Volume `json:"source_water"`
 
 	// Steps What to do, in order.
 	Steps Notes `json:"steps"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Warnings What the answer cannot do, or does at the edge of a range.
+	// Warnings What the answer leaves out, or gives at the edge of a range.
 	Warnings Notes `json:"warnings"`
 }
 
 // SaltPerLitre Sea salt per litre of water at the stated temperature, g/L.
 type SaltPerLitre = Quantity
 
-// SavedTransferAnswer A saved transfer as it stands.
+// SavedTransferAnswer A saved transfer in its current state.
 type SavedTransferAnswer struct {
-	// Course What the log tells.
+	// Course What the log shows.
 	Course    Course    `json:"course"`
 	CreatedAt time.Time `json:"created_at"`
 
-	// End From when on nothing more is logged, but what goes wrong.
+	// End From then on, only what goes wrong can be logged.
 	End *time.Time `json:"end,omitempty"`
 
-	// ExpiresAt When it will be deleted.
+	// ExpiresAt When the transfer will be deleted.
 	ExpiresAt time.Time `json:"expires_at"`
 
-	// Id Opens the transfer to whoever knows it.
+	// Id Lets anyone who knows it read the transfer.
 	Id string `json:"id"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// Key Changes the transfer; told once, when it is saved.
+	// Key Lets you change the transfer. Given once, when it is saved.
 	Key *string `json:"key,omitempty"`
 
 	// Log What was read, seen and reported, as it was sent.
@@ -5847,20 +5859,20 @@ type SavedTransferAnswer struct {
 	Model   Model      `json:"model"`
 	Note    *string    `json:"note,omitempty"`
 
-	// Plan In force; none once it is stopped, or where no plan leads on.
+	// Plan The plan in force. Missing after a stop, or if no plan leads on.
 	Plan *PlanAnswer `json:"plan,omitempty"`
 
-	// PlanStart From when the times of the plan in force count.
+	// PlanStart Time that the times of the plan in force count from.
 	PlanStart *time.Time `json:"plan_start,omitempty"`
 
-	// Start Of the first drop.
+	// Start Time of the first drop.
 	Start time.Time                 `json:"start"`
 	State *SavedTransferAnswerState `json:"state,omitempty"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
 
@@ -5870,9 +5882,9 @@ type SavedTransferAnswerState string
 // SensitivityClass How carefully a life stage must be moved.
 type SensitivityClass string
 
-// SetAside The way back: water the animals came in, kept aerated and covered.
+// SetAside The way back: old water of the animals, kept aerated and covered.
 type SetAside struct {
-	// Until Length of time, h.
+	// Until Duration, h.
 	Until Duration `json:"until"`
 
 	// Volume Volume, L.
@@ -5886,7 +5898,7 @@ type SharedStatus string
 type SmallestGroup struct {
 	Count int `json:"count"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark Mark `json:"mark"`
 
 	// Source Where a value was found.
@@ -5898,10 +5910,10 @@ type Source struct {
 	Citation string `json:"citation"`
 	Key      string `json:"key"`
 
-	// Seen How much of it was read; absent if it was not.
+	// Seen How much of it was read; missing if none was.
 	Seen *string `json:"seen,omitempty"`
 
-	// ShortName As a sentence names it.
+	// ShortName Name of the source in sentences.
 	//
 	// Example: FishBase, 2018
 	ShortName *string `json:"short_name,omitempty"`
@@ -5914,34 +5926,34 @@ type SourcedPHBand struct {
 	// Basis Kind of evidence.
 	Basis *string `json:"basis,omitempty"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
-	// Max pH on the NBS buffers, pH.
+	// Max pH on the NBS scale.
 	Max *PH `json:"max,omitempty"`
 
-	// Min pH on the NBS buffers, pH.
+	// Min pH on the NBS scale.
 	Min *PH `json:"min,omitempty"`
 
 	// Source Where a value was found.
 	Source *Source `json:"source,omitempty"`
 }
 
-// SourcedPracticalBand Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+// SourcedPracticalBand Known bounds of salinity on the practical scale, with their source. A value within half of the last digit past a bound still counts as inside.
 type SourcedPracticalBand struct {
 	// Basis Kind of evidence.
 	Basis *string `json:"basis,omitempty"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
 	// Max Practical salinity (PSS-78), ppt.
 	Max *PracticalSalinity `json:"max,omitempty"`
 
-	// MaxBasis Kind of evidence for the maximum, where it is another.
+	// MaxBasis Kind of evidence for the maximum, if it is another.
 	MaxBasis *string `json:"max_basis,omitempty"`
 
-	// MaxMark Of the maximum, where it rests on something else than the minimum.
+	// MaxMark How well founded the maximum is, if that differs from the minimum.
 	MaxMark *Mark `json:"max_mark,omitempty"`
 
 	// Min Practical salinity (PSS-78), ppt.
@@ -5956,16 +5968,16 @@ type SourcedSalinityBand struct {
 	// Basis Kind of evidence.
 	Basis *string `json:"basis,omitempty"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
 	// Max Absolute salinity, g/kg.
 	Max *AbsoluteSalinity `json:"max,omitempty"`
 
-	// MaxBasis Kind of evidence for the maximum, where it is another.
+	// MaxBasis Kind of evidence for the maximum, if it is another.
 	MaxBasis *string `json:"max_basis,omitempty"`
 
-	// MaxMark Of the maximum, where it rests on something else than the minimum.
+	// MaxMark How well founded the maximum is, if that differs from the minimum.
 	MaxMark *Mark `json:"max_mark,omitempty"`
 
 	// Min Absolute salinity, g/kg.
@@ -5980,7 +5992,7 @@ type SourcedTemperatureBand struct {
 	// Basis Kind of evidence.
 	Basis *string `json:"basis,omitempty"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
 	// Max Temperature (ITS-90), °C.
@@ -5997,19 +6009,19 @@ type SourcedTemperatureBand struct {
 type SpeciesAnswer struct {
 	AirBreather *string `json:"air_breather,omitempty"`
 
-	// Behaviour How a species lives with others, whether it needs land, and how to carry it; what is absent is not known.
+	// Behaviour How a species lives with others, whether it needs land, and how to carry it. What is missing is not known.
 	Behaviour SpeciesBehaviour `json:"behaviour"`
 
-	// BodyShape Build, from which the mass at a length is taken; from memory.
+	// BodyShape Build, used to estimate mass from length; from memory.
 	BodyShape   *SpeciesAnswerBodyShape `json:"body_shape,omitempty"`
 	Cautions    Notes                   `json:"cautions"`
 	ClimateZone *string                 `json:"climate_zone,omitempty"`
 
-	// Collective The row speaks for a group of species, which may differ.
+	// Collective Whether the row covers a group of species, which may differ.
 	Collective  *bool    `json:"collective,omitempty"`
 	CommonNames []string `json:"common_names"`
 
-	// Conservation How the species was listed in a year; the law of the place and the day counts.
+	// Conservation How the species was listed in a year. What counts is the law where you are, on the day.
 	Conservation *Conservation `json:"conservation,omitempty"`
 	DatabaseId   *string       `json:"database_id,omitempty"`
 	Family       string        `json:"family"`
@@ -6018,57 +6030,57 @@ type SpeciesAnswer struct {
 	// Group Kind of organism.
 	Group SpeciesGroup `json:"group"`
 
-	// Habitat fresh, brackish, marine, as a database flags it.
+	// Habitat fresh, brackish or marine, as a database lists it.
 	Habitat []Trait `json:"habitat"`
 
-	// Hazards To people and tank mates; none named is no all-clear.
+	// Hazards Hazards to people and tank mates. None listed does not mean that there are none.
 	Hazards []Trait `json:"hazards"`
 	Id      string  `json:"id"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// Law Rules that are known of; others may hold in your place.
+	// Law Known rules. Others may apply where you live.
 	Law []Trait `json:"law"`
 
-	// LifeCycle In which waters the young and the grown live.
+	// LifeCycle Which waters the young and the adults live in.
 	LifeCycle *SpeciesLifeCycle `json:"life_cycle,omitempty"`
 
-	// Local An entry of the operator of this service.
+	// Local Whether the operator of this service added it.
 	Local *bool `json:"local,omitempty"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 
-	// Migration Between waters, as anadromous.
+	// Migration Migration between waters, such as anadromous.
 	Migration      *Trait `json:"migration,omitempty"`
 	Model          Model  `json:"model"`
 	ScientificName string `json:"scientific_name"`
 
-	// SharedNames Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+	// SharedNames Those of the names that other species share, in the table or beyond it. They do not identify a species.
 	SharedNames []string `json:"shared_names"`
 
 	// Stages What is known of each life stage.
 	Stages []Stage `json:"stages"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary  Summary  `json:"summary"`
 	Synonyms []string `json:"synonyms"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 
-	// UnknownStages Life stages of which the table holds nothing.
+	// UnknownStages Life stages that the table has nothing about.
 	UnknownStages []LifeStage `json:"unknown_stages"`
 
-	// UsualNames Of these names, those that mean this species alone though names of others end in them.
+	// UsualNames Those of the names that mean this species alone, though names of other species end with them.
 	UsualNames *[]string `json:"usual_names,omitempty"`
 }
 
-// SpeciesAnswerBodyShape Build, from which the mass at a length is taken; from memory.
+// SpeciesAnswerBodyShape Build, used to estimate mass from length; from memory.
 type SpeciesAnswerBodyShape string
 
-// SpeciesBehaviour How a species lives with others, whether it needs land, and how to carry it; what is absent is not known.
+// SpeciesBehaviour How a species lives with others, whether it needs land, and how to carry it. What is missing is not known.
 type SpeciesBehaviour struct {
 	// LeavesWater no, perch (rests out of the water) or land-and-water (needs both).
 	LeavesWater *Trait `json:"leaves_water,omitempty"`
@@ -6087,12 +6099,12 @@ type SpeciesBehaviour struct {
 	Temper []Trait `json:"temper"`
 }
 
-// SpeciesFacets How many of all species found have each value, the most frequent first.
+// SpeciesFacets How many of the species found have each value, most frequent first.
 type SpeciesFacets struct {
 	Family []Facet `json:"family"`
 	Group  []Facet `json:"group"`
 
-	// SensitivityClass A species counts once for each class of its stages.
+	// SensitivityClass A species counts once for each class among its stages.
 	SensitivityClass []Facet `json:"sensitivity_class"`
 }
 
@@ -6104,39 +6116,39 @@ type SpeciesJudgement struct {
 	Id   string `json:"id"`
 	Name string `json:"name"`
 
-	// Nearest nearest_salinity as g/kg, with the same numbers.
+	// Nearest The number of `nearest_salinity`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Nearest *AbsoluteSalinity `json:"nearest,omitempty"`
 
-	// NearestSalinity Salinity nearest to this one that the species is to be kept at: of its preferred band, and where that is not known of what it may be planned for. Absent where this one will do.
+	// NearestSalinity Nearest salinity to keep the species at: in its preferred range or, if that is unknown, in the range it may be planned for. Missing if this salinity will do.
 	NearestSalinity *PracticalSalinity `json:"nearest_salinity,omitempty"`
 
-	// Ph What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Ph What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Ph      *Verdict `json:"ph,omitempty"`
 	Reasons Notes    `json:"reasons"`
 
-	// Salinity What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Salinity What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Salinity *Verdict  `json:"salinity,omitempty"`
 	Stage    LifeStage `json:"stage"`
 
-	// Temperature What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Temperature What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Temperature *Verdict `json:"temperature,omitempty"`
 
-	// Verdict What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+	// Verdict What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 	Verdict Verdict `json:"verdict"`
 }
 
-// SpeciesLifeCycle In which waters the young and the grown live.
+// SpeciesLifeCycle Which waters the young and the adults live in.
 type SpeciesLifeCycle struct {
 	Kind *SpeciesLifeCycleKind `json:"kind,omitempty"`
 
-	// LarvaRange Salinity that the larvae need.
+	// LarvaRange Salinity the larvae need.
 	LarvaRange *SourcedPracticalBand `json:"larva_range,omitempty"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark *Mark `json:"mark,omitempty"`
 
-	// Notes On the larvae.
+	// Notes Notes on the larvae.
 	Notes []string `json:"notes"`
 
 	// Source Where a value was found.
@@ -6146,55 +6158,55 @@ type SpeciesLifeCycle struct {
 // SpeciesLifeCycleKind defines model for SpeciesLifeCycle.Kind.
 type SpeciesLifeCycleKind string
 
-// SpeciesListAnswer Species found, best match first.
+// SpeciesListAnswer The species found, best match first.
 type SpeciesListAnswer struct {
-	// Facets How many of all species found have each value, the most frequent first.
+	// Facets How many of the species found have each value, most frequent first.
 	Facets SpeciesFacets `json:"facets"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// Match How a name was understood; absent where none was asked for. Act on an exact one only.
+	// Match How a name was understood; missing if none was asked for. Act only on `exact`.
 	Match *NameMatch `json:"match,omitempty"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// Near Have something in common with a name that is not in the table.
+	// Near Species that have something in common with a name that is not in the table.
 	Near []NameCandidate `json:"near"`
 
-	// NearMisses near, and the candidates of a misspelled name.
+	// NearMisses `near`, and the candidates for a misspelled name.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	NearMisses []NearMiss `json:"near_misses"`
 
-	// Offset Species left out before the first.
+	// Offset Species skipped before the first.
 	Offset  int              `json:"offset"`
 	Species []SpeciesSummary `json:"species"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Total Of all pages.
+	// Total Species found, on all pages.
 	Total int `json:"total"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
 
-// SpeciesRef A member of a community.
+// SpeciesRef A member of the company.
 type SpeciesRef struct {
 	Id    string    `json:"id"`
 	Name  string    `json:"name"`
 	Stage LifeStage `json:"stage"`
 }
 
-// SpeciesSort Order of species.
+// SpeciesSort Order of the species.
 type SpeciesSort string
 
 // SpeciesSummary A species in a list.
 type SpeciesSummary struct {
-	// Collective The row speaks for a group of species, which may differ.
+	// Collective Whether the row covers a group of species, which may differ.
 	Collective  *bool    `json:"collective,omitempty"`
 	CommonNames []string `json:"common_names"`
 	Family      string   `json:"family"`
@@ -6206,11 +6218,11 @@ type SpeciesSummary struct {
 	// Id Example: scatophagus-argus
 	Id string `json:"id"`
 
-	// Local An entry of the operator of this service.
+	// Local Whether the operator of this service added it.
 	Local          *bool  `json:"local,omitempty"`
 	ScientificName string `json:"scientific_name"`
 
-	// SharedNames Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+	// SharedNames Those of the names that other species share, in the table or beyond it. They do not identify a species.
 	SharedNames []string `json:"shared_names"`
 
 	// Stages One for each life stage that is known.
@@ -6223,15 +6235,15 @@ type SpeciesSummary struct {
 // SpecificGravity Specific gravity, SG.
 type SpecificGravity = Quantity
 
-// Stage What is known of a life stage; what is absent is unknown.
+// Stage What is known of a life stage. What is missing is unknown.
 type Stage struct {
-	// Confidence Of the salinity as a whole.
+	// Confidence Confidence in the salinities as a whole.
 	Confidence Mark `json:"confidence"`
 
-	// GreatestChangeSurvived What one laboratory saw; never a limit.
+	// GreatestChangeSurvived Largest change that one laboratory saw survived; never a limit.
 	GreatestChangeSurvived *ChangeSurvived `json:"greatest_change_survived,omitempty"`
 
-	// Limits Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody.
+	// Limits Default limits of the sensitivity class, for an animal of unknown origin. Proposed here, not measured by anybody.
 	Limits ClassLimits `json:"limits"`
 
 	// MaxLength Largest length on record.
@@ -6241,14 +6253,14 @@ type Stage struct {
 	// Ph Known bounds of pH with their source.
 	Ph *SourcedPHBand `json:"ph,omitempty"`
 
-	// PreferredRange Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+	// PreferredRange Known bounds of salinity on the practical scale, with their source. A value within half of the last digit past a bound still counts as inside.
 	PreferredRange *SourcedPracticalBand `json:"preferred_range,omitempty"`
 
-	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// PreferredSalinity The numbers of `preferred_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity *SourcedSalinityBand `json:"preferred_salinity,omitempty"`
 
-	// Salinity survived_range as g/kg, with the same numbers.
+	// Salinity The numbers of `survived_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity *SourcedSalinityBand `json:"salinity,omitempty"`
 
@@ -6256,101 +6268,101 @@ type Stage struct {
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
 
-	// SurvivedRange What it was seen or is said to survive; not where to keep it.
+	// SurvivedRange Range that it was seen or is said to survive. Do not keep it there.
 	SurvivedRange *SourcedPracticalBand `json:"survived_range,omitempty"`
 
-	// Temperature Where sources found or keep it; not lethal limits.
+	// Temperature Range in which sources found or keep it; not lethal limits.
 	Temperature *SourcedTemperatureBand `json:"temperature,omitempty"`
 }
 
 // StageSummary A life stage in a list.
 type StageSummary struct {
-	// Confidence How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Confidence How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Confidence Mark `json:"confidence"`
 
-	// PreferredRange Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite.
+	// PreferredRange Known bounds of salinity on the practical scale. A missing bound is unknown, neither zero nor infinite.
 	PreferredRange PracticalBand `json:"preferred_range"`
 
-	// PreferredSalinity preferred_range as g/kg, with the same numbers.
+	// PreferredSalinity The numbers of `preferred_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	PreferredSalinity SalinityBand `json:"preferred_salinity"`
 
-	// PreferredSalinityMark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// PreferredSalinityMark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	PreferredSalinityMark *Mark `json:"preferred_salinity_mark,omitempty"`
 
-	// Salinity survived_range as g/kg, with the same numbers.
+	// Salinity The numbers of `survived_range`, as g/kg.
 	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	Salinity SalinityBand `json:"salinity"`
 
-	// SalinityMark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// SalinityMark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	SalinityMark *Mark `json:"salinity_mark,omitempty"`
 
 	// SensitivityClass How carefully a life stage must be moved.
 	SensitivityClass SensitivityClass `json:"sensitivity_class"`
 	Stage            LifeStage        `json:"stage"`
 
-	// SurvivedRange What it was seen or is said to survive; not where to keep it.
+	// SurvivedRange Range that it was seen or is said to survive. Do not keep it there.
 	SurvivedRange PracticalBand `json:"survived_range"`
 }
 
-// StartText A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+// StartText A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 type StartText = time.Time
 
-// StepBack Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
+// StepBack Half a step back towards the water the animals came from: half of what one step may be, in the stricter direction.
 type StepBack struct {
 	// Change Absolute salinity, g/kg.
 	Change AbsoluteSalinity `json:"change"`
 
-	// OldWater Of the water set aside, in place of as much.
+	// OldWater Volume of the water set aside to put in, after taking out as much.
 	OldWater *Volume `json:"old_water,omitempty"`
 
-	// PracticalSalinity To go to.
+	// PracticalSalinity Salinity to go to.
 	PracticalSalinity PracticalSalinity `json:"practical_salinity"`
 }
 
-// Summary The answer in a few short lines, in both unit families.
+// Summary The answer in a few short lines.
 type Summary = string
 
 // Temperature Temperature (ITS-90), °C.
 type Temperature = Quantity
 
-// TemperatureRateText A change of temperature in time.
+// TemperatureRateText A rate of change of temperature: K/h.
 //
 // Example: 1 K/h
 type TemperatureRateText = string
 
-// TemperatureText A temperature, C or F.
+// TemperatureText A temperature: C or F.
 //
 // Example: 25 C
 type TemperatureText = string
 
-// Together What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear.
+// Together What temper, predation and numbers mean for the company; they decide before the water does. Common practice. What is not known is not listed, which does not make it safe.
 type Together struct {
-	// Apart Some of them must not live together, whatever the water.
+	// Apart Whether some of them must not live together, whatever the water.
 	Apart bool `json:"apart"`
 
-	// Reasons What keeps them apart first.
+	// Reasons Reasons, beginning with what keeps them apart.
 	Reasons Notes `json:"reasons"`
 }
 
-// TopOffAnswer What evaporation did and what to add.
+// TopOffAnswer What evaporation did, and what to add.
 type TopOffAnswer struct {
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
-	// Cautions What can hurt someone or an animal.
+	// Cautions What can hurt a person or an animal.
 	Cautions Notes `json:"cautions"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
-	// Drift Over the period.
+	// Drift Change of salinity over the period.
 	Drift *AbsoluteSalinity `json:"drift,omitempty"`
 
 	// FreshWater Pure water that restores level and salinity.
 	FreshWater *Volume `json:"fresh_water,omitempty"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
 	// Methods Formulas used, as keys of /v1/methods.
@@ -6360,78 +6372,78 @@ type TopOffAnswer struct {
 	Missing *Volume `json:"missing,omitempty"`
 	Model   Model   `json:"model"`
 
-	// SalinityAfter When topped off with the top-off water.
+	// SalinityAfter Salinity after topping off with the top-off water.
 	SalinityAfter *SalinityPair `json:"salinity_after,omitempty"`
 
-	// SalinityAtEnd After the period.
+	// SalinityAtEnd Salinity at the end of the period.
 	SalinityAtEnd *SalinityPair `json:"salinity_at_end,omitempty"`
 
 	// SalinityNow One salinity on both scales.
 	SalinityNow *SalinityPair `json:"salinity_now,omitempty"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Warnings What the answer cannot do, or does at the edge of a range.
+	// Warnings What the answer leaves out, or gives at the edge of a range.
 	Warnings Notes `json:"warnings"`
 }
 
-// Trait A word on a species and how well it is founded.
+// Trait A fact about a species, and how well founded it is.
 type Trait struct {
 	Kind string `json:"kind"`
 
-	// Mark How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+	// Mark How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
 	Mark Mark `json:"mark"`
 
 	// Source Where a value was found.
 	Source *Source `json:"source,omitempty"`
 }
 
-// TransferAnimal One kind of animal. A species brings its sensitivity and the water it may be planned for.
+// TransferAnimal One kind of animal. Its species sets the sensitivity and the water that may be planned for.
 type TransferAnimal struct {
 	Condition *Condition `json:"condition,omitempty"`
 
-	// Count How many; with the mass of each kind, oxygen and ammonia are limits too.
+	// Count How many. With the mass of each kind, oxygen and ammonia become limits too.
 	Count *int `json:"count,omitempty"`
 
-	// Length Total length of one; stands in for the mass of a fish of the species table.
+	// Length Total length of one fish in the species table, instead of its mass.
 	Length *LengthText `json:"length,omitempty"`
 
-	// Mass Of one.
+	// Mass Mass of one animal.
 	Mass   *MassText `json:"mass,omitempty"`
 	Origin *Origin   `json:"origin,omitempty"`
 
 	// Sensitivity How carefully a life stage must be moved.
 	Sensitivity *SensitivityClass `json:"sensitivity,omitempty"`
 
-	// Species Its id, as /v1/species has it, or a name that no other is called by.
+	// Species The species, by its id in /v1/species or by a name that only it has.
 	//
 	// Example: scatophagus-argus
 	Species *string    `json:"species,omitempty"`
 	Stage   *LifeStage `json:"stage,omitempty"`
 }
 
-// TransferChange What is to be changed; at least one.
+// TransferChange What to change; at least one field.
 type TransferChange struct {
-	// End A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+	// End A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	End *StartText `json:"end,omitempty"`
 
-	// Note Anything worth remembering, as which valve it is.
+	// Note Anything worth remembering, such as which valve it is.
 	Note *string `json:"note,omitempty"`
 
-	// Start A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+	// Start A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
-	// State finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+	// State `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
 	State *TransferChangeState `json:"state,omitempty"`
 }
 
-// TransferChangeState finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+// TransferChangeState `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
 type TransferChangeState string
 
-// TransferContainer The holding container. Inner sizes, where given, tell its capacity and turn volumes into level marks.
+// TransferContainer The holding container. Inner sizes, if given, set its capacity and turn volumes into levels.
 type TransferContainer struct {
-	// Aerated Stirred by an air stone. Without one a drip is refused.
+	// Aerated Whether an air stone stirs the container. Without one, a drip is refused.
 	Aerated *bool `json:"aerated,omitempty"`
 
 	// BottomDiameter A length: cm, mm, m, in, ft.
@@ -6439,7 +6451,7 @@ type TransferContainer struct {
 	// Example: 60 cm
 	BottomDiameter *LengthText `json:"bottom_diameter,omitempty"`
 
-	// Capacity To the rim.
+	// Capacity Volume the container holds, up to the rim.
 	Capacity *VolumeText `json:"capacity,omitempty"`
 
 	// Diameter A length: cm, mm, m, in, ft.
@@ -6447,7 +6459,7 @@ type TransferContainer struct {
 	// Example: 60 cm
 	Diameter *LengthText `json:"diameter,omitempty"`
 
-	// Freeboard Room left empty under the rim; a tenth of the capacity if not given.
+	// Freeboard Volume left empty below the rim; a tenth of the capacity if not given.
 	Freeboard *VolumeText `json:"freeboard,omitempty"`
 
 	// Heated Whether a heater holds the temperature of the container.
@@ -6458,10 +6470,10 @@ type TransferContainer struct {
 	// Example: 60 cm
 	Height *LengthText `json:"height,omitempty"`
 
-	// InBath Whether it stands in water that holds its temperature.
+	// InBath Whether the container stands in a water bath that holds its temperature.
 	InBath *bool `json:"in_bath,omitempty"`
 
-	// LeastVolume The animals may stand in.
+	// LeastVolume Least volume of water the animals may have.
 	LeastVolume *VolumeText `json:"least_volume,omitempty"`
 
 	// Length A length: cm, mm, m, in, ft.
@@ -6474,13 +6486,13 @@ type TransferContainer struct {
 	// Example: 60 cm
 	MiddleWidth *LengthText `json:"middle_width,omitempty"`
 
-	// Overflow Whether an overflow keeps it at its start volume, so that nothing is poured off.
+	// Overflow Whether an overflow keeps the container at its start volume, so that you pour nothing off.
 	Overflow *bool `json:"overflow,omitempty"`
 
 	// Shape A bucket is a frustum; a bow front has a curved front pane.
 	Shape *VesselShape `json:"shape,omitempty"`
 
-	// StartVolume Of the water the animals are in.
+	// StartVolume Volume at the start, of the water the animals are in.
 	StartVolume *VolumeText `json:"start_volume,omitempty"`
 
 	// TopDiameter A length: cm, mm, m, in, ft.
@@ -6488,7 +6500,7 @@ type TransferContainer struct {
 	// Example: 60 cm
 	TopDiameter *LengthText `json:"top_diameter,omitempty"`
 
-	// WasteCapacity Of the bucket under the overflow.
+	// WasteCapacity Volume of the bucket under the overflow.
 	WasteCapacity *VolumeText `json:"waste_capacity,omitempty"`
 
 	// Width A length: cm, mm, m, in, ft.
@@ -6499,69 +6511,69 @@ type TransferContainer struct {
 
 // TransferEvent What happened, and whatever was read and seen with it. Only `event` is needed.
 type TransferEvent struct {
-	// Behaviour How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
+	// Behaviour How the animals are. Anything but `ok` stops the plan: a sign of distress, or a moult, which needs one to two days of rest. `not_feeding` counts as distress from 24 h after the release.
 	Behaviour *Behaviour `json:"behaviour,omitempty"`
 
-	// Cups That were poured in since the start, on the route cups.
+	// Cups Cups poured in since the start, on the route `cups`.
 	Cups *int `json:"cups,omitempty"`
 
-	// Drops That were counted; 0 where nothing drips.
+	// Drops Drops you counted; 0 if nothing drips.
 	Drops *int `json:"drops,omitempty"`
 
-	// DropsIn The time they were counted in.
+	// DropsIn Time you counted the drops for.
 	DropsIn *DurationText `json:"drops_in,omitempty"`
 
-	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
+	// Event What happened. `stop`: you closed the clamp for good. `animals_look_wrong`: any sign of distress. `late`: you come after the time of a visit. `clamp_touched`: somebody set or moved the drip by hand. `refilled`: the jug or the container was filled up. `restarted`: only in a log, where a stopped transfer went on with a new plan.
 	Event TransferEventKind `json:"event"`
 
-	// Instrument It was read with; that of the plan if not given.
+	// Instrument Instrument it was read with; that of the plan if not given.
 	Instrument *TransferInstrument `json:"instrument,omitempty"`
 
-	// Level Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+	// Level Level of the water in the container, instead of a volume, if the plan has its shape. Its uncertainty is assumed to be 0.3 cm.
 	Level *LengthText `json:"level,omitempty"`
 
-	// Nitrite In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+	// Nitrite Nitrite in the tank of a ramp. The next water change waits until ammonia and nitrite are as low as its filter must bring them.
 	Nitrite *NitriteText `json:"nitrite,omitempty"`
 	Note    *string      `json:"note,omitempty"`
 
-	// Salinity In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+	// Salinity Salinity in the container, on any measure. Add its uncertainty if you know it; otherwise that of the instrument is used.
 	Salinity *ReadingText `json:"salinity,omitempty"`
 
 	// Tan Total ammonia in the container, or in the tank of a ramp.
 	Tan *AmmoniaText `json:"tan,omitempty"`
 
-	// Temperature Of the water in the container.
+	// Temperature Temperature of the water in the container.
 	Temperature *TemperatureText `json:"temperature,omitempty"`
 
-	// Time When; now if not given.
+	// Time When it was; now if not given.
 	Time *StartText `json:"time,omitempty"`
 
-	// Volume Of water in the container; 3 % is taken as its uncertainty.
+	// Volume Volume of water in the container. Its uncertainty is assumed to be 3 %.
 	Volume *VolumeText `json:"volume,omitempty"`
 }
 
-// TransferEventKind What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
+// TransferEventKind What happened. `stop`: you closed the clamp for good. `animals_look_wrong`: any sign of distress. `late`: you come after the time of a visit. `clamp_touched`: somebody set or moved the drip by hand. `refilled`: the jug or the container was filled up. `restarted`: only in a log, where a stopped transfer went on with a new plan.
 type TransferEventKind string
 
 // TransferExport All that is kept of a transfer.
 type TransferExport struct {
-	// Course What the log tells.
+	// Course What the log shows.
 	Course    Course    `json:"course"`
 	CreatedAt time.Time `json:"created_at"`
 
-	// End From when on nothing more is logged, but what goes wrong.
+	// End From then on, only what goes wrong can be logged.
 	End *time.Time `json:"end,omitempty"`
 
-	// ExpiresAt When it will be deleted.
+	// ExpiresAt When the transfer will be deleted.
 	ExpiresAt time.Time `json:"expires_at"`
 
-	// Id Opens the transfer to whoever knows it.
+	// Id Lets anyone who knows it read the transfer.
 	Id string `json:"id"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// Legs The plans that were in force one after another.
+	// Legs The plans that were in force, one after another.
 	Legs []TransferLeg `json:"legs"`
 
 	// Log What was read, seen and reported, as it was sent.
@@ -6572,120 +6584,120 @@ type TransferExport struct {
 	Model   Model      `json:"model"`
 	Note    *string    `json:"note,omitempty"`
 
-	// Plan In force; none once it is stopped, or where no plan leads on.
+	// Plan The plan in force. Missing after a stop, or if no plan leads on.
 	Plan *PlanAnswer `json:"plan,omitempty"`
 
-	// PlanStart From when the times of the plan in force count.
+	// PlanStart Time that the times of the plan in force count from.
 	PlanStart *time.Time `json:"plan_start,omitempty"`
 
-	// Start Of the first drop.
+	// Start Time of the first drop.
 	Start time.Time            `json:"start"`
 	State *TransferExportState `json:"state,omitempty"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames `json:"understood,omitempty"`
 }
 
 // TransferExportState defines model for TransferExport.State.
 type TransferExportState string
 
-// TransferHoldingTanks Tanks of one size, each with a filter of its own, that the keeper can set up.
+// TransferHoldingTanks Tanks of one size, each with its own filter, that you can set up.
 type TransferHoldingTanks struct {
-	// Count How many there are; as many as the way takes if not given.
+	// Count How many tanks you have; as many as the move takes if not given.
 	Count *int `json:"count,omitempty"`
 
-	// Source What their water is made from; pure water if not given.
+	// Source Salinity of the water you make theirs from; pure water if not given.
 	Source *ReadingText `json:"source,omitempty"`
 
-	// Volume Of the water in one, net; 100 L if not given.
+	// Volume Net volume of water in one tank; 100 L if not given.
 	Volume *VolumeText `json:"volume,omitempty"`
 }
 
-// TransferHomeTank The tank the animals are in, which a ramp changes around them.
+// TransferHomeTank The tank the animals live in, in which a ramp changes the water.
 type TransferHomeTank struct {
-	// EvaporationPerDay Made up with fresh water.
+	// EvaporationPerDay Volume that evaporates in a day; made up with fresh water.
 	EvaporationPerDay *VolumeText `json:"evaporation_per_day,omitempty"`
 
-	// Filter Whether a filter must come along; true if not given.
+	// Filter Whether the ramp must be slow enough for the tank's filter; true if not given.
 	Filter *bool `json:"filter,omitempty"`
 
-	// GreatestShare Of the tank in one water change; three tenths if not given.
+	// GreatestShare Largest share of the tank in one water change; 30 % if not given.
 	GreatestShare *FractionText `json:"greatest_share,omitempty"`
 
-	// Source What new water is made from; pure water if not given.
+	// Source Salinity of the water you make new water from; pure water if not given.
 	Source *ReadingText `json:"source,omitempty"`
 
-	// TargetCurve Salinities that a ramp does not go ahead of, as /v1/species/{id}/growth gives them; straight between the points, the last is the new water.
+	// TargetCurve Salinities that the ramp must not run ahead of, as /v1/species/{id}/growth gives them. Straight lines join the points; the last is the new water.
 	TargetCurve *[]TransferTargetPoint `json:"target_curve,omitempty"`
 
-	// Volume Of water, net.
+	// Volume Net volume of water.
 	Volume VolumeText `json:"volume"`
 }
 
-// TransferInstrument An instrument of the keeper.
+// TransferInstrument Your instrument.
 type TransferInstrument struct {
 	// Calibration The two temperatures of a specific gravity, sample over pure water.
 	//
 	// Example: 60F/60F
 	Calibration *ConventionText `json:"calibration,omitempty"`
 
-	// Compensation What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+	// Compensation How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C. Add at 20C if its display refers to 20 °C.
 	//
 	// Example: 1.91 %/C
 	Compensation *CompensationText `json:"compensation,omitempty"`
 
-	// Correction Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+	// Correction Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its unit, such as -0.0012(5) SG.
 	//
 	// Example: -0.0012(5) SG
 	Correction *CorrectionText `json:"correction,omitempty"`
 
-	// Kind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
+	// Kind A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or a meter that multiplies conductivity by a factor to show dissolved solids.
 	Kind *InstrumentKind `json:"kind,omitempty"`
 
-	// Scale What the marks of a refractometer were drawn for.
+	// Scale What the scale of a refractometer is for.
 	Scale     *RefractometerScale `json:"scale,omitempty"`
 	TdsFactor *float64            `json:"tds_factor,omitempty"`
 
-	// TemperatureCompensated Whether a refractometer corrects for temperature itself.
+	// TemperatureCompensated Whether your refractometer corrects for temperature itself.
 	TemperatureCompensated *bool `json:"temperature_compensated,omitempty"`
 
-	// ZeroTemperature Of the pure water in which a refractometer without compensation is set to zero.
+	// ZeroTemperature Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
 	ZeroTemperature *TemperatureText `json:"zero_temperature,omitempty"`
 }
 
 // TransferLeg A stretch of a transfer under one plan.
 type TransferLeg struct {
-	// Held Before it, with the clamp closed.
+	// Held Time before it with the clamp closed.
 	Held *Duration `json:"held,omitempty"`
 
-	// Start From when the times of its plan count.
+	// Start Time that the times of its plan count from.
 	Start time.Time `json:"start"`
 
-	// Steps Of a drip, as the keeper was told them.
+	// Steps Steps of a drip, as the plan gave them.
 	Steps []TransferStep `json:"steps"`
 }
 
-// TransferLimits Limits the keeper sets.
+// TransferLimits Limits that you set.
 type TransferLimits struct {
-	// AtOnce In one step.
+	// AtOnce Largest change of salinity in one step.
 	AtOnce *SalinityDifferenceText `json:"at_once,omitempty"`
 
-	// Nh3 Un-ionized ammonia in the container, as nitrogen.
+	// Nh3 Highest un-ionized ammonia in the container, as nitrogen.
 	Nh3 *AmmoniaText `json:"nh3,omitempty"`
 
-	// Oxygen Least oxygen in the container.
+	// Oxygen Lowest oxygen in the container.
 	Oxygen *OxygenText `json:"oxygen,omitempty"`
 
-	// Per24Hours In any 24 hours, change before the plan included.
+	// Per24Hours Largest change of salinity in any 24 hours, including any before the plan.
 	Per24Hours *SalinityDifferenceText `json:"per_24_hours,omitempty"`
 
-	// PerHour At any moment of a drip.
+	// PerHour Fastest change of salinity, at any moment of a drip.
 	PerHour *SalinityRateText `json:"per_hour,omitempty"`
 
-	// TemperaturePerHour A change of temperature in time.
+	// TemperaturePerHour A rate of change of temperature: K/h.
 	//
 	// Example: 1 K/h
 	TemperaturePerHour *TemperatureRateText `json:"temperature_per_hour,omitempty"`
@@ -6693,34 +6705,34 @@ type TransferLimits struct {
 
 // TransferLine The drip line and what its valve can do.
 type TransferLine struct {
-	// Bore Inner diameter of the hose, 0.2 to 20 mm. With length and head, which it then needs, the plan tells how soon a failed valve fills the container.
+	// Bore Inner diameter of the hose, 0.2 to 20 mm. Needs `length` and `head`; the plan then says how soon a failed valve fills the container.
 	Bore *LengthText `json:"bore,omitempty"`
 
-	// DropVolume Of one drop: count the drops into 10 mL.
+	// DropVolume Volume of one drop: count the drops that fill 10 mL.
 	DropVolume *VolumeText `json:"drop_volume,omitempty"`
 
-	// GreatestDrip Fastest that is still drops.
+	// GreatestDrip Fastest drip that still falls in drops; 4 drops/s if not given.
 	GreatestDrip *DripRateText `json:"greatest_drip,omitempty"`
 
-	// Head Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it (outlet_submerged). Up to 3 m.
+	// Head Height at the start from the lower end of the hose up to the source's surface, up to 3 m. If that end is under water (`outlet_submerged`), measure from the surface of the container.
 	Head *LengthText `json:"head,omitempty"`
 
-	// IntakeDepth Depth, at the start, of the upper end of the hose under the surface of the source.
+	// IntakeDepth Depth at the start of the upper end of the hose below the source's surface.
 	IntakeDepth *LengthText `json:"intake_depth,omitempty"`
 
-	// LeastDrip Slowest the valve holds.
+	// LeastDrip Slowest drip your valve can hold.
 	LeastDrip *DripRateText `json:"least_drip,omitempty"`
 
-	// Length Of the hose, from end to end, 1 cm to 100 m.
+	// Length Length of the hose from end to end, 1 cm to 100 m.
 	Length *LengthText `json:"length,omitempty"`
 
-	// OutletSubmerged Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+	// OutletSubmerged Whether the lower end of the hose is under water in the container, so that the level there counts too; false if not given.
 	OutletSubmerged *bool `json:"outlet_submerged,omitempty"`
 
-	// Settings Most times the valve is set, the first included.
+	// Settings How many times you will set the valve at most, including the first.
 	Settings *int `json:"settings,omitempty"`
 
-	// TipDiameter Outer diameter of the end that the drops fall from, 2 to 10 mm. Where no drop volume is given it follows from this; otherwise the two are compared.
+	// TipDiameter Outer diameter of the end that the drops fall from, 2 to 10 mm. Gives the drop volume if you leave that out; otherwise the two are compared.
 	TipDiameter *LengthText `json:"tip_diameter,omitempty"`
 }
 
@@ -6730,10 +6742,10 @@ type TransferNow struct {
 	Act Note   `json:"act"`
 	Id  string `json:"id"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
-	// LastEntryAt When something was logged last.
+	// LastEntryAt Time of the latest entry.
 	LastEntryAt *time.Time `json:"last_entry_at,omitempty"`
 
 	// Methods Formulas used, as keys of /v1/methods.
@@ -6743,92 +6755,92 @@ type TransferNow struct {
 	// Next What comes next, and when.
 	Next Note `json:"next"`
 
-	// NextAt When that is; absent where nothing is planned.
+	// NextAt When that is; missing if nothing is planned.
 	NextAt *time.Time `json:"next_at,omitempty"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// Understood Species that were asked for by another name than their id, and how each was understood.
+	// Understood Species asked for by a name other than their id, and how each name was understood.
 	Understood *UnderstoodNames   `json:"understood,omitempty"`
 	Verdict    TransferNowVerdict `json:"verdict"`
 
-	// Why Something to tell a person; programs read the code.
+	// Why A sentence for people, with its code for programs.
 	Why Note `json:"why"`
 }
 
 // TransferNowVerdict defines model for TransferNow.Verdict.
 type TransferNowVerdict string
 
-// TransferReading What was read and seen at one visit. What is left out was not looked at.
+// TransferReading What you read and saw at one visit. Leave out what you did not look at.
 type TransferReading struct {
-	// Behaviour How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
+	// Behaviour How the animals are. Anything but `ok` stops the plan: a sign of distress, or a moult, which needs one to two days of rest. `not_feeding` counts as distress from 24 h after the release.
 	Behaviour *Behaviour `json:"behaviour,omitempty"`
 
-	// Cups That were poured in since the start, on the route cups.
+	// Cups Cups poured in since the start, on the route `cups`.
 	Cups *int `json:"cups,omitempty"`
 
-	// Drops That were counted; 0 where nothing drips.
+	// Drops Drops you counted; 0 if nothing drips.
 	Drops *int `json:"drops,omitempty"`
 
-	// DropsIn The time they were counted in.
+	// DropsIn Time you counted the drops for.
 	DropsIn *DurationText `json:"drops_in,omitempty"`
 
-	// Event What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
+	// Event What happened. `stop`: you closed the clamp for good. `animals_look_wrong`: any sign of distress. `late`: you come after the time of a visit. `clamp_touched`: somebody set or moved the drip by hand. `refilled`: the jug or the container was filled up. `restarted`: only in a log, where a stopped transfer went on with a new plan.
 	Event *TransferEventKind `json:"event,omitempty"`
 
-	// Instrument It was read with; that of the plan if not given.
+	// Instrument Instrument it was read with; that of the plan if not given.
 	Instrument *TransferInstrument `json:"instrument,omitempty"`
 
-	// Level Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+	// Level Level of the water in the container, instead of a volume, if the plan has its shape. Its uncertainty is assumed to be 0.3 cm.
 	Level *LengthText `json:"level,omitempty"`
 
-	// Nitrite In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+	// Nitrite Nitrite in the tank of a ramp. The next water change waits until ammonia and nitrite are as low as its filter must bring them.
 	Nitrite *NitriteText `json:"nitrite,omitempty"`
 	Note    *string      `json:"note,omitempty"`
 
-	// Salinity In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+	// Salinity Salinity in the container, on any measure. Add its uncertainty if you know it; otherwise that of the instrument is used.
 	Salinity *ReadingText `json:"salinity,omitempty"`
 
 	// Tan Total ammonia in the container, or in the tank of a ramp.
 	Tan *AmmoniaText `json:"tan,omitempty"`
 
-	// Temperature Of the water in the container.
+	// Temperature Temperature of the water in the container.
 	Temperature *TemperatureText `json:"temperature,omitempty"`
 
-	// Time When; now if not given.
+	// Time When it was; now if not given.
 	Time *StartText `json:"time,omitempty"`
 
-	// Volume Of water in the container; 3 % is taken as its uncertainty.
+	// Volume Volume of water in the container. Its uncertainty is assumed to be 3 %.
 	Volume *VolumeText `json:"volume,omitempty"`
 }
 
-// TransferRequest What is to be moved, from where to where, and with what.
+// TransferRequest What you move, from where to where, and with what.
 type TransferRequest struct {
 	Animals *[]TransferAnimal `json:"animals,omitempty"`
 
-	// Container What they are dripped in.
+	// Container The container for the drip.
 	Container *TransferContainer `json:"container,omitempty"`
 
-	// Feed What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+	// Feed What feeds the drip. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little harm. `tank`: a hose that hangs in the tank. If not given: `tank` if `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, otherwise `jug`.
 	Feed *Feed `json:"feed,omitempty"`
 
 	// From The water the animals are in.
 	From TransferWater `json:"from"`
 
-	// HoldingTanks To live in between the stages of a long way.
+	// HoldingTanks Tanks to live in between the stages of a long move.
 	HoldingTanks *TransferHoldingTanks `json:"holding_tanks,omitempty"`
 
-	// HomeMates Animals that live there too.
+	// HomeMates Other animals that live in the home tank.
 	HomeMates *[]TransferAnimal `json:"home_mates,omitempty"`
 
-	// HomeTank The tank the animals are in, for a ramp.
+	// HomeTank The tank the animals live in, for a ramp.
 	HomeTank *TransferHomeTank `json:"home_tank,omitempty"`
 
-	// Instrument What the keeper will check with.
+	// Instrument The instrument you will check with.
 	Instrument *TransferInstrument `json:"instrument,omitempty"`
 
-	// Limits Instead of those of the class.
+	// Limits Limits that replace those of the sensitivity class.
 	Limits *TransferLimits `json:"limits,omitempty"`
 
 	// Line The drip line.
@@ -6840,38 +6852,38 @@ type TransferRequest struct {
 	// RecentChange Change of salinity in the 24 hours before the plan.
 	RecentChange *SalinityDifferenceText `json:"recent_change,omitempty"`
 
-	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
+	// RoomTemperature Temperature of the air around the container. Without a heater or a bath, the container drifts towards it. Oxygen and ammonia are judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `json:"room_temperature,omitempty"`
 
-	// Route In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
+	// Route How the animals move. `auto`: the planner chooses. `direct`: in one step. `drip`: by a drip. `cups`: by measured cups poured in by hand. `ramp`: by changing the water of the tank they live in. `combined`: by a ramp and then a drip. `staged`: through holding tanks. Two are in answers only. `out_of_bag`: out of foul bag water first, whatever you asked for. `by_marks`: a drip in a container of unknown volume, in parts of the starting level.
 	Route *TransferRoute `json:"route,omitempty"`
 
-	// SourceTank The tank the drip is drawn from.
+	// SourceTank The tank that feeds the drip.
 	SourceTank *TransferSourceTank `json:"source_tank,omitempty"`
 
-	// Start A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+	// Start A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 	Start *StartText `json:"start,omitempty"`
 
-	// Stay How long they pass through the new water, as in quarantine; for good if not given.
+	// Stay How long they stay in the new water, as in quarantine; for good if not given.
 	Stay *DurationText `json:"stay,omitempty"`
 
-	// TimeZone Of the clock that quiet hours go by; that of the start if not given.
+	// TimeZone Time zone of your clock, for quiet hours; that of `start` if not given.
 	TimeZone *ZoneText `json:"time_zone,omitempty"`
 
-	// To The water they go to.
+	// To The new water.
 	To TransferWater `json:"to"`
 
-	// Tolerance Gap to the new water that may remain at the release.
+	// Tolerance Difference from the new water that may remain at the release.
 	Tolerance *SalinityDifferenceText `json:"tolerance,omitempty"`
 
-	// Visits When someone can come; without it, whenever the plan asks.
+	// Visits When someone can come. If not given: whenever the plan asks.
 	Visits *TransferVisits `json:"visits,omitempty"`
 }
 
-// TransferRoute In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
+// TransferRoute How the animals move. `auto`: the planner chooses. `direct`: in one step. `drip`: by a drip. `cups`: by measured cups poured in by hand. `ramp`: by changing the water of the tank they live in. `combined`: by a ramp and then a drip. `staged`: through holding tanks. Two are in answers only. `out_of_bag`: out of foul bag water first, whatever you asked for. `by_marks`: a drip in a container of unknown volume, in parts of the starting level.
 type TransferRoute string
 
-// TransferSourceTank The tank the drip is drawn from.
+// TransferSourceTank The tank that feeds the drip.
 type TransferSourceTank struct {
 	// Surface An area: cm2, m2.
 	//
@@ -6884,104 +6896,104 @@ type TransferSourceTank struct {
 	Volume VolumeText `json:"volume"`
 }
 
-// TransferStage One part of a way through holding tanks. It leads into the next of them, the last into the new water.
+// TransferStage One part of a move through holding tanks. Each stage leads to the next tank, the last to the new water.
 type TransferStage struct {
 	// Change Absolute salinity, g/kg.
 	Change AbsoluteSalinity `json:"change"`
 
-	// Condition What must be ready before the stage.
+	// Condition What must be ready before this stage.
 	Condition *Note `json:"condition,omitempty"`
 
-	// Drawn Of it by the drip.
+	// Drawn Part of that water that the drip takes.
 	Drawn *Volume `json:"drawn,omitempty"`
 
-	// Hold To live there, at least.
+	// Hold Shortest time to live there.
 	Hold   *Duration `json:"hold,omitempty"`
 	Number int       `json:"number"`
 
-	// Reading Of that water in the instrument of the keeper.
+	// Reading What your instrument shows in that water.
 	Reading *ReadingValue `json:"reading,omitempty"`
 
-	// Route How it is gone: in one step or by a drip.
+	// Route How the animals move in this stage: in one step or by a drip.
 	Route TransferRoute `json:"route"`
 
-	// Salinity Of the water it leads to.
+	// Salinity Salinity of the water it leads to.
 	Salinity PracticalSalinity `json:"salinity"`
 
-	// Salt Anhydrous, for that water.
+	// Salt Anhydrous salt for that water.
 	Salt *Mass `json:"salt,omitempty"`
 
-	// SourceWater That the salt goes into.
+	// SourceWater Source water to dissolve the salt in.
 	SourceWater *Volume `json:"source_water,omitempty"`
 
-	// Start Length of time, h.
+	// Start Duration, h.
 	Start Duration `json:"start"`
 
 	// Temperature Temperature (ITS-90), °C.
 	Temperature Temperature `json:"temperature"`
 
-	// Water To make for the holding tank, what the drip takes included.
+	// Water Water to make for the holding tank, including what the drip takes.
 	Water *Volume `json:"water,omitempty"`
 }
 
 // TransferStep Pour off, set the valve, wait for the mark.
 type TransferStep struct {
-	// Drip Drops in time, drops/s.
+	// Drip Drip rate, drops/s.
 	Drip DripRate `json:"drip"`
 
 	// PourTo Volume, L.
 	PourTo *Volume `json:"pour_to,omitempty"`
 
-	// Set Whether the valve is set for it.
+	// Set Whether to set the valve for it.
 	Set bool `json:"set"`
 
 	// Until Volume, L.
 	Until Volume `json:"until"`
 }
 
-// TransferTargetPoint A salinity to be reached at a time of a ramp, and not before.
+// TransferTargetPoint A salinity to reach at a time of a ramp, and not before.
 type TransferTargetPoint struct {
 	// Salinity A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
 	//
 	// Example: 1.010 SG
 	Salinity ReadingText `json:"salinity"`
 
-	// Time From the start of the ramp.
+	// Time Time from the start of the ramp.
 	Time DurationText `json:"time"`
 }
 
-// TransferVisits When someone can come to the container, to look, set the valve, pour off and release.
+// TransferVisits When someone can come to the container to look, set the valve, pour off and release.
 type TransferVisits struct {
-	// Every Least time from one visit to the next.
+	// Every Shortest time from one visit to the next.
 	Every *DurationText `json:"every,omitempty"`
 
-	// First Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+	// First Shortest time from the start to the first visit. If not given: half an hour or `every`, whichever is shorter.
 	First *DurationText `json:"first,omitempty"`
 
-	// QuietFrom Nobody comes from this time of day. Needs `start`.
+	// QuietFrom Time of day when quiet hours begin, in which nobody comes. Needs `start`.
 	QuietFrom *ClockText `json:"quiet_from,omitempty"`
 
-	// QuietUntil Until this time of day.
+	// QuietUntil Time of day when quiet hours end.
 	QuietUntil *ClockText `json:"quiet_until,omitempty"`
 }
 
-// TransferWater One of the two waters.
+// TransferWater One of the two waters: the one the animals are in, or the new one.
 type TransferWater struct {
 	// Alkalinity A total alkalinity: dKH, meq/L, mg/L CaCO3.
 	//
 	// Example: 7 dKH
 	Alkalinity *AlkalinityText `json:"alkalinity,omitempty"`
 
-	// Conditioned Whether chlorine and chloramine are out of it; water of which the keeper says no is refused.
+	// Conditioned Whether chlorine and chloramine have been removed. If you say false, the water is refused.
 	Conditioned *bool `json:"conditioned,omitempty"`
 
-	// HoursInBag Time in a shipping bag, where the water the animals are in is that of one.
+	// HoursInBag Time the animals have been in a shipping bag, if this is the water of one.
 	HoursInBag *DurationText `json:"hours_in_bag,omitempty"`
 
-	// Nitrite Nitrite. More than 0.2 mg/L N makes a bag foul, and new water is refused with it.
+	// Nitrite Nitrite. Above 0.2 mg/L N, bag water counts as foul and new water is refused.
 	Nitrite *NitriteText `json:"nitrite,omitempty"`
 
-	// Ph A pH on the NBS buffers.
+	// Ph A pH on the NBS scale.
 	//
 	// Example: 8.1
 	Ph *PHText `json:"ph,omitempty"`
@@ -6994,13 +7006,13 @@ type TransferWater struct {
 	// Tan Total ammonia.
 	Tan *AmmoniaText `json:"tan,omitempty"`
 
-	// Temperature A temperature, C or F.
+	// Temperature A temperature: C or F.
 	//
 	// Example: 25 C
 	Temperature TemperatureText `json:"temperature"`
 }
 
-// UnderstoodName A species that was asked for by another name than its id.
+// UnderstoodName A species asked for by a name other than its id.
 type UnderstoodName struct {
 	// Asked Example: GSP
 	Asked string `json:"asked"`
@@ -7011,58 +7023,58 @@ type UnderstoodName struct {
 	ScientificName string `json:"scientific_name"`
 }
 
-// UnderstoodNames Species that were asked for by another name than their id, and how each was understood.
+// UnderstoodNames Species asked for by a name other than their id, and how each name was understood.
 type UnderstoodNames = []UnderstoodName
 
-// Verdict What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+// Verdict What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
 type Verdict string
 
 // VesselAnswer What a vessel holds.
 type VesselAnswer struct {
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
-	// Cautions What can hurt someone or an animal.
+	// Cautions What can hurt a person or an animal.
 	Cautions Notes `json:"cautions"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
 	// FillHeight Length, cm.
 	FillHeight Length `json:"fill_height"`
 
-	// GrossVolume Of the empty vessel to the rim.
+	// GrossVolume Volume of the empty vessel, up to the rim.
 	GrossVolume Volume `json:"gross_volume"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// NetVolume Of water.
+	// NetVolume Volume of water in the vessel.
 	NetVolume Volume `json:"net_volume"`
 
 	// RockVolume Volume, L.
 	RockVolume *Volume `json:"rock_volume,omitempty"`
 
-	// SandVolume Of the grains.
+	// SandVolume Volume of the grains of sand.
 	SandVolume *Volume `json:"sand_volume,omitempty"`
 
-	// SandWater Held between the grains; part of the net volume.
+	// SandWater Water between the grains of sand; part of the net volume.
 	SandWater *Volume `json:"sand_water,omitempty"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// VolumePerLevel At the surface.
+	// VolumePerLevel Volume per centimetre of level at the surface.
 	VolumePerLevel VolumePerLength `json:"volume_per_level"`
 
-	// Warnings What the answer cannot do, or does at the edge of a range.
+	// Warnings What the answer leaves out, or gives at the edge of a range.
 	Warnings Notes `json:"warnings"`
 
-	// WaterMass Were the water fresh and at 25 °C.
+	// WaterMass Mass of the water if it were fresh and at 25 °C.
 	WaterMass Mass `json:"water_mass"`
 }
 
@@ -7072,7 +7084,7 @@ type VesselShape string
 // Volume Volume, L.
 type Volume = Quantity
 
-// VolumePerLength Volume per length of level, L/cm.
+// VolumePerLength Volume per centimetre of level, L/cm.
 type VolumePerLength = Quantity
 
 // VolumeText A volume: L, mL, gal, gal_imp.
@@ -7082,72 +7094,72 @@ type VolumeText = string
 
 // WaterChangeAnswer What to take out and put in.
 type WaterChangeAnswer struct {
-	// Assumptions What was taken where nothing was given.
+	// Assumptions What was assumed where nothing was given.
 	Assumptions Notes `json:"assumptions"`
 
-	// Cautions What can hurt someone or an animal.
+	// Cautions What can hurt a person or an animal.
 	Cautions Notes `json:"cautions"`
 
-	// Dominant The input that brings most of the uncertainty.
+	// Dominant The input that contributes most to the uncertainty.
 	Dominant *Dominant `json:"dominant,omitempty"`
 
-	// Inputs The request after defaults, as strings that can be sent again.
+	// Inputs The request with defaults filled in, as strings that you can send again.
 	Inputs Inputs `json:"inputs"`
 
 	// Methods Formulas used, as keys of /v1/methods.
 	Methods MethodKeys `json:"methods"`
 
-	// Mode exchange: how much reaches the target; weekly: what the new water must hold; outcome: what this change makes.
+	// Mode `exchange`: how much water to change to reach the target. `weekly`: what the new water must be, for a volume you change anyway. `outcome`: the salinity that this change gives.
 	Mode  WaterChangeAnswerMode `json:"mode"`
 	Model Model                 `json:"model"`
 
-	// NewWaterSalinity Of the new water; with several steps of the last.
+	// NewWaterSalinity Salinity of the new water; with several steps, of the last.
 	NewWaterSalinity SalinityPair `json:"new_water_salinity"`
 
-	// PutIn Back to the same level.
+	// PutIn Water to put in, back to the same level.
 	PutIn Volume `json:"put_in"`
 
 	// SalinityAfter One salinity on both scales.
 	SalinityAfter SalinityPair `json:"salinity_after"`
 
-	// Salt To make the new water from the source.
+	// Salt Salt to make the new water from the source water.
 	Salt *Mass `json:"salt,omitempty"`
 
-	// SaltHydrated Of a fully hydrated mix, where the water content of the product is not known.
+	// SaltHydrated Mass of a fully hydrated mix, if the product's water content is not known.
 	SaltHydrated *Mass `json:"salt_hydrated,omitempty"`
 
-	// SourceWater To make the new water from.
+	// SourceWater Source water to make the new water from.
 	SourceWater *Volume `json:"source_water,omitempty"`
 
-	// Steps In order.
+	// Steps The steps, in order.
 	Steps []ChangeStep `json:"steps"`
 
-	// Summary The answer in a few short lines, in both unit families.
+	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
-	// TakeOut Over all steps.
+	// TakeOut Water to take out, over all steps.
 	TakeOut Volume `json:"take_out"`
 
-	// Warnings What the answer cannot do, or does at the edge of a range.
+	// Warnings What the answer leaves out, or gives at the edge of a range.
 	Warnings Notes `json:"warnings"`
 }
 
-// WaterChangeAnswerMode exchange: how much reaches the target; weekly: what the new water must hold; outcome: what this change makes.
+// WaterChangeAnswerMode `exchange`: how much water to change to reach the target. `weekly`: what the new water must be, for a volume you change anyway. `outcome`: the salinity that this change gives.
 type WaterChangeAnswerMode string
 
 // WayOn How to go on after a stop.
 type WayOn struct {
-	// Advice Something to tell a person; programs read the code.
+	// Advice A sentence for people, with its code for programs.
 	Advice Note `json:"advice"`
 
-	// Earliest From the first drop: not before they have rested.
+	// Earliest Earliest time to go on, from the first drop; until then the animals must rest.
 	Earliest Duration `json:"earliest"`
 }
 
 // Zone Zone of the Venice system (1958).
 type Zone string
 
-// ZoneText A time zone by its name in the IANA data base.
+// ZoneText A time zone, by its IANA name.
 //
 // Example: Europe/Berlin
 type ZoneText = string
@@ -7232,7 +7244,7 @@ type VesselLength = LengthText
 // Example: 60 cm
 type VesselMiddleWidth = LengthText
 
-// VesselRockDensity A density.
+// VesselRockDensity A density: kg/m3.
 //
 // Example: 2700 kg/m3
 type VesselRockDensity = DensityText
@@ -7264,61 +7276,61 @@ type VesselWidth = LengthText
 
 // GetConversionParams defines parameters for GetConversion.
 type GetConversionParams struct {
-	// Reading What the instrument shows, with its unit.
+	// Reading What your instrument shows, with its unit.
 	Reading ReadingText `form:"reading" json:"reading"`
 
-	// Temperature Temperature of the sample. Required where the reading depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise.
+	// Temperature Temperature of the sample. Required for SG, conductivity, g/L, density and refractive index; 25 °C for all others, if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Instrument The instrument read; `none` takes the reading as true on its scale.
+	// Instrument The instrument you read. `none`: the reading is right on its scale.
 	Instrument *InstrumentKind `form:"instrument,omitempty" json:"instrument,omitempty"`
 
-	// Calibration The two temperatures a hydrometer is marked for.
+	// Calibration The two temperatures your hydrometer is marked for.
 	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
 
-	// Scale What a refractometer was drawn for; seawater if not given.
+	// Scale What the scale of your refractometer is for; seawater if not given.
 	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
 
-	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	// TemperatureCompensated Whether your refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
 
-	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	// ZeroTemperature Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
 	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
 
-	// Compensation What a meter does about temperature.
+	// Compensation How your meter compensates for temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
-	// TdsFactor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual. A reading in ppm without one is answered for each.
+	// TdsFactor Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7. Without it, a reading in ppm is answered for each of the three.
 	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
 
-	// Correction Correction that /v1/conversions/calibration found for the instrument.
+	// Correction Correction of your instrument, as /v1/conversions/calibration gives it.
 	Correction *CorrectionText `form:"correction,omitempty" json:"correction,omitempty"`
 
-	// Species A species by its id, or by a name that no other is called by: is this water right for it?
+	// Species A species, by its id or by a name that only it has. The answer then says whether this water suits it.
 	Species *string `form:"species,omitempty" json:"species,omitempty"`
 
 	// Stage Life stage of that species.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *GetConversionParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetConversionParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetConversionParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetConversionParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetConversionParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetConversionParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7345,22 +7357,22 @@ type ConvertReadingsJSONBody = []ConversionItem
 
 // ConvertReadingsParams defines parameters for ConvertReadings.
 type ConvertReadingsParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *ConvertReadingsParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ConvertReadingsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *ConvertReadingsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *ConvertReadingsParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *ConvertReadingsParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7381,55 +7393,55 @@ type ConvertReadingsParamsSep string
 
 // GetCalibrationParams defines parameters for GetCalibration.
 type GetCalibrationParams struct {
-	// Standard What the water is known to be.
+	// Standard Known salinity of the standard, on any measure.
 	Standard ReadingText `form:"standard" json:"standard"`
 
-	// StandardTemperature Temperature at which the standard is that; 25 °C if not given.
+	// StandardTemperature Temperature at which the standard has that value; 25 °C if not given.
 	StandardTemperature *TemperatureText `form:"standard_temperature,omitempty" json:"standard_temperature,omitempty"`
 
-	// Reading What the instrument showed in it, with its unit.
+	// Reading What your instrument shows in the standard, with its unit.
 	Reading ReadingText `form:"reading" json:"reading"`
 
-	// Temperature Temperature of the water then.
+	// Temperature Temperature of the standard when you read it.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Instrument The instrument read.
+	// Instrument The instrument you read.
 	Instrument *InstrumentKind `form:"instrument,omitempty" json:"instrument,omitempty"`
 
-	// Calibration The two temperatures a hydrometer is marked for.
+	// Calibration The two temperatures your hydrometer is marked for.
 	Calibration *ConventionText `form:"calibration,omitempty" json:"calibration,omitempty"`
 
-	// Scale What a refractometer was drawn for; seawater if not given.
+	// Scale What the scale of your refractometer is for; seawater if not given.
 	Scale *RefractometerScale `form:"scale,omitempty" json:"scale,omitempty"`
 
-	// TemperatureCompensated Whether a refractometer corrects for temperature itself; true if not given.
+	// TemperatureCompensated Whether your refractometer corrects for temperature itself; true if not given.
 	TemperatureCompensated *bool `form:"temperature_compensated,omitempty" json:"temperature_compensated,omitempty"`
 
-	// ZeroTemperature Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+	// ZeroTemperature Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
 	ZeroTemperature *TemperatureText `form:"zero_temperature,omitempty" json:"zero_temperature,omitempty"`
 
-	// Compensation What a meter does about temperature.
+	// Compensation How your meter compensates for temperature.
 	Compensation *CompensationText `form:"compensation,omitempty" json:"compensation,omitempty"`
 
-	// TdsFactor Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+	// TdsFactor Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7.
 	TdsFactor *float64 `form:"tds_factor,omitempty" json:"tds_factor,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetCalibrationParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetCalibrationParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetCalibrationParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetCalibrationParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetCalibrationParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7450,22 +7462,22 @@ type GetCalibrationParamsSep string
 
 // ListMethodsParams defines parameters for ListMethods.
 type ListMethodsParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *ListMethodsParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ListMethodsParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *ListMethodsParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *ListMethodsParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *ListMethodsParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7486,31 +7498,31 @@ type ListMethodsParamsSep string
 
 // GetBlendParams defines parameters for GetBlend.
 type GetBlendParams struct {
-	// Water One water of the blend, repeated for each: volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), with commas between.
+	// Water One water of the blend; repeat for each. Volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), separated by commas.
 	Water []PortionText `form:"water" json:"water"`
 
-	// Target Salinity the blend shall have; the water without a volume is solved for.
+	// Target Salinity the blend should have. The answer gives the volume of the one water that has none.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *GetBlendParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetBlendParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetBlendParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetBlendParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetBlendParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetBlendParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7534,43 +7546,43 @@ type GetBlendParamsSep string
 
 // GetSaltMixParams defines parameters for GetSaltMix.
 type GetSaltMixParams struct {
-	// Target The salinity to reach.
+	// Target Salinity to reach.
 	Target ReadingText `form:"target" json:"target"`
 
-	// Volume Volume of finished water. Give this or a vessel.
+	// Volume Volume of finished water. Give a volume or a vessel.
 	Volume *VolumeText `form:"volume,omitempty" json:"volume,omitempty"`
 
 	// Temperature Temperature of the finished water; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Source Salinity of the water the salt goes into; pure water if not given.
+	// Source Salinity of the water you dissolve the salt in; pure water if not given.
 	Source *ReadingText `form:"source,omitempty" json:"source,omitempty"`
 
-	// SaltKind What the salt is. Sodium chloride alone is never planned as sea water.
+	// SaltKind Kind of salt. Sodium chloride alone is never planned as sea water.
 	SaltKind *SaltKind `form:"salt_kind,omitempty" json:"salt_kind,omitempty"`
 
-	// ProductWaterContent Water bound in or held by the product, as a share of its mass.
+	// ProductWaterContent Water in the product, bound or absorbed, as a share of its mass.
 	ProductWaterContent *FractionText `form:"product_water_content,omitempty" json:"product_water_content,omitempty"`
 
-	// CalibrationBatchSalt Mass of the product in a trial batch of the keeper's own.
+	// CalibrationBatchSalt Mass of the product in your own trial batch.
 	CalibrationBatchSalt *MassText `form:"calibration_batch_salt,omitempty" json:"calibration_batch_salt,omitempty"`
 
-	// CalibrationBatchWater Pure water that the trial batch was dissolved in.
+	// CalibrationBatchWater Volume of pure water you dissolved the trial batch in.
 	CalibrationBatchWater *VolumeText `form:"calibration_batch_water,omitempty" json:"calibration_batch_water,omitempty"`
 
-	// CalibrationBatchReading What the trial batch read.
+	// CalibrationBatchReading Salinity you read in the trial batch.
 	CalibrationBatchReading *ReadingText `form:"calibration_batch_reading,omitempty" json:"calibration_batch_reading,omitempty"`
 
-	// Shape Shape of the vessel, instead of a volume.
+	// Shape Shape of the vessel. Give a volume or a vessel.
 	Shape *VesselShape `form:"shape,omitempty" json:"shape,omitempty"`
 
-	// Length Length of a box or bow front, inner unless glass is given.
+	// Length Inner length of a box or bow front; outer if `glass` is given.
 	Length *VesselLength `form:"length,omitempty" json:"length,omitempty"`
 
-	// Width Front to back; of a bow front, at its ends.
+	// Width Size from front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	// MiddleWidth Size of a bow front from front to back at its widest.
 	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
@@ -7585,10 +7597,10 @@ type GetSaltMixParams struct {
 	// BottomDiameter Diameter of a bucket at its bottom.
 	BottomDiameter *VesselBottomDiameter `form:"bottom_diameter,omitempty" json:"bottom_diameter,omitempty"`
 
-	// FillHeight Depth of the water; the full height if not given.
+	// FillHeight Height of the water; the full height of the vessel if not given.
 	FillHeight *VesselFillHeight `form:"fill_height,omitempty" json:"fill_height,omitempty"`
 
-	// Glass Thickness of the glass; with it the sizes given are outer sizes.
+	// Glass Thickness of the glass. If given, all sizes are outer sizes.
 	Glass *VesselGlass `form:"glass,omitempty" json:"glass,omitempty"`
 
 	// SandDepth Depth of the sand bed.
@@ -7597,31 +7609,31 @@ type GetSaltMixParams struct {
 	// SandPorosity Share of the sand bed that is water; 40 % if not given.
 	SandPorosity *VesselSandPorosity `form:"sand_porosity,omitempty" json:"sand_porosity,omitempty"`
 
-	// RockMass Mass of rock under water.
+	// RockMass Mass of the rock under water.
 	RockMass *VesselRockMass `form:"rock_mass,omitempty" json:"rock_mass,omitempty"`
 
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *GetSaltMixParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetSaltMixParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetSaltMixParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetSaltMixParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetSaltMixParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetSaltMixParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7651,43 +7663,43 @@ type GetTopOffParams struct {
 	// Salinity Salinity of the tank when full.
 	Salinity ReadingText `form:"salinity" json:"salinity"`
 
-	// Missing Volume that has evaporated.
+	// Missing Volume that has evaporated. Give this or `salinity_now`.
 	Missing *VolumeText `form:"missing,omitempty" json:"missing,omitempty"`
 
-	// SalinityNow Salinity now, instead of the volume missing.
+	// SalinityNow Salinity now. Give this or `missing`.
 	SalinityNow *ReadingText `form:"salinity_now,omitempty" json:"salinity_now,omitempty"`
 
-	// TopOffWater Salinity of the water used to top off; fresh if not given.
+	// TopOffWater Salinity of the water you top off with; fresh water if not given.
 	TopOffWater *ReadingText `form:"top_off_water,omitempty" json:"top_off_water,omitempty"`
 
 	// EvaporationPerDay Volume that evaporates in a day.
 	EvaporationPerDay *VolumeText `form:"evaporation_per_day,omitempty" json:"evaporation_per_day,omitempty"`
 
-	// Period How long the tank is topped off this way.
+	// Period How long you top off this way.
 	Period *DurationText `form:"period,omitempty" json:"period,omitempty"`
 
 	// Temperature Temperature of all waters; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *GetTopOffParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetTopOffParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTopOffParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetTopOffParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetTopOffParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetTopOffParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7717,49 +7729,49 @@ type GetWaterChangeParams struct {
 	// Salinity Salinity of the tank now.
 	Salinity ReadingText `form:"salinity" json:"salinity"`
 
-	// Target Salinity to reach; without it the tank is held where it is.
+	// Target Salinity to reach. If not given, the tank stays as it is.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// Change Volume that is changed anyway.
+	// Change Volume you change anyway.
 	Change *VolumeText `form:"change,omitempty" json:"change,omitempty"`
 
-	// NewWater Salinity of the new water at hand.
+	// NewWater Salinity of the new water you have.
 	NewWater *ReadingText `form:"new_water,omitempty" json:"new_water,omitempty"`
 
-	// Source Salinity of the water the salt goes into; pure water if not given.
+	// Source Salinity of the water you dissolve the salt in; pure water if not given.
 	Source *ReadingText `form:"source,omitempty" json:"source,omitempty"`
 
 	// Temperature Temperature of all waters; 25 °C if not given.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// GreatestChange Most that one step may change the salinity.
+	// GreatestChange Largest change of salinity in one step.
 	GreatestChange *SalinityDifferenceText `form:"greatest_change,omitempty" json:"greatest_change,omitempty"`
 
-	// GreatestShare Most of the tank that one step may change.
+	// GreatestShare Largest share of the tank changed in one step.
 	GreatestShare *FractionText `form:"greatest_share,omitempty" json:"greatest_share,omitempty"`
 
-	// ProductWaterContent Water bound in or held by the product, as a share of its mass.
+	// ProductWaterContent Water in the product, bound or absorbed, as a share of its mass.
 	ProductWaterContent *FractionText `form:"product_water_content,omitempty" json:"product_water_content,omitempty"`
 
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *GetWaterChangeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetWaterChangeParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetWaterChangeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetWaterChangeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetWaterChangeParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetWaterChangeParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7792,37 +7804,37 @@ type ListSpeciesParams struct {
 	// Family Scientific family name.
 	Family *string `form:"family,omitempty" json:"family,omitempty"`
 
-	// LivesAt A salinity that some life stage is known to live in.
+	// LivesAt A salinity that at least one life stage is known to live in.
 	LivesAt *ReadingText `form:"lives_at,omitempty" json:"lives_at,omitempty"`
 
-	// KeepsWith A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it, nor what is known of temper, predation and size.
+	// KeepsWith Only species that can live with this one; repeat for each. An id or a name that only it has; a life stage can follow after a colon. Preferred salinities overlap, and nothing known of temperature, pH, temper, predation or size speaks against the company.
 	KeepsWith *[]string `form:"keeps_with,omitempty" json:"keeps_with,omitempty"`
 
-	// Sort Order of the answer; match if not given, which without q is by scientific name.
+	// Sort Order of the answer. If not given: best match first, or by scientific name if there is no `q`.
 	Sort *SpeciesSort `form:"sort,omitempty" json:"sort,omitempty"`
 
-	// Limit Most rows in one answer; 50 if not given.
+	// Limit Most species in one answer; 50 if not given.
 	Limit *int `form:"limit,omitempty" json:"limit,omitempty"`
 
-	// Offset Rows to leave out at the start.
+	// Offset Species to skip at the start; 0 if not given.
 	Offset *int `form:"offset,omitempty" json:"offset,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *ListSpeciesParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ListSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *ListSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *ListSpeciesParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *ListSpeciesParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7843,34 +7855,34 @@ type ListSpeciesParamsSep string
 
 // GetCompatibilityParams defines parameters for GetCompatibility.
 type GetCompatibilityParams struct {
-	// Species One species by its id, or by a name that no other is called by, repeated for each; a life stage and a count may follow, each after a colon.
+	// Species One species, by its id or by a name that only it has; repeat for each. A life stage and a count can follow, each after a colon.
 	Species []string `form:"species" json:"species"`
 
 	// Salinity Salinity of a water to judge.
 	Salinity *ReadingText `form:"salinity,omitempty" json:"salinity,omitempty"`
 
-	// Temperature Temperature of that water.
+	// Temperature Temperature of the water to judge.
 	Temperature *TemperatureText `form:"temperature,omitempty" json:"temperature,omitempty"`
 
-	// Ph pH of that water.
+	// Ph pH of the water to judge.
 	Ph *PHText `form:"ph,omitempty" json:"ph,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetCompatibilityParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetCompatibilityParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetCompatibilityParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetCompatibilityParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetCompatibilityParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7891,22 +7903,22 @@ type GetCompatibilityParamsSep string
 
 // GetSpeciesParams defines parameters for GetSpecies.
 type GetSpeciesParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetSpeciesParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetSpeciesParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetSpeciesParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetSpeciesParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetSpeciesParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7927,34 +7939,34 @@ type GetSpeciesParamsSep string
 
 // GetSpeciesGrowthParams defines parameters for GetSpeciesGrowth.
 type GetSpeciesGrowthParams struct {
-	// Stage Life stage now; if not given the first whose preferred salinity is known, larvae aside.
+	// Stage Life stage now. If not given: the first after the larva whose preferred salinity is known.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
-	// Salinity Salinity they are in now; the middle of what the stage prefers if not given.
+	// Salinity Salinity they live in now. If not given: the middle of what the stage prefers.
 	Salinity *ReadingText `form:"salinity,omitempty" json:"salinity,omitempty"`
 
-	// Target Salinity at the last stage, within what it prefers; the middle of that if not given.
+	// Target Salinity at the last stage, within what it prefers. If not given: the middle of that.
 	Target *ReadingText `form:"target,omitempty" json:"target,omitempty"`
 
-	// GrownIn Time until the last stage, 1 to 1000 days; a year if not given, a default proposed here.
+	// GrownIn Time until the last stage, 1 to 1000 days. If not given: a year, a default proposed here.
 	GrownIn *DurationText `form:"grown_in,omitempty" json:"grown_in,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetSpeciesGrowthParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetSpeciesGrowthParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetSpeciesGrowthParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetSpeciesGrowthParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetSpeciesGrowthParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -7975,28 +7987,28 @@ type GetSpeciesGrowthParamsSep string
 
 // SaveTransferParams defines parameters for SaveTransfer.
 type SaveTransferParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *SaveTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *SaveTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *SaveTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *SaveTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *SaveTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *SaveTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -8023,85 +8035,85 @@ type GetTransferPlanParams struct {
 	// FromSalinity Salinity of the water the animals are in.
 	FromSalinity ReadingText `form:"from_salinity" json:"from_salinity"`
 
-	// FromTemperature Temperature of that water.
+	// FromTemperature Temperature of the water the animals are in.
 	FromTemperature TemperatureText `form:"from_temperature" json:"from_temperature"`
 
-	// ToSalinity Salinity of the water they go to.
+	// ToSalinity Salinity of the new water.
 	ToSalinity ReadingText `form:"to_salinity" json:"to_salinity"`
 
-	// ToTemperature Temperature of that water.
+	// ToTemperature Temperature of the new water.
 	ToTemperature TemperatureText `form:"to_temperature" json:"to_temperature"`
 
-	// FromPh pH of the water the animals are in, for the ammonia.
+	// FromPh pH of the water the animals are in, to judge its ammonia.
 	FromPh *PHText `form:"from_ph,omitempty" json:"from_ph,omitempty"`
 
-	// FromAlkalinity Alkalinity of that water, for its pH in air.
+	// FromAlkalinity Alkalinity of the water the animals are in, to find its pH in air.
 	FromAlkalinity *AlkalinityText `form:"from_alkalinity,omitempty" json:"from_alkalinity,omitempty"`
 
-	// FromTan Total ammonia of that water.
+	// FromTan Total ammonia of the water the animals are in.
 	FromTan *AmmoniaText `form:"from_tan,omitempty" json:"from_tan,omitempty"`
 
-	// FromNitrite Nitrite of that water, with its basis.
+	// FromNitrite Nitrite of the water the animals are in, with its basis.
 	FromNitrite *NitriteText `form:"from_nitrite,omitempty" json:"from_nitrite,omitempty"`
 
-	// FromHoursInBag Time in a shipping bag, where the water is that of one.
+	// FromHoursInBag Time the animals have been in a shipping bag, if they are in one.
 	FromHoursInBag *DurationText `form:"from_hours_in_bag,omitempty" json:"from_hours_in_bag,omitempty"`
 
-	// ToPh pH of the water they go to.
+	// ToPh pH of the new water.
 	ToPh *PHText `form:"to_ph,omitempty" json:"to_ph,omitempty"`
 
-	// ToAlkalinity Alkalinity of that water.
+	// ToAlkalinity Alkalinity of the new water.
 	ToAlkalinity *AlkalinityText `form:"to_alkalinity,omitempty" json:"to_alkalinity,omitempty"`
 
-	// ToTan Total ammonia of that water.
+	// ToTan Total ammonia of the new water.
 	ToTan *AmmoniaText `form:"to_tan,omitempty" json:"to_tan,omitempty"`
 
-	// ToNitrite Nitrite of that water, with its basis. Water with more than 0.2 mg/L N is refused.
+	// ToNitrite Nitrite of the new water, with its basis. Above 0.2 mg/L N the plan is refused.
 	ToNitrite *NitriteText `form:"to_nitrite,omitempty" json:"to_nitrite,omitempty"`
 
-	// RoomTemperature Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
+	// RoomTemperature Temperature of the air around the container. Without a heater or a bath, the container drifts towards it. Oxygen and ammonia are judged at the warmest of room and waters.
 	RoomTemperature *TemperatureText `form:"room_temperature,omitempty" json:"room_temperature,omitempty"`
 
-	// ContainerCapacity All the holding container can hold, to the rim.
+	// ContainerCapacity Volume the container holds, up to the rim.
 	ContainerCapacity *VolumeText `form:"container_capacity,omitempty" json:"container_capacity,omitempty"`
 
-	// ContainerFreeboard Room left empty under the rim, as a volume; a tenth of the capacity if not given.
+	// ContainerFreeboard Volume left empty below the rim; a tenth of the capacity if not given.
 	ContainerFreeboard *VolumeText `form:"container_freeboard,omitempty" json:"container_freeboard,omitempty"`
 
 	// ContainerStartVolume Water in the container at the start.
 	ContainerStartVolume *VolumeText `form:"container_start_volume,omitempty" json:"container_start_volume,omitempty"`
 
-	// ContainerLeastVolume Least water the animals may stand in.
+	// ContainerLeastVolume Least volume of water the animals may have.
 	ContainerLeastVolume *VolumeText `form:"container_least_volume,omitempty" json:"container_least_volume,omitempty"`
 
-	// ContainerAerated Whether an air stone stirs the container. Without one a drip is refused.
+	// ContainerAerated Whether an air stone stirs the container. Without one, a drip is refused.
 	ContainerAerated *bool `form:"container_aerated,omitempty" json:"container_aerated,omitempty"`
 
 	// ContainerHeated Whether a heater holds the temperature of the container.
 	ContainerHeated *bool `form:"container_heated,omitempty" json:"container_heated,omitempty"`
 
-	// ContainerInBath Whether it stands in water that holds its temperature.
+	// ContainerInBath Whether the container stands in a water bath that holds its temperature.
 	ContainerInBath *bool `form:"container_in_bath,omitempty" json:"container_in_bath,omitempty"`
 
-	// ContainerOverflow Whether an overflow keeps the container at its start volume, so that nothing is poured off.
+	// ContainerOverflow Whether an overflow keeps the container at its start volume, so that you pour nothing off.
 	ContainerOverflow *bool `form:"container_overflow,omitempty" json:"container_overflow,omitempty"`
 
-	// ContainerWasteCapacity What the bucket under the overflow holds.
+	// ContainerWasteCapacity Volume of the bucket under the overflow.
 	ContainerWasteCapacity *VolumeText `form:"container_waste_capacity,omitempty" json:"container_waste_capacity,omitempty"`
 
-	// ContainerShape Shape of the container, for level marks in centimetres.
+	// ContainerShape Shape of the container, to give levels in centimetres.
 	ContainerShape *VesselShape `form:"container_shape,omitempty" json:"container_shape,omitempty"`
 
-	// ContainerLength Inner length.
+	// ContainerLength Inner length of the container.
 	ContainerLength *LengthText `form:"container_length,omitempty" json:"container_length,omitempty"`
 
-	// ContainerWidth Inner width.
+	// ContainerWidth Inner width of the container.
 	ContainerWidth *LengthText `form:"container_width,omitempty" json:"container_width,omitempty"`
 
-	// ContainerMiddleWidth Inner width of a bow front where the bow stands out most.
+	// ContainerMiddleWidth Inner width of a bow front at its widest.
 	ContainerMiddleWidth *LengthText `form:"container_middle_width,omitempty" json:"container_middle_width,omitempty"`
 
-	// ContainerHeight Inner height.
+	// ContainerHeight Inner height of the container.
 	ContainerHeight *LengthText `form:"container_height,omitempty" json:"container_height,omitempty"`
 
 	// ContainerDiameter Inner diameter of a cylinder.
@@ -8113,193 +8125,193 @@ type GetTransferPlanParams struct {
 	// ContainerBottomDiameter Inner diameter of a bucket at the bottom.
 	ContainerBottomDiameter *LengthText `form:"container_bottom_diameter,omitempty" json:"container_bottom_diameter,omitempty"`
 
-	// LineDropVolume Volume of one drop: count the drops into 10 mL. Where unknown, the limits are checked for a large drop.
+	// LineDropVolume Volume of one drop: count the drops that fill 10 mL. If not given, the limits are checked for a large drop.
 	LineDropVolume *VolumeText `form:"line_drop_volume,omitempty" json:"line_drop_volume,omitempty"`
 
-	// LineLeastDrip Slowest drip the valve holds.
+	// LineLeastDrip Slowest drip your valve can hold.
 	LineLeastDrip *DripRateText `form:"line_least_drip,omitempty" json:"line_least_drip,omitempty"`
 
-	// LineGreatestDrip Fastest drip that is still drops; 4 drops/s if not given.
+	// LineGreatestDrip Fastest drip that still falls in drops; 4 drops/s if not given.
 	LineGreatestDrip *DripRateText `form:"line_greatest_drip,omitempty" json:"line_greatest_drip,omitempty"`
 
-	// LineSettings Most times the keeper will set the valve, the first included.
+	// LineSettings How many times you will set the valve at most, including the first.
 	LineSettings *int `form:"line_settings,omitempty" json:"line_settings,omitempty"`
 
-	// LineTipDiameter Outer diameter of the end that the drops fall from. Where no drop volume is given it follows from this.
+	// LineTipDiameter Outer diameter of the end that the drops fall from. Gives the drop volume if you leave that out.
 	LineTipDiameter *LengthText `form:"line_tip_diameter,omitempty" json:"line_tip_diameter,omitempty"`
 
-	// LineBore Inner diameter of the hose. With length and head, the plan tells how soon a failed valve fills the container.
+	// LineBore Inner diameter of the hose. With length and head, the plan says how soon a failed valve fills the container.
 	LineBore *LengthText `form:"line_bore,omitempty" json:"line_bore,omitempty"`
 
-	// LineLength Length of the hose, from end to end.
+	// LineLength Length of the hose from end to end.
 	LineLength *LengthText `form:"line_length,omitempty" json:"line_length,omitempty"`
 
-	// LineHead Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it.
+	// LineHead Height at the start from the lower end of the hose up to the source's surface. If that end is under water, measure from the surface of the container.
 	LineHead *LengthText `form:"line_head,omitempty" json:"line_head,omitempty"`
 
-	// LineOutletSubmerged Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+	// LineOutletSubmerged Whether the lower end of the hose is under water in the container, so that the level there counts too; false if not given.
 	LineOutletSubmerged *bool `form:"line_outlet_submerged,omitempty" json:"line_outlet_submerged,omitempty"`
 
-	// LineIntakeDepth Depth, at the start, of the upper end of the hose under the surface of the source.
+	// LineIntakeDepth Depth at the start of the upper end of the hose below the source's surface.
 	LineIntakeDepth *LengthText `form:"line_intake_depth,omitempty" json:"line_intake_depth,omitempty"`
 
-	// SourceTankVolume Net volume of the tank the drip is drawn from.
+	// SourceTankVolume Net volume of the tank that feeds the drip.
 	SourceTankVolume *VolumeText `form:"source_tank_volume,omitempty" json:"source_tank_volume,omitempty"`
 
-	// SourceTankSurface Surface of that tank, for the fall of its level.
+	// SourceTankSurface Surface area of that tank, to find how far its level falls.
 	SourceTankSurface *AreaText `form:"source_tank_surface,omitempty" json:"source_tank_surface,omitempty"`
 
-	// HomeTankVolume Net volume of the tank the animals are in, for a ramp.
+	// HomeTankVolume Net volume of the tank the animals live in, for a ramp.
 	HomeTankVolume *VolumeText `form:"home_tank_volume,omitempty" json:"home_tank_volume,omitempty"`
 
-	// HomeTankSource Salinity of the water that new water is made from.
+	// HomeTankSource Salinity of the water you make new water from; pure water if not given.
 	HomeTankSource *ReadingText `form:"home_tank_source,omitempty" json:"home_tank_source,omitempty"`
 
-	// HomeTankGreatestShare Most of the tank in one water change.
+	// HomeTankGreatestShare Largest share of the tank in one water change; 30 % if not given.
 	HomeTankGreatestShare *FractionText `form:"home_tank_greatest_share,omitempty" json:"home_tank_greatest_share,omitempty"`
 
 	// HomeTankEvaporationPerDay Volume that evaporates in a day.
 	HomeTankEvaporationPerDay *VolumeText `form:"home_tank_evaporation_per_day,omitempty" json:"home_tank_evaporation_per_day,omitempty"`
 
-	// HomeTankFilter Whether a filter must come along.
+	// HomeTankFilter Whether the ramp must be slow enough for the tank's filter; true if not given.
 	HomeTankFilter *bool `form:"home_tank_filter,omitempty" json:"home_tank_filter,omitempty"`
 
-	// HoldingTanksVolume Net volume of one holding tank, for a way in stages.
+	// HoldingTanksVolume Net volume of one holding tank, for a move in stages; 100 L if not given.
 	HoldingTanksVolume *VolumeText `form:"holding_tanks_volume,omitempty" json:"holding_tanks_volume,omitempty"`
 
-	// HoldingTanksCount How many holding tanks there are; as many as the way takes if not given.
+	// HoldingTanksCount How many holding tanks you have; as many as the move takes if not given.
 	HoldingTanksCount *int `form:"holding_tanks_count,omitempty" json:"holding_tanks_count,omitempty"`
 
-	// HoldingTanksSource Salinity of the water that theirs is made from.
+	// HoldingTanksSource Salinity of the water you make theirs from; pure water if not given.
 	HoldingTanksSource *ReadingText `form:"holding_tanks_source,omitempty" json:"holding_tanks_source,omitempty"`
 
-	// InstrumentKind The instrument the keeper will check with.
+	// InstrumentKind The instrument you will check with.
 	InstrumentKind *InstrumentKind `form:"instrument_kind,omitempty" json:"instrument_kind,omitempty"`
 
-	// InstrumentCalibration The two temperatures that instrument is marked for.
+	// InstrumentCalibration The two temperatures that your hydrometer is marked for.
 	InstrumentCalibration *ConventionText `form:"instrument_calibration,omitempty" json:"instrument_calibration,omitempty"`
 
-	// InstrumentScale What a refractometer was drawn for.
+	// InstrumentScale What the scale of your refractometer is for.
 	InstrumentScale *RefractometerScale `form:"instrument_scale,omitempty" json:"instrument_scale,omitempty"`
 
-	// InstrumentTemperatureCompensated Whether a refractometer corrects for temperature itself.
+	// InstrumentTemperatureCompensated Whether your refractometer corrects for temperature itself.
 	InstrumentTemperatureCompensated *bool `form:"instrument_temperature_compensated,omitempty" json:"instrument_temperature_compensated,omitempty"`
 
-	// InstrumentZeroTemperature Temperature of the pure water in which a refractometer without compensation is set to zero; 20 °C if not given.
+	// InstrumentZeroTemperature Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
 	InstrumentZeroTemperature *TemperatureText `form:"instrument_zero_temperature,omitempty" json:"instrument_zero_temperature,omitempty"`
 
-	// InstrumentCompensation What a meter does about temperature.
+	// InstrumentCompensation How your meter compensates for temperature.
 	InstrumentCompensation *CompensationText `form:"instrument_compensation,omitempty" json:"instrument_compensation,omitempty"`
 
 	// InstrumentTdsFactor Factor of a meter that shows dissolved solids.
 	InstrumentTdsFactor *float64 `form:"instrument_tds_factor,omitempty" json:"instrument_tds_factor,omitempty"`
 
-	// InstrumentCorrection Correction that was found for the instrument.
+	// InstrumentCorrection Correction of your instrument, as /v1/conversions/calibration gives it.
 	InstrumentCorrection *CorrectionText `form:"instrument_correction,omitempty" json:"instrument_correction,omitempty"`
 
-	// Tolerance Gap to the new water that may remain at the release.
+	// Tolerance Difference from the new water that may remain at the release.
 	Tolerance *SalinityDifferenceText `form:"tolerance,omitempty" json:"tolerance,omitempty"`
 
-	// LimitsAtOnce Most the salinity may change in one step.
+	// LimitsAtOnce Largest change of salinity in one step.
 	LimitsAtOnce *SalinityDifferenceText `form:"limits_at_once,omitempty" json:"limits_at_once,omitempty"`
 
-	// LimitsPerHour Fastest the salinity may change.
+	// LimitsPerHour Fastest change of salinity, at any moment of a drip.
 	LimitsPerHour *SalinityRateText `form:"limits_per_hour,omitempty" json:"limits_per_hour,omitempty"`
 
-	// LimitsPer24Hours Most the salinity may change in any 24 hours.
+	// LimitsPer24Hours Largest change of salinity in any 24 hours, including any before the plan.
 	LimitsPer24Hours *SalinityDifferenceText `form:"limits_per_24_hours,omitempty" json:"limits_per_24_hours,omitempty"`
 
-	// LimitsTemperaturePerHour Fastest the temperature may change.
+	// LimitsTemperaturePerHour Fastest change of temperature.
 	LimitsTemperaturePerHour *TemperatureRateText `form:"limits_temperature_per_hour,omitempty" json:"limits_temperature_per_hour,omitempty"`
 
-	// LimitsNh3 Most un-ionized ammonia in the container, as nitrogen.
+	// LimitsNh3 Highest un-ionized ammonia in the container, as nitrogen.
 	LimitsNh3 *AmmoniaText `form:"limits_nh3,omitempty" json:"limits_nh3,omitempty"`
 
-	// LimitsOxygen Least oxygen in the container.
+	// LimitsOxygen Lowest oxygen in the container.
 	LimitsOxygen *OxygenText `form:"limits_oxygen,omitempty" json:"limits_oxygen,omitempty"`
 
 	// RecentChange Change of salinity in the 24 hours before the plan.
 	RecentChange *SalinityDifferenceText `form:"recent_change,omitempty" json:"recent_change,omitempty"`
 
-	// Route How to move; `auto` chooses and says why.
+	// Route How to move the animals. `auto` chooses and says why.
 	Route *TransferRoute `form:"route,omitempty" json:"route,omitempty"`
 
-	// Start Time of the first drop, for a calendar.
+	// Start Time of the first drop. A calendar needs it.
 	Start *StartText `form:"start,omitempty" json:"start,omitempty"`
 
-	// TimeZone Time zone of the clock that quiet hours go by; that of the start if not given.
+	// TimeZone Time zone of your clock, for quiet hours; that of `start` if not given.
 	TimeZone *ZoneText `form:"time_zone,omitempty" json:"time_zone,omitempty"`
 
-	// VisitsEvery Least time from one visit to the next.
+	// VisitsEvery Shortest time from one visit to the next.
 	VisitsEvery *DurationText `form:"visits_every,omitempty" json:"visits_every,omitempty"`
 
-	// VisitsFirst Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+	// VisitsFirst Shortest time from the start to the first visit. If not given: half an hour or `visits_every`, whichever is shorter.
 	VisitsFirst *DurationText `form:"visits_first,omitempty" json:"visits_first,omitempty"`
 
-	// VisitsQuietFrom Nobody comes from this time of day. Needs `start`.
+	// VisitsQuietFrom Time of day when quiet hours begin, in which nobody comes. Needs `start`.
 	VisitsQuietFrom *ClockText `form:"visits_quiet_from,omitempty" json:"visits_quiet_from,omitempty"`
 
-	// VisitsQuietUntil Until this time of day.
+	// VisitsQuietUntil Time of day when quiet hours end.
 	VisitsQuietUntil *ClockText `form:"visits_quiet_until,omitempty" json:"visits_quiet_until,omitempty"`
 
-	// ToConditioned Whether chlorine and chloramine are out of the new water.
+	// ToConditioned Whether chlorine and chloramine have been removed from the new water.
 	ToConditioned *bool `form:"to_conditioned,omitempty" json:"to_conditioned,omitempty"`
 
-	// Stay How long they pass through the new water; for good if not given.
+	// Stay How long they stay in the new water, as in quarantine; for good if not given.
 	Stay *DurationText `form:"stay,omitempty" json:"stay,omitempty"`
 
-	// Prefer What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
+	// Prefer What a drip should take least of. If not given: time, with 15 minutes added for each visit.
 	Prefer *Preference `form:"prefer,omitempty" json:"prefer,omitempty"`
 
-	// Feed What the drip runs from: a jug, filled with one charge at a time, or a hose in the tank.
+	// Feed What feeds the drip: a jug that you fill with one charge at a time, or a hose in the tank.
 	Feed *Feed `form:"feed,omitempty" json:"feed,omitempty"`
 
-	// Species The species by its id, or by a name that no other is called by; it brings its sensitivity and the water it may be planned for.
+	// Species The species, by its id or by a name that only it has. It sets the sensitivity and the water that may be planned for.
 	Species *string `form:"species,omitempty" json:"species,omitempty"`
 
 	// Stage Life stage of the animals.
 	Stage *LifeStage `form:"stage,omitempty" json:"stage,omitempty"`
 
-	// Count How many animals are in the container; with their mass, oxygen and ammonia are limits too.
+	// Count How many animals are in the container. With their mass, oxygen and ammonia become limits too.
 	Count *int `form:"count,omitempty" json:"count,omitempty"`
 
-	// Mass Mass of one of them.
+	// Mass Mass of one animal.
 	Mass *MassText `form:"mass,omitempty" json:"mass,omitempty"`
 
-	// Length Total length of one, in place of the mass of a fish of the species table.
+	// Length Total length of one fish in the species table, instead of its mass.
 	Length *LengthText `form:"length,omitempty" json:"length,omitempty"`
 
-	// Sensitivity Sensitivity class, from which the limits follow.
+	// Sensitivity Sensitivity class, which sets the limits.
 	Sensitivity *SensitivityClass `form:"sensitivity,omitempty" json:"sensitivity,omitempty"`
 
-	// Origin Where the animals come from; unknown means that falling salinity is limited like rising.
+	// Origin Where the animals come from. `unknown` limits falling salinity as strictly as rising.
 	Origin *Origin `form:"origin,omitempty" json:"origin,omitempty"`
 
-	// Condition How the animals are.
+	// Condition Condition of the animals.
 	Condition *Condition `form:"condition,omitempty" json:"condition,omitempty"`
 
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
+	// Format Format of the answer. Overrides the Accept header. For pictures and the calendar (which needs `start`) an extension works too, as in /v1/transfers/plan.png?…
 	Format *GetTransferPlanParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *GetTransferPlanParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferPlanParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetTransferPlanParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetTransferPlanParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetTransferPlanParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8323,28 +8335,28 @@ type GetTransferPlanParamsSep string
 
 // PlanTransferParams defines parameters for PlanTransfer.
 type PlanTransferParams struct {
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *PlanField `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
+	// Format Format of the answer. Overrides the Accept header. For pictures and the calendar (which needs `start`) an extension works too, as in /v1/transfers/plan.png?…
 	Format *PlanTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *PlanTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *PlanTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *PlanTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *PlanTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *PlanTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8368,31 +8380,31 @@ type PlanTransferParamsSep string
 
 // DeleteTransferParams defines parameters for DeleteTransfer.
 type DeleteTransferParams struct {
-	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
+	// IfMatch ETag of the transfer as you last read it, in its quotes, or several. If the transfer has changed since, the request is refused with 412.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 
 // GetTransferParams defines parameters for GetTransfer.
 type GetTransferParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *GetTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8416,28 +8428,28 @@ type GetTransferParamsSep string
 
 // ChangeTransferParams defines parameters for ChangeTransfer.
 type ChangeTransferParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *ChangeTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *ChangeTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ChangeTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *ChangeTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *ChangeTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *ChangeTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IfMatch The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
+	// IfMatch ETag of the transfer as you last read it, in its quotes, or several. If the transfer has changed since, the request is refused with 412.
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 }
 
@@ -8461,19 +8473,19 @@ type ChangeTransferParamsSep string
 
 // GetTransferCalendarParams defines parameters for GetTransferCalendar.
 type GetTransferCalendarParams struct {
-	// Format There is one.
+	// Format The only format.
 	Format *GetTransferCalendarParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferCalendarParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetTransferCalendarParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetTransferCalendarParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8491,19 +8503,19 @@ type GetTransferCalendarParamsDecimal string
 
 // GetTransferChartParams defines parameters for GetTransferChart.
 type GetTransferChartParams struct {
-	// Format Form of the picture; beats the Accept header.
+	// Format Format of the picture. Overrides the Accept header.
 	Format *GetTransferChartParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferChartParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetTransferChartParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetTransferChartParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8521,28 +8533,28 @@ type GetTransferChartParamsDecimal string
 
 // LogEventParams defines parameters for LogEvent.
 type LogEventParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *LogEventParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *LogEventParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *LogEventParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *LogEventParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *LogEventParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *LogEventParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -8566,22 +8578,22 @@ type LogEventParamsSep string
 
 // ExportTransferParams defines parameters for ExportTransfer.
 type ExportTransferParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *ExportTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *ExportTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *ExportTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *ExportTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *ExportTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8602,19 +8614,19 @@ type ExportTransferParamsSep string
 
 // GetTransferNowParams defines parameters for GetTransferNow.
 type GetTransferNowParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetTransferNowParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetTransferNowParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetTransferNowParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetTransferNowParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8632,28 +8644,28 @@ type GetTransferNowParamsDecimal string
 
 // LogReadingParams defines parameters for LogReading.
 type LogReadingParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *LogReadingParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *LogReadingParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *LogReadingParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *LogReadingParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *LogReadingParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *LogReadingParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -8677,28 +8689,28 @@ type LogReadingParamsSep string
 
 // RestartTransferParams defines parameters for RestartTransfer.
 type RestartTransferParams struct {
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *RestartTransferParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Curve Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+	// Curve Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
 	Curve *RestartTransferParamsCurve `form:"curve,omitempty" json:"curve,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *RestartTransferParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *RestartTransferParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *RestartTransferParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *RestartTransferParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 
-	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+	// IdempotencyKey A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 }
 
@@ -8725,13 +8737,13 @@ type GetVesselVolumeParams struct {
 	// Shape Shape of the vessel.
 	Shape VesselShape `form:"shape" json:"shape"`
 
-	// Length Length of a box or bow front, inner unless glass is given.
+	// Length Inner length of a box or bow front; outer if `glass` is given.
 	Length *VesselLength `form:"length,omitempty" json:"length,omitempty"`
 
-	// Width Front to back; of a bow front, at its ends.
+	// Width Size from front to back; of a bow front, at its ends.
 	Width *VesselWidth `form:"width,omitempty" json:"width,omitempty"`
 
-	// MiddleWidth Front to back of a bow front where the bow stands out most.
+	// MiddleWidth Size of a bow front from front to back at its widest.
 	MiddleWidth *VesselMiddleWidth `form:"middle_width,omitempty" json:"middle_width,omitempty"`
 
 	// Height Height of the vessel.
@@ -8746,10 +8758,10 @@ type GetVesselVolumeParams struct {
 	// BottomDiameter Diameter of a bucket at its bottom.
 	BottomDiameter *VesselBottomDiameter `form:"bottom_diameter,omitempty" json:"bottom_diameter,omitempty"`
 
-	// FillHeight Depth of the water; the full height if not given.
+	// FillHeight Height of the water; the full height of the vessel if not given.
 	FillHeight *VesselFillHeight `form:"fill_height,omitempty" json:"fill_height,omitempty"`
 
-	// Glass Thickness of the glass; with it the sizes given are outer sizes.
+	// Glass Thickness of the glass. If given, all sizes are outer sizes.
 	Glass *VesselGlass `form:"glass,omitempty" json:"glass,omitempty"`
 
 	// SandDepth Depth of the sand bed.
@@ -8758,31 +8770,31 @@ type GetVesselVolumeParams struct {
 	// SandPorosity Share of the sand bed that is water; 40 % if not given.
 	SandPorosity *VesselSandPorosity `form:"sand_porosity,omitempty" json:"sand_porosity,omitempty"`
 
-	// RockMass Mass of rock under water.
+	// RockMass Mass of the rock under water.
 	RockMass *VesselRockMass `form:"rock_mass,omitempty" json:"rock_mass,omitempty"`
 
 	// RockDensity Density of the rock; 2700 kg/m3 if not given.
 	RockDensity *VesselRockDensity `form:"rock_density,omitempty" json:"rock_density,omitempty"`
 
-	// Only Give this field alone: with text and CSV one number, in the units that units= asks for, as JSON the metric value that the answer has in this field, as application/vnd.saltlock.field+json.
+	// Only Return this field alone. Text and CSV give one number in the units that `units` asks for; JSON gives its metric value, as application/vnd.saltlock.field+json.
 	Only *GetVesselVolumeParamsOnly `form:"only,omitempty" json:"only,omitempty"`
 
-	// Format Form of the answer; beats the Accept header.
+	// Format Format of the answer. Overrides the Accept header.
 	Format *GetVesselVolumeParamsFormat `form:"format,omitempty" json:"format,omitempty"`
 
-	// Units Units of text and CSV; both families in text if not given. JSON is always metric.
+	// Units Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
 	Units *GetVesselVolumeParamsUnits `form:"units,omitempty" json:"units,omitempty"`
 
-	// Lang Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+	// Lang Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
 	Lang *GetVesselVolumeParamsLang `form:"lang,omitempty" json:"lang,omitempty"`
 
-	// Decimal Decimal mark of the request and of text and CSV.
+	// Decimal Decimal mark in the request and in text and CSV.
 	Decimal *GetVesselVolumeParamsDecimal `form:"decimal,omitempty" json:"decimal,omitempty"`
 
-	// Sep Separator of CSV; semicolon goes with a decimal comma.
+	// Sep Separator in CSV; with a decimal comma, use a semicolon.
 	Sep *GetVesselVolumeParamsSep `form:"sep,omitempty" json:"sep,omitempty"`
 
-	// Again Any text. The answer is the same; a sheet that changes it asks again.
+	// Again Any text; the answer is the same. Change it to make a spreadsheet ask again.
 	Again *Refresh `form:"again,omitempty" json:"again,omitempty"`
 }
 
@@ -8961,247 +8973,249 @@ func WithRequestEditorFn(fn RequestEditorFn) ClientOption {
 // The interface specification for the client above.
 type ClientInterface interface {
 
-	// GetAPICatalog Where machines find the contract
+	// GetAPICatalog Get the API catalog
 	//
-	// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+	// A linkset (RFC 9727) for programs that know only the host.
 	//
 	// Corresponds with GET /.well-known/api-catalog (the `GetAPICatalog` operationId).
 	GetAPICatalog(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetDocs Readable documentation
+	// GetDocs Read the reference
 	//
-	// Every operation with its URL, what it takes, how to call it and what it answers.
+	// Each operation: its URL, what it takes, how to call it and what it answers.
 	//
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetPitfalls What common mistakes cost, in numbers
+	// GetPitfalls See what common mistakes cost
 	//
-	// The error of each common mistake in four waters, computed when the service starts.
+	// The error of each common mistake in four waters, in numbers.
 	//
 	// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
 	GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetHealth Whether the process lives
+	// GetHealth Check that the process is alive
 	//
-	// For a supervisor that restarts what has died; it looks at nothing else.
+	// For a supervisor that restarts dead processes. Nothing else is checked.
 	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetLlmsText The service in one page of text
+	// GetLlmsText Get the service on one page of text
 	//
-	// The operations as a text in Markdown, with the address of each in the reference.
+	// The operations in Markdown, each with its address in the reference.
 	//
 	// Corresponds with GET /llms.txt (the `GetLlmsText` operationId).
 	GetLlmsText(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetMetrics Prometheus metrics
+	// GetMetrics Get Prometheus metrics
 	//
 	// Durations by operation and status, and the state of the process.
 	//
 	// Corresponds with GET /metrics (the `GetMetrics` operationId).
 	GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetContractJSON This contract as JSON
+	// GetContractJSON Get this contract as JSON
 	//
-	// The same contract for tools that read no YAML.
+	// The same contract, for tools that cannot read YAML.
 	//
 	// Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 	GetContractJSON(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetContractYAML This contract as YAML
+	// GetContractYAML Get this contract as YAML
 	//
-	// The file that this service is written after, as it stands in the repository.
+	// The file that this service is built from, as it is in the repository.
 	//
 	// Corresponds with GET /openapi.yaml (the `GetContractYAML` operationId).
 	GetContractYAML(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetProblemType What a type of problem means and what to do
+	// GetProblemType Read what a type of problem means
 	//
-	// The page that the `type` of a problem document points to.
+	// The page that the `type` of a problem document points to: what it means and what to do.
 	//
 	// Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 	GetProblemType(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetReadiness Whether the service can answer
+	// GetReadiness Check that the service can answer
 	//
-	// For a balancer that should send requests only where they can be answered.
+	// For a load balancer that sends requests only where they can be answered.
 	//
 	// Corresponds with GET /readyz (the `GetReadiness` operationId).
 	GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetIndex What can be asked
+	// GetIndex List the operations
 	//
-	// Every operation under /v1 in a line, and where the contract and the reference are.
+	// Every operation under /v1 in one line each, and where to find the contract and the reference.
 	//
 	// Corresponds with GET /v1 (the `GetIndex` operationId).
 	GetIndex(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetConversion What one reading means on every other measure
+	// GetConversion Convert a reading to every measure
 	//
-	// Takes a reading on any measure and gives all the others at the same water, with the
-	// corrections made, the uncertainty and the Venice zone. A measure that is out of its
-	// formula's range is left out and named in `warnings`.
+	// Converts a reading on any measure to all the others for the same water, with the
+	// corrections made, the uncertainty and the Venice zone. A measure outside its formula's
+	// range is left out and named in `warnings`.
 	//
 	// Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 	GetConversion(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ConvertReadingsWithBody Many readings at once
+	// ConvertReadingsWithBody Convert many readings
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-	// transfer ends with an error.
+	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+	// and the HTTP stream ends with an error.
 	//
-	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-	// `correction` are read;
-	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// A table is answered as a table unless you ask for another format. Every column comes back
-	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-	// table count the rows.
+	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+	// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+	// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+	// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+	// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+	// `Saltlock-Rows-Bad` of a table count the rows.
+	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
 	// wait for ever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
-	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-	// too many open.
+	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+	// many open.
 	//
 	// Takes any type of body and a specified content type.
 	//
 	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
 	ConvertReadingsWithBody(ctx context.Context, params *ConvertReadingsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ConvertReadings Many readings at once
+	// ConvertReadings Convert many readings
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-	// transfer ends with an error.
+	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+	// and the HTTP stream ends with an error.
 	//
-	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-	// `correction` are read;
-	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// A table is answered as a table unless you ask for another format. Every column comes back
-	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-	// table count the rows.
+	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+	// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+	// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+	// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+	// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+	// `Saltlock-Rows-Bad` of a table count the rows.
+	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
 	// wait for ever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
-	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-	// too many open.
+	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+	// many open.
 	//
 	// Takes a body of the `application/json` content type.
 	//
 	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
 	ConvertReadings(ctx context.Context, params *ConvertReadingsParams, body ConvertReadingsJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetCalibration What a known standard tells about an instrument
+	// GetCalibration Calibrate an instrument against a known standard
 	//
-	// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
-	// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
-	// along with later readings as `correction`.
+	// Gives the correction of your instrument, with its uncertainty, from a reading in water
+	// whose salinity you know: a bottled standard, pure water or a weighed mix. Send it as
+	// `correction` with later readings.
 	//
 	// Corresponds with GET /v1/conversions/calibration (the `GetCalibration` operationId).
 	GetCalibration(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ListMethods Every formula in use
+	// ListMethods List the formulas in use
 	//
-	// Source, range, uncertainty and standing of every formula that an answer may name in `methods`.
+	// Source, range, uncertainty and standing of each formula that answers name in `methods`.
 	//
 	// Corresponds with GET /v1/methods (the `ListMethods` operationId).
 	ListMethods(ctx context.Context, params *ListMethodsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetBlend What several waters give together
+	// GetBlend Blend several waters
 	//
-	// Two or more waters poured together: salinity, temperature, volume and alkalinity, by
-	// conservation of mass, salt, heat and alkalinity. With `target`, one of the waters may
-	// leave its volume out, and the answer says how much of it is needed.
+	// Gives salinity, temperature, volume and alkalinity of two or more waters poured together,
+	// by conservation of mass, salt, heat and alkalinity. With `target`, leave out the volume of
+	// one water, and the answer says how much of it you need.
 	//
 	// Corresponds with GET /v1/mixes/blend (the `GetBlend` operationId).
 	GetBlend(ctx context.Context, params *GetBlendParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetSaltMix How much salt makes this water
+	// GetSaltMix Calculate how much salt to use
 	//
-	// The salt and source water that make a volume of water of the target salinity. Where the
-	// water content of the product is not known the answer takes an anhydrous product, the
-	// least salt that can be needed, and gives the amount for a fully hydrated mix beside it:
-	// start with the smaller, dissolve, measure, complete.
+	// Gives the salt and source water for a volume of water at the target salinity. If you do
+	// not give the water content of the product, you get two amounts: `salt` for a dry product,
+	// the least you can need, and `salt_hydrated` for a fully hydrated mix. Start with the
+	// smaller one, dissolve it, measure, then add what is missing.
 	//
 	// Corresponds with GET /v1/mixes/salt (the `GetSaltMix` operationId).
 	GetSaltMix(ctx context.Context, params *GetSaltMixParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetTopOff What evaporation did and what to pour in
+	// GetTopOff Make up for evaporation
 	//
-	// Water evaporates, salt stays. From the volume missing, or from the reading now: how much
-	// fresh water to add; and how the salinity drifts if the tank is topped off with other water.
+	// Says how much fresh water to add, from the missing volume or from the salinity now. Water
+	// evaporates, and the salt stays. Also says how the salinity drifts if you top off with other
+	// water.
 	//
 	// Corresponds with GET /v1/mixes/top-off (the `GetTopOff` operationId).
 	GetTopOff(ctx context.Context, params *GetTopOffParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetWaterChange What a water change does, or must hold
+	// GetWaterChange Plan a water change
 	//
-	// How much to change to reach a salinity, or what the new water must be. With `target` and
-	// `new_water`: how much to take out and put in, and the steps if one would be too much. With
-	// `change`: the volume is changed anyway; what salinity and how much salt must the new water
-	// have to hold the tank, or to reach `target`.
+	// Says how much to change to reach a salinity, or what the new water must be. With `target`
+	// and `new_water`: how much to take out and put in, and the steps if one would be too much.
+	// With `change`, a volume you change anyway: the salinity and salt of the new water that
+	// hold the tank, or bring it to `target`.
 	//
 	// Corresponds with GET /v1/mixes/water-change (the `GetWaterChange` operationId).
 	GetWaterChange(ctx context.Context, params *GetWaterChangeParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ListSpecies Find animals and plants
+	// ListSpecies Search for species
 	//
-	// Search by common (English, German), scientific or old name, by its initials, in the plural
-	// or in part, or by a whole question; narrowed by group, family, the water they live in, or
-	// the company they can join. `match` says how the name was understood: only an `exact` one
-	// means one species, and text then says what salinity it needs. A name or a part of one that
-	// several are called by lists them; a misspelled one asks whether you mean another; any other
-	// is not in the table, and `near` names what comes near. `facets` counts what was found.
+	// Searches by common name (English, German), scientific or older name, initials, plural or
+	// part of a name, or by a whole question. You can narrow the search by group, family,
+	// salinity, or the company they can join. `match` says how the name was understood. Only
+	// `exact` means one species, and text then says what salinity it needs. A name, or part of
+	// one, that several species share lists them; a misspelled name asks whether you mean
+	// another; for any other name, `near` lists what comes close. `facets` counts what was found.
 	//
 	// Corresponds with GET /v1/species (the `ListSpecies` operationId).
 	ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetCompatibility The water several species share
+	// GetCompatibility Find the water several species share
 	//
-	// First whether temper, predation or numbers forbid the company. Then the salinity,
-	// temperature and pH that all share at their life stage, survived and preferred,
-	// who limits each side and by how much, without whom the rest would fit, cautions, and what a
-	// given water means for each. As a table it is a club's list, a row for each species.
+	// Says whether several species can live together, and in which water. Temper, predation and
+	// numbers come first. Then come the salinity, temperature and pH that all share at their life
+	// stage, survived and preferred; who limits each side and by how much; without whom the rest
+	// would fit; cautions; and what a given water means for each. As CSV it has a row for each
+	// species.
 	//
 	// Corresponds with GET /v1/species/compatibility (the `GetCompatibility` operationId).
 	GetCompatibility(ctx context.Context, params *GetCompatibilityParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetSpecies One species
+	// GetSpecies Get one species
 	//
-	// Ranges by life stage with the source of every value.
+	// Ranges by life stage, with the source of each value.
 	//
 	// Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 	GetSpecies(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetSpeciesGrowth The water of an animal as it grows
+	// GetSpeciesGrowth Plan the salinity as an animal grows
 	//
-	// What it needs now and what later, and the salinity between as a target curve, which
-	// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
-	// source of the table tells: the time is the keeper's, or a default that is told.
+	// Gives the water an animal needs now and later, and the salinity in between as a curve that
+	// `home_tank.target_curve` of a transfer plan takes as it is. No source in the table says when
+	// a stage begins: give the time yourself, or a default is used and named.
 	//
 	// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
 	GetSpeciesGrowth(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// SaveTransferWithBody Save a transfer, to log readings and have the plan corrected
+	// SaveTransferWithBody Save a transfer
 	//
-	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-	// keeps only a hash of the key.
+	// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+	// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+	// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+	// changes it; the service keeps only a hash of the key.
 	//
-	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 	// whichever is later. A body may hold 64 kB.
 	//
 	// Takes any type of body and a specified content type.
@@ -9209,14 +9223,14 @@ type ClientInterface interface {
 	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
 	SaveTransferWithBody(ctx context.Context, params *SaveTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// SaveTransfer Save a transfer, to log readings and have the plan corrected
+	// SaveTransfer Save a transfer
 	//
-	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-	// keeps only a hash of the key.
+	// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+	// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+	// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+	// changes it; the service keeps only a hash of the key.
 	//
-	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 	// whichever is later. A body may hold 64 kB.
 	//
 	// Takes a body of the `application/json` content type.
@@ -9224,31 +9238,30 @@ type ClientInterface interface {
 	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
 	SaveTransfer(ctx context.Context, params *SaveTransferParams, body SaveTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetTransferPlan A transfer plan by URL
+	// GetTransferPlan Plan a transfer by URL
 	//
-	// The same plan as the POST of this path, asked by one URL. Each name is the path of the
-	// field in the posted body with underscores between, and speaks of one kind of animal.
-	// Nothing is stored.
+	// Gives the same plan as POST on this path, from one URL, for one kind of animal. Each name
+	// is the path of a field in the posted body, joined by underscores. Nothing is stored.
 	//
 	// Corresponds with GET /v1/transfers/plan (the `GetTransferPlan` operationId).
 	GetTransferPlan(ctx context.Context, params *GetTransferPlanParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// PlanTransferWithBody A transfer plan
+	// PlanTransferWithBody Plan a transfer
 	//
-	// Route, phases, checkpoints and limits for moving animals from one water to another.
-	// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-	// binds and the smallest change that would free it.
+	// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+	// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+	// the limit in the way and the smallest change that would free the plan.
 	//
 	// Takes any type of body and a specified content type.
 	//
 	// Corresponds with POST /v1/transfers/plan (the `PlanTransfer` operationId).
 	PlanTransferWithBody(ctx context.Context, params *PlanTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// PlanTransfer A transfer plan
+	// PlanTransfer Plan a transfer
 	//
-	// Route, phases, checkpoints and limits for moving animals from one water to another.
-	// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-	// binds and the smallest change that would free it.
+	// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+	// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+	// the limit in the way and the smallest change that would free the plan.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -9257,182 +9270,182 @@ type ClientInterface interface {
 
 	// DeleteTransfer Delete a saved transfer
 	//
-	// Nothing of it is kept.
+	// Deletes the plan and its log for good.
 	//
 	// Corresponds with DELETE /v1/transfers/{id} (the `DeleteTransfer` operationId).
 	DeleteTransfer(ctx context.Context, id TransferID, params *DeleteTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetTransfer A saved transfer as it stands
+	// GetTransfer Get a saved transfer
 	//
-	// The log, what it tells of the container and the drip, and the plan in force, whose times
+	// Gives the log, what it shows about container and drip, and the plan in force, whose times
 	// count from `plan_start`. The id is enough to read.
 	//
 	// Corresponds with GET /v1/transfers/{id} (the `GetTransfer` operationId).
 	GetTransfer(ctx context.Context, id TransferID, params *GetTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ChangeTransferWithBody Change start, note or end of a saved transfer
+	// ChangeTransferWithBody Change the start, note or end of a saved transfer
 	//
-	// What is left out stays. The start can be moved until the first reading is logged; after
-	// the end nothing more is logged.
+	// Changes only the fields that you send. You can move the start until the first reading is
+	// logged. After the end, only what goes wrong can be logged.
 	//
 	// Takes any type of body and a specified content type.
 	//
 	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
 	ChangeTransferWithBody(ctx context.Context, id TransferID, params *ChangeTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ChangeTransfer Change start, note or end of a saved transfer
+	// ChangeTransfer Change the start, note or end of a saved transfer
 	//
-	// What is left out stays. The start can be moved until the first reading is logged; after
-	// the end nothing more is logged.
+	// Changes only the fields that you send. You can move the start until the first reading is
+	// logged. After the end, only what goes wrong can be logged.
 	//
 	// Takes a body of the `application/json` content type.
 	//
 	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
 	ChangeTransfer(ctx context.Context, id TransferID, params *ChangeTransferParams, body ChangeTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetTransferCalendar Visits of a saved transfer as a calendar
+	// GetTransferCalendar Get the visits of a saved transfer as a calendar
 	//
-	// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+	// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
 	//
 	// Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
 	GetTransferCalendar(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetTransferChart Picture of a saved transfer
+	// GetTransferChart Get the chart of a saved transfer
 	//
-	// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+	// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 	//
 	// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
 	GetTransferChart(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// LogEventWithBody Report what happened, and get the one thing to do first
+	// LogEventWithBody Report what happened and get what to do first
 	//
-	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-	// the power fails or is back, you come late, somebody touched the clamp, or the container or
-	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+	// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+	// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 	//
-	// A report is never refused for anything else in it: what cannot be used is left out and
-	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-	// as for a reading. No plan is computed for it.
+	// A report is never refused for anything else in it, not even for an impossible time: what
+	// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+	// it, as for a reading. No plan is computed for it.
 	//
-	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-	// from that time, whatever is read later. The way on is a new plan once they have
-	// rested; `course.way_on` says when.
+	// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+	// from that time, whatever is read later. To go on, make a new plan once they have rested;
+	// `course.way_on` says when.
 	//
 	// Takes any type of body and a specified content type.
 	//
 	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
 	LogEventWithBody(ctx context.Context, id TransferID, params *LogEventParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// LogEvent Report what happened, and get the one thing to do first
+	// LogEvent Report what happened and get what to do first
 	//
-	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-	// the power fails or is back, you come late, somebody touched the clamp, or the container or
-	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+	// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+	// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 	//
-	// A report is never refused for anything else in it: what cannot be used is left out and
-	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-	// as for a reading. No plan is computed for it.
+	// A report is never refused for anything else in it, not even for an impossible time: what
+	// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+	// it, as for a reading. No plan is computed for it.
 	//
-	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-	// from that time, whatever is read later. The way on is a new plan once they have
-	// rested; `course.way_on` says when.
+	// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+	// from that time, whatever is read later. To go on, make a new plan once they have rested;
+	// `course.way_on` says when.
 	//
 	// Takes a body of the `application/json` content type.
 	//
 	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
 	LogEvent(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// ExportTransfer All of a transfer, to keep
+	// ExportTransfer Export a saved transfer
 	//
-	// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
-	// CSV its log, one entry a row. No key is in either.
+	// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
+	// one entry in each row. Neither holds a key.
 	//
 	// Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
 	ExportTransfer(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// RevokeHelperKey Revoke the helper's key
+	// RevokeHelperKey Revoke the helper key
 	//
-	// It opens nothing any more. What was logged with it stays.
+	// The key stops working. What was logged with it stays.
 	//
 	// Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
 	RevokeHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// CreateHelperKey A key for somebody who helps
+	// CreateHelperKey Create a helper key
 	//
-	// Opens the log of the transfer: readings and events, nothing else. It is given once and
-	// takes the place of an earlier one, which then opens nothing any more.
+	// Gives a key with which a helper can log readings and events, and nothing else. You get it
+	// once. A new key replaces the earlier one, which then stops working.
 	//
 	// Corresponds with POST /v1/transfers/{id}/helper-key (the `CreateHelperKey` operationId).
 	CreateHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetTransferNow What to do now, in three lines
+	// GetTransferNow Get what to do now
 	//
-	// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
-	// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
-	// look is overdue it says so.
+	// Gives the one thing to do, why, and what comes next by your clock. As text it has exactly
+	// three lines, and the first makes sense alone in a chat. The answer follows the clock of the
+	// service and says when a visit is overdue.
 	//
 	// Corresponds with GET /v1/transfers/{id}/now (the `GetTransferNow` operationId).
 	GetTransferNow(ctx context.Context, id TransferID, params *GetTransferNowParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// LogReadingWithBody Log what was read and seen, and have the plan corrected
+	// LogReadingWithBody Log a reading and have the plan corrected
 	//
-	// Weighs the reading with all before it: how fast the drip really runs, where the
-	// container is, and what to do now. A reading that cannot be right is told and left out. If
-	// the drip is off the rest is planned anew from where the container is; that plan is then
-	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back, and is never refused for anything else in it. Readings may come in any order, as from
-	// a phone that was offline. A transfer holds 10000 entries.
+	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+	// container holds, and what to do now. A reading that cannot be right is named and left out.
+	// If the drip runs too fast or too slow, the rest is planned again from where the container
+	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 	//
 	// Takes any type of body and a specified content type.
 	//
 	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
 	LogReadingWithBody(ctx context.Context, id TransferID, params *LogReadingParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// LogReading Log what was read and seen, and have the plan corrected
+	// LogReading Log a reading and have the plan corrected
 	//
-	// Weighs the reading with all before it: how fast the drip really runs, where the
-	// container is, and what to do now. A reading that cannot be right is told and left out. If
-	// the drip is off the rest is planned anew from where the container is; that plan is then
-	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back, and is never refused for anything else in it. Readings may come in any order, as from
-	// a phone that was offline. A transfer holds 10000 entries.
+	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+	// container holds, and what to do now. A reading that cannot be right is named and left out.
+	// If the drip runs too fast or too slow, the rest is planned again from where the container
+	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 	//
 	// Takes a body of the `application/json` content type.
 	//
 	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
 	LogReading(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// RestartTransferWithBody Go on after a stop, by a new plan from a reading
+	// RestartTransferWithBody Restart a stopped transfer
 	//
-	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+	// (`course.way_on`), the request is refused with the time from which it is not.
 	//
 	// Takes any type of body and a specified content type.
 	//
 	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
 	RestartTransferWithBody(ctx context.Context, id TransferID, params *RestartTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// RestartTransfer Go on after a stop, by a new plan from a reading
+	// RestartTransfer Restart a stopped transfer
 	//
-	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+	// (`course.way_on`), the request is refused with the time from which it is not.
 	//
 	// Takes a body of the `application/json` content type.
 	//
 	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
 	RestartTransfer(ctx context.Context, id TransferID, params *RestartTransferParams, body RestartTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*http.Response, error)
 
-	// GetVesselVolume How much water a vessel really holds
+	// GetVesselVolume Calculate how much water a vessel holds
 	//
-	// Net volume from shape, fill height, glass, sand bed and rock, and the litres in one centimetre of level.
+	// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
 	//
 	// Corresponds with GET /v1/vessels/volume (the `GetVesselVolume` operationId).
 	GetVesselVolume(ctx context.Context, params *GetVesselVolumeParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 }
 
-// GetAPICatalog Where machines find the contract
+// GetAPICatalog Get the API catalog
 //
-// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+// A linkset (RFC 9727) for programs that know only the host.
 //
 // Corresponds with GET /.well-known/api-catalog (the `GetAPICatalog` operationId).
 func (c *Client) GetAPICatalog(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9447,9 +9460,9 @@ func (c *Client) GetAPICatalog(ctx context.Context, reqEditors ...RequestEditorF
 	return c.Client.Do(req)
 }
 
-// GetDocs Readable documentation
+// GetDocs Read the reference
 //
-// Every operation with its URL, what it takes, how to call it and what it answers.
+// Each operation: its URL, what it takes, how to call it and what it answers.
 //
 // Corresponds with GET /docs (the `GetDocs` operationId).
 func (c *Client) GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9464,9 +9477,9 @@ func (c *Client) GetDocs(ctx context.Context, reqEditors ...RequestEditorFn) (*h
 	return c.Client.Do(req)
 }
 
-// GetPitfalls What common mistakes cost, in numbers
+// GetPitfalls See what common mistakes cost
 //
-// The error of each common mistake in four waters, computed when the service starts.
+// The error of each common mistake in four waters, in numbers.
 //
 // Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
 func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9481,9 +9494,9 @@ func (c *Client) GetPitfalls(ctx context.Context, reqEditors ...RequestEditorFn)
 	return c.Client.Do(req)
 }
 
-// GetHealth Whether the process lives
+// GetHealth Check that the process is alive
 //
-// For a supervisor that restarts what has died; it looks at nothing else.
+// For a supervisor that restarts dead processes. Nothing else is checked.
 //
 // Corresponds with GET /healthz (the `GetHealth` operationId).
 func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9498,9 +9511,9 @@ func (c *Client) GetHealth(ctx context.Context, reqEditors ...RequestEditorFn) (
 	return c.Client.Do(req)
 }
 
-// GetLlmsText The service in one page of text
+// GetLlmsText Get the service on one page of text
 //
-// The operations as a text in Markdown, with the address of each in the reference.
+// The operations in Markdown, each with its address in the reference.
 //
 // Corresponds with GET /llms.txt (the `GetLlmsText` operationId).
 func (c *Client) GetLlmsText(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9515,7 +9528,7 @@ func (c *Client) GetLlmsText(ctx context.Context, reqEditors ...RequestEditorFn)
 	return c.Client.Do(req)
 }
 
-// GetMetrics Prometheus metrics
+// GetMetrics Get Prometheus metrics
 //
 // Durations by operation and status, and the state of the process.
 //
@@ -9532,9 +9545,9 @@ func (c *Client) GetMetrics(ctx context.Context, reqEditors ...RequestEditorFn) 
 	return c.Client.Do(req)
 }
 
-// GetContractJSON This contract as JSON
+// GetContractJSON Get this contract as JSON
 //
-// The same contract for tools that read no YAML.
+// The same contract, for tools that cannot read YAML.
 //
 // Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 func (c *Client) GetContractJSON(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9549,9 +9562,9 @@ func (c *Client) GetContractJSON(ctx context.Context, reqEditors ...RequestEdito
 	return c.Client.Do(req)
 }
 
-// GetContractYAML This contract as YAML
+// GetContractYAML Get this contract as YAML
 //
-// The file that this service is written after, as it stands in the repository.
+// The file that this service is built from, as it is in the repository.
 //
 // Corresponds with GET /openapi.yaml (the `GetContractYAML` operationId).
 func (c *Client) GetContractYAML(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9566,9 +9579,9 @@ func (c *Client) GetContractYAML(ctx context.Context, reqEditors ...RequestEdito
 	return c.Client.Do(req)
 }
 
-// GetProblemType What a type of problem means and what to do
+// GetProblemType Read what a type of problem means
 //
-// The page that the `type` of a problem document points to.
+// The page that the `type` of a problem document points to: what it means and what to do.
 //
 // Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 func (c *Client) GetProblemType(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9583,9 +9596,9 @@ func (c *Client) GetProblemType(ctx context.Context, pType string, reqEditors ..
 	return c.Client.Do(req)
 }
 
-// GetReadiness Whether the service can answer
+// GetReadiness Check that the service can answer
 //
-// For a balancer that should send requests only where they can be answered.
+// For a load balancer that sends requests only where they can be answered.
 //
 // Corresponds with GET /readyz (the `GetReadiness` operationId).
 func (c *Client) GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9600,9 +9613,9 @@ func (c *Client) GetReadiness(ctx context.Context, reqEditors ...RequestEditorFn
 	return c.Client.Do(req)
 }
 
-// GetIndex What can be asked
+// GetIndex List the operations
 //
-// Every operation under /v1 in a line, and where the contract and the reference are.
+// Every operation under /v1 in one line each, and where to find the contract and the reference.
 //
 // Corresponds with GET /v1 (the `GetIndex` operationId).
 func (c *Client) GetIndex(ctx context.Context, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9617,11 +9630,11 @@ func (c *Client) GetIndex(ctx context.Context, reqEditors ...RequestEditorFn) (*
 	return c.Client.Do(req)
 }
 
-// GetConversion What one reading means on every other measure
+// GetConversion Convert a reading to every measure
 //
-// Takes a reading on any measure and gives all the others at the same water, with the
-// corrections made, the uncertainty and the Venice zone. A measure that is out of its
-// formula's range is left out and named in `warnings`.
+// Converts a reading on any measure to all the others for the same water, with the
+// corrections made, the uncertainty and the Venice zone. A measure outside its formula's
+// range is left out and named in `warnings`.
 //
 // Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9636,28 +9649,28 @@ func (c *Client) GetConversion(ctx context.Context, params *GetConversionParams,
 	return c.Client.Do(req)
 }
 
-// ConvertReadingsWithBody Many readings at once
+// ConvertReadingsWithBody Convert many readings
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 // piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-// transfer ends with an error.
+// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+// and the HTTP stream ends with an error.
 //
-// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-// `correction` are read;
-// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// A table is answered as a table unless you ask for another format. Every column comes back
-// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-// table count the rows.
+// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+// `Saltlock-Rows-Bad` of a table count the rows.
+//
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
 // wait for ever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
-// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-// too many open.
+// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+// many open.
 //
 // Takes any type of body and a specified content type.
 //
@@ -9674,28 +9687,28 @@ func (c *Client) ConvertReadingsWithBody(ctx context.Context, params *ConvertRea
 	return c.Client.Do(req)
 }
 
-// ConvertReadings Many readings at once
+// ConvertReadings Convert many readings
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 // piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-// transfer ends with an error.
+// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+// and the HTTP stream ends with an error.
 //
-// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-// `correction` are read;
-// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// A table is answered as a table unless you ask for another format. Every column comes back
-// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-// table count the rows.
+// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+// `Saltlock-Rows-Bad` of a table count the rows.
+//
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
 // wait for ever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
-// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-// too many open.
+// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+// many open.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -9712,11 +9725,11 @@ func (c *Client) ConvertReadings(ctx context.Context, params *ConvertReadingsPar
 	return c.Client.Do(req)
 }
 
-// GetCalibration What a known standard tells about an instrument
+// GetCalibration Calibrate an instrument against a known standard
 //
-// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
-// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
-// along with later readings as `correction`.
+// Gives the correction of your instrument, with its uncertainty, from a reading in water
+// whose salinity you know: a bottled standard, pure water or a weighed mix. Send it as
+// `correction` with later readings.
 //
 // Corresponds with GET /v1/conversions/calibration (the `GetCalibration` operationId).
 func (c *Client) GetCalibration(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9731,9 +9744,9 @@ func (c *Client) GetCalibration(ctx context.Context, params *GetCalibrationParam
 	return c.Client.Do(req)
 }
 
-// ListMethods Every formula in use
+// ListMethods List the formulas in use
 //
-// Source, range, uncertainty and standing of every formula that an answer may name in `methods`.
+// Source, range, uncertainty and standing of each formula that answers name in `methods`.
 //
 // Corresponds with GET /v1/methods (the `ListMethods` operationId).
 func (c *Client) ListMethods(ctx context.Context, params *ListMethodsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9748,11 +9761,11 @@ func (c *Client) ListMethods(ctx context.Context, params *ListMethodsParams, req
 	return c.Client.Do(req)
 }
 
-// GetBlend What several waters give together
+// GetBlend Blend several waters
 //
-// Two or more waters poured together: salinity, temperature, volume and alkalinity, by
-// conservation of mass, salt, heat and alkalinity. With `target`, one of the waters may
-// leave its volume out, and the answer says how much of it is needed.
+// Gives salinity, temperature, volume and alkalinity of two or more waters poured together,
+// by conservation of mass, salt, heat and alkalinity. With `target`, leave out the volume of
+// one water, and the answer says how much of it you need.
 //
 // Corresponds with GET /v1/mixes/blend (the `GetBlend` operationId).
 func (c *Client) GetBlend(ctx context.Context, params *GetBlendParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9767,12 +9780,12 @@ func (c *Client) GetBlend(ctx context.Context, params *GetBlendParams, reqEditor
 	return c.Client.Do(req)
 }
 
-// GetSaltMix How much salt makes this water
+// GetSaltMix Calculate how much salt to use
 //
-// The salt and source water that make a volume of water of the target salinity. Where the
-// water content of the product is not known the answer takes an anhydrous product, the
-// least salt that can be needed, and gives the amount for a fully hydrated mix beside it:
-// start with the smaller, dissolve, measure, complete.
+// Gives the salt and source water for a volume of water at the target salinity. If you do
+// not give the water content of the product, you get two amounts: `salt` for a dry product,
+// the least you can need, and `salt_hydrated` for a fully hydrated mix. Start with the
+// smaller one, dissolve it, measure, then add what is missing.
 //
 // Corresponds with GET /v1/mixes/salt (the `GetSaltMix` operationId).
 func (c *Client) GetSaltMix(ctx context.Context, params *GetSaltMixParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9787,10 +9800,11 @@ func (c *Client) GetSaltMix(ctx context.Context, params *GetSaltMixParams, reqEd
 	return c.Client.Do(req)
 }
 
-// GetTopOff What evaporation did and what to pour in
+// GetTopOff Make up for evaporation
 //
-// Water evaporates, salt stays. From the volume missing, or from the reading now: how much
-// fresh water to add; and how the salinity drifts if the tank is topped off with other water.
+// Says how much fresh water to add, from the missing volume or from the salinity now. Water
+// evaporates, and the salt stays. Also says how the salinity drifts if you top off with other
+// water.
 //
 // Corresponds with GET /v1/mixes/top-off (the `GetTopOff` operationId).
 func (c *Client) GetTopOff(ctx context.Context, params *GetTopOffParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9805,12 +9819,12 @@ func (c *Client) GetTopOff(ctx context.Context, params *GetTopOffParams, reqEdit
 	return c.Client.Do(req)
 }
 
-// GetWaterChange What a water change does, or must hold
+// GetWaterChange Plan a water change
 //
-// How much to change to reach a salinity, or what the new water must be. With `target` and
-// `new_water`: how much to take out and put in, and the steps if one would be too much. With
-// `change`: the volume is changed anyway; what salinity and how much salt must the new water
-// have to hold the tank, or to reach `target`.
+// Says how much to change to reach a salinity, or what the new water must be. With `target`
+// and `new_water`: how much to take out and put in, and the steps if one would be too much.
+// With `change`, a volume you change anyway: the salinity and salt of the new water that
+// hold the tank, or bring it to `target`.
 //
 // Corresponds with GET /v1/mixes/water-change (the `GetWaterChange` operationId).
 func (c *Client) GetWaterChange(ctx context.Context, params *GetWaterChangeParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9825,14 +9839,14 @@ func (c *Client) GetWaterChange(ctx context.Context, params *GetWaterChangeParam
 	return c.Client.Do(req)
 }
 
-// ListSpecies Find animals and plants
+// ListSpecies Search for species
 //
-// Search by common (English, German), scientific or old name, by its initials, in the plural
-// or in part, or by a whole question; narrowed by group, family, the water they live in, or
-// the company they can join. `match` says how the name was understood: only an `exact` one
-// means one species, and text then says what salinity it needs. A name or a part of one that
-// several are called by lists them; a misspelled one asks whether you mean another; any other
-// is not in the table, and `near` names what comes near. `facets` counts what was found.
+// Searches by common name (English, German), scientific or older name, initials, plural or
+// part of a name, or by a whole question. You can narrow the search by group, family,
+// salinity, or the company they can join. `match` says how the name was understood. Only
+// `exact` means one species, and text then says what salinity it needs. A name, or part of
+// one, that several species share lists them; a misspelled name asks whether you mean
+// another; for any other name, `near` lists what comes close. `facets` counts what was found.
 //
 // Corresponds with GET /v1/species (the `ListSpecies` operationId).
 func (c *Client) ListSpecies(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9847,12 +9861,13 @@ func (c *Client) ListSpecies(ctx context.Context, params *ListSpeciesParams, req
 	return c.Client.Do(req)
 }
 
-// GetCompatibility The water several species share
+// GetCompatibility Find the water several species share
 //
-// First whether temper, predation or numbers forbid the company. Then the salinity,
-// temperature and pH that all share at their life stage, survived and preferred,
-// who limits each side and by how much, without whom the rest would fit, cautions, and what a
-// given water means for each. As a table it is a club's list, a row for each species.
+// Says whether several species can live together, and in which water. Temper, predation and
+// numbers come first. Then come the salinity, temperature and pH that all share at their life
+// stage, survived and preferred; who limits each side and by how much; without whom the rest
+// would fit; cautions; and what a given water means for each. As CSV it has a row for each
+// species.
 //
 // Corresponds with GET /v1/species/compatibility (the `GetCompatibility` operationId).
 func (c *Client) GetCompatibility(ctx context.Context, params *GetCompatibilityParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9867,9 +9882,9 @@ func (c *Client) GetCompatibility(ctx context.Context, params *GetCompatibilityP
 	return c.Client.Do(req)
 }
 
-// GetSpecies One species
+// GetSpecies Get one species
 //
-// Ranges by life stage with the source of every value.
+// Ranges by life stage, with the source of each value.
 //
 // Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 func (c *Client) GetSpecies(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9884,11 +9899,11 @@ func (c *Client) GetSpecies(ctx context.Context, id string, params *GetSpeciesPa
 	return c.Client.Do(req)
 }
 
-// GetSpeciesGrowth The water of an animal as it grows
+// GetSpeciesGrowth Plan the salinity as an animal grows
 //
-// What it needs now and what later, and the salinity between as a target curve, which
-// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
-// source of the table tells: the time is the keeper's, or a default that is told.
+// Gives the water an animal needs now and later, and the salinity in between as a curve that
+// `home_tank.target_curve` of a transfer plan takes as it is. No source in the table says when
+// a stage begins: give the time yourself, or a default is used and named.
 //
 // Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
 func (c *Client) GetSpeciesGrowth(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9903,14 +9918,14 @@ func (c *Client) GetSpeciesGrowth(ctx context.Context, id string, params *GetSpe
 	return c.Client.Do(req)
 }
 
-// SaveTransferWithBody Save a transfer, to log readings and have the plan corrected
+// SaveTransferWithBody Save a transfer
 //
-// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-// keeps only a hash of the key.
+// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+// changes it; the service keeps only a hash of the key.
 //
-// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 // whichever is later. A body may hold 64 kB.
 //
 // Takes any type of body and a specified content type.
@@ -9928,14 +9943,14 @@ func (c *Client) SaveTransferWithBody(ctx context.Context, params *SaveTransferP
 	return c.Client.Do(req)
 }
 
-// SaveTransfer Save a transfer, to log readings and have the plan corrected
+// SaveTransfer Save a transfer
 //
-// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-// keeps only a hash of the key.
+// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+// changes it; the service keeps only a hash of the key.
 //
-// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 // whichever is later. A body may hold 64 kB.
 //
 // Takes a body of the `application/json` content type.
@@ -9953,11 +9968,10 @@ func (c *Client) SaveTransfer(ctx context.Context, params *SaveTransferParams, b
 	return c.Client.Do(req)
 }
 
-// GetTransferPlan A transfer plan by URL
+// GetTransferPlan Plan a transfer by URL
 //
-// The same plan as the POST of this path, asked by one URL. Each name is the path of the
-// field in the posted body with underscores between, and speaks of one kind of animal.
-// Nothing is stored.
+// Gives the same plan as POST on this path, from one URL, for one kind of animal. Each name
+// is the path of a field in the posted body, joined by underscores. Nothing is stored.
 //
 // Corresponds with GET /v1/transfers/plan (the `GetTransferPlan` operationId).
 func (c *Client) GetTransferPlan(ctx context.Context, params *GetTransferPlanParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9972,11 +9986,11 @@ func (c *Client) GetTransferPlan(ctx context.Context, params *GetTransferPlanPar
 	return c.Client.Do(req)
 }
 
-// PlanTransferWithBody A transfer plan
+// PlanTransferWithBody Plan a transfer
 //
-// Route, phases, checkpoints and limits for moving animals from one water to another.
-// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-// binds and the smallest change that would free it.
+// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+// the limit in the way and the smallest change that would free the plan.
 //
 // Takes any type of body and a specified content type.
 //
@@ -9993,11 +10007,11 @@ func (c *Client) PlanTransferWithBody(ctx context.Context, params *PlanTransferP
 	return c.Client.Do(req)
 }
 
-// PlanTransfer A transfer plan
+// PlanTransfer Plan a transfer
 //
-// Route, phases, checkpoints and limits for moving animals from one water to another.
-// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-// binds and the smallest change that would free it.
+// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+// the limit in the way and the smallest change that would free the plan.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -10016,7 +10030,7 @@ func (c *Client) PlanTransfer(ctx context.Context, params *PlanTransferParams, b
 
 // DeleteTransfer Delete a saved transfer
 //
-// Nothing of it is kept.
+// Deletes the plan and its log for good.
 //
 // Corresponds with DELETE /v1/transfers/{id} (the `DeleteTransfer` operationId).
 func (c *Client) DeleteTransfer(ctx context.Context, id TransferID, params *DeleteTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10031,9 +10045,9 @@ func (c *Client) DeleteTransfer(ctx context.Context, id TransferID, params *Dele
 	return c.Client.Do(req)
 }
 
-// GetTransfer A saved transfer as it stands
+// GetTransfer Get a saved transfer
 //
-// The log, what it tells of the container and the drip, and the plan in force, whose times
+// Gives the log, what it shows about container and drip, and the plan in force, whose times
 // count from `plan_start`. The id is enough to read.
 //
 // Corresponds with GET /v1/transfers/{id} (the `GetTransfer` operationId).
@@ -10049,10 +10063,10 @@ func (c *Client) GetTransfer(ctx context.Context, id TransferID, params *GetTran
 	return c.Client.Do(req)
 }
 
-// ChangeTransferWithBody Change start, note or end of a saved transfer
+// ChangeTransferWithBody Change the start, note or end of a saved transfer
 //
-// What is left out stays. The start can be moved until the first reading is logged; after
-// the end nothing more is logged.
+// Changes only the fields that you send. You can move the start until the first reading is
+// logged. After the end, only what goes wrong can be logged.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10069,10 +10083,10 @@ func (c *Client) ChangeTransferWithBody(ctx context.Context, id TransferID, para
 	return c.Client.Do(req)
 }
 
-// ChangeTransfer Change start, note or end of a saved transfer
+// ChangeTransfer Change the start, note or end of a saved transfer
 //
-// What is left out stays. The start can be moved until the first reading is logged; after
-// the end nothing more is logged.
+// Changes only the fields that you send. You can move the start until the first reading is
+// logged. After the end, only what goes wrong can be logged.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -10089,9 +10103,9 @@ func (c *Client) ChangeTransfer(ctx context.Context, id TransferID, params *Chan
 	return c.Client.Do(req)
 }
 
-// GetTransferCalendar Visits of a saved transfer as a calendar
+// GetTransferCalendar Get the visits of a saved transfer as a calendar
 //
-// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
 //
 // Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
 func (c *Client) GetTransferCalendar(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10106,9 +10120,9 @@ func (c *Client) GetTransferCalendar(ctx context.Context, id TransferID, params 
 	return c.Client.Do(req)
 }
 
-// GetTransferChart Picture of a saved transfer
+// GetTransferChart Get the chart of a saved transfer
 //
-// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 //
 // Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
 func (c *Client) GetTransferChart(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10123,19 +10137,19 @@ func (c *Client) GetTransferChart(ctx context.Context, id TransferID, params *Ge
 	return c.Client.Do(req)
 }
 
-// LogEventWithBody Report what happened, and get the one thing to do first
+// LogEventWithBody Report what happened and get what to do first
 //
-// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-// the power fails or is back, you come late, somebody touched the clamp, or the container or
-// the jug was filled up. The answer says in `course.now` the one thing to do first.
+// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 //
-// A report is never refused for anything else in it: what cannot be used is left out and
-// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-// as for a reading. No plan is computed for it.
+// A report is never refused for anything else in it, not even for an impossible time: what
+// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+// it, as for a reading. No plan is computed for it.
 //
-// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-// from that time, whatever is read later. The way on is a new plan once they have
-// rested; `course.way_on` says when.
+// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+// from that time, whatever is read later. To go on, make a new plan once they have rested;
+// `course.way_on` says when.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10152,19 +10166,19 @@ func (c *Client) LogEventWithBody(ctx context.Context, id TransferID, params *Lo
 	return c.Client.Do(req)
 }
 
-// LogEvent Report what happened, and get the one thing to do first
+// LogEvent Report what happened and get what to do first
 //
-// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-// the power fails or is back, you come late, somebody touched the clamp, or the container or
-// the jug was filled up. The answer says in `course.now` the one thing to do first.
+// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 //
-// A report is never refused for anything else in it: what cannot be used is left out and
-// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-// as for a reading. No plan is computed for it.
+// A report is never refused for anything else in it, not even for an impossible time: what
+// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+// it, as for a reading. No plan is computed for it.
 //
-// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-// from that time, whatever is read later. The way on is a new plan once they have
-// rested; `course.way_on` says when.
+// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+// from that time, whatever is read later. To go on, make a new plan once they have rested;
+// `course.way_on` says when.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -10181,10 +10195,10 @@ func (c *Client) LogEvent(ctx context.Context, id TransferID, params *LogEventPa
 	return c.Client.Do(req)
 }
 
-// ExportTransfer All of a transfer, to keep
+// ExportTransfer Export a saved transfer
 //
-// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
-// CSV its log, one entry a row. No key is in either.
+// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
+// one entry in each row. Neither holds a key.
 //
 // Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
 func (c *Client) ExportTransfer(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10199,9 +10213,9 @@ func (c *Client) ExportTransfer(ctx context.Context, id TransferID, params *Expo
 	return c.Client.Do(req)
 }
 
-// RevokeHelperKey Revoke the helper's key
+// RevokeHelperKey Revoke the helper key
 //
-// It opens nothing any more. What was logged with it stays.
+// The key stops working. What was logged with it stays.
 //
 // Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
 func (c *Client) RevokeHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10216,10 +10230,10 @@ func (c *Client) RevokeHelperKey(ctx context.Context, id TransferID, reqEditors 
 	return c.Client.Do(req)
 }
 
-// CreateHelperKey A key for somebody who helps
+// CreateHelperKey Create a helper key
 //
-// Opens the log of the transfer: readings and events, nothing else. It is given once and
-// takes the place of an earlier one, which then opens nothing any more.
+// Gives a key with which a helper can log readings and events, and nothing else. You get it
+// once. A new key replaces the earlier one, which then stops working.
 //
 // Corresponds with POST /v1/transfers/{id}/helper-key (the `CreateHelperKey` operationId).
 func (c *Client) CreateHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10234,11 +10248,11 @@ func (c *Client) CreateHelperKey(ctx context.Context, id TransferID, reqEditors 
 	return c.Client.Do(req)
 }
 
-// GetTransferNow What to do now, in three lines
+// GetTransferNow Get what to do now
 //
-// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
-// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
-// look is overdue it says so.
+// Gives the one thing to do, why, and what comes next by your clock. As text it has exactly
+// three lines, and the first makes sense alone in a chat. The answer follows the clock of the
+// service and says when a visit is overdue.
 //
 // Corresponds with GET /v1/transfers/{id}/now (the `GetTransferNow` operationId).
 func (c *Client) GetTransferNow(ctx context.Context, id TransferID, params *GetTransferNowParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10253,14 +10267,14 @@ func (c *Client) GetTransferNow(ctx context.Context, id TransferID, params *GetT
 	return c.Client.Do(req)
 }
 
-// LogReadingWithBody Log what was read and seen, and have the plan corrected
+// LogReadingWithBody Log a reading and have the plan corrected
 //
-// Weighs the reading with all before it: how fast the drip really runs, where the
-// container is, and what to do now. A reading that cannot be right is told and left out. If
-// the drip is off the rest is planned anew from where the container is; that plan is then
-// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back, and is never refused for anything else in it. Readings may come in any order, as from
-// a phone that was offline. A transfer holds 10000 entries.
+// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+// container holds, and what to do now. A reading that cannot be right is named and left out.
+// If the drip runs too fast or too slow, the rest is planned again from where the container
+// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10277,14 +10291,14 @@ func (c *Client) LogReadingWithBody(ctx context.Context, id TransferID, params *
 	return c.Client.Do(req)
 }
 
-// LogReading Log what was read and seen, and have the plan corrected
+// LogReading Log a reading and have the plan corrected
 //
-// Weighs the reading with all before it: how fast the drip really runs, where the
-// container is, and what to do now. A reading that cannot be right is told and left out. If
-// the drip is off the rest is planned anew from where the container is; that plan is then
-// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back, and is never refused for anything else in it. Readings may come in any order, as from
-// a phone that was offline. A transfer holds 10000 entries.
+// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+// container holds, and what to do now. A reading that cannot be right is named and left out.
+// If the drip runs too fast or too slow, the rest is planned again from where the container
+// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -10301,10 +10315,10 @@ func (c *Client) LogReading(ctx context.Context, id TransferID, params *LogReadi
 	return c.Client.Do(req)
 }
 
-// RestartTransferWithBody Go on after a stop, by a new plan from a reading
+// RestartTransferWithBody Restart a stopped transfer
 //
-// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-// have rested (`course.way_on`) it is refused with the time from which it is not.
+// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+// (`course.way_on`), the request is refused with the time from which it is not.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10321,10 +10335,10 @@ func (c *Client) RestartTransferWithBody(ctx context.Context, id TransferID, par
 	return c.Client.Do(req)
 }
 
-// RestartTransfer Go on after a stop, by a new plan from a reading
+// RestartTransfer Restart a stopped transfer
 //
-// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-// have rested (`course.way_on`) it is refused with the time from which it is not.
+// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+// (`course.way_on`), the request is refused with the time from which it is not.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -10341,9 +10355,9 @@ func (c *Client) RestartTransfer(ctx context.Context, id TransferID, params *Res
 	return c.Client.Do(req)
 }
 
-// GetVesselVolume How much water a vessel really holds
+// GetVesselVolume Calculate how much water a vessel holds
 //
-// Net volume from shape, fill height, glass, sand bed and rock, and the litres in one centimetre of level.
+// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
 //
 // Corresponds with GET /v1/vessels/volume (the `GetVesselVolume` operationId).
 func (c *Client) GetVesselVolume(ctx context.Context, params *GetVesselVolumeParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -16204,52 +16218,52 @@ func WithBaseURL(baseURL string) ClientOption {
 // ClientWithResponsesInterface is the interface specification for the client with responses above.
 type ClientWithResponsesInterface interface {
 
-	// GetAPICatalogWithResponse Where machines find the contract
+	// GetAPICatalogWithResponse Get the API catalog
 	//
-	// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+	// A linkset (RFC 9727) for programs that know only the host.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /.well-known/api-catalog (the `GetAPICatalog` operationId).
 	GetAPICatalogWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetAPICatalogResponse, error)
 
-	// GetDocsWithResponse Readable documentation
+	// GetDocsWithResponse Read the reference
 	//
-	// Every operation with its URL, what it takes, how to call it and what it answers.
+	// Each operation: its URL, what it takes, how to call it and what it answers.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /docs (the `GetDocs` operationId).
 	GetDocsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetDocsResponse, error)
 
-	// GetPitfallsWithResponse What common mistakes cost, in numbers
+	// GetPitfallsWithResponse See what common mistakes cost
 	//
-	// The error of each common mistake in four waters, computed when the service starts.
+	// The error of each common mistake in four waters, in numbers.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /docs/pitfalls (the `GetPitfalls` operationId).
 	GetPitfallsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetPitfallsResponse, error)
 
-	// GetHealthWithResponse Whether the process lives
+	// GetHealthWithResponse Check that the process is alive
 	//
-	// For a supervisor that restarts what has died; it looks at nothing else.
+	// For a supervisor that restarts dead processes. Nothing else is checked.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /healthz (the `GetHealth` operationId).
 	GetHealthWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetHealthResponse, error)
 
-	// GetLlmsTextWithResponse The service in one page of text
+	// GetLlmsTextWithResponse Get the service on one page of text
 	//
-	// The operations as a text in Markdown, with the address of each in the reference.
+	// The operations in Markdown, each with its address in the reference.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /llms.txt (the `GetLlmsText` operationId).
 	GetLlmsTextWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetLlmsTextResponse, error)
 
-	// GetMetricsWithResponse Prometheus metrics
+	// GetMetricsWithResponse Get Prometheus metrics
 	//
 	// Durations by operation and status, and the state of the process.
 	//
@@ -16258,237 +16272,239 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /metrics (the `GetMetrics` operationId).
 	GetMetricsWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetMetricsResponse, error)
 
-	// GetContractJSONWithResponse This contract as JSON
+	// GetContractJSONWithResponse Get this contract as JSON
 	//
-	// The same contract for tools that read no YAML.
+	// The same contract, for tools that cannot read YAML.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /openapi.json (the `GetContractJSON` operationId).
 	GetContractJSONWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetContractJSONResponse, error)
 
-	// GetContractYAMLWithResponse This contract as YAML
+	// GetContractYAMLWithResponse Get this contract as YAML
 	//
-	// The file that this service is written after, as it stands in the repository.
+	// The file that this service is built from, as it is in the repository.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /openapi.yaml (the `GetContractYAML` operationId).
 	GetContractYAMLWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetContractYAMLResponse, error)
 
-	// GetProblemTypeWithResponse What a type of problem means and what to do
+	// GetProblemTypeWithResponse Read what a type of problem means
 	//
-	// The page that the `type` of a problem document points to.
+	// The page that the `type` of a problem document points to: what it means and what to do.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /problems/{type} (the `GetProblemType` operationId).
 	GetProblemTypeWithResponse(ctx context.Context, pType string, reqEditors ...RequestEditorFn) (*GetProblemTypeResponse, error)
 
-	// GetReadinessWithResponse Whether the service can answer
+	// GetReadinessWithResponse Check that the service can answer
 	//
-	// For a balancer that should send requests only where they can be answered.
+	// For a load balancer that sends requests only where they can be answered.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /readyz (the `GetReadiness` operationId).
 	GetReadinessWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetReadinessResponse, error)
 
-	// GetIndexWithResponse What can be asked
+	// GetIndexWithResponse List the operations
 	//
-	// Every operation under /v1 in a line, and where the contract and the reference are.
+	// Every operation under /v1 in one line each, and where to find the contract and the reference.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1 (the `GetIndex` operationId).
 	GetIndexWithResponse(ctx context.Context, reqEditors ...RequestEditorFn) (*GetIndexResponse, error)
 
-	// GetConversionWithResponse What one reading means on every other measure
+	// GetConversionWithResponse Convert a reading to every measure
 	//
-	// Takes a reading on any measure and gives all the others at the same water, with the
-	// corrections made, the uncertainty and the Venice zone. A measure that is out of its
-	// formula's range is left out and named in `warnings`.
+	// Converts a reading on any measure to all the others for the same water, with the
+	// corrections made, the uncertainty and the Venice zone. A measure outside its formula's
+	// range is left out and named in `warnings`.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/conversions (the `GetConversion` operationId).
 	GetConversionWithResponse(ctx context.Context, params *GetConversionParams, reqEditors ...RequestEditorFn) (*GetConversionResponse, error)
 
-	// ConvertReadingsWithBodyWithResponse Many readings at once
+	// ConvertReadingsWithBodyWithResponse Convert many readings
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-	// transfer ends with an error.
+	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+	// and the HTTP stream ends with an error.
 	//
-	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-	// `correction` are read;
-	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// A table is answered as a table unless you ask for another format. Every column comes back
-	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-	// table count the rows.
+	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+	// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+	// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+	// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+	// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+	// `Saltlock-Rows-Bad` of a table count the rows.
+	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
 	// wait for ever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
-	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-	// too many open.
+	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+	// many open.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
 	ConvertReadingsWithBodyWithResponse(ctx context.Context, params *ConvertReadingsParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ConvertReadingsResponse, error)
 
-	// ConvertReadingsWithResponse Many readings at once
+	// ConvertReadingsWithResponse Convert many readings
 	//
-	// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+	// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 	// piece by piece; a table while you are still sending it. A bad reading gets its errors in
-	// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-	// transfer ends with an error.
+	// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+	// and the HTTP stream ends with an error.
 	//
-	// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-	// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-	// `correction` are read;
-	// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-	// A table is answered as a table unless you ask for another format. Every column comes back
-	// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-	// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-	// table count the rows.
+	// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+	// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+	// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+	// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+	// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+	// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+	// `Saltlock-Rows-Bad` of a table count the rows.
+	//
 	// Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 	// answer is always UTF-8. Client authors: read the answer while you send, or both sides
 	// wait for ever.
 	//
 	// One client may have 8 of these requests open at a time. A few more wait for a moment;
-	// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-	// too many open.
+	// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+	// many open.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/conversions (the `ConvertReadings` operationId).
 	ConvertReadingsWithResponse(ctx context.Context, params *ConvertReadingsParams, body ConvertReadingsJSONRequestBody, reqEditors ...RequestEditorFn) (*ConvertReadingsResponse, error)
 
-	// GetCalibrationWithResponse What a known standard tells about an instrument
+	// GetCalibrationWithResponse Calibrate an instrument against a known standard
 	//
-	// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
-	// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
-	// along with later readings as `correction`.
+	// Gives the correction of your instrument, with its uncertainty, from a reading in water
+	// whose salinity you know: a bottled standard, pure water or a weighed mix. Send it as
+	// `correction` with later readings.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/conversions/calibration (the `GetCalibration` operationId).
 	GetCalibrationWithResponse(ctx context.Context, params *GetCalibrationParams, reqEditors ...RequestEditorFn) (*GetCalibrationResponse, error)
 
-	// ListMethodsWithResponse Every formula in use
+	// ListMethodsWithResponse List the formulas in use
 	//
-	// Source, range, uncertainty and standing of every formula that an answer may name in `methods`.
+	// Source, range, uncertainty and standing of each formula that answers name in `methods`.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/methods (the `ListMethods` operationId).
 	ListMethodsWithResponse(ctx context.Context, params *ListMethodsParams, reqEditors ...RequestEditorFn) (*ListMethodsResponse, error)
 
-	// GetBlendWithResponse What several waters give together
+	// GetBlendWithResponse Blend several waters
 	//
-	// Two or more waters poured together: salinity, temperature, volume and alkalinity, by
-	// conservation of mass, salt, heat and alkalinity. With `target`, one of the waters may
-	// leave its volume out, and the answer says how much of it is needed.
+	// Gives salinity, temperature, volume and alkalinity of two or more waters poured together,
+	// by conservation of mass, salt, heat and alkalinity. With `target`, leave out the volume of
+	// one water, and the answer says how much of it you need.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/mixes/blend (the `GetBlend` operationId).
 	GetBlendWithResponse(ctx context.Context, params *GetBlendParams, reqEditors ...RequestEditorFn) (*GetBlendResponse, error)
 
-	// GetSaltMixWithResponse How much salt makes this water
+	// GetSaltMixWithResponse Calculate how much salt to use
 	//
-	// The salt and source water that make a volume of water of the target salinity. Where the
-	// water content of the product is not known the answer takes an anhydrous product, the
-	// least salt that can be needed, and gives the amount for a fully hydrated mix beside it:
-	// start with the smaller, dissolve, measure, complete.
+	// Gives the salt and source water for a volume of water at the target salinity. If you do
+	// not give the water content of the product, you get two amounts: `salt` for a dry product,
+	// the least you can need, and `salt_hydrated` for a fully hydrated mix. Start with the
+	// smaller one, dissolve it, measure, then add what is missing.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/mixes/salt (the `GetSaltMix` operationId).
 	GetSaltMixWithResponse(ctx context.Context, params *GetSaltMixParams, reqEditors ...RequestEditorFn) (*GetSaltMixResponse, error)
 
-	// GetTopOffWithResponse What evaporation did and what to pour in
+	// GetTopOffWithResponse Make up for evaporation
 	//
-	// Water evaporates, salt stays. From the volume missing, or from the reading now: how much
-	// fresh water to add; and how the salinity drifts if the tank is topped off with other water.
+	// Says how much fresh water to add, from the missing volume or from the salinity now. Water
+	// evaporates, and the salt stays. Also says how the salinity drifts if you top off with other
+	// water.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/mixes/top-off (the `GetTopOff` operationId).
 	GetTopOffWithResponse(ctx context.Context, params *GetTopOffParams, reqEditors ...RequestEditorFn) (*GetTopOffResponse, error)
 
-	// GetWaterChangeWithResponse What a water change does, or must hold
+	// GetWaterChangeWithResponse Plan a water change
 	//
-	// How much to change to reach a salinity, or what the new water must be. With `target` and
-	// `new_water`: how much to take out and put in, and the steps if one would be too much. With
-	// `change`: the volume is changed anyway; what salinity and how much salt must the new water
-	// have to hold the tank, or to reach `target`.
+	// Says how much to change to reach a salinity, or what the new water must be. With `target`
+	// and `new_water`: how much to take out and put in, and the steps if one would be too much.
+	// With `change`, a volume you change anyway: the salinity and salt of the new water that
+	// hold the tank, or bring it to `target`.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/mixes/water-change (the `GetWaterChange` operationId).
 	GetWaterChangeWithResponse(ctx context.Context, params *GetWaterChangeParams, reqEditors ...RequestEditorFn) (*GetWaterChangeResponse, error)
 
-	// ListSpeciesWithResponse Find animals and plants
+	// ListSpeciesWithResponse Search for species
 	//
-	// Search by common (English, German), scientific or old name, by its initials, in the plural
-	// or in part, or by a whole question; narrowed by group, family, the water they live in, or
-	// the company they can join. `match` says how the name was understood: only an `exact` one
-	// means one species, and text then says what salinity it needs. A name or a part of one that
-	// several are called by lists them; a misspelled one asks whether you mean another; any other
-	// is not in the table, and `near` names what comes near. `facets` counts what was found.
+	// Searches by common name (English, German), scientific or older name, initials, plural or
+	// part of a name, or by a whole question. You can narrow the search by group, family,
+	// salinity, or the company they can join. `match` says how the name was understood. Only
+	// `exact` means one species, and text then says what salinity it needs. A name, or part of
+	// one, that several species share lists them; a misspelled name asks whether you mean
+	// another; for any other name, `near` lists what comes close. `facets` counts what was found.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/species (the `ListSpecies` operationId).
 	ListSpeciesWithResponse(ctx context.Context, params *ListSpeciesParams, reqEditors ...RequestEditorFn) (*ListSpeciesResponse, error)
 
-	// GetCompatibilityWithResponse The water several species share
+	// GetCompatibilityWithResponse Find the water several species share
 	//
-	// First whether temper, predation or numbers forbid the company. Then the salinity,
-	// temperature and pH that all share at their life stage, survived and preferred,
-	// who limits each side and by how much, without whom the rest would fit, cautions, and what a
-	// given water means for each. As a table it is a club's list, a row for each species.
+	// Says whether several species can live together, and in which water. Temper, predation and
+	// numbers come first. Then come the salinity, temperature and pH that all share at their life
+	// stage, survived and preferred; who limits each side and by how much; without whom the rest
+	// would fit; cautions; and what a given water means for each. As CSV it has a row for each
+	// species.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/species/compatibility (the `GetCompatibility` operationId).
 	GetCompatibilityWithResponse(ctx context.Context, params *GetCompatibilityParams, reqEditors ...RequestEditorFn) (*GetCompatibilityResponse, error)
 
-	// GetSpeciesWithResponse One species
+	// GetSpeciesWithResponse Get one species
 	//
-	// Ranges by life stage with the source of every value.
+	// Ranges by life stage, with the source of each value.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 	GetSpeciesWithResponse(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*GetSpeciesResponse, error)
 
-	// GetSpeciesGrowthWithResponse The water of an animal as it grows
+	// GetSpeciesGrowthWithResponse Plan the salinity as an animal grows
 	//
-	// What it needs now and what later, and the salinity between as a target curve, which
-	// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
-	// source of the table tells: the time is the keeper's, or a default that is told.
+	// Gives the water an animal needs now and later, and the salinity in between as a curve that
+	// `home_tank.target_curve` of a transfer plan takes as it is. No source in the table says when
+	// a stage begins: give the time yourself, or a default is used and named.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/species/{id}/growth (the `GetSpeciesGrowth` operationId).
 	GetSpeciesGrowthWithResponse(ctx context.Context, id string, params *GetSpeciesGrowthParams, reqEditors ...RequestEditorFn) (*GetSpeciesGrowthResponse, error)
 
-	// SaveTransferWithBodyWithResponse Save a transfer, to log readings and have the plan corrected
+	// SaveTransferWithBodyWithResponse Save a transfer
 	//
-	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-	// keeps only a hash of the key.
+	// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+	// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+	// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+	// changes it; the service keeps only a hash of the key.
 	//
-	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 	// whichever is later. A body may hold 64 kB.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
@@ -16496,14 +16512,14 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
 	SaveTransferWithBodyWithResponse(ctx context.Context, params *SaveTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*SaveTransferResponse, error)
 
-	// SaveTransferWithResponse Save a transfer, to log readings and have the plan corrected
+	// SaveTransferWithResponse Save a transfer
 	//
-	// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-	// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-	// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-	// keeps only a hash of the key.
+	// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+	// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+	// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+	// changes it; the service keeps only a hash of the key.
 	//
-	// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+	// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 	// whichever is later. A body may hold 64 kB.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
@@ -16511,33 +16527,32 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with POST /v1/transfers (the `SaveTransfer` operationId).
 	SaveTransferWithResponse(ctx context.Context, params *SaveTransferParams, body SaveTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*SaveTransferResponse, error)
 
-	// GetTransferPlanWithResponse A transfer plan by URL
+	// GetTransferPlanWithResponse Plan a transfer by URL
 	//
-	// The same plan as the POST of this path, asked by one URL. Each name is the path of the
-	// field in the posted body with underscores between, and speaks of one kind of animal.
-	// Nothing is stored.
+	// Gives the same plan as POST on this path, from one URL, for one kind of animal. Each name
+	// is the path of a field in the posted body, joined by underscores. Nothing is stored.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/transfers/plan (the `GetTransferPlan` operationId).
 	GetTransferPlanWithResponse(ctx context.Context, params *GetTransferPlanParams, reqEditors ...RequestEditorFn) (*GetTransferPlanResponse, error)
 
-	// PlanTransferWithBodyWithResponse A transfer plan
+	// PlanTransferWithBodyWithResponse Plan a transfer
 	//
-	// Route, phases, checkpoints and limits for moving animals from one water to another.
-	// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-	// binds and the smallest change that would free it.
+	// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+	// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+	// the limit in the way and the smallest change that would free the plan.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/plan (the `PlanTransfer` operationId).
 	PlanTransferWithBodyWithResponse(ctx context.Context, params *PlanTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*PlanTransferResponse, error)
 
-	// PlanTransferWithResponse A transfer plan
+	// PlanTransferWithResponse Plan a transfer
 	//
-	// Route, phases, checkpoints and limits for moving animals from one water to another.
-	// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-	// binds and the smallest change that would free it.
+	// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+	// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+	// the limit in the way and the smallest change that would free the plan.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16546,16 +16561,16 @@ type ClientWithResponsesInterface interface {
 
 	// DeleteTransferWithResponse Delete a saved transfer
 	//
-	// Nothing of it is kept.
+	// Deletes the plan and its log for good.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with DELETE /v1/transfers/{id} (the `DeleteTransfer` operationId).
 	DeleteTransferWithResponse(ctx context.Context, id TransferID, params *DeleteTransferParams, reqEditors ...RequestEditorFn) (*DeleteTransferResponse, error)
 
-	// GetTransferWithResponse A saved transfer as it stands
+	// GetTransferWithResponse Get a saved transfer
 	//
-	// The log, what it tells of the container and the drip, and the plan in force, whose times
+	// Gives the log, what it shows about container and drip, and the plan in force, whose times
 	// count from `plan_start`. The id is enough to read.
 	//
 	// Returns a wrapper object for the known response body format(s).
@@ -16563,173 +16578,173 @@ type ClientWithResponsesInterface interface {
 	// Corresponds with GET /v1/transfers/{id} (the `GetTransfer` operationId).
 	GetTransferWithResponse(ctx context.Context, id TransferID, params *GetTransferParams, reqEditors ...RequestEditorFn) (*GetTransferResponse, error)
 
-	// ChangeTransferWithBodyWithResponse Change start, note or end of a saved transfer
+	// ChangeTransferWithBodyWithResponse Change the start, note or end of a saved transfer
 	//
-	// What is left out stays. The start can be moved until the first reading is logged; after
-	// the end nothing more is logged.
+	// Changes only the fields that you send. You can move the start until the first reading is
+	// logged. After the end, only what goes wrong can be logged.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
 	ChangeTransferWithBodyWithResponse(ctx context.Context, id TransferID, params *ChangeTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*ChangeTransferResponse, error)
 
-	// ChangeTransferWithResponse Change start, note or end of a saved transfer
+	// ChangeTransferWithResponse Change the start, note or end of a saved transfer
 	//
-	// What is left out stays. The start can be moved until the first reading is logged; after
-	// the end nothing more is logged.
+	// Changes only the fields that you send. You can move the start until the first reading is
+	// logged. After the end, only what goes wrong can be logged.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with PATCH /v1/transfers/{id} (the `ChangeTransfer` operationId).
 	ChangeTransferWithResponse(ctx context.Context, id TransferID, params *ChangeTransferParams, body ChangeTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*ChangeTransferResponse, error)
 
-	// GetTransferCalendarWithResponse Visits of a saved transfer as a calendar
+	// GetTransferCalendarWithResponse Get the visits of a saved transfer as a calendar
 	//
-	// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+	// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
 	GetTransferCalendarWithResponse(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*GetTransferCalendarResponse, error)
 
-	// GetTransferChartWithResponse Picture of a saved transfer
+	// GetTransferChartWithResponse Get the chart of a saved transfer
 	//
-	// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+	// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
 	GetTransferChartWithResponse(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*GetTransferChartResponse, error)
 
-	// LogEventWithBodyWithResponse Report what happened, and get the one thing to do first
+	// LogEventWithBodyWithResponse Report what happened and get what to do first
 	//
-	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-	// the power fails or is back, you come late, somebody touched the clamp, or the container or
-	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+	// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+	// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 	//
-	// A report is never refused for anything else in it: what cannot be used is left out and
-	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-	// as for a reading. No plan is computed for it.
+	// A report is never refused for anything else in it, not even for an impossible time: what
+	// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+	// it, as for a reading. No plan is computed for it.
 	//
-	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-	// from that time, whatever is read later. The way on is a new plan once they have
-	// rested; `course.way_on` says when.
+	// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+	// from that time, whatever is read later. To go on, make a new plan once they have rested;
+	// `course.way_on` says when.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
 	LogEventWithBodyWithResponse(ctx context.Context, id TransferID, params *LogEventParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*LogEventResponse, error)
 
-	// LogEventWithResponse Report what happened, and get the one thing to do first
+	// LogEventWithResponse Report what happened and get what to do first
 	//
-	// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-	// the power fails or is back, you come late, somebody touched the clamp, or the container or
-	// the jug was filled up. The answer says in `course.now` the one thing to do first.
+	// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+	// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+	// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 	//
-	// A report is never refused for anything else in it: what cannot be used is left out and
-	// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-	// as for a reading. No plan is computed for it.
+	// A report is never refused for anything else in it, not even for an impossible time: what
+	// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+	// it, as for a reading. No plan is computed for it.
 	//
-	// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-	// from that time, whatever is read later. The way on is a new plan once they have
-	// rested; `course.way_on` says when.
+	// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+	// from that time, whatever is read later. To go on, make a new plan once they have rested;
+	// `course.way_on` says when.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/events (the `LogEvent` operationId).
 	LogEventWithResponse(ctx context.Context, id TransferID, params *LogEventParams, body LogEventJSONRequestBody, reqEditors ...RequestEditorFn) (*LogEventResponse, error)
 
-	// ExportTransferWithResponse All of a transfer, to keep
+	// ExportTransferWithResponse Export a saved transfer
 	//
-	// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
-	// CSV its log, one entry a row. No key is in either.
+	// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
+	// one entry in each row. Neither holds a key.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
 	ExportTransferWithResponse(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*ExportTransferResponse, error)
 
-	// RevokeHelperKeyWithResponse Revoke the helper's key
+	// RevokeHelperKeyWithResponse Revoke the helper key
 	//
-	// It opens nothing any more. What was logged with it stays.
+	// The key stops working. What was logged with it stays.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
 	RevokeHelperKeyWithResponse(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*RevokeHelperKeyResponse, error)
 
-	// CreateHelperKeyWithResponse A key for somebody who helps
+	// CreateHelperKeyWithResponse Create a helper key
 	//
-	// Opens the log of the transfer: readings and events, nothing else. It is given once and
-	// takes the place of an earlier one, which then opens nothing any more.
+	// Gives a key with which a helper can log readings and events, and nothing else. You get it
+	// once. A new key replaces the earlier one, which then stops working.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/helper-key (the `CreateHelperKey` operationId).
 	CreateHelperKeyWithResponse(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*CreateHelperKeyResponse, error)
 
-	// GetTransferNowWithResponse What to do now, in three lines
+	// GetTransferNowWithResponse Get what to do now
 	//
-	// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
-	// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
-	// look is overdue it says so.
+	// Gives the one thing to do, why, and what comes next by your clock. As text it has exactly
+	// three lines, and the first makes sense alone in a chat. The answer follows the clock of the
+	// service and says when a visit is overdue.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with GET /v1/transfers/{id}/now (the `GetTransferNow` operationId).
 	GetTransferNowWithResponse(ctx context.Context, id TransferID, params *GetTransferNowParams, reqEditors ...RequestEditorFn) (*GetTransferNowResponse, error)
 
-	// LogReadingWithBodyWithResponse Log what was read and seen, and have the plan corrected
+	// LogReadingWithBodyWithResponse Log a reading and have the plan corrected
 	//
-	// Weighs the reading with all before it: how fast the drip really runs, where the
-	// container is, and what to do now. A reading that cannot be right is told and left out. If
-	// the drip is off the rest is planned anew from where the container is; that plan is then
-	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back, and is never refused for anything else in it. Readings may come in any order, as from
-	// a phone that was offline. A transfer holds 10000 entries.
+	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+	// container holds, and what to do now. A reading that cannot be right is named and left out.
+	// If the drip runs too fast or too slow, the rest is planned again from where the container
+	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
 	LogReadingWithBodyWithResponse(ctx context.Context, id TransferID, params *LogReadingParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*LogReadingResponse, error)
 
-	// LogReadingWithResponse Log what was read and seen, and have the plan corrected
+	// LogReadingWithResponse Log a reading and have the plan corrected
 	//
-	// Weighs the reading with all before it: how fast the drip really runs, where the
-	// container is, and what to do now. A reading that cannot be right is told and left out. If
-	// the drip is off the rest is planned anew from where the container is; that plan is then
-	// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-	// back, and is never refused for anything else in it. Readings may come in any order, as from
-	// a phone that was offline. A transfer holds 10000 entries.
+	// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+	// container holds, and what to do now. A reading that cannot be right is named and left out.
+	// If the drip runs too fast or too slow, the rest is planned again from where the container
+	// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+	// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+	// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/readings (the `LogReading` operationId).
 	LogReadingWithResponse(ctx context.Context, id TransferID, params *LogReadingParams, body LogReadingJSONRequestBody, reqEditors ...RequestEditorFn) (*LogReadingResponse, error)
 
-	// RestartTransferWithBodyWithResponse Go on after a stop, by a new plan from a reading
+	// RestartTransferWithBodyWithResponse Restart a stopped transfer
 	//
-	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+	// (`course.way_on`), the request is refused with the time from which it is not.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
 	RestartTransferWithBodyWithResponse(ctx context.Context, id TransferID, params *RestartTransferParams, contentType string, body io.Reader, reqEditors ...RequestEditorFn) (*RestartTransferResponse, error)
 
-	// RestartTransferWithResponse Go on after a stop, by a new plan from a reading
+	// RestartTransferWithResponse Restart a stopped transfer
 	//
-	// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-	// have rested (`course.way_on`) it is refused with the time from which it is not.
+	// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+	// (`course.way_on`), the request is refused with the time from which it is not.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
 	// Corresponds with POST /v1/transfers/{id}/restart (the `RestartTransfer` operationId).
 	RestartTransferWithResponse(ctx context.Context, id TransferID, params *RestartTransferParams, body RestartTransferJSONRequestBody, reqEditors ...RequestEditorFn) (*RestartTransferResponse, error)
 
-	// GetVesselVolumeWithResponse How much water a vessel really holds
+	// GetVesselVolumeWithResponse Calculate how much water a vessel holds
 	//
-	// Net volume from shape, fill height, glass, sand bed and rock, and the litres in one centimetre of level.
+	// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -19100,9 +19115,9 @@ func (r GetVesselVolumeResponse) ContentType() string {
 	return ""
 }
 
-// GetAPICatalogWithResponse Where machines find the contract
+// GetAPICatalogWithResponse Get the API catalog
 //
-// A linkset as RFC 9727 asks for it, for programs that know no more than the host.
+// A linkset (RFC 9727) for programs that know only the host.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19115,9 +19130,9 @@ func (c *ClientWithResponses) GetAPICatalogWithResponse(ctx context.Context, req
 	return ParseGetAPICatalogResponse(rsp)
 }
 
-// GetDocsWithResponse Readable documentation
+// GetDocsWithResponse Read the reference
 //
-// Every operation with its URL, what it takes, how to call it and what it answers.
+// Each operation: its URL, what it takes, how to call it and what it answers.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19130,9 +19145,9 @@ func (c *ClientWithResponses) GetDocsWithResponse(ctx context.Context, reqEditor
 	return ParseGetDocsResponse(rsp)
 }
 
-// GetPitfallsWithResponse What common mistakes cost, in numbers
+// GetPitfallsWithResponse See what common mistakes cost
 //
-// The error of each common mistake in four waters, computed when the service starts.
+// The error of each common mistake in four waters, in numbers.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19145,9 +19160,9 @@ func (c *ClientWithResponses) GetPitfallsWithResponse(ctx context.Context, reqEd
 	return ParseGetPitfallsResponse(rsp)
 }
 
-// GetHealthWithResponse Whether the process lives
+// GetHealthWithResponse Check that the process is alive
 //
-// For a supervisor that restarts what has died; it looks at nothing else.
+// For a supervisor that restarts dead processes. Nothing else is checked.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19160,9 +19175,9 @@ func (c *ClientWithResponses) GetHealthWithResponse(ctx context.Context, reqEdit
 	return ParseGetHealthResponse(rsp)
 }
 
-// GetLlmsTextWithResponse The service in one page of text
+// GetLlmsTextWithResponse Get the service on one page of text
 //
-// The operations as a text in Markdown, with the address of each in the reference.
+// The operations in Markdown, each with its address in the reference.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19175,7 +19190,7 @@ func (c *ClientWithResponses) GetLlmsTextWithResponse(ctx context.Context, reqEd
 	return ParseGetLlmsTextResponse(rsp)
 }
 
-// GetMetricsWithResponse Prometheus metrics
+// GetMetricsWithResponse Get Prometheus metrics
 //
 // Durations by operation and status, and the state of the process.
 //
@@ -19190,9 +19205,9 @@ func (c *ClientWithResponses) GetMetricsWithResponse(ctx context.Context, reqEdi
 	return ParseGetMetricsResponse(rsp)
 }
 
-// GetContractJSONWithResponse This contract as JSON
+// GetContractJSONWithResponse Get this contract as JSON
 //
-// The same contract for tools that read no YAML.
+// The same contract, for tools that cannot read YAML.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19205,9 +19220,9 @@ func (c *ClientWithResponses) GetContractJSONWithResponse(ctx context.Context, r
 	return ParseGetContractJSONResponse(rsp)
 }
 
-// GetContractYAMLWithResponse This contract as YAML
+// GetContractYAMLWithResponse Get this contract as YAML
 //
-// The file that this service is written after, as it stands in the repository.
+// The file that this service is built from, as it is in the repository.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19220,9 +19235,9 @@ func (c *ClientWithResponses) GetContractYAMLWithResponse(ctx context.Context, r
 	return ParseGetContractYAMLResponse(rsp)
 }
 
-// GetProblemTypeWithResponse What a type of problem means and what to do
+// GetProblemTypeWithResponse Read what a type of problem means
 //
-// The page that the `type` of a problem document points to.
+// The page that the `type` of a problem document points to: what it means and what to do.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19235,9 +19250,9 @@ func (c *ClientWithResponses) GetProblemTypeWithResponse(ctx context.Context, pT
 	return ParseGetProblemTypeResponse(rsp)
 }
 
-// GetReadinessWithResponse Whether the service can answer
+// GetReadinessWithResponse Check that the service can answer
 //
-// For a balancer that should send requests only where they can be answered.
+// For a load balancer that sends requests only where they can be answered.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19250,9 +19265,9 @@ func (c *ClientWithResponses) GetReadinessWithResponse(ctx context.Context, reqE
 	return ParseGetReadinessResponse(rsp)
 }
 
-// GetIndexWithResponse What can be asked
+// GetIndexWithResponse List the operations
 //
-// Every operation under /v1 in a line, and where the contract and the reference are.
+// Every operation under /v1 in one line each, and where to find the contract and the reference.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19265,11 +19280,11 @@ func (c *ClientWithResponses) GetIndexWithResponse(ctx context.Context, reqEdito
 	return ParseGetIndexResponse(rsp)
 }
 
-// GetConversionWithResponse What one reading means on every other measure
+// GetConversionWithResponse Convert a reading to every measure
 //
-// Takes a reading on any measure and gives all the others at the same water, with the
-// corrections made, the uncertainty and the Venice zone. A measure that is out of its
-// formula's range is left out and named in `warnings`.
+// Converts a reading on any measure to all the others for the same water, with the
+// corrections made, the uncertainty and the Venice zone. A measure outside its formula's
+// range is left out and named in `warnings`.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19282,28 +19297,28 @@ func (c *ClientWithResponses) GetConversionWithResponse(ctx context.Context, par
 	return ParseGetConversionResponse(rsp)
 }
 
-// ConvertReadingsWithBodyWithResponse Many readings at once
+// ConvertReadingsWithBodyWithResponse Convert many readings
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 // piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-// transfer ends with an error.
+// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+// and the HTTP stream ends with an error.
 //
-// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-// `correction` are read;
-// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// A table is answered as a table unless you ask for another format. Every column comes back
-// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-// table count the rows.
+// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+// `Saltlock-Rows-Bad` of a table count the rows.
+//
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
 // wait for ever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
-// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-// too many open.
+// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+// many open.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19316,28 +19331,28 @@ func (c *ClientWithResponses) ConvertReadingsWithBodyWithResponse(ctx context.Co
 	return ParseConvertReadingsResponse(rsp)
 }
 
-// ConvertReadingsWithResponse Many readings at once
+// ConvertReadingsWithResponse Convert many readings
 //
-// A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+// Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
 // piece by piece; a table while you are still sending it. A bad reading gets its errors in
-// its own place and stops nothing. An answer that breaks off is not valid JSON, and its
-// transfer ends with an error.
+// its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+// and the HTTP stream ends with an error.
 //
-// The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
-// `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
-// `correction` are read;
-// a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
-// A table is answered as a table unless you ask for another format. Every column comes back
-// as it was, with the measures and a column `error` behind it; JSON has the measures alone,
-// one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
-// table count the rows.
+// The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+// `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+// `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+// the cells below it are bare numbers. The answer is a table too, unless you ask for another
+// format: all your columns unchanged, then the measures and a column `error`. JSON has the
+// measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+// `Saltlock-Rows-Bad` of a table count the rows.
+//
 // Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
 // answer is always UTF-8. Client authors: read the answer while you send, or both sides
 // wait for ever.
 //
 // One client may have 8 of these requests open at a time. A few more wait for a moment;
-// beyond that the answer is 429 with Retry-After, or 503 where all clients together have
-// too many open.
+// beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+// many open.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19350,11 +19365,11 @@ func (c *ClientWithResponses) ConvertReadingsWithResponse(ctx context.Context, p
 	return ParseConvertReadingsResponse(rsp)
 }
 
-// GetCalibrationWithResponse What a known standard tells about an instrument
+// GetCalibrationWithResponse Calibrate an instrument against a known standard
 //
-// The keeper measures a water whose salinity is known (a bottled standard, pure water, a
-// weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
-// along with later readings as `correction`.
+// Gives the correction of your instrument, with its uncertainty, from a reading in water
+// whose salinity you know: a bottled standard, pure water or a weighed mix. Send it as
+// `correction` with later readings.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19367,9 +19382,9 @@ func (c *ClientWithResponses) GetCalibrationWithResponse(ctx context.Context, pa
 	return ParseGetCalibrationResponse(rsp)
 }
 
-// ListMethodsWithResponse Every formula in use
+// ListMethodsWithResponse List the formulas in use
 //
-// Source, range, uncertainty and standing of every formula that an answer may name in `methods`.
+// Source, range, uncertainty and standing of each formula that answers name in `methods`.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19382,11 +19397,11 @@ func (c *ClientWithResponses) ListMethodsWithResponse(ctx context.Context, param
 	return ParseListMethodsResponse(rsp)
 }
 
-// GetBlendWithResponse What several waters give together
+// GetBlendWithResponse Blend several waters
 //
-// Two or more waters poured together: salinity, temperature, volume and alkalinity, by
-// conservation of mass, salt, heat and alkalinity. With `target`, one of the waters may
-// leave its volume out, and the answer says how much of it is needed.
+// Gives salinity, temperature, volume and alkalinity of two or more waters poured together,
+// by conservation of mass, salt, heat and alkalinity. With `target`, leave out the volume of
+// one water, and the answer says how much of it you need.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19399,12 +19414,12 @@ func (c *ClientWithResponses) GetBlendWithResponse(ctx context.Context, params *
 	return ParseGetBlendResponse(rsp)
 }
 
-// GetSaltMixWithResponse How much salt makes this water
+// GetSaltMixWithResponse Calculate how much salt to use
 //
-// The salt and source water that make a volume of water of the target salinity. Where the
-// water content of the product is not known the answer takes an anhydrous product, the
-// least salt that can be needed, and gives the amount for a fully hydrated mix beside it:
-// start with the smaller, dissolve, measure, complete.
+// Gives the salt and source water for a volume of water at the target salinity. If you do
+// not give the water content of the product, you get two amounts: `salt` for a dry product,
+// the least you can need, and `salt_hydrated` for a fully hydrated mix. Start with the
+// smaller one, dissolve it, measure, then add what is missing.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19417,10 +19432,11 @@ func (c *ClientWithResponses) GetSaltMixWithResponse(ctx context.Context, params
 	return ParseGetSaltMixResponse(rsp)
 }
 
-// GetTopOffWithResponse What evaporation did and what to pour in
+// GetTopOffWithResponse Make up for evaporation
 //
-// Water evaporates, salt stays. From the volume missing, or from the reading now: how much
-// fresh water to add; and how the salinity drifts if the tank is topped off with other water.
+// Says how much fresh water to add, from the missing volume or from the salinity now. Water
+// evaporates, and the salt stays. Also says how the salinity drifts if you top off with other
+// water.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19433,12 +19449,12 @@ func (c *ClientWithResponses) GetTopOffWithResponse(ctx context.Context, params 
 	return ParseGetTopOffResponse(rsp)
 }
 
-// GetWaterChangeWithResponse What a water change does, or must hold
+// GetWaterChangeWithResponse Plan a water change
 //
-// How much to change to reach a salinity, or what the new water must be. With `target` and
-// `new_water`: how much to take out and put in, and the steps if one would be too much. With
-// `change`: the volume is changed anyway; what salinity and how much salt must the new water
-// have to hold the tank, or to reach `target`.
+// Says how much to change to reach a salinity, or what the new water must be. With `target`
+// and `new_water`: how much to take out and put in, and the steps if one would be too much.
+// With `change`, a volume you change anyway: the salinity and salt of the new water that
+// hold the tank, or bring it to `target`.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19451,14 +19467,14 @@ func (c *ClientWithResponses) GetWaterChangeWithResponse(ctx context.Context, pa
 	return ParseGetWaterChangeResponse(rsp)
 }
 
-// ListSpeciesWithResponse Find animals and plants
+// ListSpeciesWithResponse Search for species
 //
-// Search by common (English, German), scientific or old name, by its initials, in the plural
-// or in part, or by a whole question; narrowed by group, family, the water they live in, or
-// the company they can join. `match` says how the name was understood: only an `exact` one
-// means one species, and text then says what salinity it needs. A name or a part of one that
-// several are called by lists them; a misspelled one asks whether you mean another; any other
-// is not in the table, and `near` names what comes near. `facets` counts what was found.
+// Searches by common name (English, German), scientific or older name, initials, plural or
+// part of a name, or by a whole question. You can narrow the search by group, family,
+// salinity, or the company they can join. `match` says how the name was understood. Only
+// `exact` means one species, and text then says what salinity it needs. A name, or part of
+// one, that several species share lists them; a misspelled name asks whether you mean
+// another; for any other name, `near` lists what comes close. `facets` counts what was found.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19471,12 +19487,13 @@ func (c *ClientWithResponses) ListSpeciesWithResponse(ctx context.Context, param
 	return ParseListSpeciesResponse(rsp)
 }
 
-// GetCompatibilityWithResponse The water several species share
+// GetCompatibilityWithResponse Find the water several species share
 //
-// First whether temper, predation or numbers forbid the company. Then the salinity,
-// temperature and pH that all share at their life stage, survived and preferred,
-// who limits each side and by how much, without whom the rest would fit, cautions, and what a
-// given water means for each. As a table it is a club's list, a row for each species.
+// Says whether several species can live together, and in which water. Temper, predation and
+// numbers come first. Then come the salinity, temperature and pH that all share at their life
+// stage, survived and preferred; who limits each side and by how much; without whom the rest
+// would fit; cautions; and what a given water means for each. As CSV it has a row for each
+// species.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19489,9 +19506,9 @@ func (c *ClientWithResponses) GetCompatibilityWithResponse(ctx context.Context, 
 	return ParseGetCompatibilityResponse(rsp)
 }
 
-// GetSpeciesWithResponse One species
+// GetSpeciesWithResponse Get one species
 //
-// Ranges by life stage with the source of every value.
+// Ranges by life stage, with the source of each value.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19504,11 +19521,11 @@ func (c *ClientWithResponses) GetSpeciesWithResponse(ctx context.Context, id str
 	return ParseGetSpeciesResponse(rsp)
 }
 
-// GetSpeciesGrowthWithResponse The water of an animal as it grows
+// GetSpeciesGrowthWithResponse Plan the salinity as an animal grows
 //
-// What it needs now and what later, and the salinity between as a target curve, which
-// `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
-// source of the table tells: the time is the keeper's, or a default that is told.
+// Gives the water an animal needs now and later, and the salinity in between as a curve that
+// `home_tank.target_curve` of a transfer plan takes as it is. No source in the table says when
+// a stage begins: give the time yourself, or a default is used and named.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19521,14 +19538,14 @@ func (c *ClientWithResponses) GetSpeciesGrowthWithResponse(ctx context.Context, 
 	return ParseGetSpeciesGrowthResponse(rsp)
 }
 
-// SaveTransferWithBodyWithResponse Save a transfer, to log readings and have the plan corrected
+// SaveTransferWithBodyWithResponse Save a transfer
 //
-// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-// keeps only a hash of the key.
+// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+// changes it; the service keeps only a hash of the key.
 //
-// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 // whichever is later. A body may hold 64 kB.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
@@ -19542,14 +19559,14 @@ func (c *ClientWithResponses) SaveTransferWithBodyWithResponse(ctx context.Conte
 	return ParseSaveTransferResponse(rsp)
 }
 
-// SaveTransferWithResponse Save a transfer, to log readings and have the plan corrected
+// SaveTransferWithResponse Save a transfer
 //
-// Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-// drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-// the transfer to whoever knows it, and, this once, the `key` that changes it; the service
-// keeps only a hash of the key.
+// Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+// and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+// answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+// changes it; the service keeps only a hash of the key.
 //
-// A transfer is deleted 30 days after the end of its plan or of what was last logged,
+// A transfer is deleted 30 days after its plan ends or after the last entry of its log,
 // whichever is later. A body may hold 64 kB.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
@@ -19563,11 +19580,10 @@ func (c *ClientWithResponses) SaveTransferWithResponse(ctx context.Context, para
 	return ParseSaveTransferResponse(rsp)
 }
 
-// GetTransferPlanWithResponse A transfer plan by URL
+// GetTransferPlanWithResponse Plan a transfer by URL
 //
-// The same plan as the POST of this path, asked by one URL. Each name is the path of the
-// field in the posted body with underscores between, and speaks of one kind of animal.
-// Nothing is stored.
+// Gives the same plan as POST on this path, from one URL, for one kind of animal. Each name
+// is the path of a field in the posted body, joined by underscores. Nothing is stored.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19580,11 +19596,11 @@ func (c *ClientWithResponses) GetTransferPlanWithResponse(ctx context.Context, p
 	return ParseGetTransferPlanResponse(rsp)
 }
 
-// PlanTransferWithBodyWithResponse A transfer plan
+// PlanTransferWithBodyWithResponse Plan a transfer
 //
-// Route, phases, checkpoints and limits for moving animals from one water to another.
-// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-// binds and the smallest change that would free it.
+// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+// the limit in the way and the smallest change that would free the plan.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19597,11 +19613,11 @@ func (c *ClientWithResponses) PlanTransferWithBodyWithResponse(ctx context.Conte
 	return ParsePlanTransferResponse(rsp)
 }
 
-// PlanTransferWithResponse A transfer plan
+// PlanTransferWithResponse Plan a transfer
 //
-// Route, phases, checkpoints and limits for moving animals from one water to another.
-// Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-// binds and the smallest change that would free it.
+// Gives route, phases, checkpoints and limits for moving animals from one water to another.
+// Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+// the limit in the way and the smallest change that would free the plan.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19616,7 +19632,7 @@ func (c *ClientWithResponses) PlanTransferWithResponse(ctx context.Context, para
 
 // DeleteTransferWithResponse Delete a saved transfer
 //
-// Nothing of it is kept.
+// Deletes the plan and its log for good.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19629,9 +19645,9 @@ func (c *ClientWithResponses) DeleteTransferWithResponse(ctx context.Context, id
 	return ParseDeleteTransferResponse(rsp)
 }
 
-// GetTransferWithResponse A saved transfer as it stands
+// GetTransferWithResponse Get a saved transfer
 //
-// The log, what it tells of the container and the drip, and the plan in force, whose times
+// Gives the log, what it shows about container and drip, and the plan in force, whose times
 // count from `plan_start`. The id is enough to read.
 //
 // Returns a wrapper object for the known response body format(s).
@@ -19645,10 +19661,10 @@ func (c *ClientWithResponses) GetTransferWithResponse(ctx context.Context, id Tr
 	return ParseGetTransferResponse(rsp)
 }
 
-// ChangeTransferWithBodyWithResponse Change start, note or end of a saved transfer
+// ChangeTransferWithBodyWithResponse Change the start, note or end of a saved transfer
 //
-// What is left out stays. The start can be moved until the first reading is logged; after
-// the end nothing more is logged.
+// Changes only the fields that you send. You can move the start until the first reading is
+// logged. After the end, only what goes wrong can be logged.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19661,10 +19677,10 @@ func (c *ClientWithResponses) ChangeTransferWithBodyWithResponse(ctx context.Con
 	return ParseChangeTransferResponse(rsp)
 }
 
-// ChangeTransferWithResponse Change start, note or end of a saved transfer
+// ChangeTransferWithResponse Change the start, note or end of a saved transfer
 //
-// What is left out stays. The start can be moved until the first reading is logged; after
-// the end nothing more is logged.
+// Changes only the fields that you send. You can move the start until the first reading is
+// logged. After the end, only what goes wrong can be logged.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19677,9 +19693,9 @@ func (c *ClientWithResponses) ChangeTransferWithResponse(ctx context.Context, id
 	return ParseChangeTransferResponse(rsp)
 }
 
-// GetTransferCalendarWithResponse Visits of a saved transfer as a calendar
+// GetTransferCalendarWithResponse Get the visits of a saved transfer as a calendar
 //
-// iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19692,9 +19708,9 @@ func (c *ClientWithResponses) GetTransferCalendarWithResponse(ctx context.Contex
 	return ParseGetTransferCalendarResponse(rsp)
 }
 
-// GetTransferChartWithResponse Picture of a saved transfer
+// GetTransferChartWithResponse Get the chart of a saved transfer
 //
-// The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19707,19 +19723,19 @@ func (c *ClientWithResponses) GetTransferChartWithResponse(ctx context.Context, 
 	return ParseGetTransferChartResponse(rsp)
 }
 
-// LogEventWithBodyWithResponse Report what happened, and get the one thing to do first
+// LogEventWithBodyWithResponse Report what happened and get what to do first
 //
-// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-// the power fails or is back, you come late, somebody touched the clamp, or the container or
-// the jug was filled up. The answer says in `course.now` the one thing to do first.
+// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 //
-// A report is never refused for anything else in it: what cannot be used is left out and
-// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-// as for a reading. No plan is computed for it.
+// A report is never refused for anything else in it, not even for an impossible time: what
+// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+// it, as for a reading. No plan is computed for it.
 //
-// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-// from that time, whatever is read later. The way on is a new plan once they have
-// rested; `course.way_on` says when.
+// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+// from that time, whatever is read later. To go on, make a new plan once they have rested;
+// `course.way_on` says when.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19732,19 +19748,19 @@ func (c *ClientWithResponses) LogEventWithBodyWithResponse(ctx context.Context, 
 	return ParseLogEventResponse(rsp)
 }
 
-// LogEventWithResponse Report what happened, and get the one thing to do first
+// LogEventWithResponse Report what happened and get what to do first
 //
-// For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
-// the power fails or is back, you come late, somebody touched the clamp, or the container or
-// the jug was filled up. The answer says in `course.now` the one thing to do first.
+// Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+// wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+// or the jug was filled up. `course.now` of the answer says the one thing to do first.
 //
-// A report is never refused for anything else in it: what cannot be used is left out and
-// named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
-// as for a reading. No plan is computed for it.
+// A report is never refused for anything else in it, not even for an impossible time: what
+// cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+// it, as for a reading. No plan is computed for it.
 //
-// After a stop, after animals look wrong and after the power failed, the drip counts as closed
-// from that time, whatever is read later. The way on is a new plan once they have
-// rested; `course.way_on` says when.
+// After a stop, after animals look wrong and after a power failure, the drip counts as closed
+// from that time, whatever is read later. To go on, make a new plan once they have rested;
+// `course.way_on` says when.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19757,10 +19773,10 @@ func (c *ClientWithResponses) LogEventWithResponse(ctx context.Context, id Trans
 	return ParseLogEventResponse(rsp)
 }
 
-// ExportTransferWithResponse All of a transfer, to keep
+// ExportTransferWithResponse Export a saved transfer
 //
-// As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
-// CSV its log, one entry a row. No key is in either.
+// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
+// one entry in each row. Neither holds a key.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19773,9 +19789,9 @@ func (c *ClientWithResponses) ExportTransferWithResponse(ctx context.Context, id
 	return ParseExportTransferResponse(rsp)
 }
 
-// RevokeHelperKeyWithResponse Revoke the helper's key
+// RevokeHelperKeyWithResponse Revoke the helper key
 //
-// It opens nothing any more. What was logged with it stays.
+// The key stops working. What was logged with it stays.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19788,10 +19804,10 @@ func (c *ClientWithResponses) RevokeHelperKeyWithResponse(ctx context.Context, i
 	return ParseRevokeHelperKeyResponse(rsp)
 }
 
-// CreateHelperKeyWithResponse A key for somebody who helps
+// CreateHelperKeyWithResponse Create a helper key
 //
-// Opens the log of the transfer: readings and events, nothing else. It is given once and
-// takes the place of an earlier one, which then opens nothing any more.
+// Gives a key with which a helper can log readings and events, and nothing else. You get it
+// once. A new key replaces the earlier one, which then stops working.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19804,11 +19820,11 @@ func (c *ClientWithResponses) CreateHelperKeyWithResponse(ctx context.Context, i
 	return ParseCreateHelperKeyResponse(rsp)
 }
 
-// GetTransferNowWithResponse What to do now, in three lines
+// GetTransferNowWithResponse Get what to do now
 //
-// The one thing to do, why, and what comes next on the clock of the keeper. As text it has
-// exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
-// look is overdue it says so.
+// Gives the one thing to do, why, and what comes next by your clock. As text it has exactly
+// three lines, and the first makes sense alone in a chat. The answer follows the clock of the
+// service and says when a visit is overdue.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19821,14 +19837,14 @@ func (c *ClientWithResponses) GetTransferNowWithResponse(ctx context.Context, id
 	return ParseGetTransferNowResponse(rsp)
 }
 
-// LogReadingWithBodyWithResponse Log what was read and seen, and have the plan corrected
+// LogReadingWithBodyWithResponse Log a reading and have the plan corrected
 //
-// Weighs the reading with all before it: how fast the drip really runs, where the
-// container is, and what to do now. A reading that cannot be right is told and left out. If
-// the drip is off the rest is planned anew from where the container is; that plan is then
-// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back, and is never refused for anything else in it. Readings may come in any order, as from
-// a phone that was offline. A transfer holds 10000 entries.
+// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+// container holds, and what to do now. A reading that cannot be right is named and left out.
+// If the drip runs too fast or too slow, the rest is planned again from where the container
+// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19841,14 +19857,14 @@ func (c *ClientWithResponses) LogReadingWithBodyWithResponse(ctx context.Context
 	return ParseLogReadingResponse(rsp)
 }
 
-// LogReadingWithResponse Log what was read and seen, and have the plan corrected
+// LogReadingWithResponse Log a reading and have the plan corrected
 //
-// Weighs the reading with all before it: how fast the drip really runs, where the
-// container is, and what to do now. A reading that cannot be right is told and left out. If
-// the drip is off the rest is planned anew from where the container is; that plan is then
-// in force, and the answer has it. A sign of distress stops the plan and gives half a step
-// back, and is never refused for anything else in it. Readings may come in any order, as from
-// a phone that was offline. A transfer holds 10000 entries.
+// Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+// container holds, and what to do now. A reading that cannot be right is named and left out.
+// If the drip runs too fast or too slow, the rest is planned again from where the container
+// is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+// gives half a step back; it is never refused for anything else in it. Readings may arrive in
+// any order, as from a phone that was offline. A transfer holds 10 000 entries.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19861,10 +19877,10 @@ func (c *ClientWithResponses) LogReadingWithResponse(ctx context.Context, id Tra
 	return ParseLogReadingResponse(rsp)
 }
 
-// RestartTransferWithBodyWithResponse Go on after a stop, by a new plan from a reading
+// RestartTransferWithBodyWithResponse Restart a stopped transfer
 //
-// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-// have rested (`course.way_on`) it is refused with the time from which it is not.
+// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+// (`course.way_on`), the request is refused with the time from which it is not.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19877,10 +19893,10 @@ func (c *ClientWithResponses) RestartTransferWithBodyWithResponse(ctx context.Co
 	return ParseRestartTransferResponse(rsp)
 }
 
-// RestartTransferWithResponse Go on after a stop, by a new plan from a reading
+// RestartTransferWithResponse Restart a stopped transfer
 //
-// Plans the rest from what is read now, for a transfer that was stopped. Before the animals
-// have rested (`course.way_on`) it is refused with the time from which it is not.
+// Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+// (`course.way_on`), the request is refused with the time from which it is not.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19893,9 +19909,9 @@ func (c *ClientWithResponses) RestartTransferWithResponse(ctx context.Context, i
 	return ParseRestartTransferResponse(rsp)
 }
 
-// GetVesselVolumeWithResponse How much water a vessel really holds
+// GetVesselVolumeWithResponse Calculate how much water a vessel holds
 //
-// Net volume from shape, fill height, glass, sand bed and rock, and the litres in one centimetre of level.
+// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
 //
 // Returns a wrapper object for the known response body format(s).
 //

@@ -30,28 +30,28 @@ var SALTLOCK_FIELDS_ = ["practical_salinity", "absolute_salinity", "salt_per_lit
 /**
  * Converts readings. Practical salinity (PSS-78), ppt.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -73,28 +73,28 @@ function SALTLOCK_PRACTICAL_SALINITY(reading, reading_unit, temperature, tempera
 /**
  * Converts readings. Absolute salinity, g/kg.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -116,28 +116,28 @@ function SALTLOCK_ABSOLUTE_SALINITY(reading, reading_unit, temperature, temperat
 /**
  * Converts readings. Sea salt per litre of water at the stated temperature, g/L.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -159,28 +159,28 @@ function SALTLOCK_SALT_PER_LITRE(reading, reading_unit, temperature, temperature
 /**
  * Converts readings. Density, kg/m³.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -200,30 +200,30 @@ function SALTLOCK_DENSITY(reading, reading_unit, temperature, temperature_unit, 
 }
 
 /**
- * Converts readings. At the temperature of the sample, mS/cm.
+ * Converts readings. Conductivity at the temperature of the sample, mS/cm.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -243,30 +243,30 @@ function SALTLOCK_CONDUCTIVITY(reading, reading_unit, temperature, temperature_u
 }
 
 /**
- * Converts readings. Of the same water at 25 °C, mS/cm.
+ * Converts readings. Conductivity of the same water at 25 °C, mS/cm.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -288,28 +288,28 @@ function SALTLOCK_CONDUCTIVITY_25(reading, reading_unit, temperature, temperatur
 /**
  * Converts readings. Refractive index at 589.3 nm relative to air, nD.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -331,28 +331,28 @@ function SALTLOCK_REFRACTIVE_INDEX(reading, reading_unit, temperature, temperatu
 /**
  * Converts readings. Chlorinity, g/kg Cl.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -374,28 +374,28 @@ function SALTLOCK_CHLORINITY(reading, reading_unit, temperature, temperature_uni
 /**
  * Converts readings. Osmolality, mOsm/kg.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -417,28 +417,28 @@ function SALTLOCK_OSMOLALITY(reading, reading_unit, temperature, temperature_uni
 /**
  * Converts readings. Temperature (ITS-90), °C.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -458,30 +458,30 @@ function SALTLOCK_FREEZING_POINT(reading, reading_unit, temperature, temperature
 }
 
 /**
- * Converts readings. In balance with moist air at one atmosphere, mg/L.
+ * Converts readings. Dissolved oxygen in balance with moist air at one atmosphere, mg/L.
  *
- * @param {string|number} reading What the instrument shows, with its unit. A cell or a range,
+ * @param {string|number} reading What your instrument shows, with its unit. A cell or a range,
  * with the unit in each cell or in reading_unit.
  * @param {string} reading_unit Unit of bare numbers in reading.
- * @param {string|number} temperature Temperature of the sample. Required where the reading
- * depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise. A cell
- * or a range, with the unit in each cell or in temperature_unit.
+ * @param {string|number} temperature Temperature of the sample. Required for SG, conductivity,
+ * g/L, density and refractive index; 25 °C for all others, if not given. A cell or a range,
+ * with the unit in each cell or in temperature_unit.
  * @param {string} temperature_unit Unit of bare numbers in temperature.
- * @param {string} instrument The instrument read; `none` takes the reading as true on its
+ * @param {string} instrument The instrument you read. `none`: the reading is right on its
  * scale.
- * @param {string} calibration The two temperatures a hydrometer is marked for.
- * @param {string} scale What a refractometer was drawn for; seawater if not given.
- * @param {boolean} temperature_compensated Whether a refractometer corrects for temperature
+ * @param {string} calibration The two temperatures your hydrometer is marked for.
+ * @param {string} scale What the scale of your refractometer is for; seawater if not given.
+ * @param {boolean} temperature_compensated Whether your refractometer corrects for temperature
  * itself; true if not given.
- * @param {string|number} zero_temperature Temperature of the pure water in which a
- * refractometer without compensation was set to zero; 20 °C if not given. A cell or a range,
- * with the unit in each cell or in zero_temperature_unit.
+ * @param {string|number} zero_temperature Temperature of the pure water in which you set a
+ * refractometer without compensation to zero; 20 °C if not given. A cell or a range, with the
+ * unit in each cell or in zero_temperature_unit.
  * @param {string} zero_temperature_unit Unit of bare numbers in zero_temperature.
- * @param {string} compensation What a meter does about temperature.
- * @param {number} tds_factor Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7
- * are usual. A reading in ppm without one is answered for each.
- * @param {string} correction Correction that /v1/conversions/calibration found for the
- * instrument.
+ * @param {string} compensation How your meter compensates for temperature.
+ * @param {number} tds_factor Factor of a meter that shows dissolved solids, usually 0.5, 0.64
+ * or 0.7. Without it, a reading in ppm is answered for each of the three.
+ * @param {string} correction Correction of your instrument, as /v1/conversions/calibration
+ * gives it.
  * @return The value, or a text that begins with ? and says what is wrong.
  * @customfunction
  */
@@ -501,7 +501,7 @@ function SALTLOCK_OXYGEN_SATURATION(reading, reading_unit, temperature, temperat
 }
 
 /**
- * What several waters give together.
+ * Blend several waters.
  *
  * @param {string} field What to answer: volume, mass, absolute_salinity, practical_salinity, temperature, alkalinity, ph, ph_in_air, density.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
@@ -514,7 +514,7 @@ function SALTLOCK_BLEND(field, inputs) {
 }
 
 /**
- * How much salt makes this water.
+ * Calculate how much salt to use.
  *
  * @param {string} field What to answer: salt, salt_hydrated, source_water, final_volume, absolute_salinity, practical_salinity, salt_per_litre.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
@@ -530,7 +530,7 @@ function SALTLOCK_SALT_MIX(field, inputs) {
 }
 
 /**
- * What evaporation did and what to pour in.
+ * Make up for evaporation.
  *
  * @param {string} field What to answer: salinity_now, fresh_water, salinity_after, drift.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
@@ -544,7 +544,7 @@ function SALTLOCK_TOP_OFF(field, inputs) {
 }
 
 /**
- * What a water change does, or must hold.
+ * Plan a water change.
  *
  * @param {string} field What to answer: take_out, put_in, new_water_salinity, salt, source_water, salinity_after.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
@@ -558,7 +558,7 @@ function SALTLOCK_WATER_CHANGE(field, inputs) {
 }
 
 /**
- * A transfer plan by URL.
+ * Plan a transfer by URL.
  *
  * @param {string} field What to answer: duration, exact_duration, least_duration.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.
@@ -589,7 +589,7 @@ function SALTLOCK_TRANSFER_PLAN(field, inputs) {
 }
 
 /**
- * How much water a vessel really holds.
+ * Calculate how much water a vessel holds.
  *
  * @param {string} field What to answer: net_volume, gross_volume, volume_per_level, fill_height.
  * @param {Array} inputs A range of two or three columns: name, value, and a unit for bare numbers.

@@ -50,24 +50,25 @@ Alkalinity: TypeAlias = 'Quantity'
 AlkalinityText: TypeAlias = 'str'
 
 class Alternative(TypedDict):
-    """A drip that takes less of one thing, and what it costs in the others."""
+    """A drip that takes less of one thing, and what that costs in the others."""
 
     # Always false: the plan that was chosen is not among its alternatives.
     chosen: bool
-    # Length of time, h.
+    # Duration, h.
     duration: Duration
     pour_offs: int
     # What it takes less of than the plan.
     prefer: Preference
     settings: int
-    # To start, set the valve, pour off, refill the jug, close the valve and release.
+    # How many times someone must come: to start, set the valve, pour off, refill the jug,
+    # close the valve and release.
     visits: int
-    # Drawn from the source.
+    # Water drawn from the source.
     water: Volume
-    # How it differs from the plan, each in a sentence of its own.
+    # How it differs from the plan, one sentence for each difference.
     differences: NotRequired[Notes]
-    # When the animals can be released, as the release of the plan says it. Plans of earlier
-    # releases do not say.
+    # When the animals can be released, as in `release` of the plan. Missing in plans of
+    # earlier releases.
     release: NotRequired[Duration]
 
 
@@ -80,22 +81,22 @@ AmmoniaText: TypeAlias = 'str'
 # An area: cm2, m2.
 AreaText: TypeAlias = 'str'
 
-# How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one
-# 24 h after the release, and a moult, which rests for one to two days.
+# How the animals are. Anything but `ok` stops the plan: a sign of distress, or a moult, which
+# needs one to two days of rest. `not_feeding` counts as distress from 24 h after the release.
 Behaviour: TypeAlias = 'Literal["ok", "loss_of_balance", "gasping", "heavy_mucus", "not_feeding", "moult"]'
 
 class BlendAnswer(TypedDict):
-    """What several waters give together."""
+    """The water that several waters make together."""
 
     # Absolute salinity, g/kg.
     absolute_salinity: AbsoluteSalinity
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     assumptions: Notes
-    # What can hurt someone or an animal.
+    # What can hurt a person or an animal.
     cautions: Notes
     # Density, kg/m³.
     density: Density
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Mass, kg.
     mass: Mass
@@ -104,23 +105,23 @@ class BlendAnswer(TypedDict):
     model: Model
     # Practical salinity (PSS-78), ppt.
     practical_salinity: PracticalSalinity
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
     # Temperature (ITS-90), °C.
     temperature: Temperature
-    # At the temperature of the blend.
+    # Volume at the temperature of the blend.
     volume: Volume
-    # What the answer cannot do, or does at the edge of a range.
+    # What the answer leaves out, or gives at the edge of a range.
     warnings: Notes
-    # In the order of the request.
+    # The waters, in the order of the request.
     waters: list[BlendWater]
-    # Where that of every water is given.
+    # Given if the alkalinity of every water is known.
     alkalinity: NotRequired[Alkalinity]
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
-    # Estimate for a closed vessel, where alkalinity and pH of every water are given.
+    # Estimate for a closed vessel, if alkalinity and pH of every water are known.
     ph: NotRequired[PH]
-    # Estimate once the blend has come to rest with the air.
+    # Estimate once the blend is in balance with the air.
     ph_in_air: NotRequired[PH]
 
 
@@ -129,108 +130,112 @@ class BlendWater(TypedDict):
 
     # Absolute salinity, g/kg.
     absolute_salinity: AbsoluteSalinity
-    # Of the mass of the blend.
+    # Share of the mass of the blend.
     share: Fraction
-    # Its volume was left out and found here.
+    # Whether its volume was left out and found here.
     solved: bool
-    # At its own temperature.
+    # Volume at its own temperature.
     volume: Volume
 
 
 class BoundPH(TypedDict):
-    """A bound and who sets it."""
+    """A bound, and who sets it."""
 
+    # Members that set the bound.
     set_by: list[SpeciesRef]
-    # pH on the NBS buffers, pH.
+    # pH on the NBS scale.
     value: PH
-    # How much wider that is.
+    # How much wider the range would be without them.
     by: NotRequired[PH]
-    # What the bound would be without them.
+    # The bound without them.
     without: NotRequired[PH]
 
 
 class BoundPractical(TypedDict):
-    """A bound and who sets it."""
+    """A bound, and who sets it."""
 
+    # Members that set the bound.
     set_by: list[SpeciesRef]
     # Practical salinity (PSS-78), ppt.
     value: PracticalSalinity
-    # How much wider that is.
+    # How much wider the range would be without them.
     by: NotRequired[PracticalSalinity]
-    # What the bound would be without them.
+    # The bound without them.
     without: NotRequired[PracticalSalinity]
 
 
 class BoundSalinity(TypedDict):
-    """A bound and who sets it."""
+    """A bound, and who sets it."""
 
+    # Members that set the bound.
     set_by: list[SpeciesRef]
     # Absolute salinity, g/kg.
     value: AbsoluteSalinity
-    # How much wider that is.
+    # How much wider the range would be without them.
     by: NotRequired[AbsoluteSalinity]
-    # What the bound would be without them.
+    # The bound without them.
     without: NotRequired[AbsoluteSalinity]
 
 
 class BoundTemperature(TypedDict):
-    """A bound and who sets it."""
+    """A bound, and who sets it."""
 
+    # Members that set the bound.
     set_by: list[SpeciesRef]
     # Temperature (ITS-90), °C.
     value: Temperature
-    # How much wider that is.
+    # How much wider the range would be without them.
     by: NotRequired[Quantity]
-    # What the bound would be without them.
+    # The bound without them.
     without: NotRequired[Temperature]
 
 
-# An hourly limit that was passed between two readings.
+# An hourly limit that was broken between two readings.
 BrokenLimit = TypedDict("BrokenLimit", {
-    # Length of time, h.
+    # Duration, h.
     "from": "Duration",
-    # From `until` on, without other change.
+    # Time to hold without other change, from `until` on.
     "hold": "Duration",
-    # Change of absolute salinity in time, g/kg/h.
+    # Rate of change of absolute salinity, g/kg/h.
     "limit": "SalinityRate",
-    # Something to tell a person; programs read the code.
+    # A sentence for people, with its code for programs.
     "note": "Note",
-    # Change of absolute salinity in time, g/kg/h.
+    # Rate of change of absolute salinity, g/kg/h.
     "rate": "SalinityRate",
-    # Length of time, h.
+    # Duration, h.
     "until": "Duration",
 })
 
 class CalibrationAnswer(TypedDict):
-    """What a known standard tells about an instrument."""
+    """What a known standard shows about an instrument."""
 
-    # Of the water.
+    # Absolute salinity of the standard.
     absolute_salinity: AbsoluteSalinity
     assumptions: Notes
-    # Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be
-    # added, such as -0.0012(5) SG.
+    # Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its
+    # unit, such as -0.0012(5) SG.
     correction: CorrectionText
-    # What it should have shown.
+    # What the instrument should have shown.
     expected: ReadingValue
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
     warnings: Notes
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
-    # The salinity shown less that of the water.
+    # Salinity shown minus salinity of the standard.
     error: NotRequired[AbsoluteSalinity]
 
 
 class Change(TypedDict):
     """A field of the request and the value to give it."""
 
-    # As a query takes it. In a body a count, true and false stand without quotes, and an empty
-    # text takes the field out.
+    # The value, as a query takes it. In a body, write a count, true and false without quotes;
+    # an empty text means: remove the field.
     value: str
     # Name of the query parameter, or JSON pointer into the body.
     where: str
@@ -239,11 +244,11 @@ class Change(TypedDict):
 class ChangeStep(TypedDict):
     """One water change."""
 
-    # Of the tank after it.
+    # Absolute salinity of the tank after this step.
     absolute_salinity: AbsoluteSalinity
     # One salinity on both scales.
     new_water_salinity: SalinityPair
-    # Of the tank after it.
+    # Practical salinity of the tank after this step.
     practical_salinity: PracticalSalinity
     # Volume, L.
     put_in: Volume
@@ -252,58 +257,59 @@ class ChangeStep(TypedDict):
 
 
 class ChangeSurvived(TypedDict):
-    """The largest change of salinity that a laboratory saw tolerated."""
+    """The largest change of salinity that a laboratory saw survived."""
 
     basis: str
     # Absolute salinity, g/kg.
     change: AbsoluteSalinity
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: Mark
     # Where a value was found.
     source: NotRequired[Source]
 
 
 class Charge(TypedDict):
-    """One filling of the jug that the drip runs from."""
+    """One filling of the jug that feeds the drip."""
 
-    # Of the salinity, if all of it runs in at once.
+    # Change of salinity if all of it runs in at once.
     change: AbsoluteSalinity
-    # When the jug is filled with it; then it is empty.
+    # When to fill the jug, which is empty by then.
     time: Duration
     # Volume, L.
     volume: Volume
 
 
 class CheaperRamp(TypedDict):
-    """A ramp that takes longer and less of all else."""
+    """A ramp that takes longer, but less salt, less water or fewer changes."""
 
     # Number of water changes.
     changes: int
-    # From the first day to the last change.
+    # Days from the first day to the last change.
     days: int
     # Its water changes.
     phases: list[Phase]
-    # Anhydrous, in all.
+    # Anhydrous salt in all.
     salt: Mass
     # New water in all.
     water: Volume
 
 
 class Checkpoint(TypedDict):
-    """When to look, and what should be seen."""
+    """When to look, and what you should see."""
 
     # Practical salinity (PSS-78), ppt.
     practical_salinity: PracticalSalinity
     # Temperature (ITS-90), °C.
     temperature: Temperature
-    # Length of time, h.
+    # Duration, h.
     time: Duration
-    # Something to tell a person; programs read the code.
+    # A sentence for people, with its code for programs.
     why: Note
     # Length, cm.
     level: NotRequired[Length]
-    # In the instrument of the keeper, at that temperature.
+    # What your instrument should show, at that temperature.
     reading: NotRequired[ReadingValue]
     # Volume, L.
     volume: NotRequired[Volume]
@@ -313,16 +319,17 @@ class Checkpoint(TypedDict):
 Chlorinity: TypeAlias = 'Quantity'
 
 class ClassLimits(TypedDict):
-    """Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody."""
+    """Default limits of the sensitivity class, for an animal of unknown origin. Proposed here, not measured by anybody."""
 
     # Towards fresh water.
     down: DirectionLimits
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: Mark
-    # Limits of changing the tank around the animal.
+    # Limits for changing the water of the tank the animal lives in.
     ramp: RampLimits
-    # Towards salt.
+    # Towards saltier water.
     up: DirectionLimits
 
 
@@ -330,125 +337,127 @@ class ClassLimits(TypedDict):
 ClockText: TypeAlias = 'str'
 
 class CommonPH(TypedDict):
-    """A common band and who limits it."""
+    """A shared range, and who limits it."""
 
     # Whether some water suits everybody.
     status: SharedStatus
-    # Widest gap first.
+    # Pairs that no water suits, the widest difference first.
     conflicts: NotRequired[list[ConflictPH]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     lower: NotRequired[BoundPH]
-    # Whose lower bound no source gives.
+    # Members whose lower bound no source gives.
     unknown_lower: NotRequired[list[SpeciesRef]]
-    # Whose upper bound no source gives.
+    # Members whose upper bound no source gives.
     unknown_upper: NotRequired[list[SpeciesRef]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     upper: NotRequired[BoundPH]
 
 
 class CommonPractical(TypedDict):
-    """A common band and who limits it."""
+    """A shared range, and who limits it."""
 
     # Whether some water suits everybody.
     status: SharedStatus
-    # Widest gap first.
+    # Pairs that no water suits, the widest difference first.
     conflicts: NotRequired[list[ConflictPractical]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     lower: NotRequired[BoundPractical]
-    # Whose lower bound no source gives.
+    # Members whose lower bound no source gives.
     unknown_lower: NotRequired[list[SpeciesRef]]
-    # Whose upper bound no source gives.
+    # Members whose upper bound no source gives.
     unknown_upper: NotRequired[list[SpeciesRef]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     upper: NotRequired[BoundPractical]
 
 
 class CommonSalinity(TypedDict):
-    """A common band and who limits it."""
+    """A shared range, and who limits it."""
 
     # Whether some water suits everybody.
     status: SharedStatus
-    # Widest gap first.
+    # Pairs that no water suits, the widest difference first.
     conflicts: NotRequired[list[ConflictSalinity]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     lower: NotRequired[BoundSalinity]
-    # Whose lower bound no source gives.
+    # Members whose lower bound no source gives.
     unknown_lower: NotRequired[list[SpeciesRef]]
-    # Whose upper bound no source gives.
+    # Members whose upper bound no source gives.
     unknown_upper: NotRequired[list[SpeciesRef]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     upper: NotRequired[BoundSalinity]
 
 
 class CommonTemperature(TypedDict):
-    """A common band and who limits it."""
+    """A shared range, and who limits it."""
 
     # Whether some water suits everybody.
     status: SharedStatus
-    # Widest gap first.
+    # Pairs that no water suits, the widest difference first.
     conflicts: NotRequired[list[ConflictTemperature]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     lower: NotRequired[BoundTemperature]
-    # Whose lower bound no source gives.
+    # Members whose lower bound no source gives.
     unknown_lower: NotRequired[list[SpeciesRef]]
-    # Whose upper bound no source gives.
+    # Members whose upper bound no source gives.
     unknown_upper: NotRequired[list[SpeciesRef]]
-    # A bound and who sets it.
+    # A bound, and who sets it.
     upper: NotRequired[BoundTemperature]
 
 
 class CompatibilityAnswer(TypedDict):
     """The water several species share."""
 
-    # Of this company; those of each species stand with it.
+    # Cautions about this company; those about one species are with that species.
     cautions: Notes
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
+    # What the comparison found for each member.
     members: list[CompatibilityMember]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
     notes: Notes
-    # Where sources found or keep all; no other band is known.
+    # Range in which sources found or keep all of them; no other is known.
     ph: CommonPH
-    # The band all prefer.
+    # Range that all prefer.
     preferred_range: CommonPractical
-    # preferred_range as g/kg, with the same numbers.
+    # The numbers of `preferred_range`, as g/kg.
     preferred_salinity: CommonSalinity
-    # usable_range as g/kg, with the same numbers.
+    # The numbers of `usable_range`, as g/kg.
     salinity: CommonSalinity
     # Whether some water suits everybody.
     status: SharedStatus
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # The band all are known to survive; no water to keep them in.
+    # Range that all are known to survive. Do not keep them there.
     survived_range: CommonPractical
-    # survived_range as g/kg, with the same numbers.
+    # The numbers of `survived_range`, as g/kg.
     survived_salinity: CommonSalinity
-    # Where sources found or keep all; no other band is known.
+    # Range in which sources found or keep all of them; no other is known.
     temperature: CommonTemperature
-    # What temper, predation and numbers mean for the company, which decides before the water
-    # does. Common practice; what is not known is not told, which is no all-clear.
+    # What temper, predation and numbers mean for the company; they decide before the water
+    # does. Common practice. What is not known is not listed, which does not make it safe.
     together: Together
-    # The band all may be planned for.
+    # Range that all may be planned for.
     usable_range: CommonPractical
-    # Any one of these would have to go for the rest to share a water.
+    # Take out any one of these, and the rest share a water.
     leave_out: NotRequired[list[Leaving]]
-    # Any one of these would have to go for the rest to share a salinity all prefer.
+    # Take out any one of these, and the rest share a salinity that all prefer.
     leave_out_preferred: NotRequired[list[Leaving]]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
-    # Of the given water: the worst of all.
+    # Worst verdict on the given water.
     verdict: NotRequired[Verdict]
 
 
 class CompatibilityMember(TypedDict):
     """What the comparison found for one member."""
 
-    # Of the species, in any company.
+    # Cautions about the species, in any company.
     cautions: Notes
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     confidence: Mark
     id: str
     name: str
@@ -456,31 +465,31 @@ class CompatibilityMember(TypedDict):
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
     stage: LifeStage
-    # How many; absent if not said.
+    # How many; missing if not given.
     count: NotRequired[int]
-    # Of the given water.
+    # What the given water means for it.
     judgement: NotRequired[Judgement]
-    # An entry of the operator of this service.
+    # Whether the operator of this service added it.
     local: NotRequired[bool]
     # Largest length on record.
     max_length: NotRequired[GreatestLength]
     # Known bounds of pH with their source.
     ph: NotRequired[SourcedPHBand]
-    # Known bounds of salinity on the practical scale, with their source. A bound admits half
-    # of its last digit.
+    # Known bounds of salinity on the practical scale, with their source. A value within half
+    # of the last digit past a bound still counts as inside.
     preferred_range: NotRequired[SourcedPracticalBand]
-    # preferred_range as g/kg, with the same numbers.
+    # The numbers of `preferred_range`, as g/kg.
     preferred_salinity: NotRequired[SourcedSalinityBand]
-    # survived_range as g/kg, with the same numbers.
+    # The numbers of `survived_range`, as g/kg.
     salinity: NotRequired[SourcedSalinityBand]
-    # What it was seen or is said to survive; not where to keep it.
+    # Range that it was seen or is said to survive. Do not keep it there.
     survived_range: NotRequired[SourcedPracticalBand]
     # Known bounds of temperature with their source.
     temperature: NotRequired[SourcedTemperatureBand]
 
 
-# What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C;
-# with at 20C behind it where the display is for 20 °C.
+# How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as 1.91
+# %/C. Add at 20C if its display refers to 20 °C.
 CompensationText: TypeAlias = 'str'
 
 Condition: TypeAlias = 'Literal["well", "thin", "sick", "medicated", "just_shipped", "moulting"]'
@@ -489,24 +498,24 @@ Condition: TypeAlias = 'Literal["well", "thin", "sick", "medicated", "just_shipp
 Conductivity: TypeAlias = 'Quantity'
 
 class ConflictPH(TypedDict):
-    """Two that no water suits."""
+    """Two members that no water suits."""
 
-    # pH on the NBS buffers, pH.
+    # pH on the NBS scale.
     at_least: PH
-    # pH on the NBS buffers, pH.
+    # pH on the NBS scale.
     at_most: PH
-    # pH on the NBS buffers, pH.
+    # pH on the NBS scale.
     gap: PH
-    # Needs more.
+    # The one that needs more.
     higher: SpeciesRef
-    # Takes less.
+    # The one that takes less.
     lower: SpeciesRef
-    # False where one of the bounds is only a preference.
+    # False if one of the bounds is only a preference.
     proven: bool
 
 
 class ConflictPractical(TypedDict):
-    """Two that no water suits."""
+    """Two members that no water suits."""
 
     # Practical salinity (PSS-78), ppt.
     at_least: PracticalSalinity
@@ -514,16 +523,16 @@ class ConflictPractical(TypedDict):
     at_most: PracticalSalinity
     # Practical salinity (PSS-78), ppt.
     gap: PracticalSalinity
-    # Needs more.
+    # The one that needs more.
     higher: SpeciesRef
-    # Takes less.
+    # The one that takes less.
     lower: SpeciesRef
-    # False where one of the bounds is only a preference.
+    # False if one of the bounds is only a preference.
     proven: bool
 
 
 class ConflictSalinity(TypedDict):
-    """Two that no water suits."""
+    """Two members that no water suits."""
 
     # Absolute salinity, g/kg.
     at_least: AbsoluteSalinity
@@ -531,36 +540,37 @@ class ConflictSalinity(TypedDict):
     at_most: AbsoluteSalinity
     # Absolute salinity, g/kg.
     gap: AbsoluteSalinity
-    # Needs more.
+    # The one that needs more.
     higher: SpeciesRef
-    # Takes less.
+    # The one that takes less.
     lower: SpeciesRef
-    # False where one of the bounds is only a preference.
+    # False if one of the bounds is only a preference.
     proven: bool
 
 
 class ConflictTemperature(TypedDict):
-    """Two that no water suits."""
+    """Two members that no water suits."""
 
     # Temperature (ITS-90), °C.
     at_least: Temperature
     # Temperature (ITS-90), °C.
     at_most: Temperature
-    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    # A value in a fixed unit, with its standard uncertainty (k = 1) if known.
     gap: Quantity
-    # Needs more.
+    # The one that needs more.
     higher: SpeciesRef
-    # Takes less.
+    # The one that takes less.
     lower: SpeciesRef
-    # False where one of the bounds is only a preference.
+    # False if one of the bounds is only a preference.
     proven: bool
 
 
 class Conservation(TypedDict):
-    """How the species was listed in a year; the law of the place and the day counts."""
+    """How the species was listed in a year. What counts is the law where you are, on the day."""
 
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: Mark
     year: int
     cites: NotRequired[str]
@@ -570,7 +580,7 @@ class Conservation(TypedDict):
 
 
 class ConventionGravity(TypedDict):
-    """Specific gravity on one pair of temperatures."""
+    """Specific gravity at one pair of temperatures."""
 
     convention: str
     # Specific gravity, SG.
@@ -581,19 +591,19 @@ class ConventionGravity(TypedDict):
 ConventionText: TypeAlias = 'str'
 
 class Conversion(TypedDict):
-    """One water on every measure. A measure out of its range is left out."""
+    """One water on every measure. A measure outside its formula's range is left out."""
 
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     assumptions: Notes
     # What was corrected, and by how much.
     corrections: Notes
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
-    # On each pair of temperatures in use.
+    # Specific gravity at each pair of temperatures in use.
     specific_gravity: list[ConventionGravity]
-    # Of the sample.
+    # Temperature of the sample.
     temperature: Temperature
-    # What the answer cannot do, or does at the edge of a range.
+    # What the answer leaves out, or gives at the edge of a range.
     warnings: Notes
     # Zone of the Venice system (1958).
     zone: Zone
@@ -601,27 +611,27 @@ class Conversion(TypedDict):
     absolute_salinity: NotRequired[AbsoluteSalinity]
     # Chlorinity, g/kg Cl.
     chlorinity: NotRequired[Chlorinity]
-    # At the temperature of the sample.
+    # Conductivity at the temperature of the sample.
     conductivity: NotRequired[Conductivity]
-    # Of the same water at 25 °C.
+    # Conductivity of the same water at 25 °C.
     conductivity_25: NotRequired[Conductivity]
     # Density, kg/m³.
     density: NotRequired[Density]
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
     # Temperature (ITS-90), °C.
     freezing_point: NotRequired[Temperature]
-    # Every water that such a reading can mean; the first is the one it was taken for. Left out
-    # where `only` asks for one field.
+    # Every water that such a reading can mean, beginning with the one used. Left out if `only`
+    # asks for one field.
     interpretations: NotRequired[list[Interpretation]]
     # Osmolality, mOsm/kg.
     osmolality: NotRequired[Osmolality]
-    # In balance with moist air at one atmosphere.
+    # Dissolved oxygen in balance with moist air at one atmosphere.
     oxygen_saturation: NotRequired[DissolvedOxygen]
     # Practical salinity (PSS-78), ppt.
     practical_salinity: NotRequired[PracticalSalinity]
-    # What the reading was taken for, where it can mean more than one water: all measures, a
-    # table and `only` go by it.
+    # How the reading was understood, if it can mean more than one water. All measures, CSV and
+    # `only` follow this.
     read_as: NotRequired[ReadAs]
     # Refractive index at 589.3 nm relative to air, nD.
     refractive_index: NotRequired[RefractiveIndex]
@@ -630,24 +640,24 @@ class Conversion(TypedDict):
 
 
 class ConversionAnswer(TypedDict):
-    """One water on every measure. A measure out of its range is left out."""
+    """One water on every measure. A measure outside its formula's range is left out."""
 
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     assumptions: Notes
     # What was corrected, and by how much.
     corrections: Notes
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # On each pair of temperatures in use.
+    # Specific gravity at each pair of temperatures in use.
     specific_gravity: list[ConventionGravity]
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # Of the sample.
+    # Temperature of the sample.
     temperature: Temperature
-    # What the answer cannot do, or does at the edge of a range.
+    # What the answer leaves out, or gives at the edge of a range.
     warnings: Notes
     # Zone of the Venice system (1958).
     zone: Zone
@@ -655,27 +665,27 @@ class ConversionAnswer(TypedDict):
     absolute_salinity: NotRequired[AbsoluteSalinity]
     # Chlorinity, g/kg Cl.
     chlorinity: NotRequired[Chlorinity]
-    # At the temperature of the sample.
+    # Conductivity at the temperature of the sample.
     conductivity: NotRequired[Conductivity]
-    # Of the same water at 25 °C.
+    # Conductivity of the same water at 25 °C.
     conductivity_25: NotRequired[Conductivity]
     # Density, kg/m³.
     density: NotRequired[Density]
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
     # Temperature (ITS-90), °C.
     freezing_point: NotRequired[Temperature]
-    # Every water that such a reading can mean; the first is the one it was taken for. Left out
-    # where `only` asks for one field.
+    # Every water that such a reading can mean, beginning with the one used. Left out if `only`
+    # asks for one field.
     interpretations: NotRequired[list[Interpretation]]
     # Osmolality, mOsm/kg.
     osmolality: NotRequired[Osmolality]
-    # In balance with moist air at one atmosphere.
+    # Dissolved oxygen in balance with moist air at one atmosphere.
     oxygen_saturation: NotRequired[DissolvedOxygen]
     # Practical salinity (PSS-78), ppt.
     practical_salinity: NotRequired[PracticalSalinity]
-    # What the reading was taken for, where it can mean more than one water: all measures, a
-    # table and `only` go by it.
+    # How the reading was understood, if it can mean more than one water. All measures, CSV and
+    # `only` follow this.
     read_as: NotRequired[ReadAs]
     # Refractive index at 589.3 nm relative to air, nD.
     refractive_index: NotRequired[RefractiveIndex]
@@ -683,7 +693,7 @@ class ConversionAnswer(TypedDict):
     salt_per_litre: NotRequired[SaltPerLitre]
     # What this water means for the species asked about.
     suits: NotRequired[SpeciesJudgement]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
 
 
@@ -694,29 +704,30 @@ class ConversionItem(TypedDict):
     reading: ReadingText
     # The two temperatures of a specific gravity, sample over pure water.
     calibration: NotRequired[ConventionText]
-    # What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91
-    # %/C; with at 20C behind it where the display is for 20 °C.
+    # How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as
+    # 1.91 %/C. Add at 20C if its display refers to 20 °C.
     compensation: NotRequired[CompensationText]
-    # Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be
-    # added, such as -0.0012(5) SG.
+    # Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its
+    # unit, such as -0.0012(5) SG.
     correction: NotRequired[CorrectionText]
     # A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a
-    # conductivity meter, or one that shows dissolved solids by a factor.
+    # conductivity meter, or a meter that multiplies conductivity by a factor to show dissolved
+    # solids.
     instrument: NotRequired[InstrumentKind]
-    # What the marks of a refractometer were drawn for.
+    # What the scale of a refractometer is for.
     scale: NotRequired[RefractometerScale]
     tds_factor: NotRequired[float]
-    # A temperature, C or F.
+    # A temperature: C or F.
     temperature: NotRequired[TemperatureText]
     temperature_compensated: NotRequired[bool]
-    # A temperature, C or F.
+    # A temperature: C or F.
     zero_temperature: NotRequired[TemperatureText]
 
 
 class ConversionOutcome(TypedDict):
-    """A conversion, or what is wrong with its reading."""
+    """One conversion, or what is wrong with the reading."""
 
-    # One water on every measure. A measure out of its range is left out.
+    # One water on every measure. A measure outside its formula's range is left out.
     conversion: NotRequired[Conversion]
     errors: NotRequired[list[Fault]]
 
@@ -728,71 +739,70 @@ class ConversionsAnswer(TypedDict):
     bad: int
     # Readings converted.
     good: int
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
-    # In the order of the readings. A list has up to 10 000, a table any number.
+    # One for each reading, in order. A list has up to 10 000, a table any number.
     items: list[ConversionOutcome]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
 
 
-# Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added,
+# Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its unit,
 # such as -0.0012(5) SG.
 CorrectionText: TypeAlias = 'str'
 
 class Course(TypedDict):
-    """What the log tells."""
+    """What the log shows."""
 
     assumptions: Notes
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
-    # What to do.
+    # What to do now.
     now: Note
-    # Every number of the log, and what it should have been.
+    # Every number in the log, and what it should have been.
     readings: list[JudgedReading]
-    # paused: the clamp is closed until something is read. ended: finished.
+    # `paused`: the clamp is closed until the next reading. `ended`: finished.
     verdict: Literal["not_begun", "on_course", "corrected", "arrived", "stopped", "no_way_on", "paused", "ended"]
     warnings: Notes
-    # Where the salinity changed faster than the hourly limit between two readings, the latest
+    # Where the salinity changed faster than the hourly limit between two readings, latest
     # first.
     broken: NotRequired[list[BrokenLimit]]
-    # That really ran; as told where nobody counted.
+    # Real drip rate; the planned one if nobody counted drops.
     drip: NotRequired[DripRate]
-    # Flow that really ran over that planned. Left out, as are flow and drip, while the clamp
-    # is closed or water that came in at once hides it.
+    # Real flow divided by planned flow. Left out, with `flow` and `drip`, while the clamp is
+    # closed or water poured in at once hides it.
     drip_ratio: NotRequired[Fraction]
-    # As the readings have it.
+    # Volume of one drop, as the readings show it.
     drop_volume: NotRequired[Volume]
-    # That really ran.
+    # Real flow.
     flow: NotRequired[Flow]
-    # What the readings show to have happened, though nobody reported it, each once two
-    # readings show it.
+    # What happened without a report, listed once two readings show it.
     found: NotRequired[list[FoundChange]]
-    # To the new water.
+    # Difference from the new water.
     gap: NotRequired[AbsoluteSalinity]
     # Length, cm.
     level: NotRequired[Length]
-    # Drops in time, drops/s.
+    # Drip rate, drops/s.
     planned_drip: NotRequired[DripRate]
     # Volume flow, mL/min.
     planned_flow: NotRequired[Flow]
-    # In the container then.
+    # Salinity in the container at that time.
     practical_salinity: NotRequired[PracticalSalinity]
-    # Half a step towards the water the animals came from: half of what a step may be, in the
-    # stricter direction.
+    # Half a step back towards the water the animals came from: half of what one step may be,
+    # in the stricter direction.
     step_back: NotRequired[StepBack]
-    # What to do after it, in this order.
+    # What to do after that, in order.
     then: NotRequired[Notes]
-    # Of the latest entry, from the first drop.
+    # Time of the latest entry, from the first drop.
     time: NotRequired[Duration]
     # Volume, L.
     volume: NotRequired[Volume]
     # How to go on after a stop.
     way_on: NotRequired[WayOn]
-    # Why that is to be done, the most important first.
+    # Reasons for it, the most important first.
     why: NotRequired[Notes]
 
 
@@ -803,32 +813,32 @@ class CurvePoint(TypedDict):
     practical_salinity: PracticalSalinity
     # Temperature (ITS-90), °C.
     temperature: Temperature
-    # Length of time, h.
+    # Duration, h.
     time: Duration
     # Volume, L.
     volume: Volume
-    # Un-ionized ammonia, at the likely use.
+    # Un-ionized ammonia at the likely use.
     nh3: NotRequired[Ammonia]
-    # At the likely use, where life support is planned.
+    # Dissolved oxygen at the likely use, if oxygen and ammonia are planned.
     oxygen: NotRequired[DissolvedOxygen]
-    # Total ammonia, at the likely use.
+    # Total ammonia at the likely use.
     tan: NotRequired[Ammonia]
 
 
 # Density, kg/m³.
 Density: TypeAlias = 'Quantity'
 
-# A density.
+# A density: kg/m3.
 DensityText: TypeAlias = 'str'
 
 class DirectionLimits(TypedDict):
-    """Limits of moving the animal."""
+    """Limits for moving the animal."""
 
     # Absolute salinity, g/kg.
     at_once: AbsoluteSalinity
     # Absolute salinity, g/kg.
     per_24_hours: AbsoluteSalinity
-    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    # A value in a fixed unit, with its standard uncertainty (k = 1) if known.
     per_hour: Quantity
 
 
@@ -836,118 +846,118 @@ class DirectionLimits(TypedDict):
 DissolvedOxygen: TypeAlias = 'Quantity'
 
 class Dominant(TypedDict):
-    """The input that brings most of the uncertainty."""
+    """The input that contributes most to the uncertainty."""
 
     input: str
-    # Of the variance.
+    # Its share of the variance.
     share: float
 
 
 class Draw(TypedDict):
-    """What the drip takes from the source, and what replaces it."""
+    """What the drip takes from its source, and what replaces it."""
 
     # Volume, L.
     pure_water: Volume
-    # Anhydrous, into the pure water.
+    # Anhydrous salt for the pure water that replaces it.
     replacement_salt: Mass
     # Volume, L.
     volume: Volume
-    # What to fill the jug with and when, where the drip runs from one. Each holds so little
-    # that all of it at once changes the salinity by no more than one step may.
+    # How much to put into the jug, and when, if a jug feeds the drip. Each charge is so small
+    # that all of it at once changes the salinity no more than one step may.
     charges: NotRequired[list[Charge]]
-    # How the drip changes over each phase of it while nobody touches the valve, where the head
+    # How the drip changes over each phase while nobody touches the valve. Given if the head
     # and the level of source or container are known.
     drifts: NotRequired[list[Drift]]
-    # What a valve that sticks open does, at the worst moment of the plan. The flow stays as it
-    # is at the start, so the times come early.
+    # What a valve that sticks open does at the worst moment of the plan. The flow is assumed
+    # to stay as at the start, so the real times are longer.
     failure: NotRequired[Failure]
-    # What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a
-    # stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank`
-    # where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose,
-    # else `jug`.
+    # What feeds the drip. `jug`: a jug that you fill with one charge at a time, so that a
+    # stuck valve can do little harm. `tank`: a hose that hangs in the tank. If not given:
+    # `tank` if `source_tank.surface`, `line.head` or `line.intake_depth` describes such a
+    # hose, otherwise `jug`.
     feed: NotRequired[Feed]
-    # Where the end of the hose hangs in the source in each run of the drip, so that a failed
-    # valve cannot flood the floor; where the surface of the source is known.
+    # Where the end of the hose must hang in the source in each run of the drip, so that a
+    # failed valve cannot flood the floor. Given if the surface of the source is known.
     intakes: NotRequired[list[Intake]]
-    # Of the source tank, if nothing replaces it.
+    # How far the level of the source tank falls if nothing replaces the water.
     level_drop: NotRequired[Length]
-    # What a failed valve lets through, where the hose is described.
+    # What a failed valve lets through, if the hose is described.
     open_line: NotRequired[OpenLine]
-    # That runs over, where the container has an overflow.
+    # Water that runs over, if the container has an overflow.
     waste: NotRequired[Volume]
 
 
 class Drift(TypedDict):
-    """How a drip changes over one phase. A clamp in which water creeps passes in proportion to the head, a sharp orifice with its square root; a valve lies between. Shares are of the drip that was set when the valve was last touched."""
+    """How a drip changes over one phase. Through a clamp the flow is proportional to the head, through a sharp orifice to its square root; a valve lies between. Shares are of the drip as last set."""
 
-    # The most there may be at the start; 1 where the valve is set then.
+    # Greatest share of the drip at the start; 1 if the valve is set then.
     at_start: Fraction
-    # Share of a whole, 1.
+    # Share or ratio, without a dimension; the unit is 1.
     greatest_at_end: Fraction
-    # At the start of the phase.
+    # Head at the start of the phase.
     head: Length
     # Length, cm.
     head_at_end: Length
-    # Share of a whole, 1.
+    # Share or ratio, without a dimension; the unit is 1.
     least_at_end: Fraction
-    # Of the start of the phase.
+    # Start of the phase.
     time: Duration
 
 
-# Drops in time, drops/s.
+# Drip rate, drops/s.
 DripRate: TypeAlias = 'Quantity'
 
-# Drops in time.
+# A drip rate: drops/s.
 DripRateText: TypeAlias = 'str'
 
-# Length of time, h.
+# Duration, h.
 Duration: TypeAlias = 'Quantity'
 
-# A length of time: h, min, days.
+# A duration: h, min, days.
 DurationText: TypeAlias = 'str'
 
 class Facet(TypedDict):
-    """A value and how many have it."""
+    """A value, and how many species have it."""
 
     count: int
     value: str
 
 
 class Failure(TypedDict):
-    """What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early."""
+    """What a valve that sticks open does at the worst moment of the plan. The flow is assumed to stay as at the start, so the real times are longer."""
 
-    # Through the open line; of the hose described, else of one assumed.
+    # Flow through the open line: the hose described, or an assumed one.
     flow: Flow
-    # Of the salinity, at once.
+    # How fast the salinity changes at first.
     rate: SalinityRate
-    # At the end, when the jug is empty, the siphon breaks or the tank is empty.
+    # Salinity at the end, when the jug is empty, the siphon breaks or the tank is empty.
     salinity: PracticalSalinity
-    # Of water that runs over the rim. Left out where the volume of the tank is not given.
+    # Water that runs over the rim. Left out if the volume of the tank is not given.
     floor: NotRequired[Volume]
-    # Until the salinity has changed by as much as one step may; left out where it does not
-    # come to that.
+    # Time until the salinity has changed as much as one step may. Left out if it never does.
     time_to_at_once: NotRequired[Duration]
 
 
 class Fault(TypedDict):
     """Fault."""
 
-    # What was given, what is allowed, what to do.
+    # What was given, what is allowed and what to do.
     reason: str
-    # Short name of the rule that was broken, for programs.
+    # Short name of the broken rule, for programs.
     rule: str
     # Name of the query parameter, or JSON pointer into the body.
     where: str
-    # Species that a name may mean, where it is the name that is not clear.
+    # Species that the name may mean, if the name is unclear.
     candidates: NotRequired[list[NameCandidate]]
-    # Fields of the request that, set to these values together, lead on. On a refused plan the
-    # offers are the planner's own; the first was tried and has a plan.
+    # Changes to the request that, made together, get you further. For a refused plan the
+    # planner makes the offers; the first has been tried and leads to a plan.
     offer: NotRequired[list[Change]]
 
 
-# What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a
-# stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where
-# `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+# What feeds the drip. `jug`: a jug that you fill with one charge at a time, so that a stuck
+# valve can do little harm. `tank`: a hose that hangs in the tank. If not given: `tank` if
+# `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, otherwise
+# `jug`.
 Feed: TypeAlias = 'Literal["jug", "tank"]'
 
 # The one field that `only=` asked for: a quantity, or a salinity on both scales.
@@ -957,16 +967,16 @@ FieldAnswer: TypeAlias = 'Union[Quantity, SalinityPair]'
 Flow: TypeAlias = 'Quantity'
 
 class FoundChange(TypedDict):
-    """A change that the readings show, with the evidence."""
+    """A change that the readings show, and the evidence for it."""
 
-    # Something to tell a person; programs read the code.
+    # A sentence for people, with its code for programs.
     evidence: Note
     kind: Literal["slip", "clog", "leak", "poured_off", "filled_up", "wrong_instrument", "wrong_time"]
-    # From the first drop, at the earliest.
+    # Earliest time it can have happened, from the first drop.
     since: Duration
 
 
-# Share of a whole, 1.
+# Share or ratio, without a dimension; the unit is 1.
 Fraction: TypeAlias = 'Quantity'
 
 # A share: 15 % or 0.15.
@@ -978,8 +988,9 @@ class GreatestLength(TypedDict):
     # Length, cm.
     length: Length
     length_type: str
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: Mark
     # Where a value was found.
     source: NotRequired[Source]
@@ -989,23 +1000,23 @@ class GrowthAnswer(TypedDict):
     """The salinity of an animal's water as it grows."""
 
     id: str
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
     name: str
     notes: Notes
-    # The first point is now.
+    # Salinity by life stage; the first point is now.
     path: list[GrowthPoint]
     scientific_name: str
-    # Now.
+    # Life stage now.
     stage: LifeStage
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # The path as home_tank.target_curve of a transfer plan takes it.
+    # The path in the form that `home_tank.target_curve` of a transfer plan takes.
     target_curve: list[TransferTargetPoint]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
 
 
@@ -1014,24 +1025,24 @@ class GrowthPoint(TypedDict):
 
     # Practical salinity (PSS-78), ppt.
     practical_salinity: PracticalSalinity
-    # Known bounds of salinity on the practical scale, with their source. A bound admits half
-    # of its last digit.
+    # Known bounds of salinity on the practical scale, with their source. A value within half
+    # of the last digit past a bound still counts as inside.
     preferred_range: SourcedPracticalBand
-    # preferred_range as g/kg, with the same numbers.
+    # The numbers of `preferred_range`, as g/kg.
     preferred_salinity: SourcedSalinityBand
     # Absolute salinity, g/kg.
     salinity: AbsoluteSalinity
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
     stage: LifeStage
-    # Length of time, h.
+    # Duration, h.
     time: Duration
 
 
 class HelperKey(TypedDict):
     """A key that opens the log of one transfer."""
 
-    # Sent as Authorization: Bearer KEY.
+    # Send it as Authorization: Bearer KEY.
     key: str
 
 
@@ -1048,23 +1059,24 @@ class IndexLine(TypedDict):
     summary: str
 
 
-# The request after defaults, as strings that can be sent again.
+# The request with defaults filled in, as strings that you can send again.
 Inputs: TypeAlias = 'dict[str, Any]'
 
 # A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity
-# meter, or one that shows dissolved solids by a factor.
+# meter, or a meter that multiplies conductivity by a factor to show dissolved solids.
 InstrumentKind: TypeAlias = 'Literal["none", "hydrometer", "pointer_hydrometer", "refractometer", "conductivity", "tds"]'
 
 class Intake(TypedDict):
-    """How deep the end of the hose hangs under the surface of the source when a run of the drip starts. It holds for upright walls and a source that nothing refills."""
+    """How deep the end of the hose hangs below the source's surface when a run of the drip starts. Valid for upright walls and a source that nothing refills."""
 
-    # Where it hangs already if that will do, else midway between.
+    # Depth to use: where it hangs already, if that will do, otherwise midway between the two.
     depth: Length
-    # More would let a failed valve overflow the container, or is the bottom of the source.
+    # Greatest depth. Any more lets a failed valve overflow the container, or is below the
+    # bottom of the source.
     greatest: Length
-    # Less would come out of the water before the run ends.
+    # Least depth. Any less, and the end comes out of the water before the run ends.
     least: Length
-    # Of the start of the run.
+    # Start of the run.
     time: Duration
 
 
@@ -1076,29 +1088,29 @@ class Interpretation(TypedDict):
     # Practical salinity (PSS-78), ppt.
     practical_salinity: PracticalSalinity
     # A specific gravity at its two temperatures, or one read on a glass hydrometer marked for
-    # 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25
-    # °C; dissolved solids, which are a conductivity times the factor of the pen.
+    # 60 °F. A conductivity of the water as it is, or as a pen shows it for 25 °C. Dissolved
+    # solids, which are a conductivity multiplied by the factor of the pen.
     read_as: ReadAs
-    # The two temperatures that a specific gravity is taken at.
+    # The two temperatures of the specific gravity.
     convention: NotRequired[str]
-    # Of the pen.
+    # Factor of the pen.
     tds_factor: NotRequired[float]
 
 
 class JudgedReading(TypedDict):
-    """One number of the log against what all the others say."""
+    """One number of the log, compared with what all the others say."""
 
-    # In standard deviations.
+    # Difference from what was expected, in standard deviations.
     deviation: float
-    # In the log.
+    # Number of its entry in the log.
     entry: int
-    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    # A value in a fixed unit, with its standard uncertainty (k = 1) if known.
     expected: Quantity
-    # With the uncertainty it was weighed by; a salinity in g/kg.
+    # Value read, with the uncertainty used to weigh it; a salinity in g/kg.
     read: Quantity
-    # More than 3.5 of them, and so left out.
+    # Whether it is off by more than 3.5 standard deviations and so left out.
     suspect: bool
-    # From the first drop.
+    # Time from the first drop.
     time: Duration
     what: Literal["salinity", "volume", "level", "drops"]
     # What may be wrong with it.
@@ -1109,41 +1121,41 @@ class Judgement(TypedDict):
     """What a water means for one life stage."""
 
     reasons: Notes
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     verdict: Verdict
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     ph: NotRequired[Verdict]
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     salinity: NotRequired[Verdict]
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     temperature: NotRequired[Verdict]
 
 
 class Leaving(TypedDict):
-    """A member without whom the rest share a band, or are not known to share none."""
+    """A member without which the rest share a range, or may share one."""
 
     id: str
     name: str
     stage: LifeStage
-    # Of the rest.
+    # Whether the rest share a water.
     status: SharedStatus
-    # range.min as g/kg, with the same numbers.
+    # The number of `range.min`, as g/kg.
     lower: NotRequired[AbsoluteSalinity]
-    # They share; absent where a bound is missing.
+    # Range that the rest share; missing if a bound is.
     range: NotRequired[PracticalBand]
-    # range.max as g/kg, with the same numbers.
+    # The number of `range.max`, as g/kg.
     upper: NotRequired[AbsoluteSalinity]
 
 
@@ -1156,29 +1168,29 @@ LengthText: TypeAlias = 'str'
 LifeStage: TypeAlias = 'Literal["larva", "fry", "juvenile", "smolt", "adult", "all"]'
 
 class LifeSupport(TypedDict):
-    """What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one, and the limits hold at that."""
+    """What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one; the limits hold at the greatest."""
 
     # How many animals the limits allow, as a multiple of those given.
     most_animals: Fraction
-    # The most, at the likely use.
+    # Highest un-ionized ammonia, at the likely use.
     nh3: Ammonia
     # Ammonia as nitrogen, mg/L N.
     nh3_at_greatest_use: Ammonia
-    # The least, at the likely use.
+    # Lowest oxygen, at the likely use.
     oxygen: DissolvedOxygen
     # Dissolved oxygen, mg/L.
     oxygen_at_greatest_use: DissolvedOxygen
-    # Judged at: the highest of both waters, as they are and in air.
+    # pH it is judged at: the highest of both waters, as they are and in air.
     ph: PH
-    # Judged at: the warmest of waters and room.
+    # Temperature it is judged at: the warmest of waters and room.
     temperature: Temperature
-    # How soon oxygen is down to 3 mg/L, where fish gasp, if air stone and drip stop at the
-    # worst moment, at the greatest use; a day stands for that and more.
+    # Time until oxygen falls to 3 mg/L, where fish gasp, if air stone and drip stop at the
+    # worst moment, at the greatest use. One day means a day or more.
     without_air: Duration
 
 
-# How well a value is founded: read in a public copy of the source, following from a
-# definition, a custom of the trade without a source, recalled, or a default proposed here.
+# How well founded a value is: read in a public copy of the source; follows from a definition;
+# a custom of the trade, without a source; recalled from memory; or a default proposed here.
 Mark: TypeAlias = 'Literal["published", "definition", "common-practice", "memory", "proposed"]'
 
 # Mass, kg.
@@ -1204,13 +1216,14 @@ MethodKeys: TypeAlias = 'list[str]'
 class MethodsAnswer(TypedDict):
     """The formulas in use."""
 
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
+    # The formulas.
     items: list[Method]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
 
 
@@ -1226,28 +1239,30 @@ class Model(TypedDict):
 class NameCandidate(TypedDict):
     """A species that a name may mean."""
 
-    # The name of it that comes near.
+    # The name of this species that comes near.
     by: str
     id: str
-    # What it is usually called.
+    # Its usual name.
     name: str
     scientific_name: str
 
 
 class NameMatch(TypedDict):
-    """How a name was understood; absent where none was asked for. Act on an exact one only."""
+    """How a name was understood; missing if none was asked for. Act only on `exact`."""
 
-    # The name that was looked for, without the words of a question.
+    # The name looked for, without the words of a question.
     asked: str
-    # Species that it may mean; one where it is exact, none where it is not in the table.
+    # Species that it may mean: one if exact, none if it is not in the table.
     candidates: list[NameCandidate]
-    # A name of one species and of no other; a name or a part of one that several are called
-    # by; near the spelling of a name; in no name of the table.
+    # `exact`: a name of one species and of no other. `several`: a name, or part of one, that
+    # several species share. `spelling`: close to the spelling of a name. `none`: in no name of
+    # the table.
     outcome: NameOutcome
 
 
-# A name of one species and of no other; a name or a part of one that several are called by;
-# near the spelling of a name; in no name of the table.
+# `exact`: a name of one species and of no other. `several`: a name, or part of one, that
+# several species share. `spelling`: close to the spelling of a name. `none`: in no name of the
+# table.
 NameOutcome: TypeAlias = 'Literal["exact", "several", "spelling", "none"]'
 
 class NearMiss(TypedDict):
@@ -1261,7 +1276,7 @@ class NearMiss(TypedDict):
 NitriteText: TypeAlias = 'str'
 
 class Note(TypedDict):
-    """Something to tell a person; programs read the code."""
+    """A sentence for people, with its code for programs."""
 
     code: str
     text: str
@@ -1270,16 +1285,16 @@ class Note(TypedDict):
 Notes: TypeAlias = 'list[Note]'
 
 class OpenLine(TypedDict):
-    """What runs through the hose if the valve fails or is left open. The head is taken to stay as it is, so the times come early."""
+    """What runs through the hose if the valve fails or is left open. The head is assumed not to fall, so the real times are longer."""
 
-    # Under the greatest head of the plan.
+    # Flow under the greatest head of the plan.
     flow: Flow
-    # How the water runs.
+    # Flow regime.
     regime: Literal["laminar", "transitional", "turbulent"]
-    # The same from the most that the plan has in the container.
+    # The same from the greatest volume that the plan has in the container.
     least_time_to_rim: NotRequired[Duration]
-    # From the start volume until the container is full to the rim. Left out where the source
-    # is empty, or no higher than the hose ends, before that.
+    # Time from the start volume until the container is full to the rim. Left out if the source
+    # first runs empty or falls to the end of the hose.
     time_to_rim: NotRequired[Duration]
 
 
@@ -1288,175 +1303,179 @@ Origin: TypeAlias = 'Literal["captive", "wild", "unknown"]'
 # Osmolality, mOsm/kg.
 Osmolality: TypeAlias = 'Quantity'
 
-# Dissolved oxygen.
+# Dissolved oxygen: mg/L.
 OxygenText: TypeAlias = 'str'
 
-# pH on the NBS buffers, pH.
+# pH on the NBS scale.
 PH: TypeAlias = 'Quantity'
 
-# A pH on the NBS buffers.
+# A pH on the NBS scale.
 PHText: TypeAlias = 'str'
 
 class Phase(TypedDict):
     """One thing to do, or to let run."""
 
-    # Length of time, h.
+    # Duration, h.
     duration: Duration
     # Practical salinity (PSS-78), ppt.
     from_salinity: PracticalSalinity
-    # Something to tell a person; programs read the code.
+    # A sentence for people, with its code for programs.
     instruction: Note
     kind: Literal["prepare", "move", "fill", "run_over", "cups", "pour_off", "rest", "release", "water_change", "hold"]
-    # Whether the valve is set anew.
+    # Whether to set the valve again.
     set_valve: bool
-    # Length of time, h.
+    # Duration, h.
     start: Duration
     # Practical salinity (PSS-78), ppt.
     to_salinity: PracticalSalinity
-    # What one of the cups holds.
+    # Volume of one cup.
     cup: NotRequired[Volume]
-    # How many measured cups are poured in, each over a minute.
+    # How many measured cups to pour in, each over one minute.
     cups: NotRequired[int]
-    # Drops in time, drops/s.
+    # Drip rate, drops/s.
     drip: NotRequired[DripRate]
-    # From one cup to the next.
+    # Time from one cup to the next.
     every: NotRequired[Duration]
     # Volume flow, mL/min.
     flow: NotRequired[Flow]
     # Length, cm.
     from_level: NotRequired[Length]
-    # Of the water they start in, where nobody gave its volume: 1 is the mark of the start.
+    # Level it begins at, in parts of the water they start in, if that volume is unknown: 1 is
+    # the starting mark.
     from_part: NotRequired[Fraction]
     # Volume, L.
     from_volume: NotRequired[Volume]
-    # Salinity of the water that is put in.
+    # Salinity of the water to put in.
     new_water: NotRequired[PracticalSalinity]
-    # Back to the same level.
+    # Water to put in, back to the same level.
     put_in: NotRequired[Volume]
-    # Anhydrous, for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, else
-    # 10 g.
+    # Anhydrous salt for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg,
+    # otherwise 10 g.
     salt: NotRequired[Mass]
-    # That the new water is made of.
+    # Source water to make the new water from.
     source_water: NotRequired[Volume]
-    # Number of the stage it belongs to.
+    # Number of its stage.
     stage: NotRequired[int]
-    # Of the tank, on a ramp.
+    # Water to take out of the tank, on a ramp.
     take_out: NotRequired[Volume]
     # Length, cm.
     to_level: NotRequired[Length]
-    # The mark it ends at, in the same way.
+    # Level it ends at, in the same parts.
     to_part: NotRequired[Fraction]
     # Volume, L.
     to_volume: NotRequired[Volume]
 
 
-# How to carry the animals over. Times count from the first drop, or from the move.
+# How to move the animals. Times count from the first drop, or from the move.
 PlanAnswer = TypedDict("PlanAnswer", {
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     "assumptions": "Notes",
-    # What can hurt someone or an animal.
+    # What can hurt a person or an animal.
     "cautions": "Notes",
-    # When to look, and what should be seen.
+    # When to look, and what you should see.
     "checkpoints": "list[Checkpoint]",
-    # The water around the animals in time.
+    # The water around the animals over time.
     "curve": "list[CurvePoint]",
-    # Until the tolerance is reached, as the keeper can set it.
+    # Time until the tolerance is reached, with settings you can make.
     "duration": "Duration",
-    # The optimum before rounding to drops that can be counted, with as many pour-offs as the
+    # Optimum before rounding to drops you can count, with only the pour-offs that the
     # container forces.
     "exact_duration": "Duration",
-    # Between the two waters at the start.
+    # Difference between the two waters at the start.
     "gap": "AbsoluteSalinity",
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     "inputs": "Inputs",
-    # No schedule under the limits is faster.
+    # Lower bound: no schedule within the limits is faster.
     "least_duration": "Duration",
-    # Every limit and how close the plan comes to it.
+    # Every limit, and how close the plan comes to it.
     "limits": "list[PlanLimit]",
     # Formulas used, as keys of /v1/methods.
     "methods": "MethodKeys",
     "model": "Model",
     # What to do, in order.
     "phases": "list[Phase]",
-    # Times water is poured off.
+    # How many times water is poured off.
     "pour_offs": "int",
     # Why this route.
     "reason": "Note",
     # The last step.
     "release": "Release",
-    # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
-    # the animals, by that and then a drip, or in stages through holding tanks. Only answers
-    # have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a
-    # drip in a container of which nobody gave the volume, in parts of the starting level.
+    # How the animals move. `auto`: the planner chooses. `direct`: in one step. `drip`: by a
+    # drip. `cups`: by measured cups poured in by hand. `ramp`: by changing the water of the
+    # tank they live in. `combined`: by a ramp and then a drip. `staged`: through holding
+    # tanks. Two are in answers only. `out_of_bag`: out of foul bag water first, whatever you
+    # asked for. `by_marks`: a drip in a container of unknown volume, in parts of the starting
+    # level.
     "route": "TransferRoute",
-    # Times the valve is set.
+    # How many times the valve is set.
     "settings": "int",
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     "summary": "Summary",
-    # Gap that remains at the release.
+    # Difference that remains at the release.
     "tolerance": "AbsoluteSalinity",
-    # What the plan cannot do, or does at the edge of a range.
+    # What the plan leaves out, or does at the edge of a range.
     "warnings": "Notes",
-    # To look at once they are there, and when to call a vet.
+    # What to watch after the release, and when to call a vet.
     "after": "NotRequired[list[Note]]",
-    # Other ways to drip, each of which takes less time, fewer visits or less water than this
-    # plan and than each other way; none where there is no such way. With `prefer` the plan
-    # takes the least there is, with up to two pour-offs more than the container forces.
+    # Other ways to drip. Each takes less time, fewer visits or less water than this plan, and
+    # than each other way; empty if there are none. With `prefer`, the plan takes the least
+    # possible with up to two pour-offs more than the container forces.
     "alternatives": "NotRequired[list[Alternative]]",
-    # To go through before the first step.
+    # What to check before the first step.
     "before": "NotRequired[list[Note]]",
-    # Duration over least duration.
+    # Duration divided by least duration.
     "bound_ratio": "NotRequired[float]",
-    # With a drip; in stages, of the last.
+    # What the drip takes; in stages, the drip of the last.
     "draw": "NotRequired[Draw]",
-    # What may fail while nobody looks, each with the first act.
+    # What may fail while nobody is watching, each with the first thing to do.
     "if": "NotRequired[list[Note]]",
-    # With a drip of animals whose count and mass are given.
+    # Given for a drip, if count and mass of the animals are known.
     "life_support": "NotRequired[LifeSupport]",
-    # New water that a plan by marks takes in all, in parts of the water they start in.
+    # All the new water that a plan by marks takes, in parts of the water they start in.
     "new_water_parts": "NotRequired[Fraction]",
-    # What the water changes of a ramp take in all.
+    # Totals for the water changes of a ramp.
     "ramp": "NotRequired[RampTotals]",
-    # Whether the search for this plan went to its end. Complete: no plan is better by more
-    # than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps
-    # every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+    # Whether the search for this plan reached its end. `complete`: no plan is better by more
+    # than 0.3 %. `bounded`: it stopped at the most schedules that one request may try; the
+    # plan keeps every limit, but a better one may exist. Missing in plans saved by release
+    # 0.2.0.
     "search": "NotRequired[Literal[\"complete\", \"bounded\"]]",
-    # The way back, where the container is known.
+    # The way back, if the container is known.
     "set_aside": "NotRequired[SetAside]",
-    # Of a way through holding tanks.
+    # Stages of a move through holding tanks.
     "stages": "NotRequired[list[TransferStage]]",
-    # Of the water changes of a ramp, anhydrous.
+    # Anhydrous salt for the water changes of a ramp.
     "total_salt": "NotRequired[Mass]",
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     "understood": "NotRequired[UnderstoodNames]",
-    # Of a drip: times someone must come, to start it, set the valve, pour off, refill the jug,
-    # close the valve and release. Plans of earlier releases do not say.
+    # How many times someone must come during a drip: to start it, set the valve, pour off,
+    # refill the jug, close the valve and release. Missing in plans of earlier releases.
     "visits": "NotRequired[int]",
 })
 
 PlanField: TypeAlias = 'Literal["duration", "exact_duration", "least_duration"]'
 
 class PlanLimit(TypedDict):
-    """One limit."""
+    """One limit of the plan."""
 
-    # A looser limit would let the plan be faster.
+    # Whether a looser limit would let the plan be faster.
     binding: bool
-    # The most the plan does.
+    # Nearest the plan comes to the limit.
     extreme: Quantity
-    # A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+    # A value in a fixed unit, with its standard uncertainty (k = 1) if known.
     limit: Quantity
-    # Limit less extreme.
+    # Limit minus extreme.
     margin: Quantity
     name: str
     standing: Literal["given", "proposed", "definition", "common_practice", "published_fit", "standard"]
 
 
-# One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas
-# between.
+# One water: volume, salinity, temperature and, if known, alkalinity and pH, separated by
+# commas.
 PortionText: TypeAlias = 'str'
 
 class PracticalBand(TypedDict):
-    """Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite."""
+    """Known bounds of salinity on the practical scale. A missing bound is unknown, neither zero nor infinite."""
 
     # Practical salinity (PSS-78), ppt.
     max: NotRequired[PracticalSalinity]
@@ -1479,17 +1498,17 @@ class Problem(TypedDict):
     title: str
     # Page that explains this type of problem.
     type: str
-    # What happened here.
+    # What went wrong with this request.
     detail: NotRequired[str]
     errors: NotRequired[list[Fault]]
-    # How many more faults there are than errors lists.
+    # How many more faults there are than `errors` lists.
     more_errors: NotRequired[int]
-    # Name of this request in the server's log.
+    # Id of this request in the server's log.
     request_id: NotRequired[str]
 
 
 class Quantity(TypedDict):
-    """A value in a fixed unit, with its standard uncertainty (k = 1) where known."""
+    """A value in a fixed unit, with its standard uncertainty (k = 1) if known."""
 
     unit: str
     value: float
@@ -1497,7 +1516,7 @@ class Quantity(TypedDict):
 
 
 class RampLimits(TypedDict):
-    """Limits of changing the tank around the animal."""
+    """Limits for changing the water of the tank the animal lives in."""
 
     # Absolute salinity, g/kg.
     per_day: AbsoluteSalinity
@@ -1506,25 +1525,26 @@ class RampLimits(TypedDict):
 
 
 class RampTotals(TypedDict):
-    """What the water changes of a ramp take in all. No ramp under the limits takes fewer days."""
+    """Totals for the water changes of a ramp. No ramp within the limits takes fewer days."""
 
     # Number of water changes.
     changes: int
-    # From the first day to the last change.
+    # Days from the first day to the last change.
     days: int
-    # Anhydrous, in all; 0 where the source water alone does it.
+    # Anhydrous salt in all; 0 if the source water alone is enough.
     salt: Mass
-    # Whether the search for fewer changes and less water ended by itself, or at its bound.
+    # Whether the search for fewer changes and less water reached its end (`complete`) or its
+    # bound (`bounded`).
     search: Literal["complete", "bounded"]
     # New water in all.
     water: Volume
-    # A plan that takes up to a tenth longer and less salt, water or changes.
+    # A plan that takes up to a tenth longer, but less salt, less water or fewer changes.
     cheaper: NotRequired[CheaperRamp]
 
 
 # A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60
-# °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C;
-# dissolved solids, which are a conductivity times the factor of the pen.
+# °F. A conductivity of the water as it is, or as a pen shows it for 25 °C. Dissolved solids,
+# which are a conductivity multiplied by the factor of the pen.
 ReadAs: TypeAlias = 'Literal["true_gravity", "glass_hydrometer", "true_conductivity", "compensated_conductivity", "dissolved_solids"]'
 
 # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
@@ -1542,7 +1562,7 @@ class ReadingValue(TypedDict):
 # Refractive index at 589.3 nm relative to air, nD.
 RefractiveIndex: TypeAlias = 'Quantity'
 
-# What the marks of a refractometer were drawn for.
+# What the scale of a refractometer is for.
 RefractometerScale: TypeAlias = 'Literal["seawater", "nacl", "brix"]'
 
 class Release(TypedDict):
@@ -1550,14 +1570,14 @@ class Release(TypedDict):
 
     # Absolute salinity, g/kg.
     gap: AbsoluteSalinity
-    # Before and after it, without other change.
+    # Time before and after it without other change.
     rest: Duration
-    # Length of time, h.
+    # Duration, h.
     time: Duration
 
 
 class SalinityBand(TypedDict):
-    """Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite."""
+    """Known bounds of salinity. A missing bound is unknown, neither zero nor infinite."""
 
     # Absolute salinity, g/kg.
     max: NotRequired[AbsoluteSalinity]
@@ -1577,49 +1597,49 @@ class SalinityPair(TypedDict):
     practical: PracticalSalinity
 
 
-# Change of absolute salinity in time, g/kg/h.
+# Rate of change of absolute salinity, g/kg/h.
 SalinityRate: TypeAlias = 'Quantity'
 
-# A change of salinity in time.
+# A rate of change of salinity: g/kg/h.
 SalinityRateText: TypeAlias = 'str'
 
 SaltKind: TypeAlias = 'Literal["sea_salt", "nacl"]'
 
 class SaltMixAnswer(TypedDict):
-    """Water to be made, and how."""
+    """A batch of water, and how to make it."""
 
     # Absolute salinity, g/kg.
     absolute_salinity: AbsoluteSalinity
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     assumptions: Notes
-    # What can hurt someone or an animal.
+    # What can hurt a person or an animal.
     cautions: Notes
     # Volume, L.
     final_volume: Volume
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
     # Practical salinity (PSS-78), ppt.
     practical_salinity: PracticalSalinity
-    # Of the product.
+    # Mass of the product.
     salt: Mass
-    # In the finished water.
+    # Salt in one litre of the finished water.
     salt_per_litre: SaltPerLitre
-    # To start from, at the same temperature.
+    # Water to start from, at the same temperature.
     source_water: Volume
     # What to do, in order.
     steps: Notes
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # What the answer cannot do, or does at the edge of a range.
+    # What the answer leaves out, or gives at the edge of a range.
     warnings: Notes
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
-    # As used.
+    # Water content used for this answer.
     product_water_content: NotRequired[Fraction]
-    # Of a fully hydrated mix, where the water content of the product is not known.
+    # Mass of a fully hydrated mix, if the product's water content is not known.
     salt_hydrated: NotRequired[Mass]
 
 
@@ -1627,37 +1647,37 @@ class SaltMixAnswer(TypedDict):
 SaltPerLitre: TypeAlias = 'Quantity'
 
 class SavedTransferAnswer(TypedDict):
-    """A saved transfer as it stands."""
+    """A saved transfer in its current state."""
 
-    # What the log tells.
+    # What the log shows.
     course: Course
     created_at: str
-    # When it will be deleted.
+    # When the transfer will be deleted.
     expires_at: str
-    # Opens the transfer to whoever knows it.
+    # Lets anyone who knows it read the transfer.
     id: str
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # What was read, seen and reported, as it was sent.
     log: list[TransferReading]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # Of the first drop.
+    # Time of the first drop.
     start: str
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # From when on nothing more is logged, but what goes wrong.
+    # From then on, only what goes wrong can be logged.
     end: NotRequired[str]
-    # Changes the transfer; told once, when it is saved.
+    # Lets you change the transfer. Given once, when it is saved.
     key: NotRequired[str]
     note: NotRequired[str]
-    # In force; none once it is stopped, or where no plan leads on.
+    # The plan in force. Missing after a stop, or if no plan leads on.
     plan: NotRequired[PlanAnswer]
-    # From when the times of the plan in force count.
+    # Time that the times of the plan in force count from.
     plan_start: NotRequired[str]
     state: NotRequired[Literal["planned", "under_way", "stopped", "finished", "cancelled"]]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
 
 
@@ -1665,9 +1685,9 @@ class SavedTransferAnswer(TypedDict):
 SensitivityClass: TypeAlias = 'Literal["hardy", "moderate", "delicate", "invertebrate", "stenohaline-fresh", "stenohaline-marine", "plant"]'
 
 class SetAside(TypedDict):
-    """The way back: water the animals came in, kept aerated and covered."""
+    """The way back: old water of the animals, kept aerated and covered."""
 
-    # Length of time, h.
+    # Duration, h.
     until: Duration
     # Volume, L.
     volume: Volume
@@ -1680,8 +1700,9 @@ class SmallestGroup(TypedDict):
     """The smallest number of its own kind to keep it with."""
 
     count: int
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: Mark
     # Where a value was found.
     source: NotRequired[Source]
@@ -1692,9 +1713,9 @@ class Source(TypedDict):
 
     citation: str
     key: str
-    # How much of it was read; absent if it was not.
+    # How much of it was read; missing if none was.
     seen: NotRequired[str]
-    # As a sentence names it.
+    # Name of the source in sentences.
     short_name: NotRequired[str]
     url: NotRequired[str]
     year: NotRequired[int]
@@ -1705,30 +1726,32 @@ class SourcedPHBand(TypedDict):
 
     # Kind of evidence.
     basis: NotRequired[str]
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: NotRequired[Mark]
-    # pH on the NBS buffers, pH.
+    # pH on the NBS scale.
     max: NotRequired[PH]
-    # pH on the NBS buffers, pH.
+    # pH on the NBS scale.
     min: NotRequired[PH]
     # Where a value was found.
     source: NotRequired[Source]
 
 
 class SourcedPracticalBand(TypedDict):
-    """Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit."""
+    """Known bounds of salinity on the practical scale, with their source. A value within half of the last digit past a bound still counts as inside."""
 
     # Kind of evidence.
     basis: NotRequired[str]
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: NotRequired[Mark]
     # Practical salinity (PSS-78), ppt.
     max: NotRequired[PracticalSalinity]
-    # Kind of evidence for the maximum, where it is another.
+    # Kind of evidence for the maximum, if it is another.
     max_basis: NotRequired[str]
-    # Of the maximum, where it rests on something else than the minimum.
+    # How well founded the maximum is, if that differs from the minimum.
     max_mark: NotRequired[Mark]
     # Practical salinity (PSS-78), ppt.
     min: NotRequired[PracticalSalinity]
@@ -1741,14 +1764,15 @@ class SourcedSalinityBand(TypedDict):
 
     # Kind of evidence.
     basis: NotRequired[str]
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: NotRequired[Mark]
     # Absolute salinity, g/kg.
     max: NotRequired[AbsoluteSalinity]
-    # Kind of evidence for the maximum, where it is another.
+    # Kind of evidence for the maximum, if it is another.
     max_basis: NotRequired[str]
-    # Of the maximum, where it rests on something else than the minimum.
+    # How well founded the maximum is, if that differs from the minimum.
     max_mark: NotRequired[Mark]
     # Absolute salinity, g/kg.
     min: NotRequired[AbsoluteSalinity]
@@ -1761,8 +1785,9 @@ class SourcedTemperatureBand(TypedDict):
 
     # Kind of evidence.
     basis: NotRequired[str]
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: NotRequired[Mark]
     # Temperature (ITS-90), °C.
     max: NotRequired[Temperature]
@@ -1775,8 +1800,8 @@ class SourcedTemperatureBand(TypedDict):
 class SpeciesAnswer(TypedDict):
     """A species with what is known of its life stages."""
 
-    # How a species lives with others, whether it needs land, and how to carry it; what is
-    # absent is not known.
+    # How a species lives with others, whether it needs land, and how to carry it. What is
+    # missing is not known.
     behaviour: SpeciesBehaviour
     cautions: Notes
     common_names: list[str]
@@ -1784,52 +1809,53 @@ class SpeciesAnswer(TypedDict):
     german_names: list[str]
     # Kind of organism.
     group: SpeciesGroup
-    # fresh, brackish, marine, as a database flags it.
+    # fresh, brackish or marine, as a database lists it.
     habitat: list[Trait]
-    # To people and tank mates; none named is no all-clear.
+    # Hazards to people and tank mates. None listed does not mean that there are none.
     hazards: list[Trait]
     id: str
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
-    # Rules that are known of; others may hold in your place.
+    # Known rules. Others may apply where you live.
     law: list[Trait]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
     scientific_name: str
-    # Of these names, those that others are called by as well, in the table or beyond it; they
-    # pick no species.
+    # Those of the names that other species share, in the table or beyond it. They do not
+    # identify a species.
     shared_names: list[str]
     # What is known of each life stage.
     stages: list[Stage]
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
     synonyms: list[str]
-    # Life stages of which the table holds nothing.
+    # Life stages that the table has nothing about.
     unknown_stages: list[LifeStage]
     air_breather: NotRequired[str]
-    # Build, from which the mass at a length is taken; from memory.
+    # Build, used to estimate mass from length; from memory.
     body_shape: NotRequired[Literal["eel-like", "elongated", "fusiform", "short-and-deep"]]
     climate_zone: NotRequired[str]
-    # The row speaks for a group of species, which may differ.
+    # Whether the row covers a group of species, which may differ.
     collective: NotRequired[bool]
-    # How the species was listed in a year; the law of the place and the day counts.
+    # How the species was listed in a year. What counts is the law where you are, on the day.
     conservation: NotRequired[Conservation]
     database_id: NotRequired[str]
-    # In which waters the young and the grown live.
+    # Which waters the young and the adults live in.
     life_cycle: NotRequired[SpeciesLifeCycle]
-    # An entry of the operator of this service.
+    # Whether the operator of this service added it.
     local: NotRequired[bool]
-    # Between waters, as anadromous.
+    # Migration between waters, such as anadromous.
     migration: NotRequired[Trait]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
-    # Of these names, those that mean this species alone though names of others end in them.
+    # Those of the names that mean this species alone, though names of other species end with
+    # them.
     usual_names: NotRequired[list[str]]
 
 
 class SpeciesBehaviour(TypedDict):
-    """How a species lives with others, whether it needs land, and how to carry it; what is absent is not known."""
+    """How a species lives with others, whether it needs land, and how to carry it. What is missing is not known."""
 
     notes: list[str]
     # peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish,
@@ -1848,11 +1874,11 @@ class SpeciesBehaviour(TypedDict):
 
 
 class SpeciesFacets(TypedDict):
-    """How many of all species found have each value, the most frequent first."""
+    """How many of the species found have each value, most frequent first."""
 
     family: list[Facet]
     group: list[Facet]
-    # A species counts once for each class of its stages.
+    # A species counts once for each class among its stages.
     sensitivity_class: list[Facet]
 
 
@@ -1866,84 +1892,85 @@ class SpeciesJudgement(TypedDict):
     name: str
     reasons: Notes
     stage: LifeStage
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     verdict: Verdict
-    # nearest_salinity as g/kg, with the same numbers.
+    # The number of `nearest_salinity`, as g/kg.
     nearest: NotRequired[AbsoluteSalinity]
-    # Salinity nearest to this one that the species is to be kept at: of its preferred band,
-    # and where that is not known of what it may be planned for. Absent where this one will do.
+    # Nearest salinity to keep the species at: in its preferred range or, if that is unknown,
+    # in the range it may be planned for. Missing if this salinity will do.
     nearest_salinity: NotRequired[PracticalSalinity]
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     ph: NotRequired[Verdict]
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     salinity: NotRequired[Verdict]
-    # What a water means for an animal. preferred: keep it there. tolerated: it survives the
-    # salinity for a while but is not to be kept there, unless the reasons say that it is
-    # ordinary sea water or that no preference is known; of a temperature or pH alone, that
-    # records have it. unknown: no record says. outside: past a known bound.
+    # What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives
+    # this salinity for a while. Do not keep it there, unless the reasons say that this is
+    # ordinary sea water or that no preference is known; for a temperature or pH alone, records
+    # have it there. `unknown`: no record says. `outside`: past a known bound.
     temperature: NotRequired[Verdict]
 
 
 class SpeciesLifeCycle(TypedDict):
-    """In which waters the young and the grown live."""
+    """Which waters the young and the adults live in."""
 
-    # On the larvae.
+    # Notes on the larvae.
     notes: list[str]
     kind: NotRequired[Literal["direct", "amphidromous", "anadromous", "catadromous"]]
-    # Salinity that the larvae need.
+    # Salinity the larvae need.
     larva_range: NotRequired[SourcedPracticalBand]
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: NotRequired[Mark]
     # Where a value was found.
     source: NotRequired[Source]
 
 
 class SpeciesListAnswer(TypedDict):
-    """Species found, best match first."""
+    """The species found, best match first."""
 
-    # How many of all species found have each value, the most frequent first.
+    # How many of the species found have each value, most frequent first.
     facets: SpeciesFacets
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # Have something in common with a name that is not in the table.
+    # Species that have something in common with a name that is not in the table.
     near: list[NameCandidate]
-    # near, and the candidates of a misspelled name.
+    # `near`, and the candidates for a misspelled name.
     near_misses: list[NearMiss]
-    # Species left out before the first.
+    # Species skipped before the first.
     offset: int
     species: list[SpeciesSummary]
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # Of all pages.
+    # Species found, on all pages.
     total: int
-    # How a name was understood; absent where none was asked for. Act on an exact one only.
+    # How a name was understood; missing if none was asked for. Act only on `exact`.
     match: NotRequired[NameMatch]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
 
 
 class SpeciesRef(TypedDict):
-    """A member of a community."""
+    """A member of the company."""
 
     id: str
     name: str
     stage: LifeStage
 
 
-# Order of species.
+# Order of the species.
 SpeciesSort: TypeAlias = 'Literal["match", "scientific_name", "common_name", "family", "max_length"]'
 
 class SpeciesSummary(TypedDict):
@@ -1956,16 +1983,16 @@ class SpeciesSummary(TypedDict):
     group: SpeciesGroup
     id: str
     scientific_name: str
-    # Of these names, those that others are called by as well, in the table or beyond it; they
-    # pick no species.
+    # Those of the names that other species share, in the table or beyond it. They do not
+    # identify a species.
     shared_names: list[str]
     # One for each life stage that is known.
     stages: list[StageSummary]
     # Older scientific names.
     synonyms: list[str]
-    # The row speaks for a group of species, which may differ.
+    # Whether the row covers a group of species, which may differ.
     collective: NotRequired[bool]
-    # An entry of the operator of this service.
+    # Whether the operator of this service added it.
     local: NotRequired[bool]
 
 
@@ -1973,206 +2000,211 @@ class SpeciesSummary(TypedDict):
 SpecificGravity: TypeAlias = 'Quantity'
 
 class Stage(TypedDict):
-    """What is known of a life stage; what is absent is unknown."""
+    """What is known of a life stage. What is missing is unknown."""
 
-    # Of the salinity as a whole.
+    # Confidence in the salinities as a whole.
     confidence: Mark
-    # Default limits of the sensitivity class for an animal of unknown origin; proposed here,
-    # not found by anybody.
+    # Default limits of the sensitivity class, for an animal of unknown origin. Proposed here,
+    # not measured by anybody.
     limits: ClassLimits
     notes: list[str]
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
     stage: LifeStage
-    # What one laboratory saw; never a limit.
+    # Largest change that one laboratory saw survived; never a limit.
     greatest_change_survived: NotRequired[ChangeSurvived]
     # Largest length on record.
     max_length: NotRequired[GreatestLength]
     # Known bounds of pH with their source.
     ph: NotRequired[SourcedPHBand]
-    # Known bounds of salinity on the practical scale, with their source. A bound admits half
-    # of its last digit.
+    # Known bounds of salinity on the practical scale, with their source. A value within half
+    # of the last digit past a bound still counts as inside.
     preferred_range: NotRequired[SourcedPracticalBand]
-    # preferred_range as g/kg, with the same numbers.
+    # The numbers of `preferred_range`, as g/kg.
     preferred_salinity: NotRequired[SourcedSalinityBand]
-    # survived_range as g/kg, with the same numbers.
+    # The numbers of `survived_range`, as g/kg.
     salinity: NotRequired[SourcedSalinityBand]
-    # What it was seen or is said to survive; not where to keep it.
+    # Range that it was seen or is said to survive. Do not keep it there.
     survived_range: NotRequired[SourcedPracticalBand]
-    # Where sources found or keep it; not lethal limits.
+    # Range in which sources found or keep it; not lethal limits.
     temperature: NotRequired[SourcedTemperatureBand]
 
 
 class StageSummary(TypedDict):
     """A life stage in a list."""
 
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     confidence: Mark
-    # Known bounds of salinity on the practical scale; a bound that is absent is unknown, never
-    # zero and never infinite.
+    # Known bounds of salinity on the practical scale. A missing bound is unknown, neither zero
+    # nor infinite.
     preferred_range: PracticalBand
-    # preferred_range as g/kg, with the same numbers.
+    # The numbers of `preferred_range`, as g/kg.
     preferred_salinity: SalinityBand
-    # survived_range as g/kg, with the same numbers.
+    # The numbers of `survived_range`, as g/kg.
     salinity: SalinityBand
     # How carefully a life stage must be moved.
     sensitivity_class: SensitivityClass
     stage: LifeStage
-    # What it was seen or is said to survive; not where to keep it.
+    # Range that it was seen or is said to survive. Do not keep it there.
     survived_range: PracticalBand
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     preferred_salinity_mark: NotRequired[Mark]
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     salinity_mark: NotRequired[Mark]
 
 
-# A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+# A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
 StartText: TypeAlias = 'str'
 
 class StepBack(TypedDict):
-    """Half a step towards the water the animals came from: half of what a step may be, in the stricter direction."""
+    """Half a step back towards the water the animals came from: half of what one step may be, in the stricter direction."""
 
     # Absolute salinity, g/kg.
     change: AbsoluteSalinity
-    # To go to.
+    # Salinity to go to.
     practical_salinity: PracticalSalinity
-    # Of the water set aside, in place of as much.
+    # Volume of the water set aside to put in, after taking out as much.
     old_water: NotRequired[Volume]
 
 
-# The answer in a few short lines, in both unit families.
+# The answer in a few short lines.
 Summary: TypeAlias = 'str'
 
 # Temperature (ITS-90), °C.
 Temperature: TypeAlias = 'Quantity'
 
-# A change of temperature in time.
+# A rate of change of temperature: K/h.
 TemperatureRateText: TypeAlias = 'str'
 
-# A temperature, C or F.
+# A temperature: C or F.
 TemperatureText: TypeAlias = 'str'
 
 class Together(TypedDict):
-    """What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear."""
+    """What temper, predation and numbers mean for the company; they decide before the water does. Common practice. What is not known is not listed, which does not make it safe."""
 
-    # Some of them must not live together, whatever the water.
+    # Whether some of them must not live together, whatever the water.
     apart: bool
-    # What keeps them apart first.
+    # Reasons, beginning with what keeps them apart.
     reasons: Notes
 
 
 class TopOffAnswer(TypedDict):
-    """What evaporation did and what to add."""
+    """What evaporation did, and what to add."""
 
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     assumptions: Notes
-    # What can hurt someone or an animal.
+    # What can hurt a person or an animal.
     cautions: Notes
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # What the answer cannot do, or does at the edge of a range.
+    # What the answer leaves out, or gives at the edge of a range.
     warnings: Notes
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
-    # Over the period.
+    # Change of salinity over the period.
     drift: NotRequired[AbsoluteSalinity]
     # Pure water that restores level and salinity.
     fresh_water: NotRequired[Volume]
     # Volume, L.
     missing: NotRequired[Volume]
-    # When topped off with the top-off water.
+    # Salinity after topping off with the top-off water.
     salinity_after: NotRequired[SalinityPair]
-    # After the period.
+    # Salinity at the end of the period.
     salinity_at_end: NotRequired[SalinityPair]
     # One salinity on both scales.
     salinity_now: NotRequired[SalinityPair]
 
 
 class Trait(TypedDict):
-    """A word on a species and how well it is founded."""
+    """A fact about a species, and how well founded it is."""
 
     kind: str
-    # How well a value is founded: read in a public copy of the source, following from a
-    # definition, a custom of the trade without a source, recalled, or a default proposed here.
+    # How well founded a value is: read in a public copy of the source; follows from a
+    # definition; a custom of the trade, without a source; recalled from memory; or a default
+    # proposed here.
     mark: Mark
     # Where a value was found.
     source: NotRequired[Source]
 
 
 class TransferAnimal(TypedDict):
-    """One kind of animal. A species brings its sensitivity and the water it may be planned for."""
+    """One kind of animal. Its species sets the sensitivity and the water that may be planned for."""
 
     condition: NotRequired[Condition]
-    # How many; with the mass of each kind, oxygen and ammonia are limits too.
+    # How many. With the mass of each kind, oxygen and ammonia become limits too.
     count: NotRequired[int]
-    # Total length of one; stands in for the mass of a fish of the species table.
+    # Total length of one fish in the species table, instead of its mass.
     length: NotRequired[LengthText]
-    # Of one.
+    # Mass of one animal.
     mass: NotRequired[MassText]
     origin: NotRequired[Origin]
     # How carefully a life stage must be moved.
     sensitivity: NotRequired[SensitivityClass]
-    # Its id, as /v1/species has it, or a name that no other is called by.
+    # The species, by its id in /v1/species or by a name that only it has.
     species: NotRequired[str]
     stage: NotRequired[LifeStage]
 
 
 class TransferChange(TypedDict):
-    """What is to be changed; at least one."""
+    """What to change; at least one field."""
 
-    # A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+    # A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
     end: NotRequired[StartText]
-    # Anything worth remembering, as which valve it is.
+    # Anything worth remembering, such as which valve it is.
     note: NotRequired[str]
-    # A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+    # A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
     start: NotRequired[StartText]
-    # finished: the animals are over. cancelled: the move is called off. Either ends the
-    # transfer, now if no `end` is given.
+    # `finished`: the animals are in the new water. `cancelled`: the move is called off. Both
+    # end the transfer, now if no `end` is given.
     state: NotRequired[Literal["finished", "cancelled"]]
 
 
 class TransferContainer(TypedDict):
-    """The holding container. Inner sizes, where given, tell its capacity and turn volumes into level marks."""
+    """The holding container. Inner sizes, if given, set its capacity and turn volumes into levels."""
 
-    # Stirred by an air stone. Without one a drip is refused.
+    # Whether an air stone stirs the container. Without one, a drip is refused.
     aerated: NotRequired[bool]
     # A length: cm, mm, m, in, ft.
     bottom_diameter: NotRequired[LengthText]
-    # To the rim.
+    # Volume the container holds, up to the rim.
     capacity: NotRequired[VolumeText]
     # A length: cm, mm, m, in, ft.
     diameter: NotRequired[LengthText]
-    # Room left empty under the rim; a tenth of the capacity if not given.
+    # Volume left empty below the rim; a tenth of the capacity if not given.
     freeboard: NotRequired[VolumeText]
     # Whether a heater holds the temperature of the container.
     heated: NotRequired[bool]
     # A length: cm, mm, m, in, ft.
     height: NotRequired[LengthText]
-    # Whether it stands in water that holds its temperature.
+    # Whether the container stands in a water bath that holds its temperature.
     in_bath: NotRequired[bool]
-    # The animals may stand in.
+    # Least volume of water the animals may have.
     least_volume: NotRequired[VolumeText]
     # A length: cm, mm, m, in, ft.
     length: NotRequired[LengthText]
     # A length: cm, mm, m, in, ft.
     middle_width: NotRequired[LengthText]
-    # Whether an overflow keeps it at its start volume, so that nothing is poured off.
+    # Whether an overflow keeps the container at its start volume, so that you pour nothing
+    # off.
     overflow: NotRequired[bool]
     # A bucket is a frustum; a bow front has a curved front pane.
     shape: NotRequired[VesselShape]
-    # Of the water the animals are in.
+    # Volume at the start, of the water the animals are in.
     start_volume: NotRequired[VolumeText]
     # A length: cm, mm, m, in, ft.
     top_diameter: NotRequired[LengthText]
-    # Of the bucket under the overflow.
+    # Volume of the bucket under the overflow.
     waste_capacity: NotRequired[VolumeText]
     # A length: cm, mm, m, in, ft.
     width: NotRequired[LengthText]
@@ -2181,190 +2213,193 @@ class TransferContainer(TypedDict):
 class TransferEvent(TypedDict):
     """What happened, and whatever was read and seen with it. Only `event` is needed."""
 
-    # What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of
-    # distress. late: you come after the time of a visit. clamp_touched: the drip was set or
-    # moved by hand. refilled: the jug or the container was filled up. restarted: only in a
-    # log, where a stopped transfer went on by a new plan.
+    # What happened. `stop`: you closed the clamp for good. `animals_look_wrong`: any sign of
+    # distress. `late`: you come after the time of a visit. `clamp_touched`: somebody set or
+    # moved the drip by hand. `refilled`: the jug or the container was filled up. `restarted`:
+    # only in a log, where a stopped transfer went on with a new plan.
     event: TransferEventKind
-    # How the animals are. All but ok stop the plan: signs of distress, of which not feeding is
-    # one 24 h after the release, and a moult, which rests for one to two days.
+    # How the animals are. Anything but `ok` stops the plan: a sign of distress, or a moult,
+    # which needs one to two days of rest. `not_feeding` counts as distress from 24 h after the
+    # release.
     behaviour: NotRequired[Behaviour]
-    # That were poured in since the start, on the route cups.
+    # Cups poured in since the start, on the route `cups`.
     cups: NotRequired[int]
-    # That were counted; 0 where nothing drips.
+    # Drops you counted; 0 if nothing drips.
     drops: NotRequired[int]
-    # The time they were counted in.
+    # Time you counted the drops for.
     drops_in: NotRequired[DurationText]
-    # It was read with; that of the plan if not given.
+    # Instrument it was read with; that of the plan if not given.
     instrument: NotRequired[TransferInstrument]
-    # Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm
-    # is taken as its uncertainty.
+    # Level of the water in the container, instead of a volume, if the plan has its shape. Its
+    # uncertainty is assumed to be 0.3 cm.
     level: NotRequired[LengthText]
-    # In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring
-    # it to, the next change of water waits.
+    # Nitrite in the tank of a ramp. The next water change waits until ammonia and nitrite are
+    # as low as its filter must bring them.
     nitrite: NotRequired[NitriteText]
     note: NotRequired[str]
-    # In the container, on any measure. Give its uncertainty if you know it; else that of the
-    # instrument is taken.
+    # Salinity in the container, on any measure. Add its uncertainty if you know it; otherwise
+    # that of the instrument is used.
     salinity: NotRequired[ReadingText]
     # Total ammonia in the container, or in the tank of a ramp.
     tan: NotRequired[AmmoniaText]
-    # Of the water in the container.
+    # Temperature of the water in the container.
     temperature: NotRequired[TemperatureText]
-    # When; now if not given.
+    # When it was; now if not given.
     time: NotRequired[StartText]
-    # Of water in the container; 3 % is taken as its uncertainty.
+    # Volume of water in the container. Its uncertainty is assumed to be 3 %.
     volume: NotRequired[VolumeText]
 
 
-# What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress.
-# late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand.
-# refilled: the jug or the container was filled up. restarted: only in a log, where a stopped
-# transfer went on by a new plan.
+# What happened. `stop`: you closed the clamp for good. `animals_look_wrong`: any sign of
+# distress. `late`: you come after the time of a visit. `clamp_touched`: somebody set or moved
+# the drip by hand. `refilled`: the jug or the container was filled up. `restarted`: only in a
+# log, where a stopped transfer went on with a new plan.
 TransferEventKind: TypeAlias = 'Literal["stop", "animals_look_wrong", "power_off", "power_back", "late", "clamp_touched", "refilled", "restarted"]'
 
 class TransferExport(TypedDict):
     """All that is kept of a transfer."""
 
-    # What the log tells.
+    # What the log shows.
     course: Course
     created_at: str
-    # When it will be deleted.
+    # When the transfer will be deleted.
     expires_at: str
-    # Opens the transfer to whoever knows it.
+    # Lets anyone who knows it read the transfer.
     id: str
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
-    # The plans that were in force one after another.
+    # The plans that were in force, one after another.
     legs: list[TransferLeg]
     # What was read, seen and reported, as it was sent.
     log: list[TransferReading]
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # Of the first drop.
+    # Time of the first drop.
     start: str
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # From when on nothing more is logged, but what goes wrong.
+    # From then on, only what goes wrong can be logged.
     end: NotRequired[str]
     note: NotRequired[str]
-    # In force; none once it is stopped, or where no plan leads on.
+    # The plan in force. Missing after a stop, or if no plan leads on.
     plan: NotRequired[PlanAnswer]
-    # From when the times of the plan in force count.
+    # Time that the times of the plan in force count from.
     plan_start: NotRequired[str]
     state: NotRequired[Literal["planned", "under_way", "stopped", "finished", "cancelled"]]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
 
 
 class TransferHoldingTanks(TypedDict):
-    """Tanks of one size, each with a filter of its own, that the keeper can set up."""
+    """Tanks of one size, each with its own filter, that you can set up."""
 
-    # How many there are; as many as the way takes if not given.
+    # How many tanks you have; as many as the move takes if not given.
     count: NotRequired[int]
-    # What their water is made from; pure water if not given.
+    # Salinity of the water you make theirs from; pure water if not given.
     source: NotRequired[ReadingText]
-    # Of the water in one, net; 100 L if not given.
+    # Net volume of water in one tank; 100 L if not given.
     volume: NotRequired[VolumeText]
 
 
 class TransferHomeTank(TypedDict):
-    """The tank the animals are in, which a ramp changes around them."""
+    """The tank the animals live in, in which a ramp changes the water."""
 
-    # Of water, net.
+    # Net volume of water.
     volume: VolumeText
-    # Made up with fresh water.
+    # Volume that evaporates in a day; made up with fresh water.
     evaporation_per_day: NotRequired[VolumeText]
-    # Whether a filter must come along; true if not given.
+    # Whether the ramp must be slow enough for the tank's filter; true if not given.
     filter: NotRequired[bool]
-    # Of the tank in one water change; three tenths if not given.
+    # Largest share of the tank in one water change; 30 % if not given.
     greatest_share: NotRequired[FractionText]
-    # What new water is made from; pure water if not given.
+    # Salinity of the water you make new water from; pure water if not given.
     source: NotRequired[ReadingText]
-    # Salinities that a ramp does not go ahead of, as /v1/species/{id}/growth gives them;
-    # straight between the points, the last is the new water.
+    # Salinities that the ramp must not run ahead of, as /v1/species/{id}/growth gives them.
+    # Straight lines join the points; the last is the new water.
     target_curve: NotRequired[list[TransferTargetPoint]]
 
 
 class TransferInstrument(TypedDict):
-    """An instrument of the keeper."""
+    """Your instrument."""
 
     # The two temperatures of a specific gravity, sample over pure water.
     calibration: NotRequired[ConventionText]
-    # What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91
-    # %/C; with at 20C behind it where the display is for 20 °C.
+    # How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as
+    # 1.91 %/C. Add at 20C if its display refers to 20 °C.
     compensation: NotRequired[CompensationText]
-    # Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be
-    # added, such as -0.0012(5) SG.
+    # Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its
+    # unit, such as -0.0012(5) SG.
     correction: NotRequired[CorrectionText]
     # A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a
-    # conductivity meter, or one that shows dissolved solids by a factor.
+    # conductivity meter, or a meter that multiplies conductivity by a factor to show dissolved
+    # solids.
     kind: NotRequired[InstrumentKind]
-    # What the marks of a refractometer were drawn for.
+    # What the scale of a refractometer is for.
     scale: NotRequired[RefractometerScale]
     tds_factor: NotRequired[float]
-    # Whether a refractometer corrects for temperature itself.
+    # Whether your refractometer corrects for temperature itself.
     temperature_compensated: NotRequired[bool]
-    # Of the pure water in which a refractometer without compensation is set to zero.
+    # Temperature of the pure water in which you set a refractometer without compensation to
+    # zero; 20 °C if not given.
     zero_temperature: NotRequired[TemperatureText]
 
 
 class TransferLeg(TypedDict):
     """A stretch of a transfer under one plan."""
 
-    # From when the times of its plan count.
+    # Time that the times of its plan count from.
     start: str
-    # Of a drip, as the keeper was told them.
+    # Steps of a drip, as the plan gave them.
     steps: list[TransferStep]
-    # Before it, with the clamp closed.
+    # Time before it with the clamp closed.
     held: NotRequired[Duration]
 
 
 class TransferLimits(TypedDict):
-    """Limits the keeper sets."""
+    """Limits that you set."""
 
-    # In one step.
+    # Largest change of salinity in one step.
     at_once: NotRequired[SalinityDifferenceText]
-    # Un-ionized ammonia in the container, as nitrogen.
+    # Highest un-ionized ammonia in the container, as nitrogen.
     nh3: NotRequired[AmmoniaText]
-    # Least oxygen in the container.
+    # Lowest oxygen in the container.
     oxygen: NotRequired[OxygenText]
-    # In any 24 hours, change before the plan included.
+    # Largest change of salinity in any 24 hours, including any before the plan.
     per_24_hours: NotRequired[SalinityDifferenceText]
-    # At any moment of a drip.
+    # Fastest change of salinity, at any moment of a drip.
     per_hour: NotRequired[SalinityRateText]
-    # A change of temperature in time.
+    # A rate of change of temperature: K/h.
     temperature_per_hour: NotRequired[TemperatureRateText]
 
 
 class TransferLine(TypedDict):
     """The drip line and what its valve can do."""
 
-    # Inner diameter of the hose, 0.2 to 20 mm. With length and head, which it then needs, the
-    # plan tells how soon a failed valve fills the container.
+    # Inner diameter of the hose, 0.2 to 20 mm. Needs `length` and `head`; the plan then says
+    # how soon a failed valve fills the container.
     bore: NotRequired[LengthText]
-    # Of one drop: count the drops into 10 mL.
+    # Volume of one drop: count the drops that fill 10 mL.
     drop_volume: NotRequired[VolumeText]
-    # Fastest that is still drops.
+    # Fastest drip that still falls in drops; 4 drops/s if not given.
     greatest_drip: NotRequired[DripRateText]
-    # Height, at the start, of the surface of the source above the lower end of the hose, which
-    # hangs free above the water; or above the water of the container, where that end is under
-    # it (outlet_submerged). Up to 3 m.
+    # Height at the start from the lower end of the hose up to the source's surface, up to 3 m.
+    # If that end is under water (`outlet_submerged`), measure from the surface of the
+    # container.
     head: NotRequired[LengthText]
-    # Depth, at the start, of the upper end of the hose under the surface of the source.
+    # Depth at the start of the upper end of the hose below the source's surface.
     intake_depth: NotRequired[LengthText]
-    # Slowest the valve holds.
+    # Slowest drip your valve can hold.
     least_drip: NotRequired[DripRateText]
-    # Of the hose, from end to end, 1 cm to 100 m.
+    # Length of the hose from end to end, 1 cm to 100 m.
     length: NotRequired[LengthText]
-    # Whether the lower end of the hose is under the water of the container, so that its level
-    # counts too; false if not given.
+    # Whether the lower end of the hose is under water in the container, so that the level
+    # there counts too; false if not given.
     outlet_submerged: NotRequired[bool]
-    # Most times the valve is set, the first included.
+    # How many times you will set the valve at most, including the first.
     settings: NotRequired[int]
-    # Outer diameter of the end that the drops fall from, 2 to 10 mm. Where no drop volume is
-    # given it follows from this; otherwise the two are compared.
+    # Outer diameter of the end that the drops fall from, 2 to 10 mm. Gives the drop volume if
+    # you leave that out; otherwise the two are compared.
     tip_diameter: NotRequired[LengthText]
 
 
@@ -2374,88 +2409,89 @@ class TransferNow(TypedDict):
     # The one thing to do.
     act: Note
     id: str
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
     # What comes next, and when.
     next: Note
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
     verdict: Literal["not_begun", "on_course", "corrected", "arrived", "stopped", "no_way_on", "paused", "ended"]
-    # Something to tell a person; programs read the code.
+    # A sentence for people, with its code for programs.
     why: Note
-    # When something was logged last.
+    # Time of the latest entry.
     last_entry_at: NotRequired[str]
-    # When that is; absent where nothing is planned.
+    # When that is; missing if nothing is planned.
     next_at: NotRequired[str]
-    # Species that were asked for by another name than their id, and how each was understood.
+    # Species asked for by a name other than their id, and how each name was understood.
     understood: NotRequired[UnderstoodNames]
 
 
 class TransferReading(TypedDict):
-    """What was read and seen at one visit. What is left out was not looked at."""
+    """What you read and saw at one visit. Leave out what you did not look at."""
 
-    # How the animals are. All but ok stop the plan: signs of distress, of which not feeding is
-    # one 24 h after the release, and a moult, which rests for one to two days.
+    # How the animals are. Anything but `ok` stops the plan: a sign of distress, or a moult,
+    # which needs one to two days of rest. `not_feeding` counts as distress from 24 h after the
+    # release.
     behaviour: NotRequired[Behaviour]
-    # That were poured in since the start, on the route cups.
+    # Cups poured in since the start, on the route `cups`.
     cups: NotRequired[int]
-    # That were counted; 0 where nothing drips.
+    # Drops you counted; 0 if nothing drips.
     drops: NotRequired[int]
-    # The time they were counted in.
+    # Time you counted the drops for.
     drops_in: NotRequired[DurationText]
-    # What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of
-    # distress. late: you come after the time of a visit. clamp_touched: the drip was set or
-    # moved by hand. refilled: the jug or the container was filled up. restarted: only in a
-    # log, where a stopped transfer went on by a new plan.
+    # What happened. `stop`: you closed the clamp for good. `animals_look_wrong`: any sign of
+    # distress. `late`: you come after the time of a visit. `clamp_touched`: somebody set or
+    # moved the drip by hand. `refilled`: the jug or the container was filled up. `restarted`:
+    # only in a log, where a stopped transfer went on with a new plan.
     event: NotRequired[TransferEventKind]
-    # It was read with; that of the plan if not given.
+    # Instrument it was read with; that of the plan if not given.
     instrument: NotRequired[TransferInstrument]
-    # Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm
-    # is taken as its uncertainty.
+    # Level of the water in the container, instead of a volume, if the plan has its shape. Its
+    # uncertainty is assumed to be 0.3 cm.
     level: NotRequired[LengthText]
-    # In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring
-    # it to, the next change of water waits.
+    # Nitrite in the tank of a ramp. The next water change waits until ammonia and nitrite are
+    # as low as its filter must bring them.
     nitrite: NotRequired[NitriteText]
     note: NotRequired[str]
-    # In the container, on any measure. Give its uncertainty if you know it; else that of the
-    # instrument is taken.
+    # Salinity in the container, on any measure. Add its uncertainty if you know it; otherwise
+    # that of the instrument is used.
     salinity: NotRequired[ReadingText]
     # Total ammonia in the container, or in the tank of a ramp.
     tan: NotRequired[AmmoniaText]
-    # Of the water in the container.
+    # Temperature of the water in the container.
     temperature: NotRequired[TemperatureText]
-    # When; now if not given.
+    # When it was; now if not given.
     time: NotRequired[StartText]
-    # Of water in the container; 3 % is taken as its uncertainty.
+    # Volume of water in the container. Its uncertainty is assumed to be 3 %.
     volume: NotRequired[VolumeText]
 
 
-# What is to be moved, from where to where, and with what.
+# What you move, from where to where, and with what.
 TransferRequest = TypedDict("TransferRequest", {
     # The water the animals are in.
     "from": "TransferWater",
-    # The water they go to.
+    # The new water.
     "to": "TransferWater",
     "animals": "NotRequired[list[TransferAnimal]]",
-    # What they are dripped in.
+    # The container for the drip.
     "container": "NotRequired[TransferContainer]",
-    # What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a
-    # stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank`
-    # where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose,
-    # else `jug`.
+    # What feeds the drip. `jug`: a jug that you fill with one charge at a time, so that a
+    # stuck valve can do little harm. `tank`: a hose that hangs in the tank. If not given:
+    # `tank` if `source_tank.surface`, `line.head` or `line.intake_depth` describes such a
+    # hose, otherwise `jug`.
     "feed": "NotRequired[Feed]",
-    # To live in between the stages of a long way.
+    # Tanks to live in between the stages of a long move.
     "holding_tanks": "NotRequired[TransferHoldingTanks]",
-    # Animals that live there too.
+    # Other animals that live in the home tank.
     "home_mates": "NotRequired[list[TransferAnimal]]",
-    # The tank the animals are in, for a ramp.
+    # The tank the animals live in, for a ramp.
     "home_tank": "NotRequired[TransferHomeTank]",
-    # What the keeper will check with.
+    # The instrument you will check with.
     "instrument": "NotRequired[TransferInstrument]",
-    # Instead of those of the class.
+    # Limits that replace those of the sensitivity class.
     "limits": "NotRequired[TransferLimits]",
     # The drip line.
     "line": "NotRequired[TransferLine]",
@@ -2463,36 +2499,39 @@ TransferRequest = TypedDict("TransferRequest", {
     "prefer": "NotRequired[Preference]",
     # Change of salinity in the 24 hours before the plan.
     "recent_change": "NotRequired[SalinityDifferenceText]",
-    # Of the air around the container, which it comes towards if neither heater nor bath holds
-    # it; life support is judged at the warmest of room and waters.
+    # Temperature of the air around the container. Without a heater or a bath, the container
+    # drifts towards it. Oxygen and ammonia are judged at the warmest of room and waters.
     "room_temperature": "NotRequired[TemperatureText]",
-    # In one step, by a drip, by measured cups poured in by hand, by changing the tank around
-    # the animals, by that and then a drip, or in stages through holding tanks. Only answers
-    # have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a
-    # drip in a container of which nobody gave the volume, in parts of the starting level.
+    # How the animals move. `auto`: the planner chooses. `direct`: in one step. `drip`: by a
+    # drip. `cups`: by measured cups poured in by hand. `ramp`: by changing the water of the
+    # tank they live in. `combined`: by a ramp and then a drip. `staged`: through holding
+    # tanks. Two are in answers only. `out_of_bag`: out of foul bag water first, whatever you
+    # asked for. `by_marks`: a drip in a container of unknown volume, in parts of the starting
+    # level.
     "route": "NotRequired[TransferRoute]",
-    # The tank the drip is drawn from.
+    # The tank that feeds the drip.
     "source_tank": "NotRequired[TransferSourceTank]",
-    # A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+    # A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
     "start": "NotRequired[StartText]",
-    # How long they pass through the new water, as in quarantine; for good if not given.
+    # How long they stay in the new water, as in quarantine; for good if not given.
     "stay": "NotRequired[DurationText]",
-    # Of the clock that quiet hours go by; that of the start if not given.
+    # Time zone of your clock, for quiet hours; that of `start` if not given.
     "time_zone": "NotRequired[ZoneText]",
-    # Gap to the new water that may remain at the release.
+    # Difference from the new water that may remain at the release.
     "tolerance": "NotRequired[SalinityDifferenceText]",
-    # When someone can come; without it, whenever the plan asks.
+    # When someone can come. If not given: whenever the plan asks.
     "visits": "NotRequired[TransferVisits]",
 })
 
-# In one step, by a drip, by measured cups poured in by hand, by changing the tank around the
-# animals, by that and then a drip, or in stages through holding tanks. Only answers have
-# `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in
-# a container of which nobody gave the volume, in parts of the starting level.
+# How the animals move. `auto`: the planner chooses. `direct`: in one step. `drip`: by a drip.
+# `cups`: by measured cups poured in by hand. `ramp`: by changing the water of the tank they
+# live in. `combined`: by a ramp and then a drip. `staged`: through holding tanks. Two are in
+# answers only. `out_of_bag`: out of foul bag water first, whatever you asked for. `by_marks`:
+# a drip in a container of unknown volume, in parts of the starting level.
 TransferRoute: TypeAlias = 'Literal["auto", "direct", "drip", "cups", "ramp", "combined", "staged", "out_of_bag", "by_marks"]'
 
 class TransferSourceTank(TypedDict):
-    """The tank the drip is drawn from."""
+    """The tank that feeds the drip."""
 
     # A volume: L, mL, gal, gal_imp.
     volume: VolumeText
@@ -2501,41 +2540,41 @@ class TransferSourceTank(TypedDict):
 
 
 class TransferStage(TypedDict):
-    """One part of a way through holding tanks. It leads into the next of them, the last into the new water."""
+    """One part of a move through holding tanks. Each stage leads to the next tank, the last to the new water."""
 
     # Absolute salinity, g/kg.
     change: AbsoluteSalinity
     number: int
-    # How it is gone: in one step or by a drip.
+    # How the animals move in this stage: in one step or by a drip.
     route: TransferRoute
-    # Of the water it leads to.
+    # Salinity of the water it leads to.
     salinity: PracticalSalinity
-    # Length of time, h.
+    # Duration, h.
     start: Duration
     # Temperature (ITS-90), °C.
     temperature: Temperature
-    # What must be ready before the stage.
+    # What must be ready before this stage.
     condition: NotRequired[Note]
-    # Of it by the drip.
+    # Part of that water that the drip takes.
     drawn: NotRequired[Volume]
-    # To live there, at least.
+    # Shortest time to live there.
     hold: NotRequired[Duration]
-    # Of that water in the instrument of the keeper.
+    # What your instrument shows in that water.
     reading: NotRequired[ReadingValue]
-    # Anhydrous, for that water.
+    # Anhydrous salt for that water.
     salt: NotRequired[Mass]
-    # That the salt goes into.
+    # Source water to dissolve the salt in.
     source_water: NotRequired[Volume]
-    # To make for the holding tank, what the drip takes included.
+    # Water to make for the holding tank, including what the drip takes.
     water: NotRequired[Volume]
 
 
 class TransferStep(TypedDict):
     """Pour off, set the valve, wait for the mark."""
 
-    # Drops in time, drops/s.
+    # Drip rate, drops/s.
     drip: DripRate
-    # Whether the valve is set for it.
+    # Whether to set the valve for it.
     set: bool
     # Volume, L.
     until: Volume
@@ -2544,52 +2583,52 @@ class TransferStep(TypedDict):
 
 
 class TransferTargetPoint(TypedDict):
-    """A salinity to be reached at a time of a ramp, and not before."""
+    """A salinity to reach at a time of a ramp, and not before."""
 
     # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
     salinity: ReadingText
-    # From the start of the ramp.
+    # Time from the start of the ramp.
     time: DurationText
 
 
 class TransferVisits(TypedDict):
-    """When someone can come to the container, to look, set the valve, pour off and release."""
+    """When someone can come to the container to look, set the valve, pour off and release."""
 
-    # Least time from one visit to the next.
+    # Shortest time from one visit to the next.
     every: NotRequired[DurationText]
-    # Least time from the start to the first visit; half an hour or the time between visits,
-    # whichever is less, if not given.
+    # Shortest time from the start to the first visit. If not given: half an hour or `every`,
+    # whichever is shorter.
     first: NotRequired[DurationText]
-    # Nobody comes from this time of day. Needs `start`.
+    # Time of day when quiet hours begin, in which nobody comes. Needs `start`.
     quiet_from: NotRequired[ClockText]
-    # Until this time of day.
+    # Time of day when quiet hours end.
     quiet_until: NotRequired[ClockText]
 
 
 class TransferWater(TypedDict):
-    """One of the two waters."""
+    """One of the two waters: the one the animals are in, or the new one."""
 
     # A salinity on any measure, with its unit: ppt, g/kg, g/L, SG, mS/cm ….
     salinity: ReadingText
-    # A temperature, C or F.
+    # A temperature: C or F.
     temperature: TemperatureText
     # A total alkalinity: dKH, meq/L, mg/L CaCO3.
     alkalinity: NotRequired[AlkalinityText]
-    # Whether chlorine and chloramine are out of it; water of which the keeper says no is
+    # Whether chlorine and chloramine have been removed. If you say false, the water is
     # refused.
     conditioned: NotRequired[bool]
-    # Time in a shipping bag, where the water the animals are in is that of one.
+    # Time the animals have been in a shipping bag, if this is the water of one.
     hours_in_bag: NotRequired[DurationText]
-    # Nitrite. More than 0.2 mg/L N makes a bag foul, and new water is refused with it.
+    # Nitrite. Above 0.2 mg/L N, bag water counts as foul and new water is refused.
     nitrite: NotRequired[NitriteText]
-    # A pH on the NBS buffers.
+    # A pH on the NBS scale.
     ph: NotRequired[PHText]
     # Total ammonia.
     tan: NotRequired[AmmoniaText]
 
 
 class UnderstoodName(TypedDict):
-    """A species that was asked for by another name than its id."""
+    """A species asked for by a name other than its id."""
 
     asked: str
     id: str
@@ -2597,48 +2636,48 @@ class UnderstoodName(TypedDict):
     scientific_name: str
 
 
-# Species that were asked for by another name than their id, and how each was understood.
+# Species asked for by a name other than their id, and how each name was understood.
 UnderstoodNames: TypeAlias = 'list[UnderstoodName]'
 
-# What a water means for an animal. preferred: keep it there. tolerated: it survives the
-# salinity for a while but is not to be kept there, unless the reasons say that it is ordinary
-# sea water or that no preference is known; of a temperature or pH alone, that records have it.
-# unknown: no record says. outside: past a known bound.
+# What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this
+# salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea
+# water or that no preference is known; for a temperature or pH alone, records have it there.
+# `unknown`: no record says. `outside`: past a known bound.
 Verdict: TypeAlias = 'Literal["preferred", "tolerated", "unknown", "outside"]'
 
 class VesselAnswer(TypedDict):
     """What a vessel holds."""
 
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     assumptions: Notes
-    # What can hurt someone or an animal.
+    # What can hurt a person or an animal.
     cautions: Notes
     # Length, cm.
     fill_height: Length
-    # Of the empty vessel to the rim.
+    # Volume of the empty vessel, up to the rim.
     gross_volume: Volume
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
     model: Model
-    # Of water.
+    # Volume of water in the vessel.
     net_volume: Volume
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # At the surface.
+    # Volume per centimetre of level at the surface.
     volume_per_level: VolumePerLength
-    # What the answer cannot do, or does at the edge of a range.
+    # What the answer leaves out, or gives at the edge of a range.
     warnings: Notes
-    # Were the water fresh and at 25 °C.
+    # Mass of the water if it were fresh and at 25 °C.
     water_mass: Mass
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
     # Volume, L.
     rock_volume: NotRequired[Volume]
-    # Of the grains.
+    # Volume of the grains of sand.
     sand_volume: NotRequired[Volume]
-    # Held between the grains; part of the net volume.
+    # Water between the grains of sand; part of the net volume.
     sand_water: NotRequired[Volume]
 
 
@@ -2648,7 +2687,7 @@ VesselShape: TypeAlias = 'Literal["box", "cylinder", "bucket", "bow_front"]'
 # Volume, L.
 Volume: TypeAlias = 'Quantity'
 
-# Volume per length of level, L/cm.
+# Volume per centimetre of level, L/cm.
 VolumePerLength: TypeAlias = 'Quantity'
 
 # A volume: L, mL, gal, gal_imp.
@@ -2657,55 +2696,55 @@ VolumeText: TypeAlias = 'str'
 class WaterChangeAnswer(TypedDict):
     """What to take out and put in."""
 
-    # What was taken where nothing was given.
+    # What was assumed where nothing was given.
     assumptions: Notes
-    # What can hurt someone or an animal.
+    # What can hurt a person or an animal.
     cautions: Notes
-    # The request after defaults, as strings that can be sent again.
+    # The request with defaults filled in, as strings that you can send again.
     inputs: Inputs
     # Formulas used, as keys of /v1/methods.
     methods: MethodKeys
-    # exchange: how much reaches the target; weekly: what the new water must hold; outcome:
-    # what this change makes.
+    # `exchange`: how much water to change to reach the target. `weekly`: what the new water
+    # must be, for a volume you change anyway. `outcome`: the salinity that this change gives.
     mode: Literal["exchange", "weekly", "outcome"]
     model: Model
-    # Of the new water; with several steps of the last.
+    # Salinity of the new water; with several steps, of the last.
     new_water_salinity: SalinityPair
-    # Back to the same level.
+    # Water to put in, back to the same level.
     put_in: Volume
     # One salinity on both scales.
     salinity_after: SalinityPair
-    # In order.
+    # The steps, in order.
     steps: list[ChangeStep]
-    # The answer in a few short lines, in both unit families.
+    # The answer in a few short lines.
     summary: Summary
-    # Over all steps.
+    # Water to take out, over all steps.
     take_out: Volume
-    # What the answer cannot do, or does at the edge of a range.
+    # What the answer leaves out, or gives at the edge of a range.
     warnings: Notes
-    # The input that brings most of the uncertainty.
+    # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
-    # To make the new water from the source.
+    # Salt to make the new water from the source water.
     salt: NotRequired[Mass]
-    # Of a fully hydrated mix, where the water content of the product is not known.
+    # Mass of a fully hydrated mix, if the product's water content is not known.
     salt_hydrated: NotRequired[Mass]
-    # To make the new water from.
+    # Source water to make the new water from.
     source_water: NotRequired[Volume]
 
 
 class WayOn(TypedDict):
     """How to go on after a stop."""
 
-    # Something to tell a person; programs read the code.
+    # A sentence for people, with its code for programs.
     advice: Note
-    # From the first drop: not before they have rested.
+    # Earliest time to go on, from the first drop; until then the animals must rest.
     earliest: Duration
 
 
 # Zone of the Venice system (1958).
 Zone: TypeAlias = 'Literal["limnetic", "oligohaline_beta", "oligohaline_alpha", "mesohaline_beta", "mesohaline_alpha", "polyhaline", "euhaline", "hyperhaline"]'
 
-# A time zone by its name in the IANA data base.
+# A time zone, by its IANA name.
 ZoneText: TypeAlias = 'str'
 
 
@@ -2724,61 +2763,61 @@ class Operation(NamedTuple):
 
 OPERATIONS = {
     "get_conversion": Operation(
-        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What one reading means on every other measure"),
+        "GET", "/v1/conversions", ("reading", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "correction", "species", "stage", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "Convert a reading to every measure"),
     "convert_readings": Operation(
-        "POST", "/v1/conversions", ("units", "lang", "decimal", "format", "sep", "again",), {}, "application/json", "Many readings at once"),
+        "POST", "/v1/conversions", ("units", "lang", "decimal", "format", "sep", "again",), {}, "application/json", "Convert many readings"),
     "get_calibration": Operation(
-        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "What a known standard tells about an instrument"),
+        "GET", "/v1/conversions/calibration", ("standard", "reading", "standard_temperature", "temperature", "instrument", "calibration", "scale", "temperature_compensated", "zero_temperature", "compensation", "tds_factor", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Calibrate an instrument against a known standard"),
     "list_methods": Operation(
-        "GET", "/v1/methods", ("units", "lang", "decimal", "format", "sep", "again",), {}, "", "Every formula in use"),
+        "GET", "/v1/methods", ("units", "lang", "decimal", "format", "sep", "again",), {}, "", "List the formulas in use"),
     "get_blend": Operation(
-        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What several waters give together"),
+        "GET", "/v1/mixes/blend", ("water", "target", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "Blend several waters"),
     "get_salt_mix": Operation(
-        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much salt makes this water"),
+        "GET", "/v1/mixes/salt", ("target", "volume", "temperature", "source", "salt_kind", "product_water_content", "calibration_batch_salt", "calibration_batch_water", "calibration_batch_reading", "shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "Calculate how much salt to use"),
     "get_top_off": Operation(
-        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What evaporation did and what to pour in"),
+        "GET", "/v1/mixes/top-off", ("volume", "salinity", "missing", "salinity_now", "top_off_water", "evaporation_per_day", "period", "temperature", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "Make up for evaporation"),
     "get_water_change": Operation(
-        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "What a water change does, or must hold"),
+        "GET", "/v1/mixes/water-change", ("volume", "salinity", "target", "change", "new_water", "source", "temperature", "greatest_change", "greatest_share", "product_water_content", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "Plan a water change"),
     "list_species": Operation(
-        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Find animals and plants"),
+        "GET", "/v1/species", ("q", "group", "family", "lives_at", "keeps_with", "sort", "limit", "offset", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Search for species"),
     "get_compatibility": Operation(
-        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "The water several species share"),
+        "GET", "/v1/species/compatibility", ("species", "salinity", "temperature", "ph", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Find the water several species share"),
     "get_species": Operation(
-        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "One species"),
+        "GET", "/v1/species/{id}", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Get one species"),
     "get_species_growth": Operation(
-        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "The water of an animal as it grows"),
+        "GET", "/v1/species/{id}/growth", ("id", "stage", "salinity", "target", "grown_in", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Plan the salinity as an animal grows"),
     "save_transfer": Operation(
-        "POST", "/v1/transfers", ("curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer, to log readings and have the plan corrected"),
+        "POST", "/v1/transfers", ("curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Save a transfer"),
     "get_transfer_plan": Operation(
-        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_nitrite", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "to_nitrite", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "to_conditioned", "stay", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "A transfer plan by URL"),
+        "GET", "/v1/transfers/plan", ("from_salinity", "from_temperature", "to_salinity", "to_temperature", "from_ph", "from_alkalinity", "from_tan", "from_nitrite", "from_hours_in_bag", "to_ph", "to_alkalinity", "to_tan", "to_nitrite", "room_temperature", "container_capacity", "container_freeboard", "container_start_volume", "container_least_volume", "container_aerated", "container_heated", "container_in_bath", "container_overflow", "container_waste_capacity", "container_shape", "container_length", "container_width", "container_middle_width", "container_height", "container_diameter", "container_top_diameter", "container_bottom_diameter", "line_drop_volume", "line_least_drip", "line_greatest_drip", "line_settings", "line_tip_diameter", "line_bore", "line_length", "line_head", "line_outlet_submerged", "line_intake_depth", "source_tank_volume", "source_tank_surface", "home_tank_volume", "home_tank_source", "home_tank_greatest_share", "home_tank_evaporation_per_day", "home_tank_filter", "holding_tanks_volume", "holding_tanks_count", "holding_tanks_source", "instrument_kind", "instrument_calibration", "instrument_scale", "instrument_temperature_compensated", "instrument_zero_temperature", "instrument_compensation", "instrument_tds_factor", "instrument_correction", "tolerance", "limits_at_once", "limits_per_hour", "limits_per_24_hours", "limits_temperature_per_hour", "limits_nh3", "limits_oxygen", "recent_change", "route", "start", "time_zone", "visits_every", "visits_first", "visits_quiet_from", "visits_quiet_until", "to_conditioned", "stay", "prefer", "feed", "species", "stage", "count", "mass", "length", "sensitivity", "origin", "condition", "curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "Plan a transfer by URL"),
     "plan_transfer": Operation(
-        "POST", "/v1/transfers/plan", ("curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "A transfer plan"),
+        "POST", "/v1/transfers/plan", ("curve", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "application/json", "Plan a transfer"),
     "delete_transfer": Operation(
         "DELETE", "/v1/transfers/{id}", ("id",), {"if_match": "If-Match"}, "", "Delete a saved transfer"),
     "get_transfer": Operation(
-        "GET", "/v1/transfers/{id}", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "A saved transfer as it stands"),
+        "GET", "/v1/transfers/{id}", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Get a saved transfer"),
     "change_transfer": Operation(
-        "PATCH", "/v1/transfers/{id}", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"if_match": "If-Match"}, "application/json", "Change start, note or end of a saved transfer"),
+        "PATCH", "/v1/transfers/{id}", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"if_match": "If-Match"}, "application/json", "Change the start, note or end of a saved transfer"),
     "get_transfer_calendar": Operation(
-        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Visits of a saved transfer as a calendar"),
+        "GET", "/v1/transfers/{id}/calendar", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Get the visits of a saved transfer as a calendar"),
     "get_transfer_chart": Operation(
-        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Picture of a saved transfer"),
+        "GET", "/v1/transfers/{id}/chart", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Get the chart of a saved transfer"),
     "log_event": Operation(
-        "POST", "/v1/transfers/{id}/events", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened, and get the one thing to do first"),
+        "POST", "/v1/transfers/{id}/events", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Report what happened and get what to do first"),
     "export_transfer": Operation(
-        "GET", "/v1/transfers/{id}/export", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "All of a transfer, to keep"),
+        "GET", "/v1/transfers/{id}/export", ("id", "units", "lang", "decimal", "format", "sep", "again",), {}, "", "Export a saved transfer"),
     "revoke_helper_key": Operation(
-        "DELETE", "/v1/transfers/{id}/helper-key", ("id",), {}, "", "Revoke the helper's key"),
+        "DELETE", "/v1/transfers/{id}/helper-key", ("id",), {}, "", "Revoke the helper key"),
     "create_helper_key": Operation(
-        "POST", "/v1/transfers/{id}/helper-key", ("id",), {}, "", "A key for somebody who helps"),
+        "POST", "/v1/transfers/{id}/helper-key", ("id",), {}, "", "Create a helper key"),
     "get_transfer_now": Operation(
-        "GET", "/v1/transfers/{id}/now", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "What to do now, in three lines"),
+        "GET", "/v1/transfers/{id}/now", ("id", "units", "lang", "decimal", "format", "again",), {}, "", "Get what to do now"),
     "log_reading": Operation(
-        "POST", "/v1/transfers/{id}/readings", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log what was read and seen, and have the plan corrected"),
+        "POST", "/v1/transfers/{id}/readings", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Log a reading and have the plan corrected"),
     "restart_transfer": Operation(
-        "POST", "/v1/transfers/{id}/restart", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Go on after a stop, by a new plan from a reading"),
+        "POST", "/v1/transfers/{id}/restart", ("id", "curve", "units", "lang", "decimal", "format", "sep", "again",), {"idempotency_key": "Idempotency-Key"}, "application/json", "Restart a stopped transfer"),
     "get_vessel_volume": Operation(
-        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "How much water a vessel really holds"),
+        "GET", "/v1/vessels/volume", ("shape", "length", "width", "middle_width", "height", "diameter", "top_diameter", "bottom_diameter", "fill_height", "glass", "sand_depth", "sand_porosity", "rock_mass", "rock_density", "units", "lang", "decimal", "only", "format", "sep", "again",), {}, "", "Calculate how much water a vessel holds"),
 }
 
 
@@ -2846,36 +2885,36 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionAnswer:
-        """What one reading means on every other measure.
+        """Convert a reading to every measure.
 
-        Takes a reading on any measure and gives all the others at the same water, with the
-        corrections made, the uncertainty and the Venice zone. A measure that is out of its
-        formula's range is left out and named in `warnings`.
+        Converts a reading on any measure to all the others for the same water, with the
+        corrections made, the uncertainty and the Venice zone. A measure outside its formula's
+        range is left out and named in `warnings`.
 
-        reading: What the instrument shows, with its unit.
-        temperature: Temperature of the sample. Required where the reading depends on it (SG,
-        conductivity, g/L, density, refractive index); 25 °C otherwise.
-        instrument: The instrument read; `none` takes the reading as true on its scale.
-        calibration: The two temperatures a hydrometer is marked for.
-        scale: What a refractometer was drawn for; seawater if not given.
-        temperature_compensated: Whether a refractometer corrects for temperature itself; true
-        if not given.
-        zero_temperature: Temperature of the pure water in which a refractometer without
-        compensation was set to zero; 20 °C if not given.
-        compensation: What a meter does about temperature.
-        tds_factor: Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual.
-        A reading in ppm without one is answered for each.
-        correction: Correction that /v1/conversions/calibration found for the instrument.
-        species: A species by its id, or by a name that no other is called by: is this water
-        right for it?
+        reading: What your instrument shows, with its unit.
+        temperature: Temperature of the sample. Required for SG, conductivity, g/L, density and
+        refractive index; 25 °C for all others, if not given.
+        instrument: The instrument you read. `none`: the reading is right on its scale.
+        calibration: The two temperatures your hydrometer is marked for.
+        scale: What the scale of your refractometer is for; seawater if not given.
+        temperature_compensated: Whether your refractometer corrects for temperature itself;
+        true if not given.
+        zero_temperature: Temperature of the pure water in which you set a refractometer
+        without compensation to zero; 20 °C if not given.
+        compensation: How your meter compensates for temperature.
+        tds_factor: Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7.
+        Without it, a reading in ppm is answered for each of the three.
+        correction: Correction of your instrument, as /v1/conversions/calibration gives it.
+        species: A species, by its id or by a name that only it has. The answer then says
+        whether this water suits it.
         stage: Life stage of that species.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_conversion",
             reading=reading,
@@ -2902,31 +2941,31 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionsAnswer:
-        """Many readings at once.
+        """Convert many readings.
 
-        A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+        Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
         piece by piece; a table while you are still sending it. A bad reading gets its errors
-        in its own place and stops nothing. An answer that breaks off is not valid JSON, and
-        its transfer ends with an error. The table has a head. Its columns `reading`,
-        `temperature`, `instrument`, `calibration`, `scale`, `temperature_compensated`,
-        `zero_temperature`, `compensation`, `tds_factor` and `correction` are read; a unit may
-        stand in the head, as `reading [SG]`, and then the cells are bare numbers. A table is
-        answered as a table unless you ask for another format. Every column comes back as it
-        was, with the measures and a column `error` behind it; JSON has the measures alone, one
-        item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a table
-        count the rows. Write the table in UTF-8, or declare `charset=iso-8859-1` or
-        `charset=windows-1252`; the answer is always UTF-8. Client authors: read the answer
-        while you send, or both sides wait for ever. One client may have 8 of these requests
-        open at a time. A few more wait for a moment; beyond that the answer is 429 with
-        Retry-After, or 503 where all clients together have too many open.
+        in its own place and does not stop the others. If an answer breaks off, it is not valid
+        JSON, and the HTTP stream ends with an error. The table needs a header row. The columns
+        `reading`, `temperature`, `instrument`, `calibration`, `scale`,
+        `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
+        `correction` are read. If a header holds a unit, such as `reading [SG]`, the cells
+        below it are bare numbers. The answer is a table too, unless you ask for another
+        format: all your columns unchanged, then the measures and a column `error`. JSON has
+        the measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+        `Saltlock-Rows-Bad` of a table count the rows. Write the table in UTF-8, or declare
+        `charset=iso-8859-1` or `charset=windows-1252`; the answer is always UTF-8. Client
+        authors: read the answer while you send, or both sides wait for ever. One client may
+        have 8 of these requests open at a time. A few more wait for a moment; beyond that the
+        answer is 429 with Retry-After, or 503 if all clients together have too many open.
 
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("convert_readings", body,
             units=units,
@@ -2951,32 +2990,33 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CalibrationAnswer:
-        """What a known standard tells about an instrument.
+        """Calibrate an instrument against a known standard.
 
-        The keeper measures a water whose salinity is known (a bottled standard, pure water, a
-        weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
-        along with later readings as `correction`.
+        Gives the correction of your instrument, with its uncertainty, from a reading in water
+        whose salinity you know: a bottled standard, pure water or a weighed mix. Send it as
+        `correction` with later readings.
 
-        standard: What the water is known to be.
-        reading: What the instrument showed in it, with its unit.
-        standard_temperature: Temperature at which the standard is that; 25 °C if not given.
-        temperature: Temperature of the water then.
-        instrument: The instrument read.
-        calibration: The two temperatures a hydrometer is marked for.
-        scale: What a refractometer was drawn for; seawater if not given.
-        temperature_compensated: Whether a refractometer corrects for temperature itself; true
-        if not given.
-        zero_temperature: Temperature of the pure water in which a refractometer without
-        compensation was set to zero; 20 °C if not given.
-        compensation: What a meter does about temperature.
-        tds_factor: Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        standard: Known salinity of the standard, on any measure.
+        reading: What your instrument shows in the standard, with its unit.
+        standard_temperature: Temperature at which the standard has that value; 25 °C if not
+        given.
+        temperature: Temperature of the standard when you read it.
+        instrument: The instrument you read.
+        calibration: The two temperatures your hydrometer is marked for.
+        scale: What the scale of your refractometer is for; seawater if not given.
+        temperature_compensated: Whether your refractometer corrects for temperature itself;
+        true if not given.
+        zero_temperature: Temperature of the pure water in which you set a refractometer
+        without compensation to zero; 20 °C if not given.
+        compensation: How your meter compensates for temperature.
+        tds_factor: Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_calibration",
             standard=standard,
@@ -3001,18 +3041,17 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> MethodsAnswer:
-        """Every formula in use.
+        """List the formulas in use.
 
-        Source, range, uncertainty and standing of every formula that an answer may name in
-        `methods`.
+        Source, range, uncertainty and standing of each formula that answers name in `methods`.
 
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("list_methods",
             units=units,
@@ -3028,22 +3067,23 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> BlendAnswer:
-        """What several waters give together.
+        """Blend several waters.
 
-        Two or more waters poured together: salinity, temperature, volume and alkalinity, by
-        conservation of mass, salt, heat and alkalinity. With `target`, one of the waters may
-        leave its volume out, and the answer says how much of it is needed.
+        Gives salinity, temperature, volume and alkalinity of two or more waters poured
+        together, by conservation of mass, salt, heat and alkalinity. With `target`, leave out
+        the volume of one water, and the answer says how much of it you need.
 
-        water: One water of the blend, repeated for each: volume, salinity, temperature and, if
-        known, alkalinity and pH (as 8.1 pH), with commas between.
-        target: Salinity the blend shall have; the water without a volume is solved for.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        water: One water of the blend; repeat for each. Volume, salinity, temperature and, if
+        known, alkalinity and pH (as 8.1 pH), separated by commas.
+        target: Salinity the blend should have. The answer gives the volume of the one water
+        that has none.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_blend",
             water=water,
@@ -3082,43 +3122,43 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SaltMixAnswer:
-        """How much salt makes this water.
+        """Calculate how much salt to use.
 
-        The salt and source water that make a volume of water of the target salinity. Where the
-        water content of the product is not known the answer takes an anhydrous product, the
-        least salt that can be needed, and gives the amount for a fully hydrated mix beside it:
-        start with the smaller, dissolve, measure, complete.
+        Gives the salt and source water for a volume of water at the target salinity. If you do
+        not give the water content of the product, you get two amounts: `salt` for a dry
+        product, the least you can need, and `salt_hydrated` for a fully hydrated mix. Start
+        with the smaller one, dissolve it, measure, then add what is missing.
 
-        target: The salinity to reach.
-        volume: Volume of finished water. Give this or a vessel.
+        target: Salinity to reach.
+        volume: Volume of finished water. Give a volume or a vessel.
         temperature: Temperature of the finished water; 25 °C if not given.
-        source: Salinity of the water the salt goes into; pure water if not given.
-        salt_kind: What the salt is. Sodium chloride alone is never planned as sea water.
-        product_water_content: Water bound in or held by the product, as a share of its mass.
-        calibration_batch_salt: Mass of the product in a trial batch of the keeper's own.
-        calibration_batch_water: Pure water that the trial batch was dissolved in.
-        calibration_batch_reading: What the trial batch read.
-        shape: Shape of the vessel, instead of a volume.
-        length: Length of a box or bow front, inner unless glass is given.
-        width: Front to back; of a bow front, at its ends.
-        middle_width: Front to back of a bow front where the bow stands out most.
+        source: Salinity of the water you dissolve the salt in; pure water if not given.
+        salt_kind: Kind of salt. Sodium chloride alone is never planned as sea water.
+        product_water_content: Water in the product, bound or absorbed, as a share of its mass.
+        calibration_batch_salt: Mass of the product in your own trial batch.
+        calibration_batch_water: Volume of pure water you dissolved the trial batch in.
+        calibration_batch_reading: Salinity you read in the trial batch.
+        shape: Shape of the vessel. Give a volume or a vessel.
+        length: Inner length of a box or bow front; outer if `glass` is given.
+        width: Size from front to back; of a bow front, at its ends.
+        middle_width: Size of a bow front from front to back at its widest.
         height: Height of the vessel.
         diameter: Diameter of a cylinder.
         top_diameter: Diameter of a bucket at its rim.
         bottom_diameter: Diameter of a bucket at its bottom.
-        fill_height: Depth of the water; the full height if not given.
-        glass: Thickness of the glass; with it the sizes given are outer sizes.
+        fill_height: Height of the water; the full height of the vessel if not given.
+        glass: Thickness of the glass. If given, all sizes are outer sizes.
         sand_depth: Depth of the sand bed.
         sand_porosity: Share of the sand bed that is water; 40 % if not given.
-        rock_mass: Mass of rock under water.
+        rock_mass: Mass of the rock under water.
         rock_density: Density of the rock; 2700 kg/m3 if not given.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_salt_mix",
             target=target,
@@ -3163,27 +3203,27 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TopOffAnswer:
-        """What evaporation did and what to pour in.
+        """Make up for evaporation.
 
-        Water evaporates, salt stays. From the volume missing, or from the reading now: how
-        much fresh water to add; and how the salinity drifts if the tank is topped off with
-        other water.
+        Says how much fresh water to add, from the missing volume or from the salinity now.
+        Water evaporates, and the salt stays. Also says how the salinity drifts if you top off
+        with other water.
 
         volume: Net volume of the tank when full.
         salinity: Salinity of the tank when full.
-        missing: Volume that has evaporated.
-        salinity_now: Salinity now, instead of the volume missing.
-        top_off_water: Salinity of the water used to top off; fresh if not given.
+        missing: Volume that has evaporated. Give this or `salinity_now`.
+        salinity_now: Salinity now. Give this or `missing`.
+        top_off_water: Salinity of the water you top off with; fresh water if not given.
         evaporation_per_day: Volume that evaporates in a day.
-        period: How long the tank is topped off this way.
+        period: How long you top off this way.
         temperature: Temperature of all waters; 25 °C if not given.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_top_off",
             volume=volume,
@@ -3215,30 +3255,30 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> WaterChangeAnswer:
-        """What a water change does, or must hold.
+        """Plan a water change.
 
-        How much to change to reach a salinity, or what the new water must be. With `target`
-        and `new_water`: how much to take out and put in, and the steps if one would be too
-        much. With `change`: the volume is changed anyway; what salinity and how much salt must
-        the new water have to hold the tank, or to reach `target`.
+        Says how much to change to reach a salinity, or what the new water must be. With
+        `target` and `new_water`: how much to take out and put in, and the steps if one would
+        be too much. With `change`, a volume you change anyway: the salinity and salt of the
+        new water that hold the tank, or bring it to `target`.
 
         volume: Net volume of the tank.
         salinity: Salinity of the tank now.
-        target: Salinity to reach; without it the tank is held where it is.
-        change: Volume that is changed anyway.
-        new_water: Salinity of the new water at hand.
-        source: Salinity of the water the salt goes into; pure water if not given.
+        target: Salinity to reach. If not given, the tank stays as it is.
+        change: Volume you change anyway.
+        new_water: Salinity of the new water you have.
+        source: Salinity of the water you dissolve the salt in; pure water if not given.
         temperature: Temperature of all waters; 25 °C if not given.
-        greatest_change: Most that one step may change the salinity.
-        greatest_share: Most of the tank that one step may change.
-        product_water_content: Water bound in or held by the product, as a share of its mass.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        greatest_change: Largest change of salinity in one step.
+        greatest_share: Largest share of the tank changed in one step.
+        product_water_content: Water in the product, bound or absorbed, as a share of its mass.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_water_change",
             volume=volume,
@@ -3270,33 +3310,35 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesListAnswer:
-        """Find animals and plants.
+        """Search for species.
 
-        Search by common (English, German), scientific or old name, by its initials, in the
-        plural or in part, or by a whole question; narrowed by group, family, the water they
-        live in, or the company they can join. `match` says how the name was understood: only
-        an `exact` one means one species, and text then says what salinity it needs. A name or
-        a part of one that several are called by lists them; a misspelled one asks whether you
-        mean another; any other is not in the table, and `near` names what comes near. `facets`
-        counts what was found.
+        Searches by common name (English, German), scientific or older name, initials, plural
+        or part of a name, or by a whole question. You can narrow the search by group, family,
+        salinity, or the company they can join. `match` says how the name was understood. Only
+        `exact` means one species, and text then says what salinity it needs. A name, or part
+        of one, that several species share lists them; a misspelled name asks whether you mean
+        another; for any other name, `near` lists what comes close. `facets` counts what was
+        found.
 
         q: Any name, or part of one.
         group: Kind of organism.
         family: Scientific family name.
-        lives_at: A salinity that some life stage is known to live in.
-        keeps_with: A species whose preferred water those found share, by its id or a name of
-        its own, repeated for each; a life stage may follow after a colon. A known temperature
-        or pH must not stand against it, nor what is known of temper, predation and size.
-        sort: Order of the answer; match if not given, which without q is by scientific name.
-        limit: Most rows in one answer; 50 if not given.
-        offset: Rows to leave out at the start.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        lives_at: A salinity that at least one life stage is known to live in.
+        keeps_with: Only species that can live with this one; repeat for each. An id or a name
+        that only it has; a life stage can follow after a colon. Preferred salinities overlap,
+        and nothing known of temperature, pH, temper, predation or size speaks against the
+        company.
+        sort: Order of the answer. If not given: best match first, or by scientific name if
+        there is no `q`.
+        limit: Most species in one answer; 50 if not given.
+        offset: Species to skip at the start; 0 if not given.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("list_species",
             q=q,
@@ -3322,25 +3364,26 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CompatibilityAnswer:
-        """The water several species share.
+        """Find the water several species share.
 
-        First whether temper, predation or numbers forbid the company. Then the salinity,
-        temperature and pH that all share at their life stage, survived and preferred, who
-        limits each side and by how much, without whom the rest would fit, cautions, and what a
-        given water means for each. As a table it is a club's list, a row for each species.
+        Says whether several species can live together, and in which water. Temper, predation
+        and numbers come first. Then come the salinity, temperature and pH that all share at
+        their life stage, survived and preferred; who limits each side and by how much; without
+        whom the rest would fit; cautions; and what a given water means for each. As CSV it has
+        a row for each species.
 
-        species: One species by its id, or by a name that no other is called by, repeated for
-        each; a life stage and a count may follow, each after a colon.
+        species: One species, by its id or by a name that only it has; repeat for each. A life
+        stage and a count can follow, each after a colon.
         salinity: Salinity of a water to judge.
-        temperature: Temperature of that water.
-        ph: pH of that water.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        temperature: Temperature of the water to judge.
+        ph: pH of the water to judge.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_compatibility",
             species=species,
@@ -3359,18 +3402,18 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesAnswer:
-        """One species.
+        """Get one species.
 
-        Ranges by life stage with the source of every value.
+        Ranges by life stage, with the source of each value.
 
-        id: The id, made of the scientific name; or a name that no other species is called by.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id, made from the scientific name, or a name that only this species has.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_species",
             id=id,
@@ -3390,27 +3433,28 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> GrowthAnswer:
-        """The water of an animal as it grows.
+        """Plan the salinity as an animal grows.
 
-        What it needs now and what later, and the salinity between as a target curve, which
-        `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
-        source of the table tells: the time is the keeper's, or a default that is told.
+        Gives the water an animal needs now and later, and the salinity in between as a curve
+        that `home_tank.target_curve` of a transfer plan takes as it is. No source in the table
+        says when a stage begins: give the time yourself, or a default is used and named.
 
-        id: The id, made of the scientific name; or a name that no other species is called by.
-        stage: Life stage now; if not given the first whose preferred salinity is known, larvae
-        aside.
-        salinity: Salinity they are in now; the middle of what the stage prefers if not given.
-        target: Salinity at the last stage, within what it prefers; the middle of that if not
-        given.
-        grown_in: Time until the last stage, 1 to 1000 days; a year if not given, a default
+        id: The id, made from the scientific name, or a name that only this species has.
+        stage: Life stage now. If not given: the first after the larva whose preferred salinity
+        is known.
+        salinity: Salinity they live in now. If not given: the middle of what the stage
+        prefers.
+        target: Salinity at the last stage, within what it prefers. If not given: the middle of
+        that.
+        grown_in: Time until the last stage, 1 to 1000 days. If not given: a year, a default
         proposed here.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_species_growth",
             id=id,
@@ -3432,28 +3476,29 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Save a transfer, to log readings and have the plan corrected.
+        """Save a transfer.
 
-        Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
-        drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
-        the transfer to whoever knows it, and, this once, the `key` that changes it; the
-        service keeps only a hash of the key. A transfer is deleted 30 days after the end of
-        its plan or of what was last logged, whichever is later. A body may hold 64 kB.
+        Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+        and have it corrected. Without `start` the first drop falls now, and the answer says
+        so. The answer has the `id`, with which anyone can read the transfer, and, this once,
+        the `key` that changes it; the service keeps only a hash of the key. A transfer is
+        deleted 30 days after its plan ends or after the last entry of its log, whichever is
+        later. A body may hold 64 kB.
 
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
-        the same body it stores nothing twice and gets the same answer; with another body it is
-        refused. The key of a new transfer is given again for one day, until the transfer is
-        first changed, and to a random UUID only: any other text may be another client's by
-        chance.
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
+        with the same body, and nothing is stored twice and the answer is the same; with
+        another body, the request is refused. A new transfer's key is repeated for one day,
+        until the transfer first changes, and only for a random UUID: another client could pick
+        any other text by chance.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("save_transfer", body,
             idempotency_key=idempotency_key,
@@ -3556,129 +3601,137 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
-        """A transfer plan by URL.
+        """Plan a transfer by URL.
 
-        The same plan as the POST of this path, asked by one URL. Each name is the path of the
-        field in the posted body with underscores between, and speaks of one kind of animal.
-        Nothing is stored.
+        Gives the same plan as POST on this path, from one URL, for one kind of animal. Each
+        name is the path of a field in the posted body, joined by underscores. Nothing is
+        stored.
 
         from_salinity: Salinity of the water the animals are in.
-        from_temperature: Temperature of that water.
-        to_salinity: Salinity of the water they go to.
-        to_temperature: Temperature of that water.
-        from_ph: pH of the water the animals are in, for the ammonia.
-        from_alkalinity: Alkalinity of that water, for its pH in air.
-        from_tan: Total ammonia of that water.
-        from_nitrite: Nitrite of that water, with its basis.
-        from_hours_in_bag: Time in a shipping bag, where the water is that of one.
-        to_ph: pH of the water they go to.
-        to_alkalinity: Alkalinity of that water.
-        to_tan: Total ammonia of that water.
-        to_nitrite: Nitrite of that water, with its basis. Water with more than 0.2 mg/L N is
+        from_temperature: Temperature of the water the animals are in.
+        to_salinity: Salinity of the new water.
+        to_temperature: Temperature of the new water.
+        from_ph: pH of the water the animals are in, to judge its ammonia.
+        from_alkalinity: Alkalinity of the water the animals are in, to find its pH in air.
+        from_tan: Total ammonia of the water the animals are in.
+        from_nitrite: Nitrite of the water the animals are in, with its basis.
+        from_hours_in_bag: Time the animals have been in a shipping bag, if they are in one.
+        to_ph: pH of the new water.
+        to_alkalinity: Alkalinity of the new water.
+        to_tan: Total ammonia of the new water.
+        to_nitrite: Nitrite of the new water, with its basis. Above 0.2 mg/L N the plan is
         refused.
-        room_temperature: Of the air around the container, which it comes towards if neither
-        heater nor bath holds it; life support is judged at the warmest of room and waters.
-        container_capacity: All the holding container can hold, to the rim.
-        container_freeboard: Room left empty under the rim, as a volume; a tenth of the
-        capacity if not given.
+        room_temperature: Temperature of the air around the container. Without a heater or a
+        bath, the container drifts towards it. Oxygen and ammonia are judged at the warmest of
+        room and waters.
+        container_capacity: Volume the container holds, up to the rim.
+        container_freeboard: Volume left empty below the rim; a tenth of the capacity if not
+        given.
         container_start_volume: Water in the container at the start.
-        container_least_volume: Least water the animals may stand in.
-        container_aerated: Whether an air stone stirs the container. Without one a drip is
+        container_least_volume: Least volume of water the animals may have.
+        container_aerated: Whether an air stone stirs the container. Without one, a drip is
         refused.
         container_heated: Whether a heater holds the temperature of the container.
-        container_in_bath: Whether it stands in water that holds its temperature.
+        container_in_bath: Whether the container stands in a water bath that holds its
+        temperature.
         container_overflow: Whether an overflow keeps the container at its start volume, so
-        that nothing is poured off.
-        container_waste_capacity: What the bucket under the overflow holds.
-        container_shape: Shape of the container, for level marks in centimetres.
-        container_length: Inner length.
-        container_width: Inner width.
-        container_middle_width: Inner width of a bow front where the bow stands out most.
-        container_height: Inner height.
+        that you pour nothing off.
+        container_waste_capacity: Volume of the bucket under the overflow.
+        container_shape: Shape of the container, to give levels in centimetres.
+        container_length: Inner length of the container.
+        container_width: Inner width of the container.
+        container_middle_width: Inner width of a bow front at its widest.
+        container_height: Inner height of the container.
         container_diameter: Inner diameter of a cylinder.
         container_top_diameter: Inner diameter of a bucket at the rim.
         container_bottom_diameter: Inner diameter of a bucket at the bottom.
-        line_drop_volume: Volume of one drop: count the drops into 10 mL. Where unknown, the
-        limits are checked for a large drop.
-        line_least_drip: Slowest drip the valve holds.
-        line_greatest_drip: Fastest drip that is still drops; 4 drops/s if not given.
-        line_settings: Most times the keeper will set the valve, the first included.
-        line_tip_diameter: Outer diameter of the end that the drops fall from. Where no drop
-        volume is given it follows from this.
-        line_bore: Inner diameter of the hose. With length and head, the plan tells how soon a
+        line_drop_volume: Volume of one drop: count the drops that fill 10 mL. If not given,
+        the limits are checked for a large drop.
+        line_least_drip: Slowest drip your valve can hold.
+        line_greatest_drip: Fastest drip that still falls in drops; 4 drops/s if not given.
+        line_settings: How many times you will set the valve at most, including the first.
+        line_tip_diameter: Outer diameter of the end that the drops fall from. Gives the drop
+        volume if you leave that out.
+        line_bore: Inner diameter of the hose. With length and head, the plan says how soon a
         failed valve fills the container.
-        line_length: Length of the hose, from end to end.
-        line_head: Height, at the start, of the surface of the source above the lower end of
-        the hose, which hangs free above the water; or above the water of the container, where
-        that end is under it.
-        line_outlet_submerged: Whether the lower end of the hose is under the water of the
-        container, so that its level counts too; false if not given.
-        line_intake_depth: Depth, at the start, of the upper end of the hose under the surface
-        of the source.
-        source_tank_volume: Net volume of the tank the drip is drawn from.
-        source_tank_surface: Surface of that tank, for the fall of its level.
-        home_tank_volume: Net volume of the tank the animals are in, for a ramp.
-        home_tank_source: Salinity of the water that new water is made from.
-        home_tank_greatest_share: Most of the tank in one water change.
+        line_length: Length of the hose from end to end.
+        line_head: Height at the start from the lower end of the hose up to the source's
+        surface. If that end is under water, measure from the surface of the container.
+        line_outlet_submerged: Whether the lower end of the hose is under water in the
+        container, so that the level there counts too; false if not given.
+        line_intake_depth: Depth at the start of the upper end of the hose below the source's
+        surface.
+        source_tank_volume: Net volume of the tank that feeds the drip.
+        source_tank_surface: Surface area of that tank, to find how far its level falls.
+        home_tank_volume: Net volume of the tank the animals live in, for a ramp.
+        home_tank_source: Salinity of the water you make new water from; pure water if not
+        given.
+        home_tank_greatest_share: Largest share of the tank in one water change; 30 % if not
+        given.
         home_tank_evaporation_per_day: Volume that evaporates in a day.
-        home_tank_filter: Whether a filter must come along.
-        holding_tanks_volume: Net volume of one holding tank, for a way in stages.
-        holding_tanks_count: How many holding tanks there are; as many as the way takes if not
+        home_tank_filter: Whether the ramp must be slow enough for the tank's filter; true if
+        not given.
+        holding_tanks_volume: Net volume of one holding tank, for a move in stages; 100 L if
+        not given.
+        holding_tanks_count: How many holding tanks you have; as many as the move takes if not
         given.
-        holding_tanks_source: Salinity of the water that theirs is made from.
-        instrument_kind: The instrument the keeper will check with.
-        instrument_calibration: The two temperatures that instrument is marked for.
-        instrument_scale: What a refractometer was drawn for.
-        instrument_temperature_compensated: Whether a refractometer corrects for temperature
+        holding_tanks_source: Salinity of the water you make theirs from; pure water if not
+        given.
+        instrument_kind: The instrument you will check with.
+        instrument_calibration: The two temperatures that your hydrometer is marked for.
+        instrument_scale: What the scale of your refractometer is for.
+        instrument_temperature_compensated: Whether your refractometer corrects for temperature
         itself.
-        instrument_zero_temperature: Temperature of the pure water in which a refractometer
-        without compensation is set to zero; 20 °C if not given.
-        instrument_compensation: What a meter does about temperature.
+        instrument_zero_temperature: Temperature of the pure water in which you set a
+        refractometer without compensation to zero; 20 °C if not given.
+        instrument_compensation: How your meter compensates for temperature.
         instrument_tds_factor: Factor of a meter that shows dissolved solids.
-        instrument_correction: Correction that was found for the instrument.
-        tolerance: Gap to the new water that may remain at the release.
-        limits_at_once: Most the salinity may change in one step.
-        limits_per_hour: Fastest the salinity may change.
-        limits_per_24_hours: Most the salinity may change in any 24 hours.
-        limits_temperature_per_hour: Fastest the temperature may change.
-        limits_nh3: Most un-ionized ammonia in the container, as nitrogen.
-        limits_oxygen: Least oxygen in the container.
+        instrument_correction: Correction of your instrument, as /v1/conversions/calibration
+        gives it.
+        tolerance: Difference from the new water that may remain at the release.
+        limits_at_once: Largest change of salinity in one step.
+        limits_per_hour: Fastest change of salinity, at any moment of a drip.
+        limits_per_24_hours: Largest change of salinity in any 24 hours, including any before
+        the plan.
+        limits_temperature_per_hour: Fastest change of temperature.
+        limits_nh3: Highest un-ionized ammonia in the container, as nitrogen.
+        limits_oxygen: Lowest oxygen in the container.
         recent_change: Change of salinity in the 24 hours before the plan.
-        route: How to move; `auto` chooses and says why.
-        start: Time of the first drop, for a calendar.
-        time_zone: Time zone of the clock that quiet hours go by; that of the start if not
-        given.
-        visits_every: Least time from one visit to the next.
-        visits_first: Least time from the start to the first visit; half an hour or the time
-        between visits, whichever is less, if not given.
-        visits_quiet_from: Nobody comes from this time of day. Needs `start`.
-        visits_quiet_until: Until this time of day.
-        to_conditioned: Whether chlorine and chloramine are out of the new water.
-        stay: How long they pass through the new water; for good if not given.
-        prefer: What a drip should take least of. If not given, time, with a quarter of an hour
-        counted for each visit.
-        feed: What the drip runs from: a jug, filled with one charge at a time, or a hose in
+        route: How to move the animals. `auto` chooses and says why.
+        start: Time of the first drop. A calendar needs it.
+        time_zone: Time zone of your clock, for quiet hours; that of `start` if not given.
+        visits_every: Shortest time from one visit to the next.
+        visits_first: Shortest time from the start to the first visit. If not given: half an
+        hour or `visits_every`, whichever is shorter.
+        visits_quiet_from: Time of day when quiet hours begin, in which nobody comes. Needs
+        `start`.
+        visits_quiet_until: Time of day when quiet hours end.
+        to_conditioned: Whether chlorine and chloramine have been removed from the new water.
+        stay: How long they stay in the new water, as in quarantine; for good if not given.
+        prefer: What a drip should take least of. If not given: time, with 15 minutes added for
+        each visit.
+        feed: What feeds the drip: a jug that you fill with one charge at a time, or a hose in
         the tank.
-        species: The species by its id, or by a name that no other is called by; it brings its
-        sensitivity and the water it may be planned for.
+        species: The species, by its id or by a name that only it has. It sets the sensitivity
+        and the water that may be planned for.
         stage: Life stage of the animals.
-        count: How many animals are in the container; with their mass, oxygen and ammonia are
-        limits too.
-        mass: Mass of one of them.
-        length: Total length of one, in place of the mass of a fish of the species table.
-        sensitivity: Sensitivity class, from which the limits follow.
-        origin: Where the animals come from; unknown means that falling salinity is limited
-        like rising.
-        condition: How the animals are.
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        count: How many animals are in the container. With their mass, oxygen and ammonia
+        become limits too.
+        mass: Mass of one animal.
+        length: Total length of one fish in the species table, instead of its mass.
+        sensitivity: Sensitivity class, which sets the limits.
+        origin: Where the animals come from. `unknown` limits falling salinity as strictly as
+        rising.
+        condition: Condition of the animals.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_transfer_plan",
             from_salinity=from_salinity,
@@ -3781,21 +3834,21 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
-        """A transfer plan.
+        """Plan a transfer.
 
-        Route, phases, checkpoints and limits for moving animals from one water to another.
-        Nothing is stored. A plan that cannot keep its limits is refused with the limit that
-        binds and the smallest change that would free it.
+        Gives route, phases, checkpoints and limits for moving animals from one water to
+        another. Nothing is stored. If no plan can keep the limits, the request is refused; the
+        problem names the limit in the way and the smallest change that would free the plan.
 
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("plan_transfer", body,
             curve=curve,
@@ -3811,11 +3864,11 @@ class Client:
     ) -> None:
         """Delete a saved transfer.
 
-        Nothing of it is kept.
+        Deletes the plan and its log for good.
 
-        id: The id that was told when the transfer was saved.
-        if_match: The ETag of the transfer as last read, in its quotes, or several; refused
-        with 412 if it was changed since.
+        id: The id given when the transfer was saved.
+        if_match: ETag of the transfer as you last read it, in its quotes, or several. If the
+        transfer has changed since, the request is refused with 412.
         """
         self.fetch("delete_transfer",
             id=id,
@@ -3830,21 +3883,21 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """A saved transfer as it stands.
+        """Get a saved transfer.
 
-        The log, what it tells of the container and the drip, and the plan in force, whose
+        Gives the log, what it shows about container and drip, and the plan in force, whose
         times count from `plan_start`. The id is enough to read.
 
-        id: The id that was told when the transfer was saved.
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_transfer",
             id=id,
@@ -3864,23 +3917,23 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Change start, note or end of a saved transfer.
+        """Change the start, note or end of a saved transfer.
 
-        What is left out stays. The start can be moved until the first reading is logged; after
-        the end nothing more is logged.
+        Changes only the fields that you send. You can move the start until the first reading
+        is logged. After the end, only what goes wrong can be logged.
 
-        id: The id that was told when the transfer was saved.
-        if_match: The ETag of the transfer as last read, in its quotes, or several; refused
-        with 412 if it was changed since.
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        if_match: ETag of the transfer as you last read it, in its quotes, or several. If the
+        transfer has changed since, the request is refused with 412.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("change_transfer", body,
             id=id,
@@ -3898,19 +3951,19 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
-        """Visits of a saved transfer as a calendar.
+        """Get the visits of a saved transfer as a calendar.
 
-        iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows
+        iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows
         each correction.
 
-        id: The id that was told when the transfer was saved.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         self.fetch("get_transfer_calendar",
             id=id,
@@ -3926,19 +3979,19 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
-        """Picture of a saved transfer.
+        """Get the chart of a saved transfer.
 
-        The plan in force, from `plan_start` on. Also by extension, as
+        Picture of the plan in force, from `plan_start` on. An extension works too, as in
         /v1/transfers/{id}/chart.png.
 
-        id: The id that was told when the transfer was saved.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         self.fetch("get_transfer_chart",
             id=id,
@@ -3957,33 +4010,33 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Report what happened, and get the one thing to do first.
+        """Report what happened and get what to do first.
 
-        For what goes wrong at the container, in one call: stop the drip, the animals look
-        wrong, the power fails or is back, you come late, somebody touched the clamp, or the
-        container or the jug was filled up. The answer says in `course.now` the one thing to do
-        first. A report is never refused for anything else in it: what cannot be used is left
-        out and named in `course.warnings`, also a time that cannot be. Whatever was read can
-        come along, as for a reading. No plan is computed for it. After a stop, after animals
-        look wrong and after the power failed, the drip counts as closed from that time,
-        whatever is read later. The way on is a new plan once they have rested; `course.way_on`
-        says when.
+        Takes whatever goes wrong at the container, in one call: you stop the drip, the animals
+        look wrong, the power fails or is back, you are late, somebody touched the clamp, or
+        the container or the jug was filled up. `course.now` of the answer says the one thing
+        to do first. A report is never refused for anything else in it, not even for an
+        impossible time: what cannot be used is left out and named in `course.warnings`. Send
+        whatever you read along with it, as for a reading. No plan is computed for it. After a
+        stop, after animals look wrong and after a power failure, the drip counts as closed
+        from that time, whatever is read later. To go on, make a new plan once they have
+        rested; `course.way_on` says when.
 
-        id: The id that was told when the transfer was saved.
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
-        the same body it stores nothing twice and gets the same answer; with another body it is
-        refused. The key of a new transfer is given again for one day, until the transfer is
-        first changed, and to a random UUID only: any other text may be another client's by
-        chance.
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
+        with the same body, and nothing is stored twice and the answer is the same; with
+        another body, the request is refused. A new transfer's key is repeated for one day,
+        until the transfer first changes, and only for a random UUID: another client could pick
+        any other text by chance.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("log_event", body,
             id=id,
@@ -4001,19 +4054,19 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferExport:
-        """All of a transfer, to keep.
+        """Export a saved transfer.
 
-        As JSON the transfer as it stands, as GET answers it, with every leg of its plan that
-        is kept; as CSV its log, one entry a row. No key is in either.
+        As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its
+        log, one entry in each row. Neither holds a key.
 
-        id: The id that was told when the transfer was saved.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("export_transfer",
             id=id,
@@ -4026,11 +4079,11 @@ class Client:
         *,
         id: str,
     ) -> None:
-        """Revoke the helper's key.
+        """Revoke the helper key.
 
-        It opens nothing any more. What was logged with it stays.
+        The key stops working. What was logged with it stays.
 
-        id: The id that was told when the transfer was saved.
+        id: The id given when the transfer was saved.
         """
         self.fetch("revoke_helper_key",
             id=id)
@@ -4040,12 +4093,12 @@ class Client:
         *,
         id: str,
     ) -> HelperKey:
-        """A key for somebody who helps.
+        """Create a helper key.
 
-        Opens the log of the transfer: readings and events, nothing else. It is given once and
-        takes the place of an earlier one, which then opens nothing any more.
+        Gives a key with which a helper can log readings and events, and nothing else. You get
+        it once. A new key replaces the earlier one, which then stops working.
 
-        id: The id that was told when the transfer was saved.
+        id: The id given when the transfer was saved.
         """
         return json.loads(self.fetch("create_helper_key",
             id=id))
@@ -4058,20 +4111,20 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferNow:
-        """What to do now, in three lines.
+        """Get what to do now.
 
-        The one thing to do, why, and what comes next on the clock of the keeper. As text it
-        has exactly three lines, the first of which stands alone in a chat. It follows the
-        clock of the service: when a look is overdue it says so.
+        Gives the one thing to do, why, and what comes next by your clock. As text it has
+        exactly three lines, and the first makes sense alone in a chat. The answer follows the
+        clock of the service and says when a visit is overdue.
 
-        id: The id that was told when the transfer was saved.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_transfer_now",
             id=id,
@@ -4090,30 +4143,31 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Log what was read and seen, and have the plan corrected.
+        """Log a reading and have the plan corrected.
 
-        Weighs the reading with all before it: how fast the drip really runs, where the
-        container is, and what to do now. A reading that cannot be right is told and left out.
-        If the drip is off the rest is planned anew from where the container is; that plan is
-        then in force, and the answer has it. A sign of distress stops the plan and gives half
-        a step back, and is never refused for anything else in it. Readings may come in any
-        order, as from a phone that was offline. A transfer holds 10000 entries.
+        Weighs the reading together with all earlier ones: how fast the drip really runs, what
+        the container holds, and what to do now. A reading that cannot be right is named and
+        left out. If the drip runs too fast or too slow, the rest is planned again from where
+        the container is; the answer has this plan, which is now in force. A sign of distress
+        stops the plan and gives half a step back; it is never refused for anything else in it.
+        Readings may arrive in any order, as from a phone that was offline. A transfer holds 10
+        000 entries.
 
-        id: The id that was told when the transfer was saved.
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
-        the same body it stores nothing twice and gets the same answer; with another body it is
-        refused. The key of a new transfer is given again for one day, until the transfer is
-        first changed, and to a random UUID only: any other text may be another client's by
-        chance.
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
+        with the same body, and nothing is stored twice and the answer is the same; with
+        another body, the request is refused. A new transfer's key is repeated for one day,
+        until the transfer first changes, and only for a random UUID: another client could pick
+        any other text by chance.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("log_reading", body,
             id=id,
@@ -4134,26 +4188,26 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Go on after a stop, by a new plan from a reading.
+        """Restart a stopped transfer.
 
-        Plans the rest from what is read now, for a transfer that was stopped. Before the
-        animals have rested (`course.way_on`) it is refused with the time from which it is not.
+        Plans the rest of a stopped transfer from what you read now. Until the animals have
+        rested (`course.way_on`), the request is refused with the time from which it is not.
 
-        id: The id that was told when the transfer was saved.
-        idempotency_key: A new random UUID (version 4 or 7) for each request. Sent again with
-        the same body it stores nothing twice and gets the same answer; with another body it is
-        refused. The key of a new transfer is given again for one day, until the transfer is
-        first changed, and to a random UUID only: any other text may be another client's by
-        chance.
-        curve: Whether the curve of a plan comes with it as JSON. With none the list `curve` is
-        empty, and the answer about half as long; nothing else changes.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        id: The id given when the transfer was saved.
+        idempotency_key: A new random UUID (version 4 or 7) for each request. Send it again
+        with the same body, and nothing is stored twice and the answer is the same; with
+        another body, the request is refused. A new transfer's key is repeated for one day,
+        until the transfer first changes, and only for a random UUID: another client could pick
+        any other text by chance.
+        curve: Whether the JSON of a plan includes its curve. With `none`, the list `curve` is
+        empty and the answer about half as long; nothing else changes.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("restart_transfer", body,
             id=id,
@@ -4184,32 +4238,32 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> VesselAnswer:
-        """How much water a vessel really holds.
+        """Calculate how much water a vessel holds.
 
-        Net volume from shape, fill height, glass, sand bed and rock, and the litres in one
-        centimetre of level.
+        Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre
+        of level.
 
         shape: Shape of the vessel.
-        length: Length of a box or bow front, inner unless glass is given.
-        width: Front to back; of a bow front, at its ends.
-        middle_width: Front to back of a bow front where the bow stands out most.
+        length: Inner length of a box or bow front; outer if `glass` is given.
+        width: Size from front to back; of a bow front, at its ends.
+        middle_width: Size of a bow front from front to back at its widest.
         height: Height of the vessel.
         diameter: Diameter of a cylinder.
         top_diameter: Diameter of a bucket at its rim.
         bottom_diameter: Diameter of a bucket at its bottom.
-        fill_height: Depth of the water; the full height if not given.
-        glass: Thickness of the glass; with it the sizes given are outer sizes.
+        fill_height: Height of the water; the full height of the vessel if not given.
+        glass: Thickness of the glass. If given, all sizes are outer sizes.
         sand_depth: Depth of the sand bed.
         sand_porosity: Share of the sand bed that is water; 40 % if not given.
-        rock_mass: Mass of rock under water.
+        rock_mass: Mass of the rock under water.
         rock_density: Density of the rock; 2700 kg/m3 if not given.
-        units: Units of text and CSV; both families in text if not given. JSON is always
-        metric.
-        lang: Language of the sentences, by its BCP 47 tag; English if not given. In German
-        amounts are metric and decimals have a comma, unless `units` and `decimal` say
-        otherwise. Content-Language says which it is. The names of fields and enums stay as
-        they are, and so do the problems of a request that breaks this contract.
-        decimal: Decimal mark of the request and of text and CSV.
+        units: Units of text and CSV. If not given, text has both metric and US units. JSON is
+        always metric.
+        lang: Language of the sentences, as a BCP 47 tag; English if not given.
+        Content-Language says which you got. German uses metric units and a decimal comma
+        unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are,
+        and so do problems of a request that breaks this contract.
+        decimal: Decimal mark in the request and in text and CSV.
         """
         return json.loads(self.fetch("get_vessel_volume",
             shape=shape,

@@ -46,7 +46,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionAnswer:
-        """What one reading means on every other measure."""
+        """Convert a reading to every measure."""
         return await asyncio.to_thread(
             self.blocking.get_conversion,
             reading=reading,
@@ -73,7 +73,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> ConversionsAnswer:
-        """Many readings at once."""
+        """Convert many readings."""
         return await asyncio.to_thread(
             self.blocking.convert_readings, body,
             units=units,
@@ -98,7 +98,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CalibrationAnswer:
-        """What a known standard tells about an instrument."""
+        """Calibrate an instrument against a known standard."""
         return await asyncio.to_thread(
             self.blocking.get_calibration,
             standard=standard,
@@ -123,7 +123,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> MethodsAnswer:
-        """Every formula in use."""
+        """List the formulas in use."""
         return await asyncio.to_thread(
             self.blocking.list_methods,
             units=units,
@@ -139,7 +139,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> BlendAnswer:
-        """What several waters give together."""
+        """Blend several waters."""
         return await asyncio.to_thread(
             self.blocking.get_blend,
             water=water,
@@ -178,7 +178,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SaltMixAnswer:
-        """How much salt makes this water."""
+        """Calculate how much salt to use."""
         return await asyncio.to_thread(
             self.blocking.get_salt_mix,
             target=target,
@@ -223,7 +223,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TopOffAnswer:
-        """What evaporation did and what to pour in."""
+        """Make up for evaporation."""
         return await asyncio.to_thread(
             self.blocking.get_top_off,
             volume=volume,
@@ -255,7 +255,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> WaterChangeAnswer:
-        """What a water change does, or must hold."""
+        """Plan a water change."""
         return await asyncio.to_thread(
             self.blocking.get_water_change,
             volume=volume,
@@ -287,7 +287,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesListAnswer:
-        """Find animals and plants."""
+        """Search for species."""
         return await asyncio.to_thread(
             self.blocking.list_species,
             q=q,
@@ -313,7 +313,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> CompatibilityAnswer:
-        """The water several species share."""
+        """Find the water several species share."""
         return await asyncio.to_thread(
             self.blocking.get_compatibility,
             species=species,
@@ -332,7 +332,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SpeciesAnswer:
-        """One species."""
+        """Get one species."""
         return await asyncio.to_thread(
             self.blocking.get_species,
             id=id,
@@ -352,7 +352,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> GrowthAnswer:
-        """The water of an animal as it grows."""
+        """Plan the salinity as an animal grows."""
         return await asyncio.to_thread(
             self.blocking.get_species_growth,
             id=id,
@@ -374,7 +374,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Save a transfer, to log readings and have the plan corrected."""
+        """Save a transfer."""
         return await asyncio.to_thread(
             self.blocking.save_transfer, body,
             idempotency_key=idempotency_key,
@@ -477,7 +477,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
-        """A transfer plan by URL."""
+        """Plan a transfer by URL."""
         return await asyncio.to_thread(
             self.blocking.get_transfer_plan,
             from_salinity=from_salinity,
@@ -580,7 +580,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> PlanAnswer:
-        """A transfer plan."""
+        """Plan a transfer."""
         return await asyncio.to_thread(
             self.blocking.plan_transfer, body,
             curve=curve,
@@ -609,7 +609,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """A saved transfer as it stands."""
+        """Get a saved transfer."""
         return await asyncio.to_thread(
             self.blocking.get_transfer,
             id=id,
@@ -629,7 +629,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Change start, note or end of a saved transfer."""
+        """Change the start, note or end of a saved transfer."""
         return await asyncio.to_thread(
             self.blocking.change_transfer, body,
             id=id,
@@ -647,7 +647,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
-        """Visits of a saved transfer as a calendar."""
+        """Get the visits of a saved transfer as a calendar."""
         return await asyncio.to_thread(
             self.blocking.get_transfer_calendar,
             id=id,
@@ -663,7 +663,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> None:
-        """Picture of a saved transfer."""
+        """Get the chart of a saved transfer."""
         return await asyncio.to_thread(
             self.blocking.get_transfer_chart,
             id=id,
@@ -682,7 +682,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Report what happened, and get the one thing to do first."""
+        """Report what happened and get what to do first."""
         return await asyncio.to_thread(
             self.blocking.log_event, body,
             id=id,
@@ -700,7 +700,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferExport:
-        """All of a transfer, to keep."""
+        """Export a saved transfer."""
         return await asyncio.to_thread(
             self.blocking.export_transfer,
             id=id,
@@ -713,7 +713,7 @@ class Client:
         *,
         id: str,
     ) -> None:
-        """Revoke the helper's key."""
+        """Revoke the helper key."""
         return await asyncio.to_thread(
             self.blocking.revoke_helper_key,
             id=id)
@@ -723,7 +723,7 @@ class Client:
         *,
         id: str,
     ) -> HelperKey:
-        """A key for somebody who helps."""
+        """Create a helper key."""
         return await asyncio.to_thread(
             self.blocking.create_helper_key,
             id=id)
@@ -736,7 +736,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> TransferNow:
-        """What to do now, in three lines."""
+        """Get what to do now."""
         return await asyncio.to_thread(
             self.blocking.get_transfer_now,
             id=id,
@@ -755,7 +755,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Log what was read and seen, and have the plan corrected."""
+        """Log a reading and have the plan corrected."""
         return await asyncio.to_thread(
             self.blocking.log_reading, body,
             id=id,
@@ -776,7 +776,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> SavedTransferAnswer:
-        """Go on after a stop, by a new plan from a reading."""
+        """Restart a stopped transfer."""
         return await asyncio.to_thread(
             self.blocking.restart_transfer, body,
             id=id,
@@ -807,7 +807,7 @@ class Client:
         lang: Optional[Literal["en", "de"]] = None,
         decimal: Optional[Literal["point", "comma"]] = None,
     ) -> VesselAnswer:
-        """How much water a vessel really holds."""
+        """Calculate how much water a vessel holds."""
         return await asyncio.to_thread(
             self.blocking.get_vessel_volume,
             shape=shape,

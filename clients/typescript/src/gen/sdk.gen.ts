@@ -19,38 +19,38 @@ export type Options<TData extends TDataShape = TDataShape, ThrowOnError extends 
 };
 
 /**
- * What one reading means on every other measure
+ * Convert a reading to every measure
  *
- * Takes a reading on any measure and gives all the others at the same water, with the
- * corrections made, the uncertainty and the Venice zone. A measure that is out of its
- * formula's range is left out and named in `warnings`.
+ * Converts a reading on any measure to all the others for the same water, with the
+ * corrections made, the uncertainty and the Venice zone. A measure outside its formula's
+ * range is left out and named in `warnings`.
  *
  */
 export const getConversion = <ThrowOnError extends boolean = false>(options: Options<GetConversionData, ThrowOnError>): RequestResult<GetConversionResponses, GetConversionErrors, ThrowOnError> => (options.client ?? client).get<GetConversionResponses, GetConversionErrors, ThrowOnError>({ url: '/v1/conversions', ...options });
 
 /**
- * Many readings at once
+ * Convert many readings
  *
- * A JSON list of up to 10 000 readings, or a CSV table of any length. Both are answered
+ * Takes a JSON list of up to 10 000 readings, or a CSV table of any length. You get both
  * piece by piece; a table while you are still sending it. A bad reading gets its errors in
- * its own place and stops nothing. An answer that breaks off is not valid JSON, and its
- * transfer ends with an error.
+ * its own place and does not stop the others. If an answer breaks off, it is not valid JSON,
+ * and the HTTP stream ends with an error.
  *
- * The table has a head. Its columns `reading`, `temperature`, `instrument`, `calibration`,
- * `scale`, `temperature_compensated`, `zero_temperature`, `compensation`, `tds_factor` and
- * `correction` are read;
- * a unit may stand in the head, as `reading [SG]`, and then the cells are bare numbers.
- * A table is answered as a table unless you ask for another format. Every column comes back
- * as it was, with the measures and a column `error` behind it; JSON has the measures alone,
- * one item for each row. The trailers `Saltlock-Rows-Good` and `Saltlock-Rows-Bad` of a
- * table count the rows.
+ * The table needs a header row. The columns `reading`, `temperature`, `instrument`,
+ * `calibration`, `scale`, `temperature_compensated`, `zero_temperature`, `compensation`,
+ * `tds_factor` and `correction` are read. If a header holds a unit, such as `reading [SG]`,
+ * the cells below it are bare numbers. The answer is a table too, unless you ask for another
+ * format: all your columns unchanged, then the measures and a column `error`. JSON has the
+ * measures alone, one item for each row. The trailers `Saltlock-Rows-Good` and
+ * `Saltlock-Rows-Bad` of a table count the rows.
+ *
  * Write the table in UTF-8, or declare `charset=iso-8859-1` or `charset=windows-1252`; the
  * answer is always UTF-8. Client authors: read the answer while you send, or both sides
  * wait for ever.
  *
  * One client may have 8 of these requests open at a time. A few more wait for a moment;
- * beyond that the answer is 429 with Retry-After, or 503 where all clients together have
- * too many open.
+ * beyond that the answer is 429 with Retry-After, or 503 if all clients together have too
+ * many open.
  *
  */
 export const convertReadings = <ThrowOnError extends boolean = false>(options: Options<ConvertReadingsData, ThrowOnError>): RequestResult<ConvertReadingsResponses, ConvertReadingsErrors, ThrowOnError> => (options.client ?? client).post<ConvertReadingsResponses, ConvertReadingsErrors, ThrowOnError>({
@@ -63,79 +63,79 @@ export const convertReadings = <ThrowOnError extends boolean = false>(options: O
 });
 
 /**
- * What a known standard tells about an instrument
+ * Calibrate an instrument against a known standard
  *
- * The keeper measures a water whose salinity is known (a bottled standard, pure water, a
- * weighed mix) and gets the correction of the instrument with its uncertainty, to be sent
- * along with later readings as `correction`.
+ * Gives the correction of your instrument, with its uncertainty, from a reading in water
+ * whose salinity you know: a bottled standard, pure water or a weighed mix. Send it as
+ * `correction` with later readings.
  *
  */
 export const getCalibration = <ThrowOnError extends boolean = false>(options: Options<GetCalibrationData, ThrowOnError>): RequestResult<GetCalibrationResponses, GetCalibrationErrors, ThrowOnError> => (options.client ?? client).get<GetCalibrationResponses, GetCalibrationErrors, ThrowOnError>({ url: '/v1/conversions/calibration', ...options });
 
 /**
- * How much salt makes this water
+ * Calculate how much salt to use
  *
- * The salt and source water that make a volume of water of the target salinity. Where the
- * water content of the product is not known the answer takes an anhydrous product, the
- * least salt that can be needed, and gives the amount for a fully hydrated mix beside it:
- * start with the smaller, dissolve, measure, complete.
+ * Gives the salt and source water for a volume of water at the target salinity. If you do
+ * not give the water content of the product, you get two amounts: `salt` for a dry product,
+ * the least you can need, and `salt_hydrated` for a fully hydrated mix. Start with the
+ * smaller one, dissolve it, measure, then add what is missing.
  *
  */
 export const getSaltMix = <ThrowOnError extends boolean = false>(options: Options<GetSaltMixData, ThrowOnError>): RequestResult<GetSaltMixResponses, GetSaltMixErrors, ThrowOnError> => (options.client ?? client).get<GetSaltMixResponses, GetSaltMixErrors, ThrowOnError>({ url: '/v1/mixes/salt', ...options });
 
 /**
- * What several waters give together
+ * Blend several waters
  *
- * Two or more waters poured together: salinity, temperature, volume and alkalinity, by
- * conservation of mass, salt, heat and alkalinity. With `target`, one of the waters may
- * leave its volume out, and the answer says how much of it is needed.
+ * Gives salinity, temperature, volume and alkalinity of two or more waters poured together,
+ * by conservation of mass, salt, heat and alkalinity. With `target`, leave out the volume of
+ * one water, and the answer says how much of it you need.
  *
  */
 export const getBlend = <ThrowOnError extends boolean = false>(options: Options<GetBlendData, ThrowOnError>): RequestResult<GetBlendResponses, GetBlendErrors, ThrowOnError> => (options.client ?? client).get<GetBlendResponses, GetBlendErrors, ThrowOnError>({ url: '/v1/mixes/blend', ...options });
 
 /**
- * What a water change does, or must hold
+ * Plan a water change
  *
- * How much to change to reach a salinity, or what the new water must be. With `target` and
- * `new_water`: how much to take out and put in, and the steps if one would be too much. With
- * `change`: the volume is changed anyway; what salinity and how much salt must the new water
- * have to hold the tank, or to reach `target`.
+ * Says how much to change to reach a salinity, or what the new water must be. With `target`
+ * and `new_water`: how much to take out and put in, and the steps if one would be too much.
+ * With `change`, a volume you change anyway: the salinity and salt of the new water that
+ * hold the tank, or bring it to `target`.
  *
  */
 export const getWaterChange = <ThrowOnError extends boolean = false>(options: Options<GetWaterChangeData, ThrowOnError>): RequestResult<GetWaterChangeResponses, GetWaterChangeErrors, ThrowOnError> => (options.client ?? client).get<GetWaterChangeResponses, GetWaterChangeErrors, ThrowOnError>({ url: '/v1/mixes/water-change', ...options });
 
 /**
- * What evaporation did and what to pour in
+ * Make up for evaporation
  *
- * Water evaporates, salt stays. From the volume missing, or from the reading now: how much
- * fresh water to add; and how the salinity drifts if the tank is topped off with other water.
+ * Says how much fresh water to add, from the missing volume or from the salinity now. Water
+ * evaporates, and the salt stays. Also says how the salinity drifts if you top off with other
+ * water.
  *
  */
 export const getTopOff = <ThrowOnError extends boolean = false>(options: Options<GetTopOffData, ThrowOnError>): RequestResult<GetTopOffResponses, GetTopOffErrors, ThrowOnError> => (options.client ?? client).get<GetTopOffResponses, GetTopOffErrors, ThrowOnError>({ url: '/v1/mixes/top-off', ...options });
 
 /**
- * How much water a vessel really holds
+ * Calculate how much water a vessel holds
  *
- * Net volume from shape, fill height, glass, sand bed and rock, and the litres in one centimetre of level.
+ * Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
  */
 export const getVesselVolume = <ThrowOnError extends boolean = false>(options: Options<GetVesselVolumeData, ThrowOnError>): RequestResult<GetVesselVolumeResponses, GetVesselVolumeErrors, ThrowOnError> => (options.client ?? client).get<GetVesselVolumeResponses, GetVesselVolumeErrors, ThrowOnError>({ url: '/v1/vessels/volume', ...options });
 
 /**
- * A transfer plan by URL
+ * Plan a transfer by URL
  *
- * The same plan as the POST of this path, asked by one URL. Each name is the path of the
- * field in the posted body with underscores between, and speaks of one kind of animal.
- * Nothing is stored.
+ * Gives the same plan as POST on this path, from one URL, for one kind of animal. Each name
+ * is the path of a field in the posted body, joined by underscores. Nothing is stored.
  *
  */
 export const getTransferPlan = <ThrowOnError extends boolean = false>(options: Options<GetTransferPlanData, ThrowOnError>): RequestResult<GetTransferPlanResponses, GetTransferPlanErrors, ThrowOnError> => (options.client ?? client).get<GetTransferPlanResponses, GetTransferPlanErrors, ThrowOnError>({ url: '/v1/transfers/plan', ...options });
 
 /**
- * A transfer plan
+ * Plan a transfer
  *
- * Route, phases, checkpoints and limits for moving animals from one water to another.
- * Nothing is stored. A plan that cannot keep its limits is refused with the limit that
- * binds and the smallest change that would free it.
+ * Gives route, phases, checkpoints and limits for moving animals from one water to another.
+ * Nothing is stored. If no plan can keep the limits, the request is refused; the problem names
+ * the limit in the way and the smallest change that would free the plan.
  *
  */
 export const planTransfer = <ThrowOnError extends boolean = false>(options: Options<PlanTransferData, ThrowOnError>): RequestResult<PlanTransferResponses, PlanTransferErrors, ThrowOnError> => (options.client ?? client).post<PlanTransferResponses, PlanTransferErrors, ThrowOnError>({
@@ -148,14 +148,14 @@ export const planTransfer = <ThrowOnError extends boolean = false>(options: Opti
 });
 
 /**
- * Save a transfer, to log readings and have the plan corrected
+ * Save a transfer
  *
- * Plans as POST /v1/transfers/plan does and keeps the plan. Without a `start` the first
- * drop is taken to fall now, and the answer says so. The answer has the `id`, which opens
- * the transfer to whoever knows it, and, this once, the `key` that changes it; the service
- * keeps only a hash of the key.
+ * Plans as POST /v1/transfers/plan does, and keeps the plan so that you can log readings
+ * and have it corrected. Without `start` the first drop falls now, and the answer says so. The
+ * answer has the `id`, with which anyone can read the transfer, and, this once, the `key` that
+ * changes it; the service keeps only a hash of the key.
  *
- * A transfer is deleted 30 days after the end of its plan or of what was last logged,
+ * A transfer is deleted 30 days after its plan ends or after the last entry of its log,
  * whichever is later. A body may hold 64 kB.
  *
  */
@@ -171,7 +171,7 @@ export const saveTransfer = <ThrowOnError extends boolean = false>(options: Opti
 /**
  * Delete a saved transfer
  *
- * Nothing of it is kept.
+ * Deletes the plan and its log for good.
  */
 export const deleteTransfer = <ThrowOnError extends boolean = false>(options: Options<DeleteTransferData, ThrowOnError>): RequestResult<DeleteTransferResponses, DeleteTransferErrors, ThrowOnError> => (options.client ?? client).delete<DeleteTransferResponses, DeleteTransferErrors, ThrowOnError>({
     security: [{ scheme: 'bearer', type: 'http' }],
@@ -180,19 +180,19 @@ export const deleteTransfer = <ThrowOnError extends boolean = false>(options: Op
 });
 
 /**
- * A saved transfer as it stands
+ * Get a saved transfer
  *
- * The log, what it tells of the container and the drip, and the plan in force, whose times
+ * Gives the log, what it shows about container and drip, and the plan in force, whose times
  * count from `plan_start`. The id is enough to read.
  *
  */
 export const getTransfer = <ThrowOnError extends boolean = false>(options: Options<GetTransferData, ThrowOnError>): RequestResult<GetTransferResponses, GetTransferErrors, ThrowOnError> => (options.client ?? client).get<GetTransferResponses, GetTransferErrors, ThrowOnError>({ url: '/v1/transfers/{id}', ...options });
 
 /**
- * Change start, note or end of a saved transfer
+ * Change the start, note or end of a saved transfer
  *
- * What is left out stays. The start can be moved until the first reading is logged; after
- * the end nothing more is logged.
+ * Changes only the fields that you send. You can move the start until the first reading is
+ * logged. After the end, only what goes wrong can be logged.
  *
  */
 export const changeTransfer = <ThrowOnError extends boolean = false>(options: Options<ChangeTransferData, ThrowOnError>): RequestResult<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError> => (options.client ?? client).patch<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError>({
@@ -206,14 +206,14 @@ export const changeTransfer = <ThrowOnError extends boolean = false>(options: Op
 });
 
 /**
- * Log what was read and seen, and have the plan corrected
+ * Log a reading and have the plan corrected
  *
- * Weighs the reading with all before it: how fast the drip really runs, where the
- * container is, and what to do now. A reading that cannot be right is told and left out. If
- * the drip is off the rest is planned anew from where the container is; that plan is then
- * in force, and the answer has it. A sign of distress stops the plan and gives half a step
- * back, and is never refused for anything else in it. Readings may come in any order, as from
- * a phone that was offline. A transfer holds 10000 entries.
+ * Weighs the reading together with all earlier ones: how fast the drip really runs, what the
+ * container holds, and what to do now. A reading that cannot be right is named and left out.
+ * If the drip runs too fast or too slow, the rest is planned again from where the container
+ * is; the answer has this plan, which is now in force. A sign of distress stops the plan and
+ * gives half a step back; it is never refused for anything else in it. Readings may arrive in
+ * any order, as from a phone that was offline. A transfer holds 10 000 entries.
  *
  */
 export const logReading = <ThrowOnError extends boolean = false>(options: Options<LogReadingData, ThrowOnError>): RequestResult<LogReadingResponses, LogReadingErrors, ThrowOnError> => (options.client ?? client).post<LogReadingResponses, LogReadingErrors, ThrowOnError>({
@@ -227,19 +227,19 @@ export const logReading = <ThrowOnError extends boolean = false>(options: Option
 });
 
 /**
- * Report what happened, and get the one thing to do first
+ * Report what happened and get what to do first
  *
- * For what goes wrong at the container, in one call: stop the drip, the animals look wrong,
- * the power fails or is back, you come late, somebody touched the clamp, or the container or
- * the jug was filled up. The answer says in `course.now` the one thing to do first.
+ * Takes whatever goes wrong at the container, in one call: you stop the drip, the animals look
+ * wrong, the power fails or is back, you are late, somebody touched the clamp, or the container
+ * or the jug was filled up. `course.now` of the answer says the one thing to do first.
  *
- * A report is never refused for anything else in it: what cannot be used is left out and
- * named in `course.warnings`, also a time that cannot be. Whatever was read can come along,
- * as for a reading. No plan is computed for it.
+ * A report is never refused for anything else in it, not even for an impossible time: what
+ * cannot be used is left out and named in `course.warnings`. Send whatever you read along with
+ * it, as for a reading. No plan is computed for it.
  *
- * After a stop, after animals look wrong and after the power failed, the drip counts as closed
- * from that time, whatever is read later. The way on is a new plan once they have
- * rested; `course.way_on` says when.
+ * After a stop, after animals look wrong and after a power failure, the drip counts as closed
+ * from that time, whatever is read later. To go on, make a new plan once they have rested;
+ * `course.way_on` says when.
  *
  */
 export const logEvent = <ThrowOnError extends boolean = false>(options: Options<LogEventData, ThrowOnError>): RequestResult<LogEventResponses, LogEventErrors, ThrowOnError> => (options.client ?? client).post<LogEventResponses, LogEventErrors, ThrowOnError>({
@@ -253,20 +253,20 @@ export const logEvent = <ThrowOnError extends boolean = false>(options: Options<
 });
 
 /**
- * What to do now, in three lines
+ * Get what to do now
  *
- * The one thing to do, why, and what comes next on the clock of the keeper. As text it has
- * exactly three lines, the first of which stands alone in a chat. It follows the clock of the service: when a
- * look is overdue it says so.
+ * Gives the one thing to do, why, and what comes next by your clock. As text it has exactly
+ * three lines, and the first makes sense alone in a chat. The answer follows the clock of the
+ * service and says when a visit is overdue.
  *
  */
 export const getTransferNow = <ThrowOnError extends boolean = false>(options: Options<GetTransferNowData, ThrowOnError>): RequestResult<GetTransferNowResponses, GetTransferNowErrors, ThrowOnError> => (options.client ?? client).get<GetTransferNowResponses, GetTransferNowErrors, ThrowOnError>({ url: '/v1/transfers/{id}/now', ...options });
 
 /**
- * Go on after a stop, by a new plan from a reading
+ * Restart a stopped transfer
  *
- * Plans the rest from what is read now, for a transfer that was stopped. Before the animals
- * have rested (`course.way_on`) it is refused with the time from which it is not.
+ * Plans the rest of a stopped transfer from what you read now. Until the animals have rested
+ * (`course.way_on`), the request is refused with the time from which it is not.
  *
  */
 export const restartTransfer = <ThrowOnError extends boolean = false>(options: Options<RestartTransferData, ThrowOnError>): RequestResult<RestartTransferResponses, RestartTransferErrors, ThrowOnError> => (options.client ?? client).post<RestartTransferResponses, RestartTransferErrors, ThrowOnError>({
@@ -280,9 +280,9 @@ export const restartTransfer = <ThrowOnError extends boolean = false>(options: O
 });
 
 /**
- * Revoke the helper's key
+ * Revoke the helper key
  *
- * It opens nothing any more. What was logged with it stays.
+ * The key stops working. What was logged with it stays.
  */
 export const revokeHelperKey = <ThrowOnError extends boolean = false>(options: Options<RevokeHelperKeyData, ThrowOnError>): RequestResult<RevokeHelperKeyResponses, RevokeHelperKeyErrors, ThrowOnError> => (options.client ?? client).delete<RevokeHelperKeyResponses, RevokeHelperKeyErrors, ThrowOnError>({
     security: [{ scheme: 'bearer', type: 'http' }],
@@ -291,10 +291,10 @@ export const revokeHelperKey = <ThrowOnError extends boolean = false>(options: O
 });
 
 /**
- * A key for somebody who helps
+ * Create a helper key
  *
- * Opens the log of the transfer: readings and events, nothing else. It is given once and
- * takes the place of an earlier one, which then opens nothing any more.
+ * Gives a key with which a helper can log readings and events, and nothing else. You get it
+ * once. A new key replaces the earlier one, which then stops working.
  *
  */
 export const createHelperKey = <ThrowOnError extends boolean = false>(options: Options<CreateHelperKeyData, ThrowOnError>): RequestResult<CreateHelperKeyResponses, CreateHelperKeyErrors, ThrowOnError> => (options.client ?? client).post<CreateHelperKeyResponses, CreateHelperKeyErrors, ThrowOnError>({
@@ -304,72 +304,73 @@ export const createHelperKey = <ThrowOnError extends boolean = false>(options: O
 });
 
 /**
- * All of a transfer, to keep
+ * Export a saved transfer
  *
- * As JSON the transfer as it stands, as GET answers it, with every leg of its plan that is kept; as
- * CSV its log, one entry a row. No key is in either.
+ * As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
+ * one entry in each row. Neither holds a key.
  *
  */
 export const exportTransfer = <ThrowOnError extends boolean = false>(options: Options<ExportTransferData, ThrowOnError>): RequestResult<ExportTransferResponses, ExportTransferErrors, ThrowOnError> => (options.client ?? client).get<ExportTransferResponses, ExportTransferErrors, ThrowOnError>({ url: '/v1/transfers/{id}/export', ...options });
 
 /**
- * Picture of a saved transfer
+ * Get the chart of a saved transfer
  *
- * The plan in force, from `plan_start` on. Also by extension, as /v1/transfers/{id}/chart.png.
+ * Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
  */
 export const getTransferChart = <ThrowOnError extends boolean = false>(options: Options<GetTransferChartData, ThrowOnError>): RequestResult<GetTransferChartResponses, GetTransferChartErrors, ThrowOnError> => (options.client ?? client).get<GetTransferChartResponses, GetTransferChartErrors, ThrowOnError>({ url: '/v1/transfers/{id}/chart', ...options });
 
 /**
- * Visits of a saved transfer as a calendar
+ * Get the visits of a saved transfer as a calendar
  *
- * iCalendar (RFC 5545) of the plan in force; a calendar that subscribes to it follows each correction.
+ * iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
  */
 export const getTransferCalendar = <ThrowOnError extends boolean = false>(options: Options<GetTransferCalendarData, ThrowOnError>): RequestResult<GetTransferCalendarResponses, GetTransferCalendarErrors, ThrowOnError> => (options.client ?? client).get<GetTransferCalendarResponses, GetTransferCalendarErrors, ThrowOnError>({ url: '/v1/transfers/{id}/calendar', ...options });
 
 /**
- * Find animals and plants
+ * Search for species
  *
- * Search by common (English, German), scientific or old name, by its initials, in the plural
- * or in part, or by a whole question; narrowed by group, family, the water they live in, or
- * the company they can join. `match` says how the name was understood: only an `exact` one
- * means one species, and text then says what salinity it needs. A name or a part of one that
- * several are called by lists them; a misspelled one asks whether you mean another; any other
- * is not in the table, and `near` names what comes near. `facets` counts what was found.
+ * Searches by common name (English, German), scientific or older name, initials, plural or
+ * part of a name, or by a whole question. You can narrow the search by group, family,
+ * salinity, or the company they can join. `match` says how the name was understood. Only
+ * `exact` means one species, and text then says what salinity it needs. A name, or part of
+ * one, that several species share lists them; a misspelled name asks whether you mean
+ * another; for any other name, `near` lists what comes close. `facets` counts what was found.
  *
  */
 export const listSpecies = <ThrowOnError extends boolean = false>(options?: Options<ListSpeciesData, ThrowOnError>): RequestResult<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError> => (options?.client ?? client).get<ListSpeciesResponses, ListSpeciesErrors, ThrowOnError>({ url: '/v1/species', ...options });
 
 /**
- * The water several species share
+ * Find the water several species share
  *
- * First whether temper, predation or numbers forbid the company. Then the salinity,
- * temperature and pH that all share at their life stage, survived and preferred,
- * who limits each side and by how much, without whom the rest would fit, cautions, and what a
- * given water means for each. As a table it is a club's list, a row for each species.
+ * Says whether several species can live together, and in which water. Temper, predation and
+ * numbers come first. Then come the salinity, temperature and pH that all share at their life
+ * stage, survived and preferred; who limits each side and by how much; without whom the rest
+ * would fit; cautions; and what a given water means for each. As CSV it has a row for each
+ * species.
  *
  */
 export const getCompatibility = <ThrowOnError extends boolean = false>(options: Options<GetCompatibilityData, ThrowOnError>): RequestResult<GetCompatibilityResponses, GetCompatibilityErrors, ThrowOnError> => (options.client ?? client).get<GetCompatibilityResponses, GetCompatibilityErrors, ThrowOnError>({ url: '/v1/species/compatibility', ...options });
 
 /**
- * One species
+ * Get one species
  *
- * Ranges by life stage with the source of every value.
+ * Ranges by life stage, with the source of each value.
  */
 export const getSpecies = <ThrowOnError extends boolean = false>(options: Options<GetSpeciesData, ThrowOnError>): RequestResult<GetSpeciesResponses, GetSpeciesErrors, ThrowOnError> => (options.client ?? client).get<GetSpeciesResponses, GetSpeciesErrors, ThrowOnError>({ url: '/v1/species/{id}', ...options });
 
 /**
- * The water of an animal as it grows
+ * Plan the salinity as an animal grows
  *
- * What it needs now and what later, and the salinity between as a target curve, which
- * `home_tank.target_curve` of a transfer plan takes as it stands. When a stage begins no
- * source of the table tells: the time is the keeper's, or a default that is told.
+ * Gives the water an animal needs now and later, and the salinity in between as a curve that
+ * `home_tank.target_curve` of a transfer plan takes as it is. No source in the table says when
+ * a stage begins: give the time yourself, or a default is used and named.
  *
  */
 export const getSpeciesGrowth = <ThrowOnError extends boolean = false>(options: Options<GetSpeciesGrowthData, ThrowOnError>): RequestResult<GetSpeciesGrowthResponses, GetSpeciesGrowthErrors, ThrowOnError> => (options.client ?? client).get<GetSpeciesGrowthResponses, GetSpeciesGrowthErrors, ThrowOnError>({ url: '/v1/species/{id}/growth', ...options });
 
 /**
- * Every formula in use
+ * List the formulas in use
  *
- * Source, range, uncertainty and standing of every formula that an answer may name in `methods`.
+ * Source, range, uncertainty and standing of each formula that answers name in `methods`.
  */
 export const listMethods = <ThrowOnError extends boolean = false>(options?: Options<ListMethodsData, ThrowOnError>): RequestResult<ListMethodsResponses, ListMethodsErrors, ThrowOnError> => (options?.client ?? client).get<ListMethodsResponses, ListMethodsErrors, ThrowOnError>({ url: '/v1/methods', ...options });

@@ -21,16 +21,16 @@ export type Problem = {
      */
     status: number;
     /**
-     * What happened here.
+     * What went wrong with this request.
      */
     detail?: string;
     /**
-     * Name of this request in the server's log.
+     * Id of this request in the server's log.
      */
     request_id?: string;
     errors?: Array<Fault>;
     /**
-     * How many more faults there are than errors lists.
+     * How many more faults there are than `errors` lists.
      */
     more_errors?: number;
 };
@@ -41,19 +41,19 @@ export type Fault = {
      */
     where: string;
     /**
-     * What was given, what is allowed, what to do.
+     * What was given, what is allowed and what to do.
      */
     reason: string;
     /**
-     * Short name of the rule that was broken, for programs.
+     * Short name of the broken rule, for programs.
      */
     rule: string;
     /**
-     * Fields of the request that, set to these values together, lead on. On a refused plan the offers are the planner's own; the first was tried and has a plan.
+     * Changes to the request that, made together, get you further. For a refused plan the planner makes the offers; the first has been tried and leads to a plan.
      */
     offer?: Array<Change>;
     /**
-     * Species that a name may mean, where it is the name that is not clear.
+     * Species that the name may mean, if the name is unclear.
      */
     candidates?: Array<NameCandidate>;
 };
@@ -67,13 +67,13 @@ export type Change = {
      */
     where: string;
     /**
-     * As a query takes it. In a body a count, true and false stand without quotes, and an empty text takes the field out.
+     * The value, as a query takes it. In a body, write a count, true and false without quotes; an empty text means: remove the field.
      */
     value: string;
 };
 
 /**
- * Something to tell a person; programs read the code.
+ * A sentence for people, with its code for programs.
  */
 export type Note = {
     code: string;
@@ -83,14 +83,14 @@ export type Note = {
 export type Notes = Array<Note>;
 
 /**
- * The request after defaults, as strings that can be sent again.
+ * The request with defaults filled in, as strings that you can send again.
  */
 export type Inputs = {
     [key: string]: unknown;
 };
 
 /**
- * The answer in a few short lines, in both unit families.
+ * The answer in a few short lines.
  */
 export type Summary = string;
 
@@ -111,18 +111,18 @@ export type Model = {
 };
 
 /**
- * The input that brings most of the uncertainty.
+ * The input that contributes most to the uncertainty.
  */
 export type Dominant = {
     input: string;
     /**
-     * Of the variance.
+     * Its share of the variance.
      */
     share: number;
 };
 
 /**
- * A value in a fixed unit, with its standard uncertainty (k = 1) where known.
+ * A value in a fixed unit, with its standard uncertainty (k = 1) if known.
  */
 export type Quantity = {
     value: number;
@@ -141,7 +141,7 @@ export type PracticalSalinity = Quantity;
 export type AbsoluteSalinity = Quantity;
 
 /**
- * Change of absolute salinity in time, g/kg/h.
+ * Rate of change of absolute salinity, g/kg/h.
  */
 export type SalinityRate = Quantity;
 
@@ -206,12 +206,12 @@ export type Volume = Quantity;
 export type Length = Quantity;
 
 /**
- * Volume per length of level, L/cm.
+ * Volume per centimetre of level, L/cm.
  */
 export type VolumePerLength = Quantity;
 
 /**
- * Length of time, h.
+ * Duration, h.
  */
 export type Duration = Quantity;
 
@@ -221,7 +221,7 @@ export type Duration = Quantity;
 export type Flow = Quantity;
 
 /**
- * Drops in time, drops/s.
+ * Drip rate, drops/s.
  */
 export type DripRate = Quantity;
 
@@ -236,12 +236,12 @@ export type Alkalinity = Quantity;
 export type Ammonia = Quantity;
 
 /**
- * pH on the NBS buffers, pH.
+ * pH on the NBS scale.
  */
 export type Ph = Quantity;
 
 /**
- * Share of a whole, 1.
+ * Share or ratio, without a dimension; the unit is 1.
  */
 export type Fraction = Quantity;
 
@@ -251,7 +251,7 @@ export type Fraction = Quantity;
 export type ReadingText = string;
 
 /**
- * A temperature, C or F.
+ * A temperature: C or F.
  */
 export type TemperatureText = string;
 
@@ -276,12 +276,12 @@ export type LengthText = string;
 export type AreaText = string;
 
 /**
- * A length of time: h, min, days.
+ * A duration: h, min, days.
  */
 export type DurationText = string;
 
 /**
- * Drops in time.
+ * A drip rate: drops/s.
  */
 export type DripRateText = string;
 
@@ -301,22 +301,22 @@ export type ConventionText = string;
 export type SalinityDifferenceText = string;
 
 /**
- * A change of salinity in time.
+ * A rate of change of salinity: g/kg/h.
  */
 export type SalinityRateText = string;
 
 /**
- * A change of temperature in time.
+ * A rate of change of temperature: K/h.
  */
 export type TemperatureRateText = string;
 
 /**
- * A density.
+ * A density: kg/m3.
  */
 export type DensityText = string;
 
 /**
- * A pH on the NBS buffers.
+ * A pH on the NBS scale.
  */
 export type PhText = string;
 
@@ -336,32 +336,32 @@ export type AmmoniaText = string;
 export type NitriteText = string;
 
 /**
- * Dissolved oxygen.
+ * Dissolved oxygen: mg/L.
  */
 export type OxygenText = string;
 
 /**
- * What a meter does about temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C; with at 20C behind it where the display is for 20 °C.
+ * How a meter compensates for temperature: none, nlf (ISO 7888), or a coefficient such as 1.91 %/C. Add at 20C if its display refers to 20 °C.
  */
 export type CompensationText = string;
 
 /**
- * Correction of an instrument: a factor such as 1.02(1), or with a unit what is to be added, such as -0.0012(5) SG.
+ * Correction of an instrument: a factor such as 1.02(1), or an amount to add, with its unit, such as -0.0012(5) SG.
  */
 export type CorrectionText = string;
 
 /**
- * One water: volume, salinity, temperature and, if known, alkalinity and pH, with commas between.
+ * One water: volume, salinity, temperature and, if known, alkalinity and pH, separated by commas.
  */
 export type PortionText = string;
 
 /**
- * A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or one that shows dissolved solids by a factor.
+ * A glass hydrometer, a plastic box with a swinging pointer, a refractometer, a conductivity meter, or a meter that multiplies conductivity by a factor to show dissolved solids.
  */
 export type InstrumentKind = 'none' | 'hydrometer' | 'pointer_hydrometer' | 'refractometer' | 'conductivity' | 'tds';
 
 /**
- * What the marks of a refractometer were drawn for.
+ * What the scale of a refractometer is for.
  */
 export type RefractometerScale = 'seawater' | 'nacl' | 'brix';
 
@@ -373,12 +373,12 @@ export type SaltKind = 'sea_salt' | 'nacl';
 export type VesselShape = 'box' | 'cylinder' | 'bucket' | 'bow_front';
 
 /**
- * In one step, by a drip, by measured cups poured in by hand, by changing the tank around the animals, by that and then a drip, or in stages through holding tanks. Only answers have `out_of_bag`: out of foul bag water first, whatever was asked for; and `by_marks`: a drip in a container of which nobody gave the volume, in parts of the starting level.
+ * How the animals move. `auto`: the planner chooses. `direct`: in one step. `drip`: by a drip. `cups`: by measured cups poured in by hand. `ramp`: by changing the water of the tank they live in. `combined`: by a ramp and then a drip. `staged`: through holding tanks. Two are in answers only. `out_of_bag`: out of foul bag water first, whatever you asked for. `by_marks`: a drip in a container of unknown volume, in parts of the starting level.
  */
 export type TransferRoute = 'auto' | 'direct' | 'drip' | 'cups' | 'ramp' | 'combined' | 'staged' | 'out_of_bag' | 'by_marks';
 
 /**
- * A time with its zone, as 2026-12-01T09:00:00Z; from 1970 to 2199.
+ * A time with its zone, such as 2026-12-01T09:00:00Z; from 1970 to 2199.
  */
 export type StartText = string;
 
@@ -388,7 +388,7 @@ export type StartText = string;
 export type ClockText = string;
 
 /**
- * A time zone by its name in the IANA data base.
+ * A time zone, by its IANA name.
  */
 export type ZoneText = string;
 
@@ -398,7 +398,7 @@ export type ZoneText = string;
 export type Preference = 'time' | 'visits' | 'water';
 
 /**
- * What the drip runs from. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little. `tank`: a hose that hangs in the tank. If not given, `tank` where `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, else `jug`.
+ * What feeds the drip. `jug`: a jug that you fill with one charge at a time, so that a stuck valve can do little harm. `tank`: a hose that hangs in the tank. If not given: `tank` if `source_tank.surface`, `line.head` or `line.intake_depth` describes such a hose, otherwise `jug`.
  */
 export type Feed = 'jug' | 'tank';
 
@@ -409,7 +409,7 @@ export type Condition = 'well' | 'thin' | 'sick' | 'medicated' | 'just_shipped' 
 export type PlanField = 'duration' | 'exact_duration' | 'least_duration';
 
 /**
- * One water on every measure. A measure out of its range is left out.
+ * One water on every measure. A measure outside its formula's range is left out.
  */
 export type ConversionAnswer = {
     summary: Summary;
@@ -420,15 +420,15 @@ export type ConversionAnswer = {
     salt_per_litre?: SaltPerLitre;
     density?: Density;
     /**
-     * On each pair of temperatures in use.
+     * Specific gravity at each pair of temperatures in use.
      */
     specific_gravity: Array<ConventionGravity>;
     /**
-     * At the temperature of the sample.
+     * Conductivity at the temperature of the sample.
      */
     conductivity?: Conductivity;
     /**
-     * Of the same water at 25 °C.
+     * Conductivity of the same water at 25 °C.
      */
     conductivity_25?: Conductivity;
     refractive_index?: RefractiveIndex;
@@ -436,20 +436,20 @@ export type ConversionAnswer = {
     osmolality?: Osmolality;
     freezing_point?: Temperature;
     /**
-     * In balance with moist air at one atmosphere.
+     * Dissolved oxygen in balance with moist air at one atmosphere.
      */
     oxygen_saturation?: DissolvedOxygen;
     /**
-     * Of the sample.
+     * Temperature of the sample.
      */
     temperature: Temperature;
     zone: Zone;
     /**
-     * What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+     * How the reading was understood, if it can mean more than one water. All measures, CSV and `only` follow this.
      */
     read_as?: ReadAs;
     /**
-     * Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+     * Every water that such a reading can mean, beginning with the one used. Left out if `only` asks for one field.
      */
     interpretations?: Array<Interpretation>;
     /**
@@ -462,11 +462,11 @@ export type ConversionAnswer = {
     corrections: Notes;
     dominant?: Dominant;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the answer cannot do, or does at the edge of a range.
+     * What the answer leaves out, or gives at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
@@ -474,7 +474,7 @@ export type ConversionAnswer = {
 };
 
 /**
- * One water on every measure. A measure out of its range is left out.
+ * One water on every measure. A measure outside its formula's range is left out.
  */
 export type Conversion = {
     practical_salinity?: PracticalSalinity;
@@ -482,15 +482,15 @@ export type Conversion = {
     salt_per_litre?: SaltPerLitre;
     density?: Density;
     /**
-     * On each pair of temperatures in use.
+     * Specific gravity at each pair of temperatures in use.
      */
     specific_gravity: Array<ConventionGravity>;
     /**
-     * At the temperature of the sample.
+     * Conductivity at the temperature of the sample.
      */
     conductivity?: Conductivity;
     /**
-     * Of the same water at 25 °C.
+     * Conductivity of the same water at 25 °C.
      */
     conductivity_25?: Conductivity;
     refractive_index?: RefractiveIndex;
@@ -498,20 +498,20 @@ export type Conversion = {
     osmolality?: Osmolality;
     freezing_point?: Temperature;
     /**
-     * In balance with moist air at one atmosphere.
+     * Dissolved oxygen in balance with moist air at one atmosphere.
      */
     oxygen_saturation?: DissolvedOxygen;
     /**
-     * Of the sample.
+     * Temperature of the sample.
      */
     temperature: Temperature;
     zone: Zone;
     /**
-     * What the reading was taken for, where it can mean more than one water: all measures, a table and `only` go by it.
+     * How the reading was understood, if it can mean more than one water. All measures, CSV and `only` follow this.
      */
     read_as?: ReadAs;
     /**
-     * Every water that such a reading can mean; the first is the one it was taken for. Left out where `only` asks for one field.
+     * Every water that such a reading can mean, beginning with the one used. Left out if `only` asks for one field.
      */
     interpretations?: Array<Interpretation>;
     /**
@@ -520,18 +520,18 @@ export type Conversion = {
     corrections: Notes;
     dominant?: Dominant;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the answer cannot do, or does at the edge of a range.
+     * What the answer leaves out, or gives at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
 };
 
 /**
- * A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F; a conductivity as the water has it, or as a pen shows it that brings it to 25 °C; dissolved solids, which are a conductivity times the factor of the pen.
+ * A specific gravity at its two temperatures, or one read on a glass hydrometer marked for 60 °F. A conductivity of the water as it is, or as a pen shows it for 25 °C. Dissolved solids, which are a conductivity multiplied by the factor of the pen.
  */
 export type ReadAs = 'true_gravity' | 'glass_hydrometer' | 'true_conductivity' | 'compensated_conductivity' | 'dissolved_solids';
 
@@ -541,11 +541,11 @@ export type ReadAs = 'true_gravity' | 'glass_hydrometer' | 'true_conductivity' |
 export type Interpretation = {
     read_as: ReadAs;
     /**
-     * The two temperatures that a specific gravity is taken at.
+     * The two temperatures of the specific gravity.
      */
     convention?: string;
     /**
-     * Of the pen.
+     * Factor of the pen.
      */
     tds_factor?: number;
     practical_salinity: PracticalSalinity;
@@ -583,7 +583,7 @@ export type ConversionsAnswer = {
      */
     bad: number;
     /**
-     * In the order of the readings. A list has up to 10 000, a table any number.
+     * One for each reading, in order. A list has up to 10 000, a table any number.
      */
     items: Array<ConversionOutcome>;
     methods: MethodKeys;
@@ -591,7 +591,7 @@ export type ConversionsAnswer = {
 };
 
 /**
- * A conversion, or what is wrong with its reading.
+ * One conversion, or what is wrong with the reading.
  */
 export type ConversionOutcome = {
     conversion?: Conversion;
@@ -599,7 +599,7 @@ export type ConversionOutcome = {
 };
 
 /**
- * Specific gravity on one pair of temperatures.
+ * Specific gravity at one pair of temperatures.
  */
 export type ConventionGravity = {
     convention: string;
@@ -612,22 +612,22 @@ export type ConventionGravity = {
 export type Zone = 'limnetic' | 'oligohaline_beta' | 'oligohaline_alpha' | 'mesohaline_beta' | 'mesohaline_alpha' | 'polyhaline' | 'euhaline' | 'hyperhaline';
 
 /**
- * What a known standard tells about an instrument.
+ * What a known standard shows about an instrument.
  */
 export type CalibrationAnswer = {
     summary: Summary;
     inputs: Inputs;
     correction: CorrectionText;
     /**
-     * What it should have shown.
+     * What the instrument should have shown.
      */
     expected: ReadingValue;
     /**
-     * The salinity shown less that of the water.
+     * Salinity shown minus salinity of the standard.
      */
     error?: AbsoluteSalinity;
     /**
-     * Of the water.
+     * Absolute salinity of the standard.
      */
     absolute_salinity: AbsoluteSalinity;
     dominant?: Dominant;
@@ -638,32 +638,32 @@ export type CalibrationAnswer = {
 };
 
 /**
- * Water to be made, and how.
+ * A batch of water, and how to make it.
  */
 export type SaltMixAnswer = {
     summary: Summary;
     inputs: Inputs;
     /**
-     * Of the product.
+     * Mass of the product.
      */
     salt: Mass;
     /**
-     * Of a fully hydrated mix, where the water content of the product is not known.
+     * Mass of a fully hydrated mix, if the product's water content is not known.
      */
     salt_hydrated?: Mass;
     /**
-     * To start from, at the same temperature.
+     * Water to start from, at the same temperature.
      */
     source_water: Volume;
     final_volume: Volume;
     absolute_salinity: AbsoluteSalinity;
     practical_salinity: PracticalSalinity;
     /**
-     * In the finished water.
+     * Salt in one litre of the finished water.
      */
     salt_per_litre: SaltPerLitre;
     /**
-     * As used.
+     * Water content used for this answer.
      */
     product_water_content?: Fraction;
     dominant?: Dominant;
@@ -672,15 +672,15 @@ export type SaltMixAnswer = {
      */
     steps: Notes;
     /**
-     * What can hurt someone or an animal.
+     * What can hurt a person or an animal.
      */
     cautions: Notes;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the answer cannot do, or does at the edge of a range.
+     * What the answer leaves out, or gives at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
@@ -688,13 +688,13 @@ export type SaltMixAnswer = {
 };
 
 /**
- * What several waters give together.
+ * The water that several waters make together.
  */
 export type BlendAnswer = {
     summary: Summary;
     inputs: Inputs;
     /**
-     * At the temperature of the blend.
+     * Volume at the temperature of the blend.
      */
     volume: Volume;
     mass: Mass;
@@ -702,33 +702,33 @@ export type BlendAnswer = {
     practical_salinity: PracticalSalinity;
     temperature: Temperature;
     /**
-     * Where that of every water is given.
+     * Given if the alkalinity of every water is known.
      */
     alkalinity?: Alkalinity;
     /**
-     * Estimate for a closed vessel, where alkalinity and pH of every water are given.
+     * Estimate for a closed vessel, if alkalinity and pH of every water are known.
      */
     ph?: Ph;
     /**
-     * Estimate once the blend has come to rest with the air.
+     * Estimate once the blend is in balance with the air.
      */
     ph_in_air?: Ph;
     density: Density;
     /**
-     * In the order of the request.
+     * The waters, in the order of the request.
      */
     waters: Array<BlendWater>;
     dominant?: Dominant;
     /**
-     * What can hurt someone or an animal.
+     * What can hurt a person or an animal.
      */
     cautions: Notes;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the answer cannot do, or does at the edge of a range.
+     * What the answer leaves out, or gives at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
@@ -740,16 +740,16 @@ export type BlendAnswer = {
  */
 export type BlendWater = {
     /**
-     * At its own temperature.
+     * Volume at its own temperature.
      */
     volume: Volume;
     /**
-     * Of the mass of the blend.
+     * Share of the mass of the blend.
      */
     share: Fraction;
     absolute_salinity: AbsoluteSalinity;
     /**
-     * Its volume was left out and found here.
+     * Whether its volume was left out and found here.
      */
     solved: boolean;
 };
@@ -774,49 +774,49 @@ export type WaterChangeAnswer = {
     summary: Summary;
     inputs: Inputs;
     /**
-     * exchange: how much reaches the target; weekly: what the new water must hold; outcome: what this change makes.
+     * `exchange`: how much water to change to reach the target. `weekly`: what the new water must be, for a volume you change anyway. `outcome`: the salinity that this change gives.
      */
     mode: 'exchange' | 'weekly' | 'outcome';
     /**
-     * Over all steps.
+     * Water to take out, over all steps.
      */
     take_out: Volume;
     /**
-     * Back to the same level.
+     * Water to put in, back to the same level.
      */
     put_in: Volume;
     /**
-     * Of the new water; with several steps of the last.
+     * Salinity of the new water; with several steps, of the last.
      */
     new_water_salinity: SalinityPair;
     /**
-     * To make the new water from the source.
+     * Salt to make the new water from the source water.
      */
     salt?: Mass;
     /**
-     * Of a fully hydrated mix, where the water content of the product is not known.
+     * Mass of a fully hydrated mix, if the product's water content is not known.
      */
     salt_hydrated?: Mass;
     /**
-     * To make the new water from.
+     * Source water to make the new water from.
      */
     source_water?: Volume;
     salinity_after: SalinityPair;
     /**
-     * In order.
+     * The steps, in order.
      */
     steps: Array<ChangeStep>;
     dominant?: Dominant;
     /**
-     * What can hurt someone or an animal.
+     * What can hurt a person or an animal.
      */
     cautions: Notes;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the answer cannot do, or does at the edge of a range.
+     * What the answer leaves out, or gives at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
@@ -831,17 +831,17 @@ export type ChangeStep = {
     put_in: Volume;
     new_water_salinity: SalinityPair;
     /**
-     * Of the tank after it.
+     * Absolute salinity of the tank after this step.
      */
     absolute_salinity: AbsoluteSalinity;
     /**
-     * Of the tank after it.
+     * Practical salinity of the tank after this step.
      */
     practical_salinity: PracticalSalinity;
 };
 
 /**
- * What evaporation did and what to add.
+ * What evaporation did, and what to add.
  */
 export type TopOffAnswer = {
     summary: Summary;
@@ -853,28 +853,28 @@ export type TopOffAnswer = {
      */
     fresh_water?: Volume;
     /**
-     * When topped off with the top-off water.
+     * Salinity after topping off with the top-off water.
      */
     salinity_after?: SalinityPair;
     /**
-     * Over the period.
+     * Change of salinity over the period.
      */
     drift?: AbsoluteSalinity;
     /**
-     * After the period.
+     * Salinity at the end of the period.
      */
     salinity_at_end?: SalinityPair;
     dominant?: Dominant;
     /**
-     * What can hurt someone or an animal.
+     * What can hurt a person or an animal.
      */
     cautions: Notes;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the answer cannot do, or does at the edge of a range.
+     * What the answer leaves out, or gives at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
@@ -888,42 +888,42 @@ export type VesselAnswer = {
     summary: Summary;
     inputs: Inputs;
     /**
-     * Of water.
+     * Volume of water in the vessel.
      */
     net_volume: Volume;
     /**
-     * Of the empty vessel to the rim.
+     * Volume of the empty vessel, up to the rim.
      */
     gross_volume: Volume;
     /**
-     * At the surface.
+     * Volume per centimetre of level at the surface.
      */
     volume_per_level: VolumePerLength;
     fill_height: Length;
     /**
-     * Held between the grains; part of the net volume.
+     * Water between the grains of sand; part of the net volume.
      */
     sand_water?: Volume;
     /**
-     * Of the grains.
+     * Volume of the grains of sand.
      */
     sand_volume?: Volume;
     rock_volume?: Volume;
     /**
-     * Were the water fresh and at 25 °C.
+     * Mass of the water if it were fresh and at 25 °C.
      */
     water_mass: Mass;
     dominant?: Dominant;
     /**
-     * What can hurt someone or an animal.
+     * What can hurt a person or an animal.
      */
     cautions: Notes;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the answer cannot do, or does at the edge of a range.
+     * What the answer leaves out, or gives at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
@@ -936,6 +936,9 @@ export type VesselAnswer = {
 export type MethodsAnswer = {
     summary: Summary;
     inputs: Inputs;
+    /**
+     * The formulas.
+     */
     items: Array<Method>;
     methods: MethodKeys;
     model: Model;
@@ -966,7 +969,7 @@ export type SpeciesGroup = 'fish' | 'crustacean' | 'mollusc' | 'plant' | 'algae'
 export type LifeStage = 'larva' | 'fry' | 'juvenile' | 'smolt' | 'adult' | 'all';
 
 /**
- * How well a value is founded: read in a public copy of the source, following from a definition, a custom of the trade without a source, recalled, or a default proposed here.
+ * How well founded a value is: read in a public copy of the source; follows from a definition; a custom of the trade, without a source; recalled from memory; or a default proposed here.
  */
 export type Mark = 'published' | 'definition' | 'common-practice' | 'memory' | 'proposed';
 
@@ -990,17 +993,17 @@ export type IndexLine = {
 };
 
 /**
- * Order of species.
+ * Order of the species.
  */
 export type SpeciesSort = 'match' | 'scientific_name' | 'common_name' | 'family' | 'max_length';
 
 /**
- * What a water means for an animal. preferred: keep it there. tolerated: it survives the salinity for a while but is not to be kept there, unless the reasons say that it is ordinary sea water or that no preference is known; of a temperature or pH alone, that records have it. unknown: no record says. outside: past a known bound.
+ * What a water means for an animal. `preferred`: keep it there. `tolerated`: it survives this salinity for a while. Do not keep it there, unless the reasons say that this is ordinary sea water or that no preference is known; for a temperature or pH alone, records have it there. `unknown`: no record says. `outside`: past a known bound.
  */
 export type Verdict = 'preferred' | 'tolerated' | 'unknown' | 'outside';
 
 /**
- * What is to be moved, from where to where, and with what.
+ * What you move, from where to where, and with what.
  */
 export type TransferRequest = {
     animals?: Array<TransferAnimal>;
@@ -1009,11 +1012,11 @@ export type TransferRequest = {
      */
     from: TransferWater;
     /**
-     * The water they go to.
+     * The new water.
      */
     to: TransferWater;
     /**
-     * What they are dripped in.
+     * The container for the drip.
      */
     container?: TransferContainer;
     /**
@@ -1021,35 +1024,35 @@ export type TransferRequest = {
      */
     line?: TransferLine;
     /**
-     * The tank the drip is drawn from.
+     * The tank that feeds the drip.
      */
     source_tank?: TransferSourceTank;
     /**
-     * The tank the animals are in, for a ramp.
+     * The tank the animals live in, for a ramp.
      */
     home_tank?: TransferHomeTank;
     /**
-     * Animals that live there too.
+     * Other animals that live in the home tank.
      */
     home_mates?: Array<TransferAnimal>;
     /**
-     * To live in between the stages of a long way.
+     * Tanks to live in between the stages of a long move.
      */
     holding_tanks?: TransferHoldingTanks;
     /**
-     * What the keeper will check with.
+     * The instrument you will check with.
      */
     instrument?: TransferInstrument;
     /**
-     * Gap to the new water that may remain at the release.
+     * Difference from the new water that may remain at the release.
      */
     tolerance?: SalinityDifferenceText;
     /**
-     * Instead of those of the class.
+     * Limits that replace those of the sensitivity class.
      */
     limits?: TransferLimits;
     /**
-     * Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
+     * Temperature of the air around the container. Without a heater or a bath, the container drifts towards it. Oxygen and ammonia are judged at the warmest of room and waters.
      */
     room_temperature?: TemperatureText;
     /**
@@ -1059,40 +1062,40 @@ export type TransferRequest = {
     route?: TransferRoute;
     start?: StartText;
     /**
-     * Of the clock that quiet hours go by; that of the start if not given.
+     * Time zone of your clock, for quiet hours; that of `start` if not given.
      */
     time_zone?: ZoneText;
     /**
-     * When someone can come; without it, whenever the plan asks.
+     * When someone can come. If not given: whenever the plan asks.
      */
     visits?: TransferVisits;
     prefer?: Preference;
     feed?: Feed;
     /**
-     * How long they pass through the new water, as in quarantine; for good if not given.
+     * How long they stay in the new water, as in quarantine; for good if not given.
      */
     stay?: DurationText;
 };
 
 /**
- * One kind of animal. A species brings its sensitivity and the water it may be planned for.
+ * One kind of animal. Its species sets the sensitivity and the water that may be planned for.
  */
 export type TransferAnimal = {
     /**
-     * Its id, as /v1/species has it, or a name that no other is called by.
+     * The species, by its id in /v1/species or by a name that only it has.
      */
     species?: string;
     stage?: LifeStage;
     /**
-     * How many; with the mass of each kind, oxygen and ammonia are limits too.
+     * How many. With the mass of each kind, oxygen and ammonia become limits too.
      */
     count?: number;
     /**
-     * Of one.
+     * Mass of one animal.
      */
     mass?: MassText;
     /**
-     * Total length of one; stands in for the mass of a fish of the species table.
+     * Total length of one fish in the species table, instead of its mass.
      */
     length?: LengthText;
     sensitivity?: SensitivityClass;
@@ -1101,7 +1104,7 @@ export type TransferAnimal = {
 };
 
 /**
- * One of the two waters.
+ * One of the two waters: the one the animals are in, or the new one.
  */
 export type TransferWater = {
     salinity: ReadingText;
@@ -1113,41 +1116,41 @@ export type TransferWater = {
      */
     tan?: AmmoniaText;
     /**
-     * Nitrite. More than 0.2 mg/L N makes a bag foul, and new water is refused with it.
+     * Nitrite. Above 0.2 mg/L N, bag water counts as foul and new water is refused.
      */
     nitrite?: NitriteText;
     /**
-     * Time in a shipping bag, where the water the animals are in is that of one.
+     * Time the animals have been in a shipping bag, if this is the water of one.
      */
     hours_in_bag?: DurationText;
     /**
-     * Whether chlorine and chloramine are out of it; water of which the keeper says no is refused.
+     * Whether chlorine and chloramine have been removed. If you say false, the water is refused.
      */
     conditioned?: boolean;
 };
 
 /**
- * The holding container. Inner sizes, where given, tell its capacity and turn volumes into level marks.
+ * The holding container. Inner sizes, if given, set its capacity and turn volumes into levels.
  */
 export type TransferContainer = {
     /**
-     * To the rim.
+     * Volume the container holds, up to the rim.
      */
     capacity?: VolumeText;
     /**
-     * Room left empty under the rim; a tenth of the capacity if not given.
+     * Volume left empty below the rim; a tenth of the capacity if not given.
      */
     freeboard?: VolumeText;
     /**
-     * Of the water the animals are in.
+     * Volume at the start, of the water the animals are in.
      */
     start_volume?: VolumeText;
     /**
-     * The animals may stand in.
+     * Least volume of water the animals may have.
      */
     least_volume?: VolumeText;
     /**
-     * Stirred by an air stone. Without one a drip is refused.
+     * Whether an air stone stirs the container. Without one, a drip is refused.
      */
     aerated?: boolean;
     /**
@@ -1155,15 +1158,15 @@ export type TransferContainer = {
      */
     heated?: boolean;
     /**
-     * Whether it stands in water that holds its temperature.
+     * Whether the container stands in a water bath that holds its temperature.
      */
     in_bath?: boolean;
     /**
-     * Whether an overflow keeps it at its start volume, so that nothing is poured off.
+     * Whether an overflow keeps the container at its start volume, so that you pour nothing off.
      */
     overflow?: boolean;
     /**
-     * Of the bucket under the overflow.
+     * Volume of the bucket under the overflow.
      */
     waste_capacity?: VolumeText;
     shape?: VesselShape;
@@ -1181,49 +1184,49 @@ export type TransferContainer = {
  */
 export type TransferLine = {
     /**
-     * Of one drop: count the drops into 10 mL.
+     * Volume of one drop: count the drops that fill 10 mL.
      */
     drop_volume?: VolumeText;
     /**
-     * Slowest the valve holds.
+     * Slowest drip your valve can hold.
      */
     least_drip?: DripRateText;
     /**
-     * Fastest that is still drops.
+     * Fastest drip that still falls in drops; 4 drops/s if not given.
      */
     greatest_drip?: DripRateText;
     /**
-     * Most times the valve is set, the first included.
+     * How many times you will set the valve at most, including the first.
      */
     settings?: number;
     /**
-     * Outer diameter of the end that the drops fall from, 2 to 10 mm. Where no drop volume is given it follows from this; otherwise the two are compared.
+     * Outer diameter of the end that the drops fall from, 2 to 10 mm. Gives the drop volume if you leave that out; otherwise the two are compared.
      */
     tip_diameter?: LengthText;
     /**
-     * Inner diameter of the hose, 0.2 to 20 mm. With length and head, which it then needs, the plan tells how soon a failed valve fills the container.
+     * Inner diameter of the hose, 0.2 to 20 mm. Needs `length` and `head`; the plan then says how soon a failed valve fills the container.
      */
     bore?: LengthText;
     /**
-     * Of the hose, from end to end, 1 cm to 100 m.
+     * Length of the hose from end to end, 1 cm to 100 m.
      */
     length?: LengthText;
     /**
-     * Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it (outlet_submerged). Up to 3 m.
+     * Height at the start from the lower end of the hose up to the source's surface, up to 3 m. If that end is under water (`outlet_submerged`), measure from the surface of the container.
      */
     head?: LengthText;
     /**
-     * Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+     * Whether the lower end of the hose is under water in the container, so that the level there counts too; false if not given.
      */
     outlet_submerged?: boolean;
     /**
-     * Depth, at the start, of the upper end of the hose under the surface of the source.
+     * Depth at the start of the upper end of the hose below the source's surface.
      */
     intake_depth?: LengthText;
 };
 
 /**
- * The tank the drip is drawn from.
+ * The tank that feeds the drip.
  */
 export type TransferSourceTank = {
     volume: VolumeText;
@@ -1231,77 +1234,77 @@ export type TransferSourceTank = {
 };
 
 /**
- * The tank the animals are in, which a ramp changes around them.
+ * The tank the animals live in, in which a ramp changes the water.
  */
 export type TransferHomeTank = {
     /**
-     * Of water, net.
+     * Net volume of water.
      */
     volume: VolumeText;
     /**
-     * What new water is made from; pure water if not given.
+     * Salinity of the water you make new water from; pure water if not given.
      */
     source?: ReadingText;
     /**
-     * Of the tank in one water change; three tenths if not given.
+     * Largest share of the tank in one water change; 30 % if not given.
      */
     greatest_share?: FractionText;
     /**
-     * Made up with fresh water.
+     * Volume that evaporates in a day; made up with fresh water.
      */
     evaporation_per_day?: VolumeText;
     /**
-     * Whether a filter must come along; true if not given.
+     * Whether the ramp must be slow enough for the tank's filter; true if not given.
      */
     filter?: boolean;
     /**
-     * Salinities that a ramp does not go ahead of, as /v1/species/{id}/growth gives them; straight between the points, the last is the new water.
+     * Salinities that the ramp must not run ahead of, as /v1/species/{id}/growth gives them. Straight lines join the points; the last is the new water.
      */
     target_curve?: Array<TransferTargetPoint>;
 };
 
 /**
- * A salinity to be reached at a time of a ramp, and not before.
+ * A salinity to reach at a time of a ramp, and not before.
  */
 export type TransferTargetPoint = {
     /**
-     * From the start of the ramp.
+     * Time from the start of the ramp.
      */
     time: DurationText;
     salinity: ReadingText;
 };
 
 /**
- * Tanks of one size, each with a filter of its own, that the keeper can set up.
+ * Tanks of one size, each with its own filter, that you can set up.
  */
 export type TransferHoldingTanks = {
     /**
-     * Of the water in one, net; 100 L if not given.
+     * Net volume of water in one tank; 100 L if not given.
      */
     volume?: VolumeText;
     /**
-     * How many there are; as many as the way takes if not given.
+     * How many tanks you have; as many as the move takes if not given.
      */
     count?: number;
     /**
-     * What their water is made from; pure water if not given.
+     * Salinity of the water you make theirs from; pure water if not given.
      */
     source?: ReadingText;
 };
 
 /**
- * An instrument of the keeper.
+ * Your instrument.
  */
 export type TransferInstrument = {
     kind?: InstrumentKind;
     calibration?: ConventionText;
     scale?: RefractometerScale;
     /**
-     * Whether a refractometer corrects for temperature itself.
+     * Whether your refractometer corrects for temperature itself.
      */
     temperature_compensated?: boolean;
     /**
-     * Of the pure water in which a refractometer without compensation is set to zero.
+     * Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
      */
     zero_temperature?: TemperatureText;
     compensation?: CompensationText;
@@ -1310,56 +1313,56 @@ export type TransferInstrument = {
 };
 
 /**
- * When someone can come to the container, to look, set the valve, pour off and release.
+ * When someone can come to the container to look, set the valve, pour off and release.
  */
 export type TransferVisits = {
     /**
-     * Least time from one visit to the next.
+     * Shortest time from one visit to the next.
      */
     every?: DurationText;
     /**
-     * Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+     * Shortest time from the start to the first visit. If not given: half an hour or `every`, whichever is shorter.
      */
     first?: DurationText;
     /**
-     * Nobody comes from this time of day. Needs `start`.
+     * Time of day when quiet hours begin, in which nobody comes. Needs `start`.
      */
     quiet_from?: ClockText;
     /**
-     * Until this time of day.
+     * Time of day when quiet hours end.
      */
     quiet_until?: ClockText;
 };
 
 /**
- * Limits the keeper sets.
+ * Limits that you set.
  */
 export type TransferLimits = {
     /**
-     * In one step.
+     * Largest change of salinity in one step.
      */
     at_once?: SalinityDifferenceText;
     /**
-     * At any moment of a drip.
+     * Fastest change of salinity, at any moment of a drip.
      */
     per_hour?: SalinityRateText;
     /**
-     * In any 24 hours, change before the plan included.
+     * Largest change of salinity in any 24 hours, including any before the plan.
      */
     per_24_hours?: SalinityDifferenceText;
     temperature_per_hour?: TemperatureRateText;
     /**
-     * Un-ionized ammonia in the container, as nitrogen.
+     * Highest un-ionized ammonia in the container, as nitrogen.
      */
     nh3?: AmmoniaText;
     /**
-     * Least oxygen in the container.
+     * Lowest oxygen in the container.
      */
     oxygen?: OxygenText;
 };
 
 /**
- * How to carry the animals over. Times count from the first drop, or from the move.
+ * How to move the animals. Times count from the first drop, or from the move.
  */
 export type PlanAnswer = {
     summary: Summary;
@@ -1371,47 +1374,47 @@ export type PlanAnswer = {
      */
     reason: Note;
     /**
-     * Until the tolerance is reached, as the keeper can set it.
+     * Time until the tolerance is reached, with settings you can make.
      */
     duration: Duration;
     /**
-     * The optimum before rounding to drops that can be counted, with as many pour-offs as the container forces.
+     * Optimum before rounding to drops you can count, with only the pour-offs that the container forces.
      */
     exact_duration: Duration;
     /**
-     * No schedule under the limits is faster.
+     * Lower bound: no schedule within the limits is faster.
      */
     least_duration: Duration;
     /**
-     * Duration over least duration.
+     * Duration divided by least duration.
      */
     bound_ratio?: number;
     /**
-     * Whether the search for this plan went to its end. Complete: no plan is better by more than 0.3 %. Bounded: the most schedules for one request were tried first; the plan keeps every limit, but a better one may exist. Missing in plans that release 0.2.0 saved.
+     * Whether the search for this plan reached its end. `complete`: no plan is better by more than 0.3 %. `bounded`: it stopped at the most schedules that one request may try; the plan keeps every limit, but a better one may exist. Missing in plans saved by release 0.2.0.
      */
     search?: 'complete' | 'bounded';
     /**
-     * Times the valve is set.
+     * How many times the valve is set.
      */
     settings: number;
     /**
-     * Times water is poured off.
+     * How many times water is poured off.
      */
     pour_offs: number;
     /**
-     * Of a drip: times someone must come, to start it, set the valve, pour off, refill the jug, close the valve and release. Plans of earlier releases do not say.
+     * How many times someone must come during a drip: to start it, set the valve, pour off, refill the jug, close the valve and release. Missing in plans of earlier releases.
      */
     visits?: number;
     /**
-     * Between the two waters at the start.
+     * Difference between the two waters at the start.
      */
     gap: AbsoluteSalinity;
     /**
-     * Gap that remains at the release.
+     * Difference that remains at the release.
      */
     tolerance: AbsoluteSalinity;
     /**
-     * Of a way through holding tanks.
+     * Stages of a move through holding tanks.
      */
     stages?: Array<TransferStage>;
     /**
@@ -1419,68 +1422,68 @@ export type PlanAnswer = {
      */
     phases: Array<Phase>;
     /**
-     * When to look, and what should be seen.
+     * When to look, and what you should see.
      */
     checkpoints: Array<Checkpoint>;
     /**
-     * To go through before the first step.
+     * What to check before the first step.
      */
     before?: Array<Note>;
     /**
-     * To look at once they are there, and when to call a vet.
+     * What to watch after the release, and when to call a vet.
      */
     after?: Array<Note>;
     /**
-     * What may fail while nobody looks, each with the first act.
+     * What may fail while nobody is watching, each with the first thing to do.
      */
     if?: Array<Note>;
     /**
-     * The water around the animals in time.
+     * The water around the animals over time.
      */
     curve: Array<CurvePoint>;
     /**
-     * With a drip; in stages, of the last.
+     * What the drip takes; in stages, the drip of the last.
      */
     draw?: Draw;
     /**
-     * With a drip of animals whose count and mass are given.
+     * Given for a drip, if count and mass of the animals are known.
      */
     life_support?: LifeSupport;
     /**
-     * Of the water changes of a ramp, anhydrous.
+     * Anhydrous salt for the water changes of a ramp.
      */
     total_salt?: Mass;
     /**
-     * What the water changes of a ramp take in all.
+     * Totals for the water changes of a ramp.
      */
     ramp?: RampTotals;
     /**
-     * Other ways to drip, each of which takes less time, fewer visits or less water than this plan and than each other way; none where there is no such way. With `prefer` the plan takes the least there is, with up to two pour-offs more than the container forces.
+     * Other ways to drip. Each takes less time, fewer visits or less water than this plan, and than each other way; empty if there are none. With `prefer`, the plan takes the least possible with up to two pour-offs more than the container forces.
      */
     alternatives?: Array<Alternative>;
     /**
-     * Every limit and how close the plan comes to it.
+     * Every limit, and how close the plan comes to it.
      */
     limits: Array<PlanLimit>;
     release: Release;
     /**
-     * New water that a plan by marks takes in all, in parts of the water they start in.
+     * All the new water that a plan by marks takes, in parts of the water they start in.
      */
     new_water_parts?: Fraction;
     /**
-     * The way back, where the container is known.
+     * The way back, if the container is known.
      */
     set_aside?: SetAside;
     /**
-     * What can hurt someone or an animal.
+     * What can hurt a person or an animal.
      */
     cautions: Notes;
     /**
-     * What was taken where nothing was given.
+     * What was assumed where nothing was given.
      */
     assumptions: Notes;
     /**
-     * What the plan cannot do, or does at the edge of a range.
+     * What the plan leaves out, or does at the edge of a range.
      */
     warnings: Notes;
     methods: MethodKeys;
@@ -1497,7 +1500,7 @@ export type Phase = {
     drip?: DripRate;
     flow?: Flow;
     /**
-     * Whether the valve is set anew.
+     * Whether to set the valve again.
      */
     set_valve: boolean;
     from_volume?: Volume;
@@ -1505,60 +1508,60 @@ export type Phase = {
     from_level?: Length;
     to_level?: Length;
     /**
-     * Of the water they start in, where nobody gave its volume: 1 is the mark of the start.
+     * Level it begins at, in parts of the water they start in, if that volume is unknown: 1 is the starting mark.
      */
     from_part?: Fraction;
     /**
-     * The mark it ends at, in the same way.
+     * Level it ends at, in the same parts.
      */
     to_part?: Fraction;
     /**
-     * Of the tank, on a ramp.
+     * Water to take out of the tank, on a ramp.
      */
     take_out?: Volume;
     /**
-     * Back to the same level.
+     * Water to put in, back to the same level.
      */
     put_in?: Volume;
     /**
-     * Salinity of the water that is put in.
+     * Salinity of the water to put in.
      */
     new_water?: PracticalSalinity;
     /**
-     * Anhydrous, for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, else 10 g.
+     * Anhydrous salt for the new water, rounded to what a kitchen scale shows: 1 g below 1 kg, otherwise 10 g.
      */
     salt?: Mass;
     /**
-     * That the new water is made of.
+     * Source water to make the new water from.
      */
     source_water?: Volume;
     from_salinity: PracticalSalinity;
     to_salinity: PracticalSalinity;
     /**
-     * Number of the stage it belongs to.
+     * Number of its stage.
      */
     stage?: number;
     /**
-     * How many measured cups are poured in, each over a minute.
+     * How many measured cups to pour in, each over one minute.
      */
     cups?: number;
     /**
-     * What one of the cups holds.
+     * Volume of one cup.
      */
     cup?: Volume;
     /**
-     * From one cup to the next.
+     * Time from one cup to the next.
      */
     every?: Duration;
     instruction: Note;
 };
 
 /**
- * What the water changes of a ramp take in all. No ramp under the limits takes fewer days.
+ * Totals for the water changes of a ramp. No ramp within the limits takes fewer days.
  */
 export type RampTotals = {
     /**
-     * From the first day to the last change.
+     * Days from the first day to the last change.
      */
     days: number;
     /**
@@ -1570,25 +1573,25 @@ export type RampTotals = {
      */
     water: Volume;
     /**
-     * Anhydrous, in all; 0 where the source water alone does it.
+     * Anhydrous salt in all; 0 if the source water alone is enough.
      */
     salt: Mass;
     /**
-     * Whether the search for fewer changes and less water ended by itself, or at its bound.
+     * Whether the search for fewer changes and less water reached its end (`complete`) or its bound (`bounded`).
      */
     search: 'complete' | 'bounded';
     /**
-     * A plan that takes up to a tenth longer and less salt, water or changes.
+     * A plan that takes up to a tenth longer, but less salt, less water or fewer changes.
      */
     cheaper?: CheaperRamp;
 };
 
 /**
- * A ramp that takes longer and less of all else.
+ * A ramp that takes longer, but less salt, less water or fewer changes.
  */
 export type CheaperRamp = {
     /**
-     * From the first day to the last change.
+     * Days from the first day to the last change.
      */
     days: number;
     /**
@@ -1600,7 +1603,7 @@ export type CheaperRamp = {
      */
     water: Volume;
     /**
-     * Anhydrous, in all.
+     * Anhydrous salt in all.
      */
     salt: Mass;
     /**
@@ -1610,53 +1613,53 @@ export type CheaperRamp = {
 };
 
 /**
- * One part of a way through holding tanks. It leads into the next of them, the last into the new water.
+ * One part of a move through holding tanks. Each stage leads to the next tank, the last to the new water.
  */
 export type TransferStage = {
     number: number;
     /**
-     * How it is gone: in one step or by a drip.
+     * How the animals move in this stage: in one step or by a drip.
      */
     route: TransferRoute;
     start: Duration;
     change: AbsoluteSalinity;
     /**
-     * Of the water it leads to.
+     * Salinity of the water it leads to.
      */
     salinity: PracticalSalinity;
     /**
-     * Of that water in the instrument of the keeper.
+     * What your instrument shows in that water.
      */
     reading?: ReadingValue;
     temperature: Temperature;
     /**
-     * To make for the holding tank, what the drip takes included.
+     * Water to make for the holding tank, including what the drip takes.
      */
     water?: Volume;
     /**
-     * Of it by the drip.
+     * Part of that water that the drip takes.
      */
     drawn?: Volume;
     /**
-     * Anhydrous, for that water.
+     * Anhydrous salt for that water.
      */
     salt?: Mass;
     /**
-     * That the salt goes into.
+     * Source water to dissolve the salt in.
      */
     source_water?: Volume;
     /**
-     * To live there, at least.
+     * Shortest time to live there.
      */
     hold?: Duration;
     /**
-     * What must be ready before the stage.
+     * What must be ready before this stage.
      */
     condition?: Note;
 };
 
 /**
- * When to look, and what should be seen.
+ * When to look, and what you should see.
  */
 export type Checkpoint = {
     time: Duration;
@@ -1666,7 +1669,7 @@ export type Checkpoint = {
     practical_salinity: PracticalSalinity;
     temperature: Temperature;
     /**
-     * In the instrument of the keeper, at that temperature.
+     * What your instrument should show, at that temperature.
      */
     reading?: ReadingValue;
 };
@@ -1690,43 +1693,43 @@ export type CurvePoint = {
     practical_salinity: PracticalSalinity;
     temperature: Temperature;
     /**
-     * At the likely use, where life support is planned.
+     * Dissolved oxygen at the likely use, if oxygen and ammonia are planned.
      */
     oxygen?: DissolvedOxygen;
     /**
-     * Total ammonia, at the likely use.
+     * Total ammonia at the likely use.
      */
     tan?: Ammonia;
     /**
-     * Un-ionized ammonia, at the likely use.
+     * Un-ionized ammonia at the likely use.
      */
     nh3?: Ammonia;
 };
 
 /**
- * What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one, and the limits hold at that.
+ * What the animals do to the water they are held in. Species differ, so the greatest use is twice the likely one; the limits hold at the greatest.
  */
 export type LifeSupport = {
     /**
-     * Judged at: the warmest of waters and room.
+     * Temperature it is judged at: the warmest of waters and room.
      */
     temperature: Temperature;
     /**
-     * Judged at: the highest of both waters, as they are and in air.
+     * pH it is judged at: the highest of both waters, as they are and in air.
      */
     ph: Ph;
     /**
-     * The least, at the likely use.
+     * Lowest oxygen, at the likely use.
      */
     oxygen: DissolvedOxygen;
     oxygen_at_greatest_use: DissolvedOxygen;
     /**
-     * The most, at the likely use.
+     * Highest un-ionized ammonia, at the likely use.
      */
     nh3: Ammonia;
     nh3_at_greatest_use: Ammonia;
     /**
-     * How soon oxygen is down to 3 mg/L, where fish gasp, if air stone and drip stop at the worst moment, at the greatest use; a day stands for that and more.
+     * Time until oxygen falls to 3 mg/L, where fish gasp, if air stone and drip stop at the worst moment, at the greatest use. One day means a day or more.
      */
     without_air: Duration;
     /**
@@ -1736,121 +1739,121 @@ export type LifeSupport = {
 };
 
 /**
- * What the drip takes from the source, and what replaces it.
+ * What the drip takes from its source, and what replaces it.
  */
 export type Draw = {
     volume: Volume;
     /**
-     * Of the source tank, if nothing replaces it.
+     * How far the level of the source tank falls if nothing replaces the water.
      */
     level_drop?: Length;
     /**
-     * Where the end of the hose hangs in the source in each run of the drip, so that a failed valve cannot flood the floor; where the surface of the source is known.
+     * Where the end of the hose must hang in the source in each run of the drip, so that a failed valve cannot flood the floor. Given if the surface of the source is known.
      */
     intakes?: Array<Intake>;
     /**
-     * What a failed valve lets through, where the hose is described.
+     * What a failed valve lets through, if the hose is described.
      */
     open_line?: OpenLine;
     /**
-     * How the drip changes over each phase of it while nobody touches the valve, where the head and the level of source or container are known.
+     * How the drip changes over each phase while nobody touches the valve. Given if the head and the level of source or container are known.
      */
     drifts?: Array<Drift>;
     feed?: Feed;
     /**
-     * What to fill the jug with and when, where the drip runs from one. Each holds so little that all of it at once changes the salinity by no more than one step may.
+     * How much to put into the jug, and when, if a jug feeds the drip. Each charge is so small that all of it at once changes the salinity no more than one step may.
      */
     charges?: Array<Charge>;
     failure?: Failure;
     /**
-     * That runs over, where the container has an overflow.
+     * Water that runs over, if the container has an overflow.
      */
     waste?: Volume;
     /**
-     * Anhydrous, into the pure water.
+     * Anhydrous salt for the pure water that replaces it.
      */
     replacement_salt: Mass;
     pure_water: Volume;
 };
 
 /**
- * One filling of the jug that the drip runs from.
+ * One filling of the jug that feeds the drip.
  */
 export type Charge = {
     /**
-     * When the jug is filled with it; then it is empty.
+     * When to fill the jug, which is empty by then.
      */
     time: Duration;
     volume: Volume;
     /**
-     * Of the salinity, if all of it runs in at once.
+     * Change of salinity if all of it runs in at once.
      */
     change: AbsoluteSalinity;
 };
 
 /**
- * What a valve that sticks open does, at the worst moment of the plan. The flow stays as it is at the start, so the times come early.
+ * What a valve that sticks open does at the worst moment of the plan. The flow is assumed to stay as at the start, so the real times are longer.
  */
 export type Failure = {
     /**
-     * Through the open line; of the hose described, else of one assumed.
+     * Flow through the open line: the hose described, or an assumed one.
      */
     flow: Flow;
     /**
-     * Of the salinity, at once.
+     * How fast the salinity changes at first.
      */
     rate: SalinityRate;
     /**
-     * Until the salinity has changed by as much as one step may; left out where it does not come to that.
+     * Time until the salinity has changed as much as one step may. Left out if it never does.
      */
     time_to_at_once?: Duration;
     /**
-     * At the end, when the jug is empty, the siphon breaks or the tank is empty.
+     * Salinity at the end, when the jug is empty, the siphon breaks or the tank is empty.
      */
     salinity: PracticalSalinity;
     /**
-     * Of water that runs over the rim. Left out where the volume of the tank is not given.
+     * Water that runs over the rim. Left out if the volume of the tank is not given.
      */
     floor?: Volume;
 };
 
 /**
- * What runs through the hose if the valve fails or is left open. The head is taken to stay as it is, so the times come early.
+ * What runs through the hose if the valve fails or is left open. The head is assumed not to fall, so the real times are longer.
  */
 export type OpenLine = {
     /**
-     * Under the greatest head of the plan.
+     * Flow under the greatest head of the plan.
      */
     flow: Flow;
     /**
-     * How the water runs.
+     * Flow regime.
      */
     regime: 'laminar' | 'transitional' | 'turbulent';
     /**
-     * From the start volume until the container is full to the rim. Left out where the source is empty, or no higher than the hose ends, before that.
+     * Time from the start volume until the container is full to the rim. Left out if the source first runs empty or falls to the end of the hose.
      */
     time_to_rim?: Duration;
     /**
-     * The same from the most that the plan has in the container.
+     * The same from the greatest volume that the plan has in the container.
      */
     least_time_to_rim?: Duration;
 };
 
 /**
- * How a drip changes over one phase. A clamp in which water creeps passes in proportion to the head, a sharp orifice with its square root; a valve lies between. Shares are of the drip that was set when the valve was last touched.
+ * How a drip changes over one phase. Through a clamp the flow is proportional to the head, through a sharp orifice to its square root; a valve lies between. Shares are of the drip as last set.
  */
 export type Drift = {
     /**
-     * Of the start of the phase.
+     * Start of the phase.
      */
     time: Duration;
     /**
-     * At the start of the phase.
+     * Head at the start of the phase.
      */
     head: Length;
     head_at_end: Length;
     /**
-     * The most there may be at the start; 1 where the valve is set then.
+     * Greatest share of the drip at the start; 1 if the valve is set then.
      */
     at_start: Fraction;
     least_at_end: Fraction;
@@ -1858,50 +1861,50 @@ export type Drift = {
 };
 
 /**
- * How deep the end of the hose hangs under the surface of the source when a run of the drip starts. It holds for upright walls and a source that nothing refills.
+ * How deep the end of the hose hangs below the source's surface when a run of the drip starts. Valid for upright walls and a source that nothing refills.
  */
 export type Intake = {
     /**
-     * Of the start of the run.
+     * Start of the run.
      */
     time: Duration;
     /**
-     * Less would come out of the water before the run ends.
+     * Least depth. Any less, and the end comes out of the water before the run ends.
      */
     least: Length;
     /**
-     * More would let a failed valve overflow the container, or is the bottom of the source.
+     * Greatest depth. Any more lets a failed valve overflow the container, or is below the bottom of the source.
      */
     greatest: Length;
     /**
-     * Where it hangs already if that will do, else midway between.
+     * Depth to use: where it hangs already, if that will do, otherwise midway between the two.
      */
     depth: Length;
 };
 
 /**
- * One limit.
+ * One limit of the plan.
  */
 export type PlanLimit = {
     name: string;
     limit: Quantity;
     /**
-     * The most the plan does.
+     * Nearest the plan comes to the limit.
      */
     extreme: Quantity;
     /**
-     * Limit less extreme.
+     * Limit minus extreme.
      */
     margin: Quantity;
     /**
-     * A looser limit would let the plan be faster.
+     * Whether a looser limit would let the plan be faster.
      */
     binding: boolean;
     standing: 'given' | 'proposed' | 'definition' | 'common_practice' | 'published_fit' | 'standard';
 };
 
 /**
- * A drip that takes less of one thing, and what it costs in the others.
+ * A drip that takes less of one thing, and what that costs in the others.
  */
 export type Alternative = {
     /**
@@ -1910,21 +1913,21 @@ export type Alternative = {
     prefer: Preference;
     duration: Duration;
     /**
-     * When the animals can be released, as the release of the plan says it. Plans of earlier releases do not say.
+     * When the animals can be released, as in `release` of the plan. Missing in plans of earlier releases.
      */
     release?: Duration;
     /**
-     * To start, set the valve, pour off, refill the jug, close the valve and release.
+     * How many times someone must come: to start, set the valve, pour off, refill the jug, close the valve and release.
      */
     visits: number;
     settings: number;
     pour_offs: number;
     /**
-     * Drawn from the source.
+     * Water drawn from the source.
      */
     water: Volume;
     /**
-     * How it differs from the plan, each in a sentence of its own.
+     * How it differs from the plan, one sentence for each difference.
      */
     differences?: Notes;
     /**
@@ -1940,13 +1943,13 @@ export type Release = {
     time: Duration;
     gap: AbsoluteSalinity;
     /**
-     * Before and after it, without other change.
+     * Time before and after it without other change.
      */
     rest: Duration;
 };
 
 /**
- * The way back: water the animals came in, kept aerated and covered.
+ * The way back: old water of the animals, kept aerated and covered.
  */
 export type SetAside = {
     volume: Volume;
@@ -1954,32 +1957,32 @@ export type SetAside = {
 };
 
 /**
- * A saved transfer as it stands.
+ * A saved transfer in its current state.
  */
 export type SavedTransferAnswer = {
     summary: Summary;
     inputs: Inputs;
     understood?: UnderstoodNames;
     /**
-     * Opens the transfer to whoever knows it.
+     * Lets anyone who knows it read the transfer.
      */
     id: string;
     /**
-     * Changes the transfer; told once, when it is saved.
+     * Lets you change the transfer. Given once, when it is saved.
      */
     key?: string;
     created_at: string;
     /**
-     * Of the first drop.
+     * Time of the first drop.
      */
     start: string;
     /**
-     * From when on nothing more is logged, but what goes wrong.
+     * From then on, only what goes wrong can be logged.
      */
     end?: string;
     state?: 'planned' | 'under_way' | 'stopped' | 'finished' | 'cancelled';
     /**
-     * When it will be deleted.
+     * When the transfer will be deleted.
      */
     expires_at: string;
     note?: string;
@@ -1989,11 +1992,11 @@ export type SavedTransferAnswer = {
     log: Array<TransferReading>;
     course: Course;
     /**
-     * From when the times of the plan in force count.
+     * Time that the times of the plan in force count from.
      */
     plan_start?: string;
     /**
-     * In force; none once it is stopped, or where no plan leads on.
+     * The plan in force. Missing after a stop, or if no plan leads on.
      */
     plan?: PlanAnswer;
     methods: MethodKeys;
@@ -2008,21 +2011,21 @@ export type TransferExport = {
     inputs: Inputs;
     understood?: UnderstoodNames;
     /**
-     * Opens the transfer to whoever knows it.
+     * Lets anyone who knows it read the transfer.
      */
     id: string;
     created_at: string;
     /**
-     * Of the first drop.
+     * Time of the first drop.
      */
     start: string;
     /**
-     * From when on nothing more is logged, but what goes wrong.
+     * From then on, only what goes wrong can be logged.
      */
     end?: string;
     state?: 'planned' | 'under_way' | 'stopped' | 'finished' | 'cancelled';
     /**
-     * When it will be deleted.
+     * When the transfer will be deleted.
      */
     expires_at: string;
     note?: string;
@@ -2032,15 +2035,15 @@ export type TransferExport = {
     log: Array<TransferReading>;
     course: Course;
     /**
-     * From when the times of the plan in force count.
+     * Time that the times of the plan in force count from.
      */
     plan_start?: string;
     /**
-     * In force; none once it is stopped, or where no plan leads on.
+     * The plan in force. Missing after a stop, or if no plan leads on.
      */
     plan?: PlanAnswer;
     /**
-     * The plans that were in force one after another.
+     * The plans that were in force, one after another.
      */
     legs: Array<TransferLeg>;
     methods: MethodKeys;
@@ -2052,15 +2055,15 @@ export type TransferExport = {
  */
 export type TransferLeg = {
     /**
-     * From when the times of its plan count.
+     * Time that the times of its plan count from.
      */
     start: string;
     /**
-     * Before it, with the clamp closed.
+     * Time before it with the clamp closed.
      */
     held?: Duration;
     /**
-     * Of a drip, as the keeper was told them.
+     * Steps of a drip, as the plan gave them.
      */
     steps: Array<TransferStep>;
 };
@@ -2073,7 +2076,7 @@ export type TransferStep = {
     drip: DripRate;
     until: Volume;
     /**
-     * Whether the valve is set for it.
+     * Whether to set the valve for it.
      */
     set: boolean;
 };
@@ -2083,65 +2086,65 @@ export type TransferStep = {
  */
 export type HelperKey = {
     /**
-     * Sent as Authorization: Bearer KEY.
+     * Send it as Authorization: Bearer KEY.
      */
     key: string;
 };
 
 /**
- * What is to be changed; at least one.
+ * What to change; at least one field.
  */
 export type TransferChange = {
     start?: StartText;
     end?: StartText;
     /**
-     * finished: the animals are over. cancelled: the move is called off. Either ends the transfer, now if no `end` is given.
+     * `finished`: the animals are in the new water. `cancelled`: the move is called off. Both end the transfer, now if no `end` is given.
      */
     state?: 'finished' | 'cancelled';
     /**
-     * Anything worth remembering, as which valve it is.
+     * Anything worth remembering, such as which valve it is.
      */
     note?: string;
 };
 
 /**
- * What was read and seen at one visit. What is left out was not looked at.
+ * What you read and saw at one visit. Leave out what you did not look at.
  */
 export type TransferReading = {
     /**
-     * When; now if not given.
+     * When it was; now if not given.
      */
     time?: StartText;
     /**
-     * In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+     * Salinity in the container, on any measure. Add its uncertainty if you know it; otherwise that of the instrument is used.
      */
     salinity?: ReadingText;
     /**
-     * It was read with; that of the plan if not given.
+     * Instrument it was read with; that of the plan if not given.
      */
     instrument?: TransferInstrument;
     /**
-     * Of the water in the container.
+     * Temperature of the water in the container.
      */
     temperature?: TemperatureText;
     /**
-     * Of water in the container; 3 % is taken as its uncertainty.
+     * Volume of water in the container. Its uncertainty is assumed to be 3 %.
      */
     volume?: VolumeText;
     /**
-     * Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+     * Level of the water in the container, instead of a volume, if the plan has its shape. Its uncertainty is assumed to be 0.3 cm.
      */
     level?: LengthText;
     /**
-     * That were counted; 0 where nothing drips.
+     * Drops you counted; 0 if nothing drips.
      */
     drops?: number;
     /**
-     * The time they were counted in.
+     * Time you counted the drops for.
      */
     drops_in?: DurationText;
     /**
-     * That were poured in since the start, on the route cups.
+     * Cups poured in since the start, on the route `cups`.
      */
     cups?: number;
     /**
@@ -2149,7 +2152,7 @@ export type TransferReading = {
      */
     tan?: AmmoniaText;
     /**
-     * In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+     * Nitrite in the tank of a ramp. The next water change waits until ammonia and nitrite are as low as its filter must bring them.
      */
     nitrite?: NitriteText;
     event?: TransferEventKind;
@@ -2158,7 +2161,7 @@ export type TransferReading = {
 };
 
 /**
- * What happened. stop: you closed the clamp for good. animals_look_wrong: any sign of distress. late: you come after the time of a visit. clamp_touched: the drip was set or moved by hand. refilled: the jug or the container was filled up. restarted: only in a log, where a stopped transfer went on by a new plan.
+ * What happened. `stop`: you closed the clamp for good. `animals_look_wrong`: any sign of distress. `late`: you come after the time of a visit. `clamp_touched`: somebody set or moved the drip by hand. `refilled`: the jug or the container was filled up. `restarted`: only in a log, where a stopped transfer went on with a new plan.
  */
 export type TransferEventKind = 'stop' | 'animals_look_wrong' | 'power_off' | 'power_back' | 'late' | 'clamp_touched' | 'refilled' | 'restarted';
 
@@ -2167,39 +2170,39 @@ export type TransferEventKind = 'stop' | 'animals_look_wrong' | 'power_off' | 'p
  */
 export type TransferEvent = {
     /**
-     * When; now if not given.
+     * When it was; now if not given.
      */
     time?: StartText;
     /**
-     * In the container, on any measure. Give its uncertainty if you know it; else that of the instrument is taken.
+     * Salinity in the container, on any measure. Add its uncertainty if you know it; otherwise that of the instrument is used.
      */
     salinity?: ReadingText;
     /**
-     * It was read with; that of the plan if not given.
+     * Instrument it was read with; that of the plan if not given.
      */
     instrument?: TransferInstrument;
     /**
-     * Of the water in the container.
+     * Temperature of the water in the container.
      */
     temperature?: TemperatureText;
     /**
-     * Of water in the container; 3 % is taken as its uncertainty.
+     * Volume of water in the container. Its uncertainty is assumed to be 3 %.
      */
     volume?: VolumeText;
     /**
-     * Of the water in the container, instead of a volume, where the plan has its shape; 0.3 cm is taken as its uncertainty.
+     * Level of the water in the container, instead of a volume, if the plan has its shape. Its uncertainty is assumed to be 0.3 cm.
      */
     level?: LengthText;
     /**
-     * That were counted; 0 where nothing drips.
+     * Drops you counted; 0 if nothing drips.
      */
     drops?: number;
     /**
-     * The time they were counted in.
+     * Time you counted the drops for.
      */
     drops_in?: DurationText;
     /**
-     * That were poured in since the start, on the route cups.
+     * Cups poured in since the start, on the route `cups`.
      */
     cups?: number;
     /**
@@ -2207,7 +2210,7 @@ export type TransferEvent = {
      */
     tan?: AmmoniaText;
     /**
-     * In the tank of a ramp. As long as ammonia or nitrite is above what its filter must bring it to, the next change of water waits.
+     * Nitrite in the tank of a ramp. The next water change waits until ammonia and nitrite are as low as its filter must bring them.
      */
     nitrite?: NitriteText;
     event: TransferEventKind;
@@ -2216,73 +2219,73 @@ export type TransferEvent = {
 };
 
 /**
- * How the animals are. All but ok stop the plan: signs of distress, of which not feeding is one 24 h after the release, and a moult, which rests for one to two days.
+ * How the animals are. Anything but `ok` stops the plan: a sign of distress, or a moult, which needs one to two days of rest. `not_feeding` counts as distress from 24 h after the release.
  */
 export type Behaviour = 'ok' | 'loss_of_balance' | 'gasping' | 'heavy_mucus' | 'not_feeding' | 'moult';
 
 /**
- * What the log tells.
+ * What the log shows.
  */
 export type Course = {
     /**
-     * paused: the clamp is closed until something is read. ended: finished.
+     * `paused`: the clamp is closed until the next reading. `ended`: finished.
      */
     verdict: 'not_begun' | 'on_course' | 'corrected' | 'arrived' | 'stopped' | 'no_way_on' | 'paused' | 'ended';
     /**
-     * What to do.
+     * What to do now.
      */
     now: Note;
     /**
-     * Of the latest entry, from the first drop.
+     * Time of the latest entry, from the first drop.
      */
     time?: Duration;
     /**
-     * In the container then.
+     * Salinity in the container at that time.
      */
     practical_salinity?: PracticalSalinity;
     /**
-     * To the new water.
+     * Difference from the new water.
      */
     gap?: AbsoluteSalinity;
     volume?: Volume;
     level?: Length;
     /**
-     * Flow that really ran over that planned. Left out, as are flow and drip, while the clamp is closed or water that came in at once hides it.
+     * Real flow divided by planned flow. Left out, with `flow` and `drip`, while the clamp is closed or water poured in at once hides it.
      */
     drip_ratio?: Fraction;
     /**
-     * That really ran.
+     * Real flow.
      */
     flow?: Flow;
     planned_flow?: Flow;
     /**
-     * That really ran; as told where nobody counted.
+     * Real drip rate; the planned one if nobody counted drops.
      */
     drip?: DripRate;
     planned_drip?: DripRate;
     /**
-     * As the readings have it.
+     * Volume of one drop, as the readings show it.
      */
     drop_volume?: Volume;
     /**
-     * Every number of the log, and what it should have been.
+     * Every number in the log, and what it should have been.
      */
     readings: Array<JudgedReading>;
     /**
-     * What the readings show to have happened, though nobody reported it, each once two readings show it.
+     * What happened without a report, listed once two readings show it.
      */
     found?: Array<FoundChange>;
     /**
-     * Where the salinity changed faster than the hourly limit between two readings, the latest first.
+     * Where the salinity changed faster than the hourly limit between two readings, latest first.
      */
     broken?: Array<BrokenLimit>;
     step_back?: StepBack;
     /**
-     * Why that is to be done, the most important first.
+     * Reasons for it, the most important first.
      */
     why?: Notes;
     /**
-     * What to do after it, in this order.
+     * What to do after that, in order.
      */
     then?: Notes;
     way_on?: WayOn;
@@ -2292,19 +2295,19 @@ export type Course = {
 };
 
 /**
- * A change that the readings show, with the evidence.
+ * A change that the readings show, and the evidence for it.
  */
 export type FoundChange = {
     kind: 'slip' | 'clog' | 'leak' | 'poured_off' | 'filled_up' | 'wrong_instrument' | 'wrong_time';
     /**
-     * From the first drop, at the earliest.
+     * Earliest time it can have happened, from the first drop.
      */
     since: Duration;
     evidence: Note;
 };
 
 /**
- * An hourly limit that was passed between two readings.
+ * An hourly limit that was broken between two readings.
  */
 export type BrokenLimit = {
     from: Duration;
@@ -2312,7 +2315,7 @@ export type BrokenLimit = {
     rate: SalinityRate;
     limit: SalinityRate;
     /**
-     * From `until` on, without other change.
+     * Time to hold without other change, from `until` on.
      */
     hold: Duration;
     note: Note;
@@ -2323,7 +2326,7 @@ export type BrokenLimit = {
  */
 export type WayOn = {
     /**
-     * From the first drop: not before they have rested.
+     * Earliest time to go on, from the first drop; until then the animals must rest.
      */
     earliest: Duration;
     advice: Note;
@@ -2348,11 +2351,11 @@ export type TransferNow = {
      */
     next: Note;
     /**
-     * When that is; absent where nothing is planned.
+     * When that is; missing if nothing is planned.
      */
     next_at?: string;
     /**
-     * When something was logged last.
+     * Time of the latest entry.
      */
     last_entry_at?: string;
     methods: MethodKeys;
@@ -2360,29 +2363,29 @@ export type TransferNow = {
 };
 
 /**
- * One number of the log against what all the others say.
+ * One number of the log, compared with what all the others say.
  */
 export type JudgedReading = {
     /**
-     * In the log.
+     * Number of its entry in the log.
      */
     entry: number;
     /**
-     * From the first drop.
+     * Time from the first drop.
      */
     time: Duration;
     what: 'salinity' | 'volume' | 'level' | 'drops';
     /**
-     * With the uncertainty it was weighed by; a salinity in g/kg.
+     * Value read, with the uncertainty used to weigh it; a salinity in g/kg.
      */
     read: Quantity;
     expected: Quantity;
     /**
-     * In standard deviations.
+     * Difference from what was expected, in standard deviations.
      */
     deviation: number;
     /**
-     * More than 3.5 of them, and so left out.
+     * Whether it is off by more than 3.5 standard deviations and so left out.
      */
     suspect: boolean;
     /**
@@ -2392,16 +2395,16 @@ export type JudgedReading = {
 };
 
 /**
- * Half a step towards the water the animals came from: half of what a step may be, in the stricter direction.
+ * Half a step back towards the water the animals came from: half of what one step may be, in the stricter direction.
  */
 export type StepBack = {
     /**
-     * To go to.
+     * Salinity to go to.
      */
     practical_salinity: PracticalSalinity;
     change: AbsoluteSalinity;
     /**
-     * Of the water set aside, in place of as much.
+     * Volume of the water set aside to put in, after taking out as much.
      */
     old_water?: Volume;
 };
@@ -2412,20 +2415,20 @@ export type StepBack = {
 export type Source = {
     key: string;
     /**
-     * As a sentence names it.
+     * Name of the source in sentences.
      */
     short_name?: string;
     citation: string;
     year?: number;
     url?: string;
     /**
-     * How much of it was read; absent if it was not.
+     * How much of it was read; missing if none was.
      */
     seen?: string;
 };
 
 /**
- * Known bounds of salinity on the practical scale; a bound that is absent is unknown, never zero and never infinite.
+ * Known bounds of salinity on the practical scale. A missing bound is unknown, neither zero nor infinite.
  */
 export type PracticalBand = {
     min?: PracticalSalinity;
@@ -2433,7 +2436,7 @@ export type PracticalBand = {
 };
 
 /**
- * Known bounds of salinity on the practical scale, with their source. A bound admits half of its last digit.
+ * Known bounds of salinity on the practical scale, with their source. A value within half of the last digit past a bound still counts as inside.
  */
 export type SourcedPracticalBand = {
     min?: PracticalSalinity;
@@ -2444,18 +2447,18 @@ export type SourcedPracticalBand = {
      */
     basis?: string;
     /**
-     * Of the maximum, where it rests on something else than the minimum.
+     * How well founded the maximum is, if that differs from the minimum.
      */
     max_mark?: Mark;
     /**
-     * Kind of evidence for the maximum, where it is another.
+     * Kind of evidence for the maximum, if it is another.
      */
     max_basis?: string;
     source?: Source;
 };
 
 /**
- * Known bounds of salinity; a bound that is absent is unknown, never zero and never infinite.
+ * Known bounds of salinity. A missing bound is unknown, neither zero nor infinite.
  */
 export type SalinityBand = {
     min?: AbsoluteSalinity;
@@ -2474,11 +2477,11 @@ export type SourcedSalinityBand = {
      */
     basis?: string;
     /**
-     * Of the maximum, where it rests on something else than the minimum.
+     * How well founded the maximum is, if that differs from the minimum.
      */
     max_mark?: Mark;
     /**
-     * Kind of evidence for the maximum, where it is another.
+     * Kind of evidence for the maximum, if it is another.
      */
     max_basis?: string;
     source?: Source;
@@ -2513,28 +2516,28 @@ export type SourcedPhBand = {
 };
 
 /**
- * Species found, best match first.
+ * The species found, best match first.
  */
 export type SpeciesListAnswer = {
     summary: Summary;
     inputs: Inputs;
     understood?: UnderstoodNames;
     /**
-     * Of all pages.
+     * Species found, on all pages.
      */
     total: number;
     /**
-     * Species left out before the first.
+     * Species skipped before the first.
      */
     offset: number;
     species: Array<SpeciesSummary>;
     match?: NameMatch;
     /**
-     * Have something in common with a name that is not in the table.
+     * Species that have something in common with a name that is not in the table.
      */
     near: Array<NameCandidate>;
     /**
-     * near, and the candidates of a misspelled name.
+     * `near`, and the candidates for a misspelled name.
      *
      * @deprecated
      */
@@ -2545,22 +2548,22 @@ export type SpeciesListAnswer = {
 };
 
 /**
- * How a name was understood; absent where none was asked for. Act on an exact one only.
+ * How a name was understood; missing if none was asked for. Act only on `exact`.
  */
 export type NameMatch = {
     outcome: NameOutcome;
     /**
-     * The name that was looked for, without the words of a question.
+     * The name looked for, without the words of a question.
      */
     asked: string;
     /**
-     * Species that it may mean; one where it is exact, none where it is not in the table.
+     * Species that it may mean: one if exact, none if it is not in the table.
      */
     candidates: Array<NameCandidate>;
 };
 
 /**
- * A name of one species and of no other; a name or a part of one that several are called by; near the spelling of a name; in no name of the table.
+ * `exact`: a name of one species and of no other. `several`: a name, or part of one, that several species share. `spelling`: close to the spelling of a name. `none`: in no name of the table.
  */
 export type NameOutcome = 'exact' | 'several' | 'spelling' | 'none';
 
@@ -2570,18 +2573,18 @@ export type NameOutcome = 'exact' | 'several' | 'spelling' | 'none';
 export type NameCandidate = {
     id: string;
     /**
-     * What it is usually called.
+     * Its usual name.
      */
     name: string;
     scientific_name: string;
     /**
-     * The name of it that comes near.
+     * The name of this species that comes near.
      */
     by: string;
 };
 
 /**
- * A species that was asked for by another name than its id.
+ * A species asked for by a name other than its id.
  */
 export type UnderstoodName = {
     asked: string;
@@ -2591,7 +2594,7 @@ export type UnderstoodName = {
 };
 
 /**
- * Species that were asked for by another name than their id, and how each was understood.
+ * Species asked for by a name other than their id, and how each name was understood.
  */
 export type UnderstoodNames = Array<UnderstoodName>;
 
@@ -2604,19 +2607,19 @@ export type NearMiss = {
 };
 
 /**
- * How many of all species found have each value, the most frequent first.
+ * How many of the species found have each value, most frequent first.
  */
 export type SpeciesFacets = {
     group: Array<Facet>;
     family: Array<Facet>;
     /**
-     * A species counts once for each class of its stages.
+     * A species counts once for each class among its stages.
      */
     sensitivity_class: Array<Facet>;
 };
 
 /**
- * A value and how many have it.
+ * A value, and how many species have it.
  */
 export type Facet = {
     value: string;
@@ -2632,11 +2635,11 @@ export type SpeciesSummary = {
     common_names: Array<string>;
     german_names: Array<string>;
     /**
-     * Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+     * Those of the names that other species share, in the table or beyond it. They do not identify a species.
      */
     shared_names: Array<string>;
     /**
-     * The row speaks for a group of species, which may differ.
+     * Whether the row covers a group of species, which may differ.
      */
     collective?: boolean;
     /**
@@ -2644,7 +2647,7 @@ export type SpeciesSummary = {
      */
     synonyms: Array<string>;
     /**
-     * An entry of the operator of this service.
+     * Whether the operator of this service added it.
      */
     local?: boolean;
     group: SpeciesGroup;
@@ -2661,19 +2664,19 @@ export type SpeciesSummary = {
 export type StageSummary = {
     stage: LifeStage;
     /**
-     * What it was seen or is said to survive; not where to keep it.
+     * Range that it was seen or is said to survive. Do not keep it there.
      */
     survived_range: PracticalBand;
     preferred_range: PracticalBand;
     /**
-     * survived_range as g/kg, with the same numbers.
+     * The numbers of `survived_range`, as g/kg.
      *
      * @deprecated
      */
     salinity: SalinityBand;
     salinity_mark?: Mark;
     /**
-     * preferred_range as g/kg, with the same numbers.
+     * The numbers of `preferred_range`, as g/kg.
      *
      * @deprecated
      */
@@ -2697,21 +2700,21 @@ export type SpeciesAnswer = {
     common_names: Array<string>;
     german_names: Array<string>;
     /**
-     * Of these names, those that others are called by as well, in the table or beyond it; they pick no species.
+     * Those of the names that other species share, in the table or beyond it. They do not identify a species.
      */
     shared_names: Array<string>;
     /**
-     * Of these names, those that mean this species alone though names of others end in them.
+     * Those of the names that mean this species alone, though names of other species end with them.
      */
     usual_names?: Array<string>;
     /**
-     * The row speaks for a group of species, which may differ.
+     * Whether the row covers a group of species, which may differ.
      */
     collective?: boolean;
     synonyms: Array<string>;
     group: SpeciesGroup;
     /**
-     * fresh, brackish, marine, as a database flags it.
+     * fresh, brackish or marine, as a database lists it.
      */
     habitat: Array<Trait>;
     behaviour: SpeciesBehaviour;
@@ -2720,27 +2723,27 @@ export type SpeciesAnswer = {
     climate_zone?: string;
     conservation?: Conservation;
     /**
-     * Between waters, as anadromous.
+     * Migration between waters, such as anadromous.
      */
     migration?: Trait;
     /**
-     * To people and tank mates; none named is no all-clear.
+     * Hazards to people and tank mates. None listed does not mean that there are none.
      */
     hazards: Array<Trait>;
     /**
-     * Rules that are known of; others may hold in your place.
+     * Known rules. Others may apply where you live.
      */
     law: Array<Trait>;
     /**
-     * Build, from which the mass at a length is taken; from memory.
+     * Build, used to estimate mass from length; from memory.
      */
     body_shape?: 'eel-like' | 'elongated' | 'fusiform' | 'short-and-deep';
     /**
-     * An entry of the operator of this service.
+     * Whether the operator of this service added it.
      */
     local?: boolean;
     /**
-     * Life stages of which the table holds nothing.
+     * Life stages that the table has nothing about.
      */
     unknown_stages: Array<LifeStage>;
     cautions: Notes;
@@ -2753,7 +2756,7 @@ export type SpeciesAnswer = {
 };
 
 /**
- * How a species lives with others, whether it needs land, and how to carry it; what is absent is not known.
+ * How a species lives with others, whether it needs land, and how to carry it. What is missing is not known.
  */
 export type SpeciesBehaviour = {
     /**
@@ -2786,24 +2789,24 @@ export type SmallestGroup = {
 };
 
 /**
- * In which waters the young and the grown live.
+ * Which waters the young and the adults live in.
  */
 export type SpeciesLifeCycle = {
     kind?: 'direct' | 'amphidromous' | 'anadromous' | 'catadromous';
     mark?: Mark;
     source?: Source;
     /**
-     * Salinity that the larvae need.
+     * Salinity the larvae need.
      */
     larva_range?: SourcedPracticalBand;
     /**
-     * On the larvae.
+     * Notes on the larvae.
      */
     notes: Array<string>;
 };
 
 /**
- * How the species was listed in a year; the law of the place and the day counts.
+ * How the species was listed in a year. What counts is the law where you are, on the day.
  */
 export type Conservation = {
     iucn?: string;
@@ -2814,7 +2817,7 @@ export type Conservation = {
 };
 
 /**
- * A word on a species and how well it is founded.
+ * A fact about a species, and how well founded it is.
  */
 export type Trait = {
     kind: string;
@@ -2823,12 +2826,12 @@ export type Trait = {
 };
 
 /**
- * Default limits of the sensitivity class for an animal of unknown origin; proposed here, not found by anybody.
+ * Default limits of the sensitivity class, for an animal of unknown origin. Proposed here, not measured by anybody.
  */
 export type ClassLimits = {
     mark: Mark;
     /**
-     * Towards salt.
+     * Towards saltier water.
      */
     up: DirectionLimits;
     /**
@@ -2839,7 +2842,7 @@ export type ClassLimits = {
 };
 
 /**
- * Limits of moving the animal.
+ * Limits for moving the animal.
  */
 export type DirectionLimits = {
     at_once: AbsoluteSalinity;
@@ -2848,7 +2851,7 @@ export type DirectionLimits = {
 };
 
 /**
- * Limits of changing the tank around the animal.
+ * Limits for changing the water of the tank the animal lives in.
  */
 export type RampLimits = {
     per_day: AbsoluteSalinity;
@@ -2856,41 +2859,41 @@ export type RampLimits = {
 };
 
 /**
- * What is known of a life stage; what is absent is unknown.
+ * What is known of a life stage. What is missing is unknown.
  */
 export type Stage = {
     stage: LifeStage;
     /**
-     * What it was seen or is said to survive; not where to keep it.
+     * Range that it was seen or is said to survive. Do not keep it there.
      */
     survived_range?: SourcedPracticalBand;
     preferred_range?: SourcedPracticalBand;
     /**
-     * survived_range as g/kg, with the same numbers.
+     * The numbers of `survived_range`, as g/kg.
      *
      * @deprecated
      */
     salinity?: SourcedSalinityBand;
     /**
-     * preferred_range as g/kg, with the same numbers.
+     * The numbers of `preferred_range`, as g/kg.
      *
      * @deprecated
      */
     preferred_salinity?: SourcedSalinityBand;
     /**
-     * Where sources found or keep it; not lethal limits.
+     * Range in which sources found or keep it; not lethal limits.
      */
     temperature?: SourcedTemperatureBand;
     ph?: SourcedPhBand;
     max_length?: GreatestLength;
     /**
-     * What one laboratory saw; never a limit.
+     * Largest change that one laboratory saw survived; never a limit.
      */
     greatest_change_survived?: ChangeSurvived;
     sensitivity_class: SensitivityClass;
     limits: ClassLimits;
     /**
-     * Of the salinity as a whole.
+     * Confidence in the salinities as a whole.
      */
     confidence: Mark;
     notes: Array<string>;
@@ -2907,7 +2910,7 @@ export type GreatestLength = {
 };
 
 /**
- * The largest change of salinity that a laboratory saw tolerated.
+ * The largest change of salinity that a laboratory saw survived.
  */
 export type ChangeSurvived = {
     change: AbsoluteSalinity;
@@ -2925,59 +2928,62 @@ export type CompatibilityAnswer = {
     understood?: UnderstoodNames;
     status: SharedStatus;
     together: Together;
+    /**
+     * What the comparison found for each member.
+     */
     members: Array<CompatibilityMember>;
     /**
-     * The band all may be planned for.
+     * Range that all may be planned for.
      */
     usable_range: CommonPractical;
     /**
-     * The band all prefer.
+     * Range that all prefer.
      */
     preferred_range: CommonPractical;
     /**
-     * The band all are known to survive; no water to keep them in.
+     * Range that all are known to survive. Do not keep them there.
      */
     survived_range: CommonPractical;
     /**
-     * usable_range as g/kg, with the same numbers.
+     * The numbers of `usable_range`, as g/kg.
      *
      * @deprecated
      */
     salinity: CommonSalinity;
     /**
-     * preferred_range as g/kg, with the same numbers.
+     * The numbers of `preferred_range`, as g/kg.
      *
      * @deprecated
      */
     preferred_salinity: CommonSalinity;
     /**
-     * survived_range as g/kg, with the same numbers.
+     * The numbers of `survived_range`, as g/kg.
      *
      * @deprecated
      */
     survived_salinity: CommonSalinity;
     /**
-     * Where sources found or keep all; no other band is known.
+     * Range in which sources found or keep all of them; no other is known.
      */
     temperature: CommonTemperature;
     /**
-     * Where sources found or keep all; no other band is known.
+     * Range in which sources found or keep all of them; no other is known.
      */
     ph: CommonPh;
     /**
-     * Any one of these would have to go for the rest to share a water.
+     * Take out any one of these, and the rest share a water.
      */
     leave_out?: Array<Leaving>;
     /**
-     * Any one of these would have to go for the rest to share a salinity all prefer.
+     * Take out any one of these, and the rest share a salinity that all prefer.
      */
     leave_out_preferred?: Array<Leaving>;
     /**
-     * Of this company; those of each species stand with it.
+     * Cautions about this company; those about one species are with that species.
      */
     cautions: Notes;
     /**
-     * Of the given water: the worst of all.
+     * Worst verdict on the given water.
      */
     verdict?: Verdict;
     notes: Notes;
@@ -2986,42 +2992,42 @@ export type CompatibilityAnswer = {
 };
 
 /**
- * What temper, predation and numbers mean for the company, which decides before the water does. Common practice; what is not known is not told, which is no all-clear.
+ * What temper, predation and numbers mean for the company; they decide before the water does. Common practice. What is not known is not listed, which does not make it safe.
  */
 export type Together = {
     /**
-     * Some of them must not live together, whatever the water.
+     * Whether some of them must not live together, whatever the water.
      */
     apart: boolean;
     /**
-     * What keeps them apart first.
+     * Reasons, beginning with what keeps them apart.
      */
     reasons: Notes;
 };
 
 /**
- * A member without whom the rest share a band, or are not known to share none.
+ * A member without which the rest share a range, or may share one.
  */
 export type Leaving = {
     id: string;
     name: string;
     stage: LifeStage;
     /**
-     * Of the rest.
+     * Whether the rest share a water.
      */
     status: SharedStatus;
     /**
-     * They share; absent where a bound is missing.
+     * Range that the rest share; missing if a bound is.
      */
     range?: PracticalBand;
     /**
-     * range.min as g/kg, with the same numbers.
+     * The number of `range.min`, as g/kg.
      *
      * @deprecated
      */
     lower?: AbsoluteSalinity;
     /**
-     * range.max as g/kg, with the same numbers.
+     * The number of `range.max`, as g/kg.
      *
      * @deprecated
      */
@@ -3034,7 +3040,7 @@ export type Leaving = {
 export type SharedStatus = 'shared' | 'none' | 'unknown';
 
 /**
- * A member of a community.
+ * A member of the company.
  */
 export type SpeciesRef = {
     id: string;
@@ -3051,22 +3057,22 @@ export type CompatibilityMember = {
     stage: LifeStage;
     scientific_name: string;
     /**
-     * How many; absent if not said.
+     * How many; missing if not given.
      */
     count?: number;
     /**
-     * What it was seen or is said to survive; not where to keep it.
+     * Range that it was seen or is said to survive. Do not keep it there.
      */
     survived_range?: SourcedPracticalBand;
     preferred_range?: SourcedPracticalBand;
     /**
-     * survived_range as g/kg, with the same numbers.
+     * The numbers of `survived_range`, as g/kg.
      *
      * @deprecated
      */
     salinity?: SourcedSalinityBand;
     /**
-     * preferred_range as g/kg, with the same numbers.
+     * The numbers of `preferred_range`, as g/kg.
      *
      * @deprecated
      */
@@ -3075,17 +3081,17 @@ export type CompatibilityMember = {
     ph?: SourcedPhBand;
     max_length?: GreatestLength;
     /**
-     * An entry of the operator of this service.
+     * Whether the operator of this service added it.
      */
     local?: boolean;
     /**
-     * Of the species, in any company.
+     * Cautions about the species, in any company.
      */
     cautions: Notes;
     sensitivity_class: SensitivityClass;
     confidence: Mark;
     /**
-     * Of the given water.
+     * What the given water means for it.
      */
     judgement?: Judgement;
 };
@@ -3102,233 +3108,245 @@ export type Judgement = {
 };
 
 /**
- * A common band and who limits it.
+ * A shared range, and who limits it.
  */
 export type CommonPractical = {
     status: SharedStatus;
     lower?: BoundPractical;
     upper?: BoundPractical;
     /**
-     * Whose lower bound no source gives.
+     * Members whose lower bound no source gives.
      */
     unknown_lower?: Array<SpeciesRef>;
     /**
-     * Whose upper bound no source gives.
+     * Members whose upper bound no source gives.
      */
     unknown_upper?: Array<SpeciesRef>;
     /**
-     * Widest gap first.
+     * Pairs that no water suits, the widest difference first.
      */
     conflicts?: Array<ConflictPractical>;
 };
 
 /**
- * A bound and who sets it.
+ * A bound, and who sets it.
  */
 export type BoundPractical = {
     value: PracticalSalinity;
+    /**
+     * Members that set the bound.
+     */
     set_by: Array<SpeciesRef>;
     /**
-     * What the bound would be without them.
+     * The bound without them.
      */
     without?: PracticalSalinity;
     /**
-     * How much wider that is.
+     * How much wider the range would be without them.
      */
     by?: PracticalSalinity;
 };
 
 /**
- * Two that no water suits.
+ * Two members that no water suits.
  */
 export type ConflictPractical = {
     /**
-     * Needs more.
+     * The one that needs more.
      */
     higher: SpeciesRef;
     at_least: PracticalSalinity;
     /**
-     * Takes less.
+     * The one that takes less.
      */
     lower: SpeciesRef;
     at_most: PracticalSalinity;
     gap: PracticalSalinity;
     /**
-     * False where one of the bounds is only a preference.
+     * False if one of the bounds is only a preference.
      */
     proven: boolean;
 };
 
 /**
- * A common band and who limits it.
+ * A shared range, and who limits it.
  */
 export type CommonSalinity = {
     status: SharedStatus;
     lower?: BoundSalinity;
     upper?: BoundSalinity;
     /**
-     * Whose lower bound no source gives.
+     * Members whose lower bound no source gives.
      */
     unknown_lower?: Array<SpeciesRef>;
     /**
-     * Whose upper bound no source gives.
+     * Members whose upper bound no source gives.
      */
     unknown_upper?: Array<SpeciesRef>;
     /**
-     * Widest gap first.
+     * Pairs that no water suits, the widest difference first.
      */
     conflicts?: Array<ConflictSalinity>;
 };
 
 /**
- * A bound and who sets it.
+ * A bound, and who sets it.
  */
 export type BoundSalinity = {
     value: AbsoluteSalinity;
+    /**
+     * Members that set the bound.
+     */
     set_by: Array<SpeciesRef>;
     /**
-     * What the bound would be without them.
+     * The bound without them.
      */
     without?: AbsoluteSalinity;
     /**
-     * How much wider that is.
+     * How much wider the range would be without them.
      */
     by?: AbsoluteSalinity;
 };
 
 /**
- * Two that no water suits.
+ * Two members that no water suits.
  */
 export type ConflictSalinity = {
     /**
-     * Needs more.
+     * The one that needs more.
      */
     higher: SpeciesRef;
     at_least: AbsoluteSalinity;
     /**
-     * Takes less.
+     * The one that takes less.
      */
     lower: SpeciesRef;
     at_most: AbsoluteSalinity;
     gap: AbsoluteSalinity;
     /**
-     * False where one of the bounds is only a preference.
+     * False if one of the bounds is only a preference.
      */
     proven: boolean;
 };
 
 /**
- * A common band and who limits it.
+ * A shared range, and who limits it.
  */
 export type CommonTemperature = {
     status: SharedStatus;
     lower?: BoundTemperature;
     upper?: BoundTemperature;
     /**
-     * Whose lower bound no source gives.
+     * Members whose lower bound no source gives.
      */
     unknown_lower?: Array<SpeciesRef>;
     /**
-     * Whose upper bound no source gives.
+     * Members whose upper bound no source gives.
      */
     unknown_upper?: Array<SpeciesRef>;
     /**
-     * Widest gap first.
+     * Pairs that no water suits, the widest difference first.
      */
     conflicts?: Array<ConflictTemperature>;
 };
 
 /**
- * A bound and who sets it.
+ * A bound, and who sets it.
  */
 export type BoundTemperature = {
     value: Temperature;
+    /**
+     * Members that set the bound.
+     */
     set_by: Array<SpeciesRef>;
     /**
-     * What the bound would be without them.
+     * The bound without them.
      */
     without?: Temperature;
     /**
-     * How much wider that is.
+     * How much wider the range would be without them.
      */
     by?: Quantity;
 };
 
 /**
- * Two that no water suits.
+ * Two members that no water suits.
  */
 export type ConflictTemperature = {
     /**
-     * Needs more.
+     * The one that needs more.
      */
     higher: SpeciesRef;
     at_least: Temperature;
     /**
-     * Takes less.
+     * The one that takes less.
      */
     lower: SpeciesRef;
     at_most: Temperature;
     gap: Quantity;
     /**
-     * False where one of the bounds is only a preference.
+     * False if one of the bounds is only a preference.
      */
     proven: boolean;
 };
 
 /**
- * A common band and who limits it.
+ * A shared range, and who limits it.
  */
 export type CommonPh = {
     status: SharedStatus;
     lower?: BoundPh;
     upper?: BoundPh;
     /**
-     * Whose lower bound no source gives.
+     * Members whose lower bound no source gives.
      */
     unknown_lower?: Array<SpeciesRef>;
     /**
-     * Whose upper bound no source gives.
+     * Members whose upper bound no source gives.
      */
     unknown_upper?: Array<SpeciesRef>;
     /**
-     * Widest gap first.
+     * Pairs that no water suits, the widest difference first.
      */
     conflicts?: Array<ConflictPh>;
 };
 
 /**
- * A bound and who sets it.
+ * A bound, and who sets it.
  */
 export type BoundPh = {
     value: Ph;
+    /**
+     * Members that set the bound.
+     */
     set_by: Array<SpeciesRef>;
     /**
-     * What the bound would be without them.
+     * The bound without them.
      */
     without?: Ph;
     /**
-     * How much wider that is.
+     * How much wider the range would be without them.
      */
     by?: Ph;
 };
 
 /**
- * Two that no water suits.
+ * Two members that no water suits.
  */
 export type ConflictPh = {
     /**
-     * Needs more.
+     * The one that needs more.
      */
     higher: SpeciesRef;
     at_least: Ph;
     /**
-     * Takes less.
+     * The one that takes less.
      */
     lower: SpeciesRef;
     at_most: Ph;
     gap: Ph;
     /**
-     * False where one of the bounds is only a preference.
+     * False if one of the bounds is only a preference.
      */
     proven: boolean;
 };
@@ -3345,11 +3363,11 @@ export type SpeciesJudgement = {
     temperature?: Verdict;
     ph?: Verdict;
     /**
-     * Salinity nearest to this one that the species is to be kept at: of its preferred band, and where that is not known of what it may be planned for. Absent where this one will do.
+     * Nearest salinity to keep the species at: in its preferred range or, if that is unknown, in the range it may be planned for. Missing if this salinity will do.
      */
     nearest_salinity?: PracticalSalinity;
     /**
-     * nearest_salinity as g/kg, with the same numbers.
+     * The number of `nearest_salinity`, as g/kg.
      *
      * @deprecated
      */
@@ -3367,16 +3385,16 @@ export type GrowthAnswer = {
     id: string;
     name: string;
     /**
-     * Now.
+     * Life stage now.
      */
     stage: LifeStage;
     scientific_name: string;
     /**
-     * The first point is now.
+     * Salinity by life stage; the first point is now.
      */
     path: Array<GrowthPoint>;
     /**
-     * The path as home_tank.target_curve of a transfer plan takes it.
+     * The path in the form that `home_tank.target_curve` of a transfer plan takes.
      */
     target_curve: Array<TransferTargetPoint>;
     notes: Notes;
@@ -3394,7 +3412,7 @@ export type GrowthPoint = {
     salinity: AbsoluteSalinity;
     preferred_range: SourcedPracticalBand;
     /**
-     * preferred_range as g/kg, with the same numbers.
+     * The numbers of `preferred_range`, as g/kg.
      *
      * @deprecated
      */
@@ -3403,92 +3421,92 @@ export type GrowthPoint = {
 };
 
 /**
- * Form of the answer; beats the Accept header.
+ * Format of the answer. Overrides the Accept header.
  */
 export type Format = 'json' | 'csv' | 'text';
 
 /**
- * Form of the answer; beats the Accept header. Pictures and the calendar (which needs a start) also by extension, as /v1/transfers/plan.png?…
+ * Format of the answer. Overrides the Accept header. For pictures and the calendar (which needs `start`) an extension works too, as in /v1/transfers/plan.png?…
  */
 export type PlanFormat = 'json' | 'csv' | 'text' | 'svg' | 'png' | 'ics';
 
 /**
- * Form of the answer; beats the Accept header.
+ * Format of the answer. Overrides the Accept header.
  */
 export type ExportFormat = 'json' | 'csv';
 
 /**
- * Form of the answer; beats the Accept header.
+ * Format of the answer. Overrides the Accept header.
  */
 export type NowFormat = 'json' | 'text';
 
 /**
- * Form of the picture; beats the Accept header.
+ * Format of the picture. Overrides the Accept header.
  */
 export type ChartFormat = 'svg' | 'png';
 
 /**
- * There is one.
+ * The only format.
  */
 export type CalendarFormat = 'ics';
 
 /**
- * The id that was told when the transfer was saved.
+ * The id given when the transfer was saved.
  */
 export type TransferId = string;
 
 /**
- * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+ * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
  */
 export type IdempotencyKey = string;
 
 /**
- * The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
+ * ETag of the transfer as you last read it, in its quotes, or several. If the transfer has changed since, the request is refused with 412.
  */
 export type IfMatch = string;
 
 /**
- * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+ * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
  */
 export type Curve = 'full' | 'none';
 
 /**
- * Units of text and CSV; both families in text if not given. JSON is always metric.
+ * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
  */
 export type Units = 'metric' | 'us';
 
 /**
- * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+ * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
  */
 export type Lang = 'en' | 'de';
 
 /**
- * Decimal mark of the request and of text and CSV.
+ * Decimal mark in the request and in text and CSV.
  */
 export type Decimal = 'point' | 'comma';
 
 /**
- * Separator of CSV; semicolon goes with a decimal comma.
+ * Separator in CSV; with a decimal comma, use a semicolon.
  */
 export type Sep = 'comma' | 'semicolon';
 
 /**
- * Any text. The answer is the same; a sheet that changes it asks again.
+ * Any text; the answer is the same. Change it to make a spreadsheet ask again.
  */
 export type Refresh = string;
 
 /**
- * Length of a box or bow front, inner unless glass is given.
+ * Inner length of a box or bow front; outer if `glass` is given.
  */
 export type VesselLength = LengthText;
 
 /**
- * Front to back; of a bow front, at its ends.
+ * Size from front to back; of a bow front, at its ends.
  */
 export type VesselWidth = LengthText;
 
 /**
- * Front to back of a bow front where the bow stands out most.
+ * Size of a bow front from front to back at its widest.
  */
 export type VesselMiddleWidth = LengthText;
 
@@ -3513,12 +3531,12 @@ export type VesselTopDiameter = LengthText;
 export type VesselBottomDiameter = LengthText;
 
 /**
- * Depth of the water; the full height if not given.
+ * Height of the water; the full height of the vessel if not given.
  */
 export type VesselFillHeight = LengthText;
 
 /**
- * Thickness of the glass; with it the sizes given are outer sizes.
+ * Thickness of the glass. If given, all sizes are outer sizes.
  */
 export type VesselGlass = LengthText;
 
@@ -3533,7 +3551,7 @@ export type VesselSandDepth = LengthText;
 export type VesselSandPorosity = FractionText;
 
 /**
- * Mass of rock under water.
+ * Mass of the rock under water.
  */
 export type VesselRockMass = MassText;
 
@@ -3547,47 +3565,47 @@ export type GetConversionData = {
     path?: never;
     query: {
         /**
-         * What the instrument shows, with its unit.
+         * What your instrument shows, with its unit.
          */
         reading: ReadingText;
         /**
-         * Temperature of the sample. Required where the reading depends on it (SG, conductivity, g/L, density, refractive index); 25 °C otherwise.
+         * Temperature of the sample. Required for SG, conductivity, g/L, density and refractive index; 25 °C for all others, if not given.
          */
         temperature?: TemperatureText;
         /**
-         * The instrument read; `none` takes the reading as true on its scale.
+         * The instrument you read. `none`: the reading is right on its scale.
          */
         instrument?: InstrumentKind;
         /**
-         * The two temperatures a hydrometer is marked for.
+         * The two temperatures your hydrometer is marked for.
          */
         calibration?: ConventionText;
         /**
-         * What a refractometer was drawn for; seawater if not given.
+         * What the scale of your refractometer is for; seawater if not given.
          */
         scale?: RefractometerScale;
         /**
-         * Whether a refractometer corrects for temperature itself; true if not given.
+         * Whether your refractometer corrects for temperature itself; true if not given.
          */
         temperature_compensated?: boolean;
         /**
-         * Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+         * Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
          */
         zero_temperature?: TemperatureText;
         /**
-         * What a meter does about temperature.
+         * How your meter compensates for temperature.
          */
         compensation?: CompensationText;
         /**
-         * Factor of a meter that shows dissolved solids; 0.5, 0.64 and 0.7 are usual. A reading in ppm without one is answered for each.
+         * Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7. Without it, a reading in ppm is answered for each of the three.
          */
         tds_factor?: number;
         /**
-         * Correction that /v1/conversions/calibration found for the instrument.
+         * Correction of your instrument, as /v1/conversions/calibration gives it.
          */
         correction?: CorrectionText;
         /**
-         * A species by its id, or by a name that no other is called by: is this water right for it?
+         * A species, by its id or by a name that only it has. The answer then says whether this water suits it.
          */
         species?: string;
         /**
@@ -3595,19 +3613,19 @@ export type GetConversionData = {
          */
         stage?: LifeStage;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -3616,7 +3634,7 @@ export type GetConversionData = {
 
 export type GetConversionErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -3637,19 +3655,19 @@ export type ConvertReadingsData = {
     path?: never;
     query?: {
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -3658,7 +3676,7 @@ export type ConvertReadingsData = {
 
 export type ConvertReadingsErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -3679,63 +3697,63 @@ export type GetCalibrationData = {
     path?: never;
     query: {
         /**
-         * What the water is known to be.
+         * Known salinity of the standard, on any measure.
          */
         standard: ReadingText;
         /**
-         * Temperature at which the standard is that; 25 °C if not given.
+         * Temperature at which the standard has that value; 25 °C if not given.
          */
         standard_temperature?: TemperatureText;
         /**
-         * What the instrument showed in it, with its unit.
+         * What your instrument shows in the standard, with its unit.
          */
         reading: ReadingText;
         /**
-         * Temperature of the water then.
+         * Temperature of the standard when you read it.
          */
         temperature?: TemperatureText;
         /**
-         * The instrument read.
+         * The instrument you read.
          */
         instrument?: InstrumentKind;
         /**
-         * The two temperatures a hydrometer is marked for.
+         * The two temperatures your hydrometer is marked for.
          */
         calibration?: ConventionText;
         /**
-         * What a refractometer was drawn for; seawater if not given.
+         * What the scale of your refractometer is for; seawater if not given.
          */
         scale?: RefractometerScale;
         /**
-         * Whether a refractometer corrects for temperature itself; true if not given.
+         * Whether your refractometer corrects for temperature itself; true if not given.
          */
         temperature_compensated?: boolean;
         /**
-         * Temperature of the pure water in which a refractometer without compensation was set to zero; 20 °C if not given.
+         * Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
          */
         zero_temperature?: TemperatureText;
         /**
-         * What a meter does about temperature.
+         * How your meter compensates for temperature.
          */
         compensation?: CompensationText;
         /**
-         * Factor of a meter that shows dissolved solids; 0.5 and 0.7 are usual.
+         * Factor of a meter that shows dissolved solids, usually 0.5, 0.64 or 0.7.
          */
         tds_factor?: number;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -3744,7 +3762,7 @@ export type GetCalibrationData = {
 
 export type GetCalibrationErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -3765,11 +3783,11 @@ export type GetSaltMixData = {
     path?: never;
     query: {
         /**
-         * The salinity to reach.
+         * Salinity to reach.
          */
         target: ReadingText;
         /**
-         * Volume of finished water. Give this or a vessel.
+         * Volume of finished water. Give a volume or a vessel.
          */
         volume?: VolumeText;
         /**
@@ -3777,43 +3795,43 @@ export type GetSaltMixData = {
          */
         temperature?: TemperatureText;
         /**
-         * Salinity of the water the salt goes into; pure water if not given.
+         * Salinity of the water you dissolve the salt in; pure water if not given.
          */
         source?: ReadingText;
         /**
-         * What the salt is. Sodium chloride alone is never planned as sea water.
+         * Kind of salt. Sodium chloride alone is never planned as sea water.
          */
         salt_kind?: SaltKind;
         /**
-         * Water bound in or held by the product, as a share of its mass.
+         * Water in the product, bound or absorbed, as a share of its mass.
          */
         product_water_content?: FractionText;
         /**
-         * Mass of the product in a trial batch of the keeper's own.
+         * Mass of the product in your own trial batch.
          */
         calibration_batch_salt?: MassText;
         /**
-         * Pure water that the trial batch was dissolved in.
+         * Volume of pure water you dissolved the trial batch in.
          */
         calibration_batch_water?: VolumeText;
         /**
-         * What the trial batch read.
+         * Salinity you read in the trial batch.
          */
         calibration_batch_reading?: ReadingText;
         /**
-         * Shape of the vessel, instead of a volume.
+         * Shape of the vessel. Give a volume or a vessel.
          */
         shape?: VesselShape;
         /**
-         * Length of a box or bow front, inner unless glass is given.
+         * Inner length of a box or bow front; outer if `glass` is given.
          */
         length?: LengthText;
         /**
-         * Front to back; of a bow front, at its ends.
+         * Size from front to back; of a bow front, at its ends.
          */
         width?: LengthText;
         /**
-         * Front to back of a bow front where the bow stands out most.
+         * Size of a bow front from front to back at its widest.
          */
         middle_width?: LengthText;
         /**
@@ -3833,11 +3851,11 @@ export type GetSaltMixData = {
          */
         bottom_diameter?: LengthText;
         /**
-         * Depth of the water; the full height if not given.
+         * Height of the water; the full height of the vessel if not given.
          */
         fill_height?: LengthText;
         /**
-         * Thickness of the glass; with it the sizes given are outer sizes.
+         * Thickness of the glass. If given, all sizes are outer sizes.
          */
         glass?: LengthText;
         /**
@@ -3849,7 +3867,7 @@ export type GetSaltMixData = {
          */
         sand_porosity?: FractionText;
         /**
-         * Mass of rock under water.
+         * Mass of the rock under water.
          */
         rock_mass?: MassText;
         /**
@@ -3857,19 +3875,19 @@ export type GetSaltMixData = {
          */
         rock_density?: DensityText;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -3878,7 +3896,7 @@ export type GetSaltMixData = {
 
 export type GetSaltMixErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -3899,27 +3917,27 @@ export type GetBlendData = {
     path?: never;
     query: {
         /**
-         * One water of the blend, repeated for each: volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), with commas between.
+         * One water of the blend; repeat for each. Volume, salinity, temperature and, if known, alkalinity and pH (as 8.1 pH), separated by commas.
          */
         water: Array<PortionText>;
         /**
-         * Salinity the blend shall have; the water without a volume is solved for.
+         * Salinity the blend should have. The answer gives the volume of the one water that has none.
          */
         target?: ReadingText;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -3928,7 +3946,7 @@ export type GetBlendData = {
 
 export type GetBlendErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -3957,19 +3975,19 @@ export type GetWaterChangeData = {
          */
         salinity: ReadingText;
         /**
-         * Salinity to reach; without it the tank is held where it is.
+         * Salinity to reach. If not given, the tank stays as it is.
          */
         target?: ReadingText;
         /**
-         * Volume that is changed anyway.
+         * Volume you change anyway.
          */
         change?: VolumeText;
         /**
-         * Salinity of the new water at hand.
+         * Salinity of the new water you have.
          */
         new_water?: ReadingText;
         /**
-         * Salinity of the water the salt goes into; pure water if not given.
+         * Salinity of the water you dissolve the salt in; pure water if not given.
          */
         source?: ReadingText;
         /**
@@ -3977,31 +3995,31 @@ export type GetWaterChangeData = {
          */
         temperature?: TemperatureText;
         /**
-         * Most that one step may change the salinity.
+         * Largest change of salinity in one step.
          */
         greatest_change?: SalinityDifferenceText;
         /**
-         * Most of the tank that one step may change.
+         * Largest share of the tank changed in one step.
          */
         greatest_share?: FractionText;
         /**
-         * Water bound in or held by the product, as a share of its mass.
+         * Water in the product, bound or absorbed, as a share of its mass.
          */
         product_water_content?: FractionText;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4010,7 +4028,7 @@ export type GetWaterChangeData = {
 
 export type GetWaterChangeErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4039,15 +4057,15 @@ export type GetTopOffData = {
          */
         salinity: ReadingText;
         /**
-         * Volume that has evaporated.
+         * Volume that has evaporated. Give this or `salinity_now`.
          */
         missing?: VolumeText;
         /**
-         * Salinity now, instead of the volume missing.
+         * Salinity now. Give this or `missing`.
          */
         salinity_now?: ReadingText;
         /**
-         * Salinity of the water used to top off; fresh if not given.
+         * Salinity of the water you top off with; fresh water if not given.
          */
         top_off_water?: ReadingText;
         /**
@@ -4055,7 +4073,7 @@ export type GetTopOffData = {
          */
         evaporation_per_day?: VolumeText;
         /**
-         * How long the tank is topped off this way.
+         * How long you top off this way.
          */
         period?: DurationText;
         /**
@@ -4063,19 +4081,19 @@ export type GetTopOffData = {
          */
         temperature?: TemperatureText;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4084,7 +4102,7 @@ export type GetTopOffData = {
 
 export type GetTopOffErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4109,15 +4127,15 @@ export type GetVesselVolumeData = {
          */
         shape: VesselShape;
         /**
-         * Length of a box or bow front, inner unless glass is given.
+         * Inner length of a box or bow front; outer if `glass` is given.
          */
         length?: LengthText;
         /**
-         * Front to back; of a bow front, at its ends.
+         * Size from front to back; of a bow front, at its ends.
          */
         width?: LengthText;
         /**
-         * Front to back of a bow front where the bow stands out most.
+         * Size of a bow front from front to back at its widest.
          */
         middle_width?: LengthText;
         /**
@@ -4137,11 +4155,11 @@ export type GetVesselVolumeData = {
          */
         bottom_diameter?: LengthText;
         /**
-         * Depth of the water; the full height if not given.
+         * Height of the water; the full height of the vessel if not given.
          */
         fill_height?: LengthText;
         /**
-         * Thickness of the glass; with it the sizes given are outer sizes.
+         * Thickness of the glass. If given, all sizes are outer sizes.
          */
         glass?: LengthText;
         /**
@@ -4153,7 +4171,7 @@ export type GetVesselVolumeData = {
          */
         sand_porosity?: FractionText;
         /**
-         * Mass of rock under water.
+         * Mass of the rock under water.
          */
         rock_mass?: MassText;
         /**
@@ -4161,19 +4179,19 @@ export type GetVesselVolumeData = {
          */
         rock_density?: DensityText;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4182,7 +4200,7 @@ export type GetVesselVolumeData = {
 
 export type GetVesselVolumeErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4207,63 +4225,63 @@ export type GetTransferPlanData = {
          */
         from_salinity: ReadingText;
         /**
-         * Temperature of that water.
+         * Temperature of the water the animals are in.
          */
         from_temperature: TemperatureText;
         /**
-         * Salinity of the water they go to.
+         * Salinity of the new water.
          */
         to_salinity: ReadingText;
         /**
-         * Temperature of that water.
+         * Temperature of the new water.
          */
         to_temperature: TemperatureText;
         /**
-         * pH of the water the animals are in, for the ammonia.
+         * pH of the water the animals are in, to judge its ammonia.
          */
         from_ph?: PhText;
         /**
-         * Alkalinity of that water, for its pH in air.
+         * Alkalinity of the water the animals are in, to find its pH in air.
          */
         from_alkalinity?: AlkalinityText;
         /**
-         * Total ammonia of that water.
+         * Total ammonia of the water the animals are in.
          */
         from_tan?: AmmoniaText;
         /**
-         * Nitrite of that water, with its basis.
+         * Nitrite of the water the animals are in, with its basis.
          */
         from_nitrite?: NitriteText;
         /**
-         * Time in a shipping bag, where the water is that of one.
+         * Time the animals have been in a shipping bag, if they are in one.
          */
         from_hours_in_bag?: DurationText;
         /**
-         * pH of the water they go to.
+         * pH of the new water.
          */
         to_ph?: PhText;
         /**
-         * Alkalinity of that water.
+         * Alkalinity of the new water.
          */
         to_alkalinity?: AlkalinityText;
         /**
-         * Total ammonia of that water.
+         * Total ammonia of the new water.
          */
         to_tan?: AmmoniaText;
         /**
-         * Nitrite of that water, with its basis. Water with more than 0.2 mg/L N is refused.
+         * Nitrite of the new water, with its basis. Above 0.2 mg/L N the plan is refused.
          */
         to_nitrite?: NitriteText;
         /**
-         * Of the air around the container, which it comes towards if neither heater nor bath holds it; life support is judged at the warmest of room and waters.
+         * Temperature of the air around the container. Without a heater or a bath, the container drifts towards it. Oxygen and ammonia are judged at the warmest of room and waters.
          */
         room_temperature?: TemperatureText;
         /**
-         * All the holding container can hold, to the rim.
+         * Volume the container holds, up to the rim.
          */
         container_capacity?: VolumeText;
         /**
-         * Room left empty under the rim, as a volume; a tenth of the capacity if not given.
+         * Volume left empty below the rim; a tenth of the capacity if not given.
          */
         container_freeboard?: VolumeText;
         /**
@@ -4271,11 +4289,11 @@ export type GetTransferPlanData = {
          */
         container_start_volume?: VolumeText;
         /**
-         * Least water the animals may stand in.
+         * Least volume of water the animals may have.
          */
         container_least_volume?: VolumeText;
         /**
-         * Whether an air stone stirs the container. Without one a drip is refused.
+         * Whether an air stone stirs the container. Without one, a drip is refused.
          */
         container_aerated?: boolean;
         /**
@@ -4283,35 +4301,35 @@ export type GetTransferPlanData = {
          */
         container_heated?: boolean;
         /**
-         * Whether it stands in water that holds its temperature.
+         * Whether the container stands in a water bath that holds its temperature.
          */
         container_in_bath?: boolean;
         /**
-         * Whether an overflow keeps the container at its start volume, so that nothing is poured off.
+         * Whether an overflow keeps the container at its start volume, so that you pour nothing off.
          */
         container_overflow?: boolean;
         /**
-         * What the bucket under the overflow holds.
+         * Volume of the bucket under the overflow.
          */
         container_waste_capacity?: VolumeText;
         /**
-         * Shape of the container, for level marks in centimetres.
+         * Shape of the container, to give levels in centimetres.
          */
         container_shape?: VesselShape;
         /**
-         * Inner length.
+         * Inner length of the container.
          */
         container_length?: LengthText;
         /**
-         * Inner width.
+         * Inner width of the container.
          */
         container_width?: LengthText;
         /**
-         * Inner width of a bow front where the bow stands out most.
+         * Inner width of a bow front at its widest.
          */
         container_middle_width?: LengthText;
         /**
-         * Inner height.
+         * Inner height of the container.
          */
         container_height?: LengthText;
         /**
@@ -4327,63 +4345,63 @@ export type GetTransferPlanData = {
          */
         container_bottom_diameter?: LengthText;
         /**
-         * Volume of one drop: count the drops into 10 mL. Where unknown, the limits are checked for a large drop.
+         * Volume of one drop: count the drops that fill 10 mL. If not given, the limits are checked for a large drop.
          */
         line_drop_volume?: VolumeText;
         /**
-         * Slowest drip the valve holds.
+         * Slowest drip your valve can hold.
          */
         line_least_drip?: DripRateText;
         /**
-         * Fastest drip that is still drops; 4 drops/s if not given.
+         * Fastest drip that still falls in drops; 4 drops/s if not given.
          */
         line_greatest_drip?: DripRateText;
         /**
-         * Most times the keeper will set the valve, the first included.
+         * How many times you will set the valve at most, including the first.
          */
         line_settings?: number;
         /**
-         * Outer diameter of the end that the drops fall from. Where no drop volume is given it follows from this.
+         * Outer diameter of the end that the drops fall from. Gives the drop volume if you leave that out.
          */
         line_tip_diameter?: LengthText;
         /**
-         * Inner diameter of the hose. With length and head, the plan tells how soon a failed valve fills the container.
+         * Inner diameter of the hose. With length and head, the plan says how soon a failed valve fills the container.
          */
         line_bore?: LengthText;
         /**
-         * Length of the hose, from end to end.
+         * Length of the hose from end to end.
          */
         line_length?: LengthText;
         /**
-         * Height, at the start, of the surface of the source above the lower end of the hose, which hangs free above the water; or above the water of the container, where that end is under it.
+         * Height at the start from the lower end of the hose up to the source's surface. If that end is under water, measure from the surface of the container.
          */
         line_head?: LengthText;
         /**
-         * Whether the lower end of the hose is under the water of the container, so that its level counts too; false if not given.
+         * Whether the lower end of the hose is under water in the container, so that the level there counts too; false if not given.
          */
         line_outlet_submerged?: boolean;
         /**
-         * Depth, at the start, of the upper end of the hose under the surface of the source.
+         * Depth at the start of the upper end of the hose below the source's surface.
          */
         line_intake_depth?: LengthText;
         /**
-         * Net volume of the tank the drip is drawn from.
+         * Net volume of the tank that feeds the drip.
          */
         source_tank_volume?: VolumeText;
         /**
-         * Surface of that tank, for the fall of its level.
+         * Surface area of that tank, to find how far its level falls.
          */
         source_tank_surface?: AreaText;
         /**
-         * Net volume of the tank the animals are in, for a ramp.
+         * Net volume of the tank the animals live in, for a ramp.
          */
         home_tank_volume?: VolumeText;
         /**
-         * Salinity of the water that new water is made from.
+         * Salinity of the water you make new water from; pure water if not given.
          */
         home_tank_source?: ReadingText;
         /**
-         * Most of the tank in one water change.
+         * Largest share of the tank in one water change; 30 % if not given.
          */
         home_tank_greatest_share?: FractionText;
         /**
@@ -4391,43 +4409,43 @@ export type GetTransferPlanData = {
          */
         home_tank_evaporation_per_day?: VolumeText;
         /**
-         * Whether a filter must come along.
+         * Whether the ramp must be slow enough for the tank's filter; true if not given.
          */
         home_tank_filter?: boolean;
         /**
-         * Net volume of one holding tank, for a way in stages.
+         * Net volume of one holding tank, for a move in stages; 100 L if not given.
          */
         holding_tanks_volume?: VolumeText;
         /**
-         * How many holding tanks there are; as many as the way takes if not given.
+         * How many holding tanks you have; as many as the move takes if not given.
          */
         holding_tanks_count?: number;
         /**
-         * Salinity of the water that theirs is made from.
+         * Salinity of the water you make theirs from; pure water if not given.
          */
         holding_tanks_source?: ReadingText;
         /**
-         * The instrument the keeper will check with.
+         * The instrument you will check with.
          */
         instrument_kind?: InstrumentKind;
         /**
-         * The two temperatures that instrument is marked for.
+         * The two temperatures that your hydrometer is marked for.
          */
         instrument_calibration?: ConventionText;
         /**
-         * What a refractometer was drawn for.
+         * What the scale of your refractometer is for.
          */
         instrument_scale?: RefractometerScale;
         /**
-         * Whether a refractometer corrects for temperature itself.
+         * Whether your refractometer corrects for temperature itself.
          */
         instrument_temperature_compensated?: boolean;
         /**
-         * Temperature of the pure water in which a refractometer without compensation is set to zero; 20 °C if not given.
+         * Temperature of the pure water in which you set a refractometer without compensation to zero; 20 °C if not given.
          */
         instrument_zero_temperature?: TemperatureText;
         /**
-         * What a meter does about temperature.
+         * How your meter compensates for temperature.
          */
         instrument_compensation?: CompensationText;
         /**
@@ -4435,35 +4453,35 @@ export type GetTransferPlanData = {
          */
         instrument_tds_factor?: number;
         /**
-         * Correction that was found for the instrument.
+         * Correction of your instrument, as /v1/conversions/calibration gives it.
          */
         instrument_correction?: CorrectionText;
         /**
-         * Gap to the new water that may remain at the release.
+         * Difference from the new water that may remain at the release.
          */
         tolerance?: SalinityDifferenceText;
         /**
-         * Most the salinity may change in one step.
+         * Largest change of salinity in one step.
          */
         limits_at_once?: SalinityDifferenceText;
         /**
-         * Fastest the salinity may change.
+         * Fastest change of salinity, at any moment of a drip.
          */
         limits_per_hour?: SalinityRateText;
         /**
-         * Most the salinity may change in any 24 hours.
+         * Largest change of salinity in any 24 hours, including any before the plan.
          */
         limits_per_24_hours?: SalinityDifferenceText;
         /**
-         * Fastest the temperature may change.
+         * Fastest change of temperature.
          */
         limits_temperature_per_hour?: TemperatureRateText;
         /**
-         * Most un-ionized ammonia in the container, as nitrogen.
+         * Highest un-ionized ammonia in the container, as nitrogen.
          */
         limits_nh3?: AmmoniaText;
         /**
-         * Least oxygen in the container.
+         * Lowest oxygen in the container.
          */
         limits_oxygen?: OxygenText;
         /**
@@ -4471,51 +4489,51 @@ export type GetTransferPlanData = {
          */
         recent_change?: SalinityDifferenceText;
         /**
-         * How to move; `auto` chooses and says why.
+         * How to move the animals. `auto` chooses and says why.
          */
         route?: TransferRoute;
         /**
-         * Time of the first drop, for a calendar.
+         * Time of the first drop. A calendar needs it.
          */
         start?: StartText;
         /**
-         * Time zone of the clock that quiet hours go by; that of the start if not given.
+         * Time zone of your clock, for quiet hours; that of `start` if not given.
          */
         time_zone?: ZoneText;
         /**
-         * Least time from one visit to the next.
+         * Shortest time from one visit to the next.
          */
         visits_every?: DurationText;
         /**
-         * Least time from the start to the first visit; half an hour or the time between visits, whichever is less, if not given.
+         * Shortest time from the start to the first visit. If not given: half an hour or `visits_every`, whichever is shorter.
          */
         visits_first?: DurationText;
         /**
-         * Nobody comes from this time of day. Needs `start`.
+         * Time of day when quiet hours begin, in which nobody comes. Needs `start`.
          */
         visits_quiet_from?: ClockText;
         /**
-         * Until this time of day.
+         * Time of day when quiet hours end.
          */
         visits_quiet_until?: ClockText;
         /**
-         * Whether chlorine and chloramine are out of the new water.
+         * Whether chlorine and chloramine have been removed from the new water.
          */
         to_conditioned?: boolean;
         /**
-         * How long they pass through the new water; for good if not given.
+         * How long they stay in the new water, as in quarantine; for good if not given.
          */
         stay?: DurationText;
         /**
-         * What a drip should take least of. If not given, time, with a quarter of an hour counted for each visit.
+         * What a drip should take least of. If not given: time, with 15 minutes added for each visit.
          */
         prefer?: Preference;
         /**
-         * What the drip runs from: a jug, filled with one charge at a time, or a hose in the tank.
+         * What feeds the drip: a jug that you fill with one charge at a time, or a hose in the tank.
          */
         feed?: Feed;
         /**
-         * The species by its id, or by a name that no other is called by; it brings its sensitivity and the water it may be planned for.
+         * The species, by its id or by a name that only it has. It sets the sensitivity and the water that may be planned for.
          */
         species?: string;
         /**
@@ -4523,47 +4541,47 @@ export type GetTransferPlanData = {
          */
         stage?: LifeStage;
         /**
-         * How many animals are in the container; with their mass, oxygen and ammonia are limits too.
+         * How many animals are in the container. With their mass, oxygen and ammonia become limits too.
          */
         count?: number;
         /**
-         * Mass of one of them.
+         * Mass of one animal.
          */
         mass?: MassText;
         /**
-         * Total length of one, in place of the mass of a fish of the species table.
+         * Total length of one fish in the species table, instead of its mass.
          */
         length?: LengthText;
         /**
-         * Sensitivity class, from which the limits follow.
+         * Sensitivity class, which sets the limits.
          */
         sensitivity?: SensitivityClass;
         /**
-         * Where the animals come from; unknown means that falling salinity is limited like rising.
+         * Where the animals come from. `unknown` limits falling salinity as strictly as rising.
          */
         origin?: Origin;
         /**
-         * How the animals are.
+         * Condition of the animals.
          */
         condition?: Condition;
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4572,7 +4590,7 @@ export type GetTransferPlanData = {
 
 export type GetTransferPlanErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4593,23 +4611,23 @@ export type PlanTransferData = {
     path?: never;
     query?: {
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4618,7 +4636,7 @@ export type PlanTransferData = {
 
 export type PlanTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4638,30 +4656,30 @@ export type SaveTransferData = {
     body: TransferRequest;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
     path?: never;
     query?: {
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4670,7 +4688,7 @@ export type SaveTransferData = {
 
 export type SaveTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4690,13 +4708,13 @@ export type DeleteTransferData = {
     body?: never;
     headers?: {
         /**
-         * The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
+         * ETag of the transfer as you last read it, in its quotes, or several. If the transfer has changed since, the request is refused with 412.
          */
         'If-Match'?: string;
     };
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
@@ -4706,7 +4724,7 @@ export type DeleteTransferData = {
 
 export type DeleteTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4715,7 +4733,7 @@ export type DeleteTransferError = DeleteTransferErrors[keyof DeleteTransferError
 
 export type DeleteTransferResponses = {
     /**
-     * It is deleted.
+     * Deleted.
      */
     204: void;
 };
@@ -4726,29 +4744,29 @@ export type GetTransferData = {
     body?: never;
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4757,7 +4775,7 @@ export type GetTransferData = {
 
 export type GetTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4777,35 +4795,35 @@ export type ChangeTransferData = {
     body: TransferChange;
     headers?: {
         /**
-         * The ETag of the transfer as last read, in its quotes, or several; refused with 412 if it was changed since.
+         * ETag of the transfer as you last read it, in its quotes, or several. If the transfer has changed since, the request is refused with 412.
          */
         'If-Match'?: string;
     };
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4814,7 +4832,7 @@ export type ChangeTransferData = {
 
 export type ChangeTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4834,35 +4852,35 @@ export type LogReadingData = {
     body: TransferReading;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4871,7 +4889,7 @@ export type LogReadingData = {
 
 export type LogReadingErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4891,35 +4909,35 @@ export type LogEventData = {
     body: TransferEvent;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4928,7 +4946,7 @@ export type LogEventData = {
 
 export type LogEventErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4948,25 +4966,25 @@ export type GetTransferNowData = {
     body?: never;
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -4975,7 +4993,7 @@ export type GetTransferNowData = {
 
 export type GetTransferNowErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -4995,35 +5013,35 @@ export type RestartTransferData = {
     body: TransferReading;
     headers?: {
         /**
-         * A new random UUID (version 4 or 7) for each request. Sent again with the same body it stores nothing twice and gets the same answer; with another body it is refused. The key of a new transfer is given again for one day, until the transfer is first changed, and to a random UUID only: any other text may be another client's by chance.
+         * A new random UUID (version 4 or 7) for each request. Send it again with the same body, and nothing is stored twice and the answer is the same; with another body, the request is refused. A new transfer's key is repeated for one day, until the transfer first changes, and only for a random UUID: another client could pick any other text by chance.
          */
         'Idempotency-Key'?: string;
     };
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Whether the curve of a plan comes with it as JSON. With none the list `curve` is empty, and the answer about half as long; nothing else changes.
+         * Whether the JSON of a plan includes its curve. With `none`, the list `curve` is empty and the answer about half as long; nothing else changes.
          */
         curve?: 'full' | 'none';
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5032,7 +5050,7 @@ export type RestartTransferData = {
 
 export type RestartTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5052,7 +5070,7 @@ export type RevokeHelperKeyData = {
     body?: never;
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
@@ -5062,7 +5080,7 @@ export type RevokeHelperKeyData = {
 
 export type RevokeHelperKeyErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5071,7 +5089,7 @@ export type RevokeHelperKeyError = RevokeHelperKeyErrors[keyof RevokeHelperKeyEr
 
 export type RevokeHelperKeyResponses = {
     /**
-     * There is no helper's key any more.
+     * No helper key is left.
      */
     204: void;
 };
@@ -5082,7 +5100,7 @@ export type CreateHelperKeyData = {
     body?: never;
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
@@ -5092,7 +5110,7 @@ export type CreateHelperKeyData = {
 
 export type CreateHelperKeyErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5112,25 +5130,25 @@ export type ExportTransferData = {
     body?: never;
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5139,7 +5157,7 @@ export type ExportTransferData = {
 
 export type ExportTransferErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5159,25 +5177,25 @@ export type GetTransferChartData = {
     body?: never;
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5186,7 +5204,7 @@ export type GetTransferChartData = {
 
 export type GetTransferChartErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5206,25 +5224,25 @@ export type GetTransferCalendarData = {
     body?: never;
     path: {
         /**
-         * The id that was told when the transfer was saved.
+         * The id given when the transfer was saved.
          */
         id: string;
     };
     query?: {
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5233,7 +5251,7 @@ export type GetTransferCalendarData = {
 
 export type GetTransferCalendarErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5266,39 +5284,39 @@ export type ListSpeciesData = {
          */
         family?: string;
         /**
-         * A salinity that some life stage is known to live in.
+         * A salinity that at least one life stage is known to live in.
          */
         lives_at?: ReadingText;
         /**
-         * A species whose preferred water those found share, by its id or a name of its own, repeated for each; a life stage may follow after a colon. A known temperature or pH must not stand against it, nor what is known of temper, predation and size.
+         * Only species that can live with this one; repeat for each. An id or a name that only it has; a life stage can follow after a colon. Preferred salinities overlap, and nothing known of temperature, pH, temper, predation or size speaks against the company.
          */
         keeps_with?: Array<string>;
         /**
-         * Order of the answer; match if not given, which without q is by scientific name.
+         * Order of the answer. If not given: best match first, or by scientific name if there is no `q`.
          */
         sort?: SpeciesSort;
         /**
-         * Most rows in one answer; 50 if not given.
+         * Most species in one answer; 50 if not given.
          */
         limit?: number;
         /**
-         * Rows to leave out at the start.
+         * Species to skip at the start; 0 if not given.
          */
         offset?: number;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5307,7 +5325,7 @@ export type ListSpeciesData = {
 
 export type ListSpeciesErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5328,7 +5346,7 @@ export type GetCompatibilityData = {
     path?: never;
     query: {
         /**
-         * One species by its id, or by a name that no other is called by, repeated for each; a life stage and a count may follow, each after a colon.
+         * One species, by its id or by a name that only it has; repeat for each. A life stage and a count can follow, each after a colon.
          */
         species: Array<string>;
         /**
@@ -5336,27 +5354,27 @@ export type GetCompatibilityData = {
          */
         salinity?: ReadingText;
         /**
-         * Temperature of that water.
+         * Temperature of the water to judge.
          */
         temperature?: TemperatureText;
         /**
-         * pH of that water.
+         * pH of the water to judge.
          */
         ph?: PhText;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5365,7 +5383,7 @@ export type GetCompatibilityData = {
 
 export type GetCompatibilityErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5385,25 +5403,25 @@ export type GetSpeciesData = {
     body?: never;
     path: {
         /**
-         * The id, made of the scientific name; or a name that no other species is called by.
+         * The id, made from the scientific name, or a name that only this species has.
          */
         id: string;
     };
     query?: {
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5412,7 +5430,7 @@ export type GetSpeciesData = {
 
 export type GetSpeciesErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5432,41 +5450,41 @@ export type GetSpeciesGrowthData = {
     body?: never;
     path: {
         /**
-         * The id, made of the scientific name; or a name that no other species is called by.
+         * The id, made from the scientific name, or a name that only this species has.
          */
         id: string;
     };
     query?: {
         /**
-         * Life stage now; if not given the first whose preferred salinity is known, larvae aside.
+         * Life stage now. If not given: the first after the larva whose preferred salinity is known.
          */
         stage?: LifeStage;
         /**
-         * Salinity they are in now; the middle of what the stage prefers if not given.
+         * Salinity they live in now. If not given: the middle of what the stage prefers.
          */
         salinity?: ReadingText;
         /**
-         * Salinity at the last stage, within what it prefers; the middle of that if not given.
+         * Salinity at the last stage, within what it prefers. If not given: the middle of that.
          */
         target?: ReadingText;
         /**
-         * Time until the last stage, 1 to 1000 days; a year if not given, a default proposed here.
+         * Time until the last stage, 1 to 1000 days. If not given: a year, a default proposed here.
          */
         grown_in?: DurationText;
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5475,7 +5493,7 @@ export type GetSpeciesGrowthData = {
 
 export type GetSpeciesGrowthErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
@@ -5484,7 +5502,7 @@ export type GetSpeciesGrowthError = GetSpeciesGrowthErrors[keyof GetSpeciesGrowt
 
 export type GetSpeciesGrowthResponses = {
     /**
-     * The path.
+     * The salinity over time.
      */
     200: GrowthAnswer;
 };
@@ -5496,19 +5514,19 @@ export type ListMethodsData = {
     path?: never;
     query?: {
         /**
-         * Units of text and CSV; both families in text if not given. JSON is always metric.
+         * Units of text and CSV. If not given, text has both metric and US units. JSON is always metric.
          */
         units?: 'metric' | 'us';
         /**
-         * Language of the sentences, by its BCP 47 tag; English if not given. In German amounts are metric and decimals have a comma, unless `units` and `decimal` say otherwise. Content-Language says which it is. The names of fields and enums stay as they are, and so do the problems of a request that breaks this contract.
+         * Language of the sentences, as a BCP 47 tag; English if not given. Content-Language says which you got. German uses metric units and a decimal comma unless `units` and `decimal` say otherwise. Names of fields and enums stay as they are, and so do problems of a request that breaks this contract.
          */
         lang?: 'en' | 'de';
         /**
-         * Decimal mark of the request and of text and CSV.
+         * Decimal mark in the request and in text and CSV.
          */
         decimal?: 'point' | 'comma';
         /**
-         * Any text. The answer is the same; a sheet that changes it asks again.
+         * Any text; the answer is the same. Change it to make a spreadsheet ask again.
          */
         again?: string;
     };
@@ -5517,7 +5535,7 @@ export type ListMethodsData = {
 
 export type ListMethodsErrors = {
     /**
-     * What is wrong, where, and what to do; every fault at once. In plain text where text was asked for.
+     * What is wrong, where, and what to do, with every fault at once. In plain text if you asked for text.
      */
     default: Problem;
 };
