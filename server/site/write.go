@@ -77,7 +77,7 @@ func templates(ask asker) (*template.Template, error) {
 var parsed = sync.OnceValues(func() (*template.Template, error) {
 	var nobody asker
 	return template.New("").Funcs(template.FuncMap{
-		"static": staticURL, "breakable": breakable, "prose": prose, "unit": systemdUnit, "answer": nobody.answer, "value": nobody.value,
+		"static": staticURL, "breakable": breakable, "prose": prose, "coded": coded, "unit": systemdUnit, "answer": nobody.answer, "value": nobody.value,
 	}).Funcs(tongue("").words()).ParseFS(pageFiles, "pages/*.html", "pages/guides/*.html")
 })
 
