@@ -3926,7 +3926,7 @@ type BlendAnswer struct {
 	// AbsoluteSalinity Absolute salinity, g/kg.
 	AbsoluteSalinity AbsoluteSalinity `json:"absolute_salinity"`
 
-	// Alkalinity Given if the alkalinity of every water is known.
+	// Alkalinity Alkalinity of the blend, if that of every water is known.
 	Alkalinity *Alkalinity `json:"alkalinity,omitempty"`
 
 	// Assumptions What was assumed where nothing was given.
@@ -3951,10 +3951,10 @@ type BlendAnswer struct {
 	Methods MethodKeys `json:"methods"`
 	Model   Model      `json:"model"`
 
-	// Ph Estimate for a closed vessel, if alkalinity and pH of every water are known.
+	// Ph Estimate of the pH in a closed vessel, if alkalinity and pH of every water are known.
 	Ph *PH `json:"ph,omitempty"`
 
-	// PhInAir Estimate once the blend is in balance with the air.
+	// PhInAir Estimate of the pH once the blend is in balance with the air.
 	PhInAir *PH `json:"ph_in_air,omitempty"`
 
 	// PracticalSalinity Practical salinity (PSS-78), ppt.

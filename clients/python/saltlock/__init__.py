@@ -115,13 +115,13 @@ class BlendAnswer(TypedDict):
     warnings: Notes
     # The waters, in the order of the request.
     waters: list[BlendWater]
-    # Given if the alkalinity of every water is known.
+    # Alkalinity of the blend, if that of every water is known.
     alkalinity: NotRequired[Alkalinity]
     # The input that contributes most to the uncertainty.
     dominant: NotRequired[Dominant]
-    # Estimate for a closed vessel, if alkalinity and pH of every water are known.
+    # Estimate of the pH in a closed vessel, if alkalinity and pH of every water are known.
     ph: NotRequired[PH]
-    # Estimate once the blend is in balance with the air.
+    # Estimate of the pH once the blend is in balance with the air.
     ph_in_air: NotRequired[PH]
 
 

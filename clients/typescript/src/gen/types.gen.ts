@@ -702,15 +702,15 @@ export type BlendAnswer = {
     practical_salinity: PracticalSalinity;
     temperature: Temperature;
     /**
-     * Given if the alkalinity of every water is known.
+     * Alkalinity of the blend, if that of every water is known.
      */
     alkalinity?: Alkalinity;
     /**
-     * Estimate for a closed vessel, if alkalinity and pH of every water are known.
+     * Estimate of the pH in a closed vessel, if alkalinity and pH of every water are known.
      */
     ph?: Ph;
     /**
-     * Estimate once the blend is in balance with the air.
+     * Estimate of the pH once the blend is in balance with the air.
      */
     ph_in_air?: Ph;
     density: Density;
