@@ -116,7 +116,7 @@ func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 		}
 		return nil
 	}
-	if saved.End != nil && !entry.Time.Before(*saved.End) {
+	if saved.End != nil && !entry.Time.Before(*saved.End) && !saved.Told.Course.InDistress() {
 		return &conflictError{"time", "the transfer ended on " + stamp(*saved.End) + "; only what goes wrong is logged still"}
 	}
 	if len(saved.Log) >= mostEntries {

@@ -1,7 +1,6 @@
 package server
 
 import (
-	"slices"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -40,10 +39,6 @@ const justNow = time.Minute
 // graceOfVisit is how long after its time a visit is overdue.
 const graceOfVisit = 10 * time.Minute
 
-// unseen is how long after a visit of a drip, or its start, that nobody logged anything for its
-// plan no longer says what to do.
-const unseen = time.Hour
-
 // GetTransferNow answers GET /v1/transfers/{id}/now.
 func (s *Server) GetTransferNow(c echo.Context, id string) error {
 	saved, err := s.store.Transfer(c.Request().Context(), id)
@@ -59,83 +54,76 @@ func (s *Server) GetTransferNow(c echo.Context, id string) error {
 
 // nowOf says what to do at a time by what the log told and by the plan in force.
 func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
-	course := saved.Told.Course
-	v.Fill(course.Notes())
+	course, missed := courseAt(v, saved, now)
 	n := &transferNow{saved: saved, at: now, ID: saved.ID, Verdict: course.Verdict, Act: course.Now, Methods: course.Methods,
-		Why: quantity.Note{Code: "why_plan"}, Next: quantity.Note{Code: "next_log"}}
-	for _, l := range saved.Log {
-		if n.LastEntry == nil || l.Entry.Time.After(*n.LastEntry) {
-			n.LastEntry = l.Entry.Time
-		}
-	}
+		LastEntry: lastEntry(saved), Why: quantity.Note{Code: "why_plan"}, Next: quantity.Note{Code: "next_log"}}
 	switch {
+	case len(course.Why) > 0:
+		n.Why = course.Why[0]
+	case course.Verdict == followup.Ended:
+		n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
 	case len(saved.Log) == 0:
 		n.Why = quantity.Note{Code: "why_no_reading"}
 	case course.DripRatio != nil:
 		n.Why = quantity.Note{Code: "why_on_course", Params: []any{*course.DripRatio}}
 	}
-	if len(course.Why) > 0 {
-		n.Why = course.Why[0]
-	}
 	switch {
-	case saved.End != nil && (saved.Called || !now.Before(*saved.End)) && !wrongSince(saved):
-		n.Verdict, n.Act = followup.Ended, quantity.Note{Code: "now_ended"}
-		n.Next = quantity.Note{Code: "next_aftercare"}
-		if course.Verdict != followup.Ended || len(course.Why) == 0 {
-			n.Why = quantity.Note{Code: "why_ended", Params: []any{clockOf(saved, *saved.End, now)}}
-		}
 	case len(course.Then) > 0:
-		n.Next = course.Then[0]
+		if n.Next = course.Then[0]; n.Next.Code == "next_overdue" {
+			n.NextAt = &missed
+		}
 	case course.WayOn != nil:
 		n.Next = course.WayOn.Advice
 		if at := saved.Request.Clock(float64(course.WayOn.Earliest.Value)); at.After(now) {
 			n.NextAt = &at
 			n.Next = quantity.Note{Code: "next_way_on", Params: []any{clockOf(saved, at, now), course.WayOn.Advice.Text}}
 		}
-	case len(saved.Log) == 0 && now.Sub(*saved.Request.Start) > unseen:
-		n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_not_started"}
 	case course.Plan != nil:
 		n.byPlan(v, saved, now)
 	}
 	return n
 }
 
-// wrongSince reports whether something was wrong with the animals after the end, of which the
-// answer speaks.
-func wrongSince(saved store.Transfer) bool {
-	return saved.Told.Course.Verdict == followup.Stopped && slices.ContainsFunc(saved.Log, func(l store.Logged) bool {
-		return !l.Entry.Time.Before(*saved.End) && l.Entry.Stops()
-	})
+// lastEntry is the time of the latest entry of a log; nil if it has none.
+func lastEntry(saved store.Transfer) (last *time.Time) {
+	for _, l := range saved.Log {
+		if last == nil || l.Entry.Time.After(*last) {
+			last = l.Entry.Time
+		}
+	}
+	return last
 }
 
 // byPlan adds what the plan in force has next, or what is overdue.
 func (n *transferNow) byPlan(v render.Voice, saved store.Transfer, now time.Time) {
 	leg := saved.Legs[len(saved.Legs)-1]
 	for _, visit := range planVisits(v, planStart(saved, leg), saved.Told.Course.Plan) {
-		seen := n.LastEntry != nil && !n.LastEntry.Before(visit.Start.Add(-graceOfVisit))
-		if n.LastEntry != nil && visit.Start.Sub(*n.LastEntry) < justNow { // what to do now says that
-			continue
-		}
-		text := visit.Texts[0]
 		switch {
-		case n.LastEntry != nil && len(leg.Steps) > 0 && visit.Start.Add(unseen).Before(now) && !seen:
-			n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_over"}
-			n.Why = quantity.Note{Code: "why_nothing_logged", Params: []any{clockOf(saved, *n.LastEntry, now)}}
-			return
-		case n.LastEntry == nil && inContainer(leg) && visit.Start.Add(graceOfVisit).Before(now):
-			n.Act, n.Next = quantity.Note{Code: "now_look_first"}, quantity.Note{Code: "next_if_not_started"}
-			return
-		case visit.Start.Add(graceOfVisit).Before(now) && !seen:
-			n.Next = quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, visit.Start, now), text}}
+		case saidThen(n.LastEntry, visit):
+		case overdue(n.LastEntry, visit, now, graceOfVisit):
+			n.Next = overdueNote(saved, visit, now)
 			n.NextAt = &visit.Start
 		case !visit.Start.Before(now):
 			if n.Next.Code != "next_overdue" {
-				n.Next = quantity.Note{Code: "next_at", Params: []any{clockOf(saved, visit.Start, now), text}}
+				n.Next = quantity.Note{Code: "next_at", Params: []any{clockOf(saved, visit.Start, now), visit.Texts[0]}}
 				n.NextAt = &visit.Start
 			}
 			return
 		}
 	}
+}
+
+// saidThen reports whether the answer to the latest entry said what there is to do at a visit.
+func saidThen(last *time.Time, v visit) bool { return last != nil && v.Start.Sub(*last) < justNow }
+
+// overdue reports whether the time of a visit has passed by so much and nobody logged anything
+// since.
+func overdue(last *time.Time, v visit, now time.Time, by time.Duration) bool {
+	return v.Start.Add(by).Before(now) && (last == nil || last.Before(v.Start.Add(-graceOfVisit)))
+}
+
+func overdueNote(saved store.Transfer, v visit, now time.Time) quantity.Note {
+	return quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, v.Start, now), v.Texts[0]}}
 }
 
 // inContainer reports whether a leg drips or goes by cups.

@@ -33,6 +33,8 @@ type savedTransfer struct {
 	Methods   []string         `json:"methods"`
 
 	clock func(hours float64) time.Time // of the plan
+	saved store.Transfer
+	at    time.Time
 }
 
 // toldPlan is a plan as its own operation answers it.
@@ -46,7 +48,12 @@ func (t *savedTransfer) Notes() []*quantity.Note { return t.Course.Notes() }
 
 // tell answers with a saved transfer; key is told where it was just saved.
 func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key string, startAssumed bool) error {
-	if held := s.tagged(c, saved, ""); held {
+	now := s.now()
+	more := stateOf(saved, now) + "-" // which change with the time
+	if _, missed := courseAt(render.Voice{}, saved, now); !missed.IsZero() {
+		more += strconv.FormatInt(missed.Unix(), 36) + "-"
+	}
+	if held := s.tagged(c, saved, more); held {
 		return c.NoContent(http.StatusNotModified)
 	}
 	t, err := s.told(c, saved, key, startAssumed)
@@ -61,17 +68,13 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 
 // told is a saved transfer as it is answered.
 func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAssumed bool) (*savedTransfer, error) {
-	told := *saved.Told
-	course := told.Course
+	told, now := *saved.Told, s.now()
+	course, _ := courseAt(render.Voice{}, saved, now)
 	if startAssumed {
 		course.Assumptions = append(course.Assumptions, quantity.Note{Code: "saved_start", Params: []any{stamp(*saved.Request.Start)}})
 	}
 	t := &savedTransfer{ID: saved.ID, Key: key, CreatedAt: saved.Created, Start: saved.Request.Start.UTC(), End: saved.End, ExpiresAt: saved.Expires,
-		State: stateOf(saved, s.now()), Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods}
-	if ended := t.State == "finished" || t.State == "cancelled"; ended && course.Verdict != followup.Arrived && course.Verdict != followup.Stopped && course.Verdict != followup.Ended {
-		course.Verdict, course.Now = followup.Ended, quantity.Note{Code: "now_ended"}
-		course.Why, course.Then = nil, []quantity.Note{{Code: "next_aftercare"}}
-	}
+		State: stateOf(saved, now), Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods, saved: saved, at: now}
 	for _, l := range saved.Log {
 		entry, err := inputs(l.Entry)
 		if err != nil {
@@ -93,8 +96,10 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 	return t, nil
 }
 
-// speak writes the sentences of the plan in force.
+// speak writes what to do in a language, and the sentences of the plan in force.
 func (t *savedTransfer) speak(v render.Voice) {
+	course, _ := courseAt(v, t.saved, t.at)
+	t.Course.Now, t.Course.Why, t.Course.Then = course.Now, course.Why, course.Then
 	if t.Plan != nil {
 		v.Fill(t.Plan.Plan.Notes())
 		t.Plan.Summary = strings.Join(planLines(v, t.Plan.Plan, t.clock), "\n")
@@ -106,7 +111,7 @@ func stateOf(saved store.Transfer, now time.Time) string {
 	switch {
 	case saved.Called:
 		return "cancelled"
-	case saved.End != nil && !now.Before(*saved.End):
+	case over(saved, now):
 		return "finished"
 	case saved.Told.Course.Verdict == followup.Stopped:
 		return "stopped"

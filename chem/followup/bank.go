@@ -96,10 +96,11 @@ type record struct {
 	bias    float64 // of the instrument, as a standard deviation
 	dry     bool    // the jug was empty by then
 	unread  bool    // so much was filled up that the salinity is not known
+	renewed bool    // the keeper was told to change the water then
 	salt    float64 // g/kg, after it
 	uSalt   float64
 
-	salty, filled bool // which numbers were read again, and so believed
+	salinityTwice, volumeTwice bool // read again, and so believed
 }
 
 // judgement is a number that was read, with what the hypothesis expected.
@@ -134,7 +135,7 @@ type bank struct {
 	latest hypothesis   // the best at the latest sighting, before what was done then
 	before []hypothesis // all of them at that time
 
-	salty, filled doubt // what was last asked to be read again
+	doubtedSalinity, doubtedVolume doubt // what was last asked to be read again
 }
 
 // follow takes one sighting into account.

@@ -28,14 +28,14 @@ func (d doubt) confirmed(r reading, hours float64) bool {
 // it is read.
 func (b *bank) believe(s sighting) {
 	h := &b.kept[0]
-	salty, filled, dry := b.salty.confirmed(s.salinity, s.hours), b.filled.confirmed(s.volume, s.hours), b.driesOut(h, s.volume)
+	salty, filled, dry := b.doubtedSalinity.confirmed(s.salinity, s.hours), b.doubtedVolume.confirmed(s.volume, s.hours), b.driesOut(h, s.volume)
 	if !salty && !filled && !dry {
 		return
 	}
-	r, first := h.trace, min(b.salty.since(), b.filled.since(), s.hours)
-	fuller := filled && !dry && b.filled.read.value > b.filled.expected
+	r, first := h.trace, min(b.doubtedSalinity.since(), b.doubtedVolume.since(), s.hours)
+	more := filled && !dry && b.doubtedVolume.read.value > b.doubtedVolume.expected
 	sa := reading{b.salt(h.x), h.saltU(&b.vesselModel)}
-	if s.salinity.u > 0 && (salty || fuller) {
+	if s.salinity.u > 0 && (salty || more) {
 		sa = reading{s.salinity.value, math.Hypot(s.salinity.u, s.bias)}
 	}
 	volume := s.volume
@@ -53,13 +53,13 @@ func (b *bank) believe(s sighting) {
 				n.aside = false
 			}
 		}
-		x.unread = x.unread || fuller && !x.has("salinity")
+		x.unread = x.unread || more && !x.has("salinity")
 	}
 	r.salt, r.uSalt = sa.value, sa.u
-	if fuller && s.salinity.u == 0 {
+	if more && s.salinity.u == 0 {
 		b.unread(h)
 	}
-	r.salty, r.filled = salty, filled
+	r.salinityTwice, r.volumeTwice = salty, filled
 	h.found = slices.DeleteFunc(slices.Clone(h.found), func(x found) bool { return x.until >= first-soon })
 	h.shutClamp(b)
 }
@@ -77,18 +77,18 @@ func (d doubt) since() float64 {
 func (b *bank) doubts(s sighting) bool {
 	h := &b.latest
 	if s.volume.u > 0 {
-		b.filled = doubt{}
+		b.doubtedVolume = doubt{}
 	}
 	if s.salinity.u > 0 {
-		b.salty = doubt{}
+		b.doubtedSalinity = doubt{}
 	}
-	if n, off := h.misread(s.hours); off {
-		b.filled = doubt{s.volume, n.expected, s.hours}
+	if n, off := h.farVolume(s.hours); off {
+		b.doubtedVolume = doubt{s.volume, n.expected, s.hours}
 	}
-	if expected, off := b.saltier(h, s.hours); off {
-		b.salty = doubt{s.salinity, expected, s.hours}
+	if r, expected := b.saltier(h, s.hours); r != nil {
+		b.doubtedSalinity = doubt{s.salinity, expected, s.hours}
 	}
-	return b.filled.hours == s.hours && b.filled.read.u > 0 || b.salty.hours == s.hours && b.salty.read.u > 0 || h.trace != nil && h.trace.unread
+	return b.doubtedVolume.since() == s.hours || b.doubtedSalinity.since() == s.hours || h.trace != nil && h.trace.unread
 }
 
 // believed says that two readings agreed, if they did at the latest entry, or else how far the
@@ -100,11 +100,11 @@ func (f *following) believed() {
 	}
 	e := f.entry(r.entry)
 	var why []quantity.Note
-	if r.salty {
+	if r.salinityTwice {
 		why = append(why, noteOf("why_salinity_twice", *e.Salinity))
 		c.Then = append(c.Then, noteOf("act_check_instrument"))
 	}
-	if r.filled {
+	if r.volumeTwice {
 		why = append(why, noteOf("why_volume_twice", f.mark(f.moment.volume)))
 	}
 	c.Why = append(why, c.Why...)

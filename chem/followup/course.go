@@ -1,6 +1,8 @@
 package followup
 
 import (
+	"slices"
+
 	"saltlock/chem/quantity"
 	"saltlock/chem/transfer"
 )
@@ -107,6 +109,25 @@ func (c *Course) Notes() []*quantity.Note {
 	}
 	return all
 }
+
+// InDistress reports whether the animals showed a sign of distress and were not seen well since.
+func (c *Course) InDistress() bool {
+	has := func(code quantity.Code) bool {
+		return slices.ContainsFunc(c.Why, func(n quantity.Note) bool { return n.Code == code })
+	}
+	return c.Verdict == Stopped && has("distress_seen") && !has("why_well_since")
+}
+
+// pause leaves the plan until something is read, and says what to do first.
+func (c *Course) pause(now quantity.Note) { c.Verdict, c.Plan, c.Now = Paused, nil, now }
+
+// first puts an act before what was to be done now.
+func (c *Course) first(now quantity.Note) {
+	c.Now, c.Then = now, append([]quantity.Note{c.Now}, c.Then...)
+}
+
+// because puts a reason before all others.
+func (c *Course) because(why ...quantity.Note) { c.Why = append(why, c.Why...) }
 
 // noDrip says nothing of the rate of a drip.
 func (c *Course) noDrip() {

@@ -37,31 +37,30 @@ func (f *following) cups(ctx context.Context) error {
 		return errors.Join(err, f.cupsAnew(ctx, p))
 	}
 	if f.besideCups() {
-		c.Verdict, c.Legs, c.Plan, c.Now = OnCourse, c.Legs[:f.now+1], leg.Plan, noteOf("now_read_once_more")
+		f.stays(OnCourse, noteOf("now_read_once_more"))
 		return nil
 	}
 	if p.in < p.due || p.in > p.may {
 		if !p.sure {
-			c.Verdict, c.Plan, c.Now = OnCourse, leg.Plan, noteOf("now_count_cups")
+			f.stays(OnCourse, noteOf("now_count_cups"))
 			return nil
 		}
 		return f.cupsAnew(ctx, p)
 	}
-	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], leg.Plan
 	if p.in == len(p.cups) {
 		f.lastCupIn(p)
 		return nil
 	}
-	c.Now = f.nextCup(leg, p)
+	f.stays(OnCourse, f.nextCup(leg, p))
 	return nil
 }
 
 // lastCupIn says what comes after the last cup.
 func (f *following) lastCupIn(p cupCount) {
 	c := f.course
-	c.Verdict, c.Now = Arrived, noteOf("now_cups_in", *c.Gap, c.Plan.Release.Rest)
+	f.stays(Arrived, noteOf("now_cups_in", *c.Gap, f.leg().Plan.Release.Rest))
 	if !p.salinity && readsSalinity(f.log) {
-		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_salinity")
+		c.pause(noteOf("now_read_salinity"))
 	}
 }
 

@@ -108,12 +108,11 @@ func (f *following) decide(ctx context.Context) error {
 	f.standsStill()
 	arrived := float64(c.Gap.Value)+f.margin() <= f.base.Tolerance*(1+inside)
 	if arrived && !f.confirmed() {
-		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_to_release")
+		c.pause(noteOf("now_read_to_release"))
 		return nil
 	}
 	if leg := f.leg(); leg.Held > 0 && f.last < leg.At-soon && !arrived {
-		c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], leg.Plan
-		c.Now = noteOf("now_hold", f.clock(leg.At))
+		f.stays(OnCourse, noteOf("now_hold", f.clock(leg.At)))
 		return nil
 	}
 	if leg := f.leg(); arrived && f.now > 0 && len(leg.Steps) == 0 {
@@ -123,21 +122,24 @@ func (f *following) decide(ctx context.Context) error {
 	if arrived || f.hold() > 0 || f.offCourse() {
 		return f.goOnAnew(ctx, arrived)
 	}
-	c.Verdict, c.Legs, c.Plan = OnCourse, c.Legs[:f.now+1], f.leg().Plan
-	c.Now = f.onCourse()
+	f.stays(OnCourse, f.onCourse())
 	f.readFirst()
 	return nil
 }
 
 // resting says what is left of the rest before the animals go over.
 func (f *following) resting(leg Leg) {
-	c := f.course
-	c.Verdict, c.Legs, c.Plan = Arrived, c.Legs[:f.now+1], leg.Plan
 	if until := leg.At + float64(leg.Plan.Release.Rest.Value); f.last < until-soon {
-		c.Now = noteOf("now_rest_until", f.clock(until))
+		f.stays(Arrived, noteOf("now_rest_until", f.clock(until)))
 		return
 	}
-	c.Now = noteOf("now_move_over")
+	f.stays(Arrived, noteOf("now_move_over"))
+}
+
+// stays keeps the present plan, and says what to do now.
+func (f *following) stays(v Verdict, now quantity.Note) {
+	c := f.course
+	c.Verdict, c.Legs, c.Plan, c.Now = v, c.Legs[:f.now+1], f.leg().Plan, now
 }
 
 // margin is by how much the difference must be within the tolerance to be certain, g/kg: its

@@ -11,14 +11,26 @@ import (
 // before the keeper is asked to read it again.
 const fuller = 1.25
 
-// misread returns the volume that a hypothesis sets aside, read at a time, if it is much larger
-// or smaller than its own. Since the container may run over or leak, the clamp is closed until
-// the volume is read again.
-func (h *hypothesis) misread(at float64) (n judgement, off bool) {
-	if h.trace == nil || h.trace.hours < at {
+// latestWith is the latest record, no earlier than an hour, in which a number was read; nil
+// without one. What is read without that number lifts no doubt about it.
+func (h *hypothesis) latestWith(what string, since float64) *record {
+	for r := h.trace; r != nil && r.hours >= since; r = r.before {
+		if r.has(what) {
+			return r
+		}
+	}
+	return nil
+}
+
+// farVolume returns the latest volume read since an hour, if a hypothesis sets it aside and it
+// is much larger or smaller than its own. Since the container may run over or leak, the clamp is
+// closed until the volume is read again.
+func (h *hypothesis) farVolume(since float64) (n judgement, off bool) {
+	r := h.latestWith("volume", since)
+	if r == nil {
 		return n, false
 	}
-	for _, n := range h.trace.numbers {
+	for _, n := range r.numbers {
 		if n.what == "volume" && n.aside && (n.read.value > fuller*n.expected || n.read.value*fuller < n.expected) {
 			return n, true
 		}
@@ -30,17 +42,17 @@ func (h *hypothesis) misread(at float64) (n judgement, off bool) {
 // to be read again: more than a usual hydrometer is off.
 const farFrom = 3.
 
-// saltier reports whether the salinity that was read at a time is much nearer to the target than
-// a hypothesis has it, or beyond it, and would have changed too fast to get there. Nothing goes
-// on until it is read again. What explains it by more water than was read explains nothing.
-func (b *bank) saltier(h *hypothesis, at float64) (expected float64, off bool) {
-	r := h.trace
-	if r == nil || r.hours < at || r.salty || r.before != nil && r.before.unread {
-		return 0, false
+// saltier returns the record of the latest salinity read since an hour, if that is much nearer to
+// the target than a hypothesis has it, or beyond it, and would have changed too fast to get there;
+// nil otherwise. Nothing goes on until it is read again. What explains it by more water than was
+// read explains nothing.
+func (b *bank) saltier(h *hypothesis, since float64) (r *record, expected float64) {
+	if r = h.latestWith("salinity", since); r == nil || r.salinityTwice || r.before != nil && r.before.unread {
+		return nil, 0
 	}
-	sa, since := b.begins, 0.0
+	sa, at := b.begins, 0.0
 	if r.before != nil {
-		sa, since = r.before.salt, r.before.hours
+		sa, at = r.before.salt, r.before.hours
 	}
 	toward := math.Copysign(1, b.in-b.begins)
 	for _, n := range r.numbers {
@@ -49,11 +61,12 @@ func (b *bank) saltier(h *hypothesis, at float64) (expected float64, off bool) {
 			if expected = n.expected; r.has("volume") { // which tells the salinity too
 				expected, far = r.salt, farFrom
 			}
-			return expected, (n.read.value-expected)*toward > far*math.Hypot(n.read.u, r.bias) &&
-				(n.read.value-sa)*toward > rateExcess*b.rate*(r.hours-since)
+			if (n.read.value-expected)*toward > far*math.Hypot(n.read.u, r.bias) && (n.read.value-sa)*toward > rateExcess*b.rate*(r.hours-at) {
+				return r, expected
+			}
 		}
 	}
-	return 0, false
+	return nil, 0
 }
 
 // doubted answers if the latest reading is not believed but would mean harm if it were true. It
@@ -63,37 +76,39 @@ func (f *following) doubted() bool {
 	if f.halfEmpty() {
 		return true
 	}
-	if _, off := h.misread(since); off {
-		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_volume")
+	if _, off := h.farVolume(since); off {
+		c.pause(noteOf("now_read_volume"))
 		return true
 	}
 	if h.trace != nil && h.trace.unread && h.trace.hours >= since {
-		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_read_salinity")
+		c.pause(noteOf("act_close_read_salinity"))
 		if f.log[len(f.log)-1].is(Refilled) {
 			c.Why = append(c.Why, noteOf("why_refilled", f.clock(h.trace.hours)))
 		}
 		return true
 	}
-	expected, off := f.bank.saltier(h, since)
-	if !off {
+	r, expected := f.bank.saltier(h, since)
+	if r == nil {
 		return false
 	}
-	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_read_salinity_again")
-	e := f.entry(h.trace.entry)
-	c.Why = append([]quantity.Note{noteOf("why_saltier", *e.Salinity, f.shown(*e, expected))}, c.Why...)
-	if !h.trace.has("volume") && !h.trace.numbers[0].aside { // a jump may explain it
+	c.pause(noteOf("now_read_salinity_again"))
+	e := f.entry(r.entry)
+	c.because(noteOf("why_saltier", *e.Salinity, f.shown(*e, expected)))
+	if !r.numbers[0].aside && h.latestWith("volume", r.hours) == nil { // a jump may explain it
 		c.Now = noteOf("act_close_and_read")
 	}
 	return true
 }
 
-// unsized asks how full the container is, where nobody read that and it may be anything.
+// unsized asks how full the container is, where nobody read that and it may be anything. After
+// two salinities that showed a jump, nothing but a volume answers that.
 func (f *following) unsized() bool {
-	c, r := f.course, f.bank.latest.trace
-	if r == nil || r.hours < f.last || r.has("volume") || !r.has("salinity") || float64(c.Volume.U) <= unsurePour*f.moment.volume {
+	c, h := f.course, &f.bank.latest
+	r := h.latestWith("salinity", f.restarted())
+	if r == nil || r.hours < f.last && !r.salinityTwice || h.latestWith("volume", r.hours) != nil || float64(c.Volume.U) <= unsurePour*f.moment.volume {
 		return false
 	}
-	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_and_read")
+	c.pause(noteOf("act_close_and_read"))
 	return true
 }
 
@@ -114,7 +129,7 @@ func (f *following) readFirst() {
 				first = noteOf("act_read_and_new_water")
 			}
 			e := f.entry(r.entry)
-			c.Why = append([]quantity.Note{noteOf("why_saltier", *e.Salinity, f.shown(*e, r.salt))}, c.Why...)
+			c.because(noteOf("why_saltier", *e.Salinity, f.shown(*e, r.salt)))
 		}
 	}
 	for _, x := range f.bank.latest.found {
@@ -125,10 +140,11 @@ func (f *following) readFirst() {
 	if first.Code == "" {
 		return
 	}
-	if !slices.Contains([]quantity.Code{"now_go_on", "now_run_over", "now_wait"}, c.Now.Code) {
-		c.Then = append(c.Then, c.Now)
+	if slices.Contains([]quantity.Code{"now_go_on", "now_run_over", "now_wait"}, c.Now.Code) {
+		c.Now = first
+		return
 	}
-	c.Now = first
+	c.first(first)
 }
 
 // stillShut answers to an event if what had closed the clamp before is not cleared.
@@ -140,7 +156,7 @@ func (f *following) stillShut() bool {
 		return false
 	case f.warmthOff() || f.doubted() || f.leaks():
 	case held:
-		c.Verdict, c.Legs, c.Plan, c.Now = OnCourse, c.Legs[:f.now+1], leg.Plan, noteOf("now_hold", f.clock(leg.At))
+		f.stays(OnCourse, noteOf("now_hold", f.clock(leg.At)))
 	default:
 		return false
 	}
@@ -183,7 +199,7 @@ func (f *following) maybeOver() bool {
 	}
 	for _, n := range h.trace.numbers {
 		if n.what == "salinity" && math.Abs(n.read.value-f.base.To) < unlikely*math.Hypot(n.read.u, h.trace.bias) {
-			c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_over_or_not")
+			c.pause(noteOf("now_over_or_not"))
 			return true
 		}
 	}
@@ -212,8 +228,7 @@ func (f *following) fillJugFirst() {
 		return
 	}
 	if steps := c.Legs[len(c.Legs)-1].Steps; step < len(steps) && len(steps[step].Jug) > 0 {
-		c.Then = append([]quantity.Note{c.Now}, c.Then...)
-		c.Now = noteOf("act_fill_jug", litres(steps[step].Jug[0]))
+		c.first(noteOf("act_fill_jug", litres(steps[step].Jug[0])))
 	}
 }
 
@@ -225,7 +240,7 @@ func (f *following) leaks() bool {
 	if !found && !math.IsInf(f.moment.wait, 1) {
 		return false
 	}
-	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_and_read")
+	c.pause(noteOf("act_close_and_read"))
 	if found {
 		c.Now = noteOf("now_stop_leak")
 		c.Then = append(c.Then, noteOf("log_to_go_on"))

@@ -41,13 +41,10 @@ func (e LogEntry) is(events ...Event) bool {
 
 // Urgent says whether an entry reports an event or a sign of distress. It is then accepted
 // whatever else is wrong with it.
-func (e LogEntry) Urgent() bool { return e.Event != nil && e.Event.known() || e.distressed() }
-
-// Distressed reports whether the animals showed a sign of distress.
-func (e LogEntry) Distressed() bool { return e.distressed() }
+func (e LogEntry) Urgent() bool { return e.Event != nil && e.Event.known() || e.Distressed() }
 
 // Stops reports whether an entry stops the plan for good.
-func (e LogEntry) Stops() bool { return e.distressed() || e.is(Stop, LookWrong) }
+func (e LogEntry) Stops() bool { return e.Distressed() || e.is(Stop, LookWrong) }
 
 // read reports whether an entry says where the container is.
 func (e LogEntry) read() bool {
@@ -107,6 +104,50 @@ func (f *following) clock(hours float64) string {
 	}
 	return at.Format("15:04")
 }
+
+// event answers if an event decides, without any plan. It is not done if none does.
+func (f *following) event() (done bool, err error) {
+	if f.released {
+		return true, f.inNewWater()
+	}
+	if s := f.state; s.stopped < 0 && !f.powerOut() {
+		if done, err := f.poisoned(); done || err != nil {
+			return done, err
+		}
+	}
+	switch s := f.state; {
+	case s.stopped >= 0:
+		return true, f.stop()
+	case f.cooled() > warmFirstFrom && !f.powerOut():
+		c := f.course
+		if c.pause(noteOf("act_warm_first")); f.leg().Steps == nil {
+			c.Now = noteOf("act_only_warm")
+		}
+		c.Why = append(c.Why, noteOf("why_cooled", celsiusApart(f.cooled())))
+		c.Then = append(c.Then, noteOf("triage_air"))
+		if w := f.warmthNow(); w.apart() {
+			c.Then = append(c.Then, f.putRight(w))
+		}
+		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
+		return true, nil
+	case s.latest >= 0 && f.log[s.latest].is(ClampTouched, Late, Refilled) && f.stillShut():
+		return true, nil
+	case s.latest >= 0:
+		f.answer(f.log[s.latest])
+		return true, f.alsoPoisoned()
+	case s.paused >= 0: // read after the power failed, and it is off still
+		f.answer(f.log[s.paused])
+		return true, f.alsoPoisoned()
+	}
+	return f.warmthOff(), nil
+}
+
+// After a power failure: how much colder the water must be to be warmed first, and how long
+// after that the salinity may change again.
+const (
+	warmFirstFrom   = 1.0 // degrees
+	saltAfterWarmth = 12  // h
+)
 
 // answer says what to do first after an event, without any plan.
 func (f *following) answer(e LogEntry) {

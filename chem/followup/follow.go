@@ -95,6 +95,7 @@ type following struct {
 
 	released bool       // into the new water
 	presumed bool       // because that was read, though nobody reported it
+	mixed    bool       // water was filled up since the stop, and no salinity read since
 	since    []LogEntry // logged after that
 
 	course *Course

@@ -98,7 +98,7 @@ func (f *following) byGate(ctx context.Context, g gate, sa quantity.Estimate[qua
 		c.Why = []quantity.Note{noteOf("why_filter_ready")}
 		return true, nil
 	}
-	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_wait_for_filter")
+	c.pause(noteOf("now_wait_for_filter"))
 	c.Why = append(c.Why, g.high...)
 	if g.low >= 0 {
 		c.Now = noteOf("now_test_again")

@@ -36,18 +36,17 @@ func (f *following) halfEmpty() bool {
 	c, low := f.course, f.lowVolumes()
 	switch {
 	case f.falls(low):
-		c.Now = noteOf("act_look_under")
-		c.Why = append([]quantity.Note{noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0]))}, c.Why...)
+		c.pause(noteOf("act_look_under"))
+		c.because(noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
 		if f.mayGoBack() {
 			c.Then = append(c.Then, noteOf("then_top_up"))
 		}
 		c.Then = append(c.Then, noteOf("then_read_all"))
 	case len(low) == 1:
-		c.Now = noteOf("now_read_volume")
+		c.pause(noteOf("now_read_volume"))
 	default:
 		return false
 	}
-	c.Verdict, c.Plan = Paused, nil
 	return true
 }
 
@@ -77,7 +76,7 @@ func (b *bank) driesOut(h *hypothesis, v reading) bool {
 // is poured in.
 func (f *following) nearlyEmpty() bool {
 	c, low := f.course, f.lowVolumes()
-	if len(low) == 0 || low[0] >= nearlyDry*f.leg().least(f.tub.Least) {
+	if f.released || len(low) == 0 || low[0] >= nearlyDry*f.leg().least(f.tub.Least) {
 		return false
 	}
 	pour := noteOf("act_pour_old_water")
@@ -90,8 +89,7 @@ func (f *following) nearlyEmpty() bool {
 			c.Now, c.Then = noteOf("act_close_clamp"), []quantity.Note{noteOf("triage_air"), noteOf("then_look_under"), noteOf("then_read_all")}
 		}
 	}
-	c.Why = append([]quantity.Note{noteOf("why_little_water", f.mark(low[0]))}, c.Why...)
-	c.Then = append([]quantity.Note{c.Now}, c.Then...)
-	c.Now = pour
+	c.because(noteOf("why_little_water", f.mark(low[0])))
+	c.first(pour)
 	return true
 }

@@ -11,10 +11,14 @@ func (h *hypothesis) happen(b *bank, s sighting) {
 	if s.touched {
 		h.widen(vector{inflow: q})
 	}
+	dry := b.driesOut(h, s.volume)
+	if h.trace != nil && h.trace.hours == s.hours {
+		h.trace.renewed = s.renewed || dry
+	}
 	if s.renewed {
 		h.widen(vector{mass: moved * h.x[mass], missing: moved * h.x[missing]})
 	}
-	if b.driesOut(h, s.volume) { // as much water set aside is poured in as there is
+	if dry { // as much water set aside is poured in as there is
 		kg := b.least * b.density(b.begins)
 		h.widen(vector{mass: kg, missing: b.lacking(kg, b.begins)})
 	}

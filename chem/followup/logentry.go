@@ -156,8 +156,8 @@ func (e LogEntry) hours(r transfer.Request) float64 { return e.Time.Sub(*r.Start
 // moults reports whether an animal was seen to moult.
 func (e LogEntry) moults() bool { return e.Behaviour != nil && *e.Behaviour == Moults }
 
-// distressed reports whether the animals showed a sign that stops the plan.
-func (e LogEntry) distressed() bool {
+// Distressed reports whether the animals showed a sign that stops the plan.
+func (e LogEntry) Distressed() bool {
 	return e.Behaviour != nil && e.Behaviour.known() && *e.Behaviour != Calm
 }
 

@@ -110,19 +110,24 @@ func (f *following) evidence(kind Kind, x found) (n quantity.Note, known bool) {
 // of the error from rounding the count of drops.
 const rateExcess = 1 + offCourse
 
-// broken lists where the salinity changed faster than the limit between two readings.
+// broken lists where the salinity changed faster than the limit between two readings. What the
+// keeper was told to pour in or to move the animals into is a step, judged by what may change
+// at once.
 func (f *following) broken() []Broken {
 	var list []Broken
 	for r := f.bank.latest.trace.known(); r != nil; r = r.before.known() {
-		from, at, u := f.base.From, 0.0, f.base.Doubts[0]
+		from, at, u, told := f.base.From, 0.0, f.base.Doubts[0], false
 		if before := r.before.known(); before != nil {
-			from, at, u = before.salt, before.hours, before.uSalt
+			from, at, u, told = before.salt, before.hours, before.uSalt, before.renewed
 		}
 		took := r.hours - at
 		if took < 0.1 {
 			continue
 		}
 		change := math.Abs(r.salt - from)
+		if told && change <= f.base.AtOnce { // a step, and no drip
+			continue
+		}
 		limit := f.base.PerHour(from)
 		if rate := change / took; rate > rateExcess*limit && change-limit*took > 0.5*math.Max(u, r.uSalt) {
 			hold := math.Ceil(2*change/limit) / 2

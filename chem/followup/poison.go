@@ -103,14 +103,11 @@ func (f *following) poisoned() (bool, error) {
 	if err != nil || len(p.why) == 0 {
 		return false, err
 	}
-	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_clamp")
-	clean := f.cleanWater()
-	if leg.Steps == nil {
-		c.Now = clean
-	} else {
-		c.Then = append(c.Then, clean)
+	c.pause(f.cleanWater())
+	if leg.Steps != nil {
+		c.first(noteOf("act_close_clamp"))
 	}
-	c.Why = append(p.why, c.Why...)
+	c.because(p.why...)
 	c.Then = append(c.Then, noteOf("then_test_clean"))
 	return true, nil
 }
@@ -175,24 +172,24 @@ func (f *following) powerOut() bool {
 }
 
 // triage looks for the causes of distress in order: air, temperature, ammonia. What was found
-// right since is not asked for again. It is long because it is that order.
-func (f *following) triage() error {
+// right since is not asked for again, nor anything of animals that are well since. It is long
+// because it is that order.
+func (f *following) triage(well bool) error {
 	c := f.course
 	p, err := f.poisonNow()
 	if err != nil {
 		return err
 	}
 	if f.powerOut() { // the air stone stands still
-		c.Why = append([]quantity.Note{noteOf("why_only_power_off", f.clock(f.state.off))}, c.Why...)
+		c.because(noteOf("why_only_power_off", f.clock(f.state.off)))
 		if c.Now.Code == "act_close_clamp" {
 			c.Then = append(c.Then, noteOf("power_air"))
 		} else {
-			c.Then = append(c.Then, c.Now)
-			c.Now = noteOf("power_air")
+			c.first(noteOf("power_air"))
 		}
 		c.Then = append(c.Then, noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	}
-	if !f.powerOut() {
+	if !f.powerOut() && !well {
 		c.Then = append(c.Then, noteOf("triage_air"))
 	}
 	w := f.warmthNow()
@@ -202,12 +199,12 @@ func (f *following) triage() error {
 			c.Then = append(c.Then, f.putRight(w))
 		}
 	}
-	if w.read == nil || f.state.stopped > w.place {
+	if !well && (w.read == nil || f.state.stopped > w.place) {
 		c.Then = append(c.Then, noteOf("triage_temperature"))
 	}
 	c.Why = append(c.Why, p.why...)
 	switch {
-	case p.clean:
+	case p.clean, well && len(p.why) == 0:
 	case len(p.why) > 0 && f.released:
 		c.Then = append(c.Then, noteOf("act_change_some"), noteOf("then_test_clean"))
 	case len(p.why) > 0:

@@ -75,13 +75,13 @@ func (f *following) inNewWater() error {
 	f.log = slices.Concat(f.log, f.since)
 	for i := len(f.log) - 1; i >= released; i-- {
 		e := f.log[i]
-		if e.Behaviour != nil && !e.distressed() && !f.presumed { // well since
+		if e.Behaviour != nil && !e.Distressed() && !f.presumed { // well since
 			break
 		}
 		switch {
 		case e.moults():
 			c.Why, c.Then = append(c.Why, noteOf("moult_seen", f.clock(e.hours(b.Request)))), append(c.Then, noteOf("then_leave_the_moulting"))
-		case e.distressed() || e.is(LookWrong):
+		case e.Distressed() || e.is(LookWrong):
 			f.state.stopped = i
 			return f.distressInNewWater(e)
 		}
@@ -96,16 +96,17 @@ func (f *following) distressInNewWater(e LogEntry) error {
 	c := f.course
 	early := c.Why
 	c.Verdict, c.Why, c.Then = Stopped, nil, nil
+	seen := f.signsSince()
 	if e.Behaviour != nil && *e.Behaviour == NotFeeding {
-		return f.refusesFood(e)
+		return f.refusesFood(seen)
 	}
 	c.Now = noteOf("act_close_clamp")
-	if err := f.distressed(e); err != nil {
+	if err := f.distress(seen); err != nil {
 		return err
 	}
 	c.Now, c.Then = c.Then[0], c.Then[1:] // for there is no clamp
 	if f.presumed {
-		c.Then = append([]quantity.Note{noteOf("now_over_or_not")}, c.Then...)
+		c.Then = slices.Insert(c.Then, 0, noteOf("now_over_or_not"))
 	}
 	c.Why = append(c.Why, early...)
 	return nil

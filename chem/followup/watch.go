@@ -30,7 +30,7 @@ func (f *following) warmthOff() bool {
 		}
 		return false
 	}
-	c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("act_close_clamp")
+	c.pause(noteOf("act_close_clamp"))
 	c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
 	c.Then = append(c.Then, f.putRight(w), noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
 	return true
@@ -59,8 +59,8 @@ func (f *following) restsAfterWarmth(w warmthSeen) bool {
 		if f.last >= until-soon {
 			return false
 		}
-		c.Verdict, c.Plan, c.Now = Paused, nil, noteOf("now_hold", f.clock(until))
-		c.Why = append([]quantity.Note{noteOf("why_rest_after_warmth", *was.read, f.clock(at), hours(saltAfterWarmth))}, c.Why...)
+		c.pause(noteOf("now_hold", f.clock(until)))
+		c.because(noteOf("why_rest_after_warmth", *was.read, f.clock(at), hours(saltAfterWarmth)))
 		to := float64(f.log[back].Temperature.Value)
 		if _, _, takes, err := f.base.WayBack(float64(was.read.Value), to); err == nil && takes > max(seen-at, 0)*rateExcess {
 			moved := math.Abs(to - float64(was.read.Value))

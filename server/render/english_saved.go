@@ -129,6 +129,7 @@ var savedSentences = sentences{
 	"moult_seen":             "You saw a moult at {0, name}.",
 	"distress_seen":          "You saw a sign of distress ({0, name}) at {1, name}. The plan is over.",
 
+	"why_well_since":           "The animals have looked well since {0, name}.",
 	"why_moved_early":          "You moved them from {0} to {1}, a step of {2}. The limit is {3}.",
 	"then_keep_old_water":      "Keep their old water. Watch them closely for three days.",
 	"then_read_all":            "Read the salinity, the temperature and how full the container is, and log them.",
@@ -184,6 +185,8 @@ var savedSentences = sentences{
 	"next_log":            "Log what you see next.",
 	"next_way_on":         "Not before {0, name}: {1, name}",
 	"why_on_course":       "The drip runs at {0} of the plan.",
+	"now_look_at_tank":    "Look at the animals now. Read the salinity and the temperature of their water, and log both.",
+	"why_overdue":         "Nothing is logged yet. Due at {0, name}: {1, name}",
 	"now_look_first":      "Look at the animals now. Read the salinity, the temperature and how full the container is, and log it.",
 	"next_if_over":        "If they are in the new water already, end the transfer.",
 	"why_nothing_logged":  "Nothing was logged since {0, name}.",

@@ -79,6 +79,7 @@ var germanSaved = sentences{
 	"moult_seen":     "Du hast um {0, name} eine Häutung gesehen.",
 	"distress_seen":  "Du hast um {1, name} ein Notzeichen gesehen ({0, name}). Dieser Plan ist zu Ende.",
 
+	"why_well_since":           "Seit {0, name} sehen die Tiere wieder gut aus.",
 	"then_read_all":            "Miss den Salzgehalt, die Temperatur und wie voll der Behälter ist, und trag es ein.",
 	"then_salt_later":          "Ändere den Salzgehalt frühestens {0}, nachdem sie wieder warm sind.",
 	"log_to_go_on":             "Trag ein, was du misst. Von dort wird der Rest geplant.",
@@ -132,6 +133,8 @@ var germanSaved = sentences{
 	"next_log":            "Trag ein, was du als Nächstes siehst.",
 	"next_way_on":         "Nicht vor {0, name}: {1, name}",
 	"why_on_course":       "Es tropft mit {0} des Plans.",
+	"now_look_at_tank":    "Sieh jetzt nach den Tieren. Miss Salzgehalt und Temperatur in ihrem Wasser, und trag beides ein.",
+	"why_overdue":         "Noch ist nichts eingetragen. Fällig um {0, name}: {1, name}",
 	"now_look_first":      "Sieh jetzt nach den Tieren. Miss Salzgehalt, Temperatur und wie voll der Behälter ist, und trag es ein.",
 	"next_if_over":        "Sind sie schon im neuen Wasser, beende den Umzug.",
 	"why_nothing_logged":  "Seit {0, name} ist nichts eingetragen.",

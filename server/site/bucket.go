@@ -94,7 +94,7 @@ func (v *bucketView) Act() string {
 	if v.Overdue { // which what was logged before says nothing about
 		return v.Now.Next.Text
 	}
-	if v.Now.Verdict == "not_begun" && v.Now.Act.Code != "now_look_first" && v.Result != nil && len(v.Result.Steps) > 0 && len(v.Result.Days) == 0 {
+	if v.Now.Verdict == "not_begun" && !strings.HasPrefix(v.Now.Act.Code, "now_look") && v.Result != nil && len(v.Result.Steps) > 0 && len(v.Result.Days) == 0 {
 		return strings.Join(v.Result.Steps[0].Texts, " ")
 	}
 	_, act := v.calm()

@@ -1,0 +1,156 @@
+package followup
+
+import (
+	"saltlock/chem/quantity"
+)
+
+// signs are the entries with a sign of distress since the plan was stopped.
+type signs struct {
+	first LogEntry // since they last looked well; of a stop without distress, or a moult, that one
+	last  LogEntry
+	well  *LogEntry // the first that found them well again; nil if none did
+}
+
+// signsSince goes through the log from the entry that stopped the plan on.
+func (f *following) signsSince() signs {
+	since := f.log[f.state.stopped:]
+	s, seen := signs{first: since[0], last: since[0]}, false
+	for i, e := range since {
+		switch {
+		case (e.is(LookWrong) || e.Distressed()) && !e.moults():
+			if !seen || s.well != nil {
+				s.first = e
+			}
+			s.last, s.well, seen = e, nil, true
+		case seen && s.well == nil && e.Behaviour != nil && !e.Distressed():
+			s.well = &since[i]
+		}
+	}
+	return s
+}
+
+// stop ends the plan: nothing drips, and nothing moves nearer to the target. At a sign
+// of distress the other causes are looked for first, and then half a step back is
+// offered.
+func (f *following) stop() error {
+	c, b, seen := f.course, f.base, f.signsSince()
+	e := seen.first
+	c.Verdict, c.Plan = Stopped, nil
+	if e.Behaviour != nil && *e.Behaviour == NotFeeding && f.over(e) {
+		return f.refusesFood(seen)
+	}
+	c.Now = f.toStop(e)
+	f.readAfter()
+	at := f.clock(e.hours(b.Request))
+	if e.is(Stop) && !e.Distressed() {
+		c.Why = append(c.Why, noteOf("why_stopped", at))
+		if c.WayOn = (&WayOn{Earliest: *c.Time, Advice: noteOf("way_on_from_reading")}); f.log[len(f.log)-1].Salinity == nil {
+			c.Then = append(c.Then, noteOf("then_read_all"))
+			c.WayOn.Advice = noteOf("way_on_after_stop")
+		}
+		return nil
+	}
+	if e.moults() {
+		c.Why, c.Then = append(c.Why, noteOf("moult_seen", at)), append(c.Then, noteOf("then_leave_the_moulting"))
+		c.WayOn = &WayOn{Earliest: hours(e.hours(b.Request) + restAfterMoult), Advice: noteOf("way_on_after_moult", hours(2*restAfterMoult))}
+		return nil
+	}
+	return f.distress(seen)
+}
+
+// distress looks for the causes of signs of distress, and then offers the way back. Of animals
+// that are well since it says only what still holds.
+func (f *following) distress(seen signs) error {
+	c := f.course
+	what, at := "something looks wrong", f.clock(seen.first.hours(f.base.Request))
+	if seen.first.Distressed() {
+		what = string(*seen.first.Behaviour)
+	}
+	c.Why = append(c.Why, noteOf("distress_seen", what, at))
+	if seen.well != nil {
+		c.Why = append(c.Why, noteOf("why_well_since", f.clock(seen.well.hours(f.base.Request))))
+	}
+	if err := f.triage(seen.well != nil); err != nil {
+		return err
+	}
+	from, rest := seen.last.hours(f.base.Request), max(leastRest, f.base.Hold)
+	c.WayOn = &WayOn{Earliest: hours(from + rest), Advice: noteOf("way_on_after_distress", hours(rest))}
+	switch {
+	case f.rescue:
+		c.Then = append(c.Then, noteOf("then_no_way_back"))
+		c.WayOn = &WayOn{Earliest: hours(from + restInRescue), Advice: noteOf("way_on_in_rescue", hours(restInRescue))}
+		return nil
+	case seen.well != nil:
+		c.Then = append(c.Then, noteOf("then_keep_old_water"))
+		return nil
+	}
+	return f.back()
+}
+
+// toStop is the act that stops the change of water.
+func (f *following) toStop(e LogEntry) quantity.Note {
+	switch since := f.log[f.state.stopped+1:]; {
+	case f.leg().outOfBag() && !e.is(Stop):
+		return noteOf("bag_open")
+	case f.leg().Steps == nil:
+		return noteOf("act_change_nothing")
+	case dripped(since):
+		return noteOf("act_not_closed")
+	case len(since) > 0 && since[len(since)-1].is(ClampTouched):
+		return noteOf("act_close_clamp")
+	case len(since) > 0, f.powerOut() && !e.is(PowerOff):
+		return noteOf("act_leave_closed")
+	}
+	return noteOf("act_close_clamp")
+}
+
+// dripped reports whether drops were seen when they were last counted.
+func dripped(log []LogEntry) bool {
+	for i := len(log) - 1; i >= 0; i-- {
+		if n := log[i].Drops; n != nil {
+			return *n > 0
+		}
+	}
+	return false
+}
+
+// How long animals in distress are left alone, h: at least, and where their water harms them.
+const leastRest, restInRescue = 24., 12.
+
+// restAfterMoult is for how long at least nothing changes around an animal that moults, h; twice
+// that is better. Common practice, no source.
+const restAfterMoult = 24.
+
+// refusesFood answers where the animals refuse food in the tank into which they were released.
+// Nothing drips there, and to catch them again would be another shock.
+func (f *following) refusesFood(seen signs) error {
+	c, e := f.course, seen.last
+	p, err := f.poisonNow()
+	if err != nil {
+		return err
+	}
+	c.Volume, c.Level = nil, nil
+	c.PracticalSalinity, c.Gap = new(practical(f.base.To)), new(salinity(0))
+	f.readAfter()
+	c.Why = append(c.Why, noteOf("distress_seen", string(NotFeeding), f.clock(e.hours(f.base.Request))))
+	if seen.well != nil {
+		c.Now, c.Then = noteOf("now_ended"), append(c.Then, noteOf("next_aftercare"))
+		c.Why = append(c.Why, noteOf("why_well_since", f.clock(seen.well.hours(f.base.Request))))
+		return nil
+	}
+	company := noteOf("then_look_for_bullies")
+	switch {
+	case len(p.why) > 0:
+		c.Now, c.Then = noteOf("act_change_some"), append(c.Then, noteOf("then_test_clean"), company)
+	case p.clean:
+		c.Now = company
+	default:
+		c.Now, c.Then = noteOf("act_test_their_tank"), append(c.Then, noteOf("then_change_some"), company)
+	}
+	if !f.rescue {
+		c.Then = append(c.Then, noteOf("then_tank_back"))
+	}
+	c.Why = append(c.Why, p.why...)
+	c.WayOn = &WayOn{Earliest: hours(e.hours(f.base.Request) + max(leastRest, f.base.Hold)), Advice: noteOf("way_on_after_refusing")}
+	return nil
+}
