@@ -15,22 +15,22 @@ import (
 	"saltlock/server/contract"
 )
 
-// What keeps a request from being answered in time. Neither is ever another
-// answer: the same request gets the same plan, or none.
+// Why a request was not answered in time. Neither error stands for another answer: the same
+// request gets the same plan, or none.
 var (
 	errCrowded   = errors.New("more is asked at once than can be computed")
 	errOutOfTime = errors.New("the time for one answer is over")
 )
 
-// planTime is what the plans of one request may take together, if Options do not say.
+// planTime is how long the plans of one request may take together, unless Options says otherwise.
 const planTime = 2 * time.Second
 
-// queueTime is how long a request waits to be let in, and once more for its plans. With
-// planTime you have a plan or a refusal within four seconds, and a saved one within six.
+// queueTime is how long a request waits to be let in, and then once more for its plans. With
+// planTime this gives a plan or a refusal within four seconds, and a saved plan within six.
 const queueTime = 1500 * time.Millisecond
 
-// gate lets in a few requests of a class at a time, keeps a few more waiting, and
-// turns away the rest at once, so that what is dear never starves what is cheap.
+// gate lets in a few requests of a class at a time, keeps a few more waiting and turns the rest
+// away at once, so that expensive requests never starve cheap ones.
 type gate struct {
 	slots   *semaphore.Weighted
 	places  int64 // in the queue
@@ -39,7 +39,7 @@ type gate struct {
 	shed    prometheus.Counter
 }
 
-// enter waits to be let in, so long at the most. leave must be called where there is no error.
+// enter waits up to the given time to be let in. Unless it returns an error, call leave.
 func (g *gate) enter(ctx context.Context, wait time.Duration) (leave func(), err error) {
 	if !g.slots.TryAcquire(1) {
 		if err := g.queue(ctx, wait); err != nil {
@@ -50,10 +50,10 @@ func (g *gate) enter(ctx context.Context, wait time.Duration) (leave func(), err
 	return g.leave, nil
 }
 
-// turn waits for as long as it takes, for the next part of an answer that has begun.
+// turn waits as long as it takes for the next part of an answer that has begun.
 func (g *gate) turn() {
 	g.waiting.Add(1)
-	_ = g.slots.Acquire(context.Background(), 1) // which only its context could refuse
+	_ = g.slots.Acquire(context.Background(), 1) // which fails only with its context
 	g.waiting.Add(-1)
 	g.running.Add(1)
 }
@@ -79,16 +79,16 @@ func (g *gate) queue(ctx context.Context, wait time.Duration) error {
 	return err
 }
 
-// gates are one for each class of what takes more than a moment. Who holds a place
-// in one of the others may wait for plans, never the other way.
+// gates has one gate for each class of work that takes more than a moment. A request that holds a
+// place in another gate may wait for plans, never the other way round.
 type gates struct {
-	plans    *gate // every plan that is computed, of saved transfers too
+	plans    *gate // every plan that is computed, also for saved transfers
 	pictures *gate
-	batches  *gate // some of the many readings of a request, again and again
-	writes   *gate // what changes saved transfers
+	batches  *gate // some of the readings of a request, again and again
+	writes   *gate // changes to saved transfers
 }
 
-// newGates sizes the gates for this machine. Plans leave a core to all else.
+// newGates sizes the gates for this machine. Plans leave one core to everything else.
 func newGates(r *prometheus.Registry) (*gates, error) {
 	cores := int64(runtime.GOMAXPROCS(0))
 	g := &gates{}
@@ -99,7 +99,7 @@ func newGates(r *prometheus.Registry) (*gates, error) {
 	}{
 		{"plan", &g.plans, max(1, cores-1), 8 * cores},
 		{"picture", &g.pictures, 2 * cores, 16 * cores},
-		{"batch", &g.batches, cores, math.MaxInt64}, // whose number the links bound
+		{"batch", &g.batches, cores, math.MaxInt64}, // links bounds how many there are
 		{"write", &g.writes, 8 * cores, 32 * cores},
 	} {
 		var err error
@@ -129,12 +129,12 @@ func newGate(r *prometheus.Registry, class string, slots, places int64) (*gate, 
 	return g, nil
 }
 
-// part is a gate for a share of those whom g lets in; who is turned away counts as g's.
+// part is a gate for a share of those g lets in; those turned away count as turned away by g.
 func (g *gate) part(slots int64) *gate {
 	return &gate{slots: semaphore.NewWeighted(slots), places: 2 * slots, shed: g.shed}
 }
 
-// admitted lets a valid request in by its class; what is cheap passes.
+// admitted lets a valid request in by its class; cheap requests pass.
 func (s *Server) admitted(x *exchange, next echo.HandlerFunc) error {
 	g := s.gates.of(&x.request)
 	if g == nil {
@@ -148,7 +148,7 @@ func (s *Server) admitted(x *exchange, next echo.HandlerFunc) error {
 	return next(x)
 }
 
-// of is the gate of a request; nil where none is needed, or plans alone are.
+// of is the gate of a request; nil if it needs none, or only the one for plans.
 func (g *gates) of(a *asked) *gate {
 	switch {
 	case a.Format == "image/png" || a.Format == "image/svg+xml":
@@ -159,14 +159,13 @@ func (g *gates) of(a *asked) *gate {
 	return nil
 }
 
-// budget is what a request may still take, in all its attempts: waiting for the turn of
-// its plans, and computing them.
+// budget is what a request has left, over all its attempts: time in the queue for plans, and time
+// to compute them.
 type budget struct{ queue, plans time.Duration }
 
 func (s *Server) newBudget() *budget { return &budget{queueTime, s.planTime} }
 
-// planned computes plans for a request: in its turn, and no longer than is left of
-// what the request may take.
+// planned computes plans for a request when its turn comes, within what the request has left.
 func (s *Server) planned(ctx context.Context, left *budget, f func(context.Context) error) error {
 	start := time.Now()
 	leave, err := s.gates.plans.enter(ctx, left.queue)

@@ -18,8 +18,8 @@ import (
 	"saltlock/server/contract"
 )
 
-// itemsAtOnce of a list are converted together, and sent together, at the most. Each
-// makes two kilobytes of JSON, and a slow client has to take them within its patience.
+// itemsAtOnce is how many items of a list are converted and sent together at most. Each makes two
+// kilobytes of JSON, which a slow client must take within its patience.
 const itemsAtOnce = 50
 
 // ConvertReadings answers POST /v1/conversions.
@@ -36,8 +36,8 @@ func (s *Server) ConvertReadings(c echo.Context) error {
 	return replyEach(s, c, &listFeed{server: s, schema: schema.Items.Value, items: items, comma: a.voice.Comma, wanted: wantedFor(a)}, nil, true)
 }
 
-// replyEach answers readings in the format asked for, chunk by chunk. Head names the
-// cells that a table gives back as they came.
+// replyEach answers readings in the format asked for, chunk by chunk. head names the cells that a
+// table returns unchanged.
 func replyEach[T any](s *Server, c echo.Context, from feed[T], head []string, together bool) error {
 	a := askedOf(c)
 	w := c.Response()
@@ -64,7 +64,7 @@ func replyEach[T any](s *Server, c echo.Context, from feed[T], head []string, to
 	return nil
 }
 
-// listFeed are the items of a JSON list.
+// listFeed reads the items of a JSON list.
 type listFeed struct {
 	server *Server
 	schema *openapi3.Schema
@@ -88,7 +88,7 @@ func (l *listFeed) own(json.RawMessage) []string { return nil }
 
 func (l *listFeed) place(dotted string) string { return pointer(dotted) }
 
-// convert checks one item of a list by itself, so that a bad one stops no other.
+// convert checks one item of a list on its own, so that a bad one does not stop the others.
 func (l *listFeed) convert(item json.RawMessage, every bool) (none instrument.Conversion, err error) {
 	if len(item) > contract.MaxItem {
 		return none, &contract.Fault{Where: "/", Reason: fmt.Sprintf("takes %d bytes; a reading has at most %d", len(item), contract.MaxItem), Rule: "maxLength"}
@@ -119,8 +119,8 @@ func (l *listFeed) convert(item json.RawMessage, every bool) (none instrument.Co
 	return instrument.ConvertTo(request, l.wanted)
 }
 
-// faultsOf lists what is wrong with one of many readings: at most so many
-// faults, of which the last counts those that are not described.
+// faultsOf lists what is wrong with one of many readings, up to a number of faults; the last one
+// counts those left out.
 func (s *Server) faultsOf(err error, place func(string) string, most int) []api.Fault {
 	p := problemOf(err, place)
 	if p.Errors == nil {
@@ -137,7 +137,7 @@ func (s *Server) faultsOf(err error, place func(string) string, most int) []api.
 	return *p.Errors
 }
 
-// sentence puts faults into one cell.
+// sentence joins faults into one cell.
 func sentence(faults []api.Fault) string {
 	parts := make([]string, len(faults))
 	for i, f := range faults {

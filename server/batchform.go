@@ -11,8 +11,8 @@ import (
 	"saltlock/server/render"
 )
 
-// formOf is how readings are answered in the format asked for. Head names the cells
-// that a table gives back as they came.
+// formOf is how readings are answered in the format asked for. head names the cells that a table
+// returns unchanged.
 func formOf(a *asked, head []string) form {
 	switch a.Format {
 	case "text/csv":
@@ -23,7 +23,7 @@ func formOf(a *asked, head []string) form {
 	return objectForm{a}
 }
 
-// wantedFor are the measures that the format asked for shows.
+// wantedFor is the set of measures that the format asked for shows.
 func wantedFor(a *asked) instrument.Measures {
 	if a.Format == "text/csv" {
 		return tableMeasures
@@ -31,7 +31,7 @@ func wantedFor(a *asked) instrument.Measures {
 	return instrument.AllMeasures
 }
 
-// mediaOf names the format asked for as an answer does.
+// mediaOf is the media type of a format.
 func mediaOf(format string) string {
 	if strings.HasPrefix(format, "text/") {
 		return format + "; charset=utf-8"
@@ -39,7 +39,7 @@ func mediaOf(format string) string {
 	return format
 }
 
-// objectForm is one JSON object. What is only known at the end follows the items.
+// objectForm is one JSON object. Fields known only at the end follow the items.
 type objectForm struct{ *asked }
 
 func (o objectForm) begin(b []byte) []byte { return append(b, `{"items":[`...) }
@@ -69,7 +69,7 @@ func (o objectForm) end(b []byte, good, bad int) ([]byte, error) {
 	if err != nil {
 		return b, err
 	}
-	b = slices.Delete(b, at, at+1) // the bracket of an object that is open already
+	b = slices.Delete(b, at, at+1) // the opening brace of an object that is already open
 	return append(b, '\n'), nil
 }
 
@@ -84,8 +84,8 @@ func (f countForm) end(b []byte, good, bad int) ([]byte, error) {
 	return append(append(b, f.voice.Say("conversions_counted", good, bad)...), '\n'), nil
 }
 
-// tableForm is a table with a row for each reading: what came in, the measures, and
-// what is wrong with it.
+// tableForm is a table with a row for each reading: what came in, the measures, and what is wrong
+// with it.
 type tableForm struct {
 	separator rune
 	head      []string

@@ -23,7 +23,7 @@ import (
 const (
 	maxRow     = 64 << 10 // bytes that one row of a table may hold
 	maxColumns = 100      // of the table that comes in
-	rowsAtOnce = 100      // are converted together, and sent together, at the most
+	rowsAtOnce = 100      // are converted and sent together at most
 )
 
 // convertTable answers a table while it is being sent, in constant memory.
@@ -37,8 +37,8 @@ func (s *Server) convertTable(c echo.Context, a *asked) error {
 	if err != nil {
 		return err
 	}
-	// Only now: net/http still reads what is left of a body after a refusal, and
-	// does not expect to on a link of both directions.
+	// Not before: after a refusal net/http still reads the rest of the body, and does not expect
+	// to do so in full duplex.
 	link := http.NewResponseController(c.Response().Writer)
 	if err := link.EnableFullDuplex(); err != nil {
 		return fmt.Errorf("read while answering: %w", err)
@@ -46,13 +46,13 @@ func (s *Server) convertTable(c echo.Context, a *asked) error {
 	if err := replyEach(s, c, t, head, false); err != nil || s.isStopping() {
 		return err
 	}
-	drain(c.Request().Body, link) // which net/http would meet at the read that it has begun itself
+	drain(c.Request().Body, link) // else net/http's own read, already begun, would meet it
 	return nil
 }
 
 var errStopping = errors.New("the service stops; send the remaining rows again")
 
-// isStopping says whether answers without end shall end.
+// isStopping reports whether answers without an end must now end.
 func (s *Server) isStopping() bool {
 	select {
 	case <-s.stopping:
@@ -62,7 +62,7 @@ func (s *Server) isStopping() bool {
 	}
 }
 
-// rowLimit refuses a row without end.
+// rowLimit refuses a row that never ends.
 type rowLimit struct {
 	from io.Reader
 	left int
@@ -113,7 +113,7 @@ var setters = map[string]func(r *instrument.ConversionRequest, cell string) erro
 	"correction": func(r *instrument.ConversionRequest, cell string) error { return bound(&r.Correction, cell) },
 }
 
-// bound reads a cell into a place that may stay empty.
+// bound reads a cell into a field that may stay empty.
 func bound[T any, P interface {
 	*T
 	Bind(string) error
@@ -122,7 +122,7 @@ func bound[T any, P interface {
 	return P(*to).Bind(cell)
 }
 
-// tableFeed are the rows of a table.
+// tableFeed reads the rows of a table.
 type tableFeed struct {
 	limit    *rowLimit
 	buffered *bufio.Reader
@@ -136,7 +136,7 @@ func (t *tableFeed) next() (row []string, size int, err error) {
 	t.limit.left = maxRow
 	row, err = t.in.Read()
 	for _, cell := range row {
-		size += len(cell) + int(unsafe.Sizeof(cell)) // of many empty cells the second is most
+		size += len(cell) + int(unsafe.Sizeof(cell)) // with many empty cells the second part is most of it
 	}
 	return row, size, err
 }
@@ -148,7 +148,7 @@ func (t *tableFeed) ready() bool { return t.buffered.Buffered() > 0 }
 
 const notUTF8 = "is not UTF-8; save the table as UTF-8, or declare its charset as text/csv; charset=windows-1252"
 
-// own are the cells of a row as they came, as many as the head has.
+// own returns the cells of a row as they came, padded to the head.
 func (t *tableFeed) own(row []string) []string {
 	cells := make([]string, len(t.columns))
 	for i := range min(len(row), len(cells)) {
@@ -188,7 +188,7 @@ func (t *tableFeed) convert(row []string, _ bool) (instrument.Conversion, error)
 	return instrument.ConvertTo(request, t.wanted)
 }
 
-// written puts the unit of the head behind a bare number, and a point for a decimal comma.
+// written adds the unit of the head to a bare number, and turns a decimal comma into a point.
 func (t *tableFeed) written(c tableColumn, cell string) (string, error) {
 	if t.comma {
 		var err error

@@ -36,17 +36,17 @@ func (s *Server) GetCompatibility(c echo.Context, p api.GetCompatibilityParams) 
 	})
 }
 
-// communityLines tells first whether, then within what, then why not, then what
-// else to mind.
+// communityLines says first whether they can live together, then in which water, then why not,
+// then what else to mind.
 func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	var l lines
-	if c.Together.Apart { // then the water is of little use
+	if c.Together.Apart { // then the water matters little
 		l.add(v, "community_apart")
 		l.notes(c.Together.Reasons[:min(2, len(c.Together.Reasons))])
 	}
 	fights := func(n quantity.Note) bool { return n.Code == "company_own_kind" || n.Code == "company_one_pair" }
 	later := slices.DeleteFunc(slices.Clone(c.Together.Reasons), fights)
-	if !c.Together.Apart { // what forbids comes before the water
+	if !c.Together.Apart { // what forbids the company comes before the water
 		l.notes(slices.DeleteFunc(slices.Clone(c.Together.Reasons), func(n quantity.Note) bool { return !fights(n) }))
 	}
 	l = append(l, communityHead(v, c))
@@ -70,7 +70,7 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	} else if t.Status == tolerance.Shared {
 		l.add(v, "community_temperature", t.Lower.Value, t.Upper.Value)
 	}
-	// The head has said that preferences lie apart; what was assumed comes last.
+	// The head has already said that preferences do not overlap; assumptions come last.
 	said := func(n quantity.Note) bool { return n.Code == "no_common_preferred_salinity" || warmth(n) }
 	assumed := func(n quantity.Note) bool { return n.Code == "stage_assumed" }
 	told := slices.DeleteFunc(slices.Clone(c.Remarks), said)
@@ -105,7 +105,7 @@ func communityHead(v render.Voice, c *tolerance.Compatibility) string {
 	return v.Say(statusCodes[c.Status])
 }
 
-// verdictLine says what the water given means for all of them.
+// verdictLine says what the given water means for all of them.
 func verdictLine(v render.Voice, c *tolerance.Compatibility) string {
 	var briefly []tolerance.Ref
 	for _, m := range c.Members {
@@ -119,7 +119,7 @@ func verdictLine(v render.Voice, c *tolerance.Compatibility) string {
 	return v.Say(verdictCodes[c.Verdict])
 }
 
-// What is said first where no band is shared, and of the water given.
+// What is said first where no range is shared, and about the given water.
 var (
 	statusCodes = map[tolerance.Status]quantity.Code{
 		tolerance.NoneShared: "community_none", tolerance.UnknownShared: "community_unknown",
@@ -130,7 +130,7 @@ var (
 	}
 )
 
-// ahead says how much wider a band would be without those who set its bound.
+// ahead says how much wider a range would be without those who set its bound.
 func ahead[Q, D quantity.Quantity](v render.Voice, b *tolerance.Bound[Q, D]) string {
 	if b.Without == nil {
 		return ""
@@ -146,7 +146,7 @@ func names(v render.Voice, refs []tolerance.Ref) string {
 	return strings.Join(list, ", ")
 }
 
-// atStage names a species with the life stage, unless what is said holds for all.
+// atStage names a species with its life stage, unless what is said holds for all stages.
 func atStage(r tolerance.Ref) string {
 	if r.Stage == tolerance.AllStages {
 		return r.Name
@@ -154,7 +154,7 @@ func atStage(r tolerance.Ref) string {
 	return r.Name + " (" + string(r.Stage) + ")"
 }
 
-// clubRow is a member as a club's list shows it.
+// clubRow is a member as the table shows it.
 type clubRow struct {
 	ID             string                                    `json:"id"`
 	Name           string                                    `json:"name"`
@@ -176,8 +176,8 @@ type clubRow struct {
 	Local          bool                                      `json:"local"`
 	Verdict        string                                    `json:"verdict"`
 	Cautions       []string                                  `json:"cautions"`
-	PreferredGrams tolerance.Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"` // the same numbers, deprecated
-	SurvivedGrams  tolerance.Band[quantity.AbsoluteSalinity] `json:"survived_salinity"`  // the same numbers, deprecated
+	PreferredGrams tolerance.Band[quantity.AbsoluteSalinity] `json:"preferred_salinity"` // the same numbers; deprecated
+	SurvivedGrams  tolerance.Band[quantity.AbsoluteSalinity] `json:"survived_salinity"`  // the same numbers; deprecated
 }
 
 func clubRows(c *tolerance.Compatibility) []clubRow {
@@ -207,7 +207,7 @@ func clubRows(c *tolerance.Compatibility) []clubRow {
 	return rows
 }
 
-// cells takes a band, its mark and the key of its source apart.
+// cells splits a range into its bounds, its mark and the key of its source.
 func cells[Q quantity.Quantity](s *tolerance.Sourced[Q]) (b tolerance.Band[Q], mark, source string) {
 	if s == nil {
 		return b, "", ""

@@ -50,14 +50,14 @@ var conversionColumns = []render.Column[*instrument.Conversion]{
 	measureColumn("specific_gravity_25C_25C", gravityAt25),
 }
 
-// tableMeasures are those that a table has a column for.
+// tableMeasures are the measures that have a column in a table.
 var tableMeasures = func() instrument.Measures {
 	gravities, _ := instrument.MeasureNamed("specific_gravity")
 	shown, _ := instrument.GravityOn(quantity.Convention{Sample: 25, Water: 25})
 	return instrument.AllMeasures&^gravities | shown
 }()
 
-// measureColumn is the column of a measure, nil where it is not known.
+// measureColumn is the column of a measure, nil if the measure is not known.
 func measureColumn[Q quantity.Quantity](name string, of func(*instrument.Conversion) *quantity.Estimate[Q]) render.Column[*instrument.Conversion] {
 	return render.Column[*instrument.Conversion]{Name: name, Unit: quantity.Estimate[Q]{}.Measure().Unit,
 		Measure: func(c *instrument.Conversion) (x, u float64, ok bool) {

@@ -67,7 +67,7 @@ func conversionLines(v render.Voice, c *instrument.Conversion) []string {
 	return l.most(6)
 }
 
-// otherMeanings tell of readings that can mean more than one water; they come first.
+// otherMeanings are the warnings that a reading can mean more than one water; they come first.
 var otherMeanings = []quantity.Code{"gravity_on_glass", "conductivity_of_pen", "pen_shows_solids", "pen_of_factor"}
 
 // gravityAt25 is the specific gravity at 25C/25C, nil if it is not known.

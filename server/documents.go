@@ -14,8 +14,8 @@ import (
 	"saltlock/server/site"
 )
 
-// document is a text for programs that does not change while the service runs. It is
-// written when it is first asked for.
+// document is a text for programs that does not change while the service runs. It is written when
+// first asked for.
 type document func() (*site.Asset, error)
 
 func newDocument(media string, write func() ([]byte, error)) document {
@@ -36,12 +36,12 @@ func (d document) send(c echo.Context) error {
 	return a.Send(c)
 }
 
-// documents tell programs what this service offers, and where.
+// documents tell programs what this service offers and where.
 type documents struct {
 	yaml, json, index, catalog, llms document
 }
 
-// servedAt is the contract with the address that this service is reached by.
+// servedAt is the contract with the address at which this service is reached.
 func servedAt(spec []byte, base string) []byte {
 	if base == "" {
 		return spec
@@ -55,7 +55,7 @@ func servedAt(spec []byte, base string) []byte {
 	return slices.Concat(head, []byte(entry), rest)
 }
 
-// newDocuments are written after the contract.
+// newDocuments makes the documents from the contract.
 func newDocuments(c *Contract) documents {
 	base := strings.TrimRight(c.Doc.Servers[0].URL, "/")
 	return documents{
@@ -68,7 +68,7 @@ func newDocuments(c *Contract) documents {
 	}
 }
 
-// indented is JSON that people read, too.
+// indented is JSON that people can read too.
 func indented(v any) ([]byte, error) {
 	text, err := json.MarshalIndent(v, "", "  ")
 	return append(text, '\n'), err
@@ -98,7 +98,7 @@ func indexOf(c *contract.Contract, base string) index {
 	return all
 }
 
-// versioned are the operations under /v1 as the contract's tags order them.
+// versioned lists the operations under /v1 in the order of the contract's tags.
 func versioned(c *contract.Contract) []*contract.Operation {
 	tag := map[string]int{}
 	for i, t := range c.Doc.Tags {
@@ -122,7 +122,7 @@ func versioned(c *contract.Contract) []*contract.Operation {
 	return all
 }
 
-// catalogOf lists this one API as RFC 9727 has it, in a linkset of RFC 9264.
+// catalogOf lists this one API as RFC 9727 asks, in a linkset (RFC 9264).
 func catalogOf(base string) any {
 	type target struct {
 		Href string `json:"href"`
@@ -139,7 +139,7 @@ func catalogOf(base string) any {
 	}}}
 }
 
-// llmsText tells a chat program in one page what it may ask.
+// llmsText tells a chat program on one page what it can ask.
 func llmsText(c *contract.Contract, base string) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "# %s\n\n> Moving fish and other animals between fresh, brackish and sea water: what an instrument really read,\n> how much salt new water needs, what an animal tolerates, and a plan for the move that keeps it alive.\n\n", c.Doc.Info.Title)

@@ -8,9 +8,9 @@ import (
 	"strings"
 )
 
-// door makes requests uniform before they are routed: an extension on a path
-// under /v1 becomes format=, for tools that cannot set headers, and HEAD is
-// answered as GET, whose body net/http then leaves out.
+// door makes requests uniform before they are routed. An extension on a path under /v1 becomes
+// format=, for tools that cannot set headers. HEAD is answered as GET; net/http leaves out the
+// body.
 func door(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -36,16 +36,16 @@ func door(next http.Handler) http.Handler {
 	})
 }
 
-// What every answer says, in slices that all share; whoever adds to one gets a copy.
+// Header values of every answer, in slices that all answers share; appending copies them.
 var (
 	noSniffing = []string{"nosniff"}
 	described  = []string{`</openapi.yaml>; rel="service-desc", </docs>; rel="service-doc", </.well-known/api-catalog>; rel="api-catalog"`}
 )
 
-// requestID is a request id of a client that is taken over.
+// requestID matches a client's request id that is kept as it is.
 var requestID = regexp.MustCompile(`^[A-Za-z0-9._-]{1,64}$`)
 
-// extension is the format that a path asks for by its ending.
+// extension is the format that the ending of a path asks for.
 func extension(p string) string {
 	if !strings.HasPrefix(p, "/v1/") {
 		return ""

@@ -8,23 +8,23 @@ import (
 	"github.com/labstack/echo/v4"
 )
 
-// What is still taken of a body that was answered before its end.
+// How much of a body is still read after it was answered.
 const (
-	mostDrained = 16 << 20 // bytes; beyond, net/http closes the link
+	mostDrained = 16 << 20 // bytes; beyond this, net/http closes the connection
 	drainTime   = time.Second
 )
 
-// drainRefused takes what a client still sends that is refused. Many send everything
-// before they read, and a link that is closed on what they send loses the refusal.
+// drainRefused reads what a client still sends after its refusal. Many clients send everything
+// before they read, and if the connection closes while they send they never see the refusal.
 func drainRefused(c echo.Context) {
 	r := c.Request()
-	if r.ContentLength == 0 || r.Header.Get("Expect") != "" { // who waits to be let in reads first
+	if r.ContentLength == 0 || r.Header.Get("Expect") != "" { // a client that waits for permission reads first
 		return
 	}
 	drain(r.Body, http.NewResponseController(c.Response().Writer))
 }
 
 func drain(body io.Reader, link *http.ResponseController) {
-	_ = link.SetReadDeadline(time.Now().Add(drainTime)) // a link that has none ends by itself
+	_ = link.SetReadDeadline(time.Now().Add(drainTime)) // a connection without deadlines ends by itself
 	_, _ = io.CopyN(io.Discard, body, mostDrained)      // what cannot be read is not missed
 }

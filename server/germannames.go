@@ -8,9 +8,9 @@ import (
 	"saltlock/server/render"
 )
 
-// germanNames are what animals are called in German, by their usual names in English.
-// Within a sentence it is a name of one word, whose form no sentence changes, and that
-// no other animal shares; the scientific one where there is none.
+// germanNames gives the German names of animals by their usual English names. Inside a sentence it
+// uses a one-word name that no sentence inflects and no other animal shares, or else the
+// scientific name.
 func germanNames(taxa []tolerance.Taxon) map[string]render.Animal {
 	all := make(map[string]render.Animal, len(taxa))
 	for _, t := range taxa {
@@ -21,7 +21,7 @@ func germanNames(taxa []tolerance.Taxon) map[string]render.Animal {
 			said.Alone = t.GermanNames[i]
 		}
 		if i := slices.IndexFunc(t.GermanNames, ofOneWord); i >= 0 {
-			said = render.Animal{Alone: t.GermanNames[i], Within: t.GermanNames[i]} // one name in all of an answer
+			said = render.Animal{Alone: t.GermanNames[i], Within: t.GermanNames[i]} // one name throughout an answer
 		}
 		all[t.Name()] = said
 	}

@@ -7,12 +7,12 @@ import (
 	"github.com/klauspost/compress/gzhttp"
 )
 
-// least is how large an answer is at least that is worth packing.
+// least is the size from which an answer is worth compressing.
 const least = 8 << 10
 
-// packsLists packs the long answers of the service, where the client takes that: lists,
-// and plans with their curves. All that is small and asked for often goes past it, and
-// what never changes is packed once by the site.
+// packsLists compresses the long answers of the service if the client accepts that: lists, and
+// plans with their curves. Small, frequent answers skip it, and the site compresses once what
+// never changes.
 func packsLists(next http.Handler) (http.Handler, error) {
 	wrap, err := gzhttp.NewWrapper(gzhttp.MinSize(least), gzhttp.EnableZstd(false), gzhttp.SuffixETag(packedTag))
 	if err != nil {
@@ -32,10 +32,10 @@ func packsLists(next http.Handler) (http.Handler, error) {
 	}), nil
 }
 
-// packedTag ends the ETag of a packed answer.
+// packedTag ends the ETag of a compressed answer.
 const packedTag = "-gzip"
 
-// long tells of a path whose answers may be long.
+// long reports whether the answers of a path can be long.
 func long(path string) bool {
 	for _, list := range []string{"/v1/species", "/v1/methods", "/v1/transfers/plan"} {
 		if rest, ok := strings.CutPrefix(path, list); ok && (rest == "" || rest[0] == '.') {

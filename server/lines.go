@@ -10,7 +10,7 @@ import (
 // lines collects the short text of an answer.
 type lines []string
 
-// add says a sentence, unless one of the things it speaks of is not there.
+// add says a sentence, unless something it speaks of is missing.
 func (l *lines) add(v render.Voice, code quantity.Code, params ...any) {
 	for _, p := range params {
 		if p == nil {

@@ -9,22 +9,22 @@ import (
 	"github.com/prometheus/client_golang/prometheus"
 )
 
-// errManyLinks refuses another request of a client that has many open already.
+// errManyLinks refuses another request of a client that already has many open.
 var errManyLinks = errors.New("one client has as many tables and lists open as it may")
 
-// linksOfClient are the tables and lists that one client may have open. A few more wait.
+// linksOfClient is how many tables and lists one client may have open. A few more wait.
 const linksOfClient = 8
 
-// links bounds the requests whose readings are answered while they are sent or read.
-// Such a request lasts as long as its client likes, so it must not hold a place among
-// what is computed; and one client must not hold every place here.
+// links bounds the requests whose readings are answered while they are sent or read. Such a
+// request lasts as long as its client likes, so it must not hold a place in a gate; and no single
+// client may hold every place here.
 type links struct {
 	all  *gate
 	mu   sync.Mutex
 	open map[string]*clientLinks
 }
 
-// clientLinks are those of one client, for as long as it has any.
+// clientLinks are the links of one client, for as long as it has any.
 type clientLinks struct {
 	*gate
 	users int // links open or waiting
@@ -36,7 +36,7 @@ func newLinks(r *prometheus.Registry) (*links, error) {
 	return &links{all: all, open: map[string]*clientLinks{}}, err
 }
 
-// enter waits until a client may have another link. leave must be called where there is no error.
+// enter waits until a client may have another link. Unless it returns an error, call leave.
 func (l *links) enter(ctx context.Context, client string) (leave func(), err error) {
 	l.mu.Lock()
 	of := l.open[client]

@@ -16,7 +16,7 @@ import (
 	"saltlock/server/store"
 )
 
-// What a log holds. Reports of what went wrong have room beyond it.
+// What a log may hold. Reports of trouble have room beyond it.
 const (
 	mostEntries = 10_000
 	mostUrgent  = 20_000
@@ -32,7 +32,7 @@ func (s *Server) LogEvent(c echo.Context, id string, p api.LogEventParams) error
 	return s.addToLog(c, id, retryOf(p.IdempotencyKey))
 }
 
-// addToLog adds one entry to the log of a transfer, and answers with what it tells.
+// addToLog adds one entry to the log of a transfer and answers with what it shows.
 func (s *Server) addToLog(c echo.Context, id, retry string) error {
 	var entry followup.LogEntry
 	body, err := contract.Decode(c, &entry)
@@ -42,7 +42,7 @@ func (s *Server) addToLog(c echo.Context, id, retry string) error {
 	return s.keepEntry(c, id, retry, entry, body)
 }
 
-// keepEntry adds an entry that was sent as this body, and answers with what it tells.
+// keepEntry adds an entry sent as this body and answers with what it shows.
 func (s *Server) keepEntry(c echo.Context, id, retry string, entry followup.LogEntry, body []byte) (err error) {
 	if entry.Time == nil {
 		now := s.now()
@@ -95,7 +95,7 @@ func (s *Server) addEntry(c echo.Context, left *budget, id string, entry followu
 	}
 	saved.Log = append(saved.Log, store.Logged{Entry: entry, Sent: sent})
 	follow := func(ctx context.Context) error { return s.follow(ctx, &saved.Kept) }
-	if entry.Urgent() { // for which nothing is planned, so that it waits for nothing
+	if entry.Urgent() { // nothing is planned for it, so it waits for nothing
 		err = follow(c.Request().Context())
 	} else {
 		err = s.planned(c.Request().Context(), left, follow)
@@ -128,12 +128,12 @@ func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 	return entry.Check(saved.Request.WithDefaults())
 }
 
-// ahead says that an entry is of a time that has not come.
+// ahead says that an entry is from the future.
 func (s *Server) ahead(entry followup.LogEntry) error {
 	return &quantity.RangeError{Name: "time", Value: entry.Time.Sub(s.now()).Hours(), Lo: -startsWithin.Hours(), Hi: 0, Unit: fromNow}
 }
 
-// leftOut names what broke the contract in an urgent report.
+// leftOut names the parts of an urgent report that broke the contract.
 func leftOut(faults []api.Fault) []quantity.Note {
 	var notes []quantity.Note
 	for _, f := range faults {
@@ -142,14 +142,14 @@ func leftOut(faults []api.Fault) []quantity.Note {
 	return notes
 }
 
-// faultNotes names what an urgent report holds that cannot be.
+// faultNotes names the parts of an urgent report that cannot be.
 func faultNotes(list []followup.Fault) []quantity.Note {
 	var notes []quantity.Note
 	for _, f := range list {
 		var told contract.Faults
 		sortFaults(f.Err, pointer, &told)
 		for _, fault := range leftOut(told.Told) {
-			fault.Params[0] = f.Field // what was left out, not what it lacks
+			fault.Params[0] = f.Field // the field left out, not the one it needs
 			notes = append(notes, fault)
 		}
 	}

@@ -18,15 +18,15 @@ import (
 	"saltlock/server/contract"
 )
 
-// meters are what the service counts of itself. Their labels are of a bounded number:
-// the operations of the contract, statuses, routes; never a path, a name or an address.
+// meters are what the service counts about itself. Their labels come from bounded sets: the
+// operations of the contract, statuses, routes; never a path, a name or an address.
 type meters struct {
 	seconds  *prometheus.HistogramVec
 	inFlight prometheus.Gauge
 	plans    *prometheus.CounterVec
 	store    *prometheus.HistogramVec
 
-	succeeded sync.Map // of *contract.Operation: the prometheus.Observer of its seconds with 200
+	succeeded sync.Map // by *contract.Operation: the prometheus.Observer of seconds with status 200
 }
 
 func newMeters(r *prometheus.Registry, dataVersion string) (*meters, error) {
@@ -56,7 +56,7 @@ func newMeters(r *prometheus.Registry, dataVersion string) (*meters, error) {
 	return m, nil
 }
 
-// answered counts and times a request; operation is nil where the contract has none.
+// answered counts and times a request; operation is nil if the contract has none.
 func (m *meters) answered(operation *contract.Operation, status int, took time.Duration) {
 	if in, known := m.succeeded.Load(operation); known && status == http.StatusOK {
 		in.(prometheus.Observer).Observe(took.Seconds())
@@ -73,7 +73,7 @@ func (m *meters) answered(operation *contract.Operation, status int, took time.D
 	}
 }
 
-// plan counts a plan that was computed, or was not to be had.
+// plan counts a plan that was computed or refused.
 func (m *meters) plan(plan transfer.Plan, err error) {
 	_, refused := errors.AsType[*transfer.InfeasibleError](err)
 	switch {
@@ -86,13 +86,13 @@ func (m *meters) plan(plan transfer.Plan, err error) {
 	}
 }
 
-// acted counts and traces what the database did.
+// acted counts and traces an act of the database.
 func (s *Server) acted(ctx context.Context, act string, start time.Time, err error) {
 	s.meters.act(act, time.Since(start), err)
 	s.traces.part(ctx, "database: "+act, start)
 }
 
-// act times what the database did.
+// act times an act of the database.
 func (m *meters) act(act string, took time.Duration, err error) {
 	result := "none"
 	switch _, hindered := hindered(err); {

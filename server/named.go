@@ -12,7 +12,7 @@ import (
 	"saltlock/server/store"
 )
 
-// understood is a species that was asked for by another name than its id.
+// understood is a species asked for by a name other than its id.
 type understood struct {
 	Asked          string `json:"asked"`
 	ID             string `json:"id"`
@@ -20,8 +20,8 @@ type understood struct {
 	ScientificName string `json:"scientific_name"`
 }
 
-// placedError tells where in a request the fault of an error lies, for one that does not
-// know it: the name of an animal among others, or its life stage.
+// placedError says where in a request the fault of an error lies, for an error that does not know:
+// the name of one animal among several, or its life stage.
 type placedError struct {
 	where string
 	error
@@ -29,8 +29,7 @@ type placedError struct {
 
 func (e *placedError) Unwrap() error { return e.error }
 
-// named finds the species that a request names, by its id or by a name that no
-// other is called by.
+// named finds the species that a request names, by its id or by a name that only it has.
 func (s *Server) named(ctx context.Context, where, name string) (tolerance.Taxon, error) {
 	t, err := s.store.Taxon(ctx, name)
 	if _, ok := err.(*store.UnclearError); ok {
@@ -39,7 +38,7 @@ func (s *Server) named(ctx context.Context, where, name string) (tolerance.Taxon
 	return t, err
 }
 
-// species is named, and says back what a name was understood as.
+// species is named, and tells the client how the name was understood.
 func (s *Server) species(c echo.Context, where, name string) (tolerance.Taxon, error) {
 	t, err := s.named(c.Request().Context(), where, name)
 	if err == nil {
@@ -48,7 +47,7 @@ func (s *Server) species(c echo.Context, where, name string) (tolerance.Taxon, e
 	return t, err
 }
 
-// understand notes what a name was understood as, unless it is the id.
+// understand records how a name was understood, unless it is the id.
 func understand(c echo.Context, name string, t tolerance.Taxon) {
 	if t.ID == name {
 		return
@@ -71,7 +70,7 @@ func understoodLines(v render.Voice, list []understood) lines {
 	return l
 }
 
-// unclearLine says why a name picks no species, and what to do.
+// unclearLine says why a name identifies no species, and what to do.
 func unclearLine(v render.Voice, name string, outcome store.Outcome, meant []store.Candidate) string {
 	said := make([]string, len(meant))
 	for i, c := range meant {

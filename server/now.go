@@ -33,10 +33,10 @@ func (n *transferNow) speak(v render.Voice) { *n = *nowOf(v, n.saved, n.at) }
 // Notes returns the notes of the answer, for the renderer to fill.
 func (n *transferNow) Notes() []*quantity.Note { return []*quantity.Note{&n.Act, &n.Why, &n.Next} }
 
-// justNow is how long after an entry a visit of the plan is that visit still.
+// justNow is how soon after an entry a planned visit still counts as the same visit.
 const justNow = time.Minute
 
-// graceOfVisit is how long after its time a visit is overdue.
+// graceOfVisit is how long after its time a visit counts as overdue.
 const graceOfVisit = 10 * time.Minute
 
 // GetTransferNow answers GET /v1/transfers/{id}/now.
@@ -52,7 +52,7 @@ func (s *Server) GetTransferNow(c echo.Context, id string) error {
 	}})
 }
 
-// nowOf says what to do at a time by what the log told and by the plan in force.
+// nowOf says what to do at a time, from the log and the plan in force.
 func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 	course, missed := courseAt(v, saved, now)
 	n := &transferNow{saved: saved, at: now, ID: saved.ID, Verdict: course.Verdict, Act: course.Now, Methods: course.Methods,
@@ -131,7 +131,7 @@ func inContainer(leg followup.Leg) bool {
 	return len(leg.Steps) > 0 || leg.Plan.Route == transfer.ByCups
 }
 
-// clockOf is a time on the keeper's clock, with its day where that is not today.
+// clockOf is a time on the keeper's clock, with the day if it is not today.
 func clockOf(saved store.Transfer, at, now time.Time) string {
 	at = saved.Request.Clock(at.Sub(*saved.Request.Start).Hours())
 	if today := now.In(at.Location()); at.YearDay() != today.YearDay() || at.Year() != today.Year() {

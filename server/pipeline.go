@@ -16,51 +16,51 @@ import (
 
 // feed gives the readings of a request one by one, each as it was sent.
 type feed[T any] interface {
-	next() (given T, size int, err error) // with the bytes it holds; io.EOF where none is left
+	next() (given T, size int, err error) // with its size in bytes; io.EOF after the last
 	ready() bool                          // whether next has one without waiting for the client
 	convert(given T, every bool) (instrument.Conversion, error)
-	own(given T) []string       // the cells that a table gives back as they came
+	own(given T) []string       // the cells that a table returns unchanged
 	place(dotted string) string // how faults name a field of what is given
 }
 
-// form writes what becomes of the readings. Each function appends.
+// form writes the outcomes of the readings. Each function appends.
 type form interface {
 	begin(b []byte) []byte
 	item(b []byte, i int, of outcome, own []string) ([]byte, error)
 	end(b []byte, good, bad int) ([]byte, error)
 }
 
-// outcome is one reading's conversion, or what is wrong with it.
+// outcome is the conversion of one reading, or what is wrong with it.
 type outcome struct {
 	Conversion *instrument.Conversion `json:"conversion,omitempty"`
 	Errors     []api.Fault            `json:"errors,omitempty"`
 }
 
-// pipeline converts the readings of a request by all cores: one goroutine takes chunks
-// of readings, others convert them in their turn among all requests, and the caller's
-// sends them in the order in which they came. Only so many chunks are under way that the
-// memory stays flat, and that a client which does not read is not read from.
+// pipeline converts the readings of a request on all cores. One goroutine reads chunks of
+// readings, others convert them when their turn among all requests comes, and the caller's sends
+// them in their original order. Only so many chunks are in progress that memory stays flat and
+// that a client which does not read is not read from.
 type pipeline[T any] struct {
 	server    *Server
 	feed      feed[T]
 	form      form
 	most      int  // readings in a chunk
-	together  bool // the faults of all readings have one bound, not each its own
+	together  bool // all readings share one bound on faults, instead of one each
 	link      link
-	spare     chan []byte // memory of chunks that are sent, for the next
+	spare     chan []byte // memory of chunks already sent, for the next ones
 	good, bad int
 }
 
-// chunk is some readings, and what they become.
+// chunk is some readings and their outcomes.
 type chunk[T any] struct {
 	first        int // number of its first reading
 	given        []T
 	end          error    // why no more can be read, as one more outcome
-	before, left chan int // how many faults are still described, before it and behind
+	before, left chan int // how many faults may still be described, at its start and after it
 	text         []byte
 	good, bad    int
 	err          error
-	done         chan struct{} // closed when text is written
+	done         chan struct{} // closed once text is written
 }
 
 // run answers all readings.
@@ -101,8 +101,8 @@ func (p *pipeline[T]) run() error {
 	return p.link.send(text)
 }
 
-// read makes chunks and has them converted until there are no more readings, or nobody
-// wants more. Chunks are let in in their order, since each waits for the one before it.
+// read makes chunks and has them converted until there are no more readings or nobody wants more.
+// Chunks are let in in order, since each waits for the one before it.
 func (p *pipeline[T]) read(running *sync.WaitGroup, order chan<- *chunk[T], quit <-chan struct{}) {
 	defer close(order)
 	left := make(chan int, 1)
@@ -127,8 +127,8 @@ func (p *pipeline[T]) read(running *sync.WaitGroup, order chan<- *chunk[T], quit
 // mostOfChunk is how many bytes of readings end a chunk.
 const mostOfChunk = 256 << 10
 
-// fill takes readings into a chunk. It ends early where the client has sent no more
-// yet, since it may be waiting for the answer before it sends on.
+// fill reads readings into a chunk. It stops early if the client has sent no more yet, since it
+// may be waiting for the answer before it sends on.
 func (p *pipeline[T]) fill(c *chunk[T]) (last bool) {
 	for held := 0; len(c.given) < p.most && held < mostOfChunk && (len(c.given) == 0 || p.feed.ready()); {
 		given, size, err := p.feed.next()
@@ -151,7 +151,7 @@ func (p *pipeline[T]) fill(c *chunk[T]) (last bool) {
 // convert writes the answer to a chunk.
 func (p *pipeline[T]) convert(c *chunk[T]) {
 	defer close(c.done)
-	left := -1 // not known yet how many faults are still described
+	left := -1 // how many faults may still be described is not known yet
 	defer func() {
 		if left < 0 {
 			left = <-c.before
@@ -159,7 +159,7 @@ func (p *pipeline[T]) convert(c *chunk[T]) {
 		c.left <- left
 	}()
 	defer func() {
-		if fault := recover(); fault != nil { // which on this goroutine would end the service
+		if fault := recover(); fault != nil { // on this goroutine it would end the service
 			c.err = fmt.Errorf("convert readings: %v", fault)
 		}
 	}()
@@ -167,7 +167,7 @@ func (p *pipeline[T]) convert(c *chunk[T]) {
 	case c.text = <-p.spare:
 	default:
 	}
-	var conversion instrument.Conversion // of each reading in turn, as nobody keeps it
+	var conversion instrument.Conversion // reused for each reading, as nobody keeps it
 	for i, given := range c.given {
 		var err error
 		conversion, err = p.feed.convert(given, left != 0)
@@ -197,10 +197,10 @@ func (c *chunk[T]) write(p *pipeline[T], i int, of outcome, own []string) {
 	c.text, c.err = text, errors.Join(c.err, err)
 }
 
-// untold stands for the faults of a reading when enough of others are described.
+// untold replaces the faults of a reading once enough others are described.
 var untold = []api.Fault{{Where: "/", Reason: "wrong, too; correct the items described above first", Rule: "untold"}}
 
-// refusal describes at most so many faults as are left.
+// refusal describes as many faults as are left.
 func (p *pipeline[T]) refusal(err error, left *int) outcome {
 	if !p.together {
 		return outcome{Errors: p.server.faultsOf(err, p.feed.place, contract.MaxTold)}
@@ -213,7 +213,7 @@ func (p *pipeline[T]) refusal(err error, left *int) outcome {
 	return outcome{Errors: faults}
 }
 
-// patience is what a client has to send its next reading, and to take an answer.
+// patience is how long a client has to send its next reading and to take an answer.
 const patience = 30 * time.Second
 
 // link is the connection of an answer in parts.
@@ -224,7 +224,7 @@ type link struct {
 	stopping <-chan struct{} // of the service
 }
 
-// send sends a part of an answer; the client has patience more for it, and for what it sends next.
+// send sends part of an answer, and gives the client another patience to take it and to send on.
 func (l link) send(text []byte) error {
 	deadline := time.Now().Add(patience)
 	err := errors.Join(supported(l.SetReadDeadline(deadline)), supported(l.SetWriteDeadline(deadline)))
@@ -237,7 +237,8 @@ func (l link) send(text []byte) error {
 	return errors.Join(err, noText, supported(l.Flush()))
 }
 
-// supported leaves out that there is no such thing inside the service, where it asks itself.
+// supported drops the error that deadlines do not exist, as inside the service, where it asks
+// itself.
 func supported(err error) error {
 	if errors.Is(err, http.ErrNotSupported) {
 		return nil
@@ -245,16 +246,16 @@ func supported(err error) error {
 	return err
 }
 
-// stopReading ends a wait for readings. What is read to its end must not be stopped:
-// net/http would take that for a client that left.
+// stopReading ends a wait for readings. A body that is read to its end must not be stopped:
+// net/http would think that the client had left.
 func (l link) stopReading() {
 	if l.reads {
-		_ = l.SetReadDeadline(time.Unix(1, 0)) // a link that has none ends by itself
+		_ = l.SetReadDeadline(time.Unix(1, 0)) // a connection without deadlines ends by itself
 	}
 }
 
-// endReading ends a wait for the next reading when the service stops, until the
-// returned function is called.
+// endReading ends a wait for the next reading when the service stops, until the returned function
+// is called.
 func (l link) endReading() (done func()) {
 	over := make(chan struct{})
 	go func() {
@@ -267,7 +268,7 @@ func (l link) endReading() (done func()) {
 	return func() { close(over) }
 }
 
-// cut ends an answer that is not whole in such a way that nobody can take it for one.
+// cut ends an incomplete answer so that nobody can mistake it for a complete one.
 func (l link) cut() {
 	_ = l.SetWriteDeadline(time.Unix(1, 0)) // so that not even its end can be written
 }

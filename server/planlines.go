@@ -12,18 +12,17 @@ import (
 	"saltlock/server/render"
 )
 
-// What the text of a plan takes: so many lines for a drip with so many acts, and
-// one more for each further act.
+// How long the text of a plan may be: so many lines for a drip with so many acts, and one more for
+// each further act.
 const (
 	planLineLimit = 12
 	planActs      = 4
 )
 
-// planLines writes a plan for the person who carries it out: what happens, what to do
-// before, the steps with what the instrument should read, when to stop, what else the
-// animals need, what was guessed, other ways. What there is no room for stands in the
-// full answer; a caution for the animals never goes.
-// Where a clock is given, it tells the time of each step.
+// planLines writes a plan for the person who carries it out: what happens, what to do before, the
+// steps with what the instrument should read, when to stop, what else the animals need, what was
+// guessed, other ways. What does not fit is in the full answer, but cautions for the animals
+// always stay. If there is a clock, it gives the time of each step.
 func planLines(v render.Voice, p *transfer.Plan, clock func(hours float64) time.Time) []string {
 	steps := planSteps(v, p)
 	l := planHead(v, p, cmp.Or(p.Visits, len(steps)))
@@ -52,7 +51,7 @@ func planLines(v render.Voice, p *transfer.Plan, clock func(hours float64) time.
 	return append(l, others[:max(0, min(len(others), most-len(l)))]...)
 }
 
-// timeOf is the time of day, with the day where it is another one than that of the start.
+// timeOf is the time of day, with the day if it is not the day of the start.
 func timeOf(v render.Voice, clock func(hours float64) time.Time, hours float64) string {
 	at := clock(hours)
 	if at.YearDay() != clock(0).YearDay() {
@@ -68,7 +67,7 @@ func (l *lines) join(sentences []string) {
 	}
 }
 
-// pick takes the sentences of some codes, in the order of the codes.
+// pick returns the sentences of some codes, in the order of the codes.
 func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 	var texts []string
 	for _, code := range codes {
@@ -81,8 +80,8 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 	return texts
 }
 
-// What is to be done or known before the first step, when to stop, and which assumptions the
-// keeper should look at.
+// What to do or know before the first step, when to stop, and which assumptions the keeper should
+// check.
 var (
 	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act",
 		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
@@ -94,18 +93,18 @@ var (
 	guesses       = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
-// otherLines say what sets the time of a drip, and which ways count no drops.
+// otherLines say what sets the time of a drip, and which ways need no counted drops.
 var otherLines = [...]quantity.Code{"drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 
-// openLine is what runs in through a valve that fails.
+// openLine says what a failed valve lets in.
 var openLine = [...]quantity.Code{"open_line_fills", "open_line_stops_in_time", "open_line_evens_out"}
 
-// housekeeping are warnings that are no matter of the animals' welfare: they stand with
-// the steps already, or in the full answer.
+// housekeeping are warnings that do not concern the animals' welfare: the steps say them already,
+// or the full answer does.
 var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "drop_volume_unlike_tip",
 	"intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count", "drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 
-// planCautions are the cautions that are the animals'.
+// planCautions are the cautions for the animals' sake.
 func planCautions(p *transfer.Plan) []string {
 	texts := pick(p.Cautions, "dechlorinate_first", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow")
 	texts = append(texts, pick(p.Warnings, openLine[:]...)...)
@@ -119,7 +118,7 @@ func planCautions(p *transfer.Plan) []string {
 	return texts
 }
 
-// planSafety are the cautions that are the keeper's.
+// planSafety are the cautions for the keeper's sake.
 func planSafety(p *transfer.Plan) []string {
 	texts := pick(p.Cautions, "never_siphon_by_mouth", "lift_with_care", "mains_near_salt_water")
 	for _, n := range p.Cautions {
@@ -130,7 +129,7 @@ func planSafety(p *transfer.Plan) []string {
 	return texts
 }
 
-// planHead says in one line what happens, then why.
+// planHead says in one line what happens, and then why.
 func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	var l lines
 	from, to := p.Phases[0].FromSalinity, p.Phases[len(p.Phases)-1].ToSalinity
@@ -179,9 +178,9 @@ func cups(p *transfer.Plan) int {
 	return n
 }
 
-// otherWays are the alternatives that differ from the plan and from each other as far
-// as a person sees. Like the head of the plan they count until the release. A plan
-// that the first release saved lists itself among them, which tells what is better.
+// otherWays are the alternatives that look different, to a person, from the plan and from each
+// other. Like the head of the plan they count until the release. A plan saved by the first release
+// lists itself among them, which shows what is better.
 func otherWays(v render.Voice, p *transfer.Plan) lines {
 	var own *transfer.Alternative
 	for i := range p.Alternatives {
@@ -216,7 +215,7 @@ var alternativeCodes = map[transfer.Preference]quantity.Code{
 	transfer.PreferTime: "alternative_time", transfer.PreferVisits: "alternative_visits", transfer.PreferWater: "alternative_water",
 }
 
-// ramp sums a ramp up, and offers the cheaper one.
+// ramp sums a ramp up and offers the cheaper one.
 func (l *lines) ramp(v render.Voice, r *transfer.RampTotals) {
 	if r == nil {
 		return

@@ -16,8 +16,7 @@ type step struct {
 	texts []string
 }
 
-// planSteps joins what is done at the same time, and the rest before a release with
-// the release.
+// planSteps joins acts at the same time, and joins the rest before a release to the release.
 func planSteps(v render.Voice, p *transfer.Plan) []step {
 	var steps []step
 	part := 0
@@ -25,7 +24,7 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 		released := phase.Kind == transfer.Free && i > 0 && p.Phases[i-1].Kind == transfer.Rest
 		if n := len(steps) - 1; n < 0 || p.Route == transfer.OutOfBag || !released && phase.Start.Value != steps[n].after.Value {
 			s := step{after: phase.Start}
-			if phase.Kind == transfer.WaterChange { // which names its day
+			if phase.Kind == transfer.WaterChange { // its sentence names the day
 				s.after = quantity.Estimate[quantity.Duration]{}
 			}
 			steps = append(steps, s)
@@ -47,14 +46,14 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 	return steps
 }
 
-// sameStage reports whether two phases belong to the same stage of a long way.
+// sameStage reports whether two phases belong to the same stage of a long move.
 func sameStage(a, b transfer.Phase) bool { return a.Stage != nil && *a.Stage == *b.Stage }
 
 // readings say what the keeper's own instrument should show at the end of a phase.
 func readings(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	end := phase.Start.Value + phase.Duration.Value
 	if phase.Kind == transfer.WaterChange {
-		end++ // the look is an hour after it
+		end++ // the look comes an hour after it
 	}
 	for _, c := range p.Checkpoints {
 		if c.Volume == nil && p.Route != transfer.ByMarks || math.Abs(float64(c.Time.Value-end)) > 1e-6 {
@@ -72,10 +71,10 @@ func readings(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	return nil
 }
 
-// fewRefills is how many refills of a jug the text of a step tells one by one.
+// fewRefills is how many refills of a jug a step lists one by one.
 const fewRefills = 2
 
-// jugs say with what the jug is filled during a phase.
+// jugs says how to fill the jug during a phase.
 func jugs(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	if p.Draw == nil || phase.Kind != transfer.Fill && phase.Kind != transfer.RunOver {
 		return nil
@@ -100,7 +99,7 @@ func jugs(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	return texts
 }
 
-// wastes say when the bucket under the overflow is emptied during a phase.
+// wastes says when to empty the bucket under the overflow during a phase.
 func wastes(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	var texts []string
 	for _, c := range p.Checkpoints {
@@ -116,12 +115,12 @@ func wastes(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	return texts
 }
 
-// drips reports whether new water comes in by a phase.
+// drips reports whether new water comes in during a phase.
 func drips(kind transfer.PhaseKind) bool {
 	return kind == transfer.Fill || kind == transfer.RunOver || kind == transfer.Cups
 }
 
-// hoseEnd says how deep the hose hangs when a phase begins.
+// hoseEnd says how deep the hose must hang when a phase begins.
 func hoseEnd(v render.Voice, p *transfer.Plan, phase transfer.Phase) []string {
 	if p.Draw == nil || phase.Kind != transfer.Fill && phase.Kind != transfer.RunOver {
 		return nil

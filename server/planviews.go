@@ -19,7 +19,7 @@ import (
 	"saltlock/server/render"
 )
 
-// planChart draws the water around the animals in time.
+// planChart draws the water around the animals over time.
 func planChart(v render.Voice, p *transfer.Plan) (render.Chart, error) {
 	if len(p.Curve) < 2 {
 		return render.Chart{}, &contract.Fault{Where: "format", Reason: "this plan has no curve to draw; ask for text or JSON", Rule: "absent"}
@@ -54,7 +54,7 @@ func planChart(v render.Voice, p *transfer.Plan) (render.Chart, error) {
 	return c, nil
 }
 
-// volumeGoals are the lines that the water in the container stays between.
+// volumeGoals are the levels that the water in the container stays between.
 func volumeGoals(v render.Voice, p *transfer.Plan) []render.Goal {
 	var goals []render.Goal
 	for _, l := range p.Limits {
@@ -68,7 +68,8 @@ func volumeGoals(v render.Voice, p *transfer.Plan) []render.Goal {
 	return goals
 }
 
-// lifePanels are the oxygen and ammonia in the container at the likely use; none where the animals are not counted.
+// lifePanels show oxygen and ammonia in the container at the likely use; none unless the animals
+// are counted.
 func lifePanels(v render.Voice, p *transfer.Plan) []render.Panel {
 	if p.LifeSupport == nil || len(p.Stages) > 0 { // between stages there is no container
 		return nil
@@ -97,7 +98,7 @@ func lifePanels(v render.Voice, p *transfer.Plan) []render.Panel {
 
 func tenths(x float64) float64 { return math.Round(x*10) / 10 }
 
-// visit is when somebody comes, and what there is to do.
+// visit is when somebody comes and what there is to do.
 type visit struct {
 	Start   time.Time
 	Summary string
@@ -136,8 +137,8 @@ func planVisits(v render.Voice, start time.Time, p *transfer.Plan) []visit {
 	return visits
 }
 
-// lookAfter adds the looks after a touch of the clamp, as far as they fall within the
-// hours that it drips and on no other visit.
+// lookAfter adds the looks after the clamp was touched, as long as the drip runs and no other
+// visit is near.
 func lookAfter(v render.Voice, visits []visit, start time.Time, touched, drips float64, name string) []visit {
 	for i, after := range followup.Looks {
 		at := start.Add(time.Duration(math.Round((touched+after)*60)) * time.Minute)
@@ -151,9 +152,8 @@ func lookAfter(v render.Voice, visits []visit, start time.Time, touched, drips f
 	return visits
 }
 
-// planEvents makes a calendar entry of every visit. A visit is named after the whole
-// request, so that two containers filled at the same hour do not overwrite each other
-// in a calendar.
+// planEvents makes a calendar entry of every visit. Its name comes from the whole request, so that
+// two containers filled at the same hour do not overwrite each other in a calendar.
 func planEvents(v render.Voice, request transfer.Request, p *transfer.Plan) ([]render.Event, error) {
 	if request.Start == nil {
 		return nil, &instrument.MissingError{Name: "start", Why: "a calendar needs the time of the first drop, as 2026-12-01T09:00:00Z"}

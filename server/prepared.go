@@ -2,12 +2,12 @@ package server
 
 import "sync"
 
-// preparedBytes is how much the prepared answers may hold.
+// preparedBytes is how much memory prepared answers may take.
 const preparedBytes = 4 << 20
 
-// prepared keeps answers that were written before, by their ETag, which names all
-// that they depend on. It is for answers that many ask for and that take long to
-// write: lists and single species. The least used half goes first.
+// prepared keeps written answers by ETag, which names everything they depend on. It is for answers
+// that many ask for and that take long to write: lists and single species. The half used least
+// recently goes first.
 type prepared struct {
 	mu         sync.Mutex
 	young, old map[string]preparedAnswer
@@ -17,7 +17,7 @@ type prepared struct {
 type preparedAnswer struct {
 	media    string
 	link     string   // to the next page of a list
-	language []string // of its sentences, as its header has it; nil where it has none
+	language []string // of its sentences, as its header says; nil if it has none
 	body     []byte
 }
 

@@ -37,14 +37,14 @@ var (
 	notAcceptable = kind{Name: "not-acceptable", Title: "The answer has no such format", Status: http.StatusNotAcceptable}
 )
 
-// problem answers with the problem document of an error; it is the only place
-// where an error becomes an answer, and the only one that logs it.
+// problem answers an error with a problem document. Only here does an error become an answer, and
+// only here is it logged.
 func (s *Server) problem(err error, c echo.Context) {
 	switch {
 	case left(c, err):
 		c.Response().Status = statusLeft
 		return
-	case c.Response().Committed && c.Request().Context().Err() != nil: // left while it was answered
+	case c.Response().Committed && c.Request().Context().Err() != nil: // the client left during the answer
 		return
 	case c.Response().Committed:
 		s.log.Error("answer broken off", "path", c.Path(), "error", err)
@@ -59,7 +59,7 @@ func (s *Server) problem(err error, c echo.Context) {
 	}
 	id := c.Response().Header().Get(echo.HeaderXRequestID)
 	p.RequestId = &id
-	if p.Status >= http.StatusInternalServerError && !errors.Is(err, errCrowded) && !errors.Is(err, errOutOfTime) { // those stand in the metrics
+	if p.Status >= http.StatusInternalServerError && !errors.Is(err, errCrowded) && !errors.Is(err, errOutOfTime) { // the metrics have those
 		s.log.Error("no answer", "path", c.Path(), "request_id", id, "error", err)
 	}
 	body, media := []byte(problemText(voice, p)), "text/plain; charset=utf-8"
@@ -90,8 +90,8 @@ func (s *Server) problem(err error, c echo.Context) {
 	}
 }
 
-// place is how faults of this request name a field of the body: by JSON
-// pointer, or by the flat name where the body was written as a query.
+// place is how faults of this request name a field of the body: by JSON pointer, or by the flat
+// name if the body was written as a query.
 func (s *Server) place(c echo.Context) func(dotted string) string {
 	if m := c.Request().Method; m == http.MethodPost || m == http.MethodPatch {
 		return pointer
@@ -105,9 +105,9 @@ func (s *Server) place(c echo.Context) func(dotted string) string {
 // pointer is the JSON pointer of a field of a body.
 func pointer(dotted string) string { return "/" + strings.ReplaceAll(dotted, ".", "/") }
 
-// spokenProblem is the problem of an error, and the voice it is said in: that of the
-// reader where all of it can be said in that, English else. What refuses a plan, and
-// names of animals, are said in every language; what breaks the contract is not.
+// spokenProblem is the problem of an error, and the voice it is said in: the reader's if all of it
+// can be said in that language, otherwise English. Refusals of plans and names of animals exist in
+// every language; breaches of the contract do not.
 func spokenProblem(v render.Voice, err error, place func(string) string) (api.Problem, render.Voice) {
 	refused, unclear := new(transfer.InfeasibleError), new(store.UnclearError)
 	isRefused, isUnclear := errors.As(err, &refused), errors.As(err, &unclear)
@@ -159,7 +159,7 @@ func problemOf(err error, place func(string) string) api.Problem {
 		return api.Problem{Type: "about:blank", Title: http.StatusText(http.StatusInternalServerError), Status: http.StatusInternalServerError}
 	}
 	k := kinds[0]
-	for _, other := range kinds { // what breaks the contract is told first
+	for _, other := range kinds { // what breaks the contract comes first
 		if other == contract.InvalidRequest {
 			k = other
 		}
@@ -181,7 +181,7 @@ func text(s string) *string {
 	return &s
 }
 
-// detailOf says the first fault in one sentence and counts the others.
+// detailOf says the first fault in one sentence and counts the rest.
 func detailOf(v render.Voice, faults contract.Faults) string {
 	if len(faults.Told) == 0 {
 		return ""
@@ -196,8 +196,8 @@ func detailOf(v render.Voice, faults contract.Faults) string {
 	return v.Say("detail_more", first)
 }
 
-// sortFaults walks an error, appends what is wrong and returns the kinds of
-// problem met; an error it does not know is ours, and leaves no kind.
+// sortFaults walks an error, appends what is wrong and returns the kinds of problem found. An
+// error it does not know is a bug of ours and adds no kind.
 func sortFaults(err error, place func(string) string, faults *contract.Faults) []kind {
 	add := func(k kind, where, reason, rule string) []kind {
 		faults.Add(where, reason, rule)

@@ -10,7 +10,7 @@ import (
 	"saltlock/server/store"
 )
 
-// fromNow is the unit of a time that was compared with the clock.
+// fromNow is the unit of a time compared with the clock.
 const fromNow = "h from now"
 
 func rangeReason(e *quantity.RangeError) string {
@@ -29,7 +29,7 @@ func preferenceReason(e *tolerance.PreferenceError) string {
 	return render.Voice{}.Say("beyond_preference", given, lo, hi, string(e.Stage), e.ID)
 }
 
-// ranged writes a value and the range it is not in; the unit stands once in the range.
+// ranged writes a value and the range it is outside; the unit appears once, in the range.
 func ranged(e *quantity.RangeError) (given, lo, hi string) {
 	unit := " " + map[string]string{"K": "°C", "K/h": "°C/h"}[e.Unit]
 	switch {
@@ -62,7 +62,7 @@ func notFoundReason(e *store.NotFoundError) string {
 	return "there is no " + e.Kind + " " + e.ID
 }
 
-// offerOf names what a refusal offers as the request does; nil where that is nothing.
+// offerOf names the fields of an offer as the request does; nil if there is no offer.
 func offerOf(offer []transfer.Change, place func(string) string) *[]api.Change {
 	if len(offer) == 0 {
 		return nil

@@ -18,8 +18,8 @@ func refusesMove(rule string) bool { return transfer.Unwise(rule) }
 
 const problemMedia = "application/problem+json"
 
-// asksInText reports whether an answer, be it a refusal, was asked for as text, and
-// in which voice. The request may be wrong in anything else.
+// asksInText reports whether the answer, even a refusal, was asked for as text, and in which
+// voice. The rest of the request may be wrong.
 func asksInText(c echo.Context) (render.Voice, bool) {
 	q := c.QueryParams()
 	voice := voiceOf(q)
@@ -32,9 +32,9 @@ func asksInText(c echo.Context) (render.Voice, bool) {
 	return customs(voice, q.Get("decimal")), inText
 }
 
-// problemText writes a problem for people: what is the matter, then each fault on
-// a line. Where the request is at fault a line begins with what is wrong in it, in
-// words; a plan that is refused needs none, since its sentences say what to change.
+// problemText writes a problem for people: what is the matter, then each fault on a line. If the
+// request is at fault, a line begins with the wrong field in words. A refused plan needs none,
+// since its sentences say what to change.
 func problemText(v render.Voice, p api.Problem) string {
 	lines := []string{p.Title}
 	if !strings.HasSuffix(p.Title, "?") {
@@ -61,7 +61,7 @@ func problemText(v render.Voice, p api.Problem) string {
 	return strings.Join(lines, "\n") + "\n"
 }
 
-// inWords is the place of a fault as a person reads it: from salinity.
+// inWords is the place of a fault in words, such as: from salinity.
 func inWords(where string) string {
 	if said := strings.Trim(placeInWords.Replace(where), " "); said != "" {
 		return said
@@ -71,8 +71,8 @@ func inWords(where string) string {
 
 var placeInWords = strings.NewReplacer("/", " ", "_", " ", ".", " ")
 
-// headline says of a plan that is refused whether the move is unwise, or the way of doing it,
-// or whether something is to be known first.
+// headline says, of a refused plan, whether the move is unwise, or only the way of doing it, or
+// whether something must be known first.
 func headline(faults *[]api.Fault) quantity.Code {
 	if faults == nil || len(*faults) == 0 {
 		return "refused_way"
@@ -89,17 +89,17 @@ func headline(faults *[]api.Fault) quantity.Code {
 	return "refused_way"
 }
 
-// toBeKnown are the rules by which a plan lacks something that its keeper may have.
+// toBeKnown are the rules that a plan breaks for want of something its keeper may have.
 var toBeKnown = []string{"no_air_stone", "container_not_measured", "overflow_needs_volume", "acidity_would_help"}
 
-// refusalLineLimit is how many lines of a refusal people read, its first included.
+// refusalLineLimit is how many lines of a refusal people read, including the first.
 const refusalLineLimit = 5
 
-// otherwise are the offers that can go on the line of the offer before them.
+// otherwise are the offers that can share a line with the offer before them.
 var otherwise = []quantity.Code{"combined_would_do", "ramp_would_do", "a_day_would_do", "needs_smaller_drop", "needs_larger_container", "come_more_often"}
 
-// refusalLines say what is in the way of a plan, and the ways around it. Of very many
-// the last are counted; the full answer has them all.
+// refusalLines say what is in the way of a plan, and the ways around it. If there are very many,
+// the last are only counted; the full answer has them all.
 func refusalLines(v render.Voice, faults []api.Fault) []string {
 	var lines []string
 	crowded := len(faults) > refusalLineLimit-1

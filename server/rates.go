@@ -16,19 +16,19 @@ import (
 	"saltlock/server/contract"
 )
 
-// Rate is how much one client may ask for: so many a minute in the long run, and
-// Burst at once. The zero value is no limit.
+// Rate is how much one client may ask for: PerMinute in the long run, and Burst at once. The zero
+// value sets no limit.
 type Rate struct{ PerMinute, Burst int }
 
-// Rates are the limits of what costs the service most. All else is cheap, and is
-// asked from few addresses by many people (spreadsheets, proxies), so it has none.
+// Rates limit what costs the service most. Everything else is cheap, and many people ask it from
+// few addresses (spreadsheets, proxies), so it has no limit.
 type Rates struct {
 	Plans  Rate // computed, not answered from a cache
 	Writes Rate // of saved transfers
 }
 
-// quota hands out tokens to clients. It remembers those it saw last; who is
-// forgotten begins again, with all tokens.
+// quota hands out tokens to clients. It remembers those seen last; a forgotten client starts again
+// with all its tokens.
 type quota struct {
 	name string
 	Rate
@@ -36,7 +36,7 @@ type quota struct {
 	recent, before map[string]*rate.Limiter
 }
 
-// mostClients is how many clients a quota remembers, at the least; twice as many at the most.
+// mostClients is how many clients a quota remembers at least; at most, twice as many.
 const mostClients = 10_000
 
 func newQuota(name string, r Rate) *quota {
@@ -64,8 +64,8 @@ func (q *quota) of(client string) *rate.Limiter {
 	return l
 }
 
-// take spends a token of a client, and writes what is left into the answer, as in
-// the draft of the RateLimit fields of HTTP (draft-ietf-httpapi-ratelimit-headers).
+// take spends a token of a client and writes what is left into the answer, in the RateLimit fields
+// (draft-ietf-httpapi-ratelimit-headers).
 func (q *quota) take(c echo.Context) error {
 	now := time.Now()
 	l := q.of(clientOf(c.RealIP()))
@@ -87,7 +87,7 @@ func (q *quota) giveBack(c echo.Context) {
 	q.tell(c, l, now)
 }
 
-// tell writes what is left for a client into the answer.
+// tell writes what a client has left into the answer.
 func (q *quota) tell(c echo.Context, l *rate.Limiter, now time.Time) (tokens float64) {
 	tokens = min(max(0, l.TokensAt(now)), float64(q.Burst))
 	h := c.Response().Header()
@@ -96,13 +96,13 @@ func (q *quota) tell(c echo.Context, l *rate.Limiter, now time.Time) (tokens flo
 	return tokens
 }
 
-// seconds is how long so many tokens take to come.
+// seconds is how long it takes until a client has so many tokens again.
 func (q *quota) seconds(tokens float64) int {
 	return int(math.Ceil(tokens * 60 / float64(q.PerMinute)))
 }
 
-// clientOf is what counts as one client: an address, or for IPv6 the network of a
-// household, which has as many addresses as it likes.
+// clientOf is what counts as one client: an address, or for IPv6 the network of a household, which
+// has as many addresses as it likes.
 func clientOf(address string) string {
 	a, err := netip.ParseAddr(address)
 	if err != nil {
@@ -118,7 +118,7 @@ func clientOf(address string) string {
 	return network.String()
 }
 
-// rateError says that a client asks too much.
+// rateError says that a client asks for too much.
 type rateError struct {
 	name  string
 	rate  Rate
@@ -129,9 +129,9 @@ func (e *rateError) Error() string {
 	return fmt.Sprintf("more %s than the %d a minute that one client may have; ask again in %d s. Answers to GET may be kept for as long as they say, and cost nothing then", e.name, e.rate.PerMinute, e.again)
 }
 
-// metered spends the tokens of a valid request by its class. Who is turned away because others
-// ask too much gets the token back. It stands before the gates all the same, so that whoever
-// asks too much takes no place in their queues.
+// metered spends the tokens of a valid request by its class. A client turned away because others
+// ask for too much gets its token back. Tokens come before the gates all the same, so that a
+// client which asks for too much takes no place in their queues.
 func (s *Server) metered(x *exchange, next echo.HandlerFunc) error {
 	q := s.quotaOf(x.operation)
 	if q == nil {
@@ -152,7 +152,7 @@ func (s *Server) quotaOf(op *contract.Operation) *quota {
 	case contract.Plan:
 		return s.plans
 	case contract.Write:
-		if op.OperationID == "logEvent" { // nobody is too many to report distress
+		if op.OperationID == "logEvent" { // reporting distress is never too much
 			return nil
 		}
 		return s.writes
@@ -160,8 +160,8 @@ func (s *Server) quotaOf(op *contract.Operation) *quota {
 	return nil
 }
 
-// behind is how the address of a client is found behind these proxies. Without any
-// nobody is believed, and whoever connects is the client.
+// behind is how to find the address of a client behind these proxies. Without proxies nobody is
+// believed, and the client is whoever connects.
 func behind(proxies []netip.Prefix) echo.IPExtractor {
 	if len(proxies) == 0 {
 		return echo.ExtractIPDirect()

@@ -19,20 +19,20 @@ import (
 	"saltlock/server/render"
 )
 
-// answer is a result of the core: it knows the notes inside it.
+// answer is a result of the core that knows the notes inside it.
 type answer interface{ Notes() []*quantity.Note }
 
 // speaker is an answer with more to say than its notes.
 type speaker interface{ speak(render.Voice) }
 
-// view is how an answer reads as text and as a table, and where its operation
-// offers that, as a picture and in a calendar.
+// view is how an answer reads as text and as a table and, if its operation offers that, as a
+// picture and in a calendar.
 type view[T any] struct {
 	lines  func(render.Voice, T) []string
-	rows   func(T) any // a slice of structs; nil is the answer itself as one row
+	rows   func(T) any // a slice of structs; nil makes the answer itself the only row
 	chart  func(render.Voice, T) (render.Chart, error)
 	events func(render.Voice, T) ([]render.Event, error)
-	// english says that what is said is written in English alone.
+	// english marks sentences that exist in English alone.
 	english bool
 }
 
@@ -55,11 +55,11 @@ func (w view[T]) picture(out *bytes.Buffer, a *asked, spoken render.Voice, v T) 
 	return spoken.WriteSVG(out, chart)
 }
 
-// envelope is what every answer carries beside the result.
+// envelope is what every answer carries besides the result.
 type envelope struct {
 	Summary string `json:"summary"`
 	Inputs  any    `json:"inputs"` // the request after defaults
-	// Understood are the species that were named by another name than their id.
+	// Understood are the species asked for by a name other than their id.
 	Understood []understood `json:"understood,omitempty"`
 	Model      model        `json:"model"`
 }
@@ -69,13 +69,13 @@ type model struct {
 	DataVersion string `json:"data_version"`
 }
 
-// reply encodes an answer in the format asked for. It encodes into a buffer
-// first, so that a failure can still become a problem.
+// reply encodes an answer in the format asked for. It encodes into a buffer first, so that a
+// failure can still become a problem.
 func reply[T answer](c echo.Context, request any, v T, w view[T]) error {
 	return replyAs(c, http.StatusOK, request, v, w)
 }
 
-// replyAs is reply with another status than 200.
+// replyAs is reply with a status other than 200.
 func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) error {
 	a := askedOf(c)
 	space := buffers.Get().(*[]byte)
@@ -110,7 +110,7 @@ func replyAs[T answer](c echo.Context, status int, request any, v T, w view[T]) 
 
 // write appends an answer in the format asked for.
 func write[T answer](text []byte, a *asked, spoken render.Voice, request any, v T, w view[T]) ([]byte, error) {
-	if a.only == "" { // which has no sentences
+	if a.only == "" { // a single field has no sentences
 		if more, ok := any(v).(speaker); ok {
 			more.speak(spoken)
 		}
@@ -138,13 +138,13 @@ func write[T answer](text []byte, a *asked, spoken render.Voice, request any, v 
 	return writeJSON(text, a, append(w.lines(spoken, v), understoodLines(spoken, a.understood)...), request, &v)
 }
 
-// languages are those of answers, as the header Content-Language has them.
+// languages are the values of Content-Language.
 var languages = map[language.Tag][]string{language.English: {"en"}, language.German: {"de"}}
 
-// buffers are what answers were written in, for the next.
+// buffers are reused from answer to answer.
 var buffers = sync.Pool{New: func() any { return new(make([]byte, 0, 8<<10)) }}
 
-// mostKept is how large a buffer may have grown that is kept for the next answer.
+// mostKept is the largest buffer kept for the next answer.
 const mostKept = 64 << 10
 
 func giveBack(b *[]byte) {
@@ -153,12 +153,12 @@ func giveBack(b *[]byte) {
 	}
 }
 
-// send answers with bytes that are written.
+// send answers with bytes that are already written.
 func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	if c.Request().Method == http.MethodGet && !a.Operation.Class.Stored() {
 		cacheable(c)
 	}
-	if a.anyTag { // there is an answer, which a problem would not have been
+	if a.anyTag { // there is an answer, and not a problem
 		return c.NoContent(http.StatusNotModified)
 	}
 	to := c.Response()
@@ -197,12 +197,11 @@ func writeJSON(b []byte, a *asked, summary []string, request, v any) ([]byte, er
 	if len(b) == start+len("{}") {
 		return append(b[:start], "}\n"...), nil
 	}
-	b[start] = ',' // into the object that is open still
+	b[start] = ',' // into the object that is still open
 	return append(b, '\n'), nil
 }
 
-// writeOnly writes the one field asked for: with text a bare number, in the units
-// of the voice.
+// writeOnly writes the one field asked for: as text a bare number, in the units of the voice.
 func writeOnly(b []byte, a *asked, v any) ([]byte, error) {
 	field, ok := encode.Field(v, a.only)
 	if !ok {
@@ -212,7 +211,7 @@ func writeOnly(b []byte, a *asked, v any) ([]byte, error) {
 		b, err := encode.JSON(b, field)
 		return append(b, '\n'), err
 	}
-	if practical, ok := encode.Field(field, "practical"); ok { // of a salinity on both scales
+	if practical, ok := encode.Field(field, "practical"); ok { // a salinity on both scales
 		field = practical
 	}
 	m, ok := field.(quantity.Measure)
@@ -226,14 +225,14 @@ func writeOnly(b []byte, a *asked, v any) ([]byte, error) {
 	if a.Format == "text/csv" {
 		out := bytes.NewBuffer(b)
 		w := csv.NewWriter(out)
-		w.Comma, w.UseCRLF = a.separator, true // which quotes a decimal comma between commas
+		w.Comma, w.UseCRLF = a.separator, true // a decimal comma between commas is quoted
 		err := w.WriteAll([][]string{{fmt.Sprintf("%s [%s]", a.only, m.Unit)}, {a.voice.Number(m)}})
 		return out.Bytes(), err
 	}
 	return append(append(b, a.voice.Number(m)...), '\n'), nil
 }
 
-// inputs lists a request after defaults as strings that can be sent again.
+// inputs lists a request with its defaults as strings that can be sent again.
 func inputs(request any) (m map[string]any, err error) {
 	text, err := encode.Inputs(nil, request)
 	if err != nil {

@@ -15,8 +15,8 @@ import (
 	"saltlock/server/store"
 )
 
-// How long a transfer is kept after its end, how far from now it may start, how
-// far ahead the clock of a client may be.
+// How long a transfer is kept after its end, how far from now it may start, and how far ahead the
+// clock of a client may be.
 const (
 	keptAfter    = 30 * 24 * time.Hour
 	startedSince = 7 * 24 * time.Hour
@@ -24,7 +24,7 @@ const (
 	clockAhead   = 10 * time.Minute
 )
 
-// attempts is how often a change is tried again that met one of another replica.
+// attempts is how often a change is tried when another replica keeps getting in first.
 const attempts = 5
 
 // SaveTransfer answers POST /v1/transfers.
@@ -64,8 +64,8 @@ func (s *Server) SaveTransfer(c echo.Context, p api.SaveTransferParams) error {
 	if told == nil || c.Response().Committed && store.CanRetry(retryOf(p.IdempotencyKey)) {
 		return told
 	}
-	// The key went to nobody and no retry can get it, so that nobody could ever change
-	// the transfer. Who leaves once the answer is written may have read it.
+	// The key reached nobody and no retry can get it, so nobody could ever change the transfer. A
+	// client that leaves after the answer is written may have read it.
 	return errors.Join(told, s.store.DeleteTransfer(context.WithoutCancel(c.Request().Context()), saved))
 }
 
@@ -135,7 +135,7 @@ func (s *Server) DeleteTransfer(c echo.Context, id string, _ api.DeleteTransferP
 
 func (s *Server) now() time.Time { return s.store.Now().UTC().Truncate(time.Second) }
 
-// opened is the transfer that the key of the request opens, in the state that If-Match asks for.
+// opened is the transfer that the request's key opens, in the state that If-Match asks for.
 func (s *Server) opened(c echo.Context, id string, ifMatch []string) (store.Transfer, error) {
 	saved, err := s.store.Transfer(c.Request().Context(), id)
 	if err != nil {
@@ -160,7 +160,7 @@ func (s *Server) opened(c echo.Context, id string, ifMatch []string) (store.Tran
 // loggable are the operations that a helper's key opens too.
 var loggable = map[string]bool{"logReading": true, "logEvent": true}
 
-// matches reports whether If-Match names this version, in whatever form it was read.
+// matches reports whether If-Match names this version, in whatever format it was read.
 func matches(ifMatch string, version int) bool {
 	for tag := range strings.SplitSeq(ifMatch, ",") {
 		if tag = strings.TrimSpace(tag); tag == "*" || strings.HasPrefix(tag, `"`+strconv.Itoa(version)+"-") {
@@ -170,8 +170,7 @@ func matches(ifMatch string, version int) bool {
 	return false
 }
 
-// retryOf is an idempotency key, which some clients write in quotes, and some a UUID
-// in capitals: both are the same key.
+// retryOf normalises an idempotency key: some clients quote it, and some write a UUID in capitals.
 func retryOf(s *string) string {
 	key := given(s)
 	if len(key) > 2 && key[0] == '"' && key[len(key)-1] == '"' {
@@ -190,5 +189,5 @@ func given(s *string) string {
 	return *s
 }
 
-// stamp writes a time for a sentence, 1 December 2026, 09:00 UTC.
+// stamp writes a time for a sentence, as in 1 December 2026, 09:00 UTC.
 func stamp(t time.Time) string { return t.UTC().Format("2 January 2006, 15:04 MST") }

@@ -1,6 +1,6 @@
 package server
 
-// keyError says that the key of a saved transfer is missing or another's.
+// keyError says that the key of a saved transfer is missing or wrong.
 type keyError struct{ missing bool }
 
 func (e *keyError) Error() string {
@@ -10,12 +10,12 @@ func (e *keyError) Error() string {
 	return "this is not the key of the transfer"
 }
 
-// conflictError says that a saved transfer, as it stands, does not allow a change.
+// conflictError says that a saved transfer in its present state does not allow a change.
 type conflictError struct{ where, why string }
 
 func (e *conflictError) Error() string { return e.where + ": " + e.why }
 
-// changedError says that a saved transfer is not any more what If-Match names.
+// changedError says that a saved transfer is no longer the version that If-Match names.
 type changedError struct{}
 
 func (*changedError) Error() string {

@@ -22,7 +22,7 @@ import (
 // GetTransferChart answers GET /v1/transfers/{id}/chart.
 func (s *Server) GetTransferChart(c echo.Context, id string) error {
 	now := s.now()
-	minutes := strconv.FormatInt(now.Unix()/300, 36) + "-" // its line for now moves every five
+	minutes := strconv.FormatInt(now.Unix()/300, 36) + "-" // the line for now moves every five
 	return s.pictured(c, id, minutes, func(saved store.Transfer) view[*transfer.Plan] {
 		return view[*transfer.Plan]{chart: func(v render.Voice, p *transfer.Plan) (render.Chart, error) { return savedChart(v, saved, p, now) }}
 	})
@@ -35,7 +35,7 @@ func (s *Server) GetTransferCalendar(c echo.Context, id string) error {
 	})
 }
 
-// pictured answers with a view of the latest plan, also of one that was stopped.
+// pictured answers with a view of the latest plan, even of one that was stopped.
 func (s *Server) pictured(c echo.Context, id, tag string, of func(store.Transfer) view[*transfer.Plan]) error {
 	saved, err := s.store.Transfer(c.Request().Context(), id)
 	if err != nil {
@@ -51,14 +51,14 @@ func (s *Server) pictured(c echo.Context, id, tag string, of func(store.Transfer
 	return reply(c, saved.Told.Inputs, p, of(saved))
 }
 
-// savedChart draws the latest plan with what was read, on the keeper's clock.
+// savedChart draws the latest plan with the readings, on the keeper's clock.
 func savedChart(v render.Voice, saved store.Transfer, p *transfer.Plan, now time.Time) (render.Chart, error) {
 	chart, err := planChart(v, p)
 	if err != nil {
 		return chart, err
 	}
 	course, leg := saved.Told.Course, saved.Legs[len(saved.Legs)-1]
-	begin := leg.At // h, where the chart begins
+	begin := leg.At // h; where the chart begins
 	for _, j := range course.Readings {
 		begin = min(begin, float64(j.Time.Value))
 	}
@@ -92,7 +92,7 @@ func savedChart(v render.Voice, saved store.Transfer, p *transfer.Plan, now time
 	return chart, nil
 }
 
-// bars are the readings that belong into a panel.
+// bars are the readings that belong in a panel.
 func bars(unit string, readings []followup.Judged, begin float64) []render.Bar {
 	var list []render.Bar
 	for _, j := range readings {
@@ -108,8 +108,8 @@ func bars(unit string, readings []followup.Judged, begin float64) []render.Bar {
 	return list
 }
 
-// savedEvents are the visits of the latest plan, and of the one before as far as it took
-// their place: those are cancelled, as all are that come after a stop or the end.
+// savedEvents are the visits of the latest plan and of the plan before it, as far as the latest
+// took their place: those are cancelled, and so are all that come after a stop or the end.
 func savedEvents(v render.Voice, saved store.Transfer) ([]render.Event, error) {
 	var events []render.Event
 	for i, leg := range saved.Legs {
@@ -146,12 +146,12 @@ func savedEvents(v render.Voice, saved store.Transfer) ([]render.Event, error) {
 	return events, nil
 }
 
-// calendarName is what the visits of a leg are named after: the transfer and the number
-// of the leg. Calendars of the first release named them after the request.
+// calendarName is what the visits of a leg are named after: the transfer and the number of the
+// leg. The first release named them after the request.
 func calendarName(saved store.Transfer, i int) (string, error) {
 	leg := saved.Legs[i]
 	if leg.Plan.Search != "" {
-		id := sha256.Sum256([]byte(saved.ID)) // which opens the transfer, and a calendar is shown around
+		id := sha256.Sum256([]byte(saved.ID)) // the id opens the transfer, and calendars are passed around
 		return hex.EncodeToString(id[:]) + " " + strconv.Itoa(i), nil
 	}
 	leg.Request.Start = new(planStart(saved, leg))
@@ -159,7 +159,8 @@ func calendarName(saved store.Transfer, i int) (string, error) {
 	return string(asked), err
 }
 
-// overFrom is from when a leg is not to be carried out any more; not ended where it is.
+// overFrom is the time from which a leg is no longer to be carried out; ended is false if it still
+// is.
 func overFrom(saved store.Transfer, i int) (from time.Time, ended bool) {
 	if i+1 < len(saved.Legs) {
 		next := saved.Legs[i+1]

@@ -14,8 +14,8 @@ import (
 	"saltlock/server/store"
 )
 
-// begin plans a transfer that is to be saved, and tells said what its animals were
-// understood as.
+// begin plans a transfer that is to be saved, and tells said how the names of its animals were
+// understood.
 func (s *Server) begin(ctx context.Context, request transfer.Request, said func(string, tolerance.Taxon)) (store.Kept, error) {
 	if err := errors.Join(s.near("start", *request.Start, startedSince), s.knowAll(ctx, &request, said)); err != nil {
 		return store.Kept{}, err
@@ -32,7 +32,7 @@ func (s *Server) begin(ctx context.Context, request transfer.Request, said func(
 	return kept, err
 }
 
-// near refuses a time that is further from now than a transfer may start, or longer past.
+// near refuses a time too far ahead or too far back for a transfer to start.
 func (s *Server) near(name string, at time.Time, past time.Duration) error {
 	from := at.Sub(s.now())
 	if from < -past || from > startsWithin {
@@ -41,8 +41,8 @@ func (s *Server) near(name string, at time.Time, past time.Duration) error {
 	return nil
 }
 
-// reschedule moves the start or the end of a transfer, and plans again for another start.
-// Both are judged together, whichever of them is given.
+// reschedule moves the start or the end of a transfer, and plans again if the start moves. Both
+// are checked together, whichever is given.
 func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time.Time) error {
 	var faults []error
 	if start != nil {
@@ -54,7 +54,7 @@ func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time
 		}
 	}
 	if end != nil {
-		faults = append(faults, s.near("end", *end, math.MaxInt64)) // how long past, the start says
+		faults = append(faults, s.near("end", *end, math.MaxInt64)) // the start says how far back it may be
 		k.End = end
 	}
 	if k.End != nil && k.End.Before(*k.Request.Start) {
@@ -88,7 +88,7 @@ func (s *Server) expiry(k store.Kept) time.Time {
 	return last.Add(keptAfter)
 }
 
-// follow weighs the log of a transfer, and keeps what that tells its keeper.
+// follow weighs the log of a transfer, and keeps what that shows for its keeper.
 func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 	if err := s.knowAll(ctx, &k.Request, byID); err != nil {
 		return err
@@ -110,7 +110,7 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 		return err
 	}
 	for _, n := range course.Notes() {
-		if n.Told != "" { // of a plan that was told before
+		if n.Told != "" { // the plan was given to the keeper before
 			continue
 		}
 		n.Told = render.Voice{}.Say(n.Code, n.Params...)
@@ -128,7 +128,7 @@ func (s *Server) follow(ctx context.Context, k *store.Kept) error {
 	return nil
 }
 
-// knowAll looks up all animals of a request, and tells said what each was understood as.
+// knowAll looks up all animals of a request, and tells said how each name was understood.
 func (s *Server) knowAll(ctx context.Context, r *transfer.Request, said func(string, tolerance.Taxon)) error {
 	return errors.Join(s.know(ctx, "animals", r.Animals, said), s.know(ctx, "home_mates", r.HomeMates, said))
 }

@@ -16,7 +16,7 @@ import (
 	"saltlock/server/store"
 )
 
-// savedTransfer is what the service knows of a saved transfer around what the core says.
+// savedTransfer is a saved transfer with what the service knows about it beyond the core's answer.
 type savedTransfer struct {
 	ID        string           `json:"id"`
 	Key       string           `json:"key,omitempty"`
@@ -46,7 +46,7 @@ type toldPlan struct {
 // Notes returns every note of the answer, for the renderer to fill.
 func (t *savedTransfer) Notes() []*quantity.Note { return t.Course.Notes() }
 
-// tell answers with a saved transfer; key is told where it was just saved.
+// tell answers with a saved transfer; key is given if it was just saved.
 func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key string, startAssumed bool) error {
 	now := s.now()
 	more := stateOf(saved, now) + "-" // which change with the time
@@ -66,7 +66,7 @@ func (s *Server) tell(c echo.Context, status int, saved store.Transfer, key stri
 	return replyAs(c, status, saved.Told.Inputs, t, view[*savedTransfer]{lines: savedLines, rows: savedRows})
 }
 
-// told is a saved transfer as it is answered.
+// told makes the answer for a saved transfer.
 func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAssumed bool) (*savedTransfer, error) {
 	told, now := *saved.Told, s.now()
 	course, _ := courseAt(render.Voice{}, saved, now)
@@ -126,8 +126,8 @@ func planStart(saved store.Transfer, leg followup.Leg) time.Time {
 	return saved.Request.Start.UTC().Add(time.Duration(leg.At * float64(time.Hour))).Round(time.Second)
 }
 
-// tagged names the state of a transfer in the answer, and what else the answer depends
-// on, and tells whether the client holds it.
+// tagged writes the ETag of a transfer's state and of whatever else the answer depends on, and
+// reports whether the client has that version already.
 func (s *Server) tagged(c echo.Context, saved store.Transfer, more string) bool {
 	a := askedOf(c)
 	tag := `"` + strconv.Itoa(saved.Version) + "-" + more + strings.TrimPrefix(a.etag(c.Request().URL.Path), `"`)
@@ -139,7 +139,7 @@ func (s *Server) tagged(c echo.Context, saved store.Transfer, more string) bool 
 	return c.Request().Method == http.MethodGet && (strings.TrimSpace(holds) == "*" || held(holds, tag))
 }
 
-// savedLines tells a saved transfer, what to do now first.
+// savedLines describes a saved transfer, beginning with what to do now.
 func savedLines(v render.Voice, t *savedTransfer) []string {
 	var l lines
 	course := t.Course
@@ -155,7 +155,7 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	}
 	l = append(l, course.Now.Text)
 	for _, n := range course.Why {
-		if n.Code != "why_on_course" { // which follows, with the flow
+		if n.Code != "why_on_course" { // it follows below, with the flow
 			l = append(l, n.Text)
 		}
 	}
@@ -181,11 +181,11 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	return l
 }
 
-// asPlanned is how far a drip may be off and be said to run as planned: less than drops
-// are counted to.
+// asPlanned is how far a drip may be off and still be said to run as planned: less than counting
+// drops can show.
 const asPlanned = 0.05
 
-// savedRows is the plan in force as a table; without one, what was read.
+// savedRows is the plan in force as a table or, without one, the readings.
 func savedRows(t *savedTransfer) any {
 	if t.Plan != nil {
 		return t.Plan.Phases

@@ -1,5 +1,5 @@
-// Package server answers the contract over HTTP: it decodes a request into the
-// domain, lets the domain compute, and encodes the answer.
+// Package server answers the contract over HTTP: it decodes a request into domain types, lets the
+// domain compute, and encodes the answer.
 package server
 
 import (
@@ -23,17 +23,17 @@ import (
 	"saltlock/server/store"
 )
 
-// Version is that of the formulas and of the contract.
+// Version is the version of the formulas and of the contract.
 const Version = "0.3.0"
 
-// Contract is the contract as a service is held to it, and its text.
+// Contract is the contract that a service is held to, and its text.
 type Contract struct {
 	*contract.Contract
 	text []byte
 }
 
-// ReadContract reads the contract as it is served at an address, which takes as long as
-// all else that a start takes.
+// ReadContract reads the contract as it is served at an address. That takes as long as the rest of
+// a start together.
 func ReadContract(publicURL string) (*Contract, error) { return readContract(api.Spec, publicURL) }
 
 // readContract is ReadContract for any contract that these handlers can answer.
@@ -51,15 +51,15 @@ type Options struct {
 	Registry *prometheus.Registry // nil makes one of its own
 	Tracer   trace.Tracer         // nil traces nothing, and costs nothing
 
-	PublicURL string // that snippets and previews of links name; empty is the contract's own
-	Operator  string // who runs this server, as the pages say it
+	PublicURL string // the address in snippets and link previews; if empty, the contract's own
+	Operator  string // who runs this server, as its pages say
 
 	PlanTime       time.Duration  // what the plans of one request may take; 0 is two seconds
 	Rates          Rates          // of one client
-	TrustedProxies []netip.Prefix // that say truly whom they pass on; none by default
+	TrustedProxies []netip.Prefix // trusted to name the client they pass on; none by default
 
-	Draining <-chan struct{} // closed when no new client shall come, while all are still answered; nil never
-	Stopping <-chan struct{} // closed when answers without end shall end; nil never
+	Draining <-chan struct{} // closed when no new client should come, while all others are still answered; nil: never
+	Stopping <-chan struct{} // closed when answers without an end must end; nil: never
 }
 
 // Server answers the operations of the contract.
@@ -78,7 +78,7 @@ type Server struct {
 	meters    *meters
 	traces    *traces // nil without a tracer
 	links     *links
-	arrived   atomic.Uint32 // requests, to let others have their turn
+	arrived   atomic.Uint32 // requests, so that others get their turn
 	documents documents
 	planTime  time.Duration
 
@@ -118,7 +118,7 @@ func New(o Options) (http.Handler, error) {
 	if s.links, err = newLinks(o.Registry); err != nil {
 		return nil, err
 	}
-	inside := echo.New() // the service as it asks itself, uncounted
+	inside := echo.New() // for requests of the service to itself, which are not counted
 	inside.HTTPErrorHandler = s.problem
 	inside.Use(s.within)
 	api.RegisterHandlers(inside, s)

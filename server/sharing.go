@@ -53,7 +53,7 @@ func (s *Server) RestartTransfer(c echo.Context, id string, p api.RestartTransfe
 	if err != nil {
 		return err
 	}
-	if entry.Distressed() { // which is never turned away, but moves them nowhere
+	if entry.Distressed() { // it is never turned away, but does not move them
 		return s.keepEntry(c, id, retryOf(p.IdempotencyKey), entry, body)
 	}
 	if entry.Time == nil {
@@ -117,7 +117,7 @@ type transferExport struct {
 	Legs []exportedLeg `json:"legs"`
 }
 
-// exportedLeg is a stretch under one plan, as its keeper was told it.
+// exportedLeg is a stretch under one plan, as its keeper was given it.
 type exportedLeg struct {
 	Start time.Time                             `json:"start"`
 	Held  *quantity.Estimate[quantity.Duration] `json:"held,omitempty"`

@@ -78,14 +78,14 @@ func (s *Server) ListSpecies(c echo.Context, p api.ListSpeciesParams) error {
 	})
 }
 
-// linkNext leads to the rows of a list from the given one on (RFC 8288).
+// linkNext leads to the next rows of a list (RFC 8288).
 func linkNext(path string, query url.Values, from int) string {
 	q := maps.Clone(query)
 	q.Set("offset", strconv.Itoa(from))
 	return "<" + path + "?" + q.Encode() + `>; rel="next"`
 }
 
-// salinityOf resolves a reading that no instrument stands behind.
+// salinityOf resolves a reading that is independent of any instrument.
 func salinityOf(name string, r *quantity.Reading) (*quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	if r == nil {
 		return nil, nil
@@ -100,8 +100,8 @@ func salinityOf(name string, r *quantity.Reading) (*quantity.Estimate[quantity.A
 // mostCounted is the most animals of a kind that a request may name.
 const mostCounted = 1_000_000
 
-// members looks up a list of species, each with a life stage and a count behind
-// colons where they are given. It tells of all that it cannot find or read.
+// members looks up a list of species, each with a life stage and a count after colons if given. It
+// reports everything it cannot find or read.
 func (s *Server) members(c echo.Context, where string, list []string) ([]tolerance.Member, error) {
 	members := make([]tolerance.Member, len(list))
 	var faults []error
@@ -120,7 +120,7 @@ func (s *Server) members(c echo.Context, where string, list []string) ([]toleran
 	return members, errors.Join(faults...)
 }
 
-// stageAndCount reads what stands behind the name of a member: at most one of each.
+// stageAndCount reads what follows the name of a member: at most one of each.
 func stageAndCount(where, member, rest string) (stage tolerance.LifeStage, count int, err error) {
 	wrong := func(rule, reason string, of ...any) {
 		reason = fmt.Sprintf("%q "+reason, append([]any{contract.Clip(member)}, of...)...)
@@ -139,7 +139,7 @@ func stageAndCount(where, member, rest string) (stage tolerance.LifeStage, count
 		case count != 0:
 			wrong("repeated", "has two counts; give one")
 		case n < 1 || n > mostCounted:
-			x, _ := strconv.ParseFloat(part, 64) // which n may be too small for
+			x, _ := strconv.ParseFloat(part, 64) // n may be too small for it
 			err = errors.Join(err, &quantity.RangeError{Name: where, Value: x, Lo: 1, Hi: mostCounted, Unit: "animals"})
 			count = mostCounted
 		default:

@@ -13,8 +13,8 @@ import (
 // mostListed is how many species a short answer lists.
 const mostListed = 4
 
-// speciesLines answers what salinity the species of a name needs; where the name
-// is not of one alone it says so, and lists; without a name it counts.
+// speciesLines says what salinity the species of a name needs. If several species share the name
+// it says so and lists them; without a name it counts.
 func speciesLines(v render.Voice, p speciesPage) []string {
 	var l lines
 	m := p.Match
@@ -41,8 +41,8 @@ func speciesLines(v render.Voice, p speciesPage) []string {
 	return l
 }
 
-// understoodBy is what the name of a search was understood as, where it is
-// neither the usual name nor the scientific one.
+// understoodBy says how the name in a search was understood, if it is neither the usual nor the
+// scientific name.
 func understoodBy(p speciesPage) []understood {
 	t := p.Only
 	for _, said := range []string{t.Name(), t.ScientificName, t.ID} {
@@ -53,7 +53,7 @@ func understoodBy(p speciesPage) []understood {
 	return []understood{{p.Match.Asked, t.ID, t.Name(), t.ScientificName}}
 }
 
-// keepLine tells of a species in a list where to keep it.
+// keepLine says where to keep a species in a list.
 func keepLine(v render.Voice, t tolerance.Summary) string {
 	known, keep := false, make([]string, len(t.Stages))
 	for i, s := range t.Stages {
@@ -78,7 +78,7 @@ func keepSentence(v render.Voice, name, scientific string, keep []string, known 
 	return v.Say("species_keep", name, scientific, strings.Join(keep, " "))
 }
 
-// stageCodes are what life stages are called before what holds for them.
+// stageCodes introduce what holds for a life stage.
 var stageCodes = map[tolerance.LifeStage]quantity.Code{
 	tolerance.AllStages: "of_all", tolerance.Larva: "of_larvae", tolerance.Juvenile: "of_young", tolerance.Adult: "of_adults",
 }
@@ -89,8 +89,8 @@ var classCodes = map[tolerance.Class]quantity.Code{
 	tolerance.StenohalineFresh: "class_stenohaline_fresh", tolerance.StenohalineMarine: "class_stenohaline_marine", tolerance.Plant: "class_plant",
 }
 
-// keepingLines tell where to keep a species, what it was seen to survive, and
-// how carefully to move it, each with what it rests on.
+// keepingLines say where to keep a species, what it was seen to survive and how carefully to move
+// it, each with its evidence.
 func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 	if t.Dishes() {
 		return lines{v.Say("species_dishes", v.Animal(t.Name()), t.ScientificName)}
@@ -121,8 +121,8 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 	return l
 }
 
-// survivalLine tells what a species was seen to survive, which is no water to
-// keep it in. Sea water as the sea has it is one for an animal of the sea.
+// survivalLine says what a species was seen to survive, which is not a water to keep it in. The
+// exception is ordinary sea water for an animal of the sea.
 func survivalLine(v render.Voice, t tolerance.Taxon) string {
 	var known, byStage []string
 	open, same := "", false
@@ -131,7 +131,7 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 		switch {
 		case b == nil || b.Empty():
 		case p != nil && sameBand(b.Band, p.Band):
-			same = true // nothing is survived outside the preferred water
+			same = true // it survives nothing outside the preferred water
 		case b.Max == nil && b.Min.Value == 0:
 			open = v.Say("survives_no_max", marked(v, b.Mark, b.Source))
 		case s.OrdinarySea():
@@ -159,7 +159,7 @@ func survivalLine(v render.Voice, t tolerance.Taxon) string {
 	return v.Say("survives_unknown")
 }
 
-// everyStage says that all life stages of which anything is known survive the same.
+// everyStage reports whether all life stages with any record survive the same range.
 func everyStage(t tolerance.Taxon, b tolerance.Band[quantity.Salinity]) bool {
 	for _, s := range t.Stages {
 		if s.Survived != nil && !s.Survived.Empty() && !sameBand(s.Survived.Band, b) {
@@ -169,8 +169,8 @@ func everyStage(t tolerance.Taxon, b tolerance.Band[quantity.Salinity]) bool {
 	return true
 }
 
-// sameBand says that two bands have the same bounds: what was survived is then
-// what is preferred.
+// sameBand reports whether two ranges have the same bounds: what was survived is then what is
+// preferred.
 func sameBand(a, b tolerance.Band[quantity.Salinity]) bool {
 	same := func(x, y *quantity.Estimate[quantity.Salinity]) bool {
 		return x == nil && y == nil || x != nil && y != nil && x.Value == y.Value
@@ -178,17 +178,17 @@ func sameBand(a, b tolerance.Band[quantity.Salinity]) bool {
 	return same(a.Min, b.Min) && same(a.Max, b.Max)
 }
 
-// profileLines are the same lines, and the first of the cautions.
+// profileLines are these lines and the first of the cautions.
 func profileLines(v render.Voice, p *tolerance.Profile) []string {
 	l := keepingLines(v, p.Taxon)
 	l.notes(p.Cautioned)
 	return l.most(6)
 }
 
-// leastWeighed is the salinity up to which a hydrometer shows nothing, ppt.
+// leastWeighed is the salinity, in ppt, below which a hydrometer shows nothing.
 const leastWeighed quantity.Salinity = 0.5
 
-// keepAt writes a preferred band in words and on two scales, with what it rests on.
+// keepAt writes a preferred range in words and on two scales, with its evidence.
 func keepAt(v render.Voice, stage tolerance.LifeStage, p tolerance.Band[quantity.Salinity], m tolerance.Mark, from *tolerance.Source) string {
 	if p.Min == nil || p.Max == nil {
 		return v.Say("keep_unknown", v.Say(stageCodes[stage]))
@@ -200,7 +200,7 @@ func keepAt(v render.Voice, stage tolerance.LifeStage, p tolerance.Band[quantity
 	return v.Say("keep_at", v.Say(stageCodes[stage]), v.Say(waterCode(lo, hi)), lo, hi, gravities(v, lo, hi), marked(v, m, from))
 }
 
-// Fresh water ends and the sea begins where the Venice system has it, ppt.
+// Where fresh water ends and the sea begins in the Venice system, in ppt.
 const (
 	freshTo quantity.Salinity = 0.5
 	seaFrom quantity.Salinity = 30
@@ -226,8 +226,8 @@ func waterCode(lo, hi quantity.Salinity) quantity.Code {
 // usualGravity is the convention that a bare specific gravity has.
 var usualGravity = quantity.Convention{Sample: 25, Water: 25}
 
-// gravityOf is the specific gravity at 25C/25C. The table holds salinities to
-// 300 ppt; past what the formula covers it has no specific gravity to show.
+// gravityOf is the specific gravity at 25C/25C. The table holds salinities up to 300 ppt; past
+// what the formula covers there is no specific gravity to show.
 func gravityOf(v render.Voice, sp quantity.Salinity) string {
 	sa, err := seawater.AbsoluteSalinity(sp)
 	if err != nil {
@@ -249,7 +249,7 @@ func gravities(v render.Voice, lo, hi quantity.Salinity) string {
 	return v.Say("gravity_two", a, b)
 }
 
-// survives writes what is known of a band that was survived.
+// survives writes what is known of a range that was survived.
 func survives(v render.Voice, s *tolerance.Sourced[quantity.Salinity]) string {
 	from := marked(v, s.Mark, s.Source)
 	if s.MaxMark != "" {
@@ -272,7 +272,7 @@ func marked(v render.Voice, m tolerance.Mark, s *tolerance.Source) string {
 	return v.Say(markOfCodes[m], s.Short)
 }
 
-// What is said of how well a value is founded, without and with the source of it.
+// How well founded a value is, without and with its source.
 var (
 	markCodes = map[tolerance.Mark]quantity.Code{
 		tolerance.Published: "mark_published", tolerance.ByDefinition: "mark_definition", tolerance.CommonPractice: "mark_common_practice",

@@ -48,8 +48,8 @@ func (a conversionAnswer) Notes() []*quantity.Note {
 	return all
 }
 
-// suits judges the water for the species of the query; nil without one. A
-// temperature counts only if it was given.
+// suits judges the water for the species of the query; nil without one. The temperature counts
+// only if it was given.
 func (s *Server) suits(c echo.Context, in *conversionInputs, r instrument.ConversionRequest, w instrument.Conversion) (*speciesJudgement, error) {
 	q := askedOf(c).Query
 	id, stage := q.Get("species"), q.Get("stage")
@@ -88,7 +88,7 @@ var suitsCodes = map[tolerance.Verdict]quantity.Code{
 	tolerance.Preferred: "suits_preferred", tolerance.Tolerated: "suits_tolerated", tolerance.Unknown: "suits_unknown", tolerance.Outside: "suits_outside",
 }
 
-// suitsCode is what is said first of a water.
+// suitsCode is what is said first about a water.
 func suitsCode(j tolerance.Judgement) quantity.Code {
 	switch {
 	case j.Verdict == tolerance.Unknown && j.Lean():

@@ -16,7 +16,7 @@ import (
 
 type tableColumn struct {
 	name, unit string
-	set        func(*instrument.ConversionRequest, string) error // nil: only kept
+	set        func(*instrument.ConversionRequest, string) error // nil: the cell is only returned
 }
 
 // readHead reads the first line: names, each perhaps with a unit in brackets.
@@ -36,7 +36,7 @@ func (t *tableFeed) readHead() (head []string, err error) {
 	case slices.ContainsFunc(head, func(name string) bool { return !utf8.ValidString(name) }):
 		return nil, headFault("/", "charset", "the head %s", notUTF8)
 	}
-	head[0] = strings.TrimPrefix(head[0], "\ufeff") // the mark that spreadsheets write first
+	head[0] = strings.TrimPrefix(head[0], "\ufeff") // the byte order mark that spreadsheets write first
 	for _, name := range head {
 		t.columns = append(t.columns, columnOf(name))
 	}
@@ -47,7 +47,7 @@ func headFault(where, rule, reason string, of ...any) error {
 	return &contract.Fault{Where: where, Reason: fmt.Sprintf(reason, of...), Rule: rule}
 }
 
-// columnOf reads a name of the head, perhaps with a unit behind it: reading [SG], reading (SG).
+// columnOf reads a name in the head with its unit, if any: reading [SG], reading (SG).
 func columnOf(name string) tableColumn {
 	c := tableColumn{name: name}
 	if at := strings.IndexAny(name, "[("); at >= 0 {
@@ -58,8 +58,8 @@ func columnOf(name string) tableColumn {
 	return c
 }
 
-// checkHead refuses a head whose columns would be read otherwise than they are meant:
-// a known name given twice, or one letter off where that column is missing.
+// checkHead refuses a head whose columns would be misread: a known name given twice, or one that
+// is a letter off while that column is missing.
 func (t *tableFeed) checkHead(head []string) error {
 	times := map[string]int{}
 	for _, c := range t.columns {
@@ -84,7 +84,7 @@ func (t *tableFeed) checkHead(head []string) error {
 	return errors.Join(faults...)
 }
 
-// noReading says what may be wrong with a head in which no reading is found.
+// noReading says what may be wrong with a head that has no reading.
 func (t *tableFeed) noReading(head []string) error {
 	line := strings.Join(head, string(t.in.Comma))
 	for _, other := range []struct{ mark, advice string }{

@@ -15,8 +15,8 @@ import (
 	"saltlock/server/contract"
 )
 
-// traces follow a request through the service, as OpenTelemetry has it. They name what
-// was asked by its route alone: addresses, queries, ids and keys stand in none.
+// traces follow a request through the service with OpenTelemetry. They name a request by its route
+// alone: no address, query, id or key is in them.
 type traces struct {
 	tracer   trace.Tracer
 	contract *contract.Contract
@@ -29,7 +29,7 @@ var parent propagation.TraceContext
 func (t *traces) request(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		r := c.Request()
-		name := strings.TrimSpace(r.Method + " " + c.Path()) // which is empty where nothing is
+		name := strings.TrimSpace(r.Method + " " + c.Path()) // empty if there is no such route
 		ctx, span := t.tracer.Start(parent.Extract(r.Context(), propagation.HeaderCarrier(r.Header)), name, trace.WithSpanKind(trace.SpanKindServer))
 		defer span.End()
 		c.SetRequest(r.WithContext(ctx))
@@ -46,7 +46,7 @@ func (t *traces) request(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// part adds what is over to the span of a request. Nobody traces where t is nil.
+// part adds a finished part to the span of a request. With a nil t nothing is traced.
 func (t *traces) part(ctx context.Context, name string, start time.Time) {
 	if t == nil {
 		return

@@ -15,8 +15,8 @@ import (
 	"saltlock/server/render"
 )
 
-// GetTransferPlan answers GET /v1/transfers/plan: the query becomes the body
-// of the POST, and one path is behind both.
+// GetTransferPlan answers GET /v1/transfers/plan: the query becomes the body of the POST, and the
+// same code answers both.
 func (s *Server) GetTransferPlan(c echo.Context) error {
 	body, err := s.contract.Plan.Body(askedOf(c).Query)
 	if err != nil {
@@ -76,9 +76,9 @@ func (s *Server) newPlan(ctx context.Context, request transfer.Request) (transfe
 	return plan, err
 }
 
-// know looks up what the species table says of animals. It puts ids in the place of their
-// names, so that a plan is stored and said back by ids, and tells said of each name. What
-// was looked up already is left as it is.
+// know looks up what the species table says about animals. It replaces their names by ids, so that
+// a plan is stored and returned with ids, and tells said about each name. What was already looked
+// up stays.
 func (s *Server) know(ctx context.Context, where string, animals []transfer.Animal, said func(name string, t tolerance.Taxon)) error {
 	var faults []error
 	for i := range animals {
@@ -101,7 +101,7 @@ func (s *Server) know(ctx context.Context, where string, animals []transfer.Anim
 	return errors.Join(faults...)
 }
 
-// known is a life stage of a species as a plan needs it.
+// known is what a plan needs to know about a life stage of a species.
 func known(t tolerance.Taxon, asked *tolerance.LifeStage) (*transfer.Known, error) {
 	var stage tolerance.LifeStage
 	if asked != nil {
@@ -109,7 +109,7 @@ func known(t tolerance.Taxon, asked *tolerance.LifeStage) (*transfer.Known, erro
 	}
 	found, _, err := t.StageFor(stage)
 	if _, unknown := errors.AsType[*tolerance.StageError](err); unknown && t.LifeCycle.Crosses() {
-		found, err = t.StageOfPassage(stage) // which decides more than a band
+		found, err = t.StageOfPassage(stage) // this decides more than a range
 	}
 	if err != nil {
 		return nil, err

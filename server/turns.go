@@ -7,9 +7,9 @@ import (
 	"golang.org/x/sync/semaphore"
 )
 
-// turns let those who add to one log do so one after another: each reads the log, weighs
-// it and writes it, and of two at once one would have to begin again. Several transfers
-// may share a turn; a report of trouble never waits for a plan longer than its client does.
+// turns makes those who add to one log take turns: each reads the log, weighs it and writes it,
+// and of two at once one would have to start again. Several transfers may share a turn. A report
+// of trouble never waits longer for a plan than its client does.
 type turns struct {
 	seed maphash.Seed
 	of   [64]*semaphore.Weighted
@@ -23,8 +23,8 @@ func newTurns() *turns {
 	return t
 }
 
-// enter waits for the turn of a transfer; leave must be called where there is no error.
-// Only a report of trouble waits longer than others do for a place.
+// enter waits for the turn of a transfer; call leave unless it returns an error. Only a report of
+// trouble waits longer for a place than others do.
 func (t *turns) enter(ctx context.Context, id string, urgent bool) (leave func(), err error) {
 	turn := t.of[maphash.String(t.seed, id)%uint64(len(t.of))]
 	within := ctx

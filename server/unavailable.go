@@ -11,7 +11,7 @@ import (
 	"saltlock/server/store"
 )
 
-// What keeps the service from answering a request that has no fault.
+// Why the service cannot answer a request that has no fault.
 var (
 	storageFull   = kind{Name: "storage-full", Title: "Nothing more can be saved at the moment", Status: http.StatusInsufficientStorage}
 	storageBusy   = kind{Name: "storage-busy", Title: "The database does not answer in time", Status: http.StatusServiceUnavailable}
@@ -22,7 +22,7 @@ var (
 	damaged       = kind{Name: "damaged", Title: "This transfer cannot be read any more", Status: http.StatusInternalServerError}
 )
 
-// hindrance is a kind of problem that passes, and when it is worth asking again.
+// hindrance is a kind of problem that passes, and when to ask again.
 type hindrance struct {
 	kind
 	cause      error
@@ -51,10 +51,10 @@ func hindered(err error) (hindrance, bool) {
 	return hindrance{}, false
 }
 
-// statusLeft stands in the metrics for an answer that nobody waits for.
+// statusLeft marks in the metrics an answer that nobody waits for.
 const statusLeft = 499
 
-// left reports whether an error only says that the client left.
+// left reports whether an error only says that the client has left.
 func left(c echo.Context, err error) bool {
 	return errors.Is(err, context.Canceled) && errors.Is(c.Request().Context().Err(), context.Canceled)
 }

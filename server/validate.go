@@ -17,22 +17,22 @@ import (
 	"saltlock/server/render"
 )
 
-// asked is a valid request, and what it says about its answer.
+// asked is a valid request and how it wants to be answered.
 type asked struct {
 	*contract.Request
-	anyTag     bool // a client that holds any answer wants 304 (If-None-Match: *)
+	anyTag     bool // a client that holds any version wants 304 (If-None-Match: *)
 	only       string
 	voice      render.Voice
 	separator  rune
 	edition    string       // of the species table
-	tag        string       // of the answer; empty where it depends on more than the request
-	prepared   *prepared    // where to keep the answer; nil where it is not kept
+	tag        string       // ETag of the answer; empty if it depends on more than the request
+	prepared   *prepared    // where to keep the answer; nil if it is not kept
 	understood []understood // names of species in the request
 	link       string       // to the next page of a list, for the header Link
 }
 
-// validate holds a request to the contract, all faults at once. Done is one that is
-// answered already: 304 where the client still holds the answer, or with one kept from before.
+// validate holds a request to the contract and finds all faults at once. It is done if the request
+// is answered already: with 304 if the client's copy is current, or with a prepared answer.
 func (s *Server) validate(x *exchange) (done bool, err error) {
 	op := x.operation
 	if op.Ending != nil {
@@ -68,11 +68,11 @@ func (s *Server) validate(x *exchange) (done bool, err error) {
 	return false, nil
 }
 
-// take takes how the answer shall look from a query that is valid.
+// take reads from a valid query how the answer should look.
 func (a *asked) take(r *contract.Request, edition string) {
 	*a = asked{Request: r, only: r.Query.Get("only"), voice: voiceOf(r.Query), separator: ',', edition: edition}
 	if sep := r.Query.Get("sep"); sep == "semicolon" || (sep == "" && a.voice.Comma) {
-		a.separator = ';' // a decimal comma and a comma between cells would not be told apart
+		a.separator = ';' // a decimal comma could not be told from a comma between cells
 	}
 }
 
@@ -81,8 +81,8 @@ func voiceOf(q url.Values) render.Voice {
 	return render.Voice{Language: render.Language(q.Get("lang")), Units: render.Units(q.Get("units")), Comma: q.Get("decimal") == "comma"}
 }
 
-// speaks is the voice of the answer's sentences; of units JSON is the same for everybody.
-// What the request leaves open is as the language has it.
+// speaks is the voice of the answer's sentences. JSON has the same units for everybody. What the
+// request leaves open follows the language.
 func (a *asked) speaks() render.Voice {
 	v := a.voice
 	if a.Format == echo.MIMEApplicationJSON {
@@ -91,8 +91,8 @@ func (a *asked) speaks() render.Voice {
 	return customs(v, a.Query.Get("decimal"))
 }
 
-// customs are those of a language: where German is read, numbers have a comma and nobody
-// pours gallons.
+// customs are those of a language: where German is read, numbers have a comma and nobody pours
+// gallons.
 func customs(v render.Voice, decimal string) render.Voice {
 	if v.Language != language.German {
 		return v
@@ -104,7 +104,7 @@ func customs(v render.Voice, decimal string) render.Voice {
 	return v
 }
 
-// animals are what a voice calls animals.
+// animals are the names of animals in a voice.
 func (s *Server) animals(v render.Voice) map[string]render.Animal {
 	if v.Language == language.German {
 		return s.inGerman
@@ -112,12 +112,13 @@ func (s *Server) animals(v render.Voice) map[string]render.Animal {
 	return nil
 }
 
-// withoutCurve reports whether JSON is wanted without the curve of a plan; pictures are drawn from it.
+// withoutCurve reports whether the JSON should leave out the curve of a plan; pictures are drawn
+// from it.
 func (a *asked) withoutCurve() bool {
 	return a.Format == echo.MIMEApplicationJSON && a.Query.Get("curve") == "none"
 }
 
-// etag names the answer by all that it depends on.
+// etag names the answer by everything it depends on.
 func (a *asked) etag(path string) string {
 	names := make([]string, 0, 16)
 	for name := range a.Query {
@@ -141,14 +142,14 @@ func (a *asked) etag(path string) string {
 		sum := xxhash.Sum64(b)
 		return string(append(strconv.AppendUint(append(b[:0], '"'), sum, 16), '"'))
 	}
-	// Answers are kept by this name, which nobody may be able to give to two.
+	// Answers are kept under this name, so nobody may be able to give one name to two.
 	sum := sha256.Sum256(b)
 	tag := [2 + 2*tagBytes]byte{0: '"', 1 + 2*tagBytes: '"'}
 	hex.Encode(tag[1:], sum[:tagBytes])
 	return string(tag[:])
 }
 
-// tagBytes is how much of a digest names an answer that is kept.
+// tagBytes is how much of a digest names a kept answer.
 const tagBytes = 12
 
 // held reports whether a client's If-None-Match names the answer.
@@ -161,13 +162,13 @@ func held(ifNoneMatch, tag string) bool {
 	return false
 }
 
-// cacheable says how long, and for whom, an answer holds.
+// cacheable says how long, and for whom, an answer is valid.
 func cacheable(c echo.Context) {
 	h := c.Response().Header()
 	h["Cache-Control"], h["Vary"] = forAnHour, byAccept
 }
 
-// What cacheable says, in slices that all answers share; whoever adds to one gets a copy.
+// Cache headers, in slices that all answers share; appending copies them.
 var (
 	forAnHour = []string{"public, max-age=3600"}
 	byAccept  = []string{"Accept, Accept-Encoding"}
