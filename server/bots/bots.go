@@ -1,6 +1,6 @@
-// Package bots is the door for chat programs: a few operations of the contract as
-// tools of the Model Context Protocol (streamable HTTP, without sessions). A tool asks
-// the service as any client does, so that bounds, admission and words are the same.
+// Package bots is the door for chat programs: a few operations of the contract as tools of the
+// Model Context Protocol (streamable HTTP, without sessions). A tool asks the service as any
+// client does, so bounds, admission and wording are the same.
 package bots
 
 import (
@@ -23,22 +23,22 @@ import (
 // maxMessage is how many bytes one message may hold; a plan's arguments take two thousand.
 const maxMessage = 64 << 10
 
-// instructions are for a model when it begins.
+// instructions are what a model reads first.
 const instructions = `Give every quantity with its unit, as "450 L", "2 ppt" or "78 F". Ask the keeper for what is missing; never guess the salinity, the volume or the kind of animal. Pass on refusals and cautions whole: they protect the animals. Never make up a plan where none is given. A sick animal needs a vet; electrical work near salt water needs an electrician.`
 
 // Options is what the door needs.
 type Options struct {
 	Contract  *contract.Contract
-	Service   http.Handler // the whole service, with what it asks of every client
-	PublicURL string       // whose pages may speak to the tools beside this host's own
+	Service   http.Handler // the whole service, with what it demands of every client
+	PublicURL string       // besides this host's own, the address whose pages may speak to the tools
 	Log       *slog.Logger
 }
 
-// caller is the key of the request that a tool is called by.
+// caller is the context key of the request that calls a tool.
 type caller struct{}
 
-// New makes the handler of the door. Browsers of other sites are turned away
-// by their Origin.
+// New makes the handler of the door. Browsers on pages of other sites are turned away by their
+// Origin.
 func New(o Options) (http.Handler, error) {
 	server := mcp.NewServer(&mcp.Implementation{Name: "saltlock", Title: o.Contract.Doc.Info.Title, Version: o.Contract.Doc.Info.Version},
 		&mcp.ServerOptions{Instructions: instructions, Logger: o.Log})
@@ -57,7 +57,7 @@ func New(o Options) (http.Handler, error) {
 				return t.call(ctx, o.Service, op, r.Params.Arguments)
 			})
 	}
-	// The library would turn away the public name behind a proxy; see answered.
+	// The library would refuse the public name behind a proxy; answered checks names instead.
 	door := mcp.NewStreamableHTTPHandler(func(*http.Request) *mcp.Server { return server },
 		&mcp.StreamableHTTPOptions{Stateless: true, JSONResponse: true, MaxRequestBodyBytes: maxMessage, DisableLocalhostProtection: true, PropagateRequestCancellation: true})
 	origins := http.NewCrossOriginProtection()
@@ -71,8 +71,7 @@ func New(o Options) (http.Handler, error) {
 	}))), nil
 }
 
-// call puts the arguments of a tool into a request, and gives the text that the
-// service answers.
+// call puts the arguments of a tool into a request and returns the text of the answer.
 func (t tool) call(ctx context.Context, service http.Handler, op *contract.Operation, arguments json.RawMessage) (*mcp.CallToolResult, error) {
 	given := map[string]any{}
 	if len(arguments) > 0 {
@@ -91,7 +90,7 @@ func (t tool) call(ctx context.Context, service http.Handler, op *contract.Opera
 		return nil, fmt.Errorf("%s is called by no request", t.name)
 	}
 	r.RemoteAddr, r.Host = from.RemoteAddr, from.Host
-	for _, name := range []string{"Authorization", "X-Forwarded-For"} { // who asks, and what it may change
+	for _, name := range []string{"Authorization", "X-Forwarded-For"} { // who asks, and what that allows
 		if values := from.Header.Values(name); len(values) > 0 {
 			r.Header[name] = values
 		}
@@ -101,7 +100,8 @@ func (t tool) call(ctx context.Context, service http.Handler, op *contract.Opera
 	return &mcp.CallToolResult{Content: []mcp.Content{&mcp.TextContent{Text: strings.TrimSpace(answer.String())}}, IsError: answer.status >= http.StatusBadRequest}, nil
 }
 
-// request is an operation asked for in words: by its query, or by its body where it has one.
+// request makes the request of an operation from words: as its query, or as its body if it has
+// one.
 func (t tool) request(ctx context.Context, op *contract.Operation, given map[string]any) (*http.Request, error) {
 	path := op.Route.Path
 	for _, p := range op.Parameters {
@@ -144,7 +144,7 @@ func (t tool) request(ctx context.Context, op *contract.Operation, given map[str
 	return r, nil
 }
 
-// read is an answer that is read here instead of being sent.
+// read catches an answer to be read here instead of sent.
 type read struct {
 	header http.Header
 	status int

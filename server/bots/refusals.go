@@ -14,8 +14,8 @@ import (
 	"github.com/modelcontextprotocol/go-sdk/jsonrpc"
 )
 
-// answered lets nobody in under a foreign name, and answers in JSON-RPC also what
-// the library refuses in plain text or in words of its own code.
+// answered turns away foreign host names, and rewrites what the library refuses in plain text or
+// in its own words as JSON-RPC.
 func answered(publicURL string, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		message, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxMessage))
@@ -23,7 +23,7 @@ func answered(publicURL string, next http.Handler) http.Handler {
 		case errors.As(err, &tooLong):
 			refuse(w, http.StatusRequestEntityTooLarge, nil, jsonrpc.CodeInvalidRequest, "the message is too long: 64 kB is allowed")
 			return
-		case err != nil: // who left reads nothing
+		case err != nil: // the client has left
 			return
 		case rebound(r, publicURL):
 			refuse(w, http.StatusForbidden, message, jsonrpc.CodeInvalidRequest, "the Host is no name of this service: ask by its own, or start it with --public-url")
@@ -34,7 +34,7 @@ func answered(publicURL string, next http.Handler) http.Handler {
 		next.ServeHTTP(answer, r)
 		if code, why := refusal(answer, message); why != "" {
 			if code == jsonrpc.CodeMethodNotFound {
-				answer.status = http.StatusOK // answered as JSON-RPC does
+				answer.status = http.StatusOK // as JSON-RPC does
 			}
 			refuse(w, answer.status, message, code, why)
 			return
@@ -44,8 +44,8 @@ func answered(publicURL string, next http.Handler) http.Handler {
 	})
 }
 
-// rebound reports whether a page of a foreign site may be asking, whose name was
-// made to lead to this machine: browsers take it for that site's own.
+// rebound reports whether a page of a foreign site may be asking, under a name that was made to
+// lead to this machine (DNS rebinding): browsers take it for that site's own.
 func rebound(r *http.Request, publicURL string) bool {
 	local, ok := r.Context().Value(http.LocalAddrContextKey).(net.Addr)
 	if !ok {
@@ -63,7 +63,7 @@ func rebound(r *http.Request, publicURL string) bool {
 	return !strings.EqualFold(asked, "localhost") && (err != nil || !ip.IsLoopback())
 }
 
-// refusal is the code and the words for what the library refused; none where it did not.
+// refusal is the code and the words for what the library refused; no words if it did not refuse.
 func refusal(answer *read, message []byte) (code int64, why string) {
 	text := strings.TrimSpace(answer.String())
 	switch {
@@ -85,7 +85,7 @@ func refusal(answer *read, message []byte) (code int64, why string) {
 	return jsonrpc.CodeInvalidRequest, text
 }
 
-// refuse answers with an error of JSON-RPC, to the id of the message if it has one.
+// refuse answers with a JSON-RPC error, to the id of the message if it has one.
 func refuse(w http.ResponseWriter, status int, message []byte, code int64, why string) {
 	var asked struct {
 		ID json.RawMessage `json:"id"`
@@ -94,7 +94,7 @@ func refuse(w http.ResponseWriter, status int, message []byte, code int64, why s
 		asked.ID = json.RawMessage("null")
 	}
 	body, err := json.Marshal(map[string]any{"jsonrpc": "2.0", "id": asked.ID, "error": map[string]any{"code": code, "message": why}})
-	if err != nil { // not of what was just read as JSON
+	if err != nil { // impossible: it was just read as JSON
 		return
 	}
 	w.Header().Del("Content-Length")

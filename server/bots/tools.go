@@ -15,12 +15,12 @@ import (
 // tool is an operation that models may use.
 type tool struct {
 	name, operation string
-	names           []string // of the parameters shown; nil shows all but those for the form of the answer
-	note            string   // behind the operation's description
+	names           []string // of the parameters shown; nil shows all but those that shape the answer
+	note            string   // added to the operation's description
 }
 
-// The names are the keeper's own verbs. A plan has some 130 parameters; those shown
-// are what a keeper can say in a conversation, and the others are taken as well.
+// The names are the verbs a keeper would use. A plan has some 130 parameters; those shown are what
+// a keeper can say in a conversation, and the rest are accepted too.
 var tools = []tool{
 	{name: "convert_reading", operation: "getConversion"},
 	{name: "make_salt_water", operation: "getSaltMix"},
@@ -44,7 +44,7 @@ var tools = []tool{
 
 const keyNote = "The key of the transfer belongs in the Authorization header of the connection, never in an argument: ask the keeper to set it there, not to tell it."
 
-// form are the parameters for the form of an answer, which here is always text.
+// form are the parameters that shape an answer, which here is always text.
 var form = []string{"format", "only", "curve", "lang", "decimal", "sep", "again"}
 
 // description says what the operation is for.
@@ -52,7 +52,7 @@ func (t tool) description(op *contract.Operation) string {
 	return strings.TrimSpace(strings.Join(strings.Fields(op.Description), " ") + " " + t.note)
 }
 
-// schema is the input of a tool: the parameters of its operation, or path and body.
+// schema is the input of a tool: the parameters of its operation, or its path and body.
 func (t tool) schema(op *contract.Operation) (json.RawMessage, error) {
 	properties, required := map[string]any{}, []string{}
 	for _, p := range op.Parameters {
@@ -89,7 +89,7 @@ func (t tool) schema(op *contract.Operation) (json.RawMessage, error) {
 	return text, nil
 }
 
-// exampled is a description with an example.
+// exampled adds an example to a description.
 func exampled(description string, example any) string {
 	if example == nil {
 		return description
@@ -97,7 +97,7 @@ func exampled(description string, example any) string {
 	return fmt.Sprintf("%s Example: %v", description, example)
 }
 
-// plain is a schema of the contract in the words that JSON Schema and OpenAPI share.
+// plain is a schema of the contract in the keywords that JSON Schema and OpenAPI share.
 func plain(s *openapi3.Schema) map[string]any {
 	m := map[string]any{}
 	for _, part := range s.AllOf {

@@ -17,8 +17,7 @@ import (
 	"golang.org/x/text/encoding/charmap"
 )
 
-// What a body may hold. A table has no bound, since it is read row by row; each
-// of its rows has one.
+// What a body may hold. A table has no bound, since it is read row by row, but each row has one.
 const (
 	maxBody   = 64 << 10 // bytes of one JSON object; the largest valid plan takes half of it
 	maxList   = 4 << 20  // bytes of a list; ten thousand readings take two million
@@ -27,8 +26,8 @@ const (
 	maxDepth  = 32       // of objects and lists inside each other
 )
 
-// bodyType is the media type of a body, in small letters and without parameters, and
-// the charset declared. Every decision about a body goes by them.
+// bodyType is the media type of a body, in lower case and without parameters, and the charset
+// declared. Every decision about a body follows them.
 func bodyType(r *http.Request) (media, charset string) {
 	media, parameters, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
 	if err != nil {
@@ -37,12 +36,12 @@ func bodyType(r *http.Request) (media, charset string) {
 	return media, strings.ToLower(parameters["charset"])
 }
 
-// charsets are those of tables, each with what reads it; nil is UTF-8 or a part of it.
+// charsets are those a table may have, each with its decoder; nil for UTF-8 and its subsets.
 var charsets = map[string]*charmap.Charmap{
 	"": nil, "utf-8": nil, "us-ascii": nil, "iso-8859-1": charmap.ISO8859_1, "windows-1252": charmap.Windows1252,
 }
 
-// takeTable reads a table in the charset declared, as it is read.
+// takeTable decodes a table from the declared charset while it is read.
 func takeTable(r *http.Request, charset string) error {
 	from, ok := charsets[charset]
 	if !ok {
@@ -58,8 +57,8 @@ func takeTable(r *http.Request, charset string) error {
 	return nil
 }
 
-// takeBody checks how a body is written, reads it within its bound, and leaves
-// it in the request as the decoders behind it expect it. A table is left unread.
+// takeBody checks how a body is written, reads it within its bound, and leaves it in the request
+// as later decoders expect it. A table is left unread.
 func (a *Request) takeBody(c echo.Context) error {
 	r := c.Request()
 	media, charset := bodyType(r)
@@ -101,7 +100,7 @@ func (a *Request) takeBody(c echo.Context) error {
 	return nil
 }
 
-// readAll reads to the end, where that is known in advance into memory of that size.
+// readAll reads to the end, into memory of the right size if the length is known.
 func readAll(from io.Reader, length int64) ([]byte, error) {
 	var to bytes.Buffer
 	to.Grow(int(max(0, length)) + bytes.MinRead)
@@ -109,8 +108,8 @@ func readAll(from io.Reader, length int64) ([]byte, error) {
 	return to.Bytes(), err
 }
 
-// ListItems splits a list into its items, which are parts of it, and stops at the
-// first that is too many.
+// ListItems splits a list into its items, which share its memory, and stops at the first item too
+// many.
 func ListItems(list []byte, most int) ([]json.RawMessage, error) {
 	d := json.NewDecoder(bytes.NewReader(list))
 	if start, err := d.Token(); err != nil || start != json.Delim('[') {
@@ -121,7 +120,7 @@ func ListItems(list []byte, most int) ([]json.RawMessage, error) {
 		if len(items) == most {
 			return nil, &Fault{Where: "/", Reason: fmt.Sprintf("more than %d readings are given; 1 to %d are allowed in a list, any number as text/csv", most, most), Rule: "maxItems"}
 		}
-		if err := d.Decode(&item); err != nil { // each into the memory of the one before
+		if err := d.Decode(&item); err != nil { // each overwrites the one before
 			return nil, noJSON(err)
 		}
 		end := int(d.InputOffset())
@@ -147,9 +146,9 @@ func follows(d *json.Decoder) error {
 	return &Fault{Where: "/", Reason: fmt.Sprintf("something follows the JSON value at byte %d; send one", d.InputOffset()), Rule: "json"}
 }
 
-// PlainJSON writes one JSON value as every decoder reads it: 4.0 and 1e0 become
-// whole numbers. It refuses what decoders understand differently: a field given
-// twice, a number beyond a float64, text that is not UTF-8.
+// PlainJSON writes one JSON value so that every decoder reads it alike: 4.0 and 1e0 become whole
+// numbers. It refuses what decoders understand differently: a field given twice, a number beyond a
+// float64, text that is not UTF-8.
 func PlainJSON(body []byte) ([]byte, error) {
 	if len(bytes.TrimSpace(body)) == 0 {
 		return nil, &Fault{Where: "/", Reason: "the body is empty; send one JSON object", Rule: "json"}
@@ -211,7 +210,7 @@ func (w *plainWriter) value(where string, depth int) error {
 	return err
 }
 
-// members copies what is inside an object or list.
+// members copies the inside of an object or list.
 func (w *plainWriter) members(where string, depth int, named bool) error {
 	met := map[string]bool{}
 	for i := 0; w.in.More(); i++ {
@@ -254,8 +253,8 @@ func orRoot(where string) string {
 	return where
 }
 
-// plainNumber writes a whole number without point and exponent, as decoders of
-// whole numbers want it; others stay as they are.
+// plainNumber writes a whole number without point and exponent, as decoders of whole numbers
+// expect; others stay as they are.
 func plainNumber(text string) (string, error) {
 	x, err := strconv.ParseFloat(text, 64)
 	if err != nil {
@@ -268,7 +267,7 @@ func plainNumber(text string) (string, error) {
 	return text, nil
 }
 
-// Decode reads the body of a request, which was checked against the contract.
+// Decode reads the body of a request that was checked against the contract.
 func Decode(c echo.Context, into any) ([]byte, error) {
 	body, err := io.ReadAll(c.Request().Body)
 	if err != nil {
@@ -277,8 +276,8 @@ func Decode(c echo.Context, into any) ([]byte, error) {
 	return body, DecodeJSON(body, into)
 }
 
-// DecodeJSON decodes what a client sent. Whatever the contract did not find
-// and the decoder does is still the client's fault.
+// DecodeJSON decodes what a client sent. Whatever the decoder finds that the contract did not is
+// still the client's fault.
 func DecodeJSON(body []byte, into any) error {
 	err := json.Unmarshal(body, into)
 	if err == nil {

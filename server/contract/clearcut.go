@@ -9,20 +9,19 @@ import (
 	"github.com/labstack/echo/v4"
 )
 
-// clearcut recognises the requests of one operation that beyond doubt follow the
-// contract, by checks that are made ready once. Whatever it does not recognise is
-// judged by the validator, whose words a refusal needs anyway: clearcut never says that
-// a request is wrong.
+// clearcut recognises requests of one operation that follow the contract beyond doubt, by checks
+// prepared once. Whatever it does not recognise goes to the validator, whose words a refusal needs
+// anyway: clearcut never says that a request is wrong.
 type clearcut struct {
 	query, path map[string]valueCheck
 	required    []string // of the query
-	headers     []string // whose presence is left to the validator
+	headers     []string // if one is present, the validator decides
 }
 
 // valueCheck reports whether one value is right beyond doubt.
 type valueCheck func(value string) bool
 
-// clearcutOf returns the checks of an operation; nil where all is left to the validator.
+// clearcutOf returns the checks of an operation; nil if everything is left to the validator.
 func clearcutOf(op *openapi3.Operation, item *openapi3.PathItem, formats map[string]check) *clearcut {
 	if op.RequestBody != nil || op.Security != nil && len(*op.Security) > 0 || len(item.Parameters) > 0 {
 		return nil
@@ -51,7 +50,7 @@ func clearcutOf(op *openapi3.Operation, item *openapi3.PathItem, formats map[str
 
 // recognises reports whether the request follows the contract beyond doubt.
 func (k *clearcut) recognises(c echo.Context, q url.Values) bool {
-	if k == nil || q.Get("decimal") == "comma" { // whose numbers are read otherwise
+	if k == nil || q.Get("decimal") == "comma" { // its numbers are read differently
 		return false
 	}
 	for name, values := range q {
@@ -114,8 +113,8 @@ func enumCheck(s *openapi3.Schema, formats map[string]check) valueCheck {
 	return func(v string) bool { return allowed[v] }
 }
 
-// textCheck bounds a text, whose characters it counts where each counts once, and lets
-// its format read it.
+// textCheck bounds a text, counting characters only where each is one byte, and lets its format
+// read it.
 func textCheck(s *openapi3.Schema, formats map[string]check) valueCheck {
 	format, known := formats[s.Format]
 	if s.Format != "" && !known {
@@ -136,8 +135,8 @@ func textCheck(s *openapi3.Schema, formats map[string]check) valueCheck {
 	}
 }
 
-// numberCheck takes a number as people write it: digits, with a point among them where
-// it need not be whole.
+// numberCheck accepts a number as people write it: digits, with a point among them if it need not
+// be whole.
 func numberCheck(s *openapi3.Schema) valueCheck {
 	whole := s.Type.Is("integer")
 	return func(v string) bool {

@@ -1,5 +1,5 @@
-// Package contract holds requests to openapi.yaml: it checks them, says what is wrong
-// with them, reads a flat query as the body it stands for, and announces what goes away.
+// Package contract holds requests to openapi.yaml: it checks them, says what is wrong with them,
+// turns a flat query into the body it stands for, and announces deprecations.
 package contract
 
 import (
@@ -19,7 +19,7 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// Contract is openapi.yaml made ready for requests.
+// Contract is openapi.yaml, prepared for checking requests.
 type Contract struct {
 	Doc        *openapi3.T
 	Operations map[string]*Operation // by method and echo path: "GET /v1/species/:id"
@@ -36,7 +36,7 @@ type Operation struct {
 	Each    bool     // its body is a list whose items are checked one by one
 	Table   bool     // its body may be a table
 	Class   Class
-	clear   *clearcut // nil where every request is judged by the validator
+	clear   *clearcut // nil if the validator judges every request
 	Ending  *Deprecation
 }
 
@@ -48,7 +48,7 @@ func Load(spec []byte) (*Contract, error) {
 	}
 	c := &Contract{Doc: doc, Operations: map[string]*Operation{}, Filter: &openapi3filter.Options{
 		MultiError: true, SkipSettingDefaults: true,
-		AuthenticationFunc: openapi3filter.NoopAuthenticationFunc, // the key is checked where what it opens is known
+		AuthenticationFunc: openapi3filter.NoopAuthenticationFunc, // the key is checked where the transfer is known
 	}}
 	formats := textFormats()
 	for name, f := range formats {
@@ -74,7 +74,7 @@ func Load(spec []byte) (*Contract, error) {
 	return c, nil
 }
 
-// textFormats are the formats of the contract's texts, each with what reads it.
+// textFormats are the formats of the contract's texts, each with its parser.
 func textFormats() map[string]check {
 	formats := map[string]check{
 		"portion":      func(s string) error { return new(mixing.Portion).Bind(s) },
@@ -86,14 +86,14 @@ func textFormats() map[string]check {
 	}
 	for name, f := range quantity.Formats() {
 		if name == "duration" {
-			name = "time-span" // the contract's "duration" would be that of ISO 8601, as in P30D
+			name = "time-span" // the standard "duration" would be that of ISO 8601, as in P30D
 		}
 		formats[name] = f
 	}
 	return formats
 }
 
-// check makes a function a validator of a string format.
+// check turns a function into a validator of a string format.
 type check func(string) error
 
 func (f check) Validate(s string) error {
@@ -111,9 +111,8 @@ var ErrLong = fmt.Errorf("longer than %d bytes", MaxText)
 
 const secondsOfDay = 24 * 60 * 60
 
-// readableTime refuses what RFC 3339 may write and no clock here shows.
-// The years of which times are taken: calendars know no others than of four digits,
-// and all of these are less than 292 years apart, which Go's time.Duration can hold.
+// Years of times that are accepted: calendars know only four digits, and all of these are less
+// than 292 years apart, which a time.Duration can hold.
 const firstYear, lastYear = 1970, 2199
 
 func readableTime(s string) error {
@@ -140,8 +139,8 @@ var FormatOf = map[string]string{
 // tableType is the media type of a table.
 const tableType = "text/csv"
 
-// OneField is the media type of a field alone, which only= gives as JSON. Its own
-// name keeps typed clients from reading it as the whole answer.
+// OneField is the media type of a single field, which only= gives as JSON. Its own name keeps
+// typed clients from reading it as the whole answer.
 const OneField = "application/vnd.saltlock.field+json"
 
 // offered lists the media types in the order of preference where a client accepts several.
@@ -172,17 +171,17 @@ func newOperation(doc *openapi3.T, path, method string, item *openapi3.PathItem,
 	return o
 }
 
-// success is the answer of an operation that goes well.
+// success is the answer of an operation that succeeds.
 func success(op *openapi3.Operation) *openapi3.Response {
 	for _, status := range []string{"200", "201"} {
 		if r := op.Responses.Value(status); r != nil {
 			return r.Value
 		}
 	}
-	return openapi3.NewResponse() // one without content
+	return openapi3.NewResponse() // an answer without content
 }
 
-// ByID is the operation of this operationId; nil where the contract has none.
+// ByID is the operation with this operationId; nil if the contract has none.
 func (c *Contract) ByID(id string) *Operation {
 	for _, o := range c.Operations {
 		if o.OperationID == id {
@@ -192,7 +191,7 @@ func (c *Contract) ByID(id string) *Operation {
 	return nil
 }
 
-// Operation is the operation a request was routed to; nil where the contract has none.
+// Operation is the operation a request was routed to; nil if the contract has none.
 func (c *Contract) Operation(ctx echo.Context) *Operation {
 	return c.Operations[ctx.Request().Method+" "+ctx.Path()]
 }

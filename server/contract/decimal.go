@@ -15,11 +15,11 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// comma says whether the numbers of the request have a decimal comma.
+// comma reports whether the numbers of the request have a decimal comma.
 func (r *Request) comma() bool { return r.Query.Get("decimal") == "comma" }
 
-// hasMark says whether a text of this schema holds numbers that have a decimal mark.
-// Free text, names and times have none, whatever commas are in them.
+// hasMark reports whether a text of this schema holds numbers with a decimal mark. Free text,
+// names and times do not, whatever commas they contain.
 func hasMark(s *openapi3.Schema) bool {
 	switch s.Format {
 	case "", "date-time", "clock", "time-zone":
@@ -31,21 +31,21 @@ func hasMark(s *openapi3.Schema) bool {
 // decimalComma is a comma that can only be a decimal mark.
 var decimalComma = regexp.MustCompile(`(\d),(\d)`)
 
-// pointed writes a text with decimal commas as the parsers read it. A point in it is an
-// error: 1.234 is a thousand to some and a little more than one to others.
+// pointed writes a text with decimal commas as the parsers read it. A point in it is an error:
+// 1.234 is more than a thousand to some and a little over one to others.
 func pointed(s *openapi3.Schema, text string) (string, error) {
 	if !hasMark(s) {
 		return text, nil
 	}
 	all, err := quantity.DecimalComma(text)
-	if s.Format == "portion" && err == nil { // its commas also part the quantities
+	if s.Format == "portion" && err == nil { // its commas also separate the quantities
 		return decimalComma.ReplaceAllString(text, "$1.$2"), nil
 	}
 	return all, err
 }
 
-// pointQuery turns the decimal commas of a query into points, and returns what is wrong
-// with those that it leaves as they are.
+// pointQuery turns the decimal commas of a query into points, and returns what is wrong with those
+// it leaves alone.
 func pointQuery(op *Operation, q url.Values) error {
 	p := pointing{}
 	for _, name := range slices.Sorted(maps.Keys(q)) {
@@ -65,8 +65,8 @@ func pointQuery(op *Operation, q url.Values) error {
 	return errors.Join(p.faults...)
 }
 
-// PointJSON turns the decimal commas of the quantities in a JSON value into points. What
-// is wrong with some of them comes with the value, so that the rest can be judged as well.
+// PointJSON turns the decimal commas of the quantities in a JSON value into points. Faults of some
+// come with the value, so that the rest can be judged too.
 func PointJSON(s *openapi3.Schema, body []byte) ([]byte, error) {
 	in := json.NewDecoder(bytes.NewReader(body))
 	in.UseNumber()

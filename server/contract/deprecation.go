@@ -9,12 +9,12 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 )
 
-// Deprecation is what the contract says of an operation that will go away.
+// Deprecation is what the contract says about an operation that will go away.
 type Deprecation struct{ since, sunset time.Time }
 
-// deprecationOf reads deprecated, x-deprecated-since and x-sunset (days, as
-// 2027-06-30) of an operation; nil where it stays. One that goes without saying
-// since when and until when keeps the program from starting.
+// deprecationOf reads deprecated, x-deprecated-since and x-sunset (days, as in 2027-06-30) of an
+// operation; nil if it stays. A deprecated operation without both days keeps the program from
+// starting.
 func deprecationOf(op *openapi3.Operation) (*Deprecation, error) {
 	if !op.Deprecated {
 		return nil, nil
@@ -34,14 +34,14 @@ func deprecationOf(op *openapi3.Operation) (*Deprecation, error) {
 	return &d, nil
 }
 
-// Announce warns a client's maker in the headers of RFC 9745 and RFC 8594.
+// Announce warns the client's maker with the headers of RFC 9745 and RFC 8594.
 func (d *Deprecation) Announce(h http.Header, operationID string) {
 	h.Set("Deprecation", "@"+strconv.FormatInt(d.since.Unix(), 10))
 	h.Set("Sunset", d.sunset.Format(http.TimeFormat))
 	h.Add("Link", `</docs#`+operationID+`>; rel="deprecation"; type="text/html", </docs/changelog>; rel="sunset"; type="text/html"`)
 }
 
-// Since and Sunset are for the reference.
+// Since is the day from which the operation is deprecated.
 func (d *Deprecation) Since() string { return d.since.Format(time.DateOnly) }
 
 // Sunset is the day from which the operation may be gone.

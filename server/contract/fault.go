@@ -13,8 +13,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Describe says what the validator found, in the words of the contract;
-// not ok if the error is not the validator's.
+// Describe says in the words of the contract what the validator found; not ok if the error is not
+// the validator's.
 func Describe(err error, faults *Faults) ([]Kind, bool) {
 	switch e := err.(type) {
 	case openapi3.MultiError:
@@ -60,7 +60,7 @@ func requestFaults(e *openapi3filter.RequestError, faults *Faults) []Kind {
 	return kinds
 }
 
-// flattened opens the validator's nested lists.
+// flattened unpacks the validator's nested lists.
 func flattened(err error) []error {
 	if many, ok := err.(openapi3.MultiError); ok {
 		var all []error
@@ -79,7 +79,7 @@ func example(p *openapi3.Parameter) string {
 	if list, ok := p.Example.([]any); ok {
 		return fmt.Sprintf(", for example %q", fmt.Sprint(list[0]))
 	}
-	return fmt.Sprintf(", for example %q", fmt.Sprint(p.Example)) // which may be a number
+	return fmt.Sprintf(", for example %q", fmt.Sprint(p.Example)) // an example may be a number
 }
 
 // schemaFaults words one broken rule: what was given, what is allowed, what to do.
@@ -105,7 +105,7 @@ func schemaFaults(where string, e *openapi3.SchemaError, faults *Faults) []Kind 
 	switch e.SchemaField {
 	case "format":
 		if e.Value == "" || errors.Is(e.Origin, ErrLong) {
-			return []Kind{k} // which minLength or maxLength reports
+			return []Kind{k} // minLength or maxLength reports it
 		}
 	case "properties":
 		where = join(where, []string{unknownName(e.Reason)})
@@ -115,7 +115,7 @@ func schemaFaults(where string, e *openapi3.SchemaError, faults *Faults) []Kind 
 	return []Kind{k}
 }
 
-// placeOf is where the validator found an error, and which rule was broken.
+// placeOf is where the validator found an error.
 func placeOf(err error) string {
 	if e := new(openapi3.SchemaError); errors.As(err, &e) {
 		return strings.Join(e.JSONPointer(), "/") + " " + e.SchemaField + " " + e.Reason
@@ -123,7 +123,7 @@ func placeOf(err error) string {
 	return ""
 }
 
-// join appends a path in the body to where it starts; a query name stays as it is.
+// join appends a path in the body to its beginning; a query name stays as it is.
 func join(where string, at []string) string {
 	if len(at) == 0 {
 		return where
@@ -174,7 +174,7 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 	return e.SchemaField, e.Reason
 }
 
-// mustBe says of which types a value may be.
+// mustBe says which types a value may have.
 func mustBe(types []string) string {
 	said := make([]string, len(types))
 	for i, name := range types {
@@ -183,10 +183,10 @@ func mustBe(types []string) string {
 	return "must be " + strings.Join(said, " or ")
 }
 
-// typeNames are the types of JSON in words.
+// typeNames are the JSON types in words.
 var typeNames = map[string]string{"boolean": "true or false", "integer": "a whole number", "number": "a number", "string": "text", "array": "a list", "object": "an object"}
 
-// Hint names the nearest of what is known, if one is near.
+// Hint names the nearest of the known names, if one is near.
 func Hint(given string, known []string) string {
 	if near := quantity.Nearest(given, known); near != "" {
 		return fmt.Sprintf("; %q is the nearest", near)
@@ -207,6 +207,6 @@ func propertyNames(s *openapi3.Schema) []string {
 	for name := range s.Properties {
 		names = append(names, name)
 	}
-	slices.Sort(names) // of two that are equally near, always the same is offered
+	slices.Sort(names) // of equally near names, always the same is offered
 	return names
 }

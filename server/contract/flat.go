@@ -10,9 +10,9 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 )
 
-// Flattening turns the flat query of GET /v1/transfers/plan into the body of
-// its POST: container_start_volume becomes container.start_volume. It is read
-// off the contract at start, so that both ways in stay the same.
+// Flattening turns the flat query of GET /v1/transfers/plan into the body of its POST:
+// container_start_volume becomes container.start_volume. It is derived from the contract at start,
+// so that both entrances stay alike.
 type Flattening struct {
 	paths map[string][]string // by query name
 	types map[string]string   // JSON type by query name
@@ -23,7 +23,7 @@ func flatten(op *Operation, body *openapi3.Schema) (*Flattening, error) {
 	f := &Flattening{paths: map[string][]string{}, types: map[string]string{}}
 	places := map[string][]string{}
 	walkProperties(body, nil, func(path []string, s *openapi3.Schema) {
-		name := strings.TrimPrefix(strings.Join(path, "_"), "animals_0_") // a query speaks of one kind of animal
+		name := strings.TrimPrefix(strings.Join(path, "_"), "animals_0_") // a query is about one kind of animal
 		places[name] = path
 		f.types[name] = s.Type.Slice()[0]
 	})
@@ -39,8 +39,8 @@ func flatten(op *Operation, body *openapi3.Schema) (*Flattening, error) {
 	return f, nil
 }
 
-// walkProperties visits every property that holds no others; an array counts
-// as its first item.
+// walkProperties visits every property that has no properties itself; an array counts as its first
+// item.
 func walkProperties(s *openapi3.Schema, path []string, visit func([]string, *openapi3.Schema)) {
 	for name, p := range s.Properties {
 		at := append(append([]string{}, path...), name)
@@ -72,8 +72,8 @@ func (f *Flattening) Body(q url.Values) ([]byte, error) {
 	return json.Marshal(root)
 }
 
-// value is one parameter, checked against the contract already, as JSON holds it:
-// a query may also write 1 for true, 04 for 4 and .5 for 0.5.
+// value is one parameter as JSON, already checked against the contract: a query may also write 1
+// for true, 04 for 4 and .5 for 0.5.
 func (f *Flattening) value(name, text string) (any, error) {
 	switch f.types[name] {
 	case "string":
@@ -110,7 +110,7 @@ func place(at map[string]any, path []string, value any) {
 // Has reports whether a query name stands for a field of the body.
 func (f *Flattening) Has(name string) bool { return f.paths[name] != nil }
 
-// Name is the query name of a place in the body, for telling faults.
+// Name is the query name of a place in the body, for reporting faults.
 func (f *Flattening) Name(dotted string) string {
 	flat := strings.ReplaceAll(dotted, ".", "_")
 	for name, path := range f.paths {

@@ -10,10 +10,10 @@ import (
 	"saltlock/api"
 )
 
-// MaxTold is the number of faults that one answer describes; the others are counted.
+// MaxTold is how many faults one answer describes; the rest are counted.
 const MaxTold = 100
 
-// maxQuoted is the number of bytes that are repeated of what a client sent.
+// maxQuoted is how many bytes of a client's text are repeated.
 const maxQuoted = 64
 
 // Faults are what is wrong with a request, in the order in which they are reported.
@@ -22,14 +22,14 @@ type Faults struct {
 	Untold int // those beyond MaxTold
 }
 
-// Full says whether a further fault is only counted, so that nobody words it in vain.
+// Full reports whether a further fault would only be counted, so that nobody words it in vain.
 func (f *Faults) Full() bool { return len(f.Told) >= MaxTold }
 
-// ruleQuantity is broken by a text that is no quantity of its kind.
+// ruleQuantity is broken by a text that is not a quantity of its kind.
 const ruleQuantity = "quantity"
 
-// Add reports a fault, once, or counts it. Of what is wrong with one text as a quantity the
-// first is reported: a second reader of the same text would give advice for another one.
+// Add reports a fault, once, or counts it. For one text only its first fault as a quantity is
+// reported: a second parser of the same text would give different advice.
 func (f *Faults) Add(where, reason, rule string) {
 	f.Tell(api.Fault{Where: where, Reason: reason, Rule: rule})
 }
@@ -47,7 +47,7 @@ func (f *Faults) Tell(next api.Fault) {
 	}
 }
 
-// Clip cuts what a client sent to what is worth repeating.
+// Clip cuts what a client sent to a length worth repeating.
 func Clip(s string) string {
 	if len(s) <= maxQuoted {
 		return s
@@ -59,8 +59,7 @@ func Clip(s string) string {
 	return s[:end] + "…"
 }
 
-// inOrder sorts by the place that key names: the validator walks maps, and the
-// same request gives the same answer.
+// inOrder sorts by place: the validator walks maps, and the same request must get the same answer.
 func inOrder[T any](list []T, key func(T) string) []T {
 	slices.SortStableFunc(list, func(a, b T) int { return cmp.Compare(key(a), key(b)) })
 	return list
@@ -72,7 +71,7 @@ type Kind struct {
 	Status      int
 }
 
-// What breaks the contract.
+// Kinds of broken contract.
 var (
 	InvalidRequest = Kind{Name: "invalid-request", Title: "The request does not follow the contract", Status: http.StatusBadRequest}
 	OutOfRange     = Kind{Name: "out-of-range", Title: "A value is outside the range in which the formulas hold", Status: http.StatusUnprocessableEntity}
@@ -83,7 +82,7 @@ type Fault api.Fault
 
 func (f *Fault) Error() string { return f.Where + ": " + f.Reason }
 
-// QueryError is a query that cannot be taken apart.
+// QueryError is a query that cannot be parsed.
 type QueryError struct{ err error }
 
 func (e *QueryError) Error() string { return e.err.Error() }

@@ -17,18 +17,17 @@ import (
 	"saltlock/api"
 )
 
-// maxParameters is the most that a query may give; a plan has some 130 to choose from.
+// maxParameters is how many parameters a query may give; a plan has some 130 to choose from.
 const maxParameters = 250
 
-// presentation names the query parameters that shape an answer and do not
-// belong to the question.
+// presentation names the query parameters that shape an answer and are not part of the question.
 var presentation = map[string]bool{"format": true, "only": true, "curve": true, "units": true, "lang": true, "decimal": true, "sep": true, refresh: true}
 
-// refresh makes a sheet ask again. The first release called it an underline, which
-// generators of clients refuse as a name; sheets of that time go on.
+// refresh makes a spreadsheet ask again. The first release called it _, which client generators
+// refuse as a name; spreadsheets from then keep working.
 const refresh, firstRefresh = "again", "_"
 
-// Request is a request that keeps the contract.
+// Request is a request that keeps to the contract.
 type Request struct {
 	Operation *Operation
 	Query     url.Values
@@ -39,8 +38,8 @@ type Request struct {
 	unpointed error       // quantities of the body that a decimal comma leaves unclear
 }
 
-// Take checks a request against its operation, all faults at once. It leaves query
-// and body as the decoders behind it expect them.
+// Take checks a request against its operation and finds all faults at once. It leaves query and
+// body as later decoders expect them.
 func (c *Contract) Take(ctx echo.Context, op *Operation) (*Request, error) {
 	if urgent[op.OperationID] {
 		return c.takeUrgent(ctx, op)
@@ -68,10 +67,10 @@ func (c *Contract) take(ctx echo.Context, op *Operation) (*Request, error) {
 	return r, c.check(ctx, r)
 }
 
-// queryOf takes a query apart, once for all who ask the context for it.
+// queryOf parses a query once for everyone who asks the context for it.
 func queryOf(ctx echo.Context) (url.Values, error) {
 	raw := ctx.Request().URL.RawQuery
-	for i := range len(raw) { // what the context drops without a word
+	for i := range len(raw) { // what the context would drop silently
 		if raw[i] == ';' || raw[i] == '%' && !(len(raw) > i+2 && hexadecimal(raw[i+1]) && hexadecimal(raw[i+2])) {
 			_, err := url.ParseQuery(raw)
 			return nil, err
@@ -117,7 +116,7 @@ func (c *Contract) check(ctx echo.Context, a *Request) error {
 	return errors.Join(faults...)
 }
 
-// few refuses a query of too many parameters before any of them is looked at.
+// few refuses a query with too many parameters before looking at any of them.
 func (r *Request) few() error {
 	n := 0
 	for _, values := range r.Query {
@@ -129,14 +128,14 @@ func (r *Request) few() error {
 	return nil
 }
 
-// wholeNumbers writes 4.0 and 1e0 as 4 and 1 where the contract wants a whole number.
+// wholeNumbers writes 4.0 and 1e0 as 4 and 1 where the contract requires a whole number.
 func wholeNumbers(op *Operation, q url.Values) (changed bool) {
 	for name, values := range q {
 		if p, ok := op.Query[name]; !ok || !p.Schema.Value.Type.Is("integer") {
 			continue
 		}
 		for i, v := range values {
-			if !json.Valid([]byte(v)) { // 0x1.8p4 is a number of Go
+			if !json.Valid([]byte(v)) { // Go would also read 0x1.8p4
 				continue
 			}
 			if whole, err := plainNumber(v); err == nil && whole != v {
@@ -147,7 +146,7 @@ func wholeNumbers(op *Operation, q url.Values) (changed bool) {
 	return changed
 }
 
-// queryFaults finds what the validator lets pass: unknown and repeated names.
+// queryFaults finds what the validator misses: unknown and repeated names.
 func queryFaults(op *Operation, q url.Values) []error {
 	var faults []error
 	for _, name := range slices.Sorted(maps.Keys(q)) {
@@ -163,7 +162,7 @@ func queryFaults(op *Operation, q url.Values) []error {
 	return faults
 }
 
-// formats are those of the answer, the default first: a table is answered as one.
+// formats are the formats of the answer, the default first: a table is answered with a table.
 func (r *Request) formats() []string {
 	if !r.Table {
 		return r.Operation.Formats
@@ -171,8 +170,8 @@ func (r *Request) formats() []string {
 	return append([]string{tableType}, slices.DeleteFunc(slices.Clone(r.Operation.Formats), func(f string) bool { return f == tableType })...)
 }
 
-// accepted is an Accept header in the letters of ours, without what it rules out: media
-// types are the same in any case, and a weight of 0 means not acceptable [RFC 9110, 8.3.1 and 12.4.2].
+// accepted is an Accept header in lower case, without the types it rules out: a weight of 0 means
+// not acceptable [RFC 9110, 8.3.1 and 12.4.2].
 func accepted(accept string) string {
 	ranges := strings.Split(strings.ToLower(accept), ",")
 	return strings.Join(slices.DeleteFunc(ranges, ruledOut.MatchString), ",")

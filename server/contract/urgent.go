@@ -18,9 +18,9 @@ import (
 // urgent are the operations that may bring a report of distress.
 var urgent = map[string]bool{"logEvent": true, "logReading": true}
 
-// takeUrgent is take, but for a report of something that went wrong it leaves out
-// what breaks the contract, and says so in LeftOut: it may be the only message
-// that animals in distress get through.
+// takeUrgent is take, but from a report of trouble it leaves out what breaks the contract, and
+// says so in LeftOut: the report may be the only message that gets through from animals in
+// distress.
 func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error) {
 	r := ctx.Request()
 	raw, err := io.ReadAll(http.MaxBytesReader(ctx.Response(), r.Body, maxBody))
@@ -30,7 +30,7 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 	r.Body = io.NopCloser(bytes.NewReader(raw))
 	var fields map[string]json.RawMessage
 	distress := json.Unmarshal(bytes.TrimPrefix(raw, []byte("\xef\xbb\xbf")), &fields) == nil && reports(fields)
-	if distress { // whatever its form is called
+	if distress { // whatever format it claims
 		r.Header.Set(echo.HeaderContentType, echo.MIMEApplicationJSON)
 	}
 	asked, refused := c.take(ctx, op)
@@ -44,21 +44,21 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 			return nil, refused
 		}
 		left = append(left, faults...)
-		if op.OperationID == "logEvent" && fields["event"] == nil { // distress, under a name that is none
+		if op.OperationID == "logEvent" && fields["event"] == nil { // distress reported without a known event
 			fields["event"] = json.RawMessage(`"` + followup.LookWrong + `"`)
 		}
-		body, err := json.Marshal(fields) // each of them once
+		body, err := json.Marshal(fields) // without repeated fields
 		if err != nil {
 			return nil, refused
 		}
 		r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
-		r.GetBody = nil // with which the validator would read the first body again
+		r.GetBody = nil // the validator would read the first body again with it
 	}
 	asked.LeftOut = left
 	return asked, nil
 }
 
-// reports reports whether a body reports an event or a sign of distress.
+// reports reports whether a body holds an event or a sign of distress.
 func reports(fields map[string]json.RawMessage) bool {
 	for _, name := range []string{"event", "behaviour"} {
 		var e followup.LogEntry
@@ -70,7 +70,7 @@ func reports(fields map[string]json.RawMessage) bool {
 	return false
 }
 
-// faultsOf lists what is wrong, each with its place; none where the error has none.
+// faultsOf lists what is wrong, each with its place; empty if the error has no places.
 func faultsOf(err error) []api.Fault {
 	var list Faults
 	var walk func(error)
@@ -95,7 +95,7 @@ func faultsOf(err error) []api.Fault {
 	return list.Told
 }
 
-// leaveOut takes what is wrong out of a request; false where nothing can be left out.
+// leaveOut takes what is wrong out of a request; false if nothing can be left out.
 func leaveOut(ctx echo.Context, fields map[string]json.RawMessage, faults []api.Fault) bool {
 	done := false
 	r, q := ctx.Request(), ctx.QueryParams()

@@ -9,8 +9,8 @@ import (
 	"unsafe"
 )
 
-// Inputs appends a request as an object of texts that can be sent again: quantities
-// as text, fields in the order of their names, nothing where nothing was given.
+// Inputs appends a request as an object of texts that can be sent again: quantities as text,
+// fields sorted by name, and nothing for fields that were not given.
 func Inputs(b []byte, request any) ([]byte, error) {
 	of := reflect.ValueOf(request)
 	if of.Kind() != reflect.Pointer {
@@ -46,7 +46,7 @@ func giverOf(t reflect.Type) giver {
 	return g
 }
 
-// always is a giver of what is always given.
+// always makes a giver of a value that is always given.
 func always(write writer) giver {
 	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) {
 		b, err := write(b, at)
@@ -54,7 +54,7 @@ func always(write writer) giver {
 	}
 }
 
-// giverLater is giverOf for a part of a type that may hold itself.
+// giverLater is giverOf for a part of a type that may contain itself.
 func giverLater(t reflect.Type) giver {
 	find := sync.OnceValue(func() giver { return giverOf(t) })
 	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) { return find()(b, at) }
@@ -93,7 +93,7 @@ func newGiver(t reflect.Type) giver {
 	return always(writerOf(t))
 }
 
-// giveAny gives what an interface holds.
+// giveAny appends what an interface holds.
 func giveAny(t reflect.Type) giver {
 	return func(b []byte, at unsafe.Pointer) ([]byte, bool, error) {
 		v := reflect.NewAt(t, at).Elem().Elem()
@@ -180,7 +180,7 @@ func givenFields(t reflect.Type) []givenField {
 	return fields
 }
 
-// collectGiven lists the fields with a name, those of embedded structs among them.
+// collectGiven lists the named fields, including those of embedded structs.
 func collectGiven(t reflect.Type, index []int, to *[]givenField) {
 	for i := range t.NumField() {
 		sf := t.Field(i)
@@ -198,7 +198,7 @@ func collectGiven(t reflect.Type, index []int, to *[]givenField) {
 	}
 }
 
-// kind is how a type says what it is.
+// kind is how the value of a type is written.
 type kind int
 
 const (

@@ -1,6 +1,5 @@
-// Package encode writes answers as JSON: numbers with twelve significant digits,
-// by code that is put together once for each type and appends to a buffer. All
-// else is as encoding/json has it.
+// Package encode writes answers as JSON with twelve significant digits. Its code is assembled once
+// for each type and appends to a buffer. In everything else it agrees with encoding/json.
 package encode
 
 import (
@@ -31,20 +30,21 @@ func JSON(b []byte, v any) ([]byte, error) {
 	return writerOf(of.Type())(b, here.UnsafePointer())
 }
 
-// writer appends the value of one type at an address. Going by addresses
-// spares what reflect.Value checks at every step, and writing JSON is the most that an
-// answer takes. It is safe as long as a writer is only given what it was made for: each
-// is made with those of its fields and elements, whose offsets and types come from reflect.
+// writer appends the value of one type at an address. Addresses avoid the checks that
+// reflect.Value makes at every step, and writing JSON is the largest part of an answer. This is
+// safe as long as a writer gets only the type it was made for: each is made from the writers of
+// its fields and elements, whose offsets and types come from reflect.
 type writer func(b []byte, at unsafe.Pointer) ([]byte, error)
 
-// seen makes a writer of one that goes by reflection.
+// seen makes a writer of a function that works by reflection.
 func seen(t reflect.Type, write func(b []byte, v reflect.Value) ([]byte, error)) writer {
 	return func(b []byte, at unsafe.Pointer) ([]byte, error) { return write(b, reflect.NewAt(t, at).Elem()) }
 }
 
 var writers sync.Map // of reflect.Type
 
-// writerOf returns the writer of a type, which a type that holds itself finds while it is made.
+// writerOf returns the writer of a type. A type that contains itself finds its writer while it is
+// being made.
 func writerOf(t reflect.Type) writer {
 	if w, ok := writers.Load(t); ok {
 		return w.(writer)
@@ -115,7 +115,7 @@ func newWriter(t reflect.Type) writer {
 	return seen(t, whole)
 }
 
-// whole leaves a value to encoding/json, and rounds the numbers in it.
+// whole leaves a value to encoding/json and then rounds the numbers in it.
 func whole(b []byte, v reflect.Value) ([]byte, error) {
 	text, err := json.Marshal(v.Addr().Interface())
 	if err != nil {
@@ -139,7 +139,7 @@ func marshaledText(b []byte, v reflect.Value) ([]byte, error) {
 	return Text(b, string(text)), err
 }
 
-// appendedText is marshaledText for a type that appends its text itself.
+// appendedText is marshaledText for a type that can append its text.
 func appendedText(b []byte, v reflect.Value) ([]byte, error) {
 	return appended(b, v.Addr().Interface().(encoding.TextAppender)) // an address takes no memory
 }
@@ -154,7 +154,7 @@ func appended(b []byte, of encoding.TextAppender) ([]byte, error) {
 	return append(b, '"'), err
 }
 
-// isPlain reports whether a text is written in JSON as it stands.
+// isPlain reports whether a text needs no escaping in JSON.
 func isPlain(text []byte) bool {
 	var found byte
 	for _, c := range text {
@@ -168,7 +168,7 @@ func isEstimate(t reflect.Type) bool {
 	return t.Kind() == reflect.Struct && t.PkgPath() == reflect.TypeFor[quantity.Measure]().PkgPath() && strings.HasPrefix(t.Name(), "Estimate[")
 }
 
-// estimateWriter writes what Estimate.MarshalJSON does, whose unit belongs to the type.
+// estimateWriter writes what Estimate.MarshalJSON does; the unit belongs to the type.
 func estimateWriter(t reflect.Type) writer {
 	unit := reflect.Zero(t).Interface().(interface{ Measure() quantity.Measure }).Measure().Unit
 	middle := append(Text([]byte(`,"unit":`), unit), `,"uncertainty":`...)
@@ -226,7 +226,7 @@ func listWriter(t reflect.Type) writer {
 		return func(b []byte, at unsafe.Pointer) ([]byte, error) { return list(b, at, t.Len()) }
 	}
 	return func(b []byte, at unsafe.Pointer) ([]byte, error) {
-		s := *(*[]struct{})(at) // a slice of whatever has its first element and its length at the same places
+		s := *(*[]struct{})(at) // any slice has its first element and its length at the same places
 		if s == nil {
 			return append(b, "null"...), nil
 		}

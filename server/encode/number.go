@@ -6,8 +6,8 @@ import (
 	"strconv"
 )
 
-// significant is how many digits a number of an answer has: as many as any
-// computer gives alike, and more than any instrument.
+// significant is how many digits a number in an answer has: as many as all computers agree on, and
+// more than any instrument shows.
 const significant = 12
 
 // Number appends a number as JSON, rounded to twelve significant digits.
@@ -50,10 +50,9 @@ func Number(b []byte, x float64) ([]byte, error) {
 	return place(b, digits[:end], exponent), nil
 }
 
-// rounded12 returns the digits of x > 0 and the exponent of the first of them, as strconv
-// does, whose way is the long one: they are those of the whole number next to x times a
-// power of ten, unless x lies so near the middle of two that the rounding of the product
-// might choose the other.
+// rounded12 returns the digits of x > 0 and the exponent of the first, as strconv does more
+// slowly. They are the digits of the whole number next to x times a power of ten, unless x lies so
+// near the middle of two that rounding the product might choose the other.
 func rounded12(x float64) (digits [significant]byte, exponent int, ok bool) {
 	const log2of18 = 78913 // the decimal logarithm of 2, times 2^18
 	e := int(math.Float64bits(x)>>52) - 1023
@@ -68,7 +67,7 @@ func rounded12(x float64) (digits [significant]byte, exponent int, ok bool) {
 	}
 	whole := uint64(scaled)
 	over := scaled - float64(whole)
-	if math.Abs(over-0.5) < 1e-3 { // the product is off by 6e-5 at the most
+	if math.Abs(over-0.5) < 1e-3 { // the product is off by at most 6e-5
 		return digits, 0, false
 	}
 	if over > 0.5 {
@@ -97,7 +96,7 @@ func timesPower(x float64, n int) (float64, bool) {
 	return x * powers[n], true
 }
 
-// exactPowers is up to where a power of ten is a float64.
+// exactPowers is the largest power of ten that is exactly a float64.
 const exactPowers = 22
 
 var powers = func() (of [exactPowers + 1]float64) {
@@ -116,8 +115,8 @@ var pairs = func() string {
 	return string(b)
 }()
 
-// place writes digits, the first of which stands for 10^exponent, as encoding/json
-// would: in full from 1e-6 to 1e21.
+// place writes digits, the first of which is worth 10^exponent, as encoding/json would: in full
+// from 1e-6 to 1e21.
 func place(b, digits []byte, exponent int) []byte {
 	switch n := len(digits); {
 	case exponent < -6 || exponent >= 21:

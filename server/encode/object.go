@@ -17,7 +17,7 @@ type field struct {
 	name    string
 	lead    []byte // "name":
 	write   writer
-	left    func(at unsafe.Pointer) bool // whether it is left out; nil where it never is
+	left    func(at unsafe.Pointer) bool // whether it is left out; nil if it never is
 	quoted  bool
 }
 
@@ -50,7 +50,7 @@ func structWriter(t reflect.Type) writer {
 	}
 }
 
-// in returns the address of the field in a struct; nil where it lies behind a nil pointer.
+// in returns the address of the field in a struct; nil if it is behind a nil pointer.
 func (f *field) in(at unsafe.Pointer) unsafe.Pointer {
 	for _, offset := range f.through {
 		if at = *(*unsafe.Pointer)(unsafe.Add(at, offset)); at == nil {
@@ -60,7 +60,7 @@ func (f *field) in(at unsafe.Pointer) unsafe.Pointer {
 	return unsafe.Add(at, f.offset)
 }
 
-// place finds where a field is whose index is known.
+// place finds the offset of a field from its index.
 func (f *field) place(t reflect.Type) {
 	for _, i := range f.index {
 		if t.Kind() == reflect.Pointer {
@@ -139,8 +139,8 @@ func has(options, option string) bool {
 	return false
 }
 
-// dominant reports whether a field is the one written of all that share its name:
-// the one least deep, of several the only one with a tag.
+// dominant reports whether a field is the one written among those that share its name: the least
+// deep one, and of several the only one with a tag.
 func dominant(all []field, i int) bool {
 	for j, other := range all {
 		if j == i || other.name != all[i].name {
@@ -154,7 +154,7 @@ func dominant(all []field, i int) bool {
 	return true
 }
 
-// leftOut reports whether a field with these options is left out; nil where it never is.
+// leftOut returns when a field with these options is left out; nil if it never is.
 func leftOut(t reflect.Type, options string) func(at unsafe.Pointer) bool {
 	omitEmpty, omitZero := has(options, "omitempty"), has(options, "omitzero")
 	switch {
@@ -177,7 +177,7 @@ func leftOut(t reflect.Type, options string) func(at unsafe.Pointer) bool {
 	}
 }
 
-// empty is what omitempty leaves out.
+// empty reports what omitempty leaves out.
 func empty(v reflect.Value) bool {
 	switch v.Kind() {
 	case reflect.Array, reflect.Map, reflect.Slice, reflect.String:
@@ -190,8 +190,8 @@ func empty(v reflect.Value) bool {
 	return false
 }
 
-// Field returns the field that an object of JSON would have under a name; false if
-// it would have none, or null.
+// Field returns the field that the JSON of v would have under a name; false if there would be
+// none, or null.
 func Field(v any, name string) (any, bool) {
 	of := reflect.ValueOf(v)
 	for of.Kind() == reflect.Pointer && !of.IsNil() {

@@ -9,7 +9,7 @@ import (
 // Text appends a string as JSON.
 func Text(b []byte, s string) []byte { return append(within(append(b, '"'), s), '"') }
 
-// Lines appends strings as one of JSON, each on a line of its own.
+// Lines appends strings as one JSON string, each on its own line.
 func Lines(b []byte, lines []string) []byte {
 	b = append(b, '"')
 	for i, line := range lines {
@@ -21,7 +21,7 @@ func Lines(b []byte, lines []string) []byte {
 	return append(b, '"')
 }
 
-// within appends a string as it stands between the quotes of JSON.
+// within appends a string without its quotes.
 func within(b []byte, s string) []byte {
 	var found byte
 	for i := range len(s) {
@@ -33,13 +33,13 @@ func within(b []byte, s string) []byte {
 	return escaped(b, s)
 }
 
-// plainness says of each byte whether it is written as it stands; 0 says that it is.
+// plainness says of each byte how it is escaped; 0 means not at all.
 var plainness = func() (of [256]byte) {
 	for c := range of {
 		switch {
 		case c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&':
 			of[c] = escape
-		case byte(c) == "\u2028"[0]: // two line ends that are escaped begin with it, among other signs
+		case byte(c) == "\u2028"[0]: // two line separators that are escaped begin with it, among other characters
 			of[c] = perhaps
 		case c >= utf8.RuneSelf:
 			of[c] = ofSeveral
@@ -54,7 +54,7 @@ const (
 	ofSeveral             // one of the bytes of a letter
 )
 
-// escaped is within for a string that is not plain; encoding/json escapes the same.
+// escaped is within for a string that is not plain; it escapes what encoding/json escapes.
 func escaped(b []byte, s string) []byte {
 	from := 0
 	for i, r := range s {

@@ -14,8 +14,8 @@ import (
 	"strings"
 )
 
-// Backup copies a SQLite database, as it is at one moment, into a new file, while
-// others go on reading and writing it.
+// Backup copies a SQLite database, as it is at one moment, into a new file while others go on
+// reading and writing.
 func Backup(ctx context.Context, address, to string) error {
 	if IsPostgres(address) {
 		return errors.New("back up PostgreSQL with its own pg_dump, or export the transfers")
@@ -38,8 +38,7 @@ func Backup(ctx context.Context, address, to string) error {
 	return nil
 }
 
-// whole makes a file that is there only once all of it is on the disk. A file that
-// is there is left as it is.
+// whole makes a file that appears only once all of it is on disk. An existing file is left alone.
 func whole(to string, write func(part string) error) error {
 	if _, err := os.Lstat(to); !errors.Is(err, fs.ErrNotExist) {
 		return errors.Join(err, fs.ErrExist)
@@ -76,7 +75,7 @@ func finish(part, to string, write func(string) error) error {
 	return nil
 }
 
-// storedRow is a transfer as it is stored, in a line of an export.
+// storedRow is a transfer as it is stored, one line of an export.
 type storedRow struct {
 	ID        string          `json:"id"`
 	KeyHash   []byte          `json:"key_hash"`
@@ -93,15 +92,15 @@ type storedRow struct {
 
 const rowColumns = "id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told, plans"
 
-// exported is the last line of an export, without which it is not whole.
+// exported is the last line of an export; without it the export is incomplete.
 type exported struct {
 	Schema    int  `json:"schema"`
 	Transfers *int `json:"transfers"`
 }
 
-// Export writes every saved transfer, as it is at one moment, as JSON Lines: one row a
-// line, then one that counts them. The keys of the transfers are not in it, only what
-// recognises them. A row that is damaged is left out and named in the error.
+// Export writes every saved transfer, as it is at one moment, as JSON Lines: one row a line, then
+// one line that counts them. The keys of the transfers are not in it, only their hashes. A damaged
+// row is left out and named in the error.
 func (db *DB) Export(ctx context.Context, to io.Writer) (int, error) {
 	n, damaged := 0, error(nil)
 	out := bufio.NewWriter(to)
@@ -134,14 +133,14 @@ func validLines(text string) bool {
 	return true
 }
 
-// eachRow reads all transfers by one statement, which sees them as they are when it begins.
+// eachRow reads all transfers with one statement, which sees them as they are when it begins.
 func (db *DB) eachRow(ctx context.Context, f func(storedRow) error) error {
 	conn, err := db.read.Conn(ctx)
 	if err != nil {
 		return err
 	}
 	defer conn.Close()
-	if db.postgres { // for as long as it takes
+	if db.postgres { // however long it takes
 		if _, err := conn.ExecContext(ctx, "SET statement_timeout = 0"); err != nil {
 			return err
 		}
@@ -165,8 +164,8 @@ func (db *DB) eachRow(ctx context.Context, f func(storedRow) error) error {
 	return rows.Err()
 }
 
-// Import adds the transfers of an export, all or none, and returns how many it added and
-// how many were there already, which stay as they are.
+// Import adds the transfers of an export, all or none, and returns how many it added and how many
+// were already there. Those stay as they are.
 func (db *DB) Import(ctx context.Context, from io.Reader) (added, there int, err error) {
 	schema, err := db.schema(ctx)
 	if err != nil {
@@ -219,9 +218,9 @@ func insertRow(ctx context.Context, tx *sql.Tx, r storedRow) error {
 		r.ID, r.KeyHash, r.Salt, r.RetryHash, r.BodyHash, r.CreatedAt, r.ExpiresAt, r.Version, string(r.Value), string(r.Told), r.Plans))
 }
 
-// ExportFile writes an export of a database, which is only read, into a new file.
+// ExportFile writes an export of a database, which it only reads, into a new file.
 func ExportFile(ctx context.Context, address, to string) (n int, err error) {
-	if _, err := os.Stat(address); err != nil && !IsPostgres(address) { // it is not to be made
+	if _, err := os.Stat(address); err != nil && !IsPostgres(address) { // it must not be created
 		return 0, fmt.Errorf("export: %w", err)
 	}
 	db, err := connect(address)

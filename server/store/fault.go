@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// What keeps the database from answering. Each passes when the cause is mended.
+// Why the database does not answer. Each passes once the cause is mended.
 var (
 	ErrMany   = errors.New("as many transfers are kept as may be")
 	ErrFull   = errors.New("the disk is full")
@@ -17,15 +17,14 @@ var (
 	ErrBroken = errors.New("the database file cannot be read or written")
 )
 
-// patience is how long an answer waits for the database, pingPatience how long the
-// probe does, which must not wait as long as what asks for it.
+// patience is how long an answer waits for the database; pingPatience is how long the probe does,
+// which must be shorter than whoever asks for the probe would wait.
 const (
 	patience     = 5 * time.Second
 	pingPatience = 800 * time.Millisecond
 )
 
-// fault names the cause of an error where it lies in the database and not in
-// what it was asked.
+// fault names the cause of an error if it lies in the database and not in the request.
 func fault(ctx context.Context, err error) error {
 	if err == nil {
 		return nil
@@ -44,8 +43,8 @@ func fault(ctx context.Context, err error) error {
 	return err
 }
 
-// change runs f in one transaction within the time that an answer may wait, and
-// remembers whether the database could be written.
+// change runs f in one transaction, within the time that an answer may wait, and remembers whether
+// the database could be written.
 func (db *DB) change(ctx context.Context, act string, f func(context.Context, *sql.Tx) error) error {
 	return db.changeWithin(ctx, act, patience, f)
 }
@@ -65,8 +64,8 @@ func (db *DB) changeWithin(ctx context.Context, act string, wait time.Duration, 
 	return err
 }
 
-// Limit sets how large the file of SQLite may become; more is as if the disk were
-// full. The room of PostgreSQL is bounded on its own machine.
+// Limit sets how large SQLite's file may become; more counts as a full disk. PostgreSQL's space is
+// limited on its own machine.
 func (db *DB) Limit(ctx context.Context, bytes int64) error {
 	if db.postgres {
 		return nil
@@ -81,11 +80,11 @@ func (db *DB) Limit(ctx context.Context, bytes int64) error {
 	return nil
 }
 
-// probe is what Ping writes to find out whether there is room again.
+// probe is how many bytes Ping writes to find out whether there is room again.
 const probe = 64 << 10
 
-// Ping says whether the database answers. Where the last change failed it also
-// tries to write, and says why it cannot.
+// Ping reports whether the database answers. If the last change failed it also tries to write, and
+// says why it cannot.
 func (db *DB) Ping(ctx context.Context) error {
 	within, cancel := context.WithTimeout(ctx, pingPatience)
 	defer cancel()

@@ -8,7 +8,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// index finds taxa by what a person types. It is built once and only read.
+// index finds taxa by what a person types. It is built once and then only read.
 type index struct {
 	taxa   []tolerance.Taxon // by id
 	byID   map[string]int
@@ -90,5 +90,5 @@ func (x *index) add(n name) {
 	}
 }
 
-// longName is from how many letters on a name says enough without its "fish".
+// longName is the length, in letters, from which a name is clear without its "fish".
 const longName = 10

@@ -14,28 +14,28 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// Kept is what a transfer is made of, as it is stored.
+// Kept is what is stored of a transfer.
 type Kept struct {
 	Request transfer.Request `json:"request"`
 	Legs    []followup.Leg   `json:"legs"`
 	Log     []Logged         `json:"log"`
 	Note    string           `json:"note,omitempty"`
 	End     *time.Time       `json:"end,omitempty"`
-	Called  bool             `json:"called_off,omitempty"` // ended without the animals being over
+	Called  bool             `json:"called_off,omitempty"` // ended without the animals in the new water
 	Helper  []byte           `json:"helper,omitempty"`     // SHA-256 of the key of a helper
 	Told    *Told            `json:"-"`                    // in a column of its own
 
 	read []planRead // of the legs
 }
 
-// planRead is the plan of a leg, and the line that it was read from: it is written again
-// as long as the plan is the same one.
+// planRead is the plan of a leg and the line it was read from, which is written again as long as
+// the plan is the same.
 type planRead struct {
 	plan *transfer.Plan
 	line string
 }
 
-// columns are the values of a transfer as they are stored.
+// columns are the values of a transfer in the order they are stored.
 func (k Kept) columns() (value, plans, told string, err error) {
 	lines := make([]string, len(k.Legs))
 	legs := slices.Clone(k.Legs)
@@ -88,13 +88,13 @@ func (db *DB) kept(value []byte, lines string) (k Kept, err error) {
 	return k, nil
 }
 
-// Logged is an entry of the log, and how it was sent.
+// Logged is an entry of the log and how it was sent.
 type Logged struct {
 	Entry followup.LogEntry `json:"entry"`
 	Sent  *Sent             `json:"sent,omitempty"` // nil without an idempotency key
 }
 
-// Sent reports whether something was sent before: hashes of its idempotency key and of its body.
+// Sent recognises what was sent before: hashes of an idempotency key and of its body.
 type Sent struct {
 	Retry []byte `json:"retry"`
 	Body  []byte `json:"body"`
@@ -109,8 +109,8 @@ func NewSent(retry string, body []byte) *Sent {
 	return &Sent{key[:], content[:]}
 }
 
-// Before reports whether this was sent before, and fails with ErrRetry if another
-// body came with its idempotency key then.
+// Before reports whether this was sent before. It fails with ErrRetry if the idempotency key came
+// with another body then.
 func (s *Sent) Before(other *Sent) (bool, error) {
 	if s == nil || other == nil || !bytes.Equal(s.Retry, other.Retry) {
 		return false, nil

@@ -13,16 +13,15 @@ import (
 	"github.com/pressly/goose/v3/database"
 )
 
-// The scripts are the same for both engines: types have the names that PostgreSQL
-// knows, and SQLite takes any. Their numbers have no gap, and what was released
-// is never changed.
+// The scripts are the same for both engines: types have names that PostgreSQL knows, and SQLite
+// accepts any. Their numbers have no gap, and a released script never changes.
 //
 //go:embed migrations/*.sql
 var migrations embed.FS
 
-// migrate runs the migrations that the database has not seen, each whole or not at
-// all. A database of a newer program is refused, and so is one that this program would
-// change the plans of; either stays as it was.
+// migrate runs the migrations the database has not seen, each whole or not at all. It refuses a
+// database of a newer program, and one whose plans this program would change; either stays as it
+// was.
 func (db *DB) migrate(ctx context.Context) error {
 	scripts, err := fs.Sub(migrations, "migrations")
 	if err != nil {
@@ -43,7 +42,7 @@ func (db *DB) migrate(ctx context.Context) error {
 		before := have
 		_, failed := runner.UpByOne(ctx)
 		if have, err = db.schema(ctx); err != nil || failed == nil || have > before {
-			continue // where another program that started at the same time did it, all is well too
+			continue // another program that started at the same time may have done it
 		}
 		if failed = fault(ctx, failed); !errors.Is(failed, ErrBusy) || tries > busyTries {
 			return fmt.Errorf("migration %d: %w", have+1, failed)
@@ -59,7 +58,7 @@ func (db *DB) migrate(ctx context.Context) error {
 	return nil
 }
 
-// schema is the version of the schema of a database; 0 where it is new.
+// schema is the version of a database's schema; 0 if it is new.
 func (db *DB) schema(ctx context.Context) (version int, err error) {
 	err = db.tx(ctx, func(tx *sql.Tx) error {
 		if err := (versions{}).CreateVersionTable(ctx, tx); err != nil {
@@ -70,8 +69,8 @@ func (db *DB) schema(ctx context.Context) (version int, err error) {
 	return version, fault(ctx, err)
 }
 
-// versions lets the library keep its account in the table that the first release
-// made, so that every release knows what a later one did.
+// versions makes the library keep its account in the table that the first release made, so that
+// every release knows what a later one did.
 type versions struct{}
 
 func (versions) Tablename() string { return "schema_version" }

@@ -9,21 +9,21 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// name is one name of a taxon, as the index has it.
+// name is one name of a taxon in the index.
 type name struct {
 	taxon   int
 	text    string   // as people write it
 	words   []string // in lower case and the singular
 	key     string   // the words without blanks, so that "bumble bee" is "bumblebee"
-	letters uint32   // that its key has
-	shared  bool     // others are called so, too: it picks nobody
-	loose   bool     // the trade or a place calls it so, by a qualifier that is not "part"
-	usual   bool     // it picks its species though names of others end in it
+	letters uint32   // letters of the key
+	shared  bool     // others have this name too, so it identifies nobody
+	loose   bool     // used by the trade or in one place, by a qualifier that is not "part"
+	usual   bool     // it identifies its species though other species' names end with it
 	latin   bool
 	german  bool
 }
 
-// qualifier is what the table writes behind a name to say how it is used.
+// qualifier is what the table writes after a name to say how it is used.
 var qualifier = regexp.MustCompile(` \(([^)]*)\)$`)
 
 // namesOf returns every name of a taxon.
@@ -58,8 +58,8 @@ func namesOf(taxon int, t tolerance.Taxon) []name {
 	return all
 }
 
-// endsWith says that a name ends in some words, which then are what it is at
-// heart: "sailfin molly" is a molly, though "guppy grass" is no guppy.
+// endsWith reports whether a name ends with some words, which are then its kind: "sailfin molly"
+// is a molly, though "guppy grass" is no guppy.
 func (n name) endsWith(words []string) bool {
 	if len(n.words) <= len(words) {
 		return false
@@ -72,7 +72,7 @@ func (n name) endsWith(words []string) bool {
 	return true
 }
 
-// begun counts the words that only begin one of the name.
+// begun counts the words that are only the beginning of one in the name.
 func (n name) begun(words []string) (count int) {
 	for _, q := range words {
 		if !slices.Contains(n.words, q) {
@@ -82,13 +82,13 @@ func (n name) begun(words []string) (count int) {
 	return count
 }
 
-// shortestStart is how many letters it takes to begin a word.
+// shortestStart is how many letters a beginning needs.
 const shortestStart = 3
 
 //go:embed species/lexicon.txt
 var lexiconText string
 
-// lexicon holds the words that are spelled as meant.
+// lexicon holds words that are spelled as meant.
 var lexicon = func() map[string]bool {
 	words := map[string]bool{}
 	for line := range strings.Lines(lexiconText) {

@@ -11,17 +11,16 @@ import (
 // planBytes is how many bytes of stored plans are remembered.
 const planBytes = 8 << 20
 
-// plans remembers plans by the lines that they were stored as. To read one takes longer
-// than all else that an entry in a log asks for, and each entry asks for the same one.
-// The half that was not asked for goes first.
+// plans remembers plans by the lines they were stored as. Reading one takes longer than everything
+// else about an entry in a log, and each entry needs the same one. The half that was not used goes
+// first.
 type plans struct {
 	mu         sync.Mutex
 	young, old map[string]*transfer.Plan
 	size       int // of young
 }
 
-// read reads a plan, as a copy of its own for whoever asks: what is said in it is filled
-// in for each answer.
+// read reads a plan, as a new copy for each caller: its sentences are filled in for each answer.
 func (p *plans) read(line string) (*transfer.Plan, error) {
 	plan := p.known(line)
 	if plan == nil {
@@ -61,8 +60,8 @@ func (p *plans) add(line string, plan *transfer.Plan) {
 	p.young[line] = plan
 }
 
-// copied is a copy of all that can be changed through a value. What lies in an interface,
-// and fields of other packages that are not exported, are shared: nobody changes those.
+// copied is a copy of everything that can be changed through a value. Values in interfaces, and
+// unexported fields of other packages, are shared: nobody changes those.
 func copied(v reflect.Value) reflect.Value {
 	if !changeable(v.Type()) {
 		return v

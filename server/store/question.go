@@ -2,10 +2,9 @@ package store
 
 import "slices"
 
-// asked returns which words of a query are the name in it, as in "what salinity
-// for a figure 8 puffer": the longest run that somebody is called by with nothing
-// but words of a question around it. Where there is none, such words are taken off
-// both ends unless they are words of names.
+// asked returns which words of a query are the name in it, as in "what salinity for a figure 8
+// puffer": the longest run of words that is a name, with nothing but words of a question around
+// it. If there is none, such words are taken off both ends unless they are words of names.
 func (x *index) asked(query []string) (from, to int) {
 	lead, trail := 0, 0
 	for lead < len(query) && (question[query[lead]] || waters[query[lead]]) {
@@ -17,7 +16,7 @@ func (x *index) asked(query []string) (from, to int) {
 	asks := slices.ContainsFunc(query, func(w string) bool { return question[w] })
 	for size := len(query); size > 0; size-- {
 		for from := max(0, len(query)-trail-size); from <= lead && from+size <= len(query); from++ {
-			// A "marine betta" is no betta: what stands right before a name is part of it.
+			// A "marine betta" is not a betta: the word right before a name is part of it.
 			if from > 0 && !question[query[from-1]] || from+size < len(query) && !asks {
 				continue
 			}
@@ -38,7 +37,7 @@ func (x *index) asked(query []string) (from, to int) {
 	return from, to
 }
 
-// knows says that a word is one of a name.
+// knows reports whether a word occurs in a name.
 func (x *index) knows(w string) bool {
 	_, ok := x.known[w]
 	return ok
@@ -50,7 +49,7 @@ var question = wordSet(`what which how much is are be the a an and or for of in 
 	wie viel wieviel braucht brauchen brauche der die das den dem ein eine einen einem darf duerfen kann koennen koennte soll sollte muss
 	ich mein meine meinen ins im mit fuer und oder ist sind welche welcher welchen welches halten leben lebt kommt gehoert salz salzgehalt dichte`)
 
-// waters hold what people say of the water beside a name.
+// waters hold what people say about the water next to a name.
 var waters = wordSet(`water fresh freshwater salt saltwater brackish marine sea seawater aquarium fish
 	wasser suesswasser salzwasser brackwasser meerwasser meer becken`)
 
@@ -62,8 +61,7 @@ func wordSet(text string) map[string]bool {
 	return words
 }
 
-// compounds writes as one word what is one in a name of the table: "archer fish" is
-// an archerfish.
+// compounds joins words that are one word in a name of the table: "archer fish" is an archerfish.
 func (x *index) compounds(words []string) []string {
 	var joined []string // nil while nothing was joined
 	for i := 0; i < len(words); i++ {
@@ -84,8 +82,8 @@ func (x *index) compounds(words []string) []string {
 	return joined
 }
 
-// germanKey joins words without the endings that German adjectives have before the
-// last: "Grüne Kugelfisch" is a "Grüner Kugelfisch".
+// germanKey joins words, without the endings of German adjectives before the last: "Grüne
+// Kugelfisch" is a "Grüner Kugelfisch".
 func germanKey(words []string) string {
 	key := ""
 	for _, w := range words[:len(words)-1] {

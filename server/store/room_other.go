@@ -2,5 +2,5 @@
 
 package store
 
-// roomIn does not know how many bytes may still be written in a folder.
+// roomIn does not know how many bytes can still be written in a folder.
 func roomIn(string) (bytes uint64, known bool) { return 0, false }

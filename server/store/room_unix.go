@@ -4,7 +4,7 @@ package store
 
 import "syscall"
 
-// roomIn is how many bytes this program may still write in a folder.
+// roomIn is how many bytes this program can still write in a folder.
 func roomIn(folder string) (bytes uint64, known bool) {
 	var s syscall.Statfs_t
 	if err := syscall.Statfs(folder, &s); err != nil {

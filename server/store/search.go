@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// match says how a text is understood. It never guesses: a name picks a species
-// only if it is one of that species and not also what others are called.
+// match says how a text is understood. It never guesses: a name identifies a species only if no
+// other species has it.
 func (x *index) match(text string) Match {
 	query := split(text)
 	from, to := x.asked(query)
@@ -52,7 +52,7 @@ func (x *index) match(text string) Match {
 	return m
 }
 
-// askedText is what was looked for, as it was typed.
+// askedText is what was looked for, as typed.
 func askedText(text string, from, to, all int) string {
 	if words := typed(text); to-from < all && len(words) == all {
 		return strings.Join(words[from:to], " ")
@@ -60,8 +60,8 @@ func askedText(text string, from, to, all int) string {
 	return strings.TrimSpace(text)
 }
 
-// offerCalled offers those that are called by the words, before them those that
-// only the trade or a place calls so, the species whose names end in the words.
+// offerCalled offers the species named by the words; if only the trade or one place uses that
+// name, the species whose names end with the words come first.
 func (x *index) offerCalled(m *Match, names []int, words []string) {
 	loose := func(n int) bool { return x.names[n].loose }
 	x.offer(m, slices.DeleteFunc(slices.Clone(names), loose))
@@ -71,9 +71,9 @@ func (x *index) offerCalled(m *Match, names []int, words []string) {
 	x.offer(m, names)
 }
 
-// called returns the names that the words are, as a whole: by the same letters,
-// by the initial of a genus, but for a "fish" at the end, or for the endings of
-// German adjectives; and the words by which they are.
+// called returns the names that the words are as a whole: with the same letters, with the initial
+// of a genus, without a "fish" at the end, or without the endings of German adjectives; and the
+// words that matched.
 func (x *index) called(words []string) (names []int, by []string) {
 	if len(words) == 0 {
 		return nil, nil
@@ -101,8 +101,7 @@ func (x *index) called(words []string) (names []int, by []string) {
 	return nil, nil
 }
 
-// cutFish takes a "fish" off the end of the words; nil where there is none, or too
-// little is left.
+// cutFish takes a "fish" off the end of the words; nil if there is none, or if too little is left.
 func cutFish(words []string) []string {
 	last := words[len(words)-1]
 	short, cut := strings.CutSuffix(last, "fish")
@@ -117,9 +116,9 @@ func cutFish(words []string) []string {
 	return append(slices.Clone(words[:len(words)-1]), short)
 }
 
-// partly returns the names that the words are part of: first those that end in
-// them, which then are what they name. What is spelled as meant and is found only
-// inside a name of one species is no part of it: a turtle snail is no turtle.
+// partly returns the names that the words are part of, beginning with those that end with them. A
+// word spelled as meant and found only inside a name of one species is not part of it: a turtle
+// snail is no turtle.
 func (x *index) partly(words []string) []int {
 	found := x.ending(words)
 	if bare := cutFish(words); len(bare) > 0 {
@@ -137,10 +136,10 @@ func (x *index) partly(words []string) []int {
 	return found
 }
 
-// kindWords are put behind a name that says as much without them.
+// kindWords end names that are as clear without them.
 var kindWords = map[string]bool{"eel": true, "snail": true}
 
-// alone says that names are of one species, and what no other is called.
+// alone reports whether names belong to one species and no other has them.
 func (x *index) alone(names []int, words []string) bool {
 	taxon, usual := x.names[names[0]].taxon, false
 	for _, n := range names {
@@ -152,7 +151,7 @@ func (x *index) alone(names []int, words []string) bool {
 	return usual || !slices.ContainsFunc(x.ending(words), func(n int) bool { return x.names[n].taxon != taxon })
 }
 
-// ending returns the common names that end in the words.
+// ending returns the common names that end with the words.
 func (x *index) ending(words []string) []int {
 	last, ok := x.known[words[len(words)-1]]
 	if !ok {
@@ -161,8 +160,8 @@ func (x *index) ending(words []string) []int {
 	return slices.DeleteFunc(slices.Clone(x.words[last].names), func(n int) bool { return x.names[n].latin || !x.names[n].endsWith(words) })
 }
 
-// holding returns the names that hold all words, or words that they begin; those
-// with the fewest others first.
+// holding returns the names that hold all words, or words beginning with them; those with the
+// fewest other words first.
 func (x *index) holding(words []string) []int {
 	var found []int
 	held := make([]uint8, len(x.names)) // how many of the words each name has
@@ -187,8 +186,8 @@ func (x *index) holding(words []string) []int {
 	return found
 }
 
-// begunBy returns the words that a text is, or begins. What is spelled as meant
-// begins no other word, but for the same with a "fish" behind it.
+// begunBy returns the words that a text is, or begins. A word spelled as meant begins no other,
+// except itself with "fish" after it.
 func (x *index) begunBy(text string) []word {
 	from, same := slices.BinarySearchFunc(x.words, text, func(w word, t string) int { return cmp.Compare(w.text, t) })
 	to := from

@@ -21,7 +21,7 @@ var (
 	sourcesCSV []byte
 )
 
-// dataDate is the month of the last edit of the species table.
+// dataDate is the month in which the species table was last edited.
 const dataDate = "2026.11"
 
 // DataVersion names the edition of the embedded species table: the month of
@@ -33,19 +33,19 @@ func DataVersion() string {
 	return dataDate + "-" + hex.EncodeToString(h.Sum(nil))[:6]
 }
 
-// tableDigest is of the values of the embedded table, as this program writes them: to
-// write half a megabyte at each start only to find it unchanged would take longer than
-// all else. A test holds it.
+// tableDigest is the digest of the embedded table as this program writes it: writing half a
+// megabyte at each start, only to find it unchanged, would take longer than everything else. A
+// test holds it.
 const tableDigest = "1753ef47067c964b8f7f25c3ecf2317b3769e8c375a3802bd21cc9c7d0badcf1"
 
-// edition is a species table, with what names its content and how that is written.
+// edition is a species table, with the name of its content and how it is written.
 type edition struct {
 	version, digest string
 	taxa            []tolerance.Taxon
 }
 
-// readEdition reads the embedded species table, and the operator's own entries where
-// files of them are named.
+// readEdition reads the embedded species table and the operator's own entries, if files of them
+// are named.
 func readEdition(supplements []string) (edition, error) {
 	taxa, err := readTable(bytes.NewReader(speciesCSV), bytes.NewReader(sourcesCSV))
 	if err != nil {
@@ -89,14 +89,14 @@ func digestOf(values [][]byte) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// DataVersion names the edition that this database answers from: that of the
-// embedded table, and a short hash of the operator's own entries.
+// DataVersion names the edition that this database answers from: that of the embedded table, and a
+// short hash of the operator's own entries.
 func (db *DB) DataVersion() string { return db.version }
 
-// seed stores an edition, all or nothing, unless that very one is there. The digest is
-// of the values as they are written, so that a program that writes the same table in
-// another shape stores it again. It is for those who look into the database: this
-// program answers from what it read.
+// seed stores an edition, all or nothing, unless it is already there. The digest covers the values
+// as they are written, so a program that writes the same table in another form stores it again.
+// The stored table is for people who look into the database: this program answers from what it
+// read.
 func (db *DB) seed(ctx context.Context, species edition) error {
 	return db.tx(ctx, func(tx *sql.Tx) error {
 		var haveVersion, haveDigest string

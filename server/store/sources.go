@@ -14,10 +14,10 @@ var sourceColumns = []string{"key", "short_name", "citation", "year", "url_or_do
 // source is one row of sources.csv.
 type source struct {
 	tolerance.Source
-	read bool // somebody saw it; otherwise what is cited from it is recalled
+	read bool // somebody read it; otherwise what is cited from it is recalled
 }
 
-// readSources reads a bibliography and adds it to one that is there, by key.
+// readSources reads a bibliography and adds it to an existing one, by key.
 func readSources(file string, from io.Reader, known map[string]source) (map[string]source, error) {
 	byKey := maps.Clone(known)
 	err := records(file, from, sourceColumns, func(r row) {
@@ -25,7 +25,7 @@ func readSources(file string, from io.Reader, known map[string]source) (map[stri
 			Source: tolerance.Source{Key: r.text("key"), Short: r.cells["short_name"], Citation: r.text("citation"), URL: r.cells["url_or_doi"]},
 			read:   r.oneOf("seen", "yes", "no") == "yes",
 		}
-		if s.Short == "" { // a table of an older program
+		if s.Short == "" { // the table of an older program
 			s.Short = s.Key
 		}
 		if s.read {
@@ -49,7 +49,7 @@ func readSources(file string, from io.Reader, known map[string]source) (map[stri
 	return byKey, err
 }
 
-// flagSource is whose flags and listings a row carries without naming a source beside each.
+// flagSource is the source of flags and listings, which name none of their own.
 const flagSource = "FB2018"
 
 // flags returns the source of the flags.
@@ -61,8 +61,8 @@ func (r row) flags(sources map[string]source) *tolerance.Source {
 	return &s.Source
 }
 
-// cite returns the source that a cell names, nil for an empty one. A key may
-// be followed by a colon and the place in the source.
+// cite returns the source that a cell names, nil if it is empty. A colon and the place in the
+// source may follow the key.
 func (r row) cite(column string, sources map[string]source) (cited *tolerance.Source, read bool) {
 	full := r.cells[column]
 	if full == "" {

@@ -17,7 +17,7 @@ type Query struct {
 	Group     tolerance.Group                               // empty: any
 	Family    string                                        // scientific, in any case; empty: any
 	LivesAt   *quantity.Estimate[quantity.AbsoluteSalinity] // some stage prefers or tolerates it
-	KeepsWith []tolerance.Member                            // whose company some stage can join
+	KeepsWith []tolerance.Member                            // whose company at least one stage can join
 	Sort      Sort
 	Limit     int // zero: no limit
 	Offset    int
@@ -42,13 +42,12 @@ type Page struct {
 	Offset  int                 `json:"offset"`
 	// Match is how the text was understood; nil without one.
 	Match *Match `json:"match,omitempty"`
-	// Near are those whose names have something in common with one that is not
-	// in the table.
+	// Near are species whose names have something in common with one that is not in the table.
 	Near []Candidate `json:"near"`
-	// NearMisses are Near, and the candidates of a spelling: deprecated.
+	// NearMisses are Near, and the candidates of a spelling. Deprecated.
 	NearMisses []NearMiss `json:"near_misses"`
 	Facets     Facets     `json:"facets"`
-	// Only is the species that the text is a name of; nil where it is of none, or of several.
+	// Only is the species that the text names; nil if it names none, or several.
 	Only *tolerance.Taxon `json:"-"`
 }
 
@@ -58,7 +57,7 @@ type NearMiss struct {
 	Name string `json:"name"`
 }
 
-// Facets count the species found, on all pages, for the filter boxes of a site.
+// Facets count the species found on all pages, for the filters of a site.
 type Facets struct {
 	Group            []Facet `json:"group"`
 	Family           []Facet `json:"family"`
@@ -71,7 +70,7 @@ type Facet struct {
 	Count int    `json:"count"`
 }
 
-// Species returns a page of the species that a query selects.
+// Species returns one page of the species that a query selects.
 func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	if err := ctx.Err(); err != nil {
 		return Page{}, err
@@ -106,9 +105,9 @@ func (db *DB) Species(ctx context.Context, q Query) (Page, error) {
 	return p, nil
 }
 
-// meant returns the species that a text may mean, all for none, and notes on
-// the page how it was understood. What is only near in spelling is not among
-// them: nobody has said that it is meant.
+// meant returns the species that a text may mean, all of them if it is empty, and notes on the
+// page how it was understood. Names that are only similar in spelling do not count: nobody has
+// said that they are meant.
 func (x *index) meant(text string, p *Page) []*tolerance.Taxon {
 	var found []*tolerance.Taxon
 	if text == "" {
@@ -136,7 +135,7 @@ func (x *index) meant(text string, p *Page) []*tolerance.Taxon {
 	return nil
 }
 
-// sort puts species in order; equals stay in the order they come.
+// sort puts species in order; equals keep their order.
 func (s Sort) sort(list []*tolerance.Taxon) {
 	by := map[Sort]func(a, b *tolerance.Taxon) int{
 		ByScientificName: func(a, b *tolerance.Taxon) int { return cmp.Compare(a.ScientificName, b.ScientificName) },
@@ -151,7 +150,7 @@ func (s Sort) sort(list []*tolerance.Taxon) {
 	}
 }
 
-// sizeOf is the largest length on record; one that is not known is beyond all.
+// sizeOf is the largest length on record; an unknown one sorts last.
 func sizeOf(t *tolerance.Taxon) float64 {
 	l := t.Longest()
 	if l == nil {
@@ -160,7 +159,7 @@ func sizeOf(t *tolerance.Taxon) float64 {
 	return float64(l.Length.Value)
 }
 
-// facetsOf counts what the species have, the most frequent first.
+// facetsOf counts the values of the species, most frequent first.
 func facetsOf(list []*tolerance.Taxon) Facets {
 	group, family, class := map[string]int{}, map[string]int{}, map[string]int{}
 	for _, t := range list {
@@ -186,7 +185,7 @@ func counted(counts map[string]int) []Facet {
 	return facets
 }
 
-// selects says whether a taxon passes every filter but the text.
+// selects reports whether a taxon passes every filter but the text.
 func (q Query) selects(t tolerance.Taxon, company tolerance.Company) (bool, error) {
 	if q.Group != "" && t.Group != q.Group || q.Family != "" && !strings.EqualFold(t.Family, q.Family) {
 		return false, nil
@@ -212,8 +211,8 @@ func (q Query) selects(t tolerance.Taxon, company tolerance.Company) (bool, erro
 // Taxa returns every species of the table, by id.
 func (db *DB) Taxa() []tolerance.Taxon { return db.index.taxa }
 
-// Taxon returns the species that has an id, or a name that no other is called
-// by. Any other text is an *UnclearError, which names what may be meant.
+// Taxon returns the species with this id, or with a name that no other species has. Any other text
+// is an *UnclearError, which names what may be meant.
 func (db *DB) Taxon(ctx context.Context, name string) (tolerance.Taxon, error) {
 	if err := ctx.Err(); err != nil {
 		return tolerance.Taxon{}, err

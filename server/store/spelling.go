@@ -5,12 +5,12 @@ import (
 	"strings"
 )
 
-// mostSlips is how many slips a whole name may hold.
+// mostSlips is how many slips a whole name may have.
 const mostSlips = 3
 
-// spelled returns the names that words are near to in spelling, if one slip
-// fewer leads to no other. A word that is spelled as meant is no slip of another:
-// who asks for a "blue lamprey" does not mean a "blue lampeye".
+// spelled returns the names that words are close to in spelling, provided no other name is one
+// slip closer. A word spelled as meant is not a slip of another: a "blue lamprey" does not mean a
+// "blue lampeye".
 func (x *index) spelled(words []string) []int {
 	key := strings.Join(words, "")
 	letters := lettersOf(key)
@@ -39,11 +39,11 @@ func (x *index) spelled(words []string) []int {
 	return found
 }
 
-// slips counts those between words and a name; -1 for more than most.
+// slips counts the slips between words and a name; -1 for more than most.
 func slips(words []string, unknown []bool, n *name, most int) int {
 	if len(words) != len(n.words) {
 		key := strings.Join(words, "")
-		return distance(key, n.key, min(most, 1)) // a blank too many or too few is a slip itself
+		return distance(key, n.key, min(most, 1)) // a blank too many or too few counts as a slip
 	}
 	total := 0
 	for i, w := range words {
@@ -62,7 +62,7 @@ func slips(words []string, unknown []bool, n *name, most int) int {
 	return total
 }
 
-// allowed returns how many slips a word may hold.
+// allowed returns how many slips a word may have.
 func allowed(w string) int {
 	switch {
 	case len(w) < 4:
@@ -89,8 +89,8 @@ func apart(a, b uint32) (n int) {
 	return n
 }
 
-// near returns the species whose names have most in common with the words, to
-// be named beside an answer that the species asked for is not in the table.
+// near returns the species whose names have most in common with the words, to be named when the
+// species asked for is not in the table.
 func (x *index) near(words []string) []int {
 	common := map[int]float64{} // by name
 	for _, q := range words {
@@ -102,7 +102,7 @@ func (x *index) near(words []string) []int {
 			case q == w.text:
 				fit = 1
 				if lexicon[q] || len(w.names) > fewNames {
-					fit = 0.9 // two tetras are not near each other for being tetras
+					fit = 0.9 // two tetras are not near each other just for being tetras
 				}
 			case len(q) >= shortestFuzzy && !lexicon[q] && !x.knows(q) && apart(letters, w.letters) <= 2*most && distance(q, w.text, most) > 0:
 				fit = 0.8
@@ -119,7 +119,7 @@ func (x *index) near(words []string) []int {
 		n := &x.names[at]
 		score := fit / float64(max(len(words), len(n.words)))
 		if len(words) == 1 && fit < 1 {
-			score = fit // one word that was misspelled may be any of a name
+			score = fit // one misspelled word may match any in a name
 		}
 		if score >= leastInCommon {
 			best[n.taxon] = max(best[n.taxon], score)
@@ -141,12 +141,12 @@ func (x *index) near(words []string) []int {
 	return ranked[:min(mostCandidates, len(ranked))]
 }
 
-// leastInCommon is the share of the words that a name near another has in common
-// with it, at least, and fewNames is how many names a word may be in to count whole.
+// leastInCommon is the least share of its words that a name must share to count as near, and
+// fewNames is in how many names a word may be to count in full.
 const (
 	leastInCommon = 0.5
 	fewNames      = 6
 )
 
-// shortestFuzzy is how long a word must be to be taken for a misspelled one.
+// shortestFuzzy is how long a word must be to count as misspelled.
 const shortestFuzzy = 4

@@ -11,14 +11,14 @@ import (
 	"time"
 )
 
-// openSQLite makes the two pools. The pragmas stand in the DSN, since one sent
-// through a pool reaches only one of its connections. With WAL a commit is in
-// the operating system's hands before it is acknowledged, so it survives the
-// death of the process; synchronous FULL makes it survive a power cut as well.
-// WAL itself is kept in the file, so useWAL asks for it once.
+// openSQLite makes the two pools. The pragmas are in the DSN, since one sent through a pool
+// reaches only one of its connections. With WAL a commit is in the hands of the operating system
+// before it is acknowledged, so it survives the death of the process; synchronous FULL makes it
+// survive a power cut as well. The file itself remembers WAL, so useWAL asks for it once.
 func openSQLite(path string) (*DB, error) {
-	// Who may read the file may read every transfer in it: a new one is its owner's alone,
-	// and with it what SQLite writes beside it. Any other fault of the path SQLite words itself.
+	// Anyone who may read the file may read every transfer in it: a new file belongs to its owner
+	// alone, and so does what SQLite writes next to it. Other faults of the path SQLite words
+	// itself.
 	if file, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_RDWR, 0o600); err == nil {
 		if err := file.Close(); err != nil {
 			return nil, err
@@ -41,17 +41,17 @@ func openSQLite(path string) (*DB, error) {
 	return &DB{write: write, read: read, Now: time.Now, folder: filepath.Dir(path)}, nil
 }
 
-// A writer of SQLite sleeps for busyWait at a time while another process writes,
-// during which nothing wakes it; then it asks again.
+// A writer of SQLite sleeps for busyWait while another process writes, and nothing wakes it; then
+// it asks again.
 const (
 	busyWait  = 100 * time.Millisecond
 	busyPause = 10 * time.Millisecond
-	busyTries = int(patience / busyWait) // of what must wait its turn to write, and can ask only now and then
+	busyTries = int(patience / busyWait) // for writers that must wait their turn and can ask only now and then
 )
 
-// useWAL sets the journal of the file. SQLite's busy timeout does not cover this
-// change, since two that wait here for each other would never end: who meets
-// another that opens the file tries again.
+// useWAL sets the journal of the file. SQLite's busy timeout does not cover this change, since two
+// that wait for each other here would never end: whoever meets another opening the file tries
+// again.
 func (db *DB) useWAL(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()

@@ -9,7 +9,7 @@ import (
 	"github.com/mattn/go-sqlite3" // the driver, which registers itself
 )
 
-// causeOfSQLite names what keeps SQLite from answering; nil where it does answer.
+// causeOfSQLite names why SQLite does not answer; nil if it does.
 func causeOfSQLite(err error) error {
 	lite, ok := errors.AsType[sqlite3.Error](err)
 	if !ok {

@@ -9,8 +9,8 @@ import (
 	_ "github.com/mattn/go-sqlite3" // a stub, without cgo
 )
 
-// A program built without a C compiler has a stub in place of SQLite, whose every
-// call fails with its own words. PostgreSQL needs none.
+// A program built without a C compiler has a stub in place of SQLite, which fails at every call
+// with its own words. PostgreSQL does not need one.
 func causeOfSQLite(err error) error {
 	if err == nil || !strings.Contains(err.Error(), "CGO_ENABLED=0") {
 		return nil

@@ -8,7 +8,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// What a cell of the species table may hold: no animal is kept past these.
+// What a cell of the species table may hold: no animal is kept beyond this.
 var (
 	salinityCells    = quantity.Range[quantity.Salinity]{Lo: 0, Hi: 300}
 	temperatureCells = quantity.Range[quantity.Celsius]{Lo: -5, Hi: 50}
@@ -16,7 +16,7 @@ var (
 	lengthCells      = quantity.Range[quantity.Length]{Lo: 0.01, Hi: 1000}
 )
 
-// readStage reads what a row says of its life stage.
+// readStage reads what a row says about its life stage.
 func readStage(r row, sources map[string]source) tolerance.Stage {
 	s := tolerance.Stage{
 		Stage:            tolerance.LifeStage(r.oneOf("life_stage", words(tolerance.LifeStages())...)),
@@ -43,12 +43,12 @@ func words[S ~string](values []S) []string {
 	return w
 }
 
-// bases are the kinds of evidence for a salinity that is survived.
+// bases are the kinds of evidence for a survived salinity.
 var bases = []string{"experiment", "experiment-other-stage", "experiment-related-taxon", "field-range", "habitat-flag",
 	"tested-only", "second-hand", string(tolerance.CommonPractice), "memory", "none"}
 
-// markByBasis is the mark that a basis leaves of one that its source would give:
-// a range that was only tested, or is quoted from elsewhere, was not read as survived.
+// markByBasis lowers the mark of a source where the basis is weaker: a range that was only tested,
+// or is quoted from elsewhere, was not read as survived.
 func markByBasis(basis string, m tolerance.Mark) tolerance.Mark {
 	switch basis {
 	case "memory":
@@ -95,8 +95,8 @@ func salinity(r row, sources map[string]source) *tolerance.Sourced[quantity.Sali
 	return s
 }
 
-// preferred reads the preferred salinity. A trade range carries no source: it
-// is common practice and says so.
+// preferred reads the preferred salinity. A range of the trade has no source and is marked as
+// common practice.
 func preferred(r row, sources map[string]source) *tolerance.Sourced[quantity.Salinity] {
 	basis := r.oneOf("preferred_basis", "", string(tolerance.Published), string(tolerance.ByDefinition),
 		string(tolerance.CommonPractice), string(tolerance.Memory))
@@ -114,8 +114,8 @@ func preferred(r row, sources map[string]source) *tolerance.Sourced[quantity.Sal
 	return &tolerance.Sourced[quantity.Salinity]{Band: b, Mark: tolerance.Mark(basis), Basis: basis, Source: cited}
 }
 
-// sourced reads a band with its source, nil if there is neither. What comes
-// from a source that nobody read is recalled; a custom has no source.
+// sourced reads a range with its source, nil if there is neither. What comes from a source that
+// nobody read is recalled; a custom has no source.
 func sourced[Q quantity.Quantity](r row, sources map[string]source, lo, hi, from string, within quantity.Range[Q]) *tolerance.Sourced[Q] {
 	b := band(r, lo, hi, within)
 	if r.cells[from] == string(tolerance.CommonPractice) && !b.Empty() {
@@ -136,7 +136,7 @@ func sourced[Q quantity.Quantity](r row, sources map[string]source, lo, hi, from
 	return s
 }
 
-// markOf is the mark of what a source says: recalled unless somebody read it.
+// markOf is the mark of a source: recalled unless somebody read it.
 func markOf(read bool) tolerance.Mark {
 	if read {
 		return tolerance.Published
@@ -162,7 +162,7 @@ func maxLength(r row, sources map[string]source) *tolerance.Length {
 	return &tolerance.Length{Length: *l, Type: how, Mark: markOf(read), Source: cited}
 }
 
-// greatestChange reads the largest change that a laboratory saw tolerated.
+// greatestChange reads the largest change that a laboratory saw survived.
 func greatestChange(r row, sources map[string]source) *tolerance.Change {
 	c := estimate[quantity.AbsoluteSalinity](r, "greatest_change_survived")
 	basis := r.cells["change_basis"]
@@ -183,9 +183,9 @@ func greatestChange(r row, sources map[string]source) *tolerance.Change {
 	return &tolerance.Change{Change: *c, Basis: basis, Mark: markOf(read), Source: cited}
 }
 
-// checkSalinity holds the rules between the bands and the confidence of a row:
-// a preferred band lies within what is survived, something is known or some
-// source read, and nothing recalled passes for published.
+// checkSalinity checks a row's ranges against each other and its confidence: a preferred range
+// lies within what is survived, something is known or a source was read, and nothing recalled
+// passes as published.
 func checkSalinity(r row, s tolerance.Stage) {
 	var marks []tolerance.Mark
 	if s.Survived != nil {
@@ -213,8 +213,8 @@ func checkSalinity(r row, s tolerance.Stage) {
 	checkSea(r, s)
 }
 
-// checkSea holds that sea water is sea water: a fully marine animal tolerates 33
-// to 37 ppt unless an experiment or a field record says less.
+// checkSea checks that sea water is survived: a fully marine animal tolerates 33 to 37 ppt unless
+// an experiment or a field record says less.
 func checkSea(r row, s tolerance.Stage) {
 	if hs := r.list("habitat"); len(hs) != 1 || !strings.HasPrefix(hs[0], "marine:") || s.Survived == nil {
 		return
@@ -229,7 +229,7 @@ func checkSea(r row, s tolerance.Stage) {
 	}
 }
 
-// past says that both are known and the first lies below the second.
+// past reports whether both are known and the first is below the second.
 func past(a, b *quantity.Estimate[quantity.Salinity]) bool {
 	return a != nil && b != nil && a.Value < b.Value
 }

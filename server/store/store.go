@@ -1,6 +1,5 @@
-// Package store keeps what outlives a request: the species table and saved
-// transfers, in one SQLite file beside the program or in PostgreSQL, which several
-// programs share.
+// Package store keeps what outlives a request: the species table and saved transfers, in one
+// SQLite file next to the program or in PostgreSQL, which several programs can share.
 package store
 
 import (
@@ -14,10 +13,10 @@ import (
 
 // DB is an open database. It is safe for concurrent use.
 //
-// The statements are the same for both engines, with values as $1, $2 in ascending
-// order. What differs asks for the engine: the few lines that name postgres.
+// The statements are the same for both engines, with values as $1, $2 in ascending order. The few
+// lines that differ ask db.postgres.
 type DB struct {
-	write    *sql.DB // of one connection for SQLite, which has one writer
+	write    *sql.DB // a single connection for SQLite, which has one writer
 	read     *sql.DB
 	postgres bool
 	index    *index
@@ -28,18 +27,17 @@ type DB struct {
 	version string           // of the data
 	Now     func() time.Time // of the clock; Open sets time.Now
 
-	MostTransfers int    // kept at a time; 0 is no limit
-	Reserve       uint64 // bytes of SQLite's disk that no new transfer takes, so that those under way can go on
+	MostTransfers int    // kept at a time; 0 means no limit
+	Reserve       uint64 // bytes of SQLite's disk that new transfers must leave, so that those under way can go on
 
 	Observe func(ctx context.Context, act string, start time.Time, err error) // of each act on transfers, when it is over; nil does not
 
 	folder string // of SQLite's file
 }
 
-// Open opens the database at an address: a SQLite file, made if it is not there, or
-// PostgreSQL by its URL (postgres://…). It brings the schema up to date and loads the
-// species table if the embedded edition is another than the stored one. supplements
-// name files of the operator's own entries.
+// Open opens the database at an address: a SQLite file, created if missing, or PostgreSQL by its
+// URL (postgres://…). It brings the schema up to date and loads the species table if the embedded
+// edition differs from the stored one. supplements name files with the operator's own entries.
 func Open(ctx context.Context, address string, supplements ...string) (*DB, error) {
 	db, err := connect(address)
 	if err != nil {
@@ -51,7 +49,7 @@ func Open(ctx context.Context, address string, supplements ...string) (*DB, erro
 	return db, nil
 }
 
-// connect makes the pools of a database, and leaves it as it is.
+// connect makes the pools of a database and leaves the database alone.
 func connect(address string) (*DB, error) {
 	if IsPostgres(address) {
 		return openPostgres(address)
@@ -59,8 +57,8 @@ func connect(address string) (*DB, error) {
 	return openSQLite(address)
 }
 
-// prepare reads the species table and indexes it. Meanwhile it migrates, and then it
-// seeds, while no other program does.
+// prepare reads the species table and indexes it. Meanwhile it migrates and then seeds the
+// database, while no other program does.
 func (db *DB) prepare(ctx context.Context, supplements []string) error {
 	var species edition
 	indexed := make(chan error, 1)
@@ -82,7 +80,7 @@ func (db *DB) prepare(ctx context.Context, supplements []string) error {
 	return db.seed(ctx, species)
 }
 
-// alone makes a database ready to be prepared. done must be called afterwards.
+// alone waits until no other program prepares the database; call done afterwards.
 func (db *DB) alone(ctx context.Context) (done func(), err error) {
 	if db.postgres {
 		return db.lockPostgres(ctx)
@@ -90,7 +88,7 @@ func (db *DB) alone(ctx context.Context) (done func(), err error) {
 	return func() {}, db.useWAL(ctx)
 }
 
-// timed begins an act; what it returns ends it.
+// timed begins an act; the function it returns ends it.
 func (db *DB) timed(ctx context.Context, act string) (done func(error)) {
 	if db.Observe == nil {
 		return func(error) {}
@@ -99,16 +97,15 @@ func (db *DB) timed(ctx context.Context, act string) (done func(error)) {
 	return func(err error) { db.Observe(ctx, act, start, err) }
 }
 
-// mostReaders is how many connections read at the same time. More of them only
-// wait for each other's locks.
+// mostReaders is how many connections read at the same time. More would only wait for each other's
+// locks.
 const mostReaders = 8
 
 // Close closes the database.
 func (db *DB) Close() error { return errors.Join(db.read.Close(), db.write.Close()) }
 
-// tx runs f in one transaction of a writer. Where another process holds SQLite's
-// only lock it asks again until ctx ends, so that nobody waits for longer than
-// it wants to.
+// tx runs f in one writing transaction. If another process holds SQLite's only lock it asks again
+// until ctx ends, so that nobody waits longer than they want to.
 func (db *DB) tx(ctx context.Context, f func(*sql.Tx) error) error {
 	for {
 		tx, err := db.write.BeginTx(ctx, nil)

@@ -15,11 +15,10 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// readSupplement adds the operator's own species to those that are built in,
-// each marked as local. The file has the columns of species.csv and is held to
-// the same rules; it may cite the sources that are built in, and its own from
-// a file beside it (own.csv, own.sources.csv). It adds species, and changes
-// none. The digest is of both files.
+// readSupplement adds the operator's own species to the built-in ones, each marked as local. The
+// file has the columns of species.csv and follows the same rules. It may cite the built-in
+// sources, and its own from a file next to it (own.csv, own.sources.csv). It adds species and
+// changes none. The digest covers both files.
 func readSupplement(path string, builtIn []tolerance.Taxon) (taxa []tolerance.Taxon, digest string, err error) {
 	fail := func(err error) ([]tolerance.Taxon, string, error) {
 		return nil, "", fmt.Errorf("%w: %w", ErrSupplement, err)

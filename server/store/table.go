@@ -26,8 +26,8 @@ func (e *RowError) Error() string {
 	return fmt.Sprintf("%s line %d, %s %q: %s", e.File, e.Line, e.Column, e.Value, e.Reason)
 }
 
-// row is one record of a table by column name. Its methods read a cell and add
-// what is wrong with it to faults, so that all faults of a table come at once.
+// row is one record of a table by column name. Its methods read a cell and collect what is wrong
+// in faults, so that all faults of a table come at once.
 type row struct {
 	file   string
 	line   int
@@ -35,7 +35,7 @@ type row struct {
 	faults *[]error
 }
 
-// fault adds a fault of a cell.
+// fault adds a fault to a cell.
 func (r row) fault(column, reason string, args ...any) {
 	*r.faults = append(*r.faults, &RowError{
 		File: r.file, Line: r.line, Column: column, Value: r.cells[column], Reason: fmt.Sprintf(reason, args...),
@@ -92,7 +92,7 @@ func estimate[Q quantity.Quantity](r row, column string) *quantity.Estimate[Q] {
 	return &e
 }
 
-// band reads two cells as the bounds of a band that lies within a range.
+// band reads two cells as the bounds of a range that lies within another.
 func band[Q quantity.Quantity](r row, lo, hi string, within quantity.Range[Q]) tolerance.Band[Q] {
 	low, high := estimate[Q](r, lo), estimate[Q](r, hi)
 	for column, e := range map[string]*quantity.Estimate[Q]{lo: low, hi: high} {
@@ -107,9 +107,8 @@ func band[Q quantity.Quantity](r row, lo, hi string, within quantity.Range[Q]) t
 	return b
 }
 
-// headed finds the column of each field of a table. Its header must name each
-// of the columns once, in any order; older names count as today's, and those
-// that came later may be missing.
+// headed finds the column of each field of a table. The header must name each column once, in any
+// order; older names count as today's, and columns added later may be missing.
 func headed(file string, header, columns []string) ([]string, error) {
 	have := make([]string, len(header))
 	for i, h := range header {

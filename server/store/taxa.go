@@ -23,15 +23,15 @@ var speciesColumns = []string{
 	"life_cycle", "larva_min_ppt", "larva_max_ppt", "larva_from", "larva_basis", "larva_note", "behaviour_note",
 }
 
-// laterColumns are those that a table written for an older program lacks. Its
-// rows say nothing of them.
+// laterColumns are missing from tables written for an older program, whose rows say nothing about
+// them.
 var laterColumns = []string{
 	"short_name", "german_names", "salinity_max_basis", "habitat", "temper", "smallest_group", "leaves_water", "lid", "moving",
 	"life_cycle", "larva_min_ppt", "larva_max_ppt", "larva_from", "larva_basis", "larva_note", "behaviour_note",
 }
 
-// olderColumns are how columns were called before bounds were on the practical
-// scale; the numbers in them are the same.
+// olderColumns are the names of columns before bounds were on the practical scale; the numbers are
+// the same.
 var olderColumns = map[string]string{
 	"salinity_min_g_kg": "salinity_min_ppt", "salinity_max_g_kg": "salinity_max_ppt",
 	"preferred_min_g_kg": "preferred_min_ppt", "preferred_max_g_kg": "preferred_max_ppt",
@@ -47,17 +47,17 @@ var taxonColumns = []string{
 	"life_cycle", "larva_min_ppt", "larva_max_ppt", "larva_from", "larva_basis", "larva_note", "behaviour_note",
 }
 
-// scientificName is a binomial or trinomial, or a genus or higher group whose
-// species one row speaks for.
+// scientificName is a binomial or trinomial, or a genus or higher group whose species one row
+// covers.
 var scientificName = regexp.MustCompile(`^[A-Z][a-z]+(( [a-z]+){1,2}|( spp\.))$`)
 
-// slug makes an id of a scientific name.
+// slug makes an id from a scientific name.
 func slug(scientific string) string {
 	return strings.ReplaceAll(strings.TrimSuffix(strings.ToLower(scientific), "."), " ", "-")
 }
 
-// readTable reads the species table with its sources and checks both. It
-// returns the taxa by id, each with its stages in the order of life.
+// readTable reads and checks the species table and its sources. It returns the taxa by id, each
+// with its stages in order of life.
 func readTable(species, sources io.Reader) ([]tolerance.Taxon, error) {
 	byKey, err := readSources("sources.csv", sources, map[string]source{})
 	if err != nil {
@@ -70,8 +70,7 @@ func readTable(species, sources io.Reader) ([]tolerance.Taxon, error) {
 	return taxa, nil
 }
 
-// readTaxa reads a file of species rows. It returns the taxa by id, and the
-// first row of each.
+// readTaxa reads a file of species rows. It returns the taxa by id, and the first row of each.
 func readTaxa(file string, species io.Reader, byKey map[string]source) ([]tolerance.Taxon, map[string]row, error) {
 	taxa := map[string]*tolerance.Taxon{}
 	first := map[string]row{}
@@ -106,7 +105,7 @@ func readTaxa(file string, species io.Reader, byKey map[string]source) ([]tolera
 
 func byID(a, b tolerance.Taxon) int { return cmp.Compare(a.ID, b.ID) }
 
-// readTaxon reads what a row says of its taxon.
+// readTaxon reads what a row says about its taxon.
 func readTaxon(r row, id string, sources map[string]source) *tolerance.Taxon {
 	t := &tolerance.Taxon{
 		ID:             id,
@@ -144,7 +143,7 @@ func readTaxon(r row, id string, sources map[string]source) *tolerance.Taxon {
 	return t
 }
 
-// checkNames holds that a scientific name, present or old, means one taxon.
+// checkNames checks that a scientific name, present or old, means one taxon.
 func checkNames(taxa []tolerance.Taxon, first map[string]row) error {
 	var faults []error
 	owner := map[string]string{}
@@ -164,9 +163,9 @@ func checkNames(taxa []tolerance.Taxon, first map[string]row) error {
 	return errors.Join(faults...)
 }
 
-// unqualified takes "(part)" and "(usual)" off names, and notes every name that is
-// not the species' own: one with a qualifier, though a colour form is the species
-// itself, and a usual name means it though the names of others end in it.
+// unqualified takes "(part)" and "(usual)" off names, and records every name that is not the
+// species' own: one with a qualifier. A colour form is the species itself, though, and a usual
+// name means it though other species' names end with it.
 func unqualified(names []string, shared, usual *[]string) []string {
 	for i, n := range names {
 		said := qualifier.FindStringSubmatch(n)
@@ -187,11 +186,11 @@ func unqualified(names []string, shared, usual *[]string) []string {
 	return names
 }
 
-// usualName marks a name that means the species though those of others end in it.
+// usualName marks a name that means the species though other species' names end with it.
 const usualName = "usual"
 
-// checkShared holds that a common name of several taxa is marked as shared by
-// each, so that it picks none of them even where the others are gone.
+// checkShared checks that each of several taxa with the same common name marks it as shared, so
+// that it identifies none of them even if the others are removed.
 func checkShared(taxa []tolerance.Taxon, first map[string]row) error {
 	owners := map[string][]name{}
 	for i, t := range taxa {

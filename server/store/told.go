@@ -8,9 +8,9 @@ import (
 	"saltlock/chem/followup"
 )
 
-// Told is a transfer as its keeper last saw it. Readers get it as stored,
-// never computed again: numbers and acts stay the same, whatever a
-// later program would plan; only the words of its notes are new.
+// Told is a transfer as its keeper last saw it. Readers get it as stored, never computed again:
+// numbers and acts stay the same whatever a later program would plan; only the words of its notes
+// are new.
 type Told struct {
 	Course      followup.Course `json:"course"`
 	InForce     bool            `json:"in_force"` // whether the plan of the last leg is to be carried out
@@ -27,8 +27,8 @@ func (k *Kept) Tell(c followup.Course, told Told) {
 	k.Told = &told
 }
 
-// remember puts the plan and the legs, which are stored with the transfer, back
-// into what was told.
+// remember puts the plan and the legs, which are stored with the transfer, back into what was
+// told.
 func (k *Kept) remember(told []byte) error {
 	k.Told = &Told{}
 	if err := json.Unmarshal(told, k.Told); err != nil {
@@ -71,9 +71,9 @@ func (k *Kept) whole() error {
 // told is the first migration with a column for what the keeper was told.
 const told = 3
 
-// checkTold refuses a file in which release 0.2.0 left transfers under way. It
-// kept only what their plans were computed from, and only a program that plans as
-// it did knows what their keepers were told.
+// checkTold refuses a file in which release 0.2.0 left transfers under way. That release stored
+// only what plans were computed from, and only a program that plans as it did knows what the
+// keepers were told.
 func (db *DB) checkTold(ctx context.Context) error {
 	var untold int
 	if err := db.read.QueryRowContext(ctx, "SELECT COUNT(*) FROM transfers WHERE expires_at > $1", db.Now().Unix()).Scan(&untold); err != nil {

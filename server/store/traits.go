@@ -9,7 +9,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// The words a row may use of its species.
+// The words a row may use about its species.
 var (
 	movements = []string{"anadromous", "catadromous", "amphidromous", "potamodromous", "oceanodromous", "non-migratory"}
 	hazards   = []string{"venomous", "poisonous", "wounding", "bites", "ciguatera", "irritant-sap"}
@@ -23,8 +23,8 @@ var (
 	laws      = []string{"eu-invasive-list", "us-noxious-weed", "us-state-rules", "banned-in-places", "protected-in-places"}
 )
 
-// traits reads a list of words, each with what it rests on after a colon: a
-// key of sources.csv, or memory or common-practice where there is none.
+// traits reads a list of words, each with its evidence after a colon: a key of sources.csv, or
+// memory or common-practice.
 func (r row) traits(column string, known []string, sources map[string]source) []tolerance.Trait {
 	all := []tolerance.Trait{}
 	for _, item := range r.list(column) {
@@ -53,7 +53,7 @@ func (r row) founded(column, word, from string, sources map[string]source) (tole
 	return markOf(s.read), &s.Source
 }
 
-// trait reads the one word of a column; nil where it is empty.
+// trait reads the one word of a column; nil if it is empty.
 func (r row) trait(column string, known []string, sources map[string]source) *tolerance.Trait {
 	all := r.traits(column, known, sources)
 	switch len(all) {
@@ -87,7 +87,7 @@ func readBehaviour(r row, sources map[string]source) tolerance.Behaviour {
 	return b
 }
 
-// readLifeCycle reads in which waters the young live; nil where nothing is known.
+// readLifeCycle reads which waters the young live in; nil if nothing is known.
 func readLifeCycle(r row, sources map[string]source) *tolerance.LifeCycle {
 	l := tolerance.LifeCycle{Notes: r.list("larva_note")}
 	if t := r.trait("life_cycle", cycles, sources); t != nil {

@@ -15,31 +15,31 @@ import (
 	"time"
 )
 
-// Transfer is a saved transfer. Who knows its ID may read it, who has its key
-// may change it; the key itself is not kept.
+// Transfer is a saved transfer. Anyone who knows its ID may read it, and whoever has its key may
+// change it; the key itself is not stored.
 type Transfer struct {
 	ID      string
 	Created time.Time
-	Expires time.Time // when it may be deleted
+	Expires time.Time // when it is deleted
 	Version int       // counts changes, from 1
 	Kept
 
 	keyHash []byte
 }
 
-// Opens reports whether a key is that of the transfer.
+// Opens reports whether a key is the transfer's own.
 func (t Transfer) Opens(key string) bool {
 	hash := sha256.Sum256([]byte(key))
 	return subtle.ConstantTimeCompare(hash[:], t.keyHash) == 1
 }
 
-// OpensLog reports whether a key opens the log: that of the transfer, or its helper's.
+// OpensLog reports whether a key opens the log: the transfer's own, or its helper's.
 func (t Transfer) OpensLog(key string) bool {
 	hash := sha256.Sum256([]byte(key))
 	return t.Opens(key) || len(t.Helper) > 0 && subtle.ConstantTimeCompare(hash[:], t.Helper) == 1
 }
 
-// NewHelper makes a key for a helper, in the place of an earlier one.
+// NewHelper makes a key for a helper, which replaces an earlier one.
 func (t *Transfer) NewHelper() (key string) {
 	key = strings.ToLower(rand.Text() + rand.Text())
 	hash := sha256.Sum256([]byte(key))
@@ -47,18 +47,17 @@ func (t *Transfer) NewHelper() (key string) {
 	return key
 }
 
-// keyOf makes the secret key of a transfer. It follows from the idempotency key,
-// so that who lost the answer gets the same key by asking again, and the database
-// alone does not tell it.
+// keyOf derives the secret key of a transfer from the idempotency key, so that a client which lost
+// the answer gets the same key by asking again, while the database alone does not reveal it.
 func keyOf(salt []byte, retry string) string {
 	h := hmac.New(sha256.New, salt)
 	h.Write([]byte(retry))
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// SaveTransfer keeps a transfer and returns it with its key. The same idempotency
-// key with the same body returns the transfer that it saved before, as it stands
-// now. Some of what has expired is deleted on the way.
+// SaveTransfer stores a transfer and returns it with its key. The same idempotency key with the
+// same body returns the transfer saved before, in its present state. A few expired transfers are
+// deleted on the way.
 func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry string, body []byte) (t Transfer, key string, err error) {
 	value, plans, told, err := k.columns()
 	if err != nil {
@@ -99,7 +98,7 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 		t = Transfer{ID: strings.ToLower(rand.Text()), Created: now, Expires: expires.UTC().Truncate(time.Second), Version: 1, Kept: k, keyHash: hash[:]}
 		err := one(tx.ExecContext(ctx, `INSERT INTO transfers (id, key_hash, salt, retry_hash, body_hash, created_at, expires_at, version, value, told, plans)
 			VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11) ON CONFLICT (retry_hash) DO NOTHING`, t.ID, hash[:], salt, retryHash, sent.Body, now.Unix(), t.Expires.Unix(), 1, value, told, plans))
-		if errors.Is(err, ErrConflict) { // another replica saved it since
+		if errors.Is(err, ErrConflict) { // another replica saved it meanwhile
 			return before()
 		}
 		return err
@@ -110,12 +109,12 @@ func (db *DB) SaveTransfer(ctx context.Context, k Kept, expires time.Time, retry
 	return t, key, nil
 }
 
-// mostExpired is how many transfers are deleted on the way of one that is saved, so
-// that nobody waits long for what others left.
+// mostExpired is how many expired transfers one save deletes, so that nobody waits long for what
+// others left.
 const mostExpired = 100
 
-// deleteExpired deletes transfers that have expired, the oldest first. Those that
-// another replica is deleting are left to it.
+// deleteExpired deletes expired transfers, oldest first. It skips those that another replica is
+// deleting.
 func (db *DB) deleteExpired(ctx context.Context, tx *sql.Tx, now time.Time) error {
 	lock := ""
 	if db.postgres {
@@ -125,8 +124,8 @@ func (db *DB) deleteExpired(ctx context.Context, tx *sql.Tx, now time.Time) erro
 	return err
 }
 
-// hasRoom fails with ErrMany where as many transfers are kept as may be, and with
-// ErrFull where the disk has no more room than is kept for those under way.
+// hasRoom fails with ErrMany if as many transfers are stored as allowed, and with ErrFull if the
+// disk has only the room reserved for those under way.
 func (db *DB) hasRoom(ctx context.Context, tx *sql.Tx) error {
 	if room, known := roomIn(db.folder); known && !db.postgres && room < db.Reserve {
 		return ErrFull
@@ -144,9 +143,9 @@ func (db *DB) hasRoom(ctx context.Context, tx *sql.Tx) error {
 	return nil
 }
 
-// SavedBefore returns the transfer that an idempotency key saved, with its key, or
-// an ErrNotFound. It fails with ErrRetry if the key came with another body then, and
-// with ErrSpent where it may be another client's.
+// SavedBefore returns the transfer that an idempotency key saved, with its key, or an ErrNotFound.
+// It fails with ErrRetry if the idempotency key came with another body then, and with ErrSpent if
+// it may be another client's.
 func (db *DB) SavedBefore(ctx context.Context, retry string, body []byte) (Transfer, string, error) {
 	within, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
@@ -178,13 +177,12 @@ func (db *DB) savedBefore(row *sql.Row, retry string, body []byte, now time.Time
 	return t, keyOf(salt, retry), nil
 }
 
-// Two clients may choose the same idempotency key and send the same body, if it is
-// one that people think of or copy. So the key of a transfer is given again only to
-// one that cannot be met by chance, only as long as a retry may take, and only
-// before anybody used it.
+// Two clients may choose the same idempotency key and send the same body, if the key is one that
+// people think of or copy. So the key of a transfer is repeated only for an idempotency key that
+// cannot be met by chance, only while a retry is plausible, and only before anybody has used it.
 const retryWithin = 24 * time.Hour
 
-// CanRetry reports whether an idempotency key gets the key of a transfer again.
+// CanRetry reports whether an idempotency key gets the key of its transfer again.
 func CanRetry(retry string) bool { return randomUUID.MatchString(retry) }
 
 // randomUUID is one of version 4 or 7 [RFC 9562].
@@ -195,7 +193,7 @@ const (
 	selectBefore   = selectTransfer + ", salt, body_hash FROM transfers WHERE retry_hash = $1 AND expires_at > $2"
 )
 
-// scanTransfer reads a row of selectTransfer, and what was selected beside.
+// scanTransfer reads a row of selectTransfer, and whatever was selected beside it.
 func (db *DB) scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 	var t Transfer
 	var created, expires int64
@@ -219,7 +217,7 @@ func (db *DB) scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 	return t, nil
 }
 
-// Transfer returns a saved transfer, or a *NotFoundError; what has expired is not there any more.
+// Transfer returns a saved transfer, or a *NotFoundError; an expired one counts as gone.
 func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 	within, cancel := context.WithTimeout(ctx, patience)
 	defer cancel()
@@ -236,8 +234,8 @@ func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
 	return t, nil
 }
 
-// ChangeTransfer keeps a transfer as it was changed since it was read, or fails
-// with ErrConflict if somebody else changed or deleted it meanwhile.
+// ChangeTransfer stores a transfer that was changed since it was read, or fails with ErrConflict
+// if somebody else changed or deleted it meanwhile.
 func (db *DB) ChangeTransfer(ctx context.Context, t Transfer) (Transfer, error) {
 	value, plans, told, err := t.columns()
 	if err != nil {
@@ -266,7 +264,7 @@ func (db *DB) DeleteTransfer(ctx context.Context, t Transfer) error {
 	return nil
 }
 
-// one makes an ErrConflict of a statement that met no row.
+// one turns a statement that met no row into an ErrConflict.
 func one(result sql.Result, err error) error {
 	if err != nil {
 		return err

@@ -6,7 +6,7 @@ import (
 	"unicode/utf8"
 )
 
-// plainLetters writes letters with marks as people do who have no such keys.
+// plainLetters writes accented letters as people type them without such keys.
 var plainLetters = strings.NewReplacer("'", "", "’", "", "´", "", "`", "", "ä", "ae", "ö", "oe", "ü", "ue", "ß", "ss",
 	"á", "a", "à", "a", "â", "a", "ã", "a", "é", "e", "è", "e", "ê", "e", "ë", "e", "í", "i", "ì", "i", "î", "i", "ï", "i",
 	"ó", "o", "ò", "o", "ô", "o", "õ", "o", "ú", "u", "ù", "u", "û", "u", "ñ", "n", "ç", "c")
@@ -27,7 +27,7 @@ func split(text string) []string {
 	return ws
 }
 
-// typed cuts a text into its words as they stand there.
+// typed cuts a text into its words as they are.
 func typed(text string) []string {
 	return strings.FieldsFunc(text, func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("'’´`", r)
@@ -36,18 +36,18 @@ func typed(text string) []string {
 
 var digits = []string{"one", "two", "three", "four", "five", "six", "seven", "eight", "nine"}
 
-// irregular are plurals that look like Latin words, which keep their "is".
+// irregular are plurals that look like Latin words, which would keep their "is".
 var irregular = map[string]string{"gouramis": "gourami", "kois": "koi", "killis": "killi"}
 
-// germanEnds are the ends of German plurals of words that names end in.
+// germanEnds are the endings of German plurals of words that names end with.
 var germanEnds = []struct{ plural, singular string }{
 	{"fische", "fisch"}, {"welse", "wels"}, {"barsche", "barsch"}, {"krebse", "krebs"}, {"aale", "aal"}, {"froesche", "frosch"},
 	{"garnelen", "garnele"}, {"schnecken", "schnecke"}, {"krabben", "krabbe"}, {"grundeln", "grundel"}, {"barben", "barbe"},
 	{"schmerlen", "schmerle"}, {"linge", "ling"}, {"springer", "springer"}, {"haie", "hai"}, {"muraenen", "muraene"}, {"nadeln", "nadel"},
 }
 
-// singular takes the plural ending off a word. Names and queries go through it
-// alike, so a Latin word that loses its end is still found.
+// singular takes the plural ending off a word. Names and queries both go through it, so a Latin
+// word that loses its ending is still found.
 func singular(w string) string {
 	if one, ok := irregular[w]; ok {
 		return one
@@ -77,7 +77,7 @@ func distance(a, b string, most int) int {
 	if len(a)-len(b) > most || len(b)-len(a) > most {
 		return -1
 	}
-	// Names are short; without this most of a search went into making slices.
+	// Names are short; without this, most of a search went into making slices.
 	var short [3][64]int
 	before, prev, row := short[0][:], short[1][:], short[2][:]
 	if len(b) >= len(row) {
