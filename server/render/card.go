@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 )
 
-// The picture beside a link: 1200 by 630 points of light, as link previews have it.
+// The picture beside a link: 1200 by 630 pixels, as link previews expect.
 const (
 	cardWidth  = 1200
 	cardHeight = 630
@@ -27,8 +27,8 @@ var (
 	foam  = color.NRGBA{0xff, 0xff, 0xff, 0xff}
 )
 
-// Card draws a title and a few lines under the mark, as PNG. What does not fit
-// is left out from the end, line by line.
+// Card draws a title and a few lines under the mark, as PNG. Lines that do not fit are left out,
+// the last first.
 func Card(title string, lines []string) ([]byte, error) {
 	canvas := vgimg.NewWith(vgimg.UseWH(points(cardWidth), points(cardHeight)), vgimg.UseDPI(pngDPI))
 	fill(canvas, deep, 0, 0, cardWidth, cardHeight)
@@ -66,7 +66,7 @@ func Card(title string, lines []string) ([]byte, error) {
 	return out.Bytes(), err
 }
 
-// wrap breaks a line between words so that each part is at most so wide.
+// wrap breaks a line between words so that no part is wider than width.
 func wrap(line string, size, width float64) []string {
 	style := textStyle(size)
 	var parts []string
@@ -101,8 +101,7 @@ func corner(x, y, w, h float64) vg.Path {
 // at is a point of the card, measured from the top left.
 func at(x, y float64) vg.Point { return vg.Point{X: points(x), Y: points(cardHeight - y)} }
 
-// drawMark draws a lock gate between low fresh and high salt water, and the
-// drop that crosses it.
+// drawMark draws a lock gate between low fresh and high salt water, and the drop that crosses it.
 func drawMark(c vg.Canvas, x, y, scale float64) {
 	block := func(colour color.Color, left, top, w, h float64) {
 		fill(c, colour, x+left*scale, y+top*scale, w*scale, h*scale)

@@ -23,16 +23,16 @@ import (
 //	{0, number}  a number without a unit
 //	{0, plural, =1 {once} =2 {twice} other {# times}}
 //
-// What a code speaks of, and in which order, is settled by its English sentence.
+// The English sentence of a code settles what it speaks of, and in which order.
 type sentences map[quantity.Code]string
 
-// languages are the catalogues there are, each of them complete: a test holds it.
+// languages are the catalogues there are. A test holds each of them to be complete.
 var languages = map[language.Tag]sentences{language.English: english, language.German: german}
 
-// catalogue holds every sentence, taken apart. A test sees to it that nothing is malformed.
+// catalogue holds every sentence, parsed. A test checks that none is malformed.
 var catalogue, malformed = compile(languages)
 
-// inEnglish is the catalogue of English, which stands in where a language has no sentence.
+// inEnglish is the English catalogue, which stands in where a language has no sentence.
 var inEnglish = catalogue[language.English]
 
 func compile(languages map[language.Tag]sentences) (map[language.Tag]map[quantity.Code]pattern, error) {
@@ -65,7 +65,7 @@ const (
 	aCount    kind = "plural"
 )
 
-// pattern is a sentence taken apart: texts, and between them places.
+// pattern is a parsed sentence: texts, and places between them.
 type pattern []part
 
 // part is a text, or the place of a parameter.
@@ -83,7 +83,7 @@ type place struct {
 	cases []choice // of a plural
 }
 
-// parse takes a sentence apart.
+// parse parses a sentence.
 func parse(sentence string) (pattern, error) {
 	var p pattern
 	for {
@@ -110,7 +110,7 @@ func parse(sentence string) (pattern, error) {
 	}
 }
 
-// closed returns what stands before the brace that closes one already open, and what follows.
+// closed returns what comes before the brace that closes one already open, and what follows.
 func closed(s string) (inner, rest string, err error) {
 	open := 1
 	for i, r := range s {
@@ -127,7 +127,7 @@ func closed(s string) (inner, rest string, err error) {
 	return "", "", fmt.Errorf("a brace that nothing closes before %q", s)
 }
 
-// parsePlace reads what stands between the braces of a place.
+// parsePlace reads what is between the braces of a place.
 func parsePlace(s string) (*place, error) {
 	name, rest, kinded := strings.Cut(s, ",")
 	at := &place{kind: aQuantity}

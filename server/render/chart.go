@@ -5,8 +5,7 @@ import (
 	"slices"
 )
 
-// Chart is a picture of what happens in time: panels one above the other over
-// the same hours.
+// Chart is a picture of what happens over time: panels one above the other over the same hours.
 type Chart struct {
 	Title  string
 	Panels []Panel
@@ -14,7 +13,7 @@ type Chart struct {
 	Clock  func(hours float64) string // of the time axis; nil counts from the start
 }
 
-// Panel is one quantity in time.
+// Panel is one quantity over time.
 type Panel struct {
 	Name, Unit string
 	Points     []Point
@@ -22,7 +21,7 @@ type Panel struct {
 	Bars       []Bar
 }
 
-// Bar is what was read at a time, with its standard uncertainty.
+// Bar is a reading at a time, with its standard uncertainty.
 type Bar struct {
 	X, Y, U float64
 	Aside   bool // it does not fit and was left out
@@ -31,8 +30,7 @@ type Bar struct {
 // Point is a value at a time, in hours.
 type Point struct{ X, Y float64 }
 
-// Goal is a band of values that should be reached or, where Lo is Hi, a limit
-// that should be kept.
+// Goal is a range of values to reach or, if Lo is Hi, a limit to keep.
 type Goal struct {
 	Lo, Hi float64
 	Name   string
@@ -42,21 +40,21 @@ type Goal struct {
 type Mark struct {
 	X    float64
 	Name string
-	Must bool // be named, before others
+	Must bool // be named, before the others
 }
 
-// letter is how much of the width of a panel a letter takes, at the most.
+// letter is how much of a panel's width a letter takes at most.
 const letter = 0.024
 
-// caption is the name of a mark, written back from its time or, where that
-// would leave the panel, on from it.
+// caption is the name of a mark, written to the left of its time or, if that would leave the
+// panel, to the right.
 type caption struct {
 	Mark
 	onward bool
 }
 
-// captions are the marks whose names have room in one line: first what must be named, then
-// from the last on, since a release must be named and one pouring off is like another.
+// captions are the marks whose names fit in one line: first those that must be named, then from
+// the last on, since a release matters and one pouring off is like another.
 func (c Chart) captions() []caption {
 	marks := slices.Clone(c.Marks)
 	slices.Reverse(marks)
@@ -101,7 +99,7 @@ func (c Chart) hours() float64 {
 	return last
 }
 
-// span is what the values of a panel reach over, a little wider than they do.
+// span is the range of a panel's values, a little widened.
 func (p Panel) span() (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, at := range p.Points {
@@ -124,10 +122,10 @@ func (p Panel) span() (lo, hi float64) {
 	return lo - under, hi + pad
 }
 
-// underLine is the room that a name takes under its line, as a share of the panel.
+// underLine is the room that a name needs below its line, as a share of the panel.
 const underLine = 0.16
 
-// low says that there is no room under the upper edge for the name.
+// low reports whether the name has no room below the upper edge.
 func (g Goal) low(lo, hi float64) bool {
 	room := 0.2
 	if g.Lo == g.Hi {
@@ -136,8 +134,8 @@ func (g Goal) low(lo, hi float64) bool {
 	return (g.Hi-lo)/(hi-lo) < room
 }
 
-// panel turns a panel into the unit family of the voice. In Both it stays
-// metric and the pictures write the counterpart beside it.
+// panel converts a panel to the unit family of the voice. In Both it stays metric, and the
+// pictures write the counterpart next to it.
 func (v Voice) panel(p Panel) Panel {
 	c, ok := us[p.Unit]
 	if !ok || v.Units != US {
@@ -157,10 +155,10 @@ func (v Voice) panel(p Panel) Panel {
 	return turned
 }
 
-// axisTicks is how many values an axis names, at the most.
+// axisTicks is how many values an axis names at most.
 const axisTicks = 6
 
-// ticks are round values inside a span, about n of them.
+// ticks are about n round values within a span.
 func ticks(lo, hi float64, n int) []float64 {
 	if !(hi > lo) {
 		return nil

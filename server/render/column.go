@@ -57,7 +57,7 @@ func columnsOf(t reflect.Type, prefix string, path []int) []column {
 	return columns
 }
 
-// value is the column's value in a row; not ok where a pointer on the way is nil.
+// value is the column's value in a row; not ok if a pointer on the way is nil.
 func (c column) value(row reflect.Value) (reflect.Value, bool) {
 	for _, i := range c.path {
 		if row.Kind() == reflect.Pointer {

@@ -1,7 +1,7 @@
 package render
 
-// englishNames are the names of the contract that are no words yet. All others are
-// said as they are written, with blanks for their lines.
+// englishNames are the names of the contract that are not words. All others are said as they are
+// written, with blanks for their underscores and hyphens.
 var englishNames = map[string]string{
 	// Instruments and what they are marked for.
 	"pointer_hydrometer": "plastic hydrometer", "conductivity_meter": "conductivity meter", "tds": "TDS pen",

@@ -16,9 +16,9 @@ func magnitude(x float64) int {
 	return m
 }
 
-// appendFixed writes x with n decimals, as strconv does, whose way is the long one: a
-// number of few digits is a whole number of its last decimal, unless it lies so near the
-// middle of two that the multiplication might choose the other.
+// appendFixed writes x with n decimals, as strconv does more slowly. A number of few digits is a
+// whole number of its last decimal, unless it lies so near the middle of two that the
+// multiplication might choose the other.
 func appendFixed(b []byte, x float64, n int) []byte {
 	const few, near = 1e9, 1e-6
 	scaled := math.Abs(x) * math.Pow10(n)

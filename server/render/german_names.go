@@ -8,8 +8,8 @@ import (
 	"golang.org/x/text/language"
 )
 
-// germanNames are the names of the contract, and what else English says without a
-// sentence, in German.
+// germanNames are the names of the contract in German, and whatever else English says without a
+// sentence.
 var germanNames = map[string]string{
 	// Instruments and what they are marked for.
 	"none": "keines", "hydrometer": "Aräometer", "pointer_hydrometer": "Zeigerspindel", "refractometer": "Refraktometer",
@@ -50,8 +50,8 @@ var germanNames = map[string]string{
 	"release": "umsetzen", "move": "umsetzen", "water_change": "Wasserwechsel", "hold": "warten",
 }
 
-// germanName writes what English calls a thing: a name of the contract, an animal,
-// with its stage in brackets, a source, a time, or the ends of a range.
+// germanName translates what English calls a thing: a name of the contract, an animal with its
+// stage in brackets, a source, a time, or the ends of a range.
 func (v Voice) germanName(s string) string {
 	if name, ok := germanNames[s]; ok {
 		return name
@@ -119,7 +119,8 @@ var germanStudies = strings.NewReplacer(
 	"ten clownfish", "zehn Clownfischen", "rotifer strains", "Rädertierchen",
 )
 
-// appendGermanName puts a name into a sentence. At an hour of another day it is am, not um.
+// appendGermanName puts a name into a sentence. Before an hour of another day German says am, not
+// um.
 func (v Voice) appendGermanName(b []byte, name string) []byte {
 	day, clock, dated := strings.Cut(name, ", ")
 	if _, isDay := germanDayNames[day]; dated && isDay {
@@ -160,7 +161,7 @@ func (v Voice) called(a Animal) string {
 	return a.Within
 }
 
-// Animal names an animal by itself, for who knows its usual name in English.
+// Animal names an animal by itself, from its usual English name.
 func (v Voice) Animal(english string) string {
 	if animal, ok := v.Animals[english]; ok {
 		return animal.Alone

@@ -16,14 +16,14 @@ type Event struct {
 	Summary, Description string
 	Alarm                time.Duration // before the start
 	Cancelled            bool
-	Sequence             int // counts the changes of what it belongs to
+	Sequence             int // counts the changes of what the event belongs to
 }
 
 // refreshed is how often a calendar that subscribes asks again (RFC 7986).
 const refreshed = "PT15M"
 
-// WriteCalendar writes events as iCalendar (RFC 5545), in UTC. The stamp is
-// theirs, not the clock's, so that the same plan is the same file.
+// WriteCalendar writes events as iCalendar (RFC 5545), in UTC. The stamp is theirs, not the
+// clock's, so that the same plan makes the same file.
 func WriteCalendar(w io.Writer, name string, stamp time.Time, events []Event) error {
 	var b strings.Builder
 	line := func(key, value string) { fold(&b, key+":"+value) }

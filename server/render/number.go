@@ -26,21 +26,21 @@ const (
 
 // Voice is how a reader wants to be spoken to.
 type Voice struct {
-	Language language.Tag // English where it is not said
+	Language language.Tag // if not set, English
 	Units    Units
 	Comma    bool              // decimal comma
-	Animals  map[string]Animal // what the language calls animals, by their usual names in English
+	Animals  map[string]Animal // the language's names of animals, by their usual English names
 	lean     lean
 	dative   bool  // a case of German, in which days end in n
-	first    bool  // a German sentence begins with it, where a name has the form that it has by itself
-	missed   *bool // whether a sentence was missing; nil where nobody asks
+	first    bool  // a German sentence begins with it, where a name is not inflected
+	missed   *bool // set if a sentence was missing; nil if nobody asks
 }
 
-// Animal is what a language calls an animal: by itself, and within a sentence, which
-// cannot change the form of a name.
+// Animal is what a language calls an animal: by itself, and within a sentence, which cannot
+// inflect a name.
 type Animal struct{ Alone, Within string }
 
-// lean is the way that a bound is rounded, so that what is told still keeps it.
+// lean is the direction in which a bound is rounded, so that the rounded one is still safe.
 type lean int
 
 const (
@@ -49,10 +49,10 @@ const (
 	down
 )
 
-// digits is how far off a multiple of the last place a number may be by computing alone.
+// digits is how far computing alone may move a number off a multiple of its last place.
 const digits = 1e-9
 
-// round rounds x to n decimals, where it leans to one side.
+// round rounds x to n decimals, leaning to one side.
 func (l lean) round(x float64, n int) float64 {
 	place := math.Pow10(n)
 	switch slack := digits * math.Abs(x) * place; l {
@@ -70,7 +70,7 @@ type customary struct {
 	scale, offset float64
 }
 
-// Factors: NIST SP 811 (2008), appendix B. A difference in temperature has no offset.
+// Factors from NIST SP 811 (2008), appendix B. A temperature difference has no offset.
 var us = map[string]customary{
 	"L":    {"gal", 1 / 3.785411784, 0},
 	"kg":   {"lb", 1 / 0.45359237, 0},
@@ -82,7 +82,7 @@ var us = map[string]customary{
 	"K/h":  {"°F/h", 1.8, 0},
 }
 
-// decimals is how many places a person can use in each unit, for numbers of one or more.
+// decimals is how many decimals a person can use in each unit, for numbers of one or more.
 func decimals(unit string) int {
 	switch unit {
 	case "SG", "nD":
@@ -96,9 +96,8 @@ func decimals(unit string) int {
 	return 0
 }
 
-// byHand are the units that people pour, weigh and wait in. What is known of
-// such a number to better than it can be poured is not said, and from 100 on no
-// decimals are.
+// byHand reports whether people pour, weigh or wait in a unit. Such a number is never written more
+// finely than it can be poured, and from 100 on without decimals.
 func byHand(unit string) bool {
 	switch unit {
 	case "L", "mL", "gal", "fl oz", "kg", "g", "lb", "oz", "cm", "mm", "in", "mL/min", "drops/s", "drops/min", "%", "h", "min", "days":
@@ -134,20 +133,21 @@ func (v Voice) families(m quantity.Measure) (metric, other quantity.Measure, bot
 	return handy(m), other, both
 }
 
-// leastPoured is the volume below which there are drops, which are counted into
-// millilitres everywhere, L.
+// leastPoured is the volume, in L, below which there are only drops, which everybody counts into
+// millilitres.
 const leastPoured = 0.001
 
-// leastSet is the least length that a hand can set by a ruler, cm.
+// leastSet is the shortest length, in cm, that a hand can set with a ruler.
 const leastSet = 0.1
 
-// fromTo is the sentence around the two ends of a range; Say would make a circle of it.
+// fromTo is the sentence for the two ends of a range; calling Say here would be an initialisation
+// cycle.
 func (v Voice) fromTo(from, to string) string {
 	p, tag, _ := v.sentence("range")
 	return string(v.appendSaid(nil, tag, p, []any{from, to}))
 }
 
-// span writes a range, with the unit once where both ends have the same.
+// span writes a range, with the unit once if both ends have the same.
 func (v Voice) span(from, to any) string {
 	lo, okLo := measure(from)
 	hi, okHi := measure(to)
@@ -181,8 +181,8 @@ func (v Voice) span(from, to any) string {
 	return both(metric, metricTo) + " (" + both(customary, customaryTo) + ")"
 }
 
-// handy moves an amount to the unit people weigh or measure it in. A difference
-// in temperature is one in degrees.
+// handy converts an amount to the unit people weigh or measure it in. A temperature difference is
+// in degrees.
 func handy(m quantity.Measure) quantity.Measure {
 	to := func(unit string, scale float64) quantity.Measure {
 		return quantity.Measure{Value: m.Value * scale, Unit: unit, Uncertainty: m.Uncertainty * scale}
@@ -213,7 +213,7 @@ func handy(m quantity.Measure) quantity.Measure {
 
 func (v Voice) inUnit(m quantity.Measure) string { return string(v.appendInUnit(nil, m)) }
 
-// appendInUnit writes a measure in its own unit. A pH is said the other way round.
+// appendInUnit writes a measure in its own unit. A pH has its unit in front.
 func (v Voice) appendInUnit(b []byte, m quantity.Measure) []byte {
 	if m.Unit == "pH" {
 		return v.appendAmount(append(b, "pH "...), m)
@@ -232,7 +232,7 @@ func (v Voice) appendInUnit(b []byte, m quantity.Measure) []byte {
 	return v.appendUnit(b, v.form(string(b[start:])), m.Unit)
 }
 
-// appendAmount writes the number of a measure, with its uncertainty where that says something.
+// appendAmount writes the number of a measure, with its uncertainty if that adds something.
 func (v Voice) appendAmount(b []byte, m quantity.Measure) []byte {
 	n, start := places(m), len(b)
 	b = v.appendNumber(b, m.Value, n)
@@ -251,8 +251,8 @@ func (v Voice) appendAmount(b []byte, m quantity.Measure) []byte {
 	return b
 }
 
-// places gives a number at least two digits, and one that is known no more
-// digits than its uncertainty leaves it.
+// places gives a number at least two digits, and if its uncertainty is known no more digits than
+// that allows.
 func places(m quantity.Measure) int {
 	n := decimals(m.Unit)
 	if size := math.Abs(m.Value); size < 1 && size > 0 && m.Unit != "°C" && m.Unit != "°F" {
@@ -270,7 +270,7 @@ func places(m quantity.Measure) int {
 	return max(n, 0)
 }
 
-// number writes x with n decimals, without the zeros that say nothing.
+// number writes x with n decimals, without trailing zeros that mean nothing.
 func (v Voice) number(x float64, n int) string { return string(v.appendNumber(nil, x, n)) }
 
 func (v Voice) appendNumber(b []byte, x float64, n int) []byte {
@@ -288,7 +288,7 @@ func (v Voice) appendNumber(b []byte, x float64, n int) []byte {
 	return b
 }
 
-// point writes the decimal mark that the reader uses.
+// point writes the reader's decimal mark.
 func (v Voice) point(s string) string {
 	if v.Comma {
 		return strings.Replace(s, ".", ",", 1)

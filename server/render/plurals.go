@@ -10,7 +10,7 @@ import (
 	"golang.org/x/text/language"
 )
 
-// choice is the text for a number: for just that one, or for all of a form.
+// choice is the text for a number: for exactly one number, or for all of one form.
 type choice struct {
 	exact bool
 	n     int
@@ -33,7 +33,7 @@ func (at *place) choose(tag language.Tag, thing any) pattern {
 			return c.text
 		}
 	}
-	return nil // cannot be: a plural ends with other
+	return nil // impossible: every plural ends with other
 }
 
 // checkForms finds plural forms that a language does not have.

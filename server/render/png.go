@@ -15,7 +15,7 @@ import (
 	"gonum.org/v1/plot/vg/vgimg"
 )
 
-// The picture that chats show: 1200 by 675 points of light.
+// The picture that chats show: 1200 by 675 pixels.
 const (
 	pngWidth  = 1200
 	pngHeight = 675
@@ -24,7 +24,7 @@ const (
 	sideBySide = 2 // panels, at the most; more take two rows
 )
 
-// The colours are those of the pages, as in the other form of the same chart.
+// The colours of the pages, as in the SVG of the same chart.
 var (
 	lineColour  = color.NRGBA{0x1d, 0x82, 0x99, 0xff}
 	goalColour  = color.NRGBA{0xc9, 0xb9, 0x8c, 0x4c}
@@ -70,7 +70,7 @@ func (v Voice) WritePNG(w io.Writer, c Chart) error {
 	return encoder.Encode(w, canvas.Image())
 }
 
-// points turns points of light into points of type.
+// points converts pixels to typographic points.
 func points(pixels float64) vg.Length { return vg.Length(pixels * 72 / pngDPI) }
 
 func textStyle(size float64) draw.TextStyle {

@@ -9,7 +9,7 @@ import (
 type Column[T any] struct {
 	Name    string
 	Unit    string                          // "" for words
-	Measure func(T) (x, u float64, ok bool) // in this unit; not ok where there is none
+	Measure func(T) (x, u float64, ok bool) // in this unit; not ok if there is none
 	Text    func([]byte, T) []byte          // appends words
 }
 
@@ -17,13 +17,13 @@ type Column[T any] struct {
 type Row[T any] struct {
 	voice     Voice
 	separator byte
-	quoted    bool // numbers may have to be
+	quoted    bool // numbers may need quoting
 	columns   []rowColumn[T]
 }
 
 type rowColumn[T any] struct {
 	Column[T]
-	scale, offset float64 // to the unit family of the voice
+	scale, offset float64 // to the voice's unit family
 }
 
 // NewRow makes the layout of a table.
@@ -51,7 +51,7 @@ func (r *Row[T]) Head() []string {
 	return head
 }
 
-// Append writes the cells of one row, each with a separator behind it.
+// Append writes the cells of one row, each followed by a separator.
 func (r *Row[T]) Append(b []byte, of T) []byte {
 	for i := range r.columns {
 		c := &r.columns[i]
@@ -105,7 +105,8 @@ func AppendRow(b []byte, separator rune, cells []string) []byte {
 	return append(b[:len(b)-1], "\r\n"...)
 }
 
-// AppendCells writes cells, each with a separator behind it. None is run by a spreadsheet.
+// AppendCells writes cells, each followed by a separator. No spreadsheet runs any of them as a
+// formula.
 func AppendCells(b []byte, separator rune, cells []string) []byte {
 	for _, cell := range cells {
 		start := len(b)
@@ -115,7 +116,7 @@ func AppendCells(b []byte, separator rune, cells []string) []byte {
 	return b
 }
 
-// quoteFrom quotes a cell at the end of b that would else end early, or lose its spaces.
+// quoteFrom quotes a cell at the end of b that would otherwise end early or lose its spaces.
 func quoteFrom(b []byte, start int, separator byte) []byte {
 	cell := b[start:]
 	if len(cell) == 0 || cell[0] != ' ' && bytes.IndexByte(cell, separator) < 0 && bytes.IndexByte(cell, '"') < 0 &&

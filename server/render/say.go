@@ -16,8 +16,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Fill writes the sentence of every note. One that was stored keeps the text it had
-// then, where its code is gone since or speaks of other things.
+// Fill writes the sentence of every note. A stored note keeps its old text if its code is gone or
+// now takes other values.
 func (v Voice) Fill(notes []*quantity.Note) {
 	for _, n := range notes {
 		if n.Told == "" || fits(n.Code, n.Params) {
@@ -25,13 +25,13 @@ func (v Voice) Fill(notes []*quantity.Note) {
 			continue
 		}
 		n.Text = n.Told
-		if !v.english() { // as it was told then
+		if !v.english() { // as it was stored
 			v.miss()
 		}
 	}
 }
 
-// fits reports whether a code has a sentence that speaks of such things.
+// fits reports whether a code has a sentence that takes such values.
 func fits(code quantity.Code, params []any) bool {
 	p, err := parse(english[code])
 	if err != nil || !Knows(code) {
@@ -58,12 +58,12 @@ func fits(code quantity.Code, params []any) bool {
 	return true
 }
 
-// Say writes the sentence of a code in the reader's language, or in English
-// where that language has none.
+// Say writes the sentence of a code in the reader's language, or in English if that language has
+// none.
 func (v Voice) Say(code quantity.Code, params ...any) string {
 	p, tag, known := v.sentence(code)
 	if !known {
-		return nameInEnglish(string(code)) // cannot be: a test reads every code
+		return nameInEnglish(string(code)) // impossible: a test reads every code
 	}
 	if len(p) == 1 && p[0].place == nil && p[0].capital {
 		return p[0].text
@@ -80,10 +80,10 @@ func (v Voice) Say(code quantity.Code, params ...any) string {
 	return string(said)
 }
 
-// mostSaid is how long sentences are; longer ones take memory of their own.
+// mostSaid is how long sentences are; longer ones allocate.
 const mostSaid = 256
 
-// sentence is that of a code, and the language it is in.
+// sentence is the sentence of a code, and its language.
 func (v Voice) sentence(code quantity.Code) (p pattern, tag language.Tag, known bool) {
 	if !v.english() {
 		if p, known = catalogue[v.Language][code]; known {
@@ -95,7 +95,7 @@ func (v Voice) sentence(code quantity.Code) (p pattern, tag language.Tag, known 
 	return p, language.English, known
 }
 
-// appendSaid puts what a sentence speaks of into it.
+// appendSaid fills the places of a sentence.
 func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) []byte {
 	for i := range p {
 		at := p[i].place
@@ -104,7 +104,7 @@ func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) [
 			continue
 		}
 		if at.param >= len(params) || at.span && at.param+1 >= len(params) {
-			continue // cannot be: a test reads every call
+			continue // impossible: a test reads every call
 		}
 		thing, to := params[at.param], v
 		to.dative, to.first = tag == language.German && dativeBefore(b), tag == language.German && len(b) == 0
@@ -127,7 +127,7 @@ func (v Voice) appendSaid(b []byte, tag language.Tag, p pattern, params []any) [
 
 func (v Voice) english() bool { return v.Language == language.Und || v.Language == language.English }
 
-// Language reads the tag of a language; English for one that cannot be read.
+// Language parses a language tag; English if it cannot be parsed.
 func Language(tag string) language.Tag {
 	if tag == "" {
 		return language.English
@@ -139,13 +139,13 @@ func Language(tag string) language.Tag {
 	return t
 }
 
-// Languages are those that there is a catalogue for.
+// Languages are those with a catalogue.
 func Languages() []language.Tag { return slices.SortedFunc(maps.Keys(languages), byTag) }
 
 func byTag(a, b language.Tag) int { return cmp.Compare(b.String(), a.String()) } // English first
 
-// Attentive is the voice, and whether it came to miss a sentence in its language. What
-// is said is whole in one language then, which is English.
+// Attentive is the voice, and a sign that a sentence was missing in its language. The whole answer
+// is then in English instead.
 func (v Voice) Attentive() (Voice, *bool) {
 	if v.english() {
 		return v, &nothingMissed
@@ -154,7 +154,7 @@ func (v Voice) Attentive() (Voice, *bool) {
 	return v, v.missed
 }
 
-// nothingMissed is of English, which has every sentence.
+// nothingMissed is for English, which has every sentence.
 var nothingMissed bool
 
 func (v Voice) miss() {
@@ -169,7 +169,7 @@ func Knows(code quantity.Code) bool {
 	return ok
 }
 
-// Word writes one thing that a sentence speaks of.
+// Word writes one value of a sentence.
 func (v Voice) Word(p any) string { return string(v.appendWord(nil, p)) }
 
 func (v Voice) appendWord(b []byte, p any) []byte {
@@ -202,7 +202,7 @@ func measure(p any) (quantity.Measure, bool) {
 	return quantity.Measure{}, false
 }
 
-// Name writes a name of the contract or of an animal in words. What is no such name stays as it is.
+// Name writes a name of the contract or of an animal in words. Anything else stays as it is.
 func (v Voice) Name(s string) string {
 	if v.Language == language.German {
 		return v.germanName(s)
@@ -210,7 +210,7 @@ func (v Voice) Name(s string) string {
 	return nameInEnglish(s)
 }
 
-// nameInEnglish writes a name of the contract in words: just_shipped.
+// nameInEnglish writes a name of the contract in words, such as just_shipped.
 func nameInEnglish(s string) string {
 	if name, ok := englishNames[s]; ok {
 		return name

@@ -45,9 +45,9 @@ func (v Voice) duration(hours float64) string {
 	return strconv.Itoa(minutes/60) + " h " + strconv.Itoa(minutes%60) + " min"
 }
 
-// kept is a wait as people keep one: up to five minutes below six hours, and above that half
-// an hour below twelve, the hour below two days, half a day below a week, else the day, of
-// which a fifth at most is let go.
+// kept is a wait as people keep one: to five minutes below six hours, to half an hour below
+// twelve, to the hour below two days, to half a day below a week, otherwise to the day. Rounding
+// takes off a fifth at most.
 func kept(hours float64) float64 {
 	step, letGo := 12., 0.2
 	switch {
@@ -63,7 +63,7 @@ func kept(hours float64) float64 {
 	return math.Ceil(hours/step-letGo) * step
 }
 
-// halfWater is a specific gravity that no water has, but a difference of two may.
+// halfWater is a specific gravity that no water has, but the difference of two may have.
 const halfWater = 0.5
 
 // Reading writes what an instrument shows, in steps its user can tell apart.
@@ -81,7 +81,7 @@ func (v Voice) Reading(r quantity.Reading) string {
 	switch {
 	case v.Language == language.German && r.Value < halfWater: // a difference
 		return text + of
-	case v.Language == language.German: // in which SG says nothing
+	case v.Language == language.German: // German does not write SG
 		return "Dichte " + text + of
 	}
 	return text + " SG" + of

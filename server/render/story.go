@@ -9,8 +9,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Story is what a picture shows, in words, for those who do not see it: how each panel
-// begins and ends and how far it goes, what is to be kept, and what is done when.
+// Story says in words what a picture shows, for those who cannot see it: how each panel begins and
+// ends and how far it goes, what must be kept, and what is done when.
 func (v Voice) Story(c Chart) string {
 	var told []string
 	for _, p := range c.Panels {

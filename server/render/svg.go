@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// The picture is drawn 720 units wide; shown on a phone at 360 pixels its
-// letters of 24 units are 12 pixels high.
+// The picture is drawn 720 units wide. On a phone 360 pixels wide, its letters of 24 units are 12
+// pixels high.
 const (
 	svgWidth    = 720
 	svgLeft     = 96
@@ -39,8 +39,8 @@ text{font:24px system-ui,sans-serif;fill:#16262c}
 @media (prefers-color-scheme:dark){text,.done{fill:#e5edef}.bar{stroke:#e5edef;fill:#e5edef}.aside{fill:none}.grid{stroke:#33464d}.axis{stroke:#a9bac0}.line{stroke:#7cc9d6}.goal{fill:#b5a57a;stroke:#e3cf94}.mark{stroke:#e5edef}.paper{fill:#142228}}
 `
 
-// WriteSVG draws the chart for a page: scalable, readable on a phone, with its
-// own dark colours and its story in words, no script and nothing from elsewhere.
+// WriteSVG draws the chart for a page: scalable, readable on a phone, with its own dark colours
+// and its story in words, without scripts or anything from elsewhere.
 func (v Voice) WriteSVG(w io.Writer, c Chart) error {
 	height := svgTop + len(c.Panels)*(svgPanel+svgGap) - svgGap + svgBottom + svgMarkRoom
 	var b strings.Builder
@@ -77,7 +77,7 @@ func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, 
 	f := frame{end, lo, hi, top}
 	bottom, head := top+svgPanel, top-10
 	if top == svgTop {
-		head -= svgNameRow // the captions stand between
+		head -= svgNameRow // the captions need this room
 	}
 	right := svgWidth - svgRight
 	fmt.Fprintf(b, `<text class="name" x="%d" y="%d">%s, %s</text>`, svgLeft, head, html.EscapeString(p.Name), html.EscapeString(p.Unit))
@@ -131,8 +131,8 @@ func (v Voice) svgTimes(b *strings.Builder, c Chart, f frame, bottom int) {
 	fmt.Fprintf(b, `<text x="%d" y="%d" text-anchor="middle">%s</text>`, svgWidth/2, bottom+svgTick+2*svgFont+6, name)
 }
 
-// svgCaptions names the marks above the first panel, since a phone shows no
-// title of a line and inside it they would lie on the curve.
+// svgCaptions names the marks above the first panel: a phone shows no tooltip of a line, and
+// inside the panel the names would lie on the curve.
 func svgCaptions(b *strings.Builder, c Chart, f frame) {
 	for _, m := range c.captions() {
 		anchor := "end"

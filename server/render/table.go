@@ -9,16 +9,15 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Table is one plain table, every head with its unit.
+// Table is one plain table with a unit in each head.
 type Table struct {
 	Head []string
 	Rows [][]string
 }
 
-// Table makes a table of a slice of structs: a column for each quantity, its
-// uncertainty where any row has one, and each word or count, named by the json
-// tags and in the order of the fields. Notes and lists of structs are left out;
-// they have no place in a cell.
+// Table makes a table of a slice of structs: a column for each quantity, one for its uncertainty
+// if any row has one, and one for each word or count, named by the json tags in the order of the
+// fields. Notes and lists of structs do not fit in a cell and are left out.
 func (v Voice) Table(rows any) Table {
 	list := reflect.ValueOf(rows)
 	columns := columnsOf(list.Type().Elem(), "", nil)
@@ -71,7 +70,7 @@ func headOf(name, unit string) string {
 	return name + " [" + unit + "]"
 }
 
-// Family turns a measure into the unit family of the voice.
+// Family converts a measure to the voice's unit family.
 func (v Voice) Family(m quantity.Measure) quantity.Measure {
 	if c, ok := us[m.Unit]; ok && v.Units == US {
 		return quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}
@@ -85,7 +84,7 @@ func (v Voice) cell(x, u float64) string { return string(v.appendCell(nil, x, u)
 // Number writes one bare number for a spreadsheet cell.
 func (v Voice) Number(m quantity.Measure) string { return v.cell(m.Value, m.Uncertainty) }
 
-// Rounded writes a number and its uncertainty to the second digit of that.
+// Rounded writes a number and its uncertainty to the second digit of the uncertainty.
 func (v Voice) Rounded(x, u float64, unit string) string {
 	return strings.TrimSpace(v.cell(x, u) + " ± " + v.cell(u, u) + " " + unit)
 }
@@ -102,8 +101,8 @@ func (t Table) AppendCSV(b []byte, separator rune) []byte {
 // quoted is what a quoted cell holds.
 var quoted = strings.NewReplacer(`"`, `""`, "\r\n", "\r\n", "\n", "\r\n", "\r", "")
 
-// harmless keeps a spreadsheet from running a cell as a formula. A number is none,
-// also with a unit behind it; some versions take wide signs for the narrow ones.
+// harmless keeps a spreadsheet from running a cell as a formula. A number, even with a unit after
+// it, is harmless; some versions accept wide signs for the narrow ones.
 func harmless(cell string) string {
 	first, _ := utf8.DecodeRuneInString(cell)
 	if cell == "" || !strings.ContainsRune("=+-@\t\r＝＋－＠", first) || signedQuantity.MatchString(cell) {

@@ -29,10 +29,10 @@ var unitWords = map[language.Tag]map[string]map[plural.Form]string{
 
 var daysInDative = map[plural.Form]string{plural.One: "Tag", plural.Other: "Tagen"}
 
-// englishUnits are the words for units where a language has none of its own.
+// englishUnits are the words for units if a language has none of its own.
 var englishUnits = unitWords[language.English]
 
-// unitWords are the words for a unit; nil where it is a symbol.
+// unitWords are the words for a unit; nil if it is a symbol.
 func (v Voice) unitWords(unit string) map[plural.Form]string {
 	if v.dative && unit == "days" {
 		return daysInDative
@@ -45,7 +45,7 @@ func (v Voice) unitWords(unit string) map[plural.Form]string {
 	return englishUnits[unit]
 }
 
-// appendUnit puts a unit to a number.
+// appendUnit adds a unit to a number.
 func (v Voice) appendUnit(b []byte, form plural.Form, unit string) []byte {
 	words := v.unitWords(unit)
 	if word, ok := words[form]; ok {

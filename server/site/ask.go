@@ -13,11 +13,11 @@ import (
 	"saltlock/server/render"
 )
 
-// asker puts a question to this service, through the handlers that answer the
-// world, and gives the status and the body.
+// asker puts a question to this service, through the handlers that answer the world, and returns
+// the status and the body.
 type asker func(method, target string, body []byte) (int, []byte)
 
-// kept is an answer that is read here instead of being sent.
+// kept is an answer to be read here instead of sent.
 type kept struct {
 	header http.Header
 	status int
@@ -56,24 +56,24 @@ func target(path string, arguments []string) string {
 	return path + "?" + strings.Join(arguments, "&")
 }
 
-// escape writes a value for a query as people can read it: blanks as %20, and
-// what a query may hold as it is.
+// escape writes a value for a query so that people can read it: blanks as %20, and everything a
+// query may hold as it is.
 func escape(v any) string {
 	return strings.NewReplacer("+", "%20", "%2F", "/", "%3A", ":", "%2C", ",").Replace(url.QueryEscape(fmt.Sprint(v)))
 }
 
-// noAnswer stands where an example would, while it cannot be had.
+// noAnswer replaces an example that cannot be had.
 const noAnswer = "This server could not answer this just now. Ask the URL to see why."
 
-// liveAnswer is a question with what this server answers to it.
+// liveAnswer is a question and what this server answers to it.
 type liveAnswer struct {
 	URL   template.URL
 	Shown string
 	Lines []string
 }
 
-// answer is {{template "live" (answer "/v1/…" "name=value" …)}} of the guides: the text
-// that this server gives to the question, or that it gives none.
+// answer is {{template "live" (answer "/v1/…" "name=value" …)}} in guides: the text that this
+// server answers, or a note that it gives none.
 func (ask asker) answer(path string, arguments ...string) liveAnswer {
 	at := target(path, arguments)
 	joint := "?"
@@ -92,8 +92,8 @@ func (ask asker) answer(path string, arguments ...string) liveAnswer {
 	return liveAnswer{URL: template.URL(at), Shown: shown, Lines: strings.Split(strings.TrimSpace(string(body)), "\n")}
 }
 
-// value is {{value "field" "/v1/…" "name=value" …}} of the guides: one number in words,
-// in both unit families, or a sign that there is none now.
+// value is {{value "field" "/v1/…" "name=value" …}} in guides: one number in words, in both unit
+// families, or a sign that there is none now.
 func (ask asker) value(field, path string, arguments ...string) (string, error) {
 	at := target(path, arguments)
 	status, body := ask(http.MethodGet, at, nil)

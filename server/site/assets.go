@@ -29,23 +29,23 @@ type Asset struct {
 	sum    string
 }
 
-// NewAsset keeps a body, to be packed once by who first takes it packed.
+// NewAsset keeps a body; the first client that accepts it compressed has it compressed once.
 func NewAsset(media string, body []byte) *Asset {
 	sum := sha256.Sum256(body)
 	return &Asset{media: media, plain: body, sum: hex.EncodeToString(sum[:8]), packed: sync.OnceValue(func() []byte {
 		var out bytes.Buffer
 		w := gzip.NewWriter(&out)
-		_, _ = w.Write(body) // a buffer takes everything
+		_, _ = w.Write(body) // writing to a buffer cannot fail
 		_ = w.Close()
 		return out.Bytes()
 	})}
 }
 
-// version names the bytes in a URL that never changes its meaning.
+// version names the bytes in a URL whose meaning never changes.
 func (a *Asset) version() string { return a.sum }
 
-// Send answers with the bytes, packed where the client takes that, and with 304
-// where it still holds them.
+// Send answers with the bytes, compressed if the client accepts that, or with 304 if its copy is
+// current.
 func (a *Asset) Send(c echo.Context) error {
 	h, body := c.Response().Header(), a.plain
 	h.Set("Content-Type", a.media)
@@ -63,21 +63,22 @@ func (a *Asset) Send(c echo.Context) error {
 	return nil
 }
 
-// refusesPacked is gzip with a weight of nothing (RFC 9110, 12.5.3).
+// refusesPacked matches gzip with a weight of zero (RFC 9110, 12.5.3).
 var refusesPacked = regexp.MustCompile(`gzip\s*;\s*q=0(\.0*)?\s*(,|$)`)
 
-// takesPacked reports whether a client takes an answer packed.
+// takesPacked reports whether a client accepts a compressed answer.
 func takesPacked(r *http.Request) bool {
 	accepts := strings.ToLower(r.Header.Get("Accept-Encoding"))
 	return strings.Contains(accepts, "gzip") && !refusesPacked.MatchString(accepts)
 }
 
-// media says what the endings of our files mean, whatever the machine's tables hold.
+// media are the media types of our files, whatever the machine's own tables say.
 var media = map[string]string{
 	".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml", ".txt": "text/plain; charset=utf-8",
 }
 
-// static are the files that pages load, by name. Licences of the vendored ones
+// static are the files that pages load, by name. Licences of files from elsewhere are served with
+// them.
 // are served with them.
 var static = sync.OnceValue(func() map[string]*Asset {
 	files := map[string]*Asset{}
@@ -108,7 +109,7 @@ var static = sync.OnceValue(func() map[string]*Asset {
 	return files
 })
 
-// unpacked is a file that is kept packed, as large ones from elsewhere are.
+// unpacked is a file that is stored compressed, as large ones from elsewhere are.
 func unpacked(body []byte) []byte {
 	r, err := gzip.NewReader(bytes.NewReader(body))
 	if err != nil {

@@ -13,8 +13,8 @@ import (
 	"saltlock/api"
 )
 
-// bucketPolicy lets the page at the bucket run our scripts, be installed and work
-// without a network. No other page but the console runs any.
+// bucketPolicy lets the page at the bucket run our scripts, be installed and work offline. No
+// other page but the console runs scripts.
 const bucketPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
 // saved is a saved transfer, as far as its page shows it.

@@ -12,14 +12,14 @@ type release struct {
 	Groups []changeGroup
 }
 
-// changeGroup is what changed of one kind: numbers, or fields.
+// changeGroup holds changes of one kind: numbers, or fields.
 type changeGroup struct {
 	Title string
 	Items []template.HTML
 }
 
-// readChangelog reads the few marks that the file uses: ## a version, ### a
-// kind of change, and - a change, which may go on in indented lines.
+// readChangelog reads the few marks that the file uses: ## a version, ### a kind of change, and -
+// a change, which may continue on indented lines.
 func readChangelog() ([]release, error) {
 	text, err := pageFiles.ReadFile("pages/changelog.md")
 	if err != nil {

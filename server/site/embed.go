@@ -27,8 +27,8 @@ type embedded struct {
 // embedPolicy lets a page run our modules, ask our service, and nothing else.
 const embedPolicy = "default-src 'none'; script-src 'self'; connect-src 'self'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors "
 
-// routeEmbed adds the elements to the routes. They are files and pages, no
-// operations of the contract, and read when they are first asked for.
+// routeEmbed adds the elements to the routes. They are files and pages, not operations of the
+// contract, and are read when first asked for.
 func (s *Site) routeEmbed(e *echo.Echo) {
 	load := sync.OnceValues(func() (*embedded, error) { return newEmbedded(s) })
 	route := func(path string, answer func(*embedded, echo.Context) error) {
@@ -72,7 +72,7 @@ func (m *embedded) getIndex(c echo.Context) error {
 	return m.show(c, m.index, "'none'", m.sheet("/embed", "Saltlock for your site", "Four elements for the pages of a club or a shop.", map[string]any{"Elements": elements.Elements, "Version": m.Version, "Integrity": m.Files["all.js"].Integrity, "Live": live}))
 }
 
-// getVersion sends a module of a version, which never changes.
+// getVersion sends a module of one version, which never changes.
 func (m *embedded) getVersion(c echo.Context) error {
 	f, ok := m.Files[c.Param("version")+"/"+c.Param("file")]
 	if !ok {
@@ -123,8 +123,8 @@ func (m *embedded) sheet(path, title, description string, body any) sheet {
 	return sheet{Path: path, Title: title, Description: description, Share: title, Picture: "/card.png", Site: m.site, Body: body}
 }
 
-// getFrame sends the page of an element for a frame, the only page that others
-// may frame. Its query holds the attributes.
+// getFrame sends the page of an element for a frame, the only page that other sites may frame. Its
+// query holds the attributes.
 func (m *embedded) getFrame(c echo.Context) error {
 	el, err := elementNamed(c.Param("name"))
 	if err != nil {
@@ -165,8 +165,8 @@ func elementNamed(name string) (elements.Element, error) {
 	return elements.Element{}, echo.NewHTTPError(http.StatusNotFound, fmt.Sprintf("there is no element %q; see /embed", name))
 }
 
-// send sends a module, compressed where the client takes that. Another site may
-// run it, which is what it is for.
+// send sends a module, compressed if the client accepts that. Other sites may run it; that is its
+// purpose.
 func send(c echo.Context, name string, f elements.File, cache string) error {
 	h := c.Response().Header()
 	h.Set("Cache-Control", cache)
@@ -183,8 +183,7 @@ func send(c echo.Context, name string, f elements.File, cache string) error {
 	return nil
 }
 
-// html writes an element with those of its attributes that are given; what
-// stands in it shows where no script runs.
+// html writes an element with the attributes given; its content shows where scripts do not run.
 func html(el elements.Element, given url.Values, href, text string) string {
 	out := "<" + el.Tag
 	for _, a := range slices.Concat(el.Attributes, elements.Common) {

@@ -2,9 +2,8 @@ package site
 
 import "maps"
 
-// germanPages are the texts that pages have by themselves, in German: by what they say in
-// English, which stands in the templates and tables where it is read. What is put
-// together of numbers and names is in the catalogue of package render.
+// germanPages are the pages' own texts in German, by the English text in templates and tables.
+// Texts put together from numbers and names are in the catalogue of package render.
 var germanPages = func() map[string]string {
 	all := maps.Clone(germanTexts)
 	maps.Copy(all, germanQuestions)

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// entry is an entry of the log in words.
+// entry is an entry of the log, in words.
 func (l tongue) entry(e logged) string {
 	var list []string
 	add := func(text, value string) {
@@ -27,7 +27,7 @@ func (l tongue) entry(e logged) string {
 	return upperFirst(strings.Join(list, ", "))
 }
 
-// asRead is a quantity to the decimals that an instrument has: 72 °F are kept as 22.222… °C.
+// asRead rounds a quantity to the decimals of the instrument: 72 °F is stored as 22.222… °C.
 func asRead(text string, decimals int) string {
 	number, unit, _ := strings.Cut(text, " ")
 	x, err := strconv.ParseFloat(number, 64)

@@ -13,8 +13,8 @@ type missing struct {
 	Detail, Request string
 }
 
-// ForPeople reports whether a request is for a page and asks for one, so that even
-// its failure should be one.
+// ForPeople reports whether a request is for a page and accepts one, so that even its failure
+// should be a page.
 func ForPeople(r *http.Request) bool {
 	return !strings.HasPrefix(r.URL.Path, "/v1/") && strings.Contains(r.Header.Get(echo.HeaderAccept), "text/html")
 }
@@ -38,7 +38,7 @@ func (s *Site) Fault(status int, detail, request string) ([]byte, error) {
 	return s.render(t, "missing.html", sheet{Path: "/", Title: title, Description: title, Unlisted: true, Body: missing{status, detail, request}})
 }
 
-// guideCards are the guides as the page of all of them lists them.
+// guideCards are the guides as listed on the page of all guides.
 func guideCards() []sheet {
 	var list []sheet
 	for _, g := range guides {

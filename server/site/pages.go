@@ -23,7 +23,7 @@ type pitfall struct {
 	Errors  [4]string
 }
 
-// pitfalls computes the mistakes, so that the page cannot be out of date.
+// pitfalls computes the mistakes, so that the page is never out of date.
 func pitfalls() ([]pitfall, error) {
 	all, err := instrument.Pitfalls()
 	if err != nil {
@@ -39,7 +39,7 @@ func pitfalls() ([]pitfall, error) {
 	return rows, nil
 }
 
-// prose sets what stands between backticks as code, and parts paragraphs.
+// prose sets text between backticks as code, and splits paragraphs.
 func prose(text string) template.HTML {
 	var out strings.Builder
 	for paragraph := range strings.SplitSeq(strings.TrimSpace(text), "\n\n") {

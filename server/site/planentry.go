@@ -7,12 +7,12 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 )
 
-// entry is a question of the planner as the contract has its answer: a choice, a
-// number with its unit, or a text. Nil where it is not to be asked.
+// entry is a question of the planner as the contract takes its answer: a choice, a number with its
+// unit, or a text. Nil if it is not to be asked.
 func (p *planner) entry(q planQuery, f planField, kind int, picker *picker) *entry {
 	param := p.Operations["GET /v1/transfers/plan"].Query[f.name]
 	if f.name == "species" && picker != nil && picker.Picked != nil {
-		return nil // it stands above, with its way to another
+		return nil // it is shown above, with a link to change it
 	}
 	name := f.name
 	if _, animal := animalNames[f.name]; animal {
@@ -51,7 +51,7 @@ func (p *planner) entry(q planQuery, f planField, kind int, picker *picker) *ent
 	return e
 }
 
-// unsaid is how a choice is called that was not made.
+// unsaid names a choice that was not made.
 func unsaid(name string) string {
 	switch name {
 	case "stage":
@@ -66,8 +66,8 @@ func unsaid(name string) string {
 	return "Not said"
 }
 
-// choicesOf are the values that a parameter may have, if they are few; what means the
-// same as saying nothing is not among them.
+// choicesOf are the values that a parameter may have, if they are few, without the one that means
+// the same as saying nothing.
 func choicesOf(s *openapi3.Schema) []string {
 	if s.Type.Is("boolean") {
 		return []string{"true", "false"}
@@ -94,8 +94,8 @@ func (e *entry) preset() {
 	e.Own.withUnit(planQuery{}, "volume", "")
 }
 
-// withUnit parts a quantity into number and unit. Where none was given yet, the unit
-// that the plan has for another of the kind is offered first.
+// withUnit splits a quantity into number and unit. If none was given yet, it first offers the unit
+// that the plan uses for another quantity of this kind.
 func (e *entry) withUnit(q planQuery, format, name string) {
 	units := unitsOf[format]
 	unit := units[0]
@@ -118,7 +118,7 @@ func (e *entry) withUnit(q planQuery, format, name string) {
 	}
 }
 
-// usedUnit is the one of these units that the plan was told in already.
+// usedUnit is the one of these units that the plan uses already.
 func (q planQuery) usedUnit(units []string, otherwise string) string {
 	for _, name := range []string{"from_salinity", "from_temperature", "container_capacity"} {
 		if _, unit, _ := strings.Cut(q.Get(name), " "); slices.Contains(units, unit) {

@@ -8,11 +8,11 @@ import (
 	"saltlock/server/contract"
 )
 
-// planField is one question of the planner: a query name of GET /v1/transfers/plan
-// and what a person is asked. What it takes, and its choices, the contract says.
+// planField is one question of the planner: a query name of GET /v1/transfers/plan and what a
+// person is asked. The contract says what it takes and which choices it has.
 type planField struct{ name, label, hint string }
 
-// planFold is a group of questions; those that few people need are folded.
+// planFold is a group of questions; groups that few people need are folded.
 type planFold struct {
 	title  string
 	folded bool
@@ -25,8 +25,8 @@ type planPage struct {
 	folds       []planFold
 }
 
-// planPages are the questions in the order in which they are asked. A test holds them
-// to the contract: each of its query names is asked for.
+// planPages are the questions in the order they are asked. A test holds them to the contract: each
+// of its query names is asked for.
 var planPages = []planPage{
 	{"animals", "Which animals are you moving?", []planFold{
 		{"", false, []planField{
@@ -148,7 +148,7 @@ var planPages = []planPage{
 	}},
 }
 
-// unitsOf are the units that are offered for a format of the contract, the usual first.
+// unitsOf are the units offered for a format of the contract, the usual one first.
 var unitsOf = map[string][]string{
 	"reading": {"ppt", "SG", "g/kg", "mS/cm"}, "temperature": {"C", "F"}, "volume": {"L", "mL", "gal"}, "mass": {"g", "kg", "oz", "lb"},
 	"length": {"cm", "mm", "m", "in", "ft"}, "area": {"cm2", "m2"}, "time-span": {"h", "min", "days"}, "drip-rate": {"drops/s", "drops/min"},
@@ -156,7 +156,7 @@ var unitsOf = map[string][]string{
 	"alkalinity": {"dKH", "meq/L", "mg/L CaCO3"}, "ammonia": {"mg/L N", "mg/L NH3", "mg/L NH4"}, "dissolved-oxygen": {"mg/L"}, "nitrite": {"mg/L NO2", "mg/L N"},
 }
 
-// usualUnit is where another than the first of them is usual.
+// usualUnit names another usual unit where the first is not.
 var usualUnit = map[string]string{"line_drop_volume": "mL", "line_bore": "mm", "line_tip_diameter": "mm"}
 
 // unitNames are units as people write them.
@@ -175,7 +175,7 @@ var choiceNames = map[string]string{
 	"jug": "A jug or bucket", "tank": "The tank itself",
 }
 
-// choiceName is how people say a choice; a new one by its own name.
+// choiceName is how people say a choice; a new choice has its own name.
 func choiceName(value string) string {
 	if name, ok := choiceNames[value]; ok {
 		return name
@@ -206,7 +206,7 @@ func planForm(c *contract.Contract) []planPage {
 	}
 	last := &pages[len(pages)-1]
 	var more []planField
-	for _, name := range slices.Sorted(maps.Keys(rest)) { // the contract knows more than this table: it is asked for by its own words
+	for _, name := range slices.Sorted(maps.Keys(rest)) { // names of the contract that this table lacks, asked for in the contract's words
 		if c.Plan.Has(name) {
 			more = append(more, planField{name, rest[name].Description, ""})
 		}

@@ -10,7 +10,7 @@ import (
 	"saltlock/server/render"
 )
 
-// faster are the ways that a plan names without having planned them.
+// faster are ways that a plan names without having planned them.
 func (q planQuery) faster(a *planned) []way {
 	var list []way
 	for _, n := range a.Warnings {
@@ -66,7 +66,7 @@ var (
 	toldAlready = []string{"stop_on_distress", "one_filling_leaves", "visits_take_longer", "drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 )
 
-// facts are the numbers that a person asks for first.
+// facts are the numbers a person asks for first.
 func (r *result) facts(v render.Voice, a *planned, k clock) {
 	r.Begin = a.begin(v)
 	r.FoulBag = a.Route == "out_of_bag"
@@ -105,10 +105,10 @@ func (r *result) facts(v render.Voice, a *planned, k clock) {
 	}
 }
 
-// atNine is when a move starts that has no start yet, to show how far into the day it takes.
+// atNine stands in for the start of a move that has none, to show how far into the day it takes.
 var atNine = time.Date(2026, time.January, 1, 9, 0, 0, 0, time.UTC)
 
-// end is when the animals are over, in hours; 0 where that takes no time.
+// end is when the animals have arrived, in hours; 0 if that takes no time.
 func (a *planned) end() float64 {
 	if a.Release != nil && a.Release.Time.Value > 0 {
 		return a.Release.Time.Value

@@ -12,8 +12,8 @@ import (
 	"saltlock/server/contract"
 )
 
-// planner shows the planner of the service, one page of questions after the other and
-// then the plan, all at /plan. The URL holds all that was said; nothing else does.
+// planner shows the planner of the service, one page of questions after another and then the plan,
+// all at /plan. Everything said is in the URL and nowhere else.
 type planner struct {
 	site  *Site
 	pages []planPage
@@ -25,7 +25,7 @@ type planView struct {
 	Step, Title, Progress, Back string
 	Start                       string // address that asks for the start
 	Hidden                      []link // what was said before, name and value
-	Kind, Kinds                 int    // of animals: asked about, and spoken of
+	Kind, Kinds                 int    // of animals: asked about, and mentioned
 	Picker                      *picker
 	Folds                       []foldView
 	Faults                      []formFault
@@ -85,7 +85,7 @@ func (p *planner) page(name string) *planPage {
 	return &p.pages[i]
 }
 
-// lacking is the first page whose main question is not answered yet; nil if none.
+// lacking is the first page whose main question is unanswered; nil if there is none.
 func (p *planner) lacking(q planQuery) *planPage {
 	switch {
 	case len(q.Values) == 0:
@@ -98,8 +98,8 @@ func (p *planner) lacking(q planQuery) *planPage {
 	return nil
 }
 
-// known puts ids in the place of names that are of one species alone, so that the page
-// knows the stages of each.
+// known replaces names that belong to one species alone by ids, so that the page knows the stages
+// of each.
 func (p *planner) known(q planQuery, ask asker) error {
 	for kind := range q.kinds() {
 		name := ofKind(kind, "species")
@@ -117,7 +117,7 @@ func (p *planner) known(q planQuery, ask asker) error {
 	return nil
 }
 
-// went goes on from a page that was filled in, or shows it again where it cannot be read.
+// went goes on from a page that was filled in, or shows it again if it cannot be read.
 func (p *planner) went(c echo.Context, q planQuery, ask asker, page *planPage, kind int, add bool) error {
 	if page.name == "waters" && q.Has("from_temperature") && !q.Has("to_temperature") {
 		q.Set("to_temperature", q.Get("from_temperature"))
@@ -137,8 +137,8 @@ func (p *planner) went(c echo.Context, q planQuery, ask asker, page *planPage, k
 	return c.Redirect(http.StatusSeeOther, next)
 }
 
-// blame puts the faults that the service finds in the plan beside the entries of the
-// page; what lies elsewhere is left for its own page.
+// blame puts the faults that the service finds in the plan next to the entries of the page; other
+// faults are left for their own pages.
 func (p *planner) blame(q planQuery, ask asker, view *planView, needed bool) {
 	status, body := q.ask(ask, "")
 	if status == http.StatusOK {
@@ -178,7 +178,7 @@ func (p *planner) questions(q planQuery, ask asker, page *planPage, kind int) pl
 			asked[e.Name] = true
 		}
 	}
-	if view.Picker != nil && view.Picker.Picked == nil { // first the species, then all about it
+	if view.Picker != nil && view.Picker.Picked == nil { // first the species, then everything about it
 		view.Folds = nil
 		asked[ofKind(kind, "species")] = true
 	}
@@ -204,7 +204,7 @@ func (p *planner) folds(q planQuery, page *planPage, kind int, picker *picker) [
 	return list
 }
 
-// hidden is what a form carries along: all of the plan that it does not ask for.
+// hidden is what a form carries along: everything about the plan that it does not ask for.
 func (q planQuery) hidden(asked map[string]bool) []link {
 	var list []link
 	for name := range q.Values {

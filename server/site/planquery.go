@@ -16,15 +16,15 @@ import (
 	"saltlock/server/contract"
 )
 
-// planQuery is a plan as its URL says it: the query names of GET /v1/transfers/plan,
-// and for further kinds of animals the same names behind animals_1_, animals_2_ ….
+// planQuery is a plan as its URL says it: the query names of GET /v1/transfers/plan, and for
+// further kinds of animals the same names after animals_1_, animals_2_ ….
 type planQuery struct {
 	url.Values
 	tongue
 	contract *contract.Contract
 }
 
-// mostKinds is how many kinds of animals one plan takes, as the contract has it.
+// mostKinds is how many kinds of animals one plan takes, by the contract.
 const mostKinds = 20
 
 // ofKind is the query name of an animal's field of one kind.
@@ -39,7 +39,7 @@ var (
 	furtherKind = regexp.MustCompile(`^animals_([1-9]\d?)_([a-z_]+)$`)
 	localTime   = regexp.MustCompile(`^\d{4}-\d\d-\d\dT\d\d:\d\d$`)
 	bareNumber  = regexp.MustCompile(`^[-+]?[\d.,]+$`)
-	// leadingNumber begins a quantity, whose comma is one of decimals.
+	// leadingNumber begins a quantity whose comma is a decimal comma.
 	leadingNumber = regexp.MustCompile(`^[-+]?\d*,\d`)
 )
 
@@ -54,8 +54,8 @@ func kindOf(name string) (int, string) {
 	return 0, name
 }
 
-// planOf reads a plan from what a form or a link sent: an entry and its unit become
-// one quantity, what is empty is left out, and what is no part of a plan is dropped.
+// planOf reads a plan from what a form or a link sent: an entry and its unit become one quantity,
+// empty entries are left out, and what does not belong to a plan is dropped.
 func planOf(c *contract.Contract, sent url.Values) planQuery {
 	q := planQuery{url.Values{}, tongueOf(sent), c}
 	for name := range sent {
@@ -85,7 +85,7 @@ func planOf(c *contract.Contract, sent url.Values) planQuery {
 	return q
 }
 
-// startsThere gives a local start its zone.
+// startsThere adds the zone to a local start.
 func (q planQuery) startsThere() {
 	text := q.Get("start")
 	if !localTime.MatchString(text) {
@@ -100,7 +100,7 @@ func (q planQuery) startsThere() {
 	}
 }
 
-// kinds is how many kinds of animals the plan speaks of.
+// kinds is how many kinds of animals the plan mentions.
 func (q planQuery) kinds() int {
 	most := 0
 	for name := range q.Values {
@@ -110,8 +110,8 @@ func (q planQuery) kinds() int {
 	return most + 1
 }
 
-// of is the part of a query that speaks of one kind of animal, in plain names, and
-// with all of what is no animal's if shared.
+// of is the part of a query about one kind of animal, in plain names; with shared, also everything
+// that is not about animals.
 func (q planQuery) of(kind int, shared bool) url.Values {
 	part := url.Values{}
 	for name := range q.Values {
@@ -124,7 +124,7 @@ func (q planQuery) of(kind int, shared bool) url.Values {
 	return part
 }
 
-// animalNames are the query names that speak of an animal.
+// animalNames are the query names about an animal.
 var animalNames = map[string]struct{}{"species": {}, "stage": {}, "count": {}, "mass": {}, "length": {}, "sensitivity": {}, "origin": {}, "condition": {}}
 
 // body is the plan as it is posted.
@@ -159,8 +159,8 @@ func (q planQuery) body() ([]byte, error) {
 	return json.Marshal(fields)
 }
 
-// ask puts the plan to its own operation: by URL, or where there are several kinds of
-// animals, which a URL of the contract does not hold, by body.
+// ask puts the plan to its own operation: by URL, or by body if there are several kinds of
+// animals, which a URL of the contract cannot hold.
 func (q planQuery) ask(ask asker, format string) (int, []byte) {
 	tail := ""
 	if format != "" {
@@ -183,8 +183,8 @@ func (q planQuery) ask(ask asker, format string) (int, []byte) {
 	return ask(http.MethodPost, q.here("/v1/transfers/plan"+tail), body)
 }
 
-// link is where a form of the plan is had: from the service itself where a URL of the
-// contract holds the plan, so that programs can take it from there.
+// link is where to get another form of the plan: from the service itself if a URL of the contract
+// can hold the plan, so that programs can take it from there.
 func (q planQuery) link(format string) string {
 	if q.kinds() == 1 {
 		return q.here("/v1/transfers/plan?" + readable(q.Values) + "&format=" + format)
@@ -192,7 +192,7 @@ func (q planQuery) link(format string) string {
 	return q.here("/plan/" + format + "?" + readable(q.Values))
 }
 
-// with is the address of the plan's page with some names set again; empty removes one.
+// with is the address of the plan's page with some names changed; an empty value removes one.
 func (q planQuery) with(pairs ...string) string {
 	v := url.Values{}
 	for name := range q.Values {
@@ -212,8 +212,8 @@ func (q planQuery) with(pairs ...string) string {
 	return q.here("/plan?" + readable(v) + fragment)
 }
 
-// nameAt is the query name of a place that a fault tells: a name already, or a pointer
-// into the posted body.
+// nameAt is the query name of a fault's place, which is such a name or a pointer into the posted
+// body.
 func (q planQuery) nameAt(where string) string {
 	dotted, pointed := strings.CutPrefix(where, "/")
 	if !pointed {

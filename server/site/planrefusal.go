@@ -17,8 +17,8 @@ type refusal struct {
 	Offers []way
 }
 
-// refuse shows why there is no plan, with all questions below it, so that what stands
-// in the way can be mended on the spot.
+// refuse shows why there is no plan, with all questions below it, so that what is in the way can
+// be changed on the spot.
 func (p *planner) refuse(c echo.Context, q planQuery, ask asker, status int, body []byte) error {
 	view := planView{Step: "all", Title: "Please check what you entered", Back: q.with("step", "container"), Kinds: q.kinds(), Refusal: &refusal{}}
 	told := problemOf(body)
@@ -97,14 +97,14 @@ func (v *planView) entry(name string) (*foldView, *entry) {
 	return nil, nil
 }
 
-// anotherWay ends the rules that say what would do instead, and blame nothing.
+// anotherWay ends the rules that say what would work instead and blame nothing.
 const anotherWay = "_would_do"
 
-// byOwnTank are the ways that take what only the keeper knows of his own tanks: they lead
-// to the question.
+// byOwnTank are the ways that need what only keepers know about their own tanks: they lead to the
+// question.
 var byOwnTank = map[string]string{"combined_would_do": "combined", "ramp_would_do": "ramp", "holding_tanks_would_do": "staged"}
 
-// offer is the link that takes up what the planner offers for a broken rule.
+// offer is the link that takes up the planner's offer for a broken rule.
 func (q planQuery) offer(view *planView, f api.Fault) way {
 	var pairs, told []string
 	v := q.voice()

@@ -18,7 +18,7 @@ import (
 // note is a sentence of an answer.
 type note struct{ Code, Text string }
 
-// planned is what a plan's answer says, as far as pages show it.
+// planned is the answer of a plan, as far as pages show it.
 type planned struct {
 	Inputs struct {
 		To struct{ Salinity string }
@@ -59,7 +59,7 @@ type holdingTank struct {
 	Water, Salinity, Salt quantity.Measure
 }
 
-// draw is the new water that drips or is poured in.
+// draw is the new water that drips in or is poured in.
 type draw struct {
 	Volume  quantity.Measure
 	Salt    quantity.Measure `json:"replacement_salt"`
@@ -67,10 +67,10 @@ type draw struct {
 	Intakes []intake
 }
 
-// charge is what is filled into the jug at a time.
+// charge is what goes into the jug at one time.
 type charge struct{ Time, Volume quantity.Measure }
 
-// intake is where the upper end of the hose hangs from a time on.
+// intake is where the upper end of the hose must hang from one time on.
 type intake struct{ Time, Depth, Least, Greatest quantity.Measure }
 
 // phase is one thing to do.
@@ -156,7 +156,7 @@ func (p *planner) answer(c echo.Context, q planQuery, ask asker) error {
 	return p.show(c, q, planView{Title: title, Back: q.with("step", "container"), Start: q.with("step", "container", "#", "start"), Result: r})
 }
 
-// result is a plan put into the order in which it is used.
+// result puts a plan into the order in which it is used.
 func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	var a planned
 	if err := json.Unmarshal(body, &a); err != nil {
@@ -205,7 +205,7 @@ func (p *planner) result(q planQuery, body []byte) (*result, string, error) {
 	return r, title, nil
 }
 
-// answers are what was said, with the way to say it again.
+// answers are what was said, with a way to change each.
 func (p *planner) answers(q planQuery) []answerLine {
 	var list []answerLine
 	for kind := range q.kinds() {

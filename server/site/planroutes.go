@@ -18,8 +18,8 @@ func (p *planner) routes(e *echo.Echo) {
 	e.GET("/card", p.card)
 }
 
-// asks is how this request puts questions to the service: as its client, so that what
-// it costs counts as theirs and stops when they leave.
+// asks is how this request puts questions to the service: as its client, so that their cost counts
+// as the client's and they stop when the client leaves.
 func (s *Site) asks(c echo.Context) asker {
 	from := c.Request()
 	return func(method, target string, body []byte) (int, []byte) {
@@ -47,8 +47,8 @@ func (s *Site) put(from *http.Request, method, target string, body []byte) (int,
 // mostForm is how large a posted form may be.
 const mostForm = 64 << 10
 
-// save answers POST /plan: the plan is saved, and its page follows. The key goes behind
-// the # of the address, which no browser sends anywhere.
+// save answers POST /plan: it saves the plan and leads to its page. The key goes after the # of
+// the address, which no browser sends anywhere.
 func (p *planner) save(c echo.Context) error {
 	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, mostForm)
 	sent, err := c.FormParams()
@@ -79,7 +79,7 @@ var planMedia = map[string]string{
 	"text": "text/plain; charset=utf-8", "json": "application/json",
 }
 
-// as answers GET /plan/{format}, for plans that no URL of the contract holds.
+// as answers GET /plan/{format}, for plans that no URL of the contract can hold.
 func (p *planner) as(c echo.Context) error {
 	format := c.Param("format")
 	media, ok := planMedia[format]

@@ -10,7 +10,7 @@ import (
 	"saltlock/server/render"
 )
 
-// clock is the wall clock of the keeper, where the plan has a start.
+// clock is the keeper's wall clock, if the plan has a start.
 type clock struct{ start time.Time }
 
 func clockOf(q planQuery) clock {
@@ -46,7 +46,7 @@ func (k clock) until(v render.Voice, hours float64) string {
 	return v.Say("page_until", v.Weekday(t), onClock(t))
 }
 
-// onClock is the time of day, with its zone where that has a name.
+// onClock is the time of day, with its zone if the zone has a name.
 func onClock(t time.Time) string {
 	if zone, _ := t.Zone(); strings.ContainsAny(zone, "+-") || zone == "" {
 		return t.Format("15:04")
@@ -63,7 +63,7 @@ func (k clock) hour(v render.Voice, hours float64) string {
 	return t.Format("15:04")
 }
 
-// stamp is a time of the plan for programs; empty where it has no start.
+// stamp is a time of the plan for programs; empty without a start.
 func (k clock) stamp(hours float64) string {
 	if k.start.IsZero() {
 		return ""
@@ -71,8 +71,8 @@ func (k clock) stamp(hours float64) string {
 	return k.start.UTC().Add(time.Duration(math.Round(hours*60)) * time.Minute).Format(time.RFC3339)
 }
 
-// steps puts looks and acts into the order of time. Daily changes of a tank become a
-// table, what comes after the release a list of its own.
+// steps sorts looks and acts by time. Daily changes of a tank become a table, and what comes after
+// the release a list of its own.
 func (r *result) steps(v render.Voice, a *planned, k clock) {
 	release := math.Inf(1)
 	changes, part := 0, 0
@@ -139,10 +139,10 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 	}
 }
 
-// fewRefills is how many refills of a jug a step tells one by one.
+// fewRefills is how many refills of a jug a step lists one by one.
 const fewRefills = 2
 
-// hands are what is done by hand as a drip begins: to the jug and to the hose.
+// hands is what hands do as a drip begins: to the jug and to the hose.
 func (d *draw) hands(v render.Voice, ph phase) (jug, hose []string) {
 	if d == nil || ph.Kind != "fill" && ph.Kind != "run_over" {
 		return nil, nil
@@ -186,7 +186,7 @@ func (d *draw) charges(ph phase) (full, refills []charge) {
 	return full, refills
 }
 
-// refills lists the times of those that a step does not tell one by one.
+// refills lists the times of refills that a step does not list one by one.
 func (r *result) refills(v render.Voice, k clock, d *draw, ph phase) {
 	if d == nil || ph.Kind != "fill" && ph.Kind != "run_over" {
 		return

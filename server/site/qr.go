@@ -10,12 +10,12 @@ import (
 	"rsc.io/qr"
 )
 
-// longestShared is how long an address of ours may be to become a QR code that a
-// phone still reads from paper.
+// longestShared is how long an address may be for a QR code that a phone can still read from
+// paper.
 const longestShared = 1000
 
-// qrCode answers GET /qr.svg?of=PATH: the address of a page here as a QR code, on white,
-// since many readers know no other. It makes codes of no other place.
+// qrCode answers GET /qr.svg?of=PATH: the address of a page of this site as a QR code, on white,
+// since many readers need that. It makes codes of no other place.
 func (s *Site) qrCode(c echo.Context) error {
 	path := c.QueryParam("of")
 	if u, err := url.Parse(path); err != nil || !strings.HasPrefix(path, "/") || strings.HasPrefix(path, "//") || u.Host != "" || u.Fragment != "" || len(path) > longestShared {

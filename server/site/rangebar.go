@@ -10,7 +10,7 @@ import (
 	"saltlock/server/render"
 )
 
-// band is a range of an answer; a bound that is absent is not known.
+// band is a range of an answer; a missing bound is unknown.
 type band struct {
 	Min, Max *quantity.Measure
 	Mark     string
@@ -24,13 +24,13 @@ type band struct {
 // Known reports whether anything is known of it.
 func (b *band) Known() bool { return b != nil && (b.Min != nil || b.Max != nil) }
 
-// marks are how well a value is founded, in words.
+// marks say in words how well founded a value is.
 var marks = map[string]string{
 	"published": "published", "definition": "follows from the words fresh or sea water", "common-practice": "common practice, no source",
 	"memory": "recalled, not checked", "proposed": "our default, no source",
 }
 
-// standing says how well the range is founded.
+// standing says how well founded the range is.
 func (b *band) standing(l tongue) string {
 	if !b.Known() {
 		return ""
@@ -78,8 +78,8 @@ func barX(ppt float64) float64 {
 	return barLeft + min(max(ppt, 0), barEnd)/barEnd*(barRight-barLeft)
 }
 
-// rangeBar draws what an animal survives and where it should be kept on the scale from
-// fresh water to the sea, with a gate at each end of the latter.
+// rangeBar draws what an animal survives and where to keep it, on a scale from fresh water to the
+// sea, with a gate at each end of the range to keep it in.
 func rangeBar(v render.Voice, survived, preferred *band) template.HTML {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg class="range" viewBox="0 0 400 44" role="img" aria-label="%s"><rect class="track" x="10" y="9" width="380" height="10" rx="5"/>`,
@@ -104,7 +104,7 @@ func rangeBar(v render.Voice, survived, preferred *band) template.HTML {
 	return template.HTML(b.String())
 }
 
-// ends are where the band is drawn; an open end runs off the scale.
+// ends are where the range is drawn; an open end runs off the scale.
 func (b *band) ends() (from, to float64) {
 	to = barEnd
 	if b.Min != nil {

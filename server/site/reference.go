@@ -59,7 +59,7 @@ func (e endpoint) RouteMethod() string { return e.Route.Method }
 // RoutePath is its path in the contract.
 func (e endpoint) RoutePath() string { return e.Route.Path }
 
-// reference takes the contract apart for the page and asks every example.
+// reference takes the contract apart for the page and tries every example.
 func reference(c *contract.Contract, base string, ask asker) referenceBody {
 	body := referenceBody{Info: c.Doc.Info, Words: wordings(c)}
 	for _, tag := range c.Doc.Tags {
@@ -96,8 +96,7 @@ func newEndpoint(op *contract.Operation, base string, ask asker) endpoint {
 	return e
 }
 
-// try asks the example; a post only where the contract marks that nothing is
-// stored by it.
+// try asks the example; a POST only if the contract says that it stores nothing.
 func (e endpoint) try(ask asker) live {
 	if e.kept || slices.Contains(e.Operation.Formats, "text/html") {
 		return live{}
@@ -131,10 +130,10 @@ func beginning(text string, most int) (string, bool) {
 	return strings.Join(lines[:most], "\n"), true
 }
 
-// deepest is how far fields inside fields are listed.
+// deepest is how many levels of fields inside fields are listed.
 const deepest = 3
 
-// fieldsOf lists the fields of an object, those inside them behind a point.
+// fieldsOf lists the fields of an object, with fields inside them after a point.
 func fieldsOf(s *openapi3.Schema, prefix string, depth int) []docField {
 	for len(s.AllOf) == 1 {
 		s = s.AllOf[0].Value
@@ -146,7 +145,7 @@ func fieldsOf(s *openapi3.Schema, prefix string, depth int) []docField {
 	for name := range s.Properties {
 		names = append(names, name)
 	}
-	slices.SortFunc(names, func(a, b string) int { // what is required comes first
+	slices.SortFunc(names, func(a, b string) int { // required fields come first
 		if x, y := slices.Contains(s.Required, a), slices.Contains(s.Required, b); x != y {
 			if x {
 				return -1

@@ -1,5 +1,5 @@
-// Package site shows the service to people: start page, guides, reference, console,
-// and what they load. It asks the service as any client does.
+// Package site shows the service to people: start page, guides, reference, console, and the files
+// they load. It asks the service as any client does.
 package site
 
 import (
@@ -23,21 +23,20 @@ var pageFiles embed.FS
 // Options is what a site needs.
 type Options struct {
 	Contract    *contract.Contract
-	Service     http.Handler // that answers the questions on pages, as it answers the world
-	Public      http.Handler // the service as its clients meet it, with its limits
+	Service     http.Handler // answers the questions on pages, as it answers the world
+	Public      http.Handler // the service as clients meet it, with its limits
 	Problems    []Problem
 	Log         *slog.Logger
-	PublicURL   string // that snippets and previews of links name; empty is the contract's own
+	PublicURL   string // the address in snippets and link previews; if empty, the contract's own
 	Operator    string // who runs this server, in the operator's words
 	Version     string
 	DataVersion string
 }
 
-// Site is what the service shows to people. A page is written when it is first
-// asked for, so that none can keep the service from starting; the start page with a
-// question in its URL each time.
+// Site is what the service shows to people. A page is written when first asked for, so that none
+// can keep the service from starting; a page with a question in its URL is written each time.
 type Site struct {
-	Base        string // address that snippets and previews of links name
+	Base        string // the address in snippets and link previews
 	Operator    string
 	Version     string
 	DataVersion string
@@ -55,13 +54,13 @@ type Site struct {
 // link is a place and its name.
 type link struct{ Path, Name string }
 
-// group is an entry of the menu: its own page, and all that belong to it.
+// group is an entry of the menu: its own page and those that belong to it.
 type group struct {
 	link
 	Links []link
 }
 
-// GroupOf is the group of the menu that a path belongs to; an empty one if to none.
+// GroupOf is the group of the menu that a path belongs to; empty if none.
 func (s *Site) GroupOf(path string) group {
 	for _, g := range s.Groups {
 		if path == g.Path || slices.ContainsFunc(g.Links, func(l link) bool { return l.Path == path }) {
@@ -92,7 +91,7 @@ type sheet struct {
 	Body                     any
 }
 
-// guide is a page whose text stands in a template of its own.
+// guide is a page whose text is in its own template.
 type guide struct{ path, file, name, title, description string }
 
 var guides = []guide{
@@ -160,7 +159,7 @@ func (s *Site) addAll(o Options) {
 	}
 }
 
-// Routes adds what the contract leaves out: it is for programs, pages are for people.
+// Routes adds what is not in the contract: the contract is for programs, pages are for people.
 func (s *Site) Routes(e *echo.Echo) {
 	e.GET("/", s.water)
 	e.GET("/water", s.water)
@@ -189,8 +188,8 @@ func (s *Site) Routes(e *echo.Echo) {
 	e.GET("/sitemap.xml", s.sitemap)
 }
 
-// Policy is that of pages: they run nothing and load nothing from elsewhere. The reference
-// and the console run our own scripts.
+// Policy for pages: they run nothing and load nothing from elsewhere. Only the reference and the
+// console run our own scripts.
 const (
 	Policy        = "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 	docsPolicy    = Policy + "; script-src 'self'"

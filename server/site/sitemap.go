@@ -10,13 +10,13 @@ import (
 	"github.com/labstack/echo/v4"
 )
 
-// robots lets everything be read, and says where the list of pages is.
+// robots allows everything to be read and says where the list of pages is.
 func (s *Site) robots(c echo.Context) error {
 	return c.String(http.StatusOK, "User-agent: *\nAllow: /\nSitemap: "+s.Base+"/sitemap.xml\n")
 }
 
-// sitemap lists the pages for search engines (sitemaps.org, protocol 0.9): those that
-// stand under one address for good, and one for each species.
+// sitemap lists the pages for search engines (sitemaps.org, protocol 0.9): those with a permanent
+// address, and one for each species.
 func (s *Site) sitemap(c echo.Context) error {
 	paths := []string{"/plan", "/species", "/embed"}
 	for path := range s.pages {
@@ -43,7 +43,7 @@ func (s *Site) sitemap(c echo.Context) error {
 		return fmt.Errorf("write the sitemap: %w", err)
 	}
 	c.Response().Header().Set("Cache-Control", "public, max-age=3600")
-	return c.XMLBlob(http.StatusOK, text) // which puts the declaration before it
+	return c.XMLBlob(http.StatusOK, text) // it adds the XML declaration
 }
 
 // speciesPaths are the pages of all species, as the list of the service has them.

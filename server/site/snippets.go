@@ -13,7 +13,7 @@ import (
 	"saltlock/server/contract"
 )
 
-// call is the example request of an operation, to be written in many languages.
+// call is the example request of an operation, to be written in several languages.
 type call struct {
 	operationID, method, base string
 	arguments                 []argument
@@ -26,7 +26,7 @@ type call struct {
 	Body                      string // JSON, indented
 }
 
-// argument is one parameter of the example. A list is given once for each value.
+// argument is one parameter of the example. A list has one for each value.
 type argument struct {
 	*openapi3.Parameter
 	kind   string // name of its schema, where the contract names it
@@ -60,8 +60,8 @@ func newCall(op *contract.Operation, base string) call {
 	return c
 }
 
-// exampleURL is the path with the example of each parameter that is required,
-// or that a first try needs.
+// exampleURL is the path with the example of each parameter that is required or that a first try
+// needs.
 func exampleURL(path string, arguments []argument) string {
 	var q []string
 	for _, a := range arguments {
@@ -106,8 +106,8 @@ func (c call) Curl() string {
 	return line + " -H 'Content-Type: application/json' -d '" + strings.ReplaceAll(c.Body, "'", `'\''`) + "'"
 }
 
-// Sheet is a formula for Google Sheets and one for LibreOffice and Excel; the
-// second gives one number where the operation can.
+// Sheet is a formula for Google Sheets and one for LibreOffice and Excel. The second gives a
+// single number if the operation can.
 func (c call) Sheet() []string {
 	if c.kept || c.method != http.MethodGet || !slices.Contains(c.formats, "text/csv") {
 		return nil
@@ -124,10 +124,10 @@ func (c call) Sheet() []string {
 	return append(formulas, fmt.Sprintf(`=WEBSERVICE("%s%s")`, c.base, c.with("format=text")))
 }
 
-// Tries reports whether a link can ask the example as it stands.
+// Tries reports whether a link can ask the example as it is.
 func (c call) Tries() bool { return c.method == http.MethodGet && !c.kept }
 
-// Library reports whether the client libraries have the operation in a form of use.
+// Library reports whether the client libraries have the operation in a useful form.
 func (c call) Library() bool {
 	return !c.kept && slices.Contains(c.formats, "text/plain") && c.formats[0] == "application/json"
 }
@@ -167,7 +167,7 @@ if answer.JSON200 == nil { // a problem document says what is wrong
 fmt.Println(answer.JSON200.Summary)`
 }
 
-// goArgument is a field of the parameters; what is optional is a pointer.
+// goArgument is a field of the parameters; optional ones are pointers.
 func goArgument(a argument) string {
 	if a.Schema.Value.Type.Is("array") {
 		list := make([]string, len(a.values))
@@ -193,7 +193,7 @@ func goValue(v any) string {
 	return fmt.Sprint(v)
 }
 
-// camel is the name that the Go generator makes of one of the contract.
+// camel is the name that the Go generator makes from one in the contract.
 func camel(name string) string {
 	var out strings.Builder
 	for part := range strings.SplitSeq(name, "_") {
@@ -255,8 +255,7 @@ func (a argument) literal(quote byte, yes, no string) string {
 	return list[0]
 }
 
-// pythonJSON is a JSON text as a literal of Python. Its strings hold none of
-// the three words.
+// pythonJSON is a JSON text as a Python literal. Its strings contain none of the three words.
 func pythonJSON(body string) string {
 	return strings.NewReplacer(": true", ": True", ": false", ": False", ": null", ": None").Replace(body)
 }

@@ -52,7 +52,7 @@ func (s *speciesCard) Name() string {
 	return upperFirst(s.CommonNames[0])
 }
 
-// Card is the species itself, for what is embedded in others.
+// Card is the species itself, for types that embed it.
 func (s *speciesCard) Card() *speciesCard { return s }
 
 // Others are its further common names.
@@ -63,10 +63,10 @@ func (s *speciesCard) Others() string {
 	return strings.Join(s.CommonNames[1:], ", ")
 }
 
-// Lines are what the service says of it.
+// Lines are what the service says about it.
 func (s *speciesCard) Lines() []string { return strings.Split(strings.TrimSpace(s.Summary), "\n") }
 
-// Sources are the works that its ranges were read in, each once.
+// Sources are the works that its ranges come from, each once.
 func (s *speciesCard) Sources() []string {
 	var list []string
 	for _, stage := range s.Stages {
@@ -79,7 +79,7 @@ func (s *speciesCard) Sources() []string {
 	return list
 }
 
-// Main is the range that a choice among species shows: of the young where they are known.
+// Main is the range shown when choosing a species: that of the young if it is known.
 func (s *speciesCard) Main() stageCard {
 	for _, want := range []string{"juvenile", "all", "adult"} {
 		for _, stage := range s.Stages {
@@ -108,8 +108,8 @@ func upperFirst(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// found is what a name was taken for: one species, or some to choose from. The service
-// decides which; no name is taken for one species here.
+// found is how a name was understood: as one species, or as several to choose from. The service
+// decides; this page never guesses.
 type found struct {
 	Picked  *speciesCard
 	Species []speciesCard
@@ -131,7 +131,7 @@ func findSpecies(ask asker, l tongue, name string) (found, error) {
 	if strings.TrimSpace(name) == "" {
 		return f, nil
 	}
-	if status, body := ask(http.MethodGet, l.here("/v1/species/"+url.PathEscape(name)), nil); status == http.StatusOK { // an id, or a name of one alone
+	if status, body := ask(http.MethodGet, l.here("/v1/species/"+url.PathEscape(name)), nil); status == http.StatusOK { // an id, or a name of one species alone
 		f.Picked = new(speciesCard)
 		return f, json.Unmarshal(body, f.Picked)
 	}
@@ -153,7 +153,7 @@ func findSpecies(ask asker, l tongue, name string) (found, error) {
 	return f, err
 }
 
-// said is what the name was taken for, in a sentence.
+// said is how the name was understood, in a sentence.
 func (f found) said(v render.Voice, name string) string {
 	switch {
 	case len(f.Species) == 0:
@@ -170,12 +170,12 @@ func (f found) said(v render.Voice, name string) string {
 
 // picker is the choice of a species for a plan.
 type picker struct {
-	Name, Asked string // of its entry, and what was written there
+	Name, Asked string // of its entry, and what was typed there
 	Picked      *speciesCard
 	Found       []pick
 	Said        string
 	Other       string // address that asks for another species
-	Skip        string // address that goes on without one
+	Skip        string // address that goes on without a species
 }
 
 // pick is a species to choose, with the address that chooses it.

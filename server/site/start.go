@@ -28,10 +28,10 @@ type form struct {
 type entry struct {
 	ID, Name, Label, Hint, Value string
 	Units                        []option
-	Choice                       bool   // the units are all there is to say
-	Radio                        bool   // and each of them is seen
-	Kind                         string // of a field that holds no quantity: text, number, datetime-local
-	Own                          *entry // for what is none of the choices
+	Choice                       bool   // choosing the unit is the whole answer
+	Radio                        bool   // and every choice is visible
+	Kind                         string // of a field that is not a quantity: text, number, datetime-local
+	Own                          *entry // for an answer not among the choices
 	Fault                        string
 }
 
@@ -41,10 +41,10 @@ type option struct {
 	Chosen      bool
 }
 
-// formFault is what is wrong, and the entry that should be mended.
+// formFault is what is wrong, and the entry to correct.
 type formFault struct{ For, Text string }
 
-// Describes names what belongs to the entry, for those who hear the page.
+// Describes names the texts that belong to the entry, for screen readers.
 func (e *entry) Describes() string {
 	var ids []string
 	if e.Hint != "" {
@@ -105,11 +105,11 @@ func readingForm() *form {
 		}}
 }
 
-// thousand is a number that some read as thousands and some as a decimal.
+// thousand is a number that some read with thousands and some with decimals.
 var thousand = regexp.MustCompile(`^([1-9]\d{0,2}),(\d{3})( ?[^\d.,].*)?$`)
 
-// quantity is what was entered as the contract writes it; empty where nothing
-// was. Text that brings its own unit is taken as it is.
+// quantity is the entry as the contract writes it; empty if nothing was entered. Text with its own
+// unit is used as it is.
 func (e *entry) quantity() string {
 	text := strings.Join(strings.Fields(e.Value), " ")
 	if text == "" {
@@ -134,7 +134,7 @@ func (e *entry) quantity() string {
 	return text + " " + unit
 }
 
-// fill takes what a query says of the form's entries.
+// fill takes from a query what belongs to the form's entries.
 func (f *form) fill(q url.Values) {
 	for _, e := range f.Fields {
 		if q.Has(e.Name) && !e.Choice {
@@ -155,7 +155,7 @@ func (f *form) fill(q url.Values) {
 	}
 }
 
-// answer asks the operation behind the form and keeps what it says, good or bad.
+// answer asks the operation behind the form and keeps its answer, good or bad.
 func (f *form) answer(ask asker, path string) {
 	q, comma := url.Values{}, false
 	for _, e := range f.Fields {
@@ -205,7 +205,7 @@ func (f *form) say(ask asker, path string, q url.Values, comma bool) {
 // readable writes a query with blanks as %20.
 func readable(q url.Values) string { return strings.ReplaceAll(q.Encode(), "+", "%20") }
 
-// refused tells each fault beside the entry that it speaks of.
+// refused puts each fault next to the entry that it is about.
 func (f *form) refused(body []byte) {
 	var p api.Problem
 	if json.Unmarshal(body, &p) != nil || p.Errors == nil {
@@ -216,7 +216,7 @@ func (f *form) refused(body []byte) {
 		told := formFault{Text: fault.Where + ": " + fault.Reason}
 		for _, e := range f.Fields {
 			if e.Name == fault.Where && e.Fault != "" {
-				told = formFault{} // it is told already, and was left out of the query
+				told = formFault{} // reported already, and left out of the query
 			} else if e.Name == fault.Where {
 				e.Fault = fault.Reason
 				told = formFault{e.ID, e.Label + ": " + fault.Reason}
@@ -228,7 +228,7 @@ func (f *form) refused(body []byte) {
 	}
 }
 
-// forms fills the form that a query speaks of, and answers that alone.
+// forms fills the form that a query is about, and answers that one alone.
 func (s *Site) forms(q url.Values, ask asker) (all []*form, named *form) {
 	salt, reading := saltForm(), readingForm()
 	switch {
@@ -244,7 +244,7 @@ func (s *Site) forms(q url.Values, ask asker) (all []*form, named *form) {
 	return []*form{salt, reading}, named
 }
 
-// water answers GET /water, and GET / with a question, which was asked there before.
+// water answers GET /water, and GET / with a question, which used to be asked there.
 func (s *Site) water(c echo.Context) error {
 	q := c.QueryParams()
 	if !q.Has("target") && !q.Has("reading") {
@@ -268,7 +268,7 @@ func (s *Site) startPage(asker) ([]byte, error) {
 		Description: "Plan how fish, shrimps and snails cross from one water to another, work out how much marine salt it takes, and what a reading means: SG to ppt.", Body: []*form{saltForm(), readingForm()}})
 }
 
-// waterPage writes the page of the common questions about water, with the answer to one.
+// waterPage writes the page of common questions about water, with the answer to one.
 func (s *Site) waterPage(q url.Values, ask asker) ([]byte, error) {
 	all, named := s.forms(q, ask)
 	p := sheet{Path: "/water", Title: "How much salt, and what does my reading mean?",

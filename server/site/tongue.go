@@ -14,7 +14,7 @@ import (
 	"saltlock/server/render"
 )
 
-// tongue is the language of a page, as the name lang of its URL has it; empty is English.
+// tongue is the language of a page, as lang in its URL gives it; empty is English.
 type tongue string
 
 const inGerman tongue = "de"
@@ -27,7 +27,7 @@ func tongueOf(q url.Values) tongue {
 	return ""
 }
 
-// code is the tag of the language, other that of the one that the page can be switched to.
+// code is the tag of the language, other the tag of the language to switch to.
 func (l tongue) code() string { return cmp.Or(string(l), "en") }
 
 func (l tongue) other() string {
@@ -45,8 +45,8 @@ func (l tongue) voice() render.Voice {
 	return render.Voice{}
 }
 
-// says turns a text that a page has by itself into the language of the page. What is no
-// such text, because the service wrote it, stays as it is.
+// says translates a text of the page's own into the page's language. Texts that the service wrote
+// stay as they are.
 func (l tongue) says(text string) string {
 	if german, ok := germanPages[text]; ok && l == inGerman {
 		return german
@@ -57,7 +57,7 @@ func (l tongue) says(text string) string {
 // spoken are the paths whose pages and answers have the language of their URL.
 var spokenPaths = []string{"/plan", "/species", "/t/", "/card", "/v1/"}
 
-// here is an address of this server, in the language of the page that leads there.
+// here is an address of this server, in the language of the page that links there.
 func (l tongue) here(address string) string {
 	if l == "" || !slices.ContainsFunc(spokenPaths, func(p string) bool { return strings.HasPrefix(address, p) }) {
 		return address
@@ -108,7 +108,7 @@ func (l tongue) keep(s stageCard) string {
 	return l.voice().Say("page_keep", l.says(s.Name()), s.Preferred.words(l.voice()))
 }
 
-// number writes the decimals of an answer that somebody gave as the language has them.
+// number writes the decimals of an answer that somebody gave as the language does.
 func (l tongue) number(text string) string {
 	if l == inGerman {
 		return decimals.ReplaceAllString(text, "$1,$2")

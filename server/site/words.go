@@ -6,11 +6,11 @@ import (
 	"saltlock/server/contract"
 )
 
-// wording is a word that people use and search for, beside the exact term and,
-// where the contract has one, the name on the wire.
+// wording is a word that people use and search for, with the exact term and, if the contract has
+// one, the name on the wire.
 type wording struct{ Said, Term, Name, Meaning string }
 
-// spoken is the list, in the order in which the job meets them.
+// spoken is the list, in the order in which the job needs them.
 var spoken = []wording{
 	{"how much marine salt", "salt to add", "target", "the mass of dry or hydrated sea salt that brings a volume of water to a salinity"},
 	{"SG to ppt, ppt to SG, specific gravity", "specific gravity, practical salinity", "reading", "one water on two scales; the pair of temperatures that an SG is for shifts it by up to 0.6 ppt"},
@@ -42,7 +42,7 @@ func wordings(c *contract.Contract) []wording {
 	return list
 }
 
-// facts is what guides say only where it is so.
+// facts are what guides say only where it is true.
 type facts struct {
 	Words  []wording
 	Saves  bool // transfers can be stored

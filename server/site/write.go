@@ -9,8 +9,7 @@ import (
 	"sync"
 )
 
-// page is written when it is first asked for, and kept once all its examples
-// were answered.
+// page is written when first asked for, and kept once all its examples were answered.
 type page struct {
 	write func(ask asker) ([]byte, error)
 	mu    sync.Mutex
@@ -61,7 +60,7 @@ func (s *Site) asset(p *page) (*Asset, error) {
 	return a, nil
 }
 
-// templates are those of all pages, which ask by ask.
+// templates are the templates of all pages, which ask through ask.
 func templates(ask asker) (*template.Template, error) {
 	t, err := parsed()
 	if err == nil {
@@ -81,7 +80,7 @@ var parsed = sync.OnceValues(func() (*template.Template, error) {
 	}).Funcs(tongue("").words()).ParseFS(pageFiles, "pages/*.html", "pages/guides/*.html")
 })
 
-// spoken writes a page that is written for one request, in its language.
+// spoken writes a page for one request, in its language.
 func (s *Site) spoken(file string, p sheet) ([]byte, error) {
 	asked := s.asked
 	if p.Tongue == inGerman {
@@ -110,10 +109,10 @@ func (s *Site) render(templates *template.Template, file string, p sheet) ([]byt
 	return out.Bytes(), nil
 }
 
-// betweenParts is where a long address may go on in the next line.
+// betweenParts is where a long address may break.
 var betweenParts = strings.NewReplacer("&amp;", "<wbr>&amp;", "?", "?<wbr>", "/v1", "<wbr>/v1")
 
-// breakable is code that breaks between its parts alone, never within a word.
+// breakable is code that breaks only between its parts, never within a word.
 func breakable(code any) template.HTML {
 	return template.HTML(betweenParts.Replace(template.HTMLEscapeString(fmt.Sprint(code))))
 }
