@@ -33,6 +33,11 @@ type planView struct {
 	Result                      *result
 }
 
+// First reports whether this is the first page, before anything was said.
+func (v planView) First() bool {
+	return v.Step == "animals" && v.Picker != nil && v.Picker.Asked == "" && v.Kind == 0
+}
+
 // foldView is a group of entries.
 type foldView struct {
 	Title   string

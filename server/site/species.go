@@ -66,6 +66,9 @@ func (s *speciesCard) Others() string {
 // Lines are what the service says about it.
 func (s *speciesCard) Lines() []string { return strings.Split(strings.TrimSpace(s.Summary), "\n") }
 
+// More is what it says beside where each stage is to be kept, which the stages show.
+func (s *speciesCard) More() []string { return s.Lines()[1:] }
+
 // Sources are the works that its ranges come from, each once.
 func (s *speciesCard) Sources() []string {
 	var list []string
@@ -203,6 +206,9 @@ func (p *planner) picker(q planQuery, ask asker, kind int) *picker {
 	return view
 }
 
+// exampleSpecies are shown where no name was asked for: from fresh water to the sea.
+var exampleSpecies = []string{"poecilia-sphenops", "caridina-multidentata", "brachygobius-xanthozonus", "periophthalmus-barbarus", "scatophagus-argus", "monodactylus-argenteus"}
+
 // listSpecies answers GET /species.
 func (s *Site) listSpecies(c echo.Context) error {
 	name := strings.TrimSpace(c.QueryParam("q"))
@@ -215,11 +221,20 @@ func (s *Site) listSpecies(c echo.Context) error {
 		return c.Redirect(http.StatusSeeOther, l.here("/species/"+f.Picked.ID))
 	}
 	body := struct {
-		Asked, Said string
-		Found       []speciesCard
+		Asked, Said     string
+		Found, Examples []speciesCard
 	}{Asked: name, Found: f.Species}
 	if name != "" {
 		body.Said = f.said(l.voice(), name)
+	}
+	for i := 0; name == "" && i < len(exampleSpecies); i++ {
+		example, err := findSpecies(s.asks(c), l, exampleSpecies[i])
+		if err != nil {
+			return err
+		}
+		if example.Picked != nil {
+			body.Examples = append(body.Examples, *example.Picked)
+		}
 	}
 	return s.write(c, "specieslist.html", sheet{Path: "/species", Tongue: l, Other: switched(c.Request().URL), Title: "Which water does it live in?", Description: "Salinity, temperature and company of fish, shrimps, crabs, snails and plants, by life stage and with sources.", Body: body})
 }
