@@ -5581,6 +5581,9 @@ type PlanAnswer struct {
 	// Summary The answer in a few short lines.
 	Summary Summary `json:"summary"`
 
+	// TemperatureSteps What to do about the temperature, before the first phase and after the last.
+	TemperatureSteps *TemperatureSteps `json:"temperature_steps,omitempty"`
+
 	// Tolerance Difference that remains at the release.
 	Tolerance AbsoluteSalinity `json:"tolerance"`
 
@@ -6273,6 +6276,9 @@ type Stage struct {
 
 	// Temperature Range in which sources found or keep it; not lethal limits.
 	Temperature *SourcedTemperatureBand `json:"temperature,omitempty"`
+
+	// WintersAt Its minimum is the coldest water in which it winters outdoors, hardly moving and not eating. Missing if not known.
+	WintersAt *SourcedTemperatureBand `json:"winters_at,omitempty"`
 }
 
 // StageSummary A life stage in a list.
@@ -6330,6 +6336,21 @@ type Temperature = Quantity
 //
 // Example: 1 K/h
 type TemperatureRateText = string
+
+// TemperatureSteps Steps that bring the animals from one temperature to another. Their times do not count in those of the phases.
+type TemperatureSteps struct {
+	// First Before the first phase.
+	First Notes `json:"first"`
+
+	// From Temperature (ITS-90), °C.
+	From Temperature `json:"from"`
+
+	// Last After the last phase.
+	Last Notes `json:"last"`
+
+	// To Temperature (ITS-90), °C.
+	To Temperature `json:"to"`
+}
 
 // TemperatureText A temperature: C or F.
 //

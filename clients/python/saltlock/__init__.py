@@ -1444,6 +1444,8 @@ PlanAnswer = TypedDict("PlanAnswer", {
     "set_aside": "NotRequired[SetAside]",
     # Stages of a move through holding tanks.
     "stages": "NotRequired[list[TransferStage]]",
+    # What to do about the temperature, before the first phase and after the last.
+    "temperature_steps": "NotRequired[TemperatureSteps]",
     # Anhydrous salt for the water changes of a ramp.
     "total_salt": "NotRequired[Mass]",
     # Species asked for by a name other than their id, and how each name was understood.
@@ -2028,6 +2030,9 @@ class Stage(TypedDict):
     survived_range: NotRequired[SourcedPracticalBand]
     # Range in which sources found or keep it; not lethal limits.
     temperature: NotRequired[SourcedTemperatureBand]
+    # Its minimum is the coldest water in which it winters outdoors, hardly moving and not
+    # eating. Missing if not known.
+    winters_at: NotRequired[SourcedTemperatureBand]
 
 
 class StageSummary(TypedDict):
@@ -2081,6 +2086,19 @@ Temperature: TypeAlias = 'Quantity'
 
 # A rate of change of temperature: K/h.
 TemperatureRateText: TypeAlias = 'str'
+
+# Steps that bring the animals from one temperature to another. Their times do not count in
+# those of the phases.
+TemperatureSteps = TypedDict("TemperatureSteps", {
+    # Before the first phase.
+    "first": "Notes",
+    # Temperature (ITS-90), °C.
+    "from": "Temperature",
+    # After the last phase.
+    "last": "Notes",
+    # Temperature (ITS-90), °C.
+    "to": "Temperature",
+})
 
 # A temperature: C or F.
 TemperatureText: TypeAlias = 'str'

@@ -1475,6 +1475,10 @@ export type PlanAnswer = {
      */
     set_aside?: SetAside;
     /**
+     * What to do about the temperature, before the first phase and after the last.
+     */
+    temperature_steps?: TemperatureSteps;
+    /**
      * What can hurt a person or an animal.
      */
     cautions: Notes;
@@ -1946,6 +1950,22 @@ export type Release = {
      * Time before and after it without other change.
      */
     rest: Duration;
+};
+
+/**
+ * Steps that bring the animals from one temperature to another. Their times do not count in those of the phases.
+ */
+export type TemperatureSteps = {
+    from: Temperature;
+    to: Temperature;
+    /**
+     * Before the first phase.
+     */
+    first: Notes;
+    /**
+     * After the last phase.
+     */
+    last: Notes;
 };
 
 /**
@@ -2884,6 +2904,10 @@ export type Stage = {
      * Range in which sources found or keep it; not lethal limits.
      */
     temperature?: SourcedTemperatureBand;
+    /**
+     * Its minimum is the coldest water in which it winters outdoors, hardly moving and not eating. Missing if not known.
+     */
+    winters_at?: SourcedTemperatureBand;
     ph?: SourcedPhBand;
     max_length?: GreatestLength;
     /**
