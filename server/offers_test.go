@@ -92,6 +92,7 @@ var provoked = map[string]string{
 	"cool_them_first":                dripped + "&species=scatophagus-argus&from_temperature={35..38} C&to_temperature=26 C",
 	"warm_them_first":                dripped + "&species=scatophagus-argus&from_temperature={10..14} C&to_temperature=26 C",
 	"target_too_cool":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature=17 C",
+	"target_winter_cold":             dripped + "&species=carassius-auratus&from_salinity=2 ppt&to_salinity=2 ppt&from_temperature=22 C&to_temperature={3..7} C",
 	"target_too_hot":                 dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature=34 C",
 	"target_too_hot_for_shy":         dripped + "&species=hippocampus-kuda&from_salinity=35 ppt&to_salinity=35 ppt&from_temperature=26 C&to_temperature=32 C",
 	"target_too_warm":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature={36..39} C",

@@ -26,6 +26,7 @@ const (
 func planLines(v render.Voice, p *transfer.Plan, clock func(hours float64) time.Time) []string {
 	steps := planSteps(v, p)
 	l := planHead(v, p, cmp.Or(p.Visits, len(steps)))
+	steps = slices.Concat(warmthSteps(p, true), steps, warmthSteps(p, false))
 	l.join(slices.Concat(pick(p.Cautions, firstCautions[:]...), pick(p.Warnings, beforehand[:]...)))
 	for i, s := range steps {
 		if s.after.Value > 0 && clock != nil {
@@ -85,13 +86,19 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 var (
 	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act",
 		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
-		"warm_before_salt", "cool_before_salt", "out_of_the_cold", "out_of_the_heat", "on_to_the_edge", "on_from_the_edge",
-		"own_water_poisonous", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "start_outside_band", "rescue_by_time", "nitrite_where_they_are", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
-		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "float_then_move", "match_new_water", "warm_after_ramp", "match_new_water_days", "equalise_temperature_first", "mature_filters_first", "filter_gate", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
+		"winters_there", "salinity_in_winter",
+		"own_water_poisonous", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "start_outside_band", "rescue_by_time", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
+		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "ramp_water_like_tank", "mature_filters_first", "filter_gate", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
 	firstCautions = [...]quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed"}
 	stopping      = [...]quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}
 	guesses       = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
+
+// emergencies are what a plan begins with.
+var emergencies = [...]quantity.Code{"too_cold_now", "too_warm_now"}
+
+// saltless are the reasons of plans whose matter is not the salinity.
+var saltless = []quantity.Code{"waters_alike", "direct_within_tolerance"}
 
 // otherLines say what sets the time of a drip, and which ways need no counted drops.
 var otherLines = [...]quantity.Code{"drops_set_the_time", "stream_is_faster", "cups_are_faster"}
@@ -111,7 +118,7 @@ func planCautions(p *transfer.Plan) []string {
 	texts = append(texts, pick(p.Cautions, "limit_given", "without_air", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_moist")...)
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
-		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) && !slices.Contains(openLine[:], n.Code) {
+		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) && !slices.Contains(emergencies[:], n.Code) && !slices.Contains(openLine[:], n.Code) {
 			texts = append(texts, n.Text)
 		}
 	}
@@ -132,6 +139,10 @@ func planSafety(p *transfer.Plan) []string {
 // planHead says in one line what happens, and then why.
 func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	var l lines
+	l.join(pick(p.Warnings, emergencies[:]...))
+	if p.Route == transfer.Direct && p.Temperature != nil && slices.Contains(saltless, p.Reason.Code) {
+		l.add(v, "plan_temperature", p.Temperature.From, p.Temperature.To)
+	}
 	from, to := p.Phases[0].FromSalinity, p.Phases[len(p.Phases)-1].ToSalinity
 	switch p.Route {
 	case transfer.Drip:

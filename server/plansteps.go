@@ -46,6 +46,22 @@ func planSteps(v render.Voice, p *transfer.Plan) []step {
 	return steps
 }
 
+// warmthSteps are the steps on temperature before all others, or those after them.
+func warmthSteps(p *transfer.Plan, before bool) []step {
+	if p.Temperature == nil {
+		return nil
+	}
+	notes := p.Temperature.Last
+	if before {
+		notes = p.Temperature.First
+	}
+	var steps []step
+	for _, n := range notes {
+		steps = append(steps, step{texts: []string{n.Text}})
+	}
+	return steps
+}
+
 // sameStage reports whether two phases belong to the same stage of a long move.
 func sameStage(a, b transfer.Phase) bool { return a.Stage != nil && *a.Stage == *b.Stage }
 

@@ -107,7 +107,9 @@ type Stage struct {
 	Preferred *Sourced[quantity.Salinity] `json:"preferred_range,omitempty"`
 	// Temperature and PH are where sources found or keep it; they are not lethal limits.
 	Temperature *Sourced[quantity.Celsius] `json:"temperature,omitempty"`
-	PH          *Sourced[quantity.PH]      `json:"ph,omitempty"`
+	// WintersAt has as its minimum the coldest water in which it winters out of doors.
+	WintersAt *Sourced[quantity.Celsius] `json:"winters_at,omitempty"`
+	PH        *Sourced[quantity.PH] `json:"ph,omitempty"`
 	MaxLength   *Length                    `json:"max_length,omitempty"`
 	// GreatestChangeSurvived is what one laboratory observed; it is never a limit.
 	GreatestChangeSurvived *Change  `json:"greatest_change_survived,omitempty"`

@@ -143,6 +143,19 @@ func (s Stage) Past(sa quantity.AbsoluteSalinity) int {
 	return s.usable().past(practical(quantity.Exactly(sa)).Value)
 }
 
+// Unrecorded reports whether a salinity lies outside that band only because no record says what
+// the stage survives, and what it prefers stands in for it.
+func (s Stage) Unrecorded(sa quantity.AbsoluteSalinity) bool {
+	u := s.usable()
+	switch s.Past(sa) {
+	case -1:
+		return u.softMin == pastPreferred
+	case 1:
+		return u.softMax == pastPreferred
+	}
+	return false
+}
+
 // past is Past for a value in the span's own quantity.
 func (u span[Q]) past(q Q) int {
 	switch {

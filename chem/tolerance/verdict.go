@@ -116,6 +116,11 @@ func (s Stage) Judge(w Water) (Judgement, error) {
 	if w.PH != nil {
 		j.PH = firm(s.PH.band()).judge(phCodes, *w.PH, &j.Reasons)
 	}
+	return j.decide(), nil
+}
+
+// decide puts the verdicts on each quantity together.
+func (j Judgement) decide() Judgement {
 	j.Verdict = j.Salinity
 	for _, v := range []Verdict{j.Temperature, j.PH} {
 		if v == "" {
@@ -128,7 +133,7 @@ func (s Stage) Judge(w Water) (Judgement, error) {
 	if j.Verdict == "" {
 		j.Verdict = Unknown
 	}
-	return j, nil
+	return j
 }
 
 // judgeSalinity judges the salinity against both bands, on their scale.

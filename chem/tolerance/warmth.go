@@ -48,6 +48,7 @@ type Warmth struct {
 
 	below, above quantity.Celsius // how far beyond Least and Most a note is enough
 	warm         quantity.Celsius // from which it gets a note although it lives there
+	winter       quantity.Celsius // down to which it winters, hardly moving and not eating
 }
 
 // WarmthOf returns the range of temperatures in which a stage of the taxon lives.
@@ -56,7 +57,7 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 	if !named {
 		zone = zoneWarmth[""]
 	}
-	w := Warmth{Least: zone[0], Most: zone[1], Cold: zone[0] - harmfulBeyond, Hot: zone[1] + harmfulBeyond, warm: quantity.Celsius(math.Inf(1))}
+	w := Warmth{Least: zone[0], Most: zone[1], Cold: zone[0] - harmfulBeyond, Hot: zone[1] + harmfulBeyond, warm: quantity.Celsius(math.Inf(1)), winter: quantity.Celsius(math.Inf(1))}
 	b := s.Temperature.band()
 	if shy := t.HeatShy(); zone[1] > warmSea && (shy || b.Max == nil && t.ofSea()) {
 		w.warm = warmSea
@@ -73,6 +74,9 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 		w.Most, w.Hot = b.Max.Value, max(w.Hot, b.Max.Value+harmfulBeyond)
 	}
 	w.Least, w.Most = min(w.Least, w.Most), max(w.Least, w.Most)
+	if coldest := s.WintersAt.band().Min; coldest != nil {
+		w.winter, w.Cold = coldest.Value, min(w.Cold, coldest.Value)
+	}
 	return w
 }
 
@@ -80,10 +84,16 @@ func (t Taxon) WarmthOf(s Stage) Warmth {
 // source gives a temperature, by the usual water of its climate zone.
 func (t Taxon) Judge(s Stage, w Water) (Judgement, error) {
 	j, err := s.Judge(w)
-	if err != nil || w.Temperature == nil || !s.Temperature.band().Empty() {
+	if err != nil || w.Temperature == nil {
 		return j, err
 	}
 	usual := t.WarmthOf(s)
+	if cold := *w.Temperature; usual.Winters(cold.Value) {
+		return j.wintering(cold, quantity.Exactly(usual.Least)), nil
+	}
+	if !s.Temperature.band().Empty() {
+		return j, nil
+	}
 	code, bound := quantity.Code("temperature_below_zone"), usual.Least
 	switch usual.Strange(w.Temperature.Value) {
 	case 0:
@@ -96,6 +106,19 @@ func (t Taxon) Judge(s Stage, w Water) (Judgement, error) {
 	j.Reasons = slices.Insert(j.Reasons, 0, noteOf(code, *w.Temperature, quantity.Exactly(bound)))
 	return j, nil
 }
+
+// wintering is a judgement of water in whose cold the animal winters: no harm, and nothing it lives in.
+func (j Judgement) wintering(cold, least quantity.Estimate[quantity.Celsius]) Judgement {
+	said := []quantity.Code{temperatureCodes.below, temperatureCodes.bandUnknown}
+	j.Reasons = slices.DeleteFunc(j.Reasons, func(n quantity.Note) bool { return slices.Contains(said, n.Code) })
+	j.Reasons = append(j.Reasons, noteOf("temperature_of_winter", cold, least))
+	j.Temperature = Tolerated
+	return j.decide()
+}
+
+// Winters reports whether a temperature is colder than it lives at and yet no harm, since it
+// winters in water that cold.
+func (w Warmth) Winters(t quantity.Celsius) bool { return t >= w.winter && t < w.Least-w.below }
 
 // Harms says on which side a temperature harms the animal: -1 by cold, 1 by heat, 0 not at
 // all.
@@ -113,7 +136,7 @@ func (w Warmth) Harms(t quantity.Celsius) int {
 // of the zone, though it need not harm yet.
 func (w Warmth) Beyond(t quantity.Celsius) int {
 	switch {
-	case t < w.Cold+harmfulBeyond:
+	case t < w.Cold+harmfulBeyond && !w.Winters(t):
 		return -1
 	case t > w.Hot-harmfulBeyond:
 		return 1
@@ -129,7 +152,7 @@ func (w Warmth) Warm(t quantity.Celsius) bool { return t >= w.warm }
 // enough.
 func (w Warmth) Strange(t quantity.Celsius) int {
 	switch {
-	case t < w.Least-w.below:
+	case t < w.Least-w.below && !w.Winters(t):
 		return -1
 	case t > w.Most+w.above:
 		return 1

@@ -104,7 +104,7 @@ func (t *task) outOfBag() Plan {
 	t.handle(true)
 	t.caution(noteOf("vet_for_the_sick"))
 	t.caution(noteOf("never_release_to_nature"))
-	p.Cautions, p.Assumptions, p.Warnings = t.cautions, t.assumptions, t.warnings
+	p.Cautions, p.Assumptions, p.Warnings, p.Temperature = t.cautions, t.assumptions, t.warnings, t.temperatureSteps()
 	return p
 }
 
@@ -158,7 +158,7 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 	}
 	if math.Abs(near-t.from.t) >= math.Abs(edge-t.from.t) { // what comes at once brings them that far
 		if apart := math.Abs(t.warmth - near); apart >= countedDifference {
-			t.warn(noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(apart)), kelvins(t.rules.temperatureOfDay)))
+			t.heat.Last = append(t.heat.Last, noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(apart)), kelvins(t.rules.temperatureOfDay)))
 		}
 		return quantity.Note{}, 0
 	}

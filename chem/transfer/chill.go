@@ -54,6 +54,8 @@ func (t *task) checkWarmth() {
 			t.refuse("to.temperature", noteOf("target_too_cold", name, then, least))
 		case harms > 0:
 			t.refuse("to.temperature", noteOf("target_too_warm", name, then, most))
+		case w.Winters(then.Value) && !w.Winters(now.Value) && now.Value > then.Value:
+			t.refuse("to.temperature", noteOf("target_winter_cold", name, then, least), warmthTo(float64(w.Least)))
 		case beyond < 0 && then.Value < now.Value:
 			t.refuse("to.temperature", noteOf("target_too_cool", name, then, least), warmthTo(float64(w.Least)))
 		case beyond > 0 && then.Value > now.Value && a.Known.Of.HeatShy():
@@ -83,6 +85,9 @@ func (t *task) judgeWarmth() {
 			if w.Warm(then.Value) {
 				t.warn(noteOf("target_rather_warm", a.Known.Name, then))
 			}
+			if w.Winters(then.Value) && t.gap > t.tolerance*(1+inside) {
+				t.warn(noteOf("salinity_in_winter", a.Known.Name, then))
+			}
 		}
 	}
 }
@@ -106,7 +111,7 @@ func (t *task) edge() float64 {
 	for _, a := range t.request.Animals {
 		w, known := a.warmth()
 		switch {
-		case !known:
+		case !known || w.Winters(quantity.Celsius(t.from.t)):
 		case t.warmth > t.from.t:
 			edge = max(edge, min(float64(w.Least), t.warmth))
 		default:
@@ -144,19 +149,52 @@ func (t *task) strays() (name string, side int) {
 
 // warmedFirst is the request of animals that stay in their own water until its temperature
 // is right, and change their salinity only then; false where there is nothing to wait for.
+// t keeps what to do until then, and the note says why.
 func (t *task) warmedFirst() (Request, quantity.Note, bool) {
-	name, side := t.strays()
-	if side == 0 || t.request.Underway || t.movesNow() {
+	if t.request.Underway || t.movesNow() {
 		return Request{}, quantity.Note{}, false
 	}
-	edge := t.edge()
-	code := quantity.Code("warm_before_salt")
-	if side > 0 {
-		code = "cool_before_salt"
+	name, side := t.strays()
+	edge, salt := t.edge(), hours(saltAfterWarm)
+	atEdge, rate := hours(math.Abs(edge-t.from.t)/RateToEdge), kelvinsPerHour(RateToEdge)
+	why := t.emergency(name, side)
+	var first quantity.Note
+	switch {
+	case side < 0:
+		first = noteOf("warm_their_water", celsius(edge), rate, atEdge, salt)
+	case side > 0:
+		first = noteOf("cool_their_water", celsius(edge), rate, atEdge, salt)
+	default:
+		wintering, least, wakes := t.wakes()
+		if !wakes {
+			return Request{}, quantity.Note{}, false
+		}
+		edge, why = least, noteOf("winters_there", wintering, celsius(t.from.t))
+		first = noteOf("warm_out_of_winter", celsius(edge), kelvinsPerHour(t.rules.temperature), kelvins(t.rules.temperatureOfDay), hours(t.warmsIn(edge-t.from.t)), salt)
 	}
+	t.heat.First = append(t.heat.First, first)
 	r := t.request
 	r.From.Temperature.Value, r.To.Temperature.Value = quantity.Celsius(edge), quantity.Celsius(t.warmth)
-	return r, noteOf(code, name, celsius(t.from.t), celsius(edge), kelvinsPerHour(RateToEdge), hours(math.Abs(edge-t.from.t)/RateToEdge), hours(saltAfterWarm)), true
+	return r, why, true
+}
+
+// emergency says of animals in water that is too cold or too warm for them that this comes first.
+func (t *task) emergency(name string, side int) quantity.Note {
+	if side > 0 {
+		return noteOf("too_warm_now", name, celsius(t.from.t))
+	}
+	return noteOf("too_cold_now", name, celsius(t.from.t))
+}
+
+// wakes is the first of the animals that winters in the water that they are in, and where its
+// winter ends, if the new water is warmer.
+func (t *task) wakes() (name string, least float64, ok bool) {
+	for _, a := range t.request.Animals {
+		if w, known := a.warmth(); known && w.Winters(quantity.Celsius(t.from.t)) && t.warmth-t.from.t >= countedDifference {
+			return a.Known.Name, min(float64(w.Least), t.warmth), true
+		}
+	}
+	return "", 0, false
 }
 
 // movesNow reports whether nothing of the salinity keeps them from going over at once.
@@ -165,22 +203,19 @@ func (t *task) movesNow() bool {
 }
 
 // sayStrays says how animals come out of water that is too cold or too warm for them.
-func (t *task) sayStrays(p *Plan) bool {
+func (t *task) sayStrays() bool {
 	name, side := t.strays()
 	if side == 0 || t.request.Underway {
 		return false
 	}
 	near, edge := t.nearEdge(), t.edge()
-	code := quantity.Code("out_of_the_cold")
-	if side > 0 {
-		code = "out_of_the_heat"
-	}
-	t.warn(noteOf(code, name, celsius(t.from.t), celsius(near)))
+	t.warn(t.emergency(name, side))
+	t.heat.First = append(t.heat.First, noteOf("new_water_nearer", celsius(near)))
 	if edge != near {
-		t.warn(noteOf("on_to_the_edge", celsius(edge), kelvinsPerHour(RateToEdge), hours(math.Abs(edge-near)/RateToEdge)))
+		t.heat.Last = append(t.heat.Last, noteOf("on_to_the_edge", celsius(edge), kelvinsPerHour(RateToEdge), hours(math.Abs(edge-near)/RateToEdge)))
 	}
 	if left := math.Abs(t.warmth - edge); left >= countedDifference {
-		t.warn(noteOf("on_from_the_edge", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(t.rules.temperatureOfDay)))
+		t.heat.Last = append(t.heat.Last, noteOf("on_from_the_edge", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(t.rules.temperatureOfDay)))
 	}
 	return true
 }

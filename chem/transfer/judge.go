@@ -45,6 +45,11 @@ func (t *task) judgeStart() {
 		if stage.Ordinary(now) {
 			apart = 0
 		}
+		beyond := max(low-t.from.sa, t.from.sa-high)
+		if stage.Unrecorded(now) && beyond <= t.rules.perDay { // unknown is not outside
+			outside = 0
+			t.warn(noteOf("start_unrecorded", a.Known.Name, practical(t.from.sa)))
+		}
 		t.outside = t.outside || outside != 0
 		switch {
 		case outside != 0:

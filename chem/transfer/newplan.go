@@ -62,9 +62,11 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	if against { // no smaller version of what harms them is planned or offered
 		return Plan{}, &InfeasibleError{Faults: t.faults}
 	}
-	if warmed, n, wait := t.warmedFirst(); wait {
+	if warmed, why, wait := t.warmedFirst(); wait {
 		p, err := newPlan(ctx, warmed, work, trying)
-		p.Warnings = slices.Insert(p.Warnings, 0, n)
+		if err == nil {
+			p.heatBefore(t, why)
+		}
 		return p, err
 	}
 	route, reason := t.route()
@@ -89,6 +91,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 		return Plan{}, err
 	}
 	t.sayWarmth(&p, route)
+	p.Temperature = t.temperatureSteps()
 	if t.harmfulBehind() {
 		p.noReturn()
 	}
@@ -161,7 +164,7 @@ func (t *task) direct() (Plan, error) {
 		p.SetAside = &SetAside{Volume: litres(brim), Until: hours(24)}
 	}
 	if apart := math.Abs(t.warmer()); t.counts() {
-		t.warn(noteOf("equalise_temperature_first", celsius(t.to.t), kelvins(apart), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
+		t.heat.First = append(t.heat.First, noteOf("equalise_temperature_first", celsius(t.to.t), kelvins(apart), kelvinsPerHour(t.rules.temperature), hours(apart/t.rules.temperature)))
 	}
 	return p, nil
 }

@@ -155,7 +155,7 @@ func (f Fault) buys() bool {
 var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "no_step_just_shipped", "no_step_while_moulting",
 	"target_below_band", "target_above_band", "target_below_as_dip", "target_above_as_dip", "parr_not_to_sea", "grown_stay_fresh",
 	"larvae_not_known", "land_hermit_two_dishes", "nitrite_in_new_water", "dechlorinate_before",
-	"target_below_kept", "target_above_kept", "short_spell_is_a_dip", "warm_them_first", "cool_them_first", "target_too_cold", "target_too_warm", "target_too_cool", "target_too_hot", "target_too_hot_for_shy",
+	"target_below_kept", "target_above_kept", "short_spell_is_a_dip", "warm_them_first", "cool_them_first", "target_too_cold", "target_too_warm", "target_too_cool", "target_winter_cold", "target_too_hot", "target_too_hot_for_shy",
 	"new_water_poisonous", "leave_own_water_first", "new_water_ph"}
 
 // Unwise reports whether a fault is one of the move itself.

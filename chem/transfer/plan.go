@@ -34,6 +34,8 @@ type Plan struct {
 	// NewWaterParts is what a plan by marks takes, in parts of the water they start in.
 	NewWaterParts *quantity.Estimate[quantity.Fraction] `json:"new_water_parts,omitempty"`
 	SetAside      *SetAside                             `json:"set_aside,omitempty"` // where the container is known
+	// Temperature is what is done about it apart from the phases, where the two waters differ in it.
+	Temperature *TemperatureSteps `json:"temperature_steps,omitempty"`
 
 	Before []quantity.Note `json:"before,omitempty"` // to go through before the first step
 	After  []quantity.Note `json:"after,omitempty"`  // to look at once they are there
@@ -202,6 +204,9 @@ func (p *Plan) Notes() []*quantity.Note {
 		all = append(all, &p.Checkpoints[i].Why)
 	}
 	lists := [][]quantity.Note{p.Before, p.After, p.If, p.Cautions, p.Assumptions, p.Warnings}
+	if p.Temperature != nil {
+		lists = append(lists, p.Temperature.First, p.Temperature.Last)
+	}
 	for _, a := range p.Alternatives {
 		lists = append(lists, a.Differences)
 	}

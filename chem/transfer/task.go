@@ -43,6 +43,7 @@ type task struct {
 	budget       *budget
 	faults       []Fault
 
+	heat                            TemperatureSteps // to the temperature of the new water
 	warnings, assumptions, cautions []quantity.Note
 }
 
@@ -133,25 +134,27 @@ func (t *task) later() float64 { return t.warmth - t.to.t }
 // Out of a bag that is not foul floating bridges what is not much: Lim2003.
 func (t *task) sayWarmth(p *Plan, route Route) {
 	apart := t.later()
-	if t.settlesIn() || t.sayStrays(p) || math.Abs(apart) < countedDifference {
+	if t.settlesIn() || t.sayStrays() || math.Abs(apart) < countedDifference {
 		return
 	}
+	if name, _, winters := t.wakes(); winters {
+		t.warn(noteOf("winters_there", name, celsius(t.from.t)))
+	}
 	if route == Direct && t.request.From.HoursInBag != nil && math.Abs(apart) <= mostFloated {
-		t.warn(noteOf("float_then_move"))
+		t.heat.First = append(t.heat.First, noteOf("float_then_move"))
 		for i := range p.Checkpoints {
 			p.Checkpoints[i].Temperature = celsius(t.warmth)
 		}
 		return
 	}
-	day := t.rules.temperatureOfDay
-	code := quantity.Code("match_new_water")
-	switch {
-	case route == Ramped:
+	code := quantity.Code("warm_after_move")
+	if route == Ramped {
+		t.warn(noteOf("ramp_water_like_tank", celsius(t.from.t)))
 		code = "warm_after_ramp"
-	case math.Abs(apart) > day:
-		code = "match_new_water_days"
+	} else {
+		t.heat.First = append(t.heat.First, noteOf("match_new_water", celsius(t.from.t)))
 	}
-	t.warn(noteOf(code, celsius(t.from.t), celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(day), hours(t.warmsIn(math.Abs(apart)))))
+	t.heat.Last = append(t.heat.Last, noteOf(code, celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(t.rules.temperatureOfDay), hours(t.warmsIn(math.Abs(apart)))))
 }
 
 // warmsIn is how long a difference of temperature takes under the limits of an hour and a day, h.

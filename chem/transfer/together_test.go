@@ -20,7 +20,7 @@ func TestNewWaterMatched(t *testing.T) {
 	alone := plan(t, r)
 	r.To = water(t, "7 ppt", "28.5 C")
 	p := plan(t, r)
-	if p.Duration != alone.Duration || limitOf(t, p, "per_hour").Limit.Value != 1.5 || !says(p.Warnings, "match_new_water_days") {
+	if p.Duration != alone.Duration || limitOf(t, p, "per_hour").Limit.Value != 1.5 || p.Temperature == nil || !says(p.Temperature.First, "match_new_water") || !says(p.Temperature.Last, "warm_after_move") {
 		t.Errorf("takes %g h, %g at one temperature; warns %v", p.Duration.Value, alone.Duration.Value, p.Warnings)
 	}
 }

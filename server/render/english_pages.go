@@ -5,6 +5,8 @@ var pageSentences = sentences{
 	"page_days":               "{0, plural, one {# day} other {# days}}",
 	"page_day":                "Day {0, number}",
 	"page_at_start":           "At the start",
+	"page_temperature_first":  "Before that: the temperature",
+	"page_temperature_last":   "At the end: the temperature",
 	"page_after":              "After {0}",
 	"page_at_start_of":        "{0, name}, {1, name} · at the start",
 	"page_after_of":           "{0, name}, {1, name} · after {2}",

@@ -137,6 +137,7 @@ var speciesSentences = sentences{
 	"temperature_little_below": "{0} is a little cooler than the {1} where records found or kept it.",
 	"temperature_little_above": "{0} is a little warmer than the {1} where records found or kept it.",
 	"temperature_within":       "{0} is within the {1..2} where records found or kept it.",
+	"temperature_of_winter":    "{0} is winter cold for it: it bears that, hardly moves and does not eat. From {1} on it lives as usual. Common practice, no source.",
 	"temperature_below":        "{0} is below the {1} where sources found or kept it.",
 	"temperature_above":        "{0} is above the {1} where sources found or kept it.",
 	"temperature_below_zone":   "{0} is below the {1} usual where such animals live. No source gives its own temperature.",

@@ -19,6 +19,7 @@ var transferSentences = sentences{
 	"combined_over_24_hours":  "The difference is {0}; the limit for one day is {1}. Change their own tank first, then drip the rest.",
 	"combined_for_tank_mates": "The difference is {0}; the limit for one day is {1}, and some tank mates cannot go that far. Change the tank as far as all can go, then drip those that move.",
 
+	"plan_temperature": "The temperature matters here: bring the animals from {0} to {1} by these steps.",
 	"plan_drip":        "A drip from {0..1} in {2}, with {3, plural, one {# visit} other {# visits}}.",
 	"plan_by_marks":    "A drip from {0..1} in {2}, by marks on the wall{3, plural, =0 {} one {, pouring off once} other {, pouring off # times}}.",
 	"plan_cups":        "By hand from {0..1} in {2}, with {3, plural, one {# cup} other {# cups}}.",

@@ -5,6 +5,8 @@ var germanPages = sentences{
 	"page_days":               "{0, plural, one {# Tag} other {# Tage}}",
 	"page_day":                "Tag {0, number}",
 	"page_at_start":           "Am Anfang",
+	"page_temperature_first":  "Zuvor: die Temperatur",
+	"page_temperature_last":   "Zuletzt: die Temperatur",
 	"page_after":              "Nach {0}",
 	"page_at_start_of":        "{0, name}, {1, name} · am Anfang",
 	"page_after_of":           "{0, name}, {1, name} · nach {2}",

@@ -135,6 +135,7 @@ var germanSpecies = sentences{
 	"temperature_little_below": "{0} ist etwas kühler als die {1}, bei denen das Tier belegt ist.",
 	"temperature_little_above": "{0} ist etwas wärmer als die {1}, bei denen das Tier belegt ist.",
 	"temperature_within":       "{0} liegt im belegten Bereich von {1..2}.",
+	"temperature_of_winter":    "{0} ist Winterkälte: Das Tier erträgt sie, bewegt sich kaum und frisst nicht. Es lebt bei {1} und mehr. Üblich, ohne Quelle.",
 	"temperature_below":        "{0} ist kühler als die {1}, bei denen das Tier belegt ist.",
 	"temperature_above":        "{0} ist wärmer als die {1}, bei denen das Tier belegt ist.",
 	"temperature_below_zone":   "{0} ist kühler als die {1}, die dort üblich sind, wo solche Tiere leben. Keine Quelle nennt seine Temperatur.",

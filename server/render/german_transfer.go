@@ -19,6 +19,7 @@ var germanTransfer = sentences{
 	"combined_over_24_hours":  "Der Unterschied beträgt {0}; an einem Tag sind höchstens {1} erlaubt. Stelle erst ihr eigenes Becken um und tropfe dann den Rest.",
 	"combined_for_tank_mates": "Der Unterschied beträgt {0}; an einem Tag sind höchstens {1} erlaubt, und nicht alle im Becken vertragen das. Stelle das Becken so weit um, wie alle es vertragen. Tropfe dann nur die Tiere um, die umziehen.",
 
+	"plan_temperature": "Hier geht es um die Temperatur: Bring die Tiere in diesen Schritten von {0} auf {1}.",
 	"plan_drip":        "Von {0} auf {1} tropfen: {2}, {3, plural, one {# Termin} other {# Termine}}.",
 	"plan_cups":        "Von Hand von {0} auf {1}: {2}, {3, plural, one {# Becher} other {# Becher}}.",
 	"plan_staged":      "Von {0} auf {1} in {2} über {3, plural, one {# Zwischenbecken} other {# Zwischenbecken}}.",

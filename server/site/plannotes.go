@@ -31,8 +31,6 @@ func (r *result) notes(a *planned) {
 	}
 	for _, n := range a.Warnings {
 		switch {
-		case slices.Contains(laterCodes, n.Code):
-			r.Afterwards = append(r.Afterwards, n.Text)
 		case !slices.Contains(toldAlready, n.Code):
 			r.First = append(r.First, n.Text)
 		}
@@ -61,7 +59,6 @@ func (r *result) notes(a *planned) {
 // on the pace of a drip. What the page says already in words of its own is not repeated.
 var (
 	stopCodes   = []string{"vet_for_the_sick"}
-	laterCodes  = []string{"bag_then_warmth"}
 	firstCodes  = []string{"marks_pace", "marks_jug"}
 	toldAlready = []string{"stop_on_distress", "one_filling_leaves", "visits_take_longer", "drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 )

@@ -47,6 +47,7 @@ type planned struct {
 		Chosen           bool
 	}
 	Before, After, If               []note
+	Warmth                          struct{ First, Last []note } `json:"temperature_steps"`
 	Cautions, Assumptions, Warnings []note
 	Curve                           []struct {
 		Time, Volume, NH3, Oxygen quantity.Measure

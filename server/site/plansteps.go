@@ -125,6 +125,9 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 		s.Texts = append(append(append(s.Texts, jug...), ph.Instruction.Text), hose...)
 		r.refills(v, k, a.Draw, ph)
 	}
+	for _, n := range a.Warmth.First {
+		r.Steps = append(r.Steps, planStep{When: v.Say("page_temperature_first"), Texts: []string{n.Text}})
+	}
 	var times []float64
 	for t := range byTime {
 		times = append(times, t)
@@ -136,6 +139,9 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 		} else {
 			r.Steps = append(r.Steps, *byTime[t])
 		}
+	}
+	for _, n := range a.Warmth.Last {
+		r.Steps = append(r.Steps, planStep{When: v.Say("page_temperature_last"), Texts: []string{n.Text}})
 	}
 }
 

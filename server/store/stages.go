@@ -27,6 +27,7 @@ func readStage(r row, sources map[string]source) tolerance.Stage {
 	s.Survived = salinity(r, sources)
 	s.Preferred = preferred(r, sources)
 	s.Temperature = sourced(r, sources, "temp_min_c", "temp_max_c", "source_temp", temperatureCells)
+	s.WintersAt = winters(r, sources)
 	s.PH = sourced(r, sources, "ph_min", "ph_max", "source_ph", phCells)
 	s.MaxLength = maxLength(r, sources)
 	s.GreatestChangeSurvived = greatestChange(r, sources)
@@ -133,6 +134,18 @@ func sourced[Q quantity.Quantity](r row, sources map[string]source, lo, hi, from
 	default:
 		s.Mark = markOf(read)
 	}
+	return s
+}
+
+// winters reads the coldest water in which a stage winters, and what that rests on.
+func winters(r row, sources map[string]source) *tolerance.Sourced[quantity.Celsius] {
+	cell, from, _ := strings.Cut(r.cells["winters_at_c"], ":")
+	if cell == "" {
+		return nil
+	}
+	number := row{r.file, r.line, map[string]string{"winters_at_c": cell}, r.faults}
+	s := &tolerance.Sourced[quantity.Celsius]{Band: band(number, "winters_at_c", "", temperatureCells)}
+	s.Mark, s.Source = r.founded("winters_at_c", cell, from, sources)
 	return s
 }
 

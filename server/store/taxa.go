@@ -15,7 +15,7 @@ var speciesColumns = []string{
 	"scientific_name", "taxon_id", "family", "common_names", "german_names", "synonyms", "group", "life_stage",
 	"salinity_min_ppt", "salinity_max_ppt", "preferred_min_ppt", "preferred_max_ppt",
 	"temp_min_c", "temp_max_c", "ph_min", "ph_max", "max_length_cm", "greatest_change_survived", "air_breather",
-	"source_salinity", "source_temp", "source_length", "confidence", "notes",
+	"source_salinity", "source_temp", "winters_at_c", "source_length", "confidence", "notes",
 	"salinity_basis", "salinity_max_basis", "preferred_basis", "change_basis", "source_ph", "length_type", "sensitivity_class",
 	"climate_zone", "iucn_2018", "cites_2018", "source_preferred",
 	"body_shape", "migration", "hazards", "law", "habitat",
@@ -26,7 +26,7 @@ var speciesColumns = []string{
 // laterColumns are missing from tables written for an older program, whose rows say nothing about
 // them.
 var laterColumns = []string{
-	"short_name", "german_names", "salinity_max_basis", "habitat", "temper", "smallest_group", "leaves_water", "lid", "moving",
+	"short_name", "german_names", "winters_at_c", "salinity_max_basis", "habitat", "temper", "smallest_group", "leaves_water", "lid", "moving",
 	"life_cycle", "larva_min_ppt", "larva_max_ppt", "larva_from", "larva_basis", "larva_note", "behaviour_note",
 }
 

@@ -1,0 +1,36 @@
+package transfer
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// TemperatureSteps are the steps by which the animals come from one temperature to another.
+// Their times do not count into those of the phases.
+type TemperatureSteps struct {
+	From  quantity.Estimate[quantity.Celsius] `json:"from"`  // of their water
+	To    quantity.Estimate[quantity.Celsius] `json:"to"`    // of the new water, as far as they go
+	First []quantity.Note                     `json:"first"` // before the first phase
+	Last  []quantity.Note                     `json:"last"`  // after the last
+}
+
+// temperatureSteps are the steps of a plan on temperature; nil where there are none.
+func (t *task) temperatureSteps() *TemperatureSteps {
+	h := t.heat
+	if len(h.First)+len(h.Last) == 0 {
+		return nil
+	}
+	return &TemperatureSteps{celsius(t.from.t), celsius(t.warmth), slices.Concat([]quantity.Note{}, h.First), slices.Concat([]quantity.Note{}, h.Last)}
+}
+
+// heatBefore puts what warms or cools the animals in their own water before a plan that begins
+// at the temperature which they have then.
+func (p *Plan) heatBefore(t *task, why quantity.Note) {
+	p.Warnings = slices.Insert(p.Warnings, 0, why)
+	h := t.temperatureSteps()
+	if p.Temperature != nil {
+		h.To, h.First, h.Last = p.Temperature.To, append(h.First, p.Temperature.First...), p.Temperature.Last
+	}
+	p.Temperature = h
+}
