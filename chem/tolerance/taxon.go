@@ -109,8 +109,8 @@ type Stage struct {
 	Temperature *Sourced[quantity.Celsius] `json:"temperature,omitempty"`
 	// WintersAt has as its minimum the coldest water in which it winters out of doors.
 	WintersAt *Sourced[quantity.Celsius] `json:"winters_at,omitempty"`
-	PH        *Sourced[quantity.PH] `json:"ph,omitempty"`
-	MaxLength   *Length                    `json:"max_length,omitempty"`
+	PH        *Sourced[quantity.PH]      `json:"ph,omitempty"`
+	MaxLength *Length                    `json:"max_length,omitempty"`
 	// GreatestChangeSurvived is what one laboratory observed; it is never a limit.
 	GreatestChangeSurvived *Change  `json:"greatest_change_survived,omitempty"`
 	SensitivityClass       Class    `json:"sensitivity_class"`

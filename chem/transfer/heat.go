@@ -1,10 +1,6 @@
 package transfer
 
-import (
-	"slices"
-
-	"saltlock/chem/quantity"
-)
+import "saltlock/chem/quantity"
 
 // TemperatureSteps are the steps by which the animals come from one temperature to another.
 // Their times do not count into those of the phases.
@@ -21,13 +17,13 @@ func (t *task) temperatureSteps() *TemperatureSteps {
 	if len(h.First)+len(h.Last) == 0 {
 		return nil
 	}
-	return &TemperatureSteps{celsius(t.from.t), celsius(t.warmth), slices.Concat([]quantity.Note{}, h.First), slices.Concat([]quantity.Note{}, h.Last)}
+	return &TemperatureSteps{celsius(t.from.t), celsius(t.warmth), append([]quantity.Note{}, h.First...), append([]quantity.Note{}, h.Last...)}
 }
 
 // heatBefore puts what warms or cools the animals in their own water before a plan that begins
 // at the temperature which they have then.
 func (p *Plan) heatBefore(t *task, why quantity.Note) {
-	p.Warnings = slices.Insert(p.Warnings, 0, why)
+	p.Warnings = append([]quantity.Note{why}, p.Warnings...)
 	h := t.temperatureSteps()
 	if p.Temperature != nil {
 		h.To, h.First, h.Last = p.Temperature.To, append(h.First, p.Temperature.First...), p.Temperature.Last
