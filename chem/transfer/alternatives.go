@@ -19,7 +19,7 @@ const (
 	PreferWater  Preference = "water"
 )
 
-// Alternative is a drip that takes less of one thing, and what it costs in the others.
+// Alternative is a drip that takes less of one thing, and what that costs in the others.
 type Alternative struct {
 	Prefer   Preference                           `json:"prefer"`
 	Duration quantity.Estimate[quantity.Duration] `json:"duration"`
@@ -29,15 +29,15 @@ type Alternative struct {
 	Settings int                                   `json:"settings"`
 	PourOffs int                                   `json:"pour_offs"`
 	Water    quantity.Estimate[quantity.Volume]    `json:"water"` // drawn from the source
-	// Differences say how it differs from the plan, each in a sentence of its own.
+	// Differences say how it differs from the plan, one sentence for each.
 	Differences []quantity.Note `json:"differences,omitempty"`
-	Chosen      bool            `json:"chosen"` // always false: what was chosen is the plan itself
+	Chosen      bool            `json:"chosen"` // always false: the chosen drip is the plan itself
 }
 
-// worthListing is by what part an alternative must take less of what it is for.
+// worthListing is by what share an alternative must take less of what it is listed for.
 const worthListing = 0.01
 
-// Gains reports whether an alternative takes less of what it is named for than another.
+// Gains reports whether an alternative takes less than another of what it is named for.
 func (a Alternative) Gains(on Alternative) bool {
 	switch a.Prefer {
 	case PreferTime:
@@ -48,14 +48,14 @@ func (a Alternative) Gains(on Alternative) bool {
 	return a.Water.Value < on.Water.Value
 }
 
-// mostAlternatives is how many are listed at the most.
+// mostAlternatives is how many alternatives are listed at most.
 const mostAlternatives = 4
 
-// choose solves the drip as it is asked for, and lists what else is worth a look.
+// choose solves the drip as asked for, and lists what else is worth a look.
 func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alternative, error) {
 	chosen, err := t.find(ctx, p, t.objective(), v.settings, morePours)
 	if err != nil || t.partial || t.trying {
-		return chosen, nil, err // a stretch of a longer way lists no alternatives
+		return chosen, nil, err // a stretch of a longer move lists no alternatives
 	}
 	pool, err := t.others(ctx, p, v, chosen)
 	if err != nil {
@@ -69,8 +69,8 @@ func (t *task) choose(ctx context.Context, p problem, v vat) (*solved, []Alterna
 	return chosen, list, nil
 }
 
-// best exchanges the drip chosen for one of the pool that is better by what is asked
-// for: the search counts until the drip ends, and the animals wait for the next visit.
+// best replaces the chosen drip if the pool has one that is better by what was asked for: the
+// search counts until the drip ends, but the animals wait for the next visit.
 func (t *task) best(chosen *solved, pool []*solved) (*solved, []*solved) {
 	for i, s := range pool {
 		if s.value(t.objective()) < chosen.value(t.objective())*(1-worthListing) {
@@ -81,9 +81,9 @@ func (t *task) best(chosen *solved, pool []*solved) (*solved, []*solved) {
 	return chosen, pool
 }
 
-// others are drips worth a look beside the one chosen: what each other objective asks
-// for. Each takes less of something, though perhaps not the least: that takes a longer
-// search, which who prefers it asks for.
+// others are drips worth a look beside the chosen one: what each other objective would choose.
+// Each takes less of something, though perhaps not the least possible: that takes a longer search,
+// for which you ask by preferring it.
 func (t *task) others(ctx context.Context, p problem, v vat, chosen *solved) ([]*solved, error) {
 	var pool []*solved
 	for _, o := range []drip.Objective{drip.Duration, drip.DurationAndVisits, drip.FewestVisits, drip.LeastWater} {
@@ -102,8 +102,8 @@ func (t *task) others(ctx context.Context, p problem, v vat, chosen *solved) ([]
 	return pool, nil
 }
 
-// front are those of the pool that take less of something than the drip chosen and
-// than each other: a Pareto front over duration, visits and water.
+// front are those of the pool that take less of something than the chosen drip and than each
+// other: a Pareto front over duration, visits and water.
 func front(chosen *solved, pool []*solved) []*solved {
 	var kept []*solved
 	for _, s := range pool {
@@ -115,18 +115,19 @@ func front(chosen *solved, pool []*solved) []*solved {
 	return kept[:min(len(kept), mostAlternatives)]
 }
 
-// covers reports whether another drip takes less of nothing, by more than is worth no mention.
+// covers reports whether another drip takes less of nothing, beyond differences not worth
+// mentioning.
 func (s *solved) covers(other *solved) bool {
 	return !other.better(s, PreferTime) && !other.better(s, PreferVisits) && !other.better(s, PreferWater)
 }
 
-// better reports whether a drip takes less of what is preferred than another, by more
-// than is worth no mention.
+// better reports whether a drip takes less of what is preferred, beyond differences not worth
+// mentioning.
 func (s *solved) better(than *solved, by Preference) bool {
 	return s.cost(by) < than.cost(by)*(1-worthListing)
 }
 
-// cost is what a drip takes of what is preferred to be little.
+// cost is how much a drip takes of what should be little.
 func (s *solved) cost(of Preference) float64 {
 	switch of {
 	case PreferTime:
@@ -148,7 +149,7 @@ func (t *task) alternative(s, chosen *solved, v vat) Alternative {
 	return a
 }
 
-// differences say what a drip has less and more of than the one chosen.
+// differences say what a drip takes less and more of than the chosen one.
 func (s *solved) differences(chosen *solved, v vat) []quantity.Note {
 	var notes []quantity.Note
 	if d := s.released - chosen.released; s.better(chosen, PreferTime) {

@@ -8,15 +8,15 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// On arrival the hours in a bag decide the order of things, not the salinity. Carbon
-// dioxide keeps the pH of the bag low and its ammonia harmless; opened and aerated, the
-// same water turns poisonous. So the animals leave it at once, into water that is
-// matched to the bag, and are planned for from there. Common practice, no source; that
-// floating 15 to 30 min bears 4 to 5 °C is Lim et al. 2003.
+// On arrival the hours in a bag decide the order of things, not the salinity. Carbon dioxide keeps
+// the pH of the bag low and its ammonia harmless; once opened and aerated, the same water turns
+// poisonous. So the animals leave it at once, into water matched to the bag, and are planned for
+// from there. Common practice, no source; that floating for 15 to 30 min bridges 4 to 5 °C is from
+// Lim et al. 2003.
 const (
 	restAfterBag = 24.0 // h, dim and unfed
-	shortTrip    = 4.0  // h in a bag, after which its water may be clean yet: a test would tell
-	floatAbove   = 2.0  // °C, between the closed bag and a tank that stands ready
+	shortTrip    = 4.0  // h in a bag, up to which its water may be clean: a test would tell
+	floatAbove   = 2.0  // °C, between the closed bag and the tank
 )
 
 // judgeBag reports whether the animals are in bag water that harms them.
@@ -55,9 +55,9 @@ func (t *task) judgeNitrite() {
 	}
 }
 
-// outOfBag is the plan for animals in foul water, whatever was asked for: nothing else
-// can wait, and nothing else is a step. It ends where a plan of the salinity begins. It is long
-// because it is the whole plan.
+// outOfBag is the plan for animals in foul water, whatever was asked for: they cannot wait for
+// anything else, and nothing else helps. It ends where a plan of the salinity begins. The function
+// is long because it is the whole plan.
 func (t *task) outOfBag() Plan {
 	t.cautions, t.assumptions, t.warnings = []quantity.Note{}, []quantity.Note{}, []quantity.Note{}
 	t.judgeWarmth()
@@ -136,19 +136,19 @@ func (t *task) bagPrepare(in quantity.Estimate[quantity.Salinity]) quantity.Note
 	return noteOf("bag_prepare", in, celsius(t.from.t))
 }
 
-// tankFits reports whether the new water itself is what they may come into at once.
+// tankFits reports whether they can go straight into the new water itself.
 func (t *task) tankFits(near float64) bool {
 	return t.gap <= t.tolerance*(1+inside) && math.Abs(t.warmth-near) < countedDifference && !t.toBeJudged()
 }
 
-// toBeJudged reports whether something is known of the new water that may harm them.
+// toBeJudged reports whether anything known about the new water may harm them.
 func (t *task) toBeJudged() bool {
 	to := t.request.To
 	return to.TAN != nil || to.Nitrite != nil || to.PH != nil || to.Conditioned != nil && !*to.Conditioned
 }
 
-// bagWarmth says how the clean water comes to its temperature, where that begins at
-// once: for animals outside what they live in. For the others it waits, and is a warning.
+// bagWarmth says how the clean water reaches its temperature if that begins at once, for animals
+// outside the range they live in. For others it waits, and is a warning.
 func (t *task) bagWarmth() (quantity.Note, float64) {
 	near, edge := t.nearEdge(), t.edge()
 	if side := t.harmed(); side < 0 {
@@ -156,7 +156,7 @@ func (t *task) bagWarmth() (quantity.Note, float64) {
 	} else if side > 0 {
 		t.warn(noteOf("bag_overheated", celsius(t.from.t)))
 	}
-	if math.Abs(near-t.from.t) >= math.Abs(edge-t.from.t) { // what comes at once brings them that far
+	if math.Abs(near-t.from.t) >= math.Abs(edge-t.from.t) { // the change at once already takes them there
 		if apart := math.Abs(t.warmth - near); apart >= countedDifference {
 			t.heat.Last = append(t.heat.Last, noteOf("bag_then_warmth", celsius(t.warmth), kelvinsPerHour(t.rules.temperature), hours(t.warmsIn(apart)), kelvins(t.rules.temperatureOfDay)))
 		}

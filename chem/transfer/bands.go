@@ -14,29 +14,28 @@ func (a Animal) takes(salinity float64) bool {
 	return a.Known.Stage.Past(quantity.AbsoluteSalinity(salinity)) == 0
 }
 
-// What looks like a treatment, g/kg: a fish of the sea in fresh water for minutes or a
-// display lowered to 10 to 15 ppt for weeks; a fish of fresh water in salt. Common
-// practice, no source.
+// What looks like a treatment, g/kg: a sea fish in fresh water for minutes, a display lowered to
+// 10 to 15 ppt for weeks, a freshwater fish in salt. Common practice, no source.
 const (
 	dipBelow, dipMarine = 16, 25
 	dipAbove, dipFresh  = 10, 12
 )
 
-// spellIsDip is up to how long a spell in another water counts as a dip, h. Proposed here:
+// spellIsDip is how long, in h, a stay in another water still counts as a dip. Proposed here:
 // baths of fish take minutes to an hour or so.
 const spellIsDip = 2.0
 
-// checkDip refuses a spell of minutes in a water that is more than a step away, tolerated or
-// not: it is a treatment.
+// checkDip refuses a stay of minutes in a water more than a step away, tolerated or not: that is a
+// treatment.
 func (t *task) checkDip() {
 	if stay := t.request.Stay; stay != nil && float64(stay.Value) <= spellIsDip && t.gap > t.rules.atOnce*(1+inside) {
 		t.refuse("stay", noteOf("short_spell_is_a_dip", *stay, practical(t.to.sa)))
 	}
 }
 
-// checkBands refuses a target outside the water that a species may be planned
-// for: what it is known to survive, or prefers where that is not known, since a
-// blank bound is no freedom. A bound that nothing stands in for is told.
+// checkBands refuses a target outside the water that a species may be planned for: what it is
+// known to survive or, if that is unknown, what it prefers, since a blank bound is no freedom. The
+// plan says so if nothing stands in for a bound.
 func (t *task) checkBands(where string, animals []Animal) {
 	to := quantity.AbsoluteSalinity(t.to.sa)
 	for i, a := range animals {
@@ -45,7 +44,7 @@ func (t *task) checkBands(where string, animals []Animal) {
 		}
 		at := where + "." + strconv.Itoa(i) + ".species"
 		if where == "animals" {
-			at = "to.salinity" // the target is what the keeper may change
+			at = "to.salinity" // the keeper can change the target
 		}
 		band := a.Known.Stage.Usable()
 		switch past := a.Known.Stage.Past(to); {

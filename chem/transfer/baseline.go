@@ -5,23 +5,23 @@ import (
 	"math"
 )
 
-// Baseline is what a plan under way is held against, on plain numbers: the two
-// waters, the limits that a change of plan must know of, and, of a drip, the
-// container as the keeper was told to fill it.
+// Baseline is what a plan under way is compared with, on plain numbers: the two waters, the limits
+// that matter for a change of plan and, for a drip, the container as the keeper was asked to fill
+// it.
 type Baseline struct {
 	Request  Request    // with its defaults
 	From, To float64    // g/kg
 	Doubts   [2]float64 // standard uncertainties of the two
 	Doubt    float64    // of the gap
 	Gap      float64    // g/kg
-	// Tolerance is the gap that may remain at the release, AtOnce the limit of a
-	// step, Hold how many hours animals rest after a full day's change.
+	// Tolerance is the difference that may remain at the release, AtOnce the limit of a step, Hold
+	// how many hours animals rest after a full day's change.
 	Tolerance, AtOnce, Hold float64
 	PerHour                 func(salinity float64) float64 // the limit of a drip, g/kg/h
 	task                    *task
 }
 
-// NewBaseline resolves a request as a plan of it does.
+// NewBaseline resolves a request as its plan does.
 func NewBaseline(r Request) (Baseline, error) {
 	t, err := newTask(r.WithDefaults())
 	if err != nil {
@@ -43,14 +43,14 @@ func (b Baseline) AtOnceBack() (float64, error) {
 	return min(b.AtOnce, back.rules.atOnce), nil
 }
 
-// Temperature is that of the mixture at a gap, °C.
+// Temperature is the temperature of the mixture at a gap, °C.
 func (b Baseline) Temperature(gap float64) (float64, error) {
 	s, err := b.task.at(gap)
 	return s.t, err
 }
 
-// WarmthPerHour is by how much an hour may warm the animals, or cool them where the
-// change is negative, K/h.
+// WarmthPerHour is by how much the animals may be warmed in an hour, or cooled if the change is
+// negative, K/h.
 func (b Baseline) WarmthPerHour(by float64) (float64, error) {
 	all, err := b.task.proposed()
 	least := math.Inf(1)
@@ -61,9 +61,9 @@ func (b Baseline) WarmthPerHour(by float64) (float64, error) {
 	return least, err
 }
 
-// WayBack is how a temperature comes back to another: to the edge of what the animals live in
-// at RateToEdge, if it is beyond that, and from there at the rate of their class, K/h. It takes
-// so many hours.
+// WayBack is how a temperature returns to another: at RateToEdge to the edge of what the animals
+// live in, if it is beyond that, and from there at the rate of their class, K/h. It also returns
+// how many hours that takes.
 func (b Baseline) WayBack(now, to float64) (edge, perHour, hours float64, err error) {
 	perHour, err = b.WarmthPerHour(to - now)
 	t := *b.task
@@ -72,13 +72,13 @@ func (b Baseline) WayBack(now, to float64) (edge, perHour, hours float64, err er
 	return edge, perHour, math.Abs(edge-now)/RateToEdge + math.Abs(to-edge)/perHour, err
 }
 
-// FromDensity is that of the animals' own water, kg/L.
+// FromDensity is the density of the animals' own water, kg/L.
 func (b Baseline) FromDensity() (float64, error) { return density(b.task.from) }
 
-// DripBaseline is a container and its line, as they were told or taken to be.
+// DripBaseline is a container and its line, as given or assumed.
 type DripBaseline struct {
 	Start, Least float64                    // L
-	Capacity     float64                    // L; as taken to be where nothing tells it
+	Capacity     float64                    // L; assumed if nothing gives it
 	Brim         float64                    // L to which it may be filled
 	Drop         float64                    // L
 	Density      func(left float64) float64 // kg/L, by the share of the gap that is left
@@ -94,6 +94,6 @@ func (b Baseline) Drip() (DripBaseline, error) {
 	rho, noDensity := b.task.densities()
 	vat, noVat := b.task.newVat()
 	rate, noRate := b.task.rateLimit()
-	b.task.assumptions, b.task.faults = nil, nil // those of the plan, which has told them
+	b.task.assumptions, b.task.faults = nil, nil // those of the plan, which has already said them
 	return DripBaseline{Start: vat.start, Least: vat.least, Capacity: vat.capacity, Brim: vat.brim, Drop: vat.drop, Density: rho, Rate: rate.at, dropMass: vat.dropMass}, errors.Join(noDensity, noVat, noRate)
 }

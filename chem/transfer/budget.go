@@ -1,13 +1,13 @@
 package transfer
 
-// budget is how much work may still be done for one request, all its stages and what
-// stands beside its plan included. It counts legs of schedules and what they are held
-// against, and no time, so that the same request has the same plan on every machine.
+// budget is how much work may still be done for one request, including all its stages and what is
+// offered beside its plan. It counts legs of schedules and the constraints they are checked
+// against, and never time, so that the same request has the same plan on every machine.
 type budget struct{ left int }
 
-// mostWork bounds the work of a request: about a microsecond each on a plain machine.
-// A single search may use two fifths of what is left, so that one that is hard leaves
-// something for the others, and what stands beside the plan a sixth; leastWork is what each gets in any case.
+// mostWork bounds the work of a request: about a microsecond each on an ordinary machine. A single
+// search may use two fifths of what is left, so that a hard one leaves something for the others,
+// and the searches beside the plan a sixth; each gets leastWork in any case.
 const (
 	mostWork  = 450_000
 	leastWork = 12_000
@@ -19,7 +19,7 @@ func (b *budget) share() int { return max(b.left*2/5, leastWork) }
 func (b *budget) aside() int { return max(b.left/6, leastWork) }
 func (b *budget) rest() int  { return max(b.left, leastWork) }
 
-// lend gives a plan the work that a request of its own would have, and counts what it took.
+// lend gives a plan the work that a request of its own would have, and charges what it took.
 func (b *budget) lend(plan func(*budget) (Plan, error)) (Plan, error) {
 	own := newBudget()
 	p, err := plan(own)
@@ -30,11 +30,11 @@ func (b *budget) lend(plan func(*budget) (Plan, error)) (Plan, error) {
 func (b *budget) spent() bool { return b.left <= leastWork }
 func (b *budget) spend(n int) { b.left -= n }
 
-// weightOf is how much dearer a leg becomes by a constraint, measured.
+// weightOf is how much more a leg costs under a constraint, measured.
 var weightOf = map[constraintKind]int{ofLife: 3, ofRoom: 2, ofHead: 1, ofBore: 1}
 
-// weight is the work of one evaluation of the problem, with so many acts beyond
-// those that the container forces.
+// weight is the work of one evaluation of the problem, with so many acts beyond those that the
+// container forces.
 func (p problem) weight(acts int) int {
 	dear := 1
 	for _, k := range p.kinds {

@@ -6,14 +6,14 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// mostReplaced is the part of the water that one change replaces at most, by days.
+// mostReplaced is the largest part of the water that one change replaces, by days.
 const mostReplaced = 0.5
 
-// byDays reports whether they come back by some change each day.
+// byDays reports whether they come back by a change each day.
 func (t *task) byDays() bool { return t.rescuedByDays() || t.settlesIn() }
 
-// rescuedByDays reports whether they do so out of water that they do not tolerate: what one
-// move, or a drip within the day, does not do, whatever the tank is.
+// rescuedByDays reports whether they come back that way out of water that they do not tolerate:
+// more than one move, or a drip within the day, can do, whatever the tank.
 func (t *task) rescuedByDays() bool {
 	if t.returning != comesUp || !t.outside || len(t.request.HomeMates) > 0 || t.gap <= t.rules.atOnce*(1+inside) {
 		return false
@@ -22,18 +22,18 @@ func (t *task) rescuedByDays() bool {
 	return !drips || t.gap > t.rules.perDay*(1+inside)
 }
 
-// settlesIn reports whether they come up from the water of a shop: at 2 ppt a day without
-// the class's hold, in a tub or a quarantine tank, which is where they go on arrival.
+// settlesIn reports whether they come up from the water of a shop: at 2 ppt a day without the
+// class's hold, in a tub or a quarantine tank, where they go on arrival.
 func (t *task) settlesIn() bool {
 	r := t.request
 	alone := r.From.HoursInBag != nil || r.HoldingTanks != nil && r.HomeTank == nil
 	return alone && t.returning == comesUp && !t.outside && *r.Route == Auto && !t.withinDay()
 }
 
-// changesByDays brings them up by two changes of water a day, morning and evening, in
-// shares of whatever they are in: the whole of a day's change on each day, and from
-// where half the water no longer brings that, half the water. A rescue ends where the
-// water begins that they tolerate, the way up from a shop's water where one step is left.
+// changesByDays brings them up by two water changes a day, morning and evening, in shares of the
+// water they are in: the whole of a day's change on each day or, where half the water no longer
+// brings that much, half the water. A rescue ends where the water begins that they tolerate, the
+// way up from a shop's water where one step is left.
 func (t *task) changesByDays() (Plan, error) {
 	p := Plan{Curve: []CurvePoint{}, Checkpoints: []Checkpoint{}, Limits: []Limit{}, Methods: []string{LimitMethod}}
 	end, first := t.tolerance*quantity.GramsPerPractical, 0
@@ -60,7 +60,7 @@ func (t *task) changesByDays() (Plan, error) {
 	return p, t.sumUp(&p, day, day-first, renewed)
 }
 
-// intoTub is the move on arrival, into a tub or a quarantine tank like the water they come in.
+// intoTub is the move on arrival, into a tub or quarantine tank with water like that they come in.
 func (t *task) intoTub() Phase {
 	in, near := practical(t.from.sa), t.nearEdge()
 	h := Phase{Kind: Move, Start: hours(0), Duration: hours(0), FromSalinity: in, ToSalinity: in, Instruction: noteOf("move_to_quarantine", in, celsius(near))}
@@ -77,7 +77,7 @@ func (t *task) intoTub() Phase {
 	return h
 }
 
-// tank is the water that is changed by days; not ok where nobody says how much it is.
+// tank is the water that is changed by days; not ok if nobody says how much it is.
 func (t *task) tank() (h HoldingTanks, ok bool) {
 	if home := t.request.HomeTank; home != nil && t.request.From.HoursInBag == nil {
 		return HoldingTanks{Volume: &home.Volume, Source: home.Source}, true
@@ -103,7 +103,7 @@ func (t *task) changeOfDay(day int, before, after float64) (Phase, Checkpoint) {
 	return h, Checkpoint{Time: hours(24*float64(day) + restHalfWay), Why: noteOf("look_after_change", to), PracticalSalinity: to, Temperature: celsius(t.from.t)}
 }
 
-// sumUp says what the changes take in all, where the water in the tank is known.
+// sumUp totals the changes, if the water in the tank is known.
 func (t *task) sumUp(p *Plan, last, changed int, renewed float64) error {
 	tank, ok := t.tank()
 	if !ok {

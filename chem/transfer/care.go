@@ -5,9 +5,9 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// care is what stands around a plan: what to have ready before, what to look at after,
-// and what to do if something fails. Common practice, no source; that deaths come late
-// is told in McKinnon1976 for shrimps.
+// Care is what surrounds a plan: what to have ready before, what to look at after, and what to do
+// if something fails. Common practice, no source; that deaths come late is from McKinnon1976, on
+// shrimps.
 
 // addCare fills the lists of a plan.
 func (t *task) addCare(p *Plan) {
@@ -35,7 +35,7 @@ func (t *task) before(p Plan) []quantity.Note {
 	return append(list, noteOf("ready_refuge"))
 }
 
-// after is when to look once they are there, and when a vet is called.
+// after is when to look after the release, and when to call a vet.
 func (t *task) after() []quantity.Note {
 	list := []quantity.Note{}
 	switch {
@@ -59,7 +59,7 @@ func (t *task) after() []quantity.Note {
 	return append(list, noteOf("vet_when"))
 }
 
-// contingencies are what may fail while nobody looks, each with its first act.
+// contingencies are what may fail while nobody watches, each with the first thing to do.
 func (t *task) contingencies(p Plan) []quantity.Note {
 	if !p.Has(Fill) && !p.Has(RunOver) {
 		return []quantity.Note{}
@@ -75,11 +75,11 @@ func (t *task) contingencies(p Plan) []quantity.Note {
 }
 
 const (
-	fastShare = 0.2 // by which a drip that was counted may run fast unseen
-	aloneFor  = 3.0 // h without a visit from which that is told
+	fastShare = 0.2 // by which a counted drip may run fast unseen
+	aloneFor  = 3.0 // h without a visit from which the plan says so
 )
 
-// longestAlone is the longest phase of a drip that nobody looks at.
+// longestAlone is the longest phase of a drip that nobody watches.
 func (t *task) longestAlone(p Plan) (longest Phase, ok bool) {
 	for _, x := range p.Phases {
 		if x.Kind == Fill && x.FromVolume != nil && x.ToVolume != nil && x.Duration.Value > longest.Duration.Value && x.Duration.Value >= aloneFor {

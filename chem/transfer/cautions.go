@@ -6,13 +6,13 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// tooHeavy is what a container may weigh that one lifts from the floor, kg: OSHAlift,
-// NIOSH, give 23 kg for an ideal lift and a half to a quarter of it for others.
+// tooHeavy is the weight of a container from which lifting it off the floor needs a caution, kg:
+// OSHAlift, NIOSH give 23 kg for an ideal lift, and a half to a quarter of it for others.
 const tooHeavy = 10
 
-// addCautions adds what can hurt someone or an animal in what a plan has done;
-// full is what the container holds, in L and so in kg near enough. It is long, for it is a
-// list: what calls for a caution, and the caution.
+// addCautions adds what can hurt a person or an animal in what a plan does; full is what the
+// container holds, in L and so nearly in kg. It is long because it is a list: what calls for a
+// caution, and the caution.
 func (t *task) addCautions(p Plan, full float64) {
 	if p.Has(Fill) || p.Has(RunOver) {
 		t.caution(noteOf("never_siphon_by_mouth"))
@@ -88,7 +88,7 @@ func (t *task) addCautions(p Plan, full float64) {
 	t.caution(noteOf("salt_water_to_the_sewer"))
 }
 
-// sayWhenToStop says by which signs they show distress, and what to do then.
+// sayWhenToStop says which signs show distress, and what to do then.
 func (t *task) sayWhenToStop() {
 	signs := t.signs()
 	switch {
@@ -107,8 +107,8 @@ func (t *task) sayWhenToStop() {
 	t.caution(noteOf("vet_for_the_sick"))
 }
 
-// signs names those of animals that neither gasp nor roll, if all that are moved are of one
-// such kind; empty of all others.
+// signs names the signs of animals that neither gasp nor roll, if all that are moved are of one
+// such kind; otherwise it is empty.
 func (t *task) signs() string {
 	for name, of := range signsOf {
 		if !t.is(func(x *tolerance.Taxon) bool { return x.Group != of }) {
@@ -118,12 +118,12 @@ func (t *task) signs() string {
 	return ""
 }
 
-// signsOf are the groups that show distress in another way than fish. Common practice, no
-// source; that snails close is Avens1965.
+// signsOf are the groups that show distress differently from fish. Common practice, no source;
+// that snails close is from Avens1965.
 var signsOf = map[string]tolerance.Group{"signs_of_cnidarians": tolerance.GroupCnidarian, "signs_of_molluscs": tolerance.GroupMollusc,
 	"signs_of_crustaceans": tolerance.GroupCrustacean, "signs_of_reptiles": tolerance.GroupReptile}
 
-// has reports whether something of a kind is done in a plan.
+// Has reports whether a phase of this kind is in a plan.
 func (p Plan) Has(kind PhaseKind) bool {
 	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Kind == kind })
 }
@@ -131,7 +131,7 @@ func (p Plan) Has(kind PhaseKind) bool {
 // inOwnTank reports whether the animals end in a tank whose water is changed around them.
 func (p Plan) inOwnTank() bool { return p.Has(WaterChange) && !p.Has(Free) }
 
-// streams reports whether a plan has the line run faster than drops can be counted.
+// streams reports whether a plan runs the line faster than drops can be counted.
 func (p Plan) streams() bool {
 	return slices.ContainsFunc(p.Phases, func(x Phase) bool { return x.Drip != nil && x.Drip.Value > usualMostDrip*(1+inside) })
 }

@@ -8,8 +8,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// What refusals offer, a constructor for each field. Values are rounded to three digits,
-// to the side on which they will do.
+// What refusals offer, with a constructor for each field. Values are rounded to three digits, to
+// the side on which they work.
 
 // offered is how many digits an offer has.
 const offered = 3
@@ -23,7 +23,7 @@ func rounded(x float64, to func(float64) float64, slack float64) float64 {
 		return 0
 	}
 	unit := math.Pow(10, math.Ceil(math.Log10(x))-offered)
-	y, _ := strconv.ParseFloat(strconv.FormatFloat(to(x/unit*slack)*unit, 'g', offered, 64), 64) // of what it wrote itself
+	y, _ := strconv.ParseFloat(strconv.FormatFloat(to(x/unit*slack)*unit, 'g', offered, 64), 64) // it wrote the number itself
 	return y
 }
 
@@ -157,8 +157,8 @@ func visitsEvery(h float64) Change {
 	}}
 }
 
-// noVisits takes out what was said of visits; nothing, where a part of a longer way was
-// not asked about them itself.
+// noVisits takes out what was said about visits; nothing, if a part of a longer move was not asked
+// about them itself.
 func noVisits(v *Visits) []Change {
 	out := []Change{}
 	if v == nil {

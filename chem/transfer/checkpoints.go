@@ -20,7 +20,7 @@ type look struct {
 	code  quantity.Code
 }
 
-// firstLook is when to look for the first time. Common practice, no source.
+// firstLook is when to look for the first time, h. Common practice, no source.
 const firstLook = 0.5
 
 // checkpoints lists when to look and what should be seen. It is long because it goes through the
@@ -95,7 +95,7 @@ func (p *Plan) inOrder() {
 	slices.SortStableFunc(p.Checkpoints, func(a, b Checkpoint) int { return cmp.Compare(a.Time.Value, b.Time.Value) })
 }
 
-// shows is what the keeper's own instrument should read; the practical salinity where there is none.
+// shows is what the keeper's instrument should read; the practical salinity if there is none.
 func (c *Checkpoint) shows() quantity.Reading { return shownBy(c.Reading, c.PracticalSalinity) }
 
 func shownBy(own *quantity.Reading, sp quantity.Estimate[quantity.Salinity]) quantity.Reading {

@@ -7,25 +7,24 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// Temperatures are judged before any way is: one that kills is no target, however
-// slowly it comes, and animals that are chilled or overheated are helped before their
-// salinity is thought of.
+// Temperatures are judged before any route: one that kills is no target, however slowly it comes,
+// and animals that are chilled or overheated are helped before their salinity matters.
 
-// RateToEdge is the rate, °C/h, at which animals of every class come from outside the water
-// they live in to its edge, after what may come at once on arrival. Proposed here; Lim2003
-// shows 15 to 30 min of floating for 4 to 5 °C.
+// RateToEdge is the rate, °C/h, at which animals of every class come from outside the range they
+// live in to its edge, after what may come at once on arrival. Proposed here; Lim2003 shows 15 to
+// 30 min of floating for 4 to 5 °C.
 const RateToEdge = 2.0
 
 const (
 	atOnceFromFoul = 3.0  // °C, out of a foul bag
 	atOnceWarmth   = 2.0  // °C, out of any other water
 	saltAfterWarm  = 12.0 // h from the right temperature to the first change of salinity
-	mostFloated    = 5.0  // °C, that floating a closed bag bridges
+	mostFloated    = 5.0  // °C, that floating a closed bag can bridge
 	keptCool       = 26.0 // °C, at which anemones, corals and seahorses are kept: common practice, no source
 )
 
-// warmth is where an animal of the request lives in temperature; not ok where it is not
-// in the table.
+// warmth is the temperature range that an animal of the request lives in; not ok if it is not in
+// the table.
 func (a Animal) warmth() (tolerance.Warmth, bool) {
 	if a.Known == nil || a.Known.Of == nil {
 		return tolerance.Warmth{}, false
@@ -33,8 +32,8 @@ func (a Animal) warmth() (tolerance.Warmth, bool) {
 	return a.Known.Of.WarmthOf(a.Known.Stage), true
 }
 
-// checkWarmth refuses a temperature that harms them, of the new water or of their own, and
-// a way further out of what they live in.
+// checkWarmth refuses a temperature that harms them, of the new water or their own, and a move
+// further out of the range they live in.
 func (t *task) checkWarmth() {
 	for _, a := range t.request.Animals {
 		w, known := a.warmth()
@@ -66,8 +65,8 @@ func (t *task) checkWarmth() {
 	}
 }
 
-// judgeWarmth says of a temperature that it is none to keep them at, where the way does not
-// lead further out of what they live in. They are brought to the edge of that.
+// judgeWarmth says of a temperature that they should not be kept at it, unless the move leads
+// further out of the range they live in. They are brought to the edge of the range.
 func (t *task) judgeWarmth() {
 	for _, a := range t.request.Animals {
 		w, known := a.warmth()
@@ -92,8 +91,8 @@ func (t *task) judgeWarmth() {
 	}
 }
 
-// harmed reports whether their own water harms some of them by its temperature: -1 by cold,
-// 1 by heat.
+// harmed reports whether the temperature of their own water harms some of them: -1 by cold, 1 by
+// heat.
 func (t *task) harmed() int {
 	for _, a := range t.request.Animals {
 		if w, known := a.warmth(); known && w.Harms(quantity.Celsius(t.from.t)) != 0 {
@@ -103,9 +102,9 @@ func (t *task) harmed() int {
 	return 0
 }
 
-// edge is the temperature up to which they come at RateToEdge on the way from their
-// water to the new one: where the last of them is back in what it lives in. It is their
-// own where that is no colder or warmer than they live in.
+// edge is the temperature up to which they come at RateToEdge on the way from their water to the
+// new one: where the last of them is back in the range it lives in. It is their own temperature if
+// that is within the range.
 func (t *task) edge() float64 {
 	edge := t.from.t
 	for _, a := range t.request.Animals {
@@ -121,8 +120,8 @@ func (t *task) edge() float64 {
 	return edge
 }
 
-// nearEdge is the temperature of the clean water that they come into: that of their own,
-// and nearer by what may come at once on arrival, or where they are outside what they live in.
+// nearEdge is the temperature of the clean water that they come into: that of their own, plus what
+// may come at once on arrival, or if they are outside the range they live in.
 func (t *task) nearEdge() float64 {
 	goal, atOnce := t.edge(), atOnceWarmth
 	if t.request.From.HoursInBag != nil && math.Abs(t.warmth-t.from.t) >= countedDifference {
@@ -134,9 +133,9 @@ func (t *task) nearEdge() float64 {
 	return t.from.t + math.Copysign(min(atOnce, math.Abs(goal-t.from.t)), goal-t.from.t)
 }
 
-// strays is the first of the animals whose own water is colder (-1) or warmer (1) than it
-// lives in, though it need not be dying of it, and which the new water brings nearer; side
-// is 0 where there is none.
+// strays is the first of the animals whose own water is colder (-1) or warmer (1) than the range
+// it lives in, even if that does not kill it, and which the new water brings nearer; side is 0 if
+// there is none.
 func (t *task) strays() (name string, side int) {
 	now := quantity.Celsius(t.from.t)
 	for _, a := range t.request.Animals {
@@ -197,7 +196,7 @@ func (t *task) wakes() (name string, least float64, ok bool) {
 	return "", 0, false
 }
 
-// movesNow reports whether nothing of the salinity keeps them from going over at once.
+// movesNow reports whether nothing about the salinity keeps them from moving at once.
 func (t *task) movesNow() bool {
 	return t.gap <= t.tolerance*(1+inside) || t.returning == rescued || t.larval() || t.underMedicine()
 }

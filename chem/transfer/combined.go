@@ -9,8 +9,8 @@ import (
 	"saltlock/chem/ramp"
 )
 
-// combined plans a ramp of the tank that the animals are in, to where a day may
-// bring the rest, and a drip of that rest.
+// combined plans a ramp of the tank the animals live in, to where one day can bring the rest, and
+// a drip for that rest.
 func (t *task) combined(ctx context.Context) (Plan, error) {
 	if t.gap <= t.rules.perDay*(1+inside) {
 		t.refuse("route", noteOf("ramp_not_needed", salinity(t.gap), salinity(t.rules.perDay)), routeTo(Auto))
@@ -49,9 +49,8 @@ func (t *task) combined(ctx context.Context) (Plan, error) {
 	return p, nil
 }
 
-// holdAfter is when a drip may follow a ramp, how long the hold before it
-// lasts, and the change that it follows: a day at least, so that no 24 hours see
-// changes of both.
+// holdAfter is when a drip may follow a ramp, how long the hold before it lasts, and the change
+// that it follows: a day at least, so that no 24 hours see changes of both.
 func (t *task) holdAfter(tank Plan) (at, lasting, change float64) {
 	end, last := float64(tank.Duration.Value), tank.Phases[len(tank.Phases)-1]
 	change = math.Abs(float64(last.ToSalinity.Value-last.FromSalinity.Value)) * quantity.GramsPerPractical
@@ -75,9 +74,9 @@ func (t *task) follow(p *Plan, q Plan) {
 	p.join(q)
 }
 
-// meeting is the part of the way that the ramp goes: as little as leaves the
-// limit of a day, but to where the other animals of the tank can live. The last
-// change may fall short by what a scale cannot show, so it goes that much further.
+// meeting is the part of the difference that the ramp covers: as little as leaves the limit of a
+// day, but to where the other animals of the tank can live. The last change may fall short by what
+// a scale cannot show, so it goes that much further.
 func (t *task) meeting(h HomeTank) float64 {
 	left := t.rules.perDay
 	if t.restsBeforeFresh() {

@@ -2,9 +2,9 @@ package transfer
 
 import "saltlock/chem/tolerance"
 
-// judgeCompany says first which animals of a plan may not share a container: temper and
-// size decide before salinity does. What matters only to those who live together, such
-// as how many keep a shoal, is no matter of a bucket.
+// judgeCompany says first which animals of a plan may not share a container: temper and size
+// decide before salinity does. What matters only to animals that live together, such as how many
+// make a shoal, does not matter in a bucket.
 func (t *task) judgeCompany() {
 	var members []tolerance.Member
 	for _, a := range t.request.Animals {

@@ -22,8 +22,8 @@ const (
 	ofBore                         // what runs through the open line
 )
 
-// spare keeps what the search finds a little inside a limit, so that what is
-// computed again for the plan lies inside, too.
+// spare keeps what the search finds a little inside a limit, so that what is computed again for
+// the plan lies inside too.
 const spare = 1e-4
 
 // constrain adds every limit that depends on what happened before in the drip.
@@ -42,7 +42,7 @@ func (t *task) constrain(p *problem, v vat) error {
 	return t.constrainLine(v, add)
 }
 
-// within1 is a limit on something that only grows from leg to leg.
+// within1 limits something that only grows from leg to leg.
 func within1(of func(drip.Leg) float64, most float64) drip.Constraint {
 	return drip.Constraint{Leg: func(_, _ []float64, l drip.Leg) float64 { return (most*(1+inside) - of(l)) / most }}
 }
@@ -56,19 +56,19 @@ func (t *task) spellOf(l drip.Leg, v vat, rho func(left float64) float64) lifesu
 	case l.Overflow:
 		s.Inflow = l.Flow / v.dropMass * v.drop
 		s.Overflow = s.Inflow
-	default: // the two waters do not quite add up in volume; what they come to is what counts
+	default: // the two volumes do not quite add up; what they come to is what counts
 		s.Inflow = (l.ToMass/rho(l.ToGap/t.gap) - from) / l.Hours
 	}
 	return s
 }
 
-// heldAfter is the time after the drip in which the animals rest until they can be released.
+// heldAfter is the time after the drip in which the animals rest until their release.
 func (t *task) heldAfter(a drip.Act, v vat, rho func(left float64) float64) lifesupport.Spell {
 	sa := t.salinityAt(a.Gap)
 	return lifesupport.Spell{Start: a.Time, Hours: v.held(a.Time, t.rest(t.tolerance)), Volume: a.ToMass / rho(a.Gap/t.gap), FromSalinity: sa, ToSalinity: sa}
 }
 
-// constrainLife keeps oxygen and ammonia up to the release, and the time without food.
+// constrainLife limits oxygen and ammonia up to the release, and the time without food.
 func (t *task) constrainLife(p *problem, v vat, add func(constraintKind, drip.Constraint)) error {
 	k := t.keep
 	rho, err := t.densities()
@@ -96,10 +96,10 @@ func (t *task) constrainLife(p *problem, v vat, add func(constraintKind, drip.Co
 	return nil
 }
 
-// roomConstraint keeps a container that nothing holds from being warmed or cooled
-// too fast or too much. As long as it comes to less than counts, any pace will do.
+// roomConstraint keeps the room from warming or cooling an unheated container too fast or too
+// much. As long as the change is too small to count, any pace will do.
 func (t *task) roomConstraint(v vat) drip.Constraint {
-	rho, _ := t.densities() // an error was told when the problem was stated
+	rho, _ := t.densities() // stating the problem has already reported an error
 	room, water := float64(t.request.RoomTemperature.Value), t.to.t
 	fast, far := t.rules.slowest()-lifesupport.WarmthError, t.rules.roomOfDay-lifesupport.WarmthError
 	follow := func(next, state []float64, s lifesupport.Spell) float64 {
@@ -118,9 +118,9 @@ func (t *task) roomConstraint(v vat) drip.Constraint {
 		}}
 }
 
-// constrainLine keeps what is drawn within what source, head and hose can give. The
-// state is what was drawn so far, L. A hose end that would come out of the water
-// is no constraint: to hang it deeper costs nothing, so that is what a plan says.
+// constrainLine keeps what is drawn within what source, head and hose can give. The state is what
+// was drawn so far, L. A hose end that would come out of the water is no constraint: hanging it
+// deeper costs nothing, so the plan says that instead.
 func (t *task) constrainLine(v vat, add func(constraintKind, drip.Constraint)) error {
 	drawing := func(margin func(l drip.Leg, drawn float64) float64) drip.Constraint {
 		return drip.Constraint{Start: []float64{0}, Leg: func(next, state []float64, l drip.Leg) float64 {
@@ -134,7 +134,7 @@ func (t *task) constrainLine(v vat, add func(constraintKind, drip.Constraint)) e
 	}
 	line := t.request.Line
 	if line == nil || line.Head == nil || line.Head.Value <= 0 || t.runsOver() {
-		return nil // a head that is none at all is told apart
+		return nil // having no head at all is reported separately
 	}
 	heads, err := t.headOf(v)
 	if err != nil {
@@ -172,7 +172,7 @@ func (t *task) headOf(v vat) (func(drawn, gap, mass float64) float64, error) {
 		return func(drawn, _, _ float64) float64 { return t.headAfter(drawn, 0) }, nil
 	}
 	rho, noDensity := t.densities()
-	// The level by the volume, read off a table that lies on the safe side by less than it bends.
+	// The level by volume, from a table that errs to the safe side by less than it bends.
 	const steps = 64
 	var levels [steps + 1]float64
 	faults := []error{noDensity}
@@ -193,9 +193,9 @@ func (t *task) headOf(v vat) (func(drawn, gap, mass float64) float64, error) {
 	}, nil
 }
 
-// passedUnder returns what runs through the open line under a head, mL/min, off a
-// table up to the greatest; it rises with the head and bends down, so that the
-// straight lines of the table stay below it.
+// passedUnder returns what runs through the open line under a head, mL/min, from a table up to the
+// greatest head. The flow rises with the head and bends down, so the straight lines of the table
+// stay below it.
 func (t *task) passedUnder(greatest float64) (func(head float64) float64, error) {
 	l := t.request.Line
 	const steps = 96
@@ -204,7 +204,7 @@ func (t *task) passedUnder(greatest float64) (func(head float64) float64, error)
 	for i := 1; i <= steps; i++ {
 		head := quantity.Length(at(i))
 		if head < hydraulics.Head.Lo {
-			continue // less runs than under the least head that the formula covers
+			continue // less runs than under the least head the formula covers
 		}
 		s, err := t.run(l.Bore.Value, l.Length.Value, head)
 		if err != nil {

@@ -7,16 +7,16 @@ type Count struct{ Drops, Seconds int }
 
 func (c Count) perSecond() float64 { return float64(c.Drops) / float64(c.Seconds) }
 
-// From where on drops are counted in a minute, and in ten seconds, in drops/s.
-// Slower ones are timed by the ten.
+// From this rate on, drops/s, drops are counted in a minute, and in ten seconds. For slower drips
+// you time ten drops.
 const (
 	minuteFrom  = 1. / 3
 	secondsFrom = 2.
 )
 
-// Countable returns the fastest drip up to this one that a person can count. It
-// is slower by less than 5 %: by one drop in the 20 or more that are counted,
-// or one second in the 30 or more in which ten drops fall.
+// Countable returns the fastest drip, no faster than this one, that a person can count. It is
+// slower by less than 5 %: one drop of the 20 or more that are counted, or one second of the 30 or
+// more in which ten drops fall.
 func Countable(drip float64) Count {
 	switch {
 	case drip >= secondsFrom:
@@ -27,8 +27,8 @@ func Countable(drip float64) Count {
 	return Count{10, int(math.Ceil(10 / drip * (1 - inside)))}
 }
 
-// ByFlow reports whether a drip is too fast to be counted, so that what comes in a minute is
-// caught instead.
+// ByFlow reports whether a drip is too fast to count, so that you catch what comes in a minute
+// instead.
 func ByFlow(drip float64) bool { return drip > float64(usualMostDrip)*(1+inside) }
 
 // next is the slowest drip that can be counted and is faster than this one.

@@ -10,9 +10,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// explainLife says what would help animals that no drip keeps well: of those that
-// look to nothing else, the fastest and the one that takes least water, and so has them
-// in least of it, show by how much.
+// explainLife says what would help animals that no drip keeps well. Of the drips that ignore life
+// support, the fastest one and the one that takes the least water, and so holds them in the least,
+// show by how much it fails.
 func (t *task) explainLife(ctx context.Context, p problem, fastest *solved, v vat) error {
 	best := fastest
 	var err error
@@ -37,11 +37,11 @@ func (t *task) explainLife(ctx context.Context, p problem, fastest *solved, v va
 	return t.refuseLife(ctx, best, v)
 }
 
-// refuseLife tells what the best of the drips breaks, and what would help.
+// refuseLife says what the best of the drips breaks, and what would help.
 func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	k := t.keep
 	if !k.shortOfOxygen(best.life) && !k.fouled(best.life) {
-		return nil // life is not what stands in the way
+		return nil // life support is not the obstacle
 	}
 	empty, err := t.live(nil, best, v)
 	if err != nil {
@@ -68,7 +68,7 @@ func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	return nil
 }
 
-// tooLong says what becomes of the water while it takes a drip of counted drops.
+// tooLong says what becomes of the water during a drip of counted drops.
 func (k *keep) tooLong(c lifesupport.Course, v vat) quantity.Note {
 	if k.shortOfOxygen(c) {
 		return noteOf("too_little_oxygen_in_drops", drops(v.mostDrip), quantity.Exactly(c.LeastOxygen.Worst), quantity.Exactly(k.limits.Oxygen))
@@ -76,12 +76,12 @@ func (k *keep) tooLong(c lifesupport.Course, v vat) quantity.Note {
 	return noteOf("too_much_ammonia_in_drops", drops(v.mostDrip), quantity.Exactly(c.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia))
 }
 
-// largestOffered is the largest container, in L, that is offered as one: a tub. Beyond
-// it fewer animals at a time is the cure.
+// largestOffered is the largest container offered, L: a tub. Beyond it, fewer animals at a time
+// are the cure.
 const largestOffered = 150
 
-// offerFewerAnimals says how many animals there is room for, and which container would have room
-// for all. It is long because both are tried before they are offered.
+// offerFewerAnimals says how many animals there is room for, and which container would hold all.
+// It is long because both are tried before they are offered.
 func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error {
 	most := t.keep.mostAnimals(best.life)
 	left := 0
@@ -101,7 +101,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 		if one := float64(count)*most < 1; left > 0 || one {
 			most = min(most, (float64(left)+0.5)/float64(count))
 		} else {
-			left = -1 // some would fit, and no way was found for them
+			left = -1 // some would fit, but no drip was found for them
 		}
 	}
 	t.refuseAnimals(left, t.keep.shortOfOxygen(best.life), best.life)
@@ -130,7 +130,7 @@ func (t *task) offerFewerAnimals(ctx context.Context, best *solved, v vat) error
 	return nil
 }
 
-// roomierTo is a container of so many litres, filled alike, with a faster drip.
+// roomierTo is a container of so many litres, filled in proportion, with a faster drip.
 func (t *task) roomierTo(v vat, room float64) []Change {
 	c, by := t.request.Container, room/v.capacity
 	if c.Shape != nil {
@@ -160,7 +160,7 @@ func fewer(n, tries int) int {
 	return n / 2
 }
 
-// scaled is a container of as many times the volume, filled alike.
+// scaled is a container with the volume multiplied, filled in proportion.
 func (c Container) scaled(by float64) Container {
 	times := func(e *quantity.Estimate[quantity.Volume]) *quantity.Estimate[quantity.Volume] {
 		if e == nil {
@@ -177,8 +177,8 @@ func (c Container) scaled(by float64) Container {
 	return larger
 }
 
-// refuseAnimals says that the container cannot keep the animals, and how many of a single
-// kind it could; below 0 nobody knows.
+// refuseAnimals says that the container cannot keep the animals, and how many of a single kind it
+// could; below 0 nobody knows.
 func (t *task) refuseAnimals(left int, short bool, life lifesupport.Course) {
 	oxygen, ammonia := quantity.Exactly(life.LeastOxygen.Worst), quantity.Exactly(life.GreatestAmmonia.Worst)
 	least, greatest := quantity.Exactly(t.keep.limits.Oxygen), quantity.Exactly(t.keep.limits.Ammonia)

@@ -8,7 +8,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// roundsOf are the cups in runs of one size at one interval, with nothing between.
+// roundsOf splits the cups into runs of one size at one interval, with nothing between.
 func roundsOf(cups []drip.Cup) [][]drip.Cup {
 	var rounds [][]drip.Cup
 	for i, c := range cups {
@@ -92,8 +92,8 @@ func (t *task) checkpointsOfCups(s *cupped, phases []Phase, rest float64) ([]Che
 	return append(list, after...), err
 }
 
-// limitsOfCups tells how close cups come to every limit. The hourly one is held by
-// keeping each cup clear of others for as long as it takes for the step.
+// limitsOfCups says how close cups come to every limit. The hourly limit is kept by keeping each
+// cup clear of other change for as long as its step needs.
 func (t *task) limitsOfCups(s *cupped, v vat) ([]Limit, error) {
 	step, lowest, highest := t.tolerance, v.start, v.start
 	var hourly closest

@@ -10,16 +10,16 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// A measuring jug as kitchens have it: a litre, with a mark at every 50 mL. Cups come
-// in two sizes, each at one interval, so that a keeper can remember them; a pour-off may
-// begin another. Common practice, no source.
+// A measuring jug as kitchens have it: a litre, with a mark every 50 mL. Cups come in two sizes,
+// each at one interval, so that a keeper can remember them; a pour-off may begin another size.
+// Common practice, no source.
 const (
 	usualCup  = 1.0  // L
 	usualMark = 0.05 // L
 	cupRounds = 2
 )
 
-// cupped is a change of water by cups: as a drip that runs a minute for each cup,
+// cupped is a change of water by cups, in two forms: as a drip that runs a minute for each cup,
 // and as the cups.
 type cupped struct {
 	*solved
@@ -52,13 +52,13 @@ func (t *task) byCups(ctx context.Context) (Plan, error) {
 	return plan, t.fillInCups(&plan, s, v)
 }
 
-// prepareCups resolves what cups depend on, with another container or other visits if
-// need be, and states them as a problem.
+// prepareCups resolves what cups depend on, with another container or other visits if need be, and
+// states the problem.
 func (t *task) prepareCups(change func(*vat)) (vat, problem, error) {
 	if t.runsOver() {
 		t.refuse("container.overflow", noteOf("no_cups_with_overflow"), overflowing(false))
 	}
-	t.request.Line = nil // nothing runs through one
+	t.request.Line = nil // cups need no line
 	v := vat{drop: 1, visits: t.visits}
 	rho, err := density(t.to)
 	v.dropMass = rho
@@ -72,7 +72,7 @@ func (t *task) prepareCups(change func(*vat)) (vat, problem, error) {
 	return v, p, err
 }
 
-// cupsFit reports whether there are cups at all.
+// cupsFit reports whether there is a plan by cups.
 func (t *task) cupsFit(ctx context.Context, change func(*vat)) (bool, error) {
 	v, p, err := t.prepareCups(change)
 	if err != nil || len(t.faults) > 0 {
@@ -113,7 +113,7 @@ func (t *task) solveCups(ctx context.Context, p problem, v vat, work int) (*cupp
 	return c, nil
 }
 
-// explainCups says what stands in the way of cups.
+// explainCups says what prevents cups.
 func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstacle) error {
 	switch o.Kind {
 	case drip.TooFast:
@@ -144,7 +144,7 @@ func (t *task) explainCups(ctx context.Context, p problem, v vat, o *drip.Obstac
 	return t.explain(ctx, p, v, o)
 }
 
-// explainWithout holds the best cups without a limit against it.
+// explainWithout checks the best cups found without a limit against that limit.
 func (t *task) explainWithout(ctx context.Context, free problem, s *solved, v vat, kind constraintKind) (err error) {
 	if kind != ofLife {
 		return t.explainKind(ctx, free, s, v, kind)
@@ -155,8 +155,8 @@ func (t *task) explainWithout(ctx context.Context, free problem, s *solved, v va
 	return t.refuseLife(ctx, s, v)
 }
 
-// frameOfCups is a plan of cups, without what happens in it. The first may be a step
-// at once, so no less time is known to suffice than what the rest takes.
+// frameOfCups is a plan of cups without what happens in it. The first cup may be a step at once,
+// so the least time known is what the rest takes.
 func (t *task) frameOfCups(s *cupped, v vat) Plan {
 	least := 0.0
 	if gap := t.gap - t.rules.atOnce; gap > t.tolerance {

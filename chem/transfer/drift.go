@@ -10,23 +10,22 @@ import (
 // Drift is how a drip changes over a phase in which nobody touches the valve.
 type Drift struct {
 	Time      quantity.Estimate[quantity.Duration] `json:"time"` // of the phase's start
-	Head      quantity.Estimate[quantity.Length]   `json:"head"` // then
+	Head      quantity.Estimate[quantity.Length]   `json:"head"` // at that time
 	HeadAtEnd quantity.Estimate[quantity.Length]   `json:"head_at_end"`
-	// Shares of the drip that was set when the valve was last touched.
-	AtStart       quantity.Estimate[quantity.Fraction] `json:"at_start"` // the most there may be
+	// Shares of the drip as the valve was last set.
+	AtStart       quantity.Estimate[quantity.Fraction] `json:"at_start"` // the greatest possible
 	LeastAtEnd    quantity.Estimate[quantity.Fraction] `json:"least_at_end"`
 	GreatestAtEnd quantity.Estimate[quantity.Fraction] `json:"greatest_at_end"`
 }
 
-// From which change of a drip on a plan says so: one that is slower by no more is
-// within what counting loses (countable), a faster one is not within the limits.
-// Proposed here.
+// How much a drip must change before a plan says so: one slower by no more is within what counting
+// loses (countable); a faster one is not within the limits. Proposed here.
 const (
 	toldSlower = 0.05
 	toldFaster = 0.01
 )
 
-// drifts returns how the drip changes over each leg; none where no level moves.
+// drifts returns how the drip changes over each leg; none if no level moves.
 func (t *task) drifts(legs []leg, heads []heads) ([]Drift, error) {
 	var list []Drift
 	at, set, moves := 0.0, 0.0, false

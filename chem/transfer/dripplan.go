@@ -36,7 +36,7 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 		return Plan{}, err
 	}
 	t.warnOfFills(p, s.pours())
-	if t.trying && !t.partial { // what is part of a longer way goes on from where this ends
+	if t.trying && !t.partial { // part of a longer move goes on from where this ends
 		return Plan{}, t.check(&Plan{}, s, v)
 	}
 	if err := t.tellVisits(ctx, s, p, v); err != nil {
@@ -59,8 +59,8 @@ func (t *task) dripped(ctx context.Context) (Plan, error) {
 	return plan, nil
 }
 
-// pourFirst starts with as little water as the animals need, where the container holds
-// more and the drip is the better for it.
+// pourFirst starts with as little water as the animals need, if the container holds more and the
+// drip is better for it.
 func (t *task) pourFirst(ctx context.Context, p *problem, v *vat) error {
 	if t.runsOver() || t.request.Underway || v.least >= v.start*(1-inside) {
 		return nil
@@ -88,8 +88,8 @@ func (t *task) pourFirst(ctx context.Context, p *problem, v *vat) error {
 	return errors.Join(noLittle, noMuch)
 }
 
-// checkHeld refuses to keep animals for days in a container without a filter, and offers
-// what counts no drops.
+// checkHeld refuses to keep animals for days in a container without a filter, and offers ways that
+// count no drops.
 func (t *task) checkHeld(ctx context.Context, s *solved, v vat) error {
 	lasting, most := s.released, t.mostHeld()
 	if lasting <= most*(1+inside) {
@@ -104,13 +104,13 @@ func (t *task) checkHeld(ctx context.Context, s *solved, v vat) error {
 
 // mostHeld is how long animals may be held in the container, h.
 func (t *task) mostHeld() float64 {
-	if t.keep != nil || t.youngDown() { // whose way down may take two days
+	if t.keep != nil || t.youngDown() { // they may take two days on the way down
 		return longestHeld
 	}
 	return longestUnwatched
 }
 
-// prepare resolves what a drip depends on, and states it as a problem.
+// prepare resolves what a drip depends on and states the problem.
 func (t *task) prepare() (vat, problem, error) {
 	v, err := t.newVat()
 	if err != nil || len(t.faults) > 0 {
@@ -120,7 +120,7 @@ func (t *task) prepare() (vat, problem, error) {
 	return v, p, err
 }
 
-// stateProblem judges what does not hang on a line, and states the problem.
+// stateProblem judges what does not depend on a line, and states the problem.
 func (t *task) stateProblem(v vat) (problem, error) {
 	t.checkTemperature()
 	if t.runsOver() && v.visits != nil {
@@ -137,7 +137,7 @@ func (t *task) stateProblem(v vat) (problem, error) {
 	return p, err
 }
 
-// frame is a plan of the drip, without what happens in it.
+// frame is a plan of the drip without what happens in it.
 func (t *task) frame(s *solved, v vat) Plan {
 	least := s.problem.rate.hours(t.gap, t.tolerance)
 	rest, held := t.rest(t.tolerance), v.held(s.rounded, t.rest(t.tolerance))
@@ -183,7 +183,7 @@ func (t *task) fillIn(p *Plan, s *solved, v vat) error {
 	return t.tellLife(p, s, v)
 }
 
-// tellLife follows the animals kept through what was found, and says what it costs them.
+// tellLife follows the animals through what was found, and says what it means for them.
 func (t *task) tellLife(p *Plan, s *solved, v vat) (err error) {
 	if t.keep == nil {
 		return nil
@@ -208,7 +208,7 @@ func (t *task) checkTemperature() {
 	day := t.rules.temperatureOfDay
 	if math.Abs(t.warmer()) > day*(1+inside) {
 		nearest := t.from.t + math.Copysign(day, t.warmer())
-		code, offer := quantity.Code("temperature_over_24_hours"), math.Floor(nearest*10)/10 // what is offered is rounded to the side on which it will do
+		code, offer := quantity.Code("temperature_over_24_hours"), math.Floor(nearest*10)/10 // an offer is rounded to the side on which it works
 		if t.warmer() < 0 {
 			code, offer = "temperature_over_24_hours_down", math.Ceil(nearest*10)/10
 		}

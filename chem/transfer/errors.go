@@ -6,13 +6,13 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Fault is one reason why there is no plan, and what would free it.
+// Fault is one reason why there is no plan, and what would remove it.
 type Fault struct {
 	Where string // path of the field to change, as the contract spells it: container.start_volume
 	Note  quantity.Note
-	Offer []Change       // that together have a plan; none where that takes what only the keeper knows or does
-	hint  bool           // nothing stands against the plan here: it is an offer alone
-	plain *quantity.Note // says the reason without the numbers of an offer that has no plan
+	Offer []Change       // changes that together lead to a plan; none if that takes what only the keeper knows or does
+	hint  bool           // nothing is against the plan here: it is only an offer
+	plain *quantity.Note // the reason without the numbers of an offer that leads to no plan
 }
 
 // InfeasibleError says that no plan keeps the limits. It holds every reason at once.

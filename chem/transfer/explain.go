@@ -10,8 +10,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// explain says what stands in the way of a drip, and each smallest change, of those
-// tried, that alone would free it.
+// explain says what prevents a drip, and each smallest change, of those tried, that alone would
+// allow it.
 func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) error {
 	switch o.Kind {
 	case drip.TooFast:
@@ -34,8 +34,8 @@ func (t *task) explain(ctx context.Context, p problem, v vat, o *drip.Obstacle) 
 	return nil
 }
 
-// explainUnsettled says what stands in the way where the search ended before it
-// found a plan: the limits that a drip which looks to nothing else would break.
+// explainUnsettled says what is in the way if the search ended before it found a plan: the limits
+// broken by a drip that ignores everything else.
 func (t *task) explainUnsettled(ctx context.Context, p problem, v vat) error {
 	for _, kind := range p.kinds {
 		err := t.explainBroken(ctx, p, v, kind)
@@ -46,8 +46,8 @@ func (t *task) explainUnsettled(ctx context.Context, p problem, v vat) error {
 	return t.searchEnded(ctx, v)
 }
 
-// searchEnded refuses what no plan was found for and no single limit forbids, and offers
-// what makes it easier: a stream or cups, a container that is kept warm, more water.
+// searchEnded refuses what has no plan although no single limit forbids it, and offers what makes
+// it easier: a stream or cups, a container kept warm, more water.
 func (t *task) searchEnded(ctx context.Context, v vat) error {
 	found, err := t.offerUncounted(ctx, v, Fault{Where: "line.settings", Note: noteOf("search_ended_without_a_plan")})
 	if err != nil {
@@ -60,7 +60,7 @@ func (t *task) searchEnded(ctx context.Context, v vat) error {
 	return nil
 }
 
-// offerEasier offers a container that is kept warm, and one with more water at the start.
+// offerEasier offers a container kept warm, and one with more water at the start.
 func (t *task) offerEasier(v vat) {
 	if t.unheld() {
 		t.offer("container.heated", noteOf("heating_would_do"), heated())
@@ -68,12 +68,12 @@ func (t *task) offerEasier(v vat) {
 	t.offer("container.start_volume", noteOf("needs_more_water", litres(roundedUp(v.start*moreAtStart))), t.moreWater(v, v.start*moreAtStart)...)
 }
 
-// moreAtStart is how many times the water at the start is offered where nothing was
-// found. Proposed here.
+// moreAtStart is how many times the water at the start is offered if nothing was found. Proposed
+// here.
 const moreAtStart = 1.5
 
-// explainBroken says which limit every schedule breaks: the drip is solved without
-// it, and then held against it.
+// explainBroken says which limit every schedule breaks: it solves the drip without the limit and
+// then checks the result against it.
 func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constraintKind) error {
 	free := p.without(kind)
 	for pours := 0; pours <= morePours && len(t.faults) == 0; pours += morePours {
@@ -93,7 +93,7 @@ func (t *task) explainBroken(ctx context.Context, p problem, v vat, kind constra
 	return nil
 }
 
-// explainKind holds what was found without a limit against it.
+// explainKind checks what was found without a limit against that limit.
 func (t *task) explainKind(ctx context.Context, free problem, s *solved, v vat, kind constraintKind) error {
 	switch kind {
 	case ofLife:
@@ -117,12 +117,12 @@ func (t *task) check(p *Plan, s *solved, v vat) error {
 	return t.plumb(p, s, v)
 }
 
-// feasible reports whether a drip would have a plan with another request, or another
+// feasible reports whether a drip would have a plan with another request, or with another
 // container, line or visits.
 func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool, error) {
 	trial, err := newTask(r)
 	if err != nil {
-		return false, nil // out of some range
+		return false, nil // something is out of range
 	}
 	trial.visits = t.visits
 	if route := trial.request.Route; route != nil && *route == ByCups {
@@ -144,7 +144,8 @@ func (t *task) feasible(ctx context.Context, r Request, change func(*vat)) (bool
 		return false, err
 	}
 	trial.budget = t.budget
-	// What one setting of the valve can do is soon settled, and hardly less than more can.
+	// What a single setting of the valve can do is settled quickly, and is hardly less than more
+	// settings can do.
 	for settings := 1; settings <= min(fewSettings, v.settings); settings++ {
 		q := p.with(drip.Duration, settings, morePours)
 		q.AnyWillDo = true

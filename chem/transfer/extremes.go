@@ -7,20 +7,19 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// stepLimits tells how close a plan with one last step comes to the limits on
-// salinity as such.
+// stepLimits says how close a plan with one last step comes to the limits on salinity itself.
 func (t *task) stepLimits(step float64) []Limit {
 	given := t.request.Limits
 	recent := float64(t.request.RecentChange.Value)
 	list := []Limit{atMost("at_once", quantity.AbsoluteSalinity(t.rules.atOnce), quantity.AbsoluteSalinity(step), false, standing(given.AtOnce, quantity.Proposed))}
 	if t.gap == 0 && recent > t.rules.perDay {
-		return list // what came before the plan broke it; a plan that changes nothing does not
+		return list // what came before the plan broke it, not a plan that changes nothing
 	}
 	return append(list,
 		atMost("per_24_hours", quantity.AbsoluteSalinity(t.rules.perDay), quantity.AbsoluteSalinity(t.gap+recent), false, standing(given.Per24Hours, quantity.Proposed)))
 }
 
-// dripLimits tells how close a drip comes to every limit.
+// dripLimits says how close a drip comes to every limit.
 func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
 	list := t.stepLimits(t.tolerance)
 	list[0].Binding = t.request.Tolerance == nil // the tolerance follows from it
@@ -64,8 +63,8 @@ func (t *task) dripLimits(s *solved, v vat) ([]Limit, error) {
 // tight is how close the search comes to a bound that binds.
 const tight = 1e-3
 
-// hourlyLimits finds where salinity and temperature change fastest against
-// what they may: at the start of a leg, or where the limit drops inside one.
+// hourlyLimits finds where salinity and temperature change fastest compared with what they may: at
+// the start of a leg, or where the limit drops inside one.
 func (t *task) hourlyLimits(s *solved) ([]Limit, error) {
 	var salinity, temperature closest
 	for _, leg := range s.legs {
@@ -112,7 +111,7 @@ func (c *closest) see(limit, extreme float64) {
 	}
 }
 
-// standing is Given for what the request gives.
+// standing is Given for a limit that the request gives.
 func standing[Q quantity.Quantity](given *quantity.Estimate[Q], otherwise quantity.Standing) quantity.Standing {
 	if given != nil {
 		return Given
@@ -120,7 +119,7 @@ func standing[Q quantity.Quantity](given *quantity.Estimate[Q], otherwise quanti
 	return otherwise
 }
 
-// atMost is a limit that the extreme may not pass.
+// atMost is a limit that the extreme may not exceed.
 func atMost[Q quantity.Quantity](name string, most, extreme Q, binding bool, standing quantity.Standing) Limit {
 	return Limit{name, quantity.Exactly(most).Measure(), quantity.Exactly(extreme).Measure(), quantity.Exactly(most - extreme).Measure(), binding, standing}
 }

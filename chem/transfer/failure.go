@@ -7,18 +7,18 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Failure is what a valve that sticks open does, at the worst moment of the drip. The
-// flow stays as it is at the start, so the times come early.
+// Failure is what a valve that sticks open does at the worst moment of the drip. The flow is
+// assumed to stay as at the start, so the real times are longer.
 type Failure struct {
 	Flow         quantity.Estimate[quantity.Flow]         `json:"flow"`
 	Rate         quantity.Estimate[quantity.SalinityRate] `json:"rate"`
-	TimeToAtOnce *quantity.Estimate[quantity.Duration]    `json:"time_to_at_once,omitempty"` // nil: it does not come to that
+	TimeToAtOnce *quantity.Estimate[quantity.Duration]    `json:"time_to_at_once,omitempty"` // nil: it never comes to that
 	Salinity     quantity.Estimate[quantity.Salinity]     `json:"salinity"`                  // when the jug is empty, the siphon breaks or the tank is empty
 	Floor        *quantity.Estimate[quantity.Volume]      `json:"floor,omitempty"`           // nil: nobody knows how much the tank holds
 }
 
-// The hose that a stuck valve is judged by where none is described, and the head of it,
-// cm. Common practice, no source.
+// The hose assumed for a stuck valve if none is described, and its head, cm. Common practice, no
+// source.
 const (
 	usualBore   quantity.Length = 0.4
 	usualLength quantity.Length = 150
@@ -73,7 +73,7 @@ func (t *task) fail(d *Draw, s *solved, v vat) error {
 	return nil
 }
 
-// tellFailure cautions of what a stuck valve does.
+// tellFailure warns of what a stuck valve does.
 func (t *task) tellFailure(d *Draw, change float64) {
 	f := d.Failure
 	switch {
@@ -90,10 +90,10 @@ func (t *task) tellFailure(d *Draw, change float64) {
 	}
 }
 
-// spillTold is from how much on the floor, L, a plan tells of it. Proposed here.
+// spillTold is how much must reach the floor, L, before a plan says so. Proposed here.
 const spillTold = 0.1
 
-// moment is one at which a valve may stick, on plain numbers: g/kg and kg.
+// moment is a moment at which a valve may stick, on plain numbers: g/kg and kg.
 type moment struct {
 	gap, mass float64
 	room      float64 // until the container runs over; 0 with an overflow
@@ -102,14 +102,14 @@ type moment struct {
 	caught    float64 // of what runs over, in the bucket under an overflow
 }
 
-// stuck is what comes of it: the mass that takes the gap through one step, and that
-// which runs onto the floor.
+// stuck is the result: the mass that takes the gap through one step, and the mass that runs onto
+// the floor.
 type stuck struct{ rate, crossed, end, floor float64 }
 
 // stick lets everything run in.
 func (m moment) stick(step float64) stuck {
 	x := stuck{end: m.after(m.source), crossed: math.Inf(1), floor: m.source}
-	if !math.IsInf(m.source, 1) { // else nobody knows how much, whatever catches it
+	if !math.IsInf(m.source, 1) { // otherwise nobody knows how much, whatever catches it
 		x.floor = max(0, m.source-m.room-m.caught)
 	}
 	if m.gap-x.end > step*(1+inside) {
@@ -135,8 +135,8 @@ func (m moment) reaching(gap float64) float64 {
 	return m.room + m.full*math.Log(m.gap*m.mass/(m.mass+m.room)/gap)
 }
 
-// moments are when a stuck valve may be at its worst: each time the jug is full, or a
-// leg begins. It is long, for what the jug and the tank hold then follows from what was drawn before.
+// moments are when a stuck valve may be at its worst: each time the jug is full, or a leg begins.
+// It is long because what jug and tank hold then follows from what was drawn before.
 func (t *task) moments(d *Draw, s *solved, v vat) []moment {
 	perLitre := v.dropMass / v.drop
 	var list []moment

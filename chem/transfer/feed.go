@@ -6,31 +6,31 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Feed is what a drip runs from.
+// Feed is what feeds a drip.
 type Feed string
 
 // The feeds.
 const (
-	FromJug  Feed = "jug"  // filled with one charge at a time, so that a stuck valve can do little
+	FromJug  Feed = "jug"  // filled with one charge at a time, so that a stuck valve can do little harm
 	FromTank Feed = "tank" // by a hose that hangs in it
 )
 
-// Charge is one filling of the jug that a drip runs from: so little that all of it at
-// once changes the salinity by no more than one step may.
+// Charge is one filling of the jug that feeds a drip, so small that all of it at once changes the
+// salinity by no more than one step may.
 type Charge struct {
-	Time   quantity.Estimate[quantity.Duration]         `json:"time"` // when it is filled; then it is empty
+	Time   quantity.Estimate[quantity.Duration]         `json:"time"` // when to fill the jug, which is empty by then
 	Volume quantity.Estimate[quantity.Volume]           `json:"volume"`
 	Change quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"` // if all of it runs in at once
 }
 
-// mostCharge is the most to lift at once, L, and mostCharges how often at the most a
-// jug is filled in one drip. Proposed here.
+// mostCharge is the most to lift at once, L, and mostCharges how often a jug is filled in one drip
+// at most. Proposed here.
 const (
 	mostCharge  = 10
 	mostCharges = 50
 )
 
-// fromTank reports whether the request speaks of a hose that hangs in the tank.
+// fromTank reports whether the request describes a hose that hangs in the tank.
 func (r Request) fromTank() bool {
 	if r.Feed != nil {
 		return *r.Feed == FromTank
@@ -38,7 +38,7 @@ func (r Request) fromTank() bool {
 	return r.SourceTank != nil && r.SourceTank.Surface != nil || r.Line != nil && (r.Line.Head != nil || r.Line.IntakeDepth != nil)
 }
 
-// feed says what the drip runs from, and with which charges.
+// feed says what feeds the drip, and with which charges.
 func (t *task) feed(d *Draw, s *solved, v vat) {
 	d.Feed = FromTank
 	if t.request.fromTank() {
@@ -55,16 +55,16 @@ func (t *task) feed(d *Draw, s *solved, v vat) {
 	}
 }
 
-// filling is the least gap that one filling of the jug can bring a gap to: so much new
-// water that all of it at once is no more than one step, and no more than a person lifts.
-// It is nil where the drip runs from a tank.
+// filling is the least gap to which one filling of the jug can bring a gap: so much new water that
+// all of it at once is no more than one step, and no more than a person lifts. It is nil if a tank
+// feeds the drip.
 func (t *task) filling(v vat, h *held) func(gap, mass float64) float64 {
 	if t.request.fromTank() {
 		return nil
 	}
 	lift := mostCharge / v.drop * v.dropMass
 	if bucket := t.request.Container.WasteCapacity; t.runsOver() && bucket != nil {
-		lift = min(lift, float64(bucket.Value)*(1-usualFreeboard)/v.drop*v.dropMass) // emptied at each refill, it takes all that a stuck valve lets out
+		lift = min(lift, float64(bucket.Value)*(1-usualFreeboard)/v.drop*v.dropMass) // emptied at each refill, it holds all that a stuck valve lets out
 	}
 	step := t.rules.atOnce
 	return func(gap, mass float64) float64 {
@@ -75,8 +75,8 @@ func (t *task) filling(v vat, h *held) func(gap, mass float64) float64 {
 	}
 }
 
-// refills is how often someone comes between the acts of a drip: to refill the jug, or to
-// empty the bucket under an overflow that a tank feeds.
+// refills is how often someone comes between the acts of a drip: to refill the jug, or to empty
+// the bucket under an overflow that a tank feeds.
 func (t *task) refills(s *solved) int {
 	if t.request.fromTank() {
 		return t.emptyings(s)
@@ -87,13 +87,13 @@ func (t *task) refills(s *solved) int {
 		n += r.fillings
 	}
 	if n > mostCharges && t.request.Feed == nil {
-		return t.emptyings(s) // it runs from a tank
+		return t.emptyings(s) // a tank feeds it
 	}
 	return n - len(runs)
 }
 
-// run is a stretch of drip between two pour-offs, or two refills of the jug that fall on a
-// setting of the valve.
+// run is a stretch of drip between two pour-offs, or between two refills of the jug that coincide
+// with a setting of the valve.
 type run struct {
 	legs     []leg
 	start    float64 // h
@@ -101,8 +101,7 @@ type run struct {
 	fillings int
 }
 
-// runs are the stretches of a drip. A leg joins the one before where that asks for no
-// further filling.
+// runs are the stretches of a drip. A leg joins the one before if that saves a filling.
 func (s *solved) runs() []run {
 	var runs []run
 	at := 0.0
@@ -146,7 +145,7 @@ func (r run) drawn() float64 {
 	return sum
 }
 
-// at is the time, the gap and the leg once so much new water has come in.
+// at is the time, the gap and the leg when so much new water has come in.
 func (r run) at(mass float64) (hours, gap float64, now leg) {
 	hours = r.start
 	for i, l := range r.legs {
@@ -162,8 +161,8 @@ func (r run) at(mass float64) (hours, gap float64, now leg) {
 	return hours, 0, leg{}
 }
 
-// charges divides what a run takes into as few charges as there may be, each of which
-// changes the salinity by the same part of the most that it could.
+// charges divides what a run takes into as few charges as possible, each of which changes the
+// salinity by the same share of the most that it could.
 func (r run) charges(v vat) []Charge {
 	first, end := r.legs[0], r.legs[len(r.legs)-1].to
 	next := func(gap, part float64) float64 { return gap - part*(gap-r.filling(gap, first.mass(gap))) }
@@ -194,8 +193,7 @@ func (r run) charges(v vat) []Charge {
 	return list
 }
 
-// lookAtJug adds a look at each refill, or where the keeper comes at times of their own
-// warns of it.
+// lookAtJug adds a look at each refill or, if the keeper comes at times of their own, warns of it.
 func (t *task) lookAtJug(p *Plan, s *solved, v vat) error {
 	if p.Draw.Feed != FromJug {
 		return nil

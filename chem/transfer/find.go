@@ -7,11 +7,11 @@ import (
 	"saltlock/chem/drip"
 )
 
-// objectives are what the preferences ask the search for; without one a visit weighs as
+// objectives are what each preference makes the search minimise; without one a visit weighs as
 // much as drip.VisitTime.
 var objectives = map[Preference]drip.Objective{PreferTime: drip.Duration, PreferVisits: drip.FewestVisits, PreferWater: drip.LeastWater}
 
-// objective is what this request asks the search for.
+// objective is what this request makes the search minimise.
 func (t *task) objective() drip.Objective {
 	if asked := t.request.Prefer; asked != nil {
 		return objectives[*asked]
@@ -19,15 +19,15 @@ func (t *task) objective() drip.Objective {
 	return drip.DurationAndVisits
 }
 
-// someSettings and fewSettings are how many settings of the valve are tried where a
-// search with all does not come to its end: there are far fewer orders to look at.
+// someSettings and fewSettings are how many settings of the valve are tried if a search with all
+// of them does not finish: that leaves far fewer orders to look at.
 const (
 	someSettings = 4
 	fewSettings  = 2
 )
 
-// find solves the drip; where its search does not come to an end, it does so with some
-// of the settings, and with few, as well, and keeps what is best.
+// find solves the drip. If its search does not finish, it also tries with some of the settings,
+// and with few, and keeps the best.
 func (t *task) find(ctx context.Context, p problem, o drip.Objective, settings, pours int) (*solved, error) {
 	best, err := t.solve(ctx, p, o, settings, pours)
 	none, ok := errors.AsType[*drip.Obstacle](err)
@@ -74,8 +74,8 @@ func (s *solved) pours() int {
 	return s.count(func(x leg) bool { return x.pour })
 }
 
-// visits counts how often the keeper must come: to set the valve, pour off and refill
-// the jug, to close the valve and to release.
+// visits counts how often the keeper must come: to set the valve, pour off and refill the jug, to
+// close the valve and to release.
 func (s *solved) visits() int {
 	return s.count(func(x leg) bool { return x.set || x.pour }) + s.count(func(x leg) bool { return x.wait > 0 }) + s.refills + 1
 }

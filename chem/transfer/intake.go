@@ -7,26 +7,25 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Intake is how deep the end of the hose hangs under the surface of the source
-// when a run of the drip starts: deep enough that it stays under water to the
-// end of the run, and so high that a valve that fails cannot flood the floor,
-// since the siphon breaks before the container runs over.
+// Intake is how deep the end of the hose hangs below the surface of the source when a run of the
+// drip starts: deep enough to stay under water to the end of the run, and so high that a failed
+// valve cannot flood the floor, since the siphon breaks before the container runs over.
 //
-// It holds for a source with upright walls that nothing refills.
+// It is valid for a source with upright walls that nothing refills.
 type Intake struct {
 	Time     quantity.Estimate[quantity.Duration] `json:"time"`     // of the run's start
 	Least    quantity.Estimate[quantity.Length]   `json:"least"`    // the water of the run takes the surface down by this
 	Greatest quantity.Estimate[quantity.Length]   `json:"greatest"` // the container is full to the rim when the surface has come down by this, or the source is empty
-	Depth    quantity.Estimate[quantity.Length]   `json:"depth"`    // to hang it at: where it hangs already if that will do, else midway
+	Depth    quantity.Estimate[quantity.Length]   `json:"depth"`    // to hang it at: where it hangs already if that will do, otherwise midway
 }
 
-// HangsAfter reports whether the hose still hangs right where it was hung before, though the
-// surface came down.
+// HangsAfter reports whether the hose still hangs at a right depth where it was hung before,
+// though the surface has fallen.
 func (i Intake) HangsAfter(before Intake) bool {
 	return math.Abs(float64(before.Depth.Value-before.Least.Value-i.Depth.Value)) < 1e-6
 }
 
-// lookAtHose says with each pour-off after which the hose must be hung again that it must.
+// lookAtHose says at each pour-off whether the hose must be hung again after it.
 func (p *Plan) lookAtHose() {
 	for i := 1; i < len(p.Draw.Intakes); i++ {
 		hose := p.Draw.Intakes[i]
@@ -41,8 +40,8 @@ func (p *Plan) lookAtHose() {
 	}
 }
 
-// intakes returns one for each run, from one pour-off to the next. It is long, for each
-// begins where the one before left the source and the hose.
+// intakes returns one for each run, from one pour-off to the next. It is long because each begins
+// where the one before left the source and the hose.
 func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 	source := t.request.SourceTank
 	if source == nil || source.Surface == nil {
@@ -54,7 +53,7 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 	}
 	surface, left := float64(source.Surface.Value), float64(source.Volume.Value)
 	var list, flooding []Intake // all, and those that a hose too deep makes dangerous
-	var hung *quantity.Length   // under the surface now, where the keeper says so
+	var hung *quantity.Length   // depth now, if the keeper gives it
 	if line := t.request.Line; line != nil && line.IntakeDepth != nil {
 		hung = new(line.IntakeDepth.Value)
 	}
@@ -98,11 +97,11 @@ func (t *task) intakes(s *solved, v vat) ([]Intake, error) {
 	return list, nil
 }
 
-// underWater is how deep a hose end is offered where nothing tells more, cm: proposed here.
+// underWater is how deep a hose end is offered if nothing else is known, cm: proposed here.
 const underWater = 2
 
-// checkUnseen tells what can be told of the keeper's intake where the surface of
-// the source is not known.
+// checkUnseen says what can be said about the keeper's intake if the surface area of the source is
+// not known.
 func (t *task) checkUnseen() {
 	switch line := t.request.Line; {
 	case line == nil || line.IntakeDepth == nil:
@@ -113,11 +112,11 @@ func (t *task) checkUnseen() {
 	}
 }
 
-// checkDepth tells what is wrong with the keeper's intake in the first run: it is
-// refused where it cannot draw, and warned of where it can flood.
+// checkDepth checks the keeper's intake in the first run: it is refused if it cannot draw, and
+// warned about if it can flood.
 func (t *task) checkDepth(hose Intake, bottom quantity.Estimate[quantity.Length], surface float64) {
 	given, least, greatest := *t.request.Line.IntakeDepth, hose.Least, hose.Greatest
-	// To the millimetre, and inwards, so that what is offered will do as it is read.
+	// To the millimetre, and inwards, so that the offer works as written.
 	if up, down := math.Ceil(float64(least.Value)*10)/10, math.Floor(float64(greatest.Value)*10)/10; up <= down {
 		least, greatest = centimetres(up), centimetres(down)
 	}

@@ -8,10 +8,10 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// Where the animals are, and where they go, is judged before any route is thought of.
+// The water the animals are in, and the water they go to, are judged before any route.
 
-// returning says how animals come back from a water that is none of theirs. Proposed
-// here, in place of the limits of the class: each day there is a harm of its own.
+// returning says how animals come back from a water that is not for them. Proposed here, in place
+// of the limits of the class: each day there does harm of its own.
 type returning int
 
 const (
@@ -20,18 +20,18 @@ const (
 	rescued                // put there within the last 24 hours: straight back
 )
 
-// comingHome is how much a day may bring animals back into their own water, g/kg: 2 ppt.
+// comingHome is how much one day may bring animals back towards their own water, g/kg: 2 ppt.
 const comingHome = 2 * quantity.GramsPerPractical * (1 + inside)
 
-// Shops and quarantine keep animals of the sea from 28 ppt up; the sea has up to 37.
-// Common practice, no source.
+// Shops and quarantine keep sea animals from 28 ppt up; the sea has up to 37. Common practice, no
+// source.
 const leastShop, mostSea = 28 * quantity.GramsPerPractical, 37 * quantity.GramsPerPractical * (1 + inside)
 
-// judgeStart says what the water in which the animals are means for them. It is long because all
-// of it is judged for each animal.
+// judgeStart says what the water the animals are in means for them. It is long because it judges
+// everything for each animal.
 func (t *task) judgeStart() {
 	if t.larval() || t.youngDown() {
-		return // their life cycle leads from a water in which they do not stay
+		return // their life cycle takes them out of a water they do not stay in
 	}
 	for _, a := range t.request.Animals {
 		if a.Known == nil {
@@ -76,7 +76,8 @@ func (t *task) judgeStart() {
 	}
 }
 
-// recentSlack is by how much the change before may fall short of the way back, for two readings differ.
+// recentSlack is how much the change before may fall short of the way back, since two readings
+// differ.
 const recentSlack = 0.1
 
 // preferredEnds are the bounds of what a stage prefers, g/kg; infinite where unknown.
@@ -97,7 +98,7 @@ func preferredEnds(s tolerance.Stage) (low, high float64) {
 // preferredSlack is the rounding of a bound that is printed as a whole number, g/kg.
 const preferredSlack = 0.5
 
-// beside tells on which side of two bounds a salinity lies.
+// beside says on which side of two bounds a salinity is.
 func beside(sa, low, high float64) int {
 	switch {
 	case sa < low-preferredSlack:
@@ -115,8 +116,8 @@ func (t *task) nearer(s tolerance.Stage) bool {
 	return away(t.to.sa) < away(t.from.sa) || away(t.from.sa) == 0
 }
 
-// judgeTarget tells of a water that they survive and should not stay in, unless the
-// keeper says for how long they pass through.
+// judgeTarget warns of a water that they survive but should not stay in, unless the keeper says
+// how long they stay.
 func (t *task) judgeTarget() {
 	if t.larval() {
 		return
@@ -143,8 +144,8 @@ func (t *task) judgeTarget() {
 	}
 }
 
-// rescue is the plan for animals that were put into a water that is none of theirs
-// within the last 24 hours: back in one move.
+// rescue is the plan for animals that were put into a water that is not for them within the last
+// 24 hours: back in one move.
 func (t *task) rescue() (Plan, error) {
 	p, err := t.direct()
 	if err != nil {
@@ -158,14 +159,14 @@ func (t *task) rescue() (Plan, error) {
 	return p, nil
 }
 
-// refuseStage is a refusal that depends on the stage of life, where what the table says
-// of it stands against any way.
+// refuseStage is a refusal that depends on the life stage, when what the table says about it rules
+// out every route.
 func (t *task) refuseStage(i int, n quantity.Note) {
 	t.refuse("animals."+strconv.Itoa(i)+".stage", n)
 }
 
-// checkLand refuses what animals that need land have no use for: a container that
-// doubles its water around them. Land crabs are not dripped at all.
+// checkLand refuses what is no use to animals that need land: a container in which the water
+// doubles around them. Land crabs are not dripped at all.
 func (t *task) checkLand() {
 	filling := !t.runsOver() && (t.request.Container != Container{} || t.request.HomeTank == nil)
 	switch {
@@ -174,10 +175,10 @@ func (t *task) checkLand() {
 		t.refuse("route", noteOf("land_hermit_two_dishes"))
 	case t.surely(needsLand) && t.gap > t.rules.atOnce*(1+inside) && *t.request.Route != Ramped && filling:
 		changes := []Change{overflowing(true)}
-		if *t.request.Route == ByCups { // which fill a container up as a drip does
+		if *t.request.Route == ByCups { // cups fill up a container as a drip does
 			changes = append(changes, routeTo(Drip))
 		}
-		if t.request.From.HoursInBag != nil { // where it goes tonight comes before how it goes on
+		if t.request.From.HoursInBag != nil { // where they spend tonight comes before how they go on
 			t.refuse("from.hours_in_bag", noteOf("land_out_of_bag", practical(t.from.sa), celsius(t.from.t), salinity(t.rules.perDay)))
 		}
 		t.refuse("container.overflow", noteOf("land_no_filling"), changes...)

@@ -7,10 +7,10 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// What a rule needs to know of an animal beside its bands. Of one that is not in the
-// species table nothing is known, so that every caution that may protect it stays.
+// What a rule needs to know of an animal beyond its ranges. Nothing is known of one that is not in
+// the species table, so every caution that may protect it stays.
 
-// is reports whether some animal is of a kind, or might be.
+// is reports whether some animal is, or might be, of a kind.
 func (t *task) is(kind func(*tolerance.Taxon) bool) bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known == nil || a.Known.Of == nil || kind(a.Known.Of) })
 }
@@ -20,7 +20,7 @@ func (t *task) surely(kind func(*tolerance.Taxon) bool) bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known != nil && a.Known.Of != nil && kind(a.Known.Of) })
 }
 
-// The families that a net or a lift into air harms. Common practice, no source.
+// Families that a net or a lift into air harms. Common practice, no source.
 var (
 	puffers   = []string{"Tetraodontidae", "Diodontidae"}
 	seahorses = []string{"Syngnathidae"}
@@ -50,11 +50,11 @@ func (t *task) young() bool {
 	})
 }
 
-// fedSoon tells of animals that no fast is for: seahorses and pipefish take live food
-// within hours, larvae and fry all the time.
+// fedSoon reports whether some animal must not fast: seahorses and pipefish take live food within
+// hours, larvae and fry all the time.
 func (t *task) fedSoon() bool { return t.young() || t.surely(ofFamily(seahorses)) }
 
-// handle says how to carry the animals where they are moved, and what they do to who
+// handle says how to carry the animals when they are moved, and what they can do to the person who
 // carries them.
 func (t *task) handle(moved bool) {
 	for _, a := range t.request.Animals {
@@ -73,7 +73,7 @@ func (t *task) handle(moved bool) {
 	}
 }
 
-// handleByFamily says how those are carried that a net or air harms.
+// handleByFamily says how to carry those that a net or air harms.
 func (t *task) handleByFamily() {
 	if t.surely(ofFamily(puffers)) {
 		t.caution(noteOf("carry_puffer"))
@@ -91,13 +91,13 @@ func (t *task) unknown() bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Known == nil || a.Known.Of == nil })
 }
 
-// basks reports whether all that is moved are terrapins and their like: they breathe air,
-// swim, and dry off in the sun.
+// basks reports whether all that is moved are terrapins and the like: they breathe air, swim, and
+// dry off in the sun.
 func (t *task) basks() bool {
 	return !t.is(func(x *tolerance.Taxon) bool { return x.Group != tolerance.GroupReptile })
 }
 
-// moults says of an animal that is said to moult why it is not moved, or that it has no shell.
+// moults says of an animal that is given as moulting why it is not moved, or that it has no shell.
 func (a Animal) moults() quantity.Note {
 	if a.Known != nil && a.Known.Of != nil && a.Known.Of.Group != tolerance.GroupCrustacean && a.Known.Of.Group != tolerance.GroupChelicerate {
 		return noteOf("has_no_shell", a.Known.Name)
@@ -112,7 +112,7 @@ func (t *task) plants() bool {
 	})
 }
 
-// careful are the notes on what the animals are that a plan begins with.
+// careful are the notes about the animals themselves that a plan begins with.
 func (t *task) careful() []quantity.Note {
 	var notes []quantity.Note
 	if t.surely(needsLand) && !t.plants() && !t.basks() {

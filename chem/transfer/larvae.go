@@ -5,13 +5,13 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// Larvae of amphidromous animals hatch in fresh or nearly fresh water and need salt
-// within days. They go over directly, to the lower half of what their larvae live in;
-// a ramp of weeks, or the limits for grown animals, would starve them. The ranges and
-// their sources are columns of the species table. Common practice but for these.
+// Larvae of amphidromous animals hatch in fresh or nearly fresh water and need salt within days.
+// They go over directly, to the lower half of what larvae live in; a ramp of weeks, or the limits
+// for adults, would starve them. The ranges and their sources are columns of the species table.
+// All else here is common practice.
 
-// larvaDeadline is the day by which they must be in salt water, where no source gives
-// one. Proposed here: Macrobrachium lar is dead in fresh water on day 4.
+// larvaDeadline is the day by which they must be in salt water if no source gives one. Proposed
+// here: Macrobrachium lar dies in fresh water by day 4.
 const larvaDeadline = 3
 
 // larval reports whether all animals are larvae of such a life cycle, going up into salt.
@@ -54,13 +54,13 @@ func (t *task) checkLarvae() {
 	}
 }
 
-// moveLarvae is the direct way of larvae.
+// moveLarvae is the direct route of larvae.
 func (t *task) moveLarvae() (Plan, error) {
 	t.warn(noteOf("larvae_by_day", larvaDeadline))
 	return t.freely(noteOf("move_larvae", practical(t.to.sa), celsius(t.from.t)))
 }
 
-// freely is the direct way of animals that no limit on a step binds.
+// freely is the direct route of animals that no limit on a step binds.
 func (t *task) freely(instruction quantity.Note) (Plan, error) {
 	t.rules.atOnce, t.rules.perDay, t.rules.hold = t.gap, t.gap, 0
 	p, err := t.direct()
@@ -73,9 +73,9 @@ func (t *task) freely(instruction quantity.Note) (Plan, error) {
 	return p, nil
 }
 
-// smolting reports whether all animals are smolts, going up: they are ready for the sea
-// and go there directly, as they do in a river's mouth. Price2003 saw 95 to 100 % of
-// unstressed smolts hold salt water. Parr die of it, which is why the plan asks first.
+// smolting reports whether all animals are smolts on the way up: they are ready for the sea and go
+// there directly, as they do at a river's mouth. Price2003 saw 95 to 100 % of unstressed smolts
+// survive salt water. Parr die of it, which is why the plan asks first.
 func (t *task) smolting() bool {
 	for _, a := range t.request.Animals {
 		if a.Known == nil || a.Known.Of == nil || a.Stage == nil || *a.Stage != tolerance.Smolt || !a.Known.Of.Smolts() {
@@ -85,14 +85,14 @@ func (t *task) smolting() bool {
 	return t.up
 }
 
-// moveSmolts is the direct way of smolts.
+// moveSmolts is the direct route of smolts.
 func (t *task) moveSmolts() (Plan, error) {
 	t.warn(noteOf("are_they_smolts"))
 	return t.freely(noteOf("move_smolts", practical(t.to.sa), celsius(t.from.t)))
 }
 
-// youngGoDown relaxes the limits for the young of such animals on their way to fresh
-// water: steps of up to a third, over hours to two days. Common practice, no source.
+// youngGoDown relaxes the limits for the young of such animals on the way to fresh water: steps of
+// up to a third, over hours to two days. Common practice, no source.
 func (t *task) youngGoDown() {
 	if !t.youngDown() {
 		return
@@ -113,5 +113,5 @@ func (t *task) youngDown() bool {
 	return !t.up
 }
 
-// downHours is the least time for that way.
+// downHours is the least time for that way, h.
 const downHours = 12

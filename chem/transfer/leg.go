@@ -6,15 +6,14 @@ import (
 	"saltlock/chem/drip"
 )
 
-// leg is a stretch of drip between two acts: gaps in g/kg, masses in kg, flows in
-// kg/h.
+// leg is a stretch of drip between two acts: gaps in g/kg, masses in kg, flows in kg/h.
 type leg struct {
 	from, to  float64 // gaps
-	deficit   float64 // gap times mass, which stays while the container fills
+	deficit   float64 // gap times mass, which stays the same while the container fills
 	flow      float64
 	set, pour bool    // what was done at its start
 	wait      float64 // h before that, with the valve closed
-	held      *held   // where an overflow keeps the volume; nil: the container fills
+	held      *held   // if an overflow keeps the volume; nil: the container fills
 }
 
 // legsOf are the legs of a schedule in which the valve drips; a leg with the
@@ -50,7 +49,7 @@ func (s leg) gapAfter(h float64) float64 {
 	return s.deficit / (s.deficit/s.from + s.flow*h)
 }
 
-// mass is that of the water in the container at a gap.
+// mass is the mass of water in the container at a gap.
 func (s leg) mass(gap float64) float64 {
 	if s.held != nil {
 		return s.held.mass(gap)
@@ -69,10 +68,10 @@ func (s leg) inflow(from, to float64) float64 {
 // rate is how fast the salinity changes at a gap, in g/kg/h.
 func (s leg) rate(gap float64) float64 { return s.flow * gap / s.mass(gap) }
 
-// whole is how long a leg takes with the wait before it.
+// whole is how long a leg takes, including the wait before it.
 func (s leg) whole() float64 { return s.wait + s.hours() }
 
-// start returns the mass at the start of a leg, end that at its end.
+// start returns the mass at the start of a leg, end the mass at its end.
 func (s leg) start() float64 { return s.mass(s.from) }
 func (s leg) end() float64   { return s.mass(s.to) }
 
@@ -92,8 +91,8 @@ var (
 	gaussWeights = [3]float64{5. / 9, 8. / 9, 5. / 9}
 )
 
-// panel is how much of the gap's logarithm one application of the rule spans:
-// the mass changes by a few per cent at the most all the way.
+// panel is how much of the gap's logarithm one application of the rule spans: the mass changes by
+// a few per cent at most over all of it.
 const panel = 0.5
 
 // inflow is the mass of new water that takes the gap from one value to another:

@@ -12,8 +12,8 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// LifeSupport is what the animals do to the water they are held in. What a
-// species uses is known to a factor of two; the limits hold at the greatest use.
+// LifeSupport is what the animals do to the water they are held in. A species' use is known to a
+// factor of two; the limits hold at the greatest use.
 type LifeSupport struct {
 	Temperature         quantity.Estimate[quantity.Celsius]         `json:"temperature"` // judged at: the warmest of waters and room
 	PH                  quantity.Estimate[quantity.PH]              `json:"ph"`          // judged at
@@ -34,7 +34,7 @@ type keep struct {
 	rest      float64 // h, after the drip
 }
 
-// newKeep resolves what life support depends on; nil where nobody counts the animals.
+// newKeep resolves what life support depends on; nil if nobody counts the animals.
 func (t *task) newKeep() (*keep, error) {
 	animals, err := t.counted()
 	if err != nil || animals == nil {
@@ -68,7 +68,7 @@ func (t *task) newKeep() (*keep, error) {
 	return k, nil
 }
 
-// counted returns the animals; nil where no count and no mass is given.
+// counted returns the animals; nil if neither count nor mass is given.
 func (t *task) counted() ([]lifesupport.Animals, error) {
 	var animals []lifesupport.Animals
 	var missing []error
@@ -98,7 +98,7 @@ func (t *task) counted() ([]lifesupport.Animals, error) {
 	return animals, errors.Join(missing...)
 }
 
-// speaksOfLife reports whether the request gives what only life support uses.
+// speaksOfLife reports whether the request gives anything that only life support uses.
 func (t *task) speaksOfLife() bool {
 	r := t.request
 	for _, w := range []Water{r.From, r.To} {
@@ -118,7 +118,7 @@ func (t *task) acidityKnown() bool {
 	return t.request.From.Alkalinity != nil && t.request.To.Alkalinity != nil
 }
 
-// airedWater is a water with as much oxygen as an air stone is taken to hold.
+// airedWater is a water with as much oxygen as an air stone is assumed to keep.
 func airedWater(s state, warmest quantity.Celsius, tan *quantity.Estimate[quantity.AmmoniaNitrogen]) (lifesupport.State, error) {
 	sp, outside := seawater.Salinity(quantity.AbsoluteSalinity(s.sa))
 	oxygen, noOxygen := seawater.OxygenSaturation(sp, warmest, 1)
@@ -129,13 +129,13 @@ func airedWater(s state, warmest quantity.Celsius, tan *quantity.Estimate[quanti
 	return water, errors.Join(outside, noOxygen)
 }
 
-// enoughOxygen is the share of saturation that is enough where warm or salt
-// water holds too little for lifesupport.LowOxygen. Proposed here.
+// enoughOxygen is the share of saturation that is enough if warm or salty water holds too little
+// for lifesupport.LowOxygen. Proposed here.
 const enoughOxygen = 0.75
 
-// lifeLimits are proposed for all animals alike. A drip of some hours is held to
-// the ammonia that is customary as harmful (from memory), and that at the greatest
-// use, so that the likely one comes to about half of it.
+// lifeLimits are proposed for all animals alike. A drip of some hours is held to the ammonia
+// usually called harmful (from memory), at the greatest use, so that the likely one comes to about
+// half of it.
 func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) lifesupport.Limits {
 	l := lifesupport.Limits{Ammonia: lifesupport.HarmfulAmmonia, Oxygen: min(lifesupport.LowOxygen, enoughOxygen*saturation)}
 	if given := t.request.Limits.NH3; given != nil {
@@ -149,8 +149,8 @@ func (t *task) lifeLimits(saturation quantity.DissolvedOxygen) lifesupport.Limit
 	return l
 }
 
-// How long animals are held in a container without filter and food at the most, h: where
-// oxygen and ammonia are followed, and where nobody counts them. Proposed here.
+// How long animals are held in a container without filter and food at most, h: if oxygen and
+// ammonia are followed, and if nobody counts them. Proposed here.
 const longestHeld, longestUnwatched = 48.0, 24.0
 
 func (k *keep) shortOfOxygen(c lifesupport.Course) bool {
@@ -161,7 +161,7 @@ func (k *keep) fouled(c lifesupport.Course) bool {
 	return c.GreatestAmmonia.Worst > k.limits.Ammonia*(1+inside)
 }
 
-// mostAnimals is how many animals a way allows, as a multiple of those given.
+// mostAnimals is how many animals a drip allows, as a multiple of those given.
 func (k *keep) mostAnimals(c lifesupport.Course) float64 {
 	most, bounded := c.MostAnimals(k.limits)
 	if !bounded {
@@ -170,10 +170,10 @@ func (k *keep) mostAnimals(c lifesupport.Course) float64 {
 	return min(float64(most.Worst), unbounded)
 }
 
-// unbounded stands for more animals than anybody has.
+// unbounded is more animals than anybody has.
 const unbounded = 1e6
 
-// lifeSupport reports on the way that was chosen.
+// lifeSupport reports on the chosen drip.
 func (t *task) lifeSupport(c lifesupport.Course) *LifeSupport {
 	k := t.keep
 	return &LifeSupport{
@@ -187,7 +187,7 @@ func (t *task) lifeSupport(c lifesupport.Course) *LifeSupport {
 // lifeTight is how close the search comes to a limit on life that binds.
 const lifeTight = 5e-3
 
-// lifeLimitsKept tells how close the way that was chosen comes to the limits on life.
+// lifeLimitsKept says how close the chosen drip comes to the limits on life.
 func (t *task) lifeLimitsKept(c lifesupport.Course) []Limit {
 	k, given := t.keep, t.request.Limits
 	return []Limit{
@@ -196,7 +196,7 @@ func (t *task) lifeLimitsKept(c lifesupport.Course) []Limit {
 	}
 }
 
-// addLife writes the likely oxygen and ammonia beside the points of the curve.
+// addLife adds the likely oxygen and ammonia to the points of the curve.
 func addLife(curve []CurvePoint, c lifesupport.Course) {
 	i := 0
 	for n := range curve {
@@ -215,7 +215,7 @@ func addLife(curve []CurvePoint, c lifesupport.Course) {
 	}
 }
 
-// lifeMethods are the keys of what life support stands on.
+// lifeMethods are the keys of the methods behind life support.
 func (t *task) lifeMethods(c lifesupport.Course) []string {
 	keys := append(c.Methods, lifesupport.HighestPHMethod)
 	if slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return a.Length != nil }) {

@@ -20,16 +20,16 @@ type rules struct {
 	hold                          float64   // hours of rest after a full day's change
 }
 
-// countedDifference is the difference of temperature, in K, from which it
-// counts as a change of its own.
+// countedDifference is the temperature difference, in K, from which it counts as a change of its
+// own.
 const countedDifference = 1
 
-// together is the share of the proposed hourly limits that holds while salinity
-// and temperature change at the same time.
+// together is the share of the proposed hourly limits that applies while salinity and temperature
+// change at the same time.
 const together = 0.5
 
-// chooseRules takes the strictest of the animals' limits, and what the request
-// gives instead.
+// chooseRules takes the strictest of the animals' limits, and replaces those that the request
+// gives.
 func (t *task) chooseRules() error {
 	all, err := t.proposed()
 	if err != nil {
@@ -71,8 +71,8 @@ func (t *task) chooseRules() error {
 	return nil
 }
 
-// asPrinted is a proposed limit on a step, a little wider where the way is so many ppt as
-// that many steps allow g/kg: nobody reads a difference of 0.5 %.
+// asPrinted is a proposed limit on a step, a little wider if the step in ppt has the same number
+// as the limit in g/kg: nobody can read a difference of 0.5 %.
 func (t *task) asPrinted(limit float64) float64 {
 	steps := math.Round(t.gap / limit)
 	if each := t.gap / steps; steps > 0 && each > limit && each <= limit*quantity.GramsPerPractical*(1+inside) {
@@ -81,7 +81,7 @@ func (t *task) asPrinted(limit float64) float64 {
 	return limit
 }
 
-// temperatureLimits are those of an hour and a day, warmer or colder.
+// temperatureLimits are the limits for an hour and a day, warming or cooling.
 func temperatureLimits(l tolerance.Limits, by float64) (perHour, perDay float64) {
 	if by < 0 {
 		return float64(l.CoolingPerHour), float64(l.CoolingPer24Hours)
@@ -89,8 +89,8 @@ func temperatureLimits(l tolerance.Limits, by float64) (perHour, perDay float64)
 	return float64(l.WarmingPerHour), float64(l.WarmingPer24Hours)
 }
 
-// proposed lists the limits of every kind of animal; a thin one is moved as a
-// delicate one at least.
+// proposed lists the limits of every kind of animal; a thin one is moved at least as carefully as
+// a delicate one.
 func (t *task) proposed() ([]tolerance.Limits, error) {
 	var all []tolerance.Limits
 	add := func(c tolerance.Class, a Animal) error {
@@ -124,8 +124,8 @@ func (t *task) proposed() ([]tolerance.Limits, error) {
 	return all, nil
 }
 
-// bend notes where the hourly limit changes its form: where it is halved, and
-// where a share of the present salinity meets any of the level limits.
+// bend notes where the hourly limit changes its form: where it is halved, and where a share of the
+// present salinity meets one of the level limits.
 func (u *rules) bend(all []tolerance.Limits, share float64) {
 	for _, l := range all {
 		if l.HalvedBelow > 0 {
@@ -168,14 +168,14 @@ func (t *task) override() {
 	}
 }
 
-// sayGiven says that a limit of the request stands in place of the proposed one.
+// sayGiven says that a limit of the request replaces the proposed one.
 func (t *task) sayGiven(name string, by, proposed quantity.Measure) {
 	t.caution(noteOf("limit_given", name, by, proposed))
 }
 
-// rateLimit turns the hourly limits into one on the gap that is left. The mixture
-// is warmed by the same water that salts it, so the limit on temperature is one
-// on salinity, too: it is taken where the temperature changes most.
+// rateLimit turns the hourly limits into one on the gap that is left. The same water that salts
+// the mixture warms it, so the limit on temperature is also one on salinity; it is read where the
+// temperature changes most.
 func (t *task) rateLimit() (rateLimit, error) {
 	u, most := t.rules, math.Inf(1)
 	bends := slices.Clone(u.bends)
@@ -202,15 +202,15 @@ func (t *task) rateLimit() (rateLimit, error) {
 	return l, nil
 }
 
-// At how many places of the way the warming is looked at, and what it may be
-// more by between them: heat of mixing makes it bend a little.
+// At how many places the warming is checked, and how much more it may be between them: heat of
+// mixing makes it bend a little.
 const (
 	warmingSteps  = 16
 	warmingMargin = 1e-4
 )
 
-// warming returns by how many kelvins the mixture's temperature changes with
-// each g/kg of its salinity.
+// warming returns by how many kelvins the mixture's temperature changes with each g/kg of its
+// salinity.
 func (t *task) warming(gap float64) (float64, error) {
 	step := t.gap * 1e-3
 	a, err := t.at(min(gap+step, t.gap))

@@ -13,13 +13,12 @@ import (
 // spareHead is the head that a refusal asks for at the end of a drip, cm. Proposed here.
 const spareHead = 1
 
-// alikeDrops is by what part a counted drop may differ from that of its tip before
-// a plan doubts it: some two standard uncertainties of a tip measured to 0.5 mm.
-// Proposed here.
+// alikeDrops is by what share a counted drop may differ from that of its tip before a plan doubts
+// it: about two standard uncertainties of a tip measured to 0.5 mm. Proposed here.
 const alikeDrops = 0.25
 
-// heightRange is wider than a house; what is not over something is refused with
-// the height that would do, not as out of range.
+// heightRange is wider than a house; what does not hang high enough is refused with the height
+// that would do, not as out of range.
 var heightRange = quantity.Range[quantity.Length]{Lo: -1000, Hi: 1000}
 
 // check returns what is wrong with the numbers of a line, or missing beside them.
@@ -47,7 +46,7 @@ func (l Line) check() error {
 	return errors.Join(faults...)
 }
 
-// dropOfTip takes the drop that falls from the tip, or holds it against the one given.
+// dropOfTip takes the drop that falls from the tip, or compares it with the one given.
 func (t *task) dropOfTip(v *vat) error {
 	line := t.request.Line
 	if line == nil || line.TipDiameter == nil {
@@ -68,8 +67,8 @@ func (t *task) dropOfTip(v *vat) error {
 	return nil
 }
 
-// plumb adds to the draw what the line does: where its ends hang, what it passes when it is open,
-// how the drip drifts. It is long because it fills in every field of the draw.
+// plumb adds to the draw what the line does: where its ends hang, what it passes when open, how
+// the drip drifts. It is long because it fills in every field of the draw.
 func (t *task) plumb(p *Plan, s *solved, v vat) error {
 	if p.Draw == nil {
 		return nil
@@ -116,9 +115,9 @@ func (t *task) plumb(p *Plan, s *solved, v vat) error {
 // heads are the head at the start of a leg and at its end, cm.
 type heads struct{ start, end float64 }
 
-// heads follows the head through the drip. The source sinks by what is drawn; a
-// container whose water the end of the hose is in rises against it. A level that
-// cannot be told from the request is taken to stand, and the plan says so.
+// heads follows the head through the drip. The source sinks by what is drawn; a container with the
+// end of the hose in its water rises against it. A level that the request does not determine is
+// assumed to stay, and the plan says so.
 func (t *task) heads(legs []leg, v vat) ([]heads, error) {
 	if t.sinks() == 0 {
 		t.assume(noteOf("source_level_taken_to_stand"))
@@ -152,13 +151,13 @@ func (t *task) heads(legs []leg, v vat) ([]heads, error) {
 	return list, nil
 }
 
-// headAfter is the head, cm, when so many litres were drawn and the container, where
-// its level counts, has risen by so many centimetres.
+// headAfter is the head, cm, when so many litres were drawn and the container, if its level
+// counts, has risen by so many centimetres.
 func (t *task) headAfter(drawn, risen float64) float64 {
 	return float64(t.request.Line.Head.Value) - drawn*t.sinks() - risen
 }
 
-// sinks is by how many centimetres a litre takes the source down; 0 where its surface is not known.
+// sinks is by how many centimetres a litre lowers the source; 0 if its surface area is not known.
 func (t *task) sinks() float64 {
 	if source := t.request.SourceTank; source != nil && source.Surface != nil {
 		return float64(hydraulics.FallOf(1, source.Surface.Value))

@@ -8,13 +8,13 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// A keeper who does not know how much water the animals start in can still drip: only
-// the ratio of the levels decides how far the salinity comes. The plan is then in parts
-// of the starting volume, as marks on the wall with the least time from each to the next.
-// Marks are made by jug, so that they are right in a container of any shape. Proposed here.
+// A keeper who does not know how much water the animals start in can still drip: only the ratio of
+// the levels decides how far the salinity comes. The plan is then in parts of the starting volume,
+// as marks on the wall with the least time from each to the next. Marks are made with a jug, so
+// they are right in a container of any shape. Proposed here.
 
-// The marks of a filling, in tenths of the starting volume, which jugs can measure. At
-// twice the start it is poured off, for nobody knows what the container holds.
+// The marks of a filling, in tenths of the starting volume, which jugs can measure. At twice the
+// start you pour off, since nobody knows what the container holds.
 const (
 	halfway, full = 1.5, 2.0
 	tenth         = 0.1
@@ -22,7 +22,7 @@ const (
 	markTime      = 5.0 / 60. // h, to which the times between marks are rounded up
 )
 
-// unmeasured reports whether nobody said how much water there is, in any way.
+// unmeasured reports whether nobody said, in any way, how much water there is.
 func (t *task) unmeasured() bool {
 	c := t.request.Container
 	return c.Capacity == nil && c.StartVolume == nil && c.Shape == nil
@@ -43,7 +43,7 @@ func (t *task) byMarks() (Plan, error) {
 	switch {
 	case t.runsOver():
 		t.refuse("container.start_volume", noteOf("overflow_needs_volume"))
-	case t.surely(needsLand) && !t.plants(): // marks are of a container that fills up
+	case t.surely(needsLand) && !t.plants(): // marks are for a container that fills up
 		t.refuse("container.overflow", noteOf("land_no_filling"))
 	case t.tolerance == 0:
 		t.refuseWith("tolerance", noteOf("overflow_never_ends", salinity(t.rules.atOnce/2)), noteOf("drip_never_ends"), toleranceTo(roundedUp(t.rules.atOnce/2)))
@@ -68,7 +68,7 @@ func (t *task) markLegs(rate rateLimit) ([]markLeg, error) {
 	if err != nil {
 		return nil, err
 	}
-	after := func(gap, from, to float64) float64 { // by mass, to which the level hardly differs
+	after := func(gap, from, to float64) float64 { // by mass, which hardly differs from the level
 		left := gap
 		for range 4 {
 			left = gap * from * rho(gap/t.gap) / (to * rho(left/t.gap))
@@ -167,7 +167,7 @@ func (t *task) markPlan(legs []markLeg, rate rateLimit) (Plan, error) {
 	return p, err
 }
 
-// markLimits tells how close a drip by marks comes to the limits on salinity.
+// markLimits says how close a drip by marks comes to the limits on salinity.
 func (t *task) markLimits(legs []markLeg, rate rateLimit) []Limit {
 	var c closest
 	for _, l := range legs {

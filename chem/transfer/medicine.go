@@ -4,9 +4,8 @@ import (
 	"slices"
 )
 
-// Copper, formalin and most wormers kill invertebrates, so that these leave a medicine at
-// once, into water matched to theirs; only the change of salinity waits. Common practice,
-// no source.
+// Copper, formalin and most wormers kill invertebrates, so they leave a medicine at once, into
+// water matched to theirs; only the change of salinity waits. Common practice, no source.
 
 const restAfterMedicine = 24.0 // h, before the salinity changes
 

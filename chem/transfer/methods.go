@@ -6,7 +6,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Keys in Methods of what this package adds to the formulas it stands on.
+// Keys of the methods that this package adds to those it uses.
 const (
 	FillMethod   = "drip-filling"
 	LadderMethod = "drip-schedule"

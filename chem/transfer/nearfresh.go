@@ -8,18 +8,18 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// Below 2 ppt is the critical stretch of a way into fresh water: all but fish that come
-// from it rest a day in between. Proposed here; RedDrumStock shows that the size of a step
-// there outweighs its rate.
+// Below 2 ppt is the critical stretch on the way into fresh water: all but fish that come from
+// fresh water rest a day before it. Proposed here; RedDrumStock shows that the size of a step
+// there matters more than its rate.
 const (
 	criticalBelow = 2.0 * quantity.GramsPerPractical // g/kg
 	freshBelow    = 1.0 * quantity.GramsPerPractical // g/kg, where that stretch ends
-	restNearFresh = 1.5 * quantity.GramsPerPractical // g/kg, of the water that they rest in
+	restNearFresh = 1.5 * quantity.GramsPerPractical // g/kg, of the water they rest in
 	restingDay    = 24.0                             // h
 	renewedInTub  = 0.3                              // of the tub, after 12 h
-	// mostIntoCritical is the last step into water of that stretch, g/kg: a drip goes the rest.
+	// mostIntoCritical is the last step into water of that stretch, g/kg: a drip covers the rest.
 	mostIntoCritical = 1.0
-	fromFresh        = 0.5 * quantity.GramsPerPractical // g/kg, which those that come from fresh water prefer at least
+	fromFresh        = 0.5 * quantity.GramsPerPractical // g/kg, the most that animals from fresh water prefer at least
 )
 
 // restsBeforeFresh reports whether some animal rests a day before it comes into fresh water.
@@ -27,9 +27,9 @@ func (t *task) restsBeforeFresh() bool {
 	return t.to.sa < freshBelow && t.crossesCritical()
 }
 
-// crossesCritical reports whether the way leads down from above the critical stretch into
-// it, with an animal that does not come from fresh water. A rescue, and the young of life
-// cycles that lead into fresh water, have rules of their own.
+// crossesCritical reports whether the way leads down from above the critical stretch into it, with
+// an animal that does not come from fresh water. A rescue, and the young of life cycles that lead
+// into fresh water, have their own rules.
 func (t *task) crossesCritical() bool {
 	if t.up || t.from.sa <= criticalBelow*(1+inside) || t.to.sa >= criticalBelow || t.request.Underway || t.returning != notReturning || t.youngDown() {
 		return false
@@ -47,9 +47,8 @@ func (t *task) crossesCritical() bool {
 	})
 }
 
-// stageEnds are where the stages of a long way end, in parts of the gap: in equal stages of
-// at most a day's limit each, the last of them from the water near fresh where animals
-// rest there.
+// stageEnds are where the stages of a long move end, in parts of the gap: equal stages of at most
+// a day's limit each, the last of them from the water near fresh if animals rest there.
 func (t *task) stageEnds() []float64 {
 	upper := 1.0
 	if t.restsBeforeFresh() {
@@ -66,12 +65,12 @@ func (t *task) stageEnds() []float64 {
 	return ends
 }
 
-// restsInTub reports whether the only stop of the way is a day's rest before fresh water,
-// for which a tub will do.
+// restsInTub reports whether the only stop is a day's rest before fresh water, for which a tub
+// will do.
 func (t *task) restsInTub() bool { return t.restsBeforeFresh() && t.withinDay() }
 
-// tub is the water in the tub that they rest in: as much as a holding tank holds that the
-// request describes, else as the container. Not ok where nobody says how much that is.
+// tub is the water in the tub they rest in: as much as a holding tank in the request holds,
+// otherwise as the container. Not ok if nobody says how much that is.
 func (t *task) tub() (litre float64, ok bool) {
 	if h := t.holding(); h.Volume != nil {
 		return h.volume(), true
@@ -80,7 +79,7 @@ func (t *task) tub() (litre float64, ok bool) {
 	return brim, err == nil && brim > 0
 }
 
-// stopVolume is the water that they live in between two stages, as far as anyone says.
+// stopVolume is the water they live in between two stages, as far as anyone says.
 func (t *task) stopVolume() float64 {
 	if litre, ok := t.tub(); ok && t.restsInTub() {
 		return litre

@@ -10,20 +10,20 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// NewPlan returns how to move the animals of a request. Its error is an
-// *InfeasibleError where something stands against every plan that is asked
-// for; it then names each field whose change would free it.
+// NewPlan returns how to move the animals of a request. Its error is an *InfeasibleError if
+// something rules out every plan that was asked for; it then names each field whose change would
+// help.
 //
 //	From, To  0 to 42 g/kg, 0.5 to 39.5 °C
 //
-// Which route auto takes stands at route.
+// See route for how auto chooses.
 //
-// A drip takes the least time, counting a quarter of an hour for each visit, unless the
-// request prefers something else. It counts until the tolerance is reached; the rest
-// before the release comes on top.
+// A drip takes the least time, counting a quarter of an hour for each visit, unless the request
+// prefers something else. It counts until the tolerance is reached; the rest before the release
+// comes on top.
 //
-// Standard uncertainty: the plan is exact for the numbers given. Drops, level
-// marks and instruments of the keeper are not, which the checkpoints are for.
+// Standard uncertainty: the plan is exact for the numbers given. The keeper's drops, level marks
+// and instruments are not; the checkpoints are for that.
 // Check value: from 0.2 to 10 ppt in 6 L and more, at 2 g/kg/h to within 3.282
 // g/kg without pouring off, takes 9.85 h with one setting of the valve, 5.64 with two,
 // 4.70 with three, and never under 3.28 (ρ' = (1+ρ²)/2 with Πρ = 3, worked by hand).
@@ -59,7 +59,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	if err != nil {
 		return Plan{}, err
 	}
-	if against { // no smaller version of what harms them is planned or offered
+	if against { // what harms them is neither planned nor offered in a smaller version
 		return Plan{}, &InfeasibleError{Faults: t.faults}
 	}
 	if warmed, why, wait := t.warmedFirst(); wait {
@@ -75,7 +75,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	}
 	p, err := t.carry(ctx, route)
 	if _, lacks := errors.AsType[*instrument.MissingError](err); lacks && len(t.faults) > 0 {
-		err = nil // what no container would free is said before one is asked for
+		err = nil // reasons that no container removes are said before one is asked for
 	}
 	if err != nil {
 		return Plan{}, err
@@ -109,8 +109,7 @@ func newPlan(ctx context.Context, r Request, work *budget, trying bool) (Plan, e
 	return p, nil
 }
 
-// judge reports whether something stands against any way for these animals between
-// these waters.
+// judge reports whether something rules out every route for these animals between these waters.
 func (t *task) judge() (against bool, err error) {
 	told := len(t.faults)
 	t.checkWarmth()
@@ -139,7 +138,7 @@ func (t *task) judge() (against bool, err error) {
 	for _, n := range t.careful() {
 		t.warn(n)
 	}
-	waits := []quantity.Code{"no_step_while_medicated", "no_step_while_moulting", "has_no_shell"} // whatever the way
+	waits := []quantity.Code{"no_step_while_medicated", "no_step_while_moulting", "has_no_shell"} // whatever the route
 	return slices.ContainsFunc(t.faults, func(f Fault) bool { return slices.Contains(waits, f.Note.Code) }), nil
 }
 
@@ -180,14 +179,14 @@ func (t *task) moveOver() quantity.Note {
 	return noteOf("move_over", salinity(t.gap), practical(t.to.sa))
 }
 
-// rest is how long a step stays clear of other change: as long as a drip under
-// the hourly limit would take for it.
+// rest is how long a step stays clear of other change: as long as a drip under the hourly limit
+// would take for it.
 func (t *task) rest(step float64) float64 {
 	return step / min(t.rules.perHour(t.salinityAt(step)), t.rules.perHour(t.to.sa))
 }
 
-// shown is what the keeper's own instrument shows in a water; nil without one,
-// and where the water is beyond its scale, which is told.
+// shown is what the keeper's own instrument shows in a water; nil without an instrument, and if
+// the water is beyond its scale, which the plan says.
 func (t *task) shown(s state) (*quantity.Reading, error) {
 	if t.request.Instrument == nil {
 		return nil, nil
@@ -216,7 +215,7 @@ func (t *task) offScale(err error) bool {
 	return true
 }
 
-// onInstrument names the instrument where what is said of it does not fit.
+// onInstrument names the instrument in an error about values that do not fit it.
 func onInstrument(err error) error {
 	if conflict, ok := errors.AsType[*instrument.ConflictError](err); ok {
 		return &instrument.ConflictError{Name: "instrument." + conflict.Name, Other: "instrument.kind", Why: conflict.Why}

@@ -10,22 +10,22 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Nobody acts between 23:00 and 07:00 unless the keeper accepts it, and no drip runs for
-// hours of the night without a look. A plan with a start that does says so first, with the
-// times, and offers a start or a way that does not. Proposed here.
+// Nobody acts between 23:00 and 07:00 unless the keeper accepts it, and no drip runs for hours of
+// the night without a look. A plan with a start that breaks this says so first, with the times,
+// and offers a start or a route that does not. Proposed here.
 const (
 	nightFrom, nightUntil Clock = 23 * 60, 7 * 60
 	mostUnseenAtNight           = 2.0 // h
-	laterBy                     = 0.5 // h, from one start that is tried to the next
+	laterBy                     = 0.5 // h, from one start tried to the next
 )
 
-// atNight reports whether a time of the day lies in the night.
+// atNight reports whether a time of day is in the night.
 func atNight(at time.Time) bool {
 	clock := Clock(at.Hour()*60 + at.Minute())
 	return clock >= nightFrom || clock < nightUntil
 }
 
-// acts are the hours at which someone must do something, after the start, in order.
+// acts are the hours, in order, at which someone must do something after the start.
 func (p *Plan) acts() []float64 {
 	var all []float64
 	for _, x := range p.Phases {
@@ -58,7 +58,7 @@ func (p *Plan) nightly(r Request, later float64) (acts []string, unseen bool) {
 		if x.Kind != Fill && x.Kind != RunOver {
 			continue
 		}
-		run := 0.0 // of the night, so far
+		run := 0.0 // of night, so far
 		for h := 0.0; h < float64(x.Duration.Value); h += laterBy {
 			if run += laterBy; !atNight(r.Clock(float64(x.Start.Value) + h + later)) {
 				run = 0
@@ -88,8 +88,8 @@ func (t *task) sayNight(ctx context.Context, p *Plan) error {
 	return err
 }
 
-// dayOffer is the first start of the next 24 hours, on the half hour, with which the plan keeps out
-// of the night, else quiet hours, if there is a plan with them.
+// dayOffer is the first start in the next 24 hours, on the half hour, with which the plan avoids
+// the night; failing that, quiet hours, if there is a plan with them.
 func (t *task) dayOffer(ctx context.Context, p *Plan) (quantity.Note, error) {
 	r := t.request
 	begin := r.Clock(0)

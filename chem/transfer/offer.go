@@ -15,8 +15,8 @@ type Change struct {
 	set   func(*Request)
 }
 
-// offer keeps a hint: what would lead on, and nothing that stands against the plan. It is
-// told only if its changes have a plan; without changes it asks for what only the keeper knows.
+// offer keeps a hint: what would lead on, although nothing is against the plan. It is given only
+// if its changes lead to a plan; without changes it asks for what only the keeper knows.
 func (t *task) offer(where string, n quantity.Note, changes ...Change) {
 	t.faults = append(t.faults, Fault{Where: where, Note: n, Offer: changes, hint: true})
 }
@@ -30,15 +30,15 @@ func (r Request) with(changes []Change) Request {
 	return r
 }
 
-// longestChain is how many refusals are followed from offer to offer where no single one
-// has a plan.
+// longestChain is how many refusals are followed from offer to offer if no single one leads to a
+// plan.
 const longestChain = 4
 
-// workOnOffers bounds the work on the offers of a refusal, all together.
+// workOnOffers bounds the work on all offers of a refusal together.
 const workOnOffers = mostWork * 3 / 2
 
-// tested tries every offer of a refusal: those without a plan are dropped, and where none
-// has one, offers are taken together until they do. What is offered was planned.
+// tested tries every offer of a refusal and drops those without a plan; if none has one, offers
+// are combined until they do. What is offered was planned.
 func tested(ctx context.Context, r Request, faults []Fault) ([]Fault, error) {
 	work, held := &budget{workOnOffers}, false
 	kept, untried := []Fault{}, slices.Clone(faults)
@@ -64,7 +64,7 @@ func tested(ctx context.Context, r Request, faults []Fault) ([]Fault, error) {
 	chain, end, err := inChain(ctx, r, untried, work)
 	kept[0].Offer = chain
 	kept = plainly(kept)
-	for _, f := range end { // what stands in the way once all that is offered was done
+	for _, f := range end { // what remains once all offers were taken
 		told := slices.ContainsFunc(kept, func(k Fault) bool { return k.Note.Code == f.Note.Code })
 		if f.Offer = nil; !told && !f.hint {
 			kept = append(kept, f)
@@ -73,7 +73,8 @@ func tested(ctx context.Context, r Request, faults []Fault) ([]Fault, error) {
 	return kept, err
 }
 
-// plainly says the reasons that read as an offer without its numbers, where that has no plan.
+// plainly rewords reasons that read as an offer, without its numbers, if the offer leads to no
+// plan.
 func plainly(faults []Fault) []Fault {
 	for i, f := range faults {
 		if f.plain != nil && len(f.Offer) == 0 {
@@ -83,7 +84,7 @@ func plainly(faults []Fault) []Fault {
 	return faults
 }
 
-// inChain takes offers together, and those of the refusal that follows, until there is a plan.
+// inChain combines offers, and those of the refusal that follows, until there is a plan.
 func inChain(ctx context.Context, r Request, faults []Fault, work *budget) (chain []Change, end []Fault, err error) {
 	for range longestChain {
 		before := len(chain)
@@ -112,7 +113,7 @@ func inChain(ctx context.Context, r Request, faults []Fault, work *budget) (chai
 	return nil, end, nil
 }
 
-// plannable reports whether a request has a plan; what is out of some range has none.
+// plannable reports whether a request has a plan; one with a value out of range has none.
 func plannable(ctx context.Context, r Request, work *budget) (bool, error) {
 	if work.spent() {
 		return false, nil
@@ -121,7 +122,7 @@ func plannable(ctx context.Context, r Request, work *budget) (bool, error) {
 	return err == nil, onlyOfContext(ctx, err)
 }
 
-// onlyOfContext is an error that ends all, and no answer to an offer.
+// onlyOfContext is an error that ends everything, not an answer to an offer.
 func onlyOfContext(ctx context.Context, err error) error {
 	if err != nil && ctx.Err() != nil {
 		return ctx.Err()
@@ -129,8 +130,8 @@ func onlyOfContext(ctx context.Context, err error) error {
 	return nil
 }
 
-// rank orders the reasons of a refusal: what makes the move unwise, what is against this
-// way, then what would lead on, then what would with something more from the keeper.
+// rank orders the reasons of a refusal: what makes the move unwise, what rules out this way of
+// doing it, then what would lead on, then what would lead on with something more from the keeper.
 func (f Fault) rank() int {
 	switch {
 	case f.Unwise():
@@ -145,23 +146,23 @@ func (f Fault) rank() int {
 	return 4
 }
 
-// buys reports whether an offer takes another container: what can be done with the one at
-// hand, a faster stream or more water in it, comes first.
+// buys reports whether an offer needs another container: what works with the one at hand, a faster
+// stream or more water, comes first.
 func (f Fault) buys() bool {
 	return slices.ContainsFunc(f.Offer, func(c Change) bool { return c.Where == "container.capacity" })
 }
 
-// unwise are the refusals of a move itself; all others are of the way of doing it.
+// unwise are the refusals of the move itself; all others concern the way of doing it.
 var unwise = []quantity.Code{"no_step_while_sick", "no_step_while_medicated", "no_step_just_shipped", "no_step_while_moulting",
 	"target_below_band", "target_above_band", "target_below_as_dip", "target_above_as_dip", "parr_not_to_sea", "grown_stay_fresh",
 	"larvae_not_known", "land_hermit_two_dishes", "nitrite_in_new_water", "dechlorinate_before",
 	"target_below_kept", "target_above_kept", "short_spell_is_a_dip", "warm_them_first", "cool_them_first", "target_too_cold", "target_too_warm", "target_too_cool", "target_winter_cold", "target_too_hot", "target_too_hot_for_shy",
 	"new_water_poisonous", "leave_own_water_first", "new_water_ph"}
 
-// Unwise reports whether a fault is one of the move itself.
+// Unwise reports whether a fault concerns the move itself.
 func (f Fault) Unwise() bool { return Unwise(string(f.Note.Code)) }
 
-// Unwise reports whether a code is that of a move that should not be made at all.
+// Unwise reports whether a code says that a move should not be made at all.
 func Unwise(code string) bool {
 	return slices.ContainsFunc(unwise, func(c quantity.Code) bool { return string(c) == code })
 }

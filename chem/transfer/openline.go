@@ -12,9 +12,9 @@ import (
 type OpenLine struct {
 	Flow   quantity.Estimate[quantity.Flow] `json:"flow"` // under the greatest head of the plan
 	Regime hydraulics.Regime                `json:"regime"`
-	// Both nil where the source is empty, or no higher, before the container is full.
+	// Both are nil if the source runs empty, or falls too low, before the container is full.
 	TimeToRim      *quantity.Estimate[quantity.Duration] `json:"time_to_rim,omitempty"`       // from the start volume
-	LeastTimeToRim *quantity.Estimate[quantity.Duration] `json:"least_time_to_rim,omitempty"` // from the most that the plan has in the container
+	LeastTimeToRim *quantity.Estimate[quantity.Duration] `json:"least_time_to_rim,omitempty"` // from the greatest volume of the plan
 }
 
 // openLine returns what an open line does, and refuses a drip that it cannot pass.
@@ -44,7 +44,7 @@ func (t *task) openLine(legs []leg, heads []heads, v vat, draw Draw) (*OpenLine,
 		return new(quantity.Of[quantity.Duration](h, h*float64(flow.U/flow.Value)))
 	}
 	open.TimeToRim, open.LeastTimeToRim = after(v.start), after(fullest)
-	if len(draw.Intakes) > 0 { // at whose depth the siphon breaks first
+	if len(draw.Intakes) > 0 { // at this depth the siphon breaks first
 		t.warn(noteOf("open_line_stops_in_time", open.Flow, *open.TimeToRim, *open.LeastTimeToRim))
 	} else {
 		t.warn(noteOf("open_line_fills", open.Flow, *open.TimeToRim, *open.LeastTimeToRim))
@@ -52,9 +52,9 @@ func (t *task) openLine(legs []leg, heads []heads, v vat, draw Draw) (*OpenLine,
 	return open, nil
 }
 
-// fillsToRim reports whether a valve that fails at the start can fill the container to
-// the rim. If not, it never can: from then on water only leaves source and container,
-// or goes from the one to the other.
+// fillsToRim reports whether a valve that fails at the start can fill the container to the rim. If
+// not, it never can: from then on water only leaves source and container, or moves from one to the
+// other.
 func (t *task) fillsToRim(v vat) (bool, error) {
 	room, risen := v.capacity-v.start, 0.0
 	if t.submerged() && t.shaped() {
@@ -68,12 +68,12 @@ func (t *task) fillsToRim(v vat) (bool, error) {
 	return t.headAfter(room, risen) > 0 && (source == nil || float64(source.Volume.Value) > room), nil
 }
 
-// run is what runs through a line of the request's.
+// run is what runs through a line of the request.
 func (t *task) run(bore, length, head quantity.Length) (hydraulics.Stream, error) {
 	return hydraulics.OpenFlow(hydraulics.Line{Bore: bore, Length: length, Head: head}, quantity.AbsoluteSalinity(t.to.sa), quantity.Celsius(t.to.t))
 }
 
-// openFlow is what runs under a head, with the uncertainty that line and formula bring.
+// openFlow is what runs under a head, with the uncertainty of line and formula.
 func (t *task) openFlow(head quantity.Estimate[quantity.Length]) (quantity.Estimate[quantity.Flow], hydraulics.Regime, error) {
 	l := t.request.Line
 	likely, err := t.run(l.Bore.Value, l.Length.Value, head.Value)
@@ -87,14 +87,14 @@ func (t *task) openFlow(head quantity.Estimate[quantity.Length]) (quantity.Estim
 	return flow, likely.Regime, err
 }
 
-// caliper is what a bore can be measured to, parts of a cm; what is offered is rounded up to it.
+// caliper is how finely a bore can be measured, in parts of a cm; an offer is rounded up to it.
 const caliper = 100
 
-// checkPasses refuses a drip that is more than runs through the open line under the
-// head that is left at the end of a leg.
+// checkPasses refuses a drip faster than the open line passes under the head left at the end of a
+// leg.
 func (t *task) checkPasses(legs []leg, heads []heads, v vat) error {
 	l := t.request.Line
-	short := 1.0 // least of what runs over what is asked
+	short := 1.0 // least ratio of what runs to what is asked
 	var asked, passed quantity.Flow
 	var under quantity.Length
 	for i, s := range legs {

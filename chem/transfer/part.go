@@ -7,8 +7,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// part is a stretch of the way as a task of its own, between two waters, from an
-// hour of the plan on, after some change in the 24 hours before it.
+// part is a stretch of the move as a task of its own, between two waters, from an hour of the plan
+// on, after some change in the 24 hours before it.
 func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 	r := t.request
 	r.From, r.To, r.RecentChange = from, to, new(salinity(recent))
@@ -27,8 +27,7 @@ func (t *task) part(from, to Water, at, recent float64) (*task, error) {
 	return leg, nil
 }
 
-// walk plans a leg: in one step or by a drip. Its faults and notes become those
-// of the whole.
+// walk plans a leg: in one step or by a drip. Its faults and notes become those of the whole.
 func (t *task) walk(ctx context.Context, leg *task) (Plan, error) {
 	route, reason := leg.route()
 	if route == Drip && leg.unmeasured() {
@@ -41,8 +40,8 @@ func (t *task) walk(ctx context.Context, leg *task) (Plan, error) {
 	return p, err
 }
 
-// adopt takes over what a leg found. Of warnings and assumptions one of a kind is
-// enough: the legs differ in numbers alone, and those stand in their phases.
+// adopt takes over what a leg found. One warning or assumption of a kind is enough: legs differ
+// only in numbers, and their phases give those.
 func (t *task) adopt(leg *task) {
 	t.faults = append(t.faults, leg.faults...)
 	for _, n := range leg.cautions {
@@ -51,15 +50,15 @@ func (t *task) adopt(leg *task) {
 	t.warnings, t.assumptions = oneOfAKind(t.warnings, leg.warnings), oneOfAKind(t.assumptions, leg.assumptions)
 }
 
-// worse is which number makes a caution worse, and whether it does so as it grows or as
-// it falls, of those that differ from leg to leg in numbers alone.
+// worse is which number makes a caution worse, and whether by growing or by falling, for cautions
+// that differ from leg to leg only in numbers.
 var worse = map[quantity.Code]struct {
 	param int
 	sign  float64
 }{"stuck_valve_empties_jug": {1, 1}, "stuck_valve_passes_a_step": {2, 1}, "stuck_valve_stays_within_a_step": {1, 1}, "stuck_valve_floods": {0, 1},
 	"stuck_valve_floods_after": {0, -1}, "without_air": {0, -1}}
 
-// worst keeps a caution, and of two that differ in numbers alone the worse one.
+// worst keeps a caution, and of two that differ only in numbers the worse one.
 func (t *task) worst(n quantity.Note) {
 	which, ok := worse[n.Code]
 	i := slices.IndexFunc(t.cautions, func(o quantity.Note) bool { return o.Code == n.Code })
@@ -85,8 +84,8 @@ func oneOfAKind(told, more []quantity.Note) []quantity.Note {
 	return told
 }
 
-// between is a water that is made on the way, part of the way from one of the
-// waters to the other, in salinity and temperature alike.
+// between is a water made on the way, at this part of the way from one water to the other, in
+// salinity and temperature alike.
 func (t *task) between(part float64) Water {
 	return Water{Salinity: quantity.Reading{Value: t.from.sa + part*(t.to.sa-t.from.sa), Scale: quantity.AbsoluteScale},
 		Temperature: celsius(t.from.t + part*(t.to.t-t.from.t))}
@@ -121,11 +120,11 @@ func (p *Plan) later(h float64) {
 	p.Release.Time.Value += by
 }
 
-// join appends what a leg brings.
+// join appends what a leg adds.
 func (p *Plan) join(leg Plan) {
 	p.Phases, p.Checkpoints, p.Curve = append(p.Phases, leg.Phases...), append(p.Checkpoints, leg.Checkpoints...), append(p.Curve, leg.Curve...)
 	p.Settings, p.PourOffs = p.Settings+leg.Settings, p.PourOffs+leg.PourOffs
-	if p.Draw != nil && leg.Draw != nil { // each stage needs its charges told
+	if p.Draw != nil && leg.Draw != nil { // each stage needs its own charges
 		leg.Draw.Charges = append(p.Draw.Charges, leg.Draw.Charges...)
 	}
 	p.Release, p.SetAside = leg.Release, leg.SetAside
@@ -142,7 +141,7 @@ func (p *Plan) join(leg Plan) {
 	p.cite(leg.Methods...)
 }
 
-// limit adds limits. Where one is known, the one that is kept more narrowly stands.
+// limit adds limits. If one is there already, the one kept more narrowly stays.
 func (p *Plan) limit(limits ...Limit) {
 	for _, l := range limits {
 		i := slices.IndexFunc(p.Limits, func(o Limit) bool { return o.Name == l.Name })

@@ -6,7 +6,7 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// volume is that of the water at the gap, in a leg of the drip.
+// volume is the volume of the water at a gap, in a leg of the drip.
 func (t *task) volume(s leg, gap float64) (float64, state, error) {
 	water, err := t.at(gap)
 	if err != nil {
@@ -49,7 +49,7 @@ func (t *task) phases(legs []leg, v vat, rest float64) ([]Phase, error) {
 			Instruction: noteOf("release", salinity(t.tolerance), ready)}), nil
 }
 
-// closed is the valve shut until the next visit.
+// closed is a phase with the valve shut until the next visit.
 func closed(before Phase, at, wait float64) Phase {
 	return Phase{Kind: Rest, Start: hours(at), Duration: hours(wait), FromVolume: before.ToVolume, ToVolume: before.ToVolume,
 		FromLevel: before.ToLevel, ToLevel: before.ToLevel, FromSalinity: before.ToSalinity, ToSalinity: before.ToSalinity,
@@ -115,8 +115,8 @@ func pourOff(before, after Phase) Phase {
 	return p
 }
 
-// PourFirst makes a plan begin with a pour-off, from so many litres to what its
-// first phase begins with.
+// PourFirst makes a plan begin with a pour-off, from so many litres to what its first phase begins
+// with.
 func (p *Plan) PourFirst(full float64) {
 	before := Phase{ToVolume: new(litres(full)), ToSalinity: p.Phases[0].FromSalinity}
 	p.Phases = append([]Phase{pourOff(before, p.Phases[0])}, p.Phases...)
@@ -138,8 +138,8 @@ func (p *Plan) RestFirst() {
 // curvePoints is about how many points the curve of a drip has.
 const curvePoints = 90
 
-// curve is the water around the animals in time: in each leg equal steps of
-// the gap's logarithm, which lie denser where it bends.
+// curve is the water around the animals over time: in each leg equal steps of the gap's logarithm,
+// which are denser where it bends.
 func (t *task) curve(legs []leg, rest float64) ([]CurvePoint, error) {
 	curve := []CurvePoint{}
 	at := 0.0

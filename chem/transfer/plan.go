@@ -2,8 +2,8 @@ package transfer
 
 import "saltlock/chem/quantity"
 
-// Plan is how to carry the animals over. Times count from the first drop, or
-// from the move on the route direct.
+// Plan is how to move the animals. Times count from the first drop, or from the move on the route
+// direct.
 type Plan struct {
 	Route  Route         `json:"route"`
 	Reason quantity.Note `json:"reason"`
@@ -20,26 +20,26 @@ type Plan struct {
 	Gap       quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`       // between the two waters at the start
 	Tolerance quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance"` // gap that remains at the release
 
-	Stages       []Stage                           `json:"stages,omitempty"` // of a way through holding tanks
+	Stages       []Stage                           `json:"stages,omitempty"` // of a move through holding tanks
 	Phases       []Phase                           `json:"phases"`
 	Checkpoints  []Checkpoint                      `json:"checkpoints"`
 	Curve        []CurvePoint                      `json:"curve"`
 	Draw         *Draw                             `json:"draw,omitempty"`         // with a drip; in stages, of the last
-	LifeSupport  *LifeSupport                      `json:"life_support,omitempty"` // where the animals are counted
+	LifeSupport  *LifeSupport                      `json:"life_support,omitempty"` // if the animals are counted
 	TotalSalt    *quantity.Estimate[quantity.Mass] `json:"total_salt,omitempty"`   // of a ramp's water changes
 	Ramp         *RampTotals                       `json:"ramp,omitempty"`         // of a ramp's water changes
 	Alternatives []Alternative                     `json:"alternatives,omitempty"` // of a drip: least time, fewest visits, least water
 	Limits       []Limit                           `json:"limits"`
 	Release      Release                           `json:"release"`
-	// NewWaterParts is what a plan by marks takes, in parts of the water they start in.
+	// NewWaterParts is how much a plan by marks takes, in parts of the water they start in.
 	NewWaterParts *quantity.Estimate[quantity.Fraction] `json:"new_water_parts,omitempty"`
 	SetAside      *SetAside                             `json:"set_aside,omitempty"` // where the container is known
 	// Temperature is what is done about it apart from the phases, where the two waters differ in it.
 	Temperature *TemperatureSteps `json:"temperature_steps,omitempty"`
 
-	Before []quantity.Note `json:"before,omitempty"` // to go through before the first step
-	After  []quantity.Note `json:"after,omitempty"`  // to look at once they are there
-	If     []quantity.Note `json:"if,omitempty"`     // something fails: the first act
+	Before []quantity.Note `json:"before,omitempty"` // to check before the first step
+	After  []quantity.Note `json:"after,omitempty"`  // to watch after the release
+	If     []quantity.Note `json:"if,omitempty"`     // something fails: the first thing to do
 
 	Cautions    []quantity.Note `json:"cautions"`
 	Assumptions []quantity.Note `json:"assumptions"`
@@ -47,13 +47,13 @@ type Plan struct {
 	Methods     []string        `json:"methods"`
 }
 
-// Search says whether the search for a plan went to its end.
+// Search says whether the search for a plan reached its end.
 type Search string
 
-// What a search can be.
+// How a search can end.
 const (
 	Complete Search = "complete" // no plan is better by more than its tolerance
-	Bounded  Search = "bounded"  // the most evaluations ended it first; the plan is good, but a better one may exist
+	Bounded  Search = "bounded"  // it stopped at the most evaluations; the plan is good, but a better one may exist
 )
 
 // PhaseKind is what happens in a phase.
@@ -61,14 +61,14 @@ type PhaseKind string
 
 // The kinds of phase.
 const (
-	Prepare PhaseKind = "prepare"  // what must stand ready before the animals are touched
+	Prepare PhaseKind = "prepare"  // what must be ready before the animals are touched
 	Move    PhaseKind = "move"     // the animals go over in one step
 	Fill    PhaseKind = "fill"     // the drip runs at one setting of the valve
 	PourOff PhaseKind = "pour_off" // water is taken from the container
 	RunOver PhaseKind = "run_over" // the drip runs at one setting, and as much runs over
 	Cups    PhaseKind = "cups"     // measured cups of one size are poured in at one interval
-	Rest    PhaseKind = "rest"     // the drip is off and the salinity stands
-	Free    PhaseKind = "release"  // the animals go over the gap that is left
+	Rest    PhaseKind = "rest"     // the drip is off and the salinity stays
+	Free    PhaseKind = "release"  // the animals cross the difference that is left
 
 	WaterChange PhaseKind = "water_change" // part of the tank's water is changed, on a ramp
 	Hold        PhaseKind = "hold"         // the animals live where they are, fed, until the next change
@@ -97,22 +97,22 @@ type Phase struct {
 	Cups         *int                                  `json:"cups,omitempty"`
 	Cup          *quantity.Estimate[quantity.Volume]   `json:"cup,omitempty"`       // that one of them holds
 	Every        *quantity.Estimate[quantity.Duration] `json:"every,omitempty"`     // from one cup to the next
-	FromPart     *quantity.Estimate[quantity.Fraction] `json:"from_part,omitempty"` // of the water they start in, where nobody gave its volume
+	FromPart     *quantity.Estimate[quantity.Fraction] `json:"from_part,omitempty"` // of the water they start in, if nobody gave its volume
 	ToPart       *quantity.Estimate[quantity.Fraction] `json:"to_part,omitempty"`
 	Instruction  quantity.Note                         `json:"instruction"`
 }
 
-// Stage is one part of a way through holding tanks. It leads into the next of
-// them, the last into the new water.
+// Stage is one part of a move through holding tanks. Each leads into the next tank, the last into
+// the new water.
 type Stage struct {
 	Number    int                                          `json:"number"` // from 1
-	Route     Route                                        `json:"route"`  // how it is gone: direct or drip
+	Route     Route                                        `json:"route"`  // how they move: direct or drip
 	Start     quantity.Estimate[quantity.Duration]         `json:"start"`
 	Change    quantity.Estimate[quantity.AbsoluteSalinity] `json:"change"`
 	Salinity  quantity.Estimate[quantity.Salinity]         `json:"salinity"`          // of the water it leads to
 	Reading   *quantity.Reading                            `json:"reading,omitempty"` // of that water in the keeper's own instrument
 	Warmth    quantity.Estimate[quantity.Celsius]          `json:"temperature"`       // of that water
-	Water     *quantity.Estimate[quantity.Volume]          `json:"water,omitempty"`   // to make for the holding tank, what the drip takes included
+	Water     *quantity.Estimate[quantity.Volume]          `json:"water,omitempty"`   // to make for the holding tank, including what the drip takes
 	Drawn     *quantity.Estimate[quantity.Volume]          `json:"drawn,omitempty"`   // of it by the drip
 	Salt      *quantity.Estimate[quantity.Mass]            `json:"salt,omitempty"`    // anhydrous, for that water
 	SaltInto  *quantity.Estimate[quantity.Volume]          `json:"source_water,omitempty"`
@@ -120,7 +120,7 @@ type Stage struct {
 	Condition *quantity.Note                               `json:"condition,omitempty"`
 }
 
-// Checkpoint is when to look, and what should be seen.
+// Checkpoint is when to look, and what you should see.
 type Checkpoint struct {
 	Time              quantity.Estimate[quantity.Duration] `json:"time"`
 	Why               quantity.Note                        `json:"why"`
@@ -143,7 +143,7 @@ type CurvePoint struct {
 	NH3    *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"nh3,omitempty"`
 }
 
-// Draw is what the drip takes from the source and what replaces it.
+// Draw is what the drip takes from the source, and what replaces it.
 type Draw struct {
 	Volume          quantity.Estimate[quantity.Volume]  `json:"volume"`
 	LevelDrop       *quantity.Estimate[quantity.Length] `json:"level_drop,omitempty"` // of the source tank, if nothing replaces it
@@ -165,20 +165,20 @@ const Given quantity.Standing = "given"
 type Limit struct {
 	Name     string            `json:"name"`
 	Limit    quantity.Measure  `json:"limit"`
-	Extreme  quantity.Measure  `json:"extreme"` // the most the plan does
-	Margin   quantity.Measure  `json:"margin"`  // limit less extreme
+	Extreme  quantity.Measure  `json:"extreme"` // nearest the plan comes to the limit
+	Margin   quantity.Measure  `json:"margin"`  // limit minus extreme
 	Binding  bool              `json:"binding"` // a looser limit would let the plan be faster
 	Standing quantity.Standing `json:"standing"`
 }
 
-// Release is the last step, over the gap that is left.
+// Release is the last step, over the difference that is left.
 type Release struct {
 	Time quantity.Estimate[quantity.Duration]         `json:"time"`
 	Gap  quantity.Estimate[quantity.AbsoluteSalinity] `json:"gap"`
 	Rest quantity.Estimate[quantity.Duration]         `json:"rest"` // before and after it, without other change
 }
 
-// SetAside is the way back: water the animals came in, kept aerated and covered.
+// SetAside is the way back: old water of the animals, kept aerated and covered.
 type SetAside struct {
 	Volume quantity.Estimate[quantity.Volume]   `json:"volume"`
 	Until  quantity.Estimate[quantity.Duration] `json:"until"`

@@ -9,19 +9,20 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// What is in a water beside its salt is judged before any way is. A drip is held to
-// ammonia all along; a step or a ramp into poisonous water is no better.
+// What is in a water besides salt is judged before any route. A drip is held to its ammonia
+// throughout; a step or a ramp into poisonous water is no better.
 
-// harmlessPH is where the pH of a water by itself harms no fish. From memory: the
-// European Inland Fisheries Advisory Commission, 1969, found 5 to 9 not directly lethal
+// harmlessPH is the range in which the pH of a water alone harms no fish. From memory: the
+// European Inland Fisheries Advisory Commission, 1969, found 5 to 9 not directly lethal, and harm
+// from 9 to 9.5 if it lasts.
 // and harm from 9 to 9.5 if it persists.
 var harmlessPH = [2]quantity.PH{5, 9.5}
 
-// slowPH is the difference of pH from which it takes a day: FAO589.
+// slowPH is the difference of pH from which a change should take a day: FAO589.
 const slowPH quantity.PH = 0.5
 
-// checkPoison refuses new water that harms them, and any way that leaves them in water
-// of their own that does. Out of that they go at once, if the step is one.
+// checkPoison refuses new water that harms them, and any route that leaves them in harmful water
+// of their own. They leave that at once, if the change is one step.
 func (t *task) checkPoison() error {
 	most := lifesupport.HarmfulAmmonia
 	if given := t.request.Limits.NH3; given != nil {
@@ -32,7 +33,7 @@ func (t *task) checkPoison() error {
 		return err
 	}
 	var now quantity.AmmoniaNitrogen
-	if t.request.From.PH != nil { // a tank whose pH nobody gives is held against its drip
+	if t.request.From.PH != nil { // a tank whose pH nobody gives is judged during its drip
 		if now, err = t.unionized(t.request.From, t.from); err != nil {
 			return err
 		}
@@ -58,8 +59,8 @@ func (t *task) oneMove() bool {
 	return route == Direct || route == Auto && t.request.HomeTank == nil && t.request.Line == nil && t.request.Tolerance == nil
 }
 
-// unionized is the ammonia of a water that harms, as nitrogen; 0 where nobody measured
-// it. A pH that is not given is that of a hard water in air.
+// unionized is the ammonia of a water that does harm, as nitrogen; 0 if nobody measured it. A pH
+// that is not given is assumed to be that of a hard water in air.
 func (t *task) unionized(w Water, s state) (quantity.AmmoniaNitrogen, error) {
 	if w.TAN == nil {
 		return 0, nil
@@ -76,8 +77,8 @@ func (t *task) unionized(w Water, s state) (quantity.AmmoniaNitrogen, error) {
 	return w.TAN.Value * quantity.AmmoniaNitrogen(share), err
 }
 
-// checkPH refuses new water so acid or alkaline that it harms animals which are not
-// known from such water, and says when the two waters differ by more than a moment's mixing.
+// checkPH refuses new water so acid or alkaline that it harms animals not known from such water,
+// and says when the pH of the two waters differs too much to mix at once.
 func (t *task) checkPH() {
 	to := t.request.To.PH
 	if to == nil {
@@ -100,8 +101,9 @@ func (t *task) checkPH() {
 	}
 }
 
-// sayPHApart says of two waters how far apart their pH is. A drip takes its hours over it, so
-// that only the ammonia counts, which turns poisonous as the pH rises: FAO589 asks for time, not for another way.
+// sayPHApart says how far apart the pH of two waters is. A drip spreads that over hours, so only
+// the ammonia counts, which turns poisonous as the pH rises: FAO589 asks for time, not for another
+// route.
 func (t *task) sayPHApart(apart quantity.PH, rises bool) {
 	switch drips := t.gap > t.rules.atOnce*(1+inside); {
 	case !drips:
@@ -111,7 +113,7 @@ func (t *task) sayPHApart(apart quantity.PH, rises bool) {
 	}
 }
 
-// knownPH widens two bounds by what records give of a stage.
+// knownPH widens two bounds by what records say of a stage.
 func knownPH(s tolerance.Stage, least, most quantity.PH) (quantity.PH, quantity.PH) {
 	if s.PH == nil {
 		return least, most

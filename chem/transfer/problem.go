@@ -6,17 +6,16 @@ import (
 	"saltlock/chem/drip"
 )
 
-// tabled is more than the table of densities is off by, and keeps volumes on the safe side.
+// tabled is more than the error of the density table, and keeps volumes on the safe side.
 const tabled = 1e-6
 
-// rimSpare is by what part a container stays below its rim: more than the two waters
-// shrink by where they mix, so that a hose end that lets no more in than fits is one
-// that gives all the drip needs.
+// rimSpare is by what share a container stays below its rim: more than the two waters shrink as
+// they mix, so that a hose end which lets in no more than fits still gives all that the drip
+// needs.
 const rimSpare = 1e-5
 
-// mostPours is the most pour-offs that a plan asks for, and morePours how many
-// beyond those that the container forces are tried where less time, fewer visits or
-// less water are asked for.
+// mostPours is the most pour-offs in a plan, and morePours how many beyond those that the
+// container forces are tried if less time, fewer visits or less water are asked for.
 const (
 	mostPours = drip.MostPourOffs
 	morePours = 2
@@ -25,10 +24,10 @@ const (
 // problem is a drip to be planned, and what each of its constraints is about.
 type problem struct {
 	drip.Problem
-	held   *held // where an overflow keeps the volume
+	held   *held // if an overflow keeps the volume
 	visits *timetable
-	// filling is that of the jug; the search does without it where refills are so many
-	// that one more or less decides nothing.
+	// filling is the least gap after one filling of the jug; the search ignores it if there are so
+	// many refills that one more or less decides nothing.
 	filling func(gap, mass float64) float64
 	rate    rateLimit
 	kinds   []constraintKind
@@ -63,15 +62,14 @@ func (t *task) problem(v vat) (problem, error) {
 	if p.filling = t.filling(v, p.held); p.filling != nil && p.fillingsAtMost(mostWeighed) {
 		p.Filling = p.filling
 	}
-	p.forced, _ = drip.Check(p.Problem) // what stands in the way is told when the problem is solved
+	p.forced, _ = drip.Check(p.Problem) // solving the problem will say what is in the way
 	return p, t.constrain(&p, v)
 }
 
-// mostWeighed is up to how many fillings of the jug the search weighs each as a visit.
+// mostWeighed is up to how many fillings of the jug the search counts each as a visit.
 const mostWeighed = 12
 
-// fillingsAtMost reports whether so many fillings of the jug take the water they start in all
-// the way.
+// fillingsAtMost reports whether n fillings of the jug are enough for the whole change.
 func (p problem) fillingsAtMost(n int) bool {
 	gap := p.Gap
 	for range n {
@@ -105,8 +103,8 @@ func (p problem) without(kind constraintKind) problem {
 	return q
 }
 
-// countable returns the flows next to one that can be counted; the slowest that the
-// valve holds can be had without counting.
+// countable returns the flows next to one that can be counted; the slowest that the valve holds
+// needs no counting.
 func (v vat) countable(flow float64) (below, above float64) {
 	least, most := v.flow(v.leastDrip), v.flow(v.mostDrip)
 	c := Countable(v.drip(flow))
@@ -127,9 +125,9 @@ func (v vat) countable(flow float64) (below, above float64) {
 	return below, above
 }
 
-// densities returns the density of the mixture, kg/L, by the share of the gap
-// that is left. The search asks for it very often, so it is read off a table;
-// volumes nearly add up, so a short table will do.
+// densities returns the density of the mixture, kg/L, by the share of the gap that is left. The
+// search needs it very often, so it is read from a table; volumes nearly add up, so a short table
+// will do.
 func (t *task) densities() (func(left float64) float64, error) {
 	const steps = 32
 	var volume [steps + 1]float64 // of a kilogram

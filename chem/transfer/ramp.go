@@ -13,13 +13,12 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// What a ramp is planned with where the request does not say; all common practice,
-// no source.
+// What a ramp is planned with if the request does not say; all common practice, no source.
 const (
 	usualShare    quantity.Fraction         = 0.3  // of the tank that one change may take: from a quarter to a third
-	usualAccuracy quantity.AbsoluteSalinity = 0.25 // of what the keeper will check the tank with, where nothing is said of it
-	// New water is no saltier than the sea, or than the target and as much more: what is
-	// saltier sinks to the bottom of the tank before it mixes.
+	usualAccuracy quantity.AbsoluteSalinity = 0.25 // of what the keeper will check the tank with, if nothing is said
+	// New water is at most as salty as the sea, or this much above the target: saltier water sinks
+	// to the bottom of the tank before it mixes.
 	saltierThanTarget quantity.AbsoluteSalinity = 10
 )
 
@@ -31,7 +30,7 @@ var (
 // mostEvaporated is the part of a tank that may evaporate in a day: more is a leak.
 const mostEvaporated = 0.1
 
-// rampProblem makes the tank and its animals into numbers.
+// rampProblem turns the tank and its animals into numbers.
 func (t *task) rampProblem(h HomeTank) (ramp.Problem, error) {
 	limits, noLimits := t.rampLimits(h)
 	source, noSource := sourceOf("home_tank.source", h.Source)
@@ -59,7 +58,7 @@ func (t *task) rampProblem(h HomeTank) (ramp.Problem, error) {
 	return p, nil
 }
 
-// homeTank is the tank that the animals are in.
+// homeTank is the tank the animals live in.
 func (t *task) homeTank() (HomeTank, error) {
 	h := t.request.HomeTank
 	if h == nil {
@@ -83,8 +82,7 @@ func (t *task) share(h HomeTank) quantity.Fraction {
 	return usualShare
 }
 
-// sourceOf is the salinity of the water that new water is made from, g/kg; 0 where
-// nobody says.
+// sourceOf is the salinity of the water that new water is made from, g/kg; 0 if nobody says.
 func sourceOf(where string, source *quantity.Reading) (float64, error) {
 	if source == nil {
 		return 0, nil
@@ -93,8 +91,8 @@ func sourceOf(where string, source *quantity.Reading) (float64, error) {
 	return float64(sa.Value), err
 }
 
-// rampAccuracy is how near to the target a ramp must come: as near as the keeper's
-// instrument can show. A ramp that leads up to a drip must get all the way.
+// rampAccuracy is how near to the target a ramp must come: as near as the keeper's instrument can
+// show. A ramp before a drip must get all the way.
 func (t *task) rampAccuracy() (float64, error) {
 	switch {
 	case t.partial:
@@ -116,9 +114,9 @@ func (t *task) rampAccuracy() (float64, error) {
 	return accuracy, nil
 }
 
-// rampLimits takes the strictest limits of the animals and their tank mates, and the
-// filter's step where a filter comes along. One change is also a step, and all of
-// a day's counts in 24 hours.
+// rampLimits takes the strictest limits of the animals and their tank mates, and the filter's step
+// if the ramp must wait for a filter. One change is also a step, and all changes of a day count in
+// 24 hours.
 func (t *task) rampLimits(h HomeTank) (ramp.Limits, error) {
 	l := ramp.Unlimited()
 	l.Recent, l.Salty = float64(t.request.RecentChange.Value), float64(tolerance.SaltyFrom)
@@ -130,7 +128,7 @@ func (t *task) rampLimits(h HomeTank) (ramp.Limits, error) {
 		if err := errors.Join(noRamp, noAcute); err != nil {
 			return l, err
 		}
-		if i >= len(t.request.Animals) { // the rules are of the animals that move
+		if i >= len(t.request.Animals) { // the rules are those of the animals that move
 			l.AtOnce, l.PerDay = min(l.AtOnce, float64(acute.AtOnce)), min(l.PerDay, float64(acute.Per24Hours))
 		}
 		l.PerDay = min(l.PerDay, float64(r.PerDay))
@@ -170,8 +168,8 @@ func (t *task) solveRamp(ctx context.Context, p ramp.Problem) (plan ramp.Plan, o
 	return plan, true, nil
 }
 
-// refuseEndless says what keeps a ramp from its end: the share of a change, if with the
-// greatest that may be given it arrives, else the limits.
+// refuseEndless says what keeps a ramp from reaching its end: the share of a change, if the
+// greatest share allowed would reach it, otherwise the limits.
 func (t *task) refuseEndless(ctx context.Context, p ramp.Problem, o *ramp.Obstacle) error {
 	share := p.Share
 	p.Share = float64(tankShares.Hi)

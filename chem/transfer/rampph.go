@@ -7,16 +7,15 @@ import (
 	"saltlock/chem/seawater"
 )
 
-// phSteps is how many steps the table of a ramp's pH has; between them it is
-// taken as straight, which is off by less than 0.001 but at the start of a soft
-// acid water.
+// phSteps is how many steps the table of a ramp's pH has. Straight lines between them are off by
+// less than 0.001, except at the start of a soft acid water.
 const phSteps = 256
 
-// rampPH returns the pH of the tank at a salinity on the way to the new water;
-// nil where pH and alkalinity of both waters are not all known.
+// rampPH returns the pH of the tank at a salinity on the way to the new water; nil unless pH and
+// alkalinity of both waters are known.
 //
-// Alkalinity and inorganic carbon mix as salt does. What the tank then takes up from
-// the air or loses to it takes days, so one change is judged as in a closed water.
+// Alkalinity and inorganic carbon mix as salt does. What the tank then exchanges with the air
+// takes days, so one change is judged as in a closed water.
 func (t *task) rampPH() (func(salinity float64) float64, error) {
 	f, to := t.request.From, t.request.To
 	if f.PH == nil || f.Alkalinity == nil || to.PH == nil || to.Alkalinity == nil || t.gap == 0 {

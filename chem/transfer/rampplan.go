@@ -11,7 +11,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// RampTotals is what the water changes of a ramp take in all.
+// RampTotals sums up the water changes of a ramp.
 type RampTotals struct {
 	Days    int                                `json:"days"`
 	Changes int                                `json:"changes"`
@@ -21,7 +21,8 @@ type RampTotals struct {
 	Cheaper *CheaperRamp                       `json:"cheaper,omitempty"`
 }
 
-// CheaperRamp takes up to a tenth longer than the plan, and less salt, water or changes.
+// CheaperRamp takes up to a tenth longer than the plan, but less salt, less water or fewer
+// changes.
 type CheaperRamp struct {
 	Days    int                                `json:"days"`
 	Changes int                                `json:"changes"`
@@ -36,11 +37,11 @@ type SearchEnd string
 // The ends of a search.
 const (
 	SearchComplete SearchEnd = "complete"
-	SearchBounded  SearchEnd = "bounded" // it was cut off at its bound, so a slightly cheaper plan may exist
+	SearchBounded  SearchEnd = "bounded" // it stopped at its bound, so a slightly cheaper plan may exist
 )
 
-// ramped plans the water changes that take the whole tank over, with its
-// animals and its filter in it.
+// ramped plans the water changes that take the whole tank over, with its animals and its filter in
+// it.
 func (t *task) ramped(ctx context.Context) (Plan, error) {
 	home, err := t.homeTank()
 	if err != nil {
@@ -80,7 +81,7 @@ func (t *task) ramped(ctx context.Context) (Plan, error) {
 	return p, nil
 }
 
-// totals sums a plan up, with the cheaper one where there is one.
+// totals sums a plan up, with the cheaper one if there is one.
 func totals(p ramp.Plan) *RampTotals {
 	all := &RampTotals{Days: p.Days, Changes: len(p.Changes), Water: litres(p.Water), Salt: kilograms(p.Salt), Search: SearchComplete}
 	if !p.Complete {
@@ -128,8 +129,8 @@ func (t *task) lookAtTank(p *Plan, h HomeTank, c ramp.Change) error {
 	return nil
 }
 
-// rampLimitsKept tells how close the changes come to their limits. Of limits that
-// change with the salinity, the one that is kept most narrowly is told.
+// rampLimitsKept says how close the changes come to their limits. Of limits that vary with the
+// salinity, it reports the one kept most narrowly.
 func rampLimitsKept(p ramp.Problem, plan ramp.Plan) []Limit {
 	type extreme struct{ limit, most float64 }
 	var day, week, step, ph extreme

@@ -15,8 +15,8 @@ var (
 	DropVolume      = quantity.Range[quantity.Volume]{Lo: 0.001e-3, Hi: 1e-3}
 )
 
-// What the numbers of a request may be: wider than any keeper needs, and
-// narrow enough that nothing overflows.
+// What the numbers of a request may be: wider than any keeper needs, and narrow enough that
+// nothing overflows.
 var (
 	limitRange       = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0.01, Hi: 50}
 	changeRange      = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 50}
@@ -33,8 +33,7 @@ var (
 	settingsRange    = [2]int{1, 12}
 )
 
-// inRange checks the numbers of a request, all of them at once: a line for each, which
-// makes it long.
+// inRange checks all numbers of a request at once: one line for each, which makes it long.
 func inRange(r Request) error {
 	c, l := r.Container, r.Line
 	if l == nil {

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// rateLimit is how fast the salinity may change, as a function of the gap that
-// is still to close. Between breaks it is a straight line, and rate(gap)/gap²
-// does not fall while the gap closes; only at a break may it drop.
+// rateLimit is how fast the salinity may change, as a function of the gap still to close. Between
+// breaks it is a straight line, and rate(gap)/gap² does not fall while the gap closes; only at a
+// break may it drop.
 type rateLimit struct {
 	at     func(gap float64) float64 // g/kg/h
 	breaks []float64                 // gaps where its form changes, the widest first
@@ -16,8 +16,8 @@ type rateLimit struct {
 // inside keeps a point that rounding put on the far side of a break on its own side.
 const inside = 1e-9
 
-// check is a gap at which a drip may come closest to the limit, and the gap
-// just there or beyond at which the limit is read.
+// check is a gap at which a drip may come closest to the limit, and the gap just there or beyond
+// at which to read the limit.
 type check struct{ gap, just float64 }
 
 // checks are the start of a stage, and every break that it passes.
@@ -36,7 +36,7 @@ func (l rateLimit) passed(b, from, to float64) bool {
 	return b <= from*(1+inside) && b > to*(1+inside)
 }
 
-// hours returns the time in which no schedule closes the gap faster.
+// hours returns the least time in which any schedule can close the gap.
 func (l rateLimit) hours(from, to float64) float64 {
 	total := 0.0
 	for from > to {
@@ -56,8 +56,8 @@ func (l rateLimit) line(from, to float64) (atFrom, atTo float64) {
 	return a + (a-b)/2, b + (b-a)/2
 }
 
-// logMean returns (a−b)/ln(a/b): the constant rate that takes as long as one
-// that goes in a straight line from a to b.
+// logMean returns (a−b)/ln(a/b): the constant rate that takes as long as one that goes in a
+// straight line from a to b.
 func logMean(a, b float64) float64 {
 	if d := (a - b) / b; math.Abs(d) > 1e-6 {
 		return (a - b) / math.Log1p(d)

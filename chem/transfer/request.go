@@ -43,7 +43,7 @@ func (c Condition) known() bool {
 	return slices.Contains([]Condition{Well, Thin, Sick, Medicated, JustShipped, Moulting}, c)
 }
 
-// Request asks for a plan. What is nil gets a default in WithDefaults.
+// Request asks for a plan. WithDefaults fills in what is nil.
 type Request struct {
 	Animals         []Animal                                      `json:"animals,omitempty"`
 	From            Water                                         `json:"from"` // the water the animals are in
@@ -51,22 +51,22 @@ type Request struct {
 	Container       Container                                     `json:"container"`
 	Line            *Line                                         `json:"line,omitempty"`
 	SourceTank      *SourceTank                                   `json:"source_tank,omitempty"`
-	Instrument      *instrument.Setup                             `json:"instrument,omitempty"`       // the keeper will check with it
+	Instrument      *instrument.Setup                             `json:"instrument,omitempty"`       // the keeper will check with
 	Tolerance       *quantity.Estimate[quantity.AbsoluteSalinity] `json:"tolerance,omitempty"`        // gap that may remain at the release
-	HomeTank        *HomeTank                                     `json:"home_tank,omitempty"`        // the animals are in, for a ramp
-	HomeMates       []Animal                                      `json:"home_mates,omitempty"`       // that live there too
-	HoldingTanks    *HoldingTanks                                 `json:"holding_tanks,omitempty"`    // to live in between the stages of a long way
-	Limits          *Limits                                       `json:"limits,omitempty"`           // instead of those of the class
+	HomeTank        *HomeTank                                     `json:"home_tank,omitempty"`        // the animals live in, for a ramp
+	HomeMates       []Animal                                      `json:"home_mates,omitempty"`       // that also live there
+	HoldingTanks    *HoldingTanks                                 `json:"holding_tanks,omitempty"`    // to live in between the stages of a long move
+	Limits          *Limits                                       `json:"limits,omitempty"`           // replacing those of the class
 	RoomTemperature *quantity.Estimate[quantity.Celsius]          `json:"room_temperature,omitempty"` // of the air around the container
 	RecentChange    *quantity.Estimate[quantity.AbsoluteSalinity] `json:"recent_change,omitempty"`    // in the 24 h before the plan
 	Route           *Route                                        `json:"route,omitempty"`
 	Start           *time.Time                                    `json:"start,omitempty"`     // of the first drop, for a calendar; times count from it
 	TimeZone        *Zone                                         `json:"time_zone,omitempty"` // of the keeper's clock; nil is that of Start
 	Visits          *Visits                                       `json:"visits,omitempty"`    // when someone can come
-	Stay            *quantity.Estimate[quantity.Duration]         `json:"stay,omitempty"`      // how long they pass through the new water; nil is for good
+	Stay            *quantity.Estimate[quantity.Duration]         `json:"stay,omitempty"`      // how long they stay in the new water; nil is for good
 	Prefer          *Preference                                   `json:"prefer,omitempty"`    // what a drip should take least of; nil is time, with drip.VisitTime for each visit
 	Feed            *Feed                                         `json:"feed,omitempty"`      // nil is a jug, unless the request describes a hose in the tank
-	// Underway says that a drip goes on: its keeper stays with the line that runs.
+	// Underway says that a drip is being continued: its keeper stays with the line that runs.
 	Underway bool `json:"-"`
 }
 
@@ -79,23 +79,23 @@ type Animal struct {
 	// Count and Mass, given for every kind, make oxygen and ammonia in the container limits.
 	Count     *int                                `json:"count,omitempty"`
 	Mass      *quantity.Estimate[quantity.Mass]   `json:"mass,omitempty"`   // of one
-	Length    *quantity.Estimate[quantity.Length] `json:"length,omitempty"` // of one, total; stands in for the mass of a fish of the table
+	Length    *quantity.Estimate[quantity.Length] `json:"length,omitempty"` // of one, total; replaces the mass for a fish of the table
 	Condition *Condition                          `json:"condition,omitempty"`
-	// Known is what the species table says; who calls NewPlan looks it up.
+	// Known is what the species table says; the caller of NewPlan looks it up.
 	Known *Known `json:"-"`
 }
 
-// Known is a life stage of a species as the species table has it.
+// Known is what the species table says about a life stage.
 type Known struct {
 	Name    string
 	Stage   tolerance.Stage
 	Of      *tolerance.Taxon // nil where only a stage is known
-	Hazards []quantity.Note  // to who handles it
+	Hazards []quantity.Note  // to the person who handles it
 	Shape   tolerance.Shape  // empty where no relation of length and mass is known
 }
 
-// class returns how sensitive the animal is: as the request says, as the
-// species is, else as carefully as can be, which is then not known.
+// class returns how sensitive the animal is: as the request says, or the species, or else as
+// carefully as possible, and then not known.
 func (a Animal) class() (c tolerance.Class, known bool) {
 	switch {
 	case a.Sensitivity != nil:
@@ -116,12 +116,12 @@ type Water struct {
 	TAN        *quantity.Estimate[quantity.AmmoniaNitrogen] `json:"tan,omitempty"`
 	Nitrite    *quantity.Estimate[quantity.NitriteNitrogen] `json:"nitrite,omitempty"`
 	HoursInBag *quantity.Estimate[quantity.Duration]        `json:"hours_in_bag,omitempty"` // of a shipping bag's water
-	// Conditioned says whether chlorine and chloramine are out of it; nil is not said.
+	// Conditioned says whether chlorine and chloramine have been removed; nil is not said.
 	Conditioned *bool `json:"conditioned,omitempty"`
 }
 
-// Container is what the animals are dripped in. Its inner dimensions, where
-// given, tell its capacity and turn volumes into level marks.
+// Container is what the animals are dripped in. Its inner dimensions, if given, set its capacity
+// and turn volumes into level marks.
 type Container struct {
 	Capacity    *quantity.Estimate[quantity.Volume] `json:"capacity,omitempty"`     // to the rim
 	Freeboard   *quantity.Estimate[quantity.Volume] `json:"freeboard,omitempty"`    // room left empty under the rim
@@ -130,7 +130,7 @@ type Container struct {
 	Aerated     *bool                               `json:"aerated,omitempty"`      // stirred by an air stone
 	Heated      *bool                               `json:"heated,omitempty"`       // a heater holds its temperature
 	InBath      *bool                               `json:"in_bath,omitempty"`      // it stands in water that holds its temperature
-	// With an overflow the volume stays at the start's while the drip runs.
+	// With an overflow the volume stays as at the start while the drip runs.
 	Overflow      *bool                               `json:"overflow,omitempty"`
 	WasteCapacity *quantity.Estimate[quantity.Volume] `json:"waste_capacity,omitempty"` // of the bucket under the overflow
 
@@ -159,31 +159,30 @@ type Line struct {
 	IntakeDepth     *quantity.Estimate[quantity.Length] `json:"intake_depth,omitempty"`     // at the start, of the upper end under the source's surface
 }
 
-// HomeTank is the tank the animals are in, which a ramp changes around them.
+// HomeTank is the tank the animals live in, whose water a ramp changes.
 type HomeTank struct {
 	Volume            quantity.Estimate[quantity.Volume]    `json:"volume"`                        // of water, net
 	Source            *quantity.Reading                     `json:"source,omitempty"`              // what new water is made from; nil is pure water
 	GreatestShare     *quantity.Estimate[quantity.Fraction] `json:"greatest_share,omitempty"`      // of the tank in one water change
 	EvaporationPerDay *quantity.Estimate[quantity.Volume]   `json:"evaporation_per_day,omitempty"` // made up with fresh water
-	Filter            *bool                                 `json:"filter,omitempty"`              // whether a filter must come along; nil is yes
-	TargetCurve       []TargetPoint                         `json:"target_curve,omitempty"`        // the salinity never goes ahead of it; none is as fast as may be
+	Filter            *bool                                 `json:"filter,omitempty"`              // whether the ramp must be slow enough for a filter; nil is yes
+	TargetCurve       []TargetPoint                         `json:"target_curve,omitempty"`        // the salinity never runs ahead of it; empty is as fast as possible
 }
 
-// HoldingTanks are those with filters of their own that the keeper can set up,
-// all of one size.
+// HoldingTanks are tanks of one size, each with its own filter, that the keeper can set up.
 type HoldingTanks struct {
 	Volume *quantity.Estimate[quantity.Volume] `json:"volume,omitempty"` // of the water in one, net
-	Count  *int                                `json:"count,omitempty"`  // nil: as many as the way takes
+	Count  *int                                `json:"count,omitempty"`  // nil: as many as the move takes
 	Source *quantity.Reading                   `json:"source,omitempty"` // what their water is made from; nil is pure water
 }
 
-// SourceTank is what the drip is drawn from.
+// SourceTank is the tank that feeds the drip.
 type SourceTank struct {
 	Volume  quantity.Estimate[quantity.Volume] `json:"volume"`
 	Surface *quantity.Estimate[quantity.Area]  `json:"surface,omitempty"`
 }
 
-// Limits replace the limits that follow from the animals' class.
+// Limits replace the limits of the animals' class.
 type Limits struct {
 	AtOnce             *quantity.Estimate[quantity.AbsoluteSalinity] `json:"at_once,omitempty"`
 	PerHour            *quantity.Estimate[quantity.SalinityRate]     `json:"per_hour,omitempty"`
@@ -193,9 +192,9 @@ type Limits struct {
 	Oxygen             *quantity.Estimate[quantity.DissolvedOxygen]  `json:"oxygen,omitempty"` // least there
 }
 
-// What a request that does not say is planned with. All but the share of the
-// container, the drops of an air line and the greatest drip, which are common
-// practice without a source, are proposed here.
+// Defaults for a request that does not say. All are proposed here, except the share of the
+// container, the drops of an air line and the greatest drip, which are common practice without a
+// source.
 const (
 	usualFreeboard                    = 0.1      // of the capacity
 	usualStart                        = 1.0 / 3  // of what the container may hold
@@ -207,7 +206,7 @@ const (
 )
 
 // WithDefaults returns the request with its defaults filled in, except those that depend on
-// animals, waters and container. A plan lists these among its assumptions.
+// animals, waters and container. A plan lists those among its assumptions.
 func (r Request) WithDefaults() Request {
 	r.Animals = slices.Clone(r.Animals)
 	if len(r.Animals) == 0 {
@@ -233,7 +232,7 @@ func (r Request) WithDefaults() Request {
 	return r
 }
 
-// WithDefaults returns the line with its defaults filled in; nil is a line of defaults.
+// WithDefaults returns the line with its defaults filled in; nil counts as an empty line.
 func (l *Line) WithDefaults() Line {
 	var line Line
 	if l != nil {
@@ -254,7 +253,7 @@ func (l *Line) WithDefaults() Line {
 	return line
 }
 
-// vessel is the shape of the container; not ok where none is given.
+// vessel is the shape of the container; not ok if none is given.
 func (c Container) vessel() (mixing.VesselRequest, bool) {
 	if c.Shape == nil {
 		return mixing.VesselRequest{}, false

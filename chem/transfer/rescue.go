@@ -7,14 +7,14 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Animals in a water outside what they tolerate are rescued, and a rescue overrides the
-// limits of the class. Proposed here: there less than a day, back in one move; longer
-// and calm, 2 ppt a day without holds; longer and distressed, half way to the edge of
-// what they tolerate, 12 h of rest, a vet.
+// Animals in a water outside what they tolerate are rescued, and a rescue overrides the limits of
+// the class. Proposed here: there for less than a day, back in one move; longer and calm, 2 ppt a
+// day without holds; longer and distressed, half way to the edge of what they tolerate, 12 h of
+// rest, a vet.
 const restHalfWay = 12.0 // h
 
-// judgeRescue lets a sick animal out of water that is none of its own, for the way back
-// is no step of those that wait for its health.
+// judgeRescue lets a sick animal out of water that is not for it, since the way back is not one of
+// the steps that must wait for its health.
 func (t *task) judgeRescue() {
 	if t.returning == notReturning || !t.outside {
 		return
@@ -22,14 +22,14 @@ func (t *task) judgeRescue() {
 	t.faults = slices.DeleteFunc(t.faults, func(f Fault) bool { return f.Note.Code == "no_step_while_sick" })
 }
 
-// harmfulBehind reports whether the water that they leave harms them, by its salinity or its
-// temperature, so that no step leads back into it.
+// harmfulBehind reports whether the water they leave harms them, by its salinity or its
+// temperature, so that no step may lead back into it.
 func (t *task) harmfulBehind() bool {
 	_, side := t.strays()
 	return side != 0 && !t.request.Underway || t.underMedicine() || t.outside && t.returning != notReturning
 }
 
-// noReturn takes out of a plan what would lead back into water that harms them.
+// noReturn removes from a plan whatever would lead back into water that harms them.
 func (p *Plan) noReturn() {
 	p.SetAside = nil
 	for i := range p.Checkpoints {
@@ -45,7 +45,7 @@ func (p *Plan) Rescues() bool {
 	return p != nil && slices.ContainsFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "no_way_back" || n.Code == "no_way_back_at_signs" })
 }
 
-// NoWayBack takes the way back out of a plan that goes on with a rescue.
+// NoWayBack removes the way back from a plan that continues a rescue.
 func (p *Plan) NoWayBack() {
 	p.noReturn()
 	p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "keep_a_way_back" || n.Code == "keep_litres_as_way_back" })
@@ -59,7 +59,7 @@ func (p *Plan) NoWayBack() {
 	}
 }
 
-// halfWay reports whether they are distressed, and go half way first.
+// halfWay reports whether they are distressed and go half way first.
 func (t *task) halfWay() bool {
 	return t.returning == comesUp && t.outside && slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == Sick })
 }
@@ -114,8 +114,8 @@ func (t *task) looksAt(sp quantity.Estimate[quantity.Salinity], at ...float64) [
 	return looks
 }
 
-// tooSalty is what to do in water beyond all that is planned for: it comes of
-// evaporation or of a mistake, and the way back cannot wait for a formula.
+// tooSalty is what to do in water beyond everything that is planned for: it comes from evaporation
+// or a mistake, and the way back cannot wait for a formula.
 func tooSalty(from float64) *InfeasibleError {
 	edge := float64(mostSea)
 	return &InfeasibleError{Faults: []Fault{{Where: "from.salinity", Note: noteOf("too_salty_for_plans", practical(from), practical(comingHome), practical(edge), practical((from+edge)/2), hours(restHalfWay))}}}

@@ -9,20 +9,18 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// route chooses how to go, and says why. What is asked for is taken as asked.
+// route chooses how to go, and says why. A route that is asked for is used.
 //
-// On auto, a gap within the tolerance is a step, and so is one within the limit
-// at once, unless the request describes a drip line or a tolerance: who does,
-// means to drip. Any gap above that is dripped as long as 24 hours may bring it,
-// change before the plan included.
+// On auto, a gap within the tolerance is a step, and so is one within the limit at once, unless
+// the request describes a drip line or a tolerance, which means that a drip is wanted. A larger
+// gap is dripped as long as the 24-hour limit allows it, counting change before the plan.
 //
-// A gap over the limit of 24 hours is no job for a bucket alone. Where the tank
-// that the animals are in is described, it is changed around them: all the way
-// where it is itself to become the new water, which is taken so unless a
-// container or the tank that a drip is drawn from is described, and where its other animals can
-// live in that; else to within the limit of a day, and the rest is dripped. Where
-// only holding tanks are described, the way goes in stages through them. Where
-// nothing is, the drip is taken all the same, and refused with what would work.
+// A gap over the limit of 24 hours is too much for a bucket alone. If the tank the animals live in
+// is described, its water is changed around them. The ramp goes all the way if that tank is to
+// become the new water, which is assumed unless a container or the tank that feeds a drip is
+// described, and if its other animals can live in that; otherwise it goes to within the limit of a
+// day, and the rest is dripped. If only holding tanks are described, the move goes in stages
+// through them. If nothing is, the drip is tried all the same, and refused with what would work.
 func (t *task) route() (Route, quantity.Note) {
 	atOnce, gap := salinity(t.rules.atOnce), salinity(t.gap)
 	within := t.gap <= t.rules.atOnce*(1+inside)
@@ -74,16 +72,16 @@ func (t *task) route() (Route, quantity.Note) {
 	return Direct, noteOf("direct_within_at_once", gap, atOnce)
 }
 
-// alike is up to how far apart two waters read the same on any instrument, g/kg.
+// alike is how far apart, in g/kg, two waters may be and still read the same on any instrument.
 const alike = 0.05
 
-// withinDay reports whether the whole gap may be crossed in the 24 hours that
-// hold the change before the plan, too.
+// withinDay reports whether the whole gap may be crossed in 24 hours that also hold the change
+// before the plan.
 func (t *task) withinDay() bool {
 	return t.gap <= t.leftOfDay()*(1+inside)
 }
 
-// leftOfDay is what 24 hours may still bring.
+// leftOfDay is how much change 24 hours still allow.
 func (t *task) leftOfDay() float64 {
 	return max(t.rules.perDay-float64(t.request.RecentChange.Value), 0)
 }
@@ -105,15 +103,14 @@ func (t *task) longRoute() (Route, quantity.Note) {
 	return Drip, quantity.Note{}
 }
 
-// toAnotherTank reports whether the request describes what only a drip needs, so
-// that the new water is not that of the home tank to be.
+// toAnotherTank reports whether the request describes something only a drip needs, so that the
+// home tank is not to become the new water.
 func (t *task) toAnotherTank() bool {
 	return t.request.Container != Container{} || t.request.SourceTank != nil
 }
 
-// offerLongRoutes says which routes would carry a gap over the limit of 24
-// hours, and what to give for each; none to a water that the animals should not
-// be in, however slowly they came there.
+// offerLongRoutes says which routes would cover a gap over the limit of 24 hours, and what to give
+// for each; none to a water that the animals should not be in, however slowly they came there.
 func (t *task) offerLongRoutes() {
 	if !t.belongThere() || t.mayNotMove() {
 		return
@@ -140,7 +137,7 @@ func (t *task) offerLongRoutes() {
 	if !t.livesInTank() {
 		return
 	}
-	both, slowly := []Change{}, []Change{} // where the tank is not given, only its keeper knows it
+	both, slowly := []Change{}, []Change{} // if the tank is not given, only its keeper knows it
 	if t.request.HomeTank != nil {
 		both, slowly = append(both, routeTo(Combined)), append(slowly, routeTo(Ramped))
 	}
@@ -150,21 +147,21 @@ func (t *task) offerLongRoutes() {
 	t.offer(home, noteOf("ramp_would_do"), slowly...)
 }
 
-// mayNotMove tells of animals that must not be moved today, for which no way is offered.
+// mayNotMove reports whether some animals must not be moved today, so that no route is offered.
 func (t *task) mayNotMove() bool {
 	return slices.ContainsFunc(t.request.Animals, func(a Animal) bool {
 		return *a.Condition == Sick || *a.Condition == Medicated || *a.Condition == Moulting
 	})
 }
 
-// livesInTank reports whether the animals have a tank to change around them: not in a
+// livesInTank reports whether the animals have a tank to change around them: they are not in a
 // bag, nor just out of one.
 func (t *task) livesInTank() bool {
 	return t.request.From.HoursInBag == nil && !slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return *a.Condition == JustShipped })
 }
 
-// belongThere reports whether the new water is one that the animals may live in,
-// as far as is known: a stenohaline one without its species may not.
+// belongThere reports whether the animals may live in the new water, as far as is known: a
+// stenohaline one without its species may not.
 func (t *task) belongThere() bool {
 	return !slices.ContainsFunc(t.request.Animals, func(a Animal) bool {
 		class, _ := a.class()
@@ -214,12 +211,12 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 	}
 	t.checkDay()
 	if len(t.faults) > 0 && t.request.Container == (Container{}) {
-		return Plan{}, nil // a container would not change it
+		return Plan{}, nil // a container would not change that
 	}
 	return t.dripped(ctx)
 }
 
-// fewestStages is how many days' changes the gap takes.
+// fewestStages is how many days' changes the gap needs.
 func (t *task) fewestStages() int {
 	return max(1, int(math.Ceil(t.gap/t.rules.perDay*(1-inside))))
 }

@@ -16,9 +16,9 @@ type solved struct {
 	legs, ideal    []leg
 	exact, rounded float64            // hours
 	released       float64            // h, when someone can release the animals
-	refills        int                // of the jug, or of what else asks for a visit between the legs
-	life           lifesupport.Course // zero where nobody counts the animals
-	complete       bool               // nothing better was left to look at
+	refills        int                // of the jug, or whatever else needs a visit between the legs
+	life           lifesupport.Course // zero if nobody counts the animals
+	complete       bool               // no better drip can be left
 }
 
 // solve finds the best schedule; its error is a *drip.Obstacle if there is none.
@@ -48,7 +48,7 @@ func (t *task) solveWithin(ctx context.Context, p problem, q drip.Problem, work 
 	s.exact = s.rounded
 	if found.Ideal != nil {
 		s.ideal = legsOf(*found.Ideal, p.held)
-		s.exact = min(s.exact, found.Ideal.Hours) // any schedule in drops is one without, too
+		s.exact = min(s.exact, found.Ideal.Hours) // a schedule in drops is also one without
 	}
 	return s, nil
 }
@@ -71,24 +71,23 @@ func (s *solved) searched() Search {
 	return Bounded
 }
 
-// end is the gap at which the drip ends: the tolerance, or less where the end waits
-// for a visit.
+// end is the gap at which the drip ends: the tolerance, or less if the end waits for a visit.
 func (s *solved) end() float64 { return s.legs[len(s.legs)-1].to }
 
-// warnOfFills tells how far one filling comes where it is not all the way, and how
-// often the plan pours off.
+// warnOfFills says how far one filling comes if it is not enough, and how often the plan pours
+// off.
 func (t *task) warnOfFills(p problem, pours int) {
 	if p.forced == 0 || t.runsOver() {
 		return
 	}
 	gap := p.Gap
-	for range 20 { // the mass at the rim hardly depends on the gap: this settles at once
+	for range 20 { // the mass at the rim hardly depends on the gap: this converges at once
 		gap = p.Gap * p.Mass / p.MostMass(gap)
 	}
 	t.warn(noteOf("one_filling_leaves", fraction(gap/p.Gap), pours))
 }
 
-// refuseZero refuses a tolerance that no drip ends at, and says how far it comes.
+// refuseZero refuses a tolerance at which no drip can end, and says how far a drip comes.
 func (t *task) refuseZero(p problem, v vat) {
 	p.Tolerance = p.Gap * 1e-9
 	reach := p.Tolerance
@@ -108,10 +107,10 @@ func (t *task) refuseZero(p problem, v vat) {
 	}
 }
 
-// worthTelling is how much longer a drip lasts for its visits before the keeper is told.
+// worthTelling is how much longer the visits must make a drip before the keeper is told.
 const worthTelling = 1.1
 
-// tellVisits tells what the visits cost in time.
+// tellVisits says what the visits cost in time.
 func (t *task) tellVisits(ctx context.Context, s *solved, p problem, v vat) error {
 	if v.visits == nil {
 		return nil
@@ -128,10 +127,10 @@ func (t *task) tellVisits(ctx context.Context, s *solved, p problem, v vat) erro
 	return err
 }
 
-// smallestDrop is that of the finest infusion sets, 60 drops in 1 mL, in L.
+// smallestDrop is the drop of the finest infusion sets, 60 drops in 1 mL, in L.
 const smallestDrop = 1e-3 / 60
 
-// tooFast refuses a line whose slowest drip is so many times too fast.
+// tooFast refuses a line whose slowest drip is too fast by this factor.
 func (t *task) tooFast(v vat, excess float64) {
 	t.refuseWith("line.least_drip", noteOf("needs_slower_drip", drops(v.leastDrip/excess)), noteOf("slowest_drip_too_fast"), leastDripTo(roundedDown(v.leastDrip/excess)))
 	t.offer("container.start_volume", noteOf("needs_more_water", litres(v.start*excess)), t.moreWater(v, v.start*excess)...)
@@ -152,16 +151,16 @@ func (t *task) moreWater(v vat, start float64) []Change {
 	return changes
 }
 
-// edge is by what part an offer lies beyond the very edge of what can be done,
-// where only one schedule is left and a search hardly finds it.
+// edge is by what share an offer goes beyond the very edge of what is possible, where only one
+// schedule is left and a search hardly finds it.
 const edge = 3e-4
 
-// comfort is how far beyond the edge a tolerance is offered: there a search has an easy time.
+// comfort is how far beyond the edge a tolerance is offered, so that a search finds a plan easily.
 const comfort = 1.25
 
-// outOfReach refuses a tolerance that the most pour-offs do not reach. It offers a
-// container with room for a few, with a larger last step where it takes that too, and the
-// last step that this one leaves where that is one.
+// outOfReach refuses a tolerance that the most pour-offs do not reach. It offers a container with
+// room for a few, with a larger last step if it needs that too, and the last step that this
+// container leaves if that is one.
 func (t *task) outOfReach(ctx context.Context, p problem, v vat, reach float64) error {
 	t.refuse("tolerance", noteOf("tolerance_out_of_reach", salinity(reach*(1+edge)), mostPours))
 	usual := roundedDown(t.rules.atOnce / 2)
@@ -190,8 +189,8 @@ func (t *task) outOfReach(ctx context.Context, p problem, v vat, reach float64) 
 	return nil
 }
 
-// roomFor is the container in which a few pour-offs leave no more than a gap, L; +Inf
-// where none is large enough.
+// roomFor is the container in which a few pour-offs leave no more than a gap, L; +Inf if none is
+// large enough.
 func (v vat) roomFor(p problem, last float64) float64 {
 	w := p.Problem
 	w.Tolerance = last
@@ -203,8 +202,8 @@ func (v vat) roomFor(p problem, last float64) float64 {
 	return brim*(1+edge) + v.capacity - v.brim
 }
 
-// smallest finds how large something must at least be, from a value that is too
-// small on; +Inf where a million times as much will not do.
+// smallest finds how large something must be at least, starting from a value that is too small;
+// +Inf if a million times as much will not do.
 func smallest(from float64, works func(float64) bool) float64 {
 	to := 2 * from
 	for ; !works(to); to *= 2 {

@@ -10,20 +10,20 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// What a way through holding tanks is planned with; proposed here.
+// Defaults for a move through holding tanks; proposed here.
 const (
 	mostStages                        = 8
 	betweenStages                     = 48  // h in a holding tank at least: a day to feed in, and one without food before the next change
-	usualHolding      quantity.Volume = 100 // L, that salt is told for where the tanks are not described
-	longestWait                       = 24  // h after which change before the plan no longer counts
+	usualHolding      quantity.Volume = 100 // L, for which salt is given if the tanks are not described
+	longestWait                       = 24  // h, after which change before the plan no longer counts
 	holdingTanksRange                 = 20
 )
 
-// staged plans a way of several days through holding tanks, in the fewest
-// stages that the limit of 24 hours allows, all of one size.
+// staged plans a move of several days through holding tanks, in the fewest stages that the limit
+// of 24 hours allows, all of one size.
 //
-// From the release of one stage to the start of the next lies more than a day,
-// so that no 24 hours see two of them.
+// More than a day passes from the release of one stage to the start of the next, so that no 24
+// hours see two of them.
 func (t *task) staged(ctx context.Context) (Plan, error) {
 	ends := t.stageEnds()
 	n := len(ends)
@@ -59,7 +59,7 @@ func (t *task) largestStage() float64 {
 	return most
 }
 
-// checkHolding refuses a way through holding tanks that nobody can carry out.
+// checkHolding refuses a move through holding tanks that nobody can carry out.
 func (t *task) checkHolding(stages int) error {
 	h := t.holding()
 	if err := errors.Join(within(tankRange, "holding_tanks.volume", h.Volume), checkTanks(h.Count)); err != nil {
@@ -100,7 +100,7 @@ func (t *task) lowestStage() float64 {
 	return (1 - ends[len(ends)-2]) * t.gap
 }
 
-// holding are the holding tanks as far as they are described.
+// holding is what is described of the holding tanks.
 func (t *task) holding() HoldingTanks {
 	if h := t.request.HoldingTanks; h != nil {
 		return *h
@@ -123,15 +123,15 @@ func (t *task) wait(change float64) float64 {
 	return max(betweenStages, t.rules.hold*change/t.rules.perDay)
 }
 
-// way is a way through holding tanks while it is planned.
+// way is a move through holding tanks while it is planned.
 type way struct {
 	task       *task
 	stages     int
 	change     float64 // of each, g/kg
 	plan       Plan
 	at, recent float64 // h when the next stage starts; g/kg of change that then still counts
-	saved      float64 // h that the optimum before rounding to drops takes less
-	least      float64 // h of drip that no schedule under the limits beats
+	saved      float64 // h that the optimum before rounding to drops saves
+	least      float64 // h of drip that no schedule within the limits beats
 }
 
 // clearDay waits until the change before the plan leaves room for a stage.
@@ -154,7 +154,7 @@ func (w *way) stage(ctx context.Context, k int, from, to Water) error {
 		return err
 	}
 	if k < w.stages {
-		leg.request.SourceTank = nil // it is dripped from water made for the holding tank
+		leg.request.SourceTank = nil // it drips from water made for the holding tank
 	}
 	q, err := t.walk(ctx, leg)
 	if err != nil || len(t.faults) > 0 {
@@ -215,7 +215,7 @@ func (w *way) rest(s *Stage, leg *task, q Plan) error {
 	return nil
 }
 
-// fillTank tells what to make the water of a holding tank from.
+// fillTank says what to make the water of a holding tank from.
 func (w *way) fillTank(s *Stage, leg *task, draw *Draw) error {
 	h := w.task.holding()
 	water := h.volume()
@@ -248,8 +248,8 @@ func (w *way) fillTank(s *Stage, leg *task, draw *Draw) error {
 	return nil
 }
 
-// made is the salt for so many litres of a water, and the source water that it
-// goes into. A source as salt as that takes none.
+// made is the salt for so many litres of a water, and the source water to dissolve it in. A source
+// just as salty needs none.
 func (h HoldingTanks) made(volume float64, of state) (salt *quantity.Estimate[quantity.Mass], source *quantity.Estimate[quantity.Volume], err error) {
 	at, err := sourceOf("holding_tanks.source", h.Source)
 	if err != nil || of.sa <= at*(1+inside) {
@@ -270,8 +270,8 @@ func (w *way) still(at float64, s state, wanted bool) {
 	}
 }
 
-// finished fills in what the whole way comes to. That no 24 hours bring more than
-// their limit keeps any schedule from being faster.
+// finished fills in the totals of the whole move. The limit of 24 hours keeps any schedule from
+// being faster.
 func (w *way) finished() Plan {
 	t, p := w.task, w.plan
 	days := math.Ceil(max(0, t.gap-t.tolerance)/t.rules.perDay*(1-inside)) - 1

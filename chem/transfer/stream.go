@@ -10,8 +10,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// mostStream is the most that is offered of a stream in L/min: a keeper sets it by what
-// a measuring cup catches in a minute. Common practice, no source.
+// mostStream is the fastest stream offered, L/min: a keeper sets it by what a measuring cup
+// catches in a minute. Common practice, no source.
 const mostStream = 0.25
 
 // otherWays are ways to the same water that count no drops.
@@ -26,8 +26,8 @@ type otherWays struct {
 	}
 }
 
-// uncounted finds what the animals' way takes by a stream and by cups; 0 h where that is
-// no way, or the line passes as much already.
+// uncounted finds how long the same move takes by a stream and by cups; 0 h if that is not
+// possible, or if the line already passes as much.
 func (t *task) uncounted(ctx context.Context, v vat) (w otherWays, err error) {
 	if err := t.streams(ctx, v, &w); err != nil || t.partial || t.runsOver() {
 		return w, err
@@ -35,7 +35,7 @@ func (t *task) uncounted(ctx context.Context, v vat) (w otherWays, err error) {
 	return w, t.byHand(ctx, &w)
 }
 
-// streams plans a stream under all that a drip is held to.
+// streams plans a stream under every limit of a drip.
 func (t *task) streams(ctx context.Context, v vat, w *otherWays) error {
 	most := min(mostStream/60/v.drop, float64(dripRange.Hi))
 	if most <= v.mostDrip {
@@ -87,8 +87,8 @@ func (t *task) byHand(ctx context.Context, w *otherWays) error {
 	return nil
 }
 
-// trial is the task of another request, which does not hang on what is left of the
-// budget: that is spent where a search was hard, and there another way is wanted most.
+// trial is the task of another request with a budget of its own: the first is spent where a search
+// was hard, and there another way is wanted most.
 func (t *task) trial(r Request) (*task, error) {
 	trial, err := newTask(r)
 	if err == nil {
@@ -97,7 +97,7 @@ func (t *task) trial(r Request) (*task, error) {
 	return trial, err
 }
 
-// holds reports whether what was found holds against room, source and line too.
+// holds reports whether a drip that was found also passes the checks of room, source and line.
 func (t *task) holds(s *solved, v vat, err error) (bool, error) {
 	if _, none := errors.AsType[*drip.Obstacle](err); none {
 		return false, nil
@@ -108,9 +108,9 @@ func (t *task) holds(s *solved, v vat, err error) (bool, error) {
 	return err == nil && len(t.faults) == 0, err
 }
 
-// sayWhatSetsTheTime tells of a drip that its line slows, and of ways that are not.
+// sayWhatSetsTheTime says that the line slows a drip, and which ways are faster.
 func (t *task) sayWhatSetsTheTime(ctx context.Context, p *Plan, v vat) error {
-	if t.partial || t.trying || t.request.Underway { // days in tanks are what sets the time; or another line comes too late
+	if t.partial || t.trying || t.request.Underway { // days in tanks set the time; or another line comes too late
 		return nil
 	}
 	w, err := t.uncounted(ctx, v)
@@ -154,8 +154,8 @@ func (v vat) stream(w otherWays) quantity.Estimate[quantity.Flow] {
 	return quantity.Exactly(quantity.Flow(v.volume(w.stream.flow) / 60 * 1000))
 }
 
-// offerUncounted offers ways that count no drops in place of one that has no plan for
-// its slowness; it tells whether there is any.
+// offerUncounted offers ways that count no drops in place of one too slow to have a plan, and
+// reports whether there are any.
 func (t *task) offerUncounted(ctx context.Context, v vat, reason Fault) (bool, error) {
 	if route := t.request.Route; route != nil && *route == ByCups {
 		return false, nil

@@ -9,8 +9,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// TargetPoint is the salinity that a tank should have reached at a time, and
-// need not have before.
+// TargetPoint is the salinity that a tank should have reached at a time, and need not reach
+// before.
 type TargetPoint struct {
 	Time     quantity.Estimate[quantity.Duration] `json:"time"` // from the start of the ramp
 	Salinity quantity.Reading                     `json:"salinity"`
@@ -18,13 +18,13 @@ type TargetPoint struct {
 
 var curveTimes = quantity.Range[quantity.Duration]{Lo: 0, Hi: 1000 * 24}
 
-// nearCurve is how far the end of a curve may lie from the new water, and a point of
-// it behind the one before, for readings that are rounded, g/kg.
+// nearCurve is how far the end of a curve may be from the new water, and a point behind the one
+// before it, since readings are rounded, g/kg.
 const nearCurve = 0.2
 
-// along turns a target curve into the salinity of each day, on straight lines
-// between its points; nil for none. The curve must go one way, in time and in
-// salinity, and end in the new water.
+// along turns a target curve into the salinity of each day, on straight lines between its points;
+// nil if there is none. The curve must go one way, in time and in salinity, and end in the new
+// water.
 func (t *task) along(curve []TargetPoint) (func(day float64) float64, error) {
 	if len(curve) == 0 {
 		return nil, nil

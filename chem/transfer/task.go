@@ -15,31 +15,30 @@ import (
 // state is a water on plain numbers: g/kg, °C, J/kg.
 type state struct{ sa, t, h float64 }
 
-// task is a request made into numbers: what is to be crossed, under which
-// rules, to within what.
+// task is a request turned into numbers: what change, under which rules, to within what.
 type task struct {
 	request   Request
 	from, to  state
 	gap       float64    // between their salinities
-	doubt     float64    // standard uncertainty of the gap, as far as it is stated
+	doubt     float64    // standard uncertainty of the gap, as far as it is given
 	doubts    [2]float64 // of the salinities it lies between
 	up        bool
 	rules     rules
 	tolerance float64
-	visits    *timetable                     // nil where someone can always come
-	keep      *keep                          // nil where nobody counts the animals
-	course    *lifesupport.Course            // of the temperature in a container that nothing holds
-	ph        func(salinity float64) float64 // of a tank on a ramp that is part of a longer way
-	partial   bool                           // a stretch of a longer way
+	visits    *timetable                     // nil if someone can always come
+	keep      *keep                          // nil if nobody counts the animals
+	course    *lifesupport.Course            // of the temperature in an unheated container
+	ph        func(salinity float64) float64 // of a tank on a ramp that is part of a longer move
+	partial   bool                           // a stretch of a longer move
 	returning returning
 	outside   bool            // some are in water outside what they tolerate
-	stay      []quantity.Note // of a water that they should not stay in
-	warmth    float64         // of the new water as it was given, °C; that of to is the matched one
+	stay      []quantity.Note // about a water that they should not stay in
+	warmth    float64         // of the new water as given, °C; to has the matched one
 	foul      bool            // the animals are in bag water that harms them
 	// nitriteAlone says that it does so by its nitrite and not by its ammonia.
 	nitriteAlone bool
-	trying       bool    // whether there is a plan is all that is asked
-	last         float64 // gap of the last leg, where there are several
+	trying       bool    // only whether there is a plan matters
+	last         float64 // gap of the last leg, if there are several
 	budget       *budget
 	faults       []Fault
 
@@ -47,8 +46,8 @@ type task struct {
 	warnings, assumptions, cautions []quantity.Note
 }
 
-// newTask resolves the waters and the rules. Its error is about values that
-// no formula covers; what stands against the animals is kept as faults.
+// newTask resolves the waters and the rules. Its error is about values that no formula covers;
+// what is against the animals is kept as faults.
 func newTask(r Request) (*task, error) {
 	t := &task{request: r, budget: newBudget(), warnings: []quantity.Note{}, assumptions: []quantity.Note{}, cautions: []quantity.Note{}}
 	from, fromSalinity, noFrom := t.resolve("from", r.From)
@@ -79,15 +78,15 @@ func newTask(r Request) (*task, error) {
 	return t, errors.Join(noVisits, t.chooseTolerance())
 }
 
-// What is planned for: 42 g/kg, 0 and 40 °C end the range of most formulas for
-// the keeper's instruments, and waters warm or cool a little as they mix.
+// What is planned for: 42 g/kg, 0 and 40 °C are the ends of most formulas for the keeper's
+// instruments, and waters warm or cool a little as they mix.
 var (
 	PlannedSalinity    = quantity.Range[quantity.AbsoluteSalinity]{Lo: 0, Hi: 42}
 	PlannedTemperature = quantity.Range[quantity.Celsius]{Lo: 0.5, Hi: 39.5}
 )
 
-// resolve reads one of the two waters. A specific gravity that names no temperatures is
-// taken as read on the keeper's own hydrometer, and ppm on the keeper's own pen.
+// resolve reads one of the two waters. A specific gravity without temperatures is assumed to be
+// read on the keeper's own hydrometer, and ppm on the keeper's own pen.
 func (t *task) resolve(name string, w Water) (state, quantity.Estimate[quantity.AbsoluteSalinity], error) {
 	var none quantity.Estimate[quantity.AbsoluteSalinity]
 	if err := PlannedTemperature.Check(name+".temperature", w.Temperature.Value); err != nil {
@@ -115,9 +114,9 @@ func (t *task) resolve(name string, w Water) (state, quantity.Estimate[quantity.
 	return state{float64(sa.Value), float64(w.Temperature.Value), float64(h)}, sa, err
 }
 
-// matchWarmth takes the new water as brought to the animals' temperature first, since
-// two changes at once are harder than one: they are warmed or cooled later. Water that
-// runs from a tank cannot be, and then both change together.
+// matchWarmth assumes that the new water is first brought to the animals' temperature, since two
+// changes at once are harder than one: they are warmed or cooled later. Water that runs from a
+// tank cannot be matched, and then both change together.
 func (t *task) matchWarmth() error {
 	if t.request.fromTank() || t.request.SourceTank != nil || math.Abs(t.to.t-t.from.t) < countedDifference {
 		return nil
@@ -127,11 +126,11 @@ func (t *task) matchWarmth() error {
 	return err
 }
 
-// later is by how much the animals are still to be warmed once they have crossed.
+// later is by how much the animals must still be warmed once they have moved.
 func (t *task) later() float64 { return t.warmth - t.to.t }
 
-// sayWarmth tells how the new water is matched, and how they come to its own temperature.
-// Out of a bag that is not foul floating bridges what is not much: Lim2003.
+// sayWarmth says how to match the new water, and how the animals reach its own temperature. Out of
+// a clean bag, floating bridges small differences: Lim2003.
 func (t *task) sayWarmth(p *Plan, route Route) {
 	apart := t.later()
 	if t.settlesIn() || t.sayStrays() || math.Abs(apart) < countedDifference {
@@ -157,18 +156,18 @@ func (t *task) sayWarmth(p *Plan, route Route) {
 	t.heat.Last = append(t.heat.Last, noteOf(code, celsius(t.warmth), kelvinsPerHour(t.rules.temperature), kelvins(t.rules.temperatureOfDay), hours(t.warmsIn(math.Abs(apart)))))
 }
 
-// warmsIn is how long a difference of temperature takes under the limits of an hour and a day, h.
+// warmsIn is how long a temperature difference takes under the limits of an hour and a day, h.
 func (t *task) warmsIn(apart float64) float64 {
 	days := max(0, math.Ceil(apart/t.rules.temperatureOfDay)-1)
 	return 24*days + (apart-days*t.rules.temperatureOfDay)/t.rules.temperature
 }
 
-// warmer is by how much the new water is the warmer one; counts tells whether
+// warmer is by how much the new water is warmer.
 // that makes it a change of its own.
 func (t *task) warmer() float64 { return t.to.t - t.from.t }
 func (t *task) counts() bool    { return math.Abs(t.warmer()) >= countedDifference }
 
-// salinityAt is the salinity in the container at a gap; rounding may not carry it below 0.
+// salinityAt is the salinity in the container at a gap; rounding may not take it below 0.
 func (t *task) salinityAt(gap float64) float64 {
 	if t.up {
 		return max(0, t.to.sa-gap)
@@ -176,8 +175,8 @@ func (t *task) salinityAt(gap float64) float64 {
 	return max(0, t.to.sa+gap)
 }
 
-// at returns the water in the container when the gap has come down to a value.
-// Salt and enthalpy mix alike, so both lie on the line between the two waters.
+// at returns the water in the container when the gap has come down to a value. Salt and enthalpy
+// mix alike, so both are on the line between the two waters.
 func (t *task) at(gap float64) (state, error) {
 	if t.gap == 0 {
 		return t.from, nil
@@ -207,8 +206,8 @@ func (t *task) checkAnimals() {
 	}
 }
 
-// checkDay refuses more change than a day allows: that is no job for a bucket.
-// The whole way counts, even if the drip takes longer than a day.
+// checkDay refuses more change than a day allows: that is too much for a bucket. The whole change
+// counts, even if the drip takes longer than a day.
 func (t *task) checkDay() {
 	recent := float64(t.request.RecentChange.Value)
 	if left := max(t.rules.perDay-recent, 0); t.gap > left*(1+inside) {
@@ -226,7 +225,7 @@ func (t *task) checkDay() {
 	}
 }
 
-// chooseTolerance takes the gap that may remain at the release.
+// chooseTolerance chooses the gap that may remain at the release.
 func (t *task) chooseTolerance() error {
 	u := 0.0
 	if own := t.request.Instrument; own != nil {
@@ -254,8 +253,8 @@ func (t *task) chooseTolerance() error {
 	return nil
 }
 
-// refuseWith is refuse of a reason that reads as an offer; plain says it where that has no
-// plan.
+// refuseWith is refuse for a reason that reads as an offer; plain words it for when the offer has
+// no plan.
 func (t *task) refuseWith(where string, n, plain quantity.Note, changes ...Change) {
 	f := Fault{Where: where, Note: n, Offer: changes, plain: &plain}
 	if len(changes) == 0 {
@@ -264,13 +263,13 @@ func (t *task) refuseWith(where string, n, plain quantity.Note, changes ...Chang
 	t.faults = append(t.faults, f)
 }
 
-// refuse keeps what stands against every plan, the field whose change would free it, and
-// what to change it to where that can be told.
+// refuse keeps a reason against every plan, the field whose change would remove it, and what to
+// change it to if that is known.
 func (t *task) refuse(where string, n quantity.Note, changes ...Change) {
 	t.faults = append(t.faults, Fault{Where: where, Note: n, Offer: changes})
 }
 
-// none keeps, where whether there is a plan is all that is asked, that there is none.
+// none notes, when only trying, that there is no plan.
 func (t *task) none() error {
 	t.faults = append(t.faults, Fault{Where: "route"})
 	return nil

@@ -7,20 +7,20 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// vat is the holding container and its line on plain numbers: L, drops/s, and
-// kg of the new water in a drop.
+// vat is the holding container and its line on plain numbers: L, drops/s, and kg of the new water
+// in a drop.
 type vat struct {
 	capacity, brim, start, least float64
 	drop                         float64 // L
 	leastDrip, mostDrip          float64
 	settings                     int
 	dropMass                     float64
-	first                        int // 1 where a pour-off comes before the drip
+	first                        int // 1 if a pour-off comes before the drip
 	visits                       *timetable
 }
 
-// held is how long the animals stay in the container after the drip, of which
-// they rest for some hours: until someone can release them.
+// held is how long the animals stay in the container after the drip, including some hours of rest,
+// until someone can release them.
 func (v vat) held(end, rest float64) float64 { return v.visits.held(end, rest) }
 
 // flow is kg/h at a drip, and drip the inverse.
@@ -30,8 +30,7 @@ func (v vat) drip(flow float64) float64 { return flow / 3600 / v.dropMass }
 // volume is that of a mass of new water, L.
 func (v vat) volume(mass float64) float64 { return mass / v.dropMass * v.drop }
 
-// newVat resolves container and line for a drip, and keeps as faults what
-// stands in the way of one.
+// newVat resolves container and line for a drip, and keeps what is in the way as faults.
 func (t *task) newVat() (vat, error) {
 	v := t.newLine()
 	v.visits = t.visits
@@ -101,7 +100,7 @@ func (t *task) newLine() vat {
 	return v
 }
 
-// fillVat decides from where to where the container is filled.
+// fillVat decides between which volumes the container is filled.
 func (t *task) fillVat(v *vat) {
 	c := t.request.Container
 	v.start = v.brim * usualStart
@@ -134,7 +133,7 @@ func (t *task) fillVat(v *vat) {
 	}
 }
 
-// capacity returns what the container holds to the rim; 0 where nobody says.
+// capacity returns what the container holds to the rim; 0 if nobody says.
 func capacity(c Container) (float64, error) {
 	if c.Capacity != nil {
 		return float64(c.Capacity.Value), nil
@@ -147,7 +146,7 @@ func capacity(c Container) (float64, error) {
 	return float64(v), inContainer(err)
 }
 
-// Level is how high a volume stands in the container; nil without its shape.
+// Level is how high a volume reaches in the container; nil without its shape.
 func (c Container) Level(volume quantity.Volume) (*quantity.Estimate[quantity.Length], error) {
 	vessel, ok := c.vessel()
 	if !ok {
@@ -161,7 +160,7 @@ func (c Container) level(volume float64) (*quantity.Estimate[quantity.Length], e
 	return c.Level(quantity.Volume(volume))
 }
 
-// inContainer names what a vessel lacks as the container's.
+// inContainer names what a vessel lacks as a field of the container.
 func inContainer(err error) error {
 	if missing, ok := errors.AsType[*instrument.MissingError](err); ok {
 		return &instrument.MissingError{Name: "container." + missing.Name, Why: missing.Why}

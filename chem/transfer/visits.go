@@ -10,13 +10,13 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Visits is when someone can come to the container, to look, set the valve,
-// pour off and release. Without it someone is there whenever the plan asks.
+// Visits is when someone can come to the container to look, set the valve, pour off and release.
+// Without it someone is there whenever the plan asks.
 type Visits struct {
 	Every      *quantity.Estimate[quantity.Duration] `json:"every,omitempty"`       // least time from one visit to the next
 	First      *quantity.Estimate[quantity.Duration] `json:"first,omitempty"`       // least time from the start to the first; nil is that of the first look, or Every if less
-	QuietFrom  *Clock                                `json:"quiet_from,omitempty"`  // nobody comes from then
-	QuietUntil *Clock                                `json:"quiet_until,omitempty"` // until then, on each day
+	QuietFrom  *Clock                                `json:"quiet_from,omitempty"`  // nobody comes from then on
+	QuietUntil *Clock                                `json:"quiet_until,omitempty"` // until then, every day
 }
 
 // Clock is a time of day, in minutes after midnight; it reads and prints as 22:30.
@@ -37,11 +37,11 @@ func (c Clock) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
 
 func (c Clock) String() string { return fmt.Sprintf("%02d:%02d", int(c)/60, int(c)%60) }
 
-// Zone is a time zone by its name in the IANA data base, as Europe/Berlin.
+// Zone is a time zone by its IANA name, such as Europe/Berlin.
 type Zone struct{ location *time.Location }
 
-// ofOneMachine tells of names that the IANA data base has not, or that only some
-// machines have; right/ counts leap seconds.
+// ofOneMachine reports names that are not in the IANA database or that only some machines have;
+// right/ counts leap seconds.
 func ofOneMachine(name string) bool {
 	switch folder, _, _ := strings.Cut(name, "/"); folder {
 	case "Local", "localtime", "posixrules", "Factory", "right", "posix":
@@ -72,11 +72,10 @@ type timetable struct {
 	quiet        [][2]float64 // nobody comes within; in order of time
 }
 
-// horizon is how far ahead quiet hours are written down, in days: longer than
-// any drip lasts.
+// horizon is how many days ahead quiet hours are written out: longer than any drip lasts.
 const horizon = 366
 
-// timetable resolves the visits; nil where someone can always come.
+// timetable resolves the visits; nil if someone can always come.
 func (t *task) timetable() (*timetable, error) {
 	given := t.request.Visits
 	if given == nil {
@@ -114,8 +113,7 @@ func (t *task) timetable() (*timetable, error) {
 // localStart is the start on the clock of the keeper.
 func (t *task) localStart() time.Time { return t.request.Clock(0) }
 
-// Clock is the time on the keeper's clock so many hours after the start, which must
-// be given.
+// Clock is the time on the keeper's clock so many hours after the start, which must be given.
 func (r Request) Clock(hours float64) time.Time {
 	at := r.Start.Add(time.Duration(hours * float64(time.Hour)))
 	if r.TimeZone != nil {
@@ -124,8 +122,8 @@ func (r Request) Clock(hours float64) time.Time {
 	return at
 }
 
-// write writes down the quiet hours of every day. Where clocks are put forward
-// or back, those hours are shorter or longer.
+// write writes out the quiet hours of every day. On days when clocks change, those hours are
+// shorter or longer.
 func (v *timetable) write(start time.Time, from, until Clock) {
 	year, month, day := start.Date()
 	on := func(day int, c Clock) float64 {
@@ -140,7 +138,7 @@ func (v *timetable) write(start time.Time, from, until Clock) {
 	}
 }
 
-// next returns the first moment, at the given one or after it, when someone can come.
+// next returns the first moment, at the given one or later, when someone can come.
 func (v *timetable) next(at float64) float64 {
 	i := sort.Search(len(v.quiet), func(i int) bool { return v.quiet[i][1] > at+soon })
 	if i < len(v.quiet) && v.quiet[i][0]+soon < at {
@@ -149,11 +147,11 @@ func (v *timetable) next(at float64) float64 {
 	return at
 }
 
-// soon is what two moments may differ by and still be the same, h.
+// soon is how much two moments may differ and still be the same, h.
 const soon = 1e-7
 
-// due returns when the keeper who came last at one moment can come again, at
-// the earliest, for what is ready at another.
+// due returns the earliest time the keeper, who last came at one moment, can come again for what
+// is ready at another.
 func (v *timetable) due(last, ready float64) float64 {
 	apart := v.every
 	if last == 0 {
@@ -165,8 +163,8 @@ func (v *timetable) due(last, ready float64) float64 {
 	return v.next(ready)
 }
 
-// held is how long animals are held from an end that someone comes to, with so much rest,
-// until someone can release them.
+// held is how long animals are held after an end that someone attends, with so much rest, until
+// someone can release them.
 func (v *timetable) held(end, rest float64) float64 {
 	if v == nil {
 		return rest
@@ -174,7 +172,7 @@ func (v *timetable) held(end, rest float64) float64 {
 	return v.due(end, end+rest) - end
 }
 
-// released is when the animals can be released that were ready at a moment.
+// released is when animals that are ready at a moment can be released.
 func (v *timetable) released(ready float64) float64 {
 	if v == nil {
 		return ready
@@ -185,8 +183,8 @@ func (v *timetable) released(ready float64) float64 {
 // mostOften is how often to look at a drip that runs as it should, h. Common practice, no source.
 const mostOften = 1
 
-// looks returns when to look at a stage between the acts at its ends. Without
-// visits that is once, half an hour after the start, for which the keeper stays.
+// looks returns when to look at a stage between the acts at its ends. Without visits that is once,
+// half an hour after the start, for which the keeper stays.
 func (v *timetable) looks(from, to float64) []float64 {
 	if v == nil {
 		v = &timetable{}

@@ -9,8 +9,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// unheld reports whether the container comes towards the temperature of the room:
-// that is known, and neither heater nor bath holds it.
+// unheld reports whether the container drifts towards the temperature of the room: the room's is
+// known, and neither heater nor bath holds the container's.
 func (t *task) unheld() bool {
 	c := t.request.Container
 	held := c.Heated != nil && *c.Heated || c.InBath != nil && *c.InBath
@@ -27,8 +27,8 @@ func (t *task) roomCounts() bool {
 	return t.unheld() && math.Abs(t.towardsRoom()) >= countedDifference
 }
 
-// followRoom follows the temperature of a container that nothing holds, and refuses
-// one that changes faster, or by more, than the animals may.
+// followRoom follows the temperature of an unheated container, and refuses one that changes
+// faster, or by more, than the animals may.
 func (t *task) followRoom(s *solved, v vat) error {
 	if !t.unheld() {
 		return nil
@@ -38,7 +38,7 @@ func (t *task) followRoom(s *solved, v vat) error {
 	if err != nil {
 		return err
 	}
-	// Oxygen and ammonia are followed apart; neither moves the temperature.
+	// Oxygen and ammonia are followed separately; neither affects the temperature.
 	course, err := lifesupport.Support(nil, lifesupport.State{Temperature: quantity.Celsius(t.from.t)}, stretches, lifesupport.Care{Aerated: true, Room: room, PH: 7})
 	if err != nil {
 		return err
@@ -61,8 +61,7 @@ func (t *task) followRoom(s *solved, v vat) error {
 	return nil
 }
 
-// drifted is the most by which a container that nothing holds leaves the
-// temperature it started at.
+// drifted is how far an unheated container moves from the temperature it started at.
 func (t *task) drifted() float64 {
 	most := 0.0
 	for _, p := range t.course.Points {
@@ -74,8 +73,8 @@ func (t *task) drifted() float64 {
 // slowest is the tighter of the limits on temperature, by the new water and by the room.
 func (u rules) slowest() float64 { return min(u.temperature, u.room) }
 
-// roomLimits tells how close a container that nothing holds comes to the limits on
-// temperature, where its change counts.
+// roomLimits says how close an unheated container comes to the limits on temperature, if its
+// change counts.
 func (t *task) roomLimits() []Limit {
 	if t.course == nil || t.drifted() < countedDifference {
 		return nil
@@ -84,7 +83,7 @@ func (t *task) roomLimits() []Limit {
 		standing(t.request.Limits.TemperaturePerHour, quantity.Proposed))}
 }
 
-// warmthAt is the temperature at an hour of the drip of what would be at s but for the room.
+// warmthAt is the temperature at an hour of the drip of water that would be at s but for the room.
 func (t *task) warmthAt(hour float64, s state) float64 {
 	if t.course == nil {
 		return s.t
@@ -99,7 +98,7 @@ func (t *task) warmthAt(hour float64, s state) float64 {
 	return float64(a.Temperature) + part*float64(b.Temperature-a.Temperature)
 }
 
-// stretches is a drip as the bucket follows it, up to the release.
+// stretches is a drip as package lifesupport follows it, up to the release.
 func (t *task) stretches(s *solved, v vat, in lifesupport.State) ([]lifesupport.Stretch, error) {
 	list := make([]lifesupport.Stretch, 0, len(s.legs)+1)
 	for _, leg := range s.legs {
@@ -111,7 +110,7 @@ func (t *task) stretches(s *solved, v vat, in lifesupport.State) ([]lifesupport.
 		if n := len(list); leg.wait > 0 {
 			list = append(list, shut(list[n-1], leg.wait))
 		}
-		// The two waters do not quite add up in volume; what they come to is what counts.
+		// The two volumes do not quite add up; what they come to is what counts.
 		inflow, overflow := quantity.Flow((to-from)/leg.hours()*1000/60), quantity.Flow(0)
 		if leg.held != nil {
 			inflow = quantity.Flow(v.drip(leg.flow) * v.drop * 60 * 1000)

@@ -2,8 +2,8 @@ package transfer
 
 import "math"
 
-// waste is the volume that has run over by a gap. The new water comes to
-// volume/gap for each bit of gap; what the water itself shrinks by stays.
+// waste is the volume that has run over by a gap. The new water comes to volume/gap for each bit
+// of gap; what mixing shrinks stays.
 func (h *held) waste(gap float64) float64 {
 	return h.volume * (math.Log(h.gap/gap) - math.Log(h.density(gap/h.gap)/h.density(1)))
 }
@@ -11,13 +11,13 @@ func (h *held) waste(gap float64) float64 {
 // gapAt is the gap at which so much has run over.
 func (h *held) gapAt(waste float64) float64 {
 	gap := h.gap
-	for range 20 { // the density hardly changes: this settles at once
+	for range 20 { // the density hardly changes: this converges at once
 		gap = h.gap * math.Exp(-waste/h.volume) * h.density(1) / h.density(gap/h.gap)
 	}
 	return gap
 }
 
-// tellWaste says what runs over, and when the bucket under the overflow is to be emptied.
+// tellWaste says what runs over, and when to empty the bucket under the overflow.
 func (t *task) tellWaste(p *Plan, s *solved) error {
 	h := s.legs[0].held
 	all := h.waste(s.end())
@@ -41,7 +41,7 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 		t.warn(noteOf("waste_bucket_fills", *given, litres(all), times))
 	}
 	if fromJug {
-		return nil // the bucket is emptied where the jug is refilled
+		return nil // the bucket is emptied when the jug is refilled
 	}
 	for n := range times {
 		if err := t.lookAtWaste(p, s.legs, h.gapAt(full*float64(n+1))); err != nil {
@@ -52,8 +52,8 @@ func (t *task) tellWaste(p *Plan, s *solved) error {
 	return nil
 }
 
-// emptyings is how often the bucket under the overflow is emptied before the end, where
-// nobody comes to a jug.
+// emptyings is how often the bucket under the overflow is emptied before the end, if nobody comes
+// to a jug.
 func (t *task) emptyings(s *solved) int {
 	bucket := t.request.Container.WasteCapacity
 	if !t.runsOver() || bucket == nil {
