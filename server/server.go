@@ -8,7 +8,6 @@ import (
 	"log/slog"
 	"net/http"
 	"net/netip"
-	"sync/atomic"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -78,7 +77,6 @@ type Server struct {
 	meters    *meters
 	traces    *traces // nil without a tracer
 	links     *links
-	arrived   atomic.Uint32 // requests, so that others get their turn
 	documents documents
 	planTime  time.Duration
 
