@@ -14,7 +14,7 @@ type batch struct {
 }
 
 // check names every fault that can be found before anything is computed.
-func (r SaltRequest) check() error {
+func (r *SaltRequest) check() error {
 	faults := []error{
 		check(volumes, "volume", r.Volume),
 		check(temperatures, "temperature", r.Temperature),
@@ -38,7 +38,10 @@ func (r SaltRequest) check() error {
 }
 
 // checkTrial checks that a trial batch is complete and that nothing else describes the product.
-func (r SaltRequest) checkTrial() error {
+func (r *SaltRequest) checkTrial() error {
+	if r.CalibrationBatchSalt == nil && r.CalibrationBatchWater == nil && r.CalibrationBatchReading == nil {
+		return nil
+	}
 	given := 0
 	var missing []error
 	for _, part := range []struct {
@@ -56,8 +59,6 @@ func (r SaltRequest) checkTrial() error {
 		}
 	}
 	switch {
-	case given == 0:
-		return nil
 	case given < 3:
 		return errors.Join(missing...)
 	case r.ProductWaterContent != nil:
@@ -68,12 +69,12 @@ func (r SaltRequest) checkTrial() error {
 
 var masses = quantity.Range[quantity.Mass]{Lo: 1e-6, Hi: 1e9}
 
-func (r SaltRequest) contentKnown() bool {
+func (r *SaltRequest) contentKnown() bool {
 	return r.ProductWaterContent != nil || r.CalibrationBatchSalt != nil
 }
 
 // estimates makes the joint function of the request.
-func (r SaltRequest) estimates() (*estimates[batch], error) {
+func (r *SaltRequest) estimates() (*estimates[batch], error) {
 	e := &estimates[batch]{}
 	volume := r.Volume
 	if volume == nil {
@@ -110,7 +111,7 @@ func (r SaltRequest) estimates() (*estimates[batch], error) {
 }
 
 // content returns the water content of the product: as given, or from a trial batch, or none.
-func (r SaltRequest) content(j *joint, t func([]float64) float64) func([]float64) (float64, error) {
+func (r *SaltRequest) content(j *joint, t func([]float64) float64) func([]float64) (float64, error) {
 	switch {
 	case r.ProductWaterContent != nil:
 		w := input(j, "product_water_content", *r.ProductWaterContent)
@@ -139,7 +140,7 @@ func (r SaltRequest) content(j *joint, t func([]float64) float64) func([]float64
 const trialSlack = 0.03
 
 // reachable refuses a target that adding the product to the source cannot make.
-func (r SaltRequest) reachable(k batch, err error) error {
+func (r *SaltRequest) reachable(k batch, err error) error {
 	if err != nil {
 		return err
 	}
@@ -155,7 +156,7 @@ func (r SaltRequest) reachable(k batch, err error) error {
 }
 
 // vessel is the vessel of the request.
-func (r SaltRequest) vessel() VesselRequest {
+func (r *SaltRequest) vessel() VesselRequest {
 	return VesselRequest{*r.Shape, r.Length, r.Width, r.MiddleWidth, r.Height, r.Diameter, r.TopDiameter, r.BottomDiameter,
 		r.FillHeight, r.Glass, r.SandDepth, r.SandPorosity, r.RockMass, r.RockDensity}
 }

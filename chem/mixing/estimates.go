@@ -97,12 +97,22 @@ func isFinite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 // estimate returns one of the numbers with its uncertainty. A fault is kept for the end; the
 // estimate must then not be used.
 func estimate[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) quantity.Estimate[Q] {
-	q, _ := share[Q](e, pick)
+	q, _ := weighed[Q](e, pick)
 	return q
 }
 
-// share is estimate that also returns which input contributes most to the variance.
+// share is estimate that also returns which input contributes most to the variance; nil if
+// none contributes.
 func share[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (quantity.Estimate[Q], *quantity.Share) {
+	q, most := weighed[Q](e, pick)
+	if most.Share == 0 {
+		return q, nil
+	}
+	return q, &most
+}
+
+// weighed is share without a pointer, which takes memory that most do not need.
+func weighed[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (quantity.Estimate[Q], quantity.Share) {
 	e.solve()
 	y := pick(e.given)
 	variance, most, name := 0., 0., ""
@@ -119,28 +129,25 @@ func share[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (q
 		return lookCloser[Q](e, pick)
 	}
 	if most == 0 {
-		return quantity.Of[Q](y, 0), nil
+		return quantity.Of[Q](y, 0), quantity.Share{}
 	}
-	return quantity.Of[Q](y, math.Sqrt(variance)), &quantity.Share{Input: name, Share: quantity.Fraction(most) / quantity.Fraction(variance)}
+	return quantity.Of[Q](y, math.Sqrt(variance)), quantity.Share{Input: name, Share: quantity.Fraction(most) / quantity.Fraction(variance)}
 }
 
-// lookCloser is share by quantity.Propagate itself, for joint functions with edges.
-func lookCloser[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (quantity.Estimate[Q], *quantity.Share) {
+// lookCloser is weighed by quantity.Propagate itself, for joint functions with edges.
+func lookCloser[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64) (quantity.Estimate[Q], quantity.Share) {
 	q, shares, err := propagate[Q](e, pick, e.inputs)
+	var most quantity.Share
 	if err != nil {
 		e.err = e.blame(err)
-		return q, nil
+		return q, most
 	}
-	var most quantity.Share
 	for _, s := range shares {
 		if s.Share > most.Share {
 			most = s
 		}
 	}
-	if most.Share == 0 {
-		return q, nil
-	}
-	return q, &most
+	return q, most
 }
 
 func propagate[Q quantity.Quantity, K any](e *estimates[K], pick func(K) float64, in []quantity.Input) (quantity.Estimate[Q], []quantity.Share, error) {

@@ -33,8 +33,19 @@ func (j *joint) of(in quantity.Input, from origin) func(x []float64) float64 {
 		j.inputs, j.origins = make([]quantity.Input, 0, usualInputs), make([]origin, 0, usualInputs)
 	}
 	j.inputs, j.origins = append(j.inputs, in), append(j.origins, from)
+	if i < usualInputs {
+		return places[i]
+	}
 	return func(x []float64) float64 { return x[i] }
 }
+
+// places read the usual inputs.
+var places = func() (of [usualInputs]func(x []float64) float64) {
+	for i := range of {
+		of[i] = func(x []float64) float64 { return x[i] }
+	}
+	return of
+}()
 
 // usualInputs is the number of inputs of most answers.
 const usualInputs = 8

@@ -18,14 +18,16 @@ func TestUncertaintyAgainstMonteCarlo(t *testing.T) {
 		if target == "0.5(1) ppt" {
 			r.Source = reading(t, "0.1 ± 0.02 ppt")
 		}
-		e, err := r.WithDefaults().estimates()
+		full := r.WithDefaults()
+		e, err := full.estimates()
 		against(t, "salt for "+target, e, err, func(k batch) float64 { return k.salt }, func(k batch) float64 { return k.source })
 	}
 
 	r := salt(t, "35(1) ppt", "100 L")
 	r.CalibrationBatchSalt, r.CalibrationBatchWater = of[quantity.Mass](t, "40(1) g"), of[quantity.Volume](t, "1.00(2) L")
 	r.CalibrationBatchReading = reading(t, "33(1) ppt")
-	trial, err := r.WithDefaults().estimates()
+	full := r.WithDefaults()
+	trial, err := full.estimates()
 	against(t, "salt by a trial", trial, err, func(k batch) float64 { return k.salt }, func(k batch) float64 { return k.content })
 
 	b := BlendRequest{Water: waters(t, "10 ± 0.3 L, 1.020(1) SG, 24 ± 1 C", "5 ± 0.2 L, 2 ± 0.2 ppt, 18 ± 2 C")}

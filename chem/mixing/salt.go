@@ -84,13 +84,19 @@ func (r SaltRequest) WithDefaults() SaltRequest {
 		r.Temperature = new(quantity.Exactly(standIn))
 	}
 	if r.Source == nil {
-		r.Source = &quantity.Reading{Scale: quantity.AbsoluteScale}
+		r.Source = &pureWater
 	}
 	if r.SaltKind == nil {
-		r.SaltKind = new(SeaSalt)
+		r.SaltKind = &seaSalt
 	}
 	return r
 }
+
+// What is taken where nothing is given, to point at; nobody writes to it.
+var (
+	pureWater = quantity.Reading{Scale: quantity.AbsoluteScale}
+	seaSalt   = SeaSalt
+)
 
 // Salt returns how much of a product makes a volume of water of the target salinity, and in
 // how much source water it is dissolved.
@@ -139,14 +145,14 @@ func Salt(given SaltRequest) (Batch, error) {
 		b.Assumptions = append(b.Assumptions, note("product_taken_dry", b.Salt, *b.SaltHydrated))
 		b.Methods = append(b.Methods, HydratedMethod)
 	}
-	b.Steps = saltSteps(b, r.Target)
+	b.Steps = saltSteps(&b, r.Target)
 	b.Cautions = append(b.Cautions, heavy(b.FinalVolume.Value)...)
-	b.Warnings = append(b.Warnings, r.warnings(b)...)
+	b.Warnings = append(b.Warnings, r.warnings(&b)...)
 	return b, errors.Join(e.err, r.tellVessel(&b))
 }
 
 // tellVessel adds to the batch what its vessel assumes.
-func (r SaltRequest) tellVessel(b *Batch) error {
+func (r *SaltRequest) tellVessel(b *Batch) error {
 	if r.Volume != nil {
 		return nil
 	}
@@ -158,7 +164,7 @@ func (r SaltRequest) tellVessel(b *Batch) error {
 
 // warnings warns of a salinity above the sea's, and of a product that seems to contain more
 // salt than it weighs.
-func (r SaltRequest) warnings(b Batch) []quantity.Note {
+func (r *SaltRequest) warnings(b *Batch) []quantity.Note {
 	notes := saltierThanSea(b.PracticalSalinity.Value)
 	if b.ProductWaterContent != nil && b.ProductWaterContent.Value < 0 {
 		notes = append(notes, note("trial_reads_above_dry", *b.ProductWaterContent))
@@ -168,7 +174,7 @@ func (r SaltRequest) warnings(b Batch) []quantity.Note {
 
 // onGlass says which target to give where a glass hydrometer is to show what was asked for as
 // a specific gravity without its temperatures.
-func (r SaltRequest) onGlass() []quantity.Note {
+func (r *SaltRequest) onGlass() []quantity.Note {
 	if r.Target.Scale != quantity.SpecificGravityScale || r.Target.Convention != nil {
 		return nil
 	}
@@ -192,7 +198,7 @@ const definedSalinity quantity.Salinity = 42
 
 // saltSteps adds the steps in which the batch is made. The keeper measures on the scale of
 // the target.
-func saltSteps(b Batch, target quantity.Reading) []quantity.Note {
+func saltSteps(b *Batch, target quantity.Reading) []quantity.Note {
 	steps := []quantity.Note{note("salt_dissolve", b.Salt, b.SourceWater), note("salt_wait"), note("salt_measure", target)}
 	if b.SaltHydrated != nil {
 		steps = append(steps, note("salt_complete", *b.SaltHydrated))

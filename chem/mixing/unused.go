@@ -56,7 +56,7 @@ func (r VesselRequest) unused() error {
 }
 
 // unusedVessel refuses the sizes of a vessel without a shape.
-func (r SaltRequest) unusedVessel() error {
+func (r *SaltRequest) unusedVessel() error {
 	if r.Shape != nil {
 		return nil
 	}
