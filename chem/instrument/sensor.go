@@ -46,6 +46,9 @@ type water struct {
 
 // sensor returns what a number on this scale means on this instrument.
 func (s Setup) sensor(r quantity.Reading) (sensor, error) {
+	if r.Convention == nil && s.bare() { // as most readings are, and nothing can contradict
+		return plain(r.Scale, s.usual())
+	}
 	bare, err := s.uncorrected(r)
 	if err != nil {
 		return sensor{}, err

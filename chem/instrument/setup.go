@@ -45,6 +45,13 @@ func (s Setup) kind() Kind {
 	return *s.Kind
 }
 
+// bare reports whether there is no instrument, and nothing said about one.
+func (s Setup) bare() bool {
+	none := s.kind() == None
+	s.Kind = nil
+	return none && s == Setup{}
+}
+
 // usual is the convention of a specific gravity that does not state one: 20 °C for a
 // refractometer, 25 °C for everything else.
 func (s Setup) usual() quantity.Convention {

@@ -62,53 +62,54 @@ func (d *dimension) fixed(x, u float64, name string) (float64, float64, error) {
 	return value + 0, u + 0, nil // + 0 turns −0 into 0
 }
 
-func (u unit) fixed(x float64) float64   { return (x - u.zero) * u.num / u.den }
-func (u unit) written(v float64) float64 { return v*u.den/u.num + u.zero }
+func (u *unit) fixed(x float64) float64   { return (x - u.zero) * u.num / u.den }
+func (u *unit) written(v float64) float64 { return v*u.den/u.num + u.zero }
 
 // printed returns the unit in which v, in the fixed unit, is easiest to read.
-func (d *dimension) printed(v float64) unit {
-	for _, u := range d.units {
-		if math.Abs(v) < u.below {
+func (d *dimension) printed(v float64) *unit {
+	for i := range d.units {
+		if u := &d.units[i]; math.Abs(v) < u.below {
 			return u
 		}
 	}
-	return d.units[0]
+	return &d.units[0]
 }
 
 // find returns the unit of this name, even if the case of its letters is wrong.
-func (d *dimension) find(name string) (unit, error) {
+func (d *dimension) find(name string) (*unit, error) {
 	if u, ok := d.lookup(name); ok {
 		return u, nil
 	}
 	if u, ok := d.anyCase(name); ok {
 		return u, nil
 	}
-	return unit{}, d.unknown(name)
+	return nil, d.unknown(name)
 }
 
 // anyCase finds a unit as phones and hurried people write it: 25 c, 1.025 sg, 53 ms/cm. A
 // capital M still means a million: 5 ML is refused, not read as 5 mL.
-func (d *dimension) anyCase(name string) (unit, bool) {
-	for _, u := range d.units {
+func (d *dimension) anyCase(name string) (*unit, bool) {
+	for i := range d.units {
+		u := &d.units[i]
 		for _, n := range u.names {
 			if strings.EqualFold(n, name) && strings.Count(n, "M") == strings.Count(name, "M") {
 				return u, true
 			}
 		}
 	}
-	return unit{}, false
+	return nil, false
 }
 
-func (d *dimension) lookup(name string) (unit, bool) {
+func (d *dimension) lookup(name string) (*unit, bool) {
 	if name == "" && d.bare {
-		return d.units[0], true
+		return &d.units[0], true
 	}
-	for _, u := range d.units {
-		if slices.Contains(u.names, name) {
+	for i := range d.units {
+		if u := &d.units[i]; slices.Contains(u.names, name) {
 			return u, true
 		}
 	}
-	return unit{}, false
+	return nil, false
 }
 
 // unknown says that name is not a unit of d, and what may have been meant.

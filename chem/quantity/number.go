@@ -184,6 +184,9 @@ func cutPlusMinus(s string) (string, bool) {
 func shortest(x float64) string { return string(appendShortest(nil, x)) }
 
 func appendShortest(b []byte, x float64) []byte {
+	if x == math.Trunc(x) && x != 0 && math.Abs(x) < 1e15 { // strconv's way is longer
+		return strconv.AppendInt(b, int64(x), 10)
+	}
 	if a := math.Abs(x); a == 0 || a >= 1e-6 && a < 1e21 {
 		return strconv.AppendFloat(b, x, 'f', -1, 64)
 	}
