@@ -43,7 +43,7 @@ func TestCrowdedSpendsNothing(t *testing.T) {
 	ask := func() (http.Header, error) {
 		w := httptest.NewRecorder()
 		c := echo.New().NewContext(httptest.NewRequestWithContext(t.Context(), http.MethodGet, "/", nil), w)
-		x := &exchange{Context: c, operation: op, valid: true, request: asked{Request: &contract.Request{Operation: op}}}
+		x := &exchange{Context: c, operation: op, valid: true, request: asked{Request: contract.Request{Operation: op}}}
 		err := s.metered(x, func(echo.Context) error { return answer })
 		return w.Header(), err
 	}

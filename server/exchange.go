@@ -20,6 +20,7 @@ import (
 type exchange struct {
 	echo.Context
 	operation *contract.Operation // nil if the contract has none: echo's own 404 and 405, pages
+	id        headerValue
 	valid     bool
 	request   asked // set if the request is valid
 }
@@ -46,7 +47,7 @@ func (s *Server) around(next echo.HandlerFunc) echo.HandlerFunc {
 		if id == "" {
 			id = newRequestID()
 		}
-		c.Response().Header()[echo.HeaderXRequestID] = []string{id}
+		c.Response().Header()[echo.HeaderXRequestID] = x.id.holds(id)
 		s.meters.inFlight.Inc()
 		defer s.meters.inFlight.Dec()
 		if err := s.let(x, next); err != nil {

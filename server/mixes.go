@@ -16,8 +16,8 @@ func (s *Server) GetSaltMix(c echo.Context, p api.GetSaltMixParams) error {
 		return err
 	}
 	return reply(c, new(request.WithDefaults()), &batch, view[*mixing.Batch]{lines: func(v render.Voice, b *mixing.Batch) []string {
-		var l lines
-		l.add(v, "salt_mix", b.Salt, b.SourceWater, b.FinalVolume, b.PracticalSalinity)
+		l := make(lines, 0, 8)
+		l.add(v, "salt_mix", &b.Salt, &b.SourceWater, &b.FinalVolume, &b.PracticalSalinity)
 		if b.Salt.Value > 0 {
 			l.add(v, "salt_mix_hydrated", b.SaltHydrated)
 		}

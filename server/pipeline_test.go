@@ -52,7 +52,7 @@ func TestAnswerThatBreaksOff(t *testing.T) {
 	e := echo.New()
 	e.HTTPErrorHandler = s.problem
 	e.GET("/", func(c echo.Context) error {
-		c = &exchange{Context: c, valid: true, request: asked{Request: &contract.Request{Format: c.QueryParam("as")}, separator: ','}}
+		c = &exchange{Context: c, valid: true, request: asked{Request: contract.Request{Format: c.QueryParam("as")}, separator: ','}}
 		return replyEach(s, c, &broken{}, nil, true)
 	})
 	for _, media := range []string{"application/json", "text/csv", "text/plain"} {

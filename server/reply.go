@@ -169,7 +169,7 @@ func (a *asked) send(c echo.Context, status int, w preparedAnswer) error {
 	if w.language != nil {
 		h["Content-Language"] = w.language
 	}
-	h[echo.HeaderContentLength], h[echo.HeaderContentType] = []string{strconv.Itoa(len(w.body))}, []string{w.media}
+	h[echo.HeaderContentLength], h[echo.HeaderContentType] = a.values.length.holds(strconv.Itoa(len(w.body))), a.values.media.holds(w.media)
 	to.WriteHeader(status)
 	_, err := to.Write(w.body)
 	return err

@@ -19,7 +19,7 @@ import (
 
 // asked is a valid request and how it wants to be answered.
 type asked struct {
-	*contract.Request
+	contract.Request
 	anyTag     bool // a client that holds any version wants 304 (If-None-Match: *)
 	only       string
 	voice      render.Voice
@@ -29,6 +29,16 @@ type asked struct {
 	prepared   *prepared    // where to keep the answer; nil if it is not kept
 	understood []understood // names of species in the request
 	link       string       // to the next page of a list, for the header Link
+	values     struct{ tag, length, media headerValue }
+}
+
+// headerValue is the only value of a header. It is part of the exchange, so that it needs no memory
+// of its own.
+type headerValue [1]string
+
+func (v *headerValue) holds(text string) []string {
+	v[0] = text
+	return v[:]
 }
 
 // validate holds a request to the contract and finds all faults at once. It is done if the request
@@ -38,12 +48,11 @@ func (s *Server) validate(x *exchange) (done bool, err error) {
 	if op.Ending != nil {
 		op.Ending.Announce(x.Response().Header(), op.OperationID)
 	}
-	request, err := s.contract.Take(x.Context, op)
-	if err != nil {
+	a := &x.request
+	if err := s.contract.Take(x.Context, op, &a.Request); err != nil {
 		return false, err
 	}
-	a := &x.request
-	a.take(request, s.store.DataVersion())
+	a.take(s.store.DataVersion())
 	a.voice.Animals = s.animals(a.voice)
 	x.valid = true
 	r := x.Request()
@@ -51,7 +60,7 @@ func (s *Server) validate(x *exchange) (done bool, err error) {
 		return false, nil
 	}
 	a.tag = a.etag(r.URL.Path)
-	x.Response().Header()["Etag"] = []string{a.tag}
+	x.Response().Header()["Etag"] = a.values.tag.holds(a.tag)
 	if holds := r.Header.Get("If-None-Match"); holds != "" {
 		a.anyTag = strings.TrimSpace(holds) == "*"
 		if held(holds, a.tag) {
@@ -69,9 +78,9 @@ func (s *Server) validate(x *exchange) (done bool, err error) {
 }
 
 // take reads from a valid query how the answer should look.
-func (a *asked) take(r *contract.Request, edition string) {
-	*a = asked{Request: r, only: r.Query.Get("only"), voice: voiceOf(r.Query), separator: ',', edition: edition}
-	if sep := r.Query.Get("sep"); sep == "semicolon" || (sep == "" && a.voice.Comma) {
+func (a *asked) take(edition string) {
+	a.only, a.voice, a.separator, a.edition = a.Query.Get("only"), voiceOf(a.Query), ',', edition
+	if sep := a.Query.Get("sep"); sep == "semicolon" || (sep == "" && a.voice.Comma) {
 		a.separator = ';' // a decimal comma could not be told from a comma between cells
 	}
 }

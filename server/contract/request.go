@@ -38,33 +38,33 @@ type Request struct {
 	unpointed error       // quantities of the body that a decimal comma leaves unclear
 }
 
-// Take checks a request against its operation and finds all faults at once. It leaves query and
-// body as later decoders expect them.
-func (c *Contract) Take(ctx echo.Context, op *Operation) (*Request, error) {
+// Take checks a request against its operation, finds all faults at once, and writes what it asks
+// for to r. It leaves query and body as later decoders expect them.
+func (c *Contract) Take(ctx echo.Context, op *Operation, r *Request) error {
 	if urgent[op.OperationID] {
-		return c.takeUrgent(ctx, op)
+		return c.takeUrgent(ctx, op, r)
 	}
-	return c.take(ctx, op)
+	return c.take(ctx, op, r)
 }
 
-func (c *Contract) take(ctx echo.Context, op *Operation) (*Request, error) {
+func (c *Contract) take(ctx echo.Context, op *Operation, r *Request) error {
 	q, err := queryOf(ctx)
 	if err != nil {
-		return nil, &QueryError{err}
+		return &QueryError{err}
 	}
 	if old, ok := q[firstRefresh]; ok {
 		delete(q, firstRefresh)
 		q[refresh] = old
 	}
-	r := &Request{Operation: op, Query: q}
+	*r = Request{Operation: op, Query: q}
 	if op.Table {
 		media, _ := bodyType(ctx.Request())
 		r.Table = media == tableType
 	}
 	if r.Format, err = negotiate(r.formats(), q, ctx.Request().Header.Get(echo.HeaderAccept)); err != nil {
-		return nil, err
+		return err
 	}
-	return r, c.check(ctx, r)
+	return c.check(ctx, r)
 }
 
 // queryOf parses a query once for everyone who asks the context for it.
@@ -84,11 +84,11 @@ func hexadecimal(c byte) bool { return c >= '0' && c <= '9' || c|0x20 >= 'a' && 
 // check runs every check of the request and joins what they find.
 func (c *Contract) check(ctx echo.Context, a *Request) error {
 	r, op := ctx.Request(), a.Operation
-	if err := a.few(); err != nil {
-		return err
-	}
 	if op.clear.recognises(ctx, a.Query) {
 		return nil
+	}
+	if err := a.few(); err != nil {
+		return err
 	}
 	faults := queryFaults(op, a.Query)
 	changed := wholeNumbers(op, a.Query)

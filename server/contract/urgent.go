@@ -21,11 +21,11 @@ var urgent = map[string]bool{"logEvent": true, "logReading": true}
 // takeUrgent is take, but from a report of trouble it leaves out what breaks the contract, and
 // says so in LeftOut: the report may be the only message that gets through from animals in
 // distress.
-func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error) {
+func (c *Contract) takeUrgent(ctx echo.Context, op *Operation, to *Request) error {
 	r := ctx.Request()
 	raw, err := io.ReadAll(http.MaxBytesReader(ctx.Response(), r.Body, maxBody))
 	if err != nil {
-		return nil, echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", maxBody))
+		return echo.NewHTTPError(http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is larger than %d bytes", maxBody))
 	}
 	r.Body = io.NopCloser(bytes.NewReader(raw))
 	var fields map[string]json.RawMessage
@@ -33,15 +33,15 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 	if distress { // whatever format it claims
 		r.Header.Set(echo.HeaderContentType, echo.MIMEApplicationJSON)
 	}
-	asked, refused := c.take(ctx, op)
+	refused := c.take(ctx, op, to)
 	if refused == nil || !distress {
-		return asked, refused
+		return refused
 	}
 	var left []api.Fault
-	for err := refused; err != nil; asked, err = c.take(ctx, op) {
+	for err := refused; err != nil; err = c.take(ctx, op, to) {
 		faults := faultsOf(err)
 		if len(left) > maxFields || !leaveOut(ctx, fields, faults) {
-			return nil, refused
+			return refused
 		}
 		left = append(left, faults...)
 		if op.OperationID == "logEvent" && fields["event"] == nil { // distress reported without a known event
@@ -49,13 +49,13 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation) (*Request, error)
 		}
 		body, err := json.Marshal(fields) // without repeated fields
 		if err != nil {
-			return nil, refused
+			return refused
 		}
 		r.Body, r.ContentLength = io.NopCloser(bytes.NewReader(body)), int64(len(body))
 		r.GetBody = nil // the validator would read the first body again with it
 	}
-	asked.LeftOut = left
-	return asked, nil
+	to.LeftOut = left
+	return nil
 }
 
 // reports reports whether a body holds an event or a sign of distress.

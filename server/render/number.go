@@ -256,7 +256,7 @@ func (v Voice) appendAmount(b []byte, m quantity.Measure) []byte {
 func places(m quantity.Measure) int {
 	n := decimals(m.Unit)
 	if size := math.Abs(m.Value); size < 1 && size > 0 && m.Unit != "°C" && m.Unit != "°F" {
-		n = max(n, 1-int(math.Floor(math.Log10(size))))
+		n = max(n, 1-magnitude(size))
 	}
 	switch size := math.Abs(m.Value); {
 	case size >= 100 && byHand(m.Unit):
@@ -265,7 +265,7 @@ func places(m quantity.Measure) int {
 		n = min(n, 1)
 	}
 	if m.Uncertainty > 0 {
-		n = min(n, 1-int(math.Floor(math.Log10(m.Uncertainty))))
+		n = min(n, 1-magnitude(m.Uncertainty))
 	}
 	return max(n, 0)
 }
