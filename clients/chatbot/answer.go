@@ -21,10 +21,10 @@ type reply struct {
 	ImageURL string `json:"image_url,omitempty"`
 }
 
-// sea is the salinity that sea water stands for where no number is said.
+// sea is the salinity of "sea water" if no number is given.
 const sea = "35 ppt"
 
-// answer answers one message, each question in it by itself.
+// answer answers one message, each question in it separately.
 func (b *bot) answer(ctx context.Context, text string) reply {
 	all := message{german: inGerman.MatchString(text)}
 	if n := utf8.RuneCountInString(text); n > longestText {
@@ -51,7 +51,7 @@ func (b *bot) answer(ctx context.Context, text string) reply {
 		m.text, m.rest = part, part
 		r := b.question(ctx, &m)
 		all.before = append(all.before, append(m.known(), m.unclear()...)...)
-		if whole.ImageURL != "" && r.ImageURL != "" { // a reply has room for one
+		if whole.ImageURL != "" && r.ImageURL != "" { // a reply has room for one picture
 			r.Text += "\nIts picture: " + r.ImageURL
 		}
 		texts = append(texts, r.Text)
@@ -77,7 +77,7 @@ func (m *message) stop(text string) string {
 	return ""
 }
 
-// question finds out which question it is.
+// question finds out which question a message asks.
 func (b *bot) question(ctx context.Context, m *message) reply {
 	m.read()
 	if err := b.lookUp(ctx, m); err != nil {
@@ -86,7 +86,7 @@ func (b *bot) question(ctx context.Context, m *message) reply {
 	asked := func(cue *regexp.Regexp) bool { return cue.MatchString(m.text) }
 	reading := m.target != "" || m.source != ""
 	switch {
-	case other.MatchString(m.text) && !asked(saltNoun), asked(howMuchWater): // its numbers are no salinity, or it is asked the other way round
+	case other.MatchString(m.text) && !asked(saltNoun), asked(howMuchWater): // its numbers are not salinities, or it asks the other way round
 		return reply{Text: m.say(notUnderstood) + " " + m.say(help)}
 	case m.slip() != "":
 		return reply{Text: m.slip()}
@@ -96,7 +96,7 @@ func (b *bot) question(ctx context.Context, m *message) reply {
 		return b.plan(ctx, m)
 	case asked(saltNoun) && (asked(howMuch) || m.volume != nil), m.volume != nil && reading, m.source != "" && m.target != "" && len(m.known()) == 0:
 		return b.salt(ctx, m)
-	case reading && m.instrument != "" && len(m.those(func(a animal) bool { return a.near })) == 0: // the name beside it may be a maker's
+	case reading && m.instrument != "" && len(m.those(func(a animal) bool { return a.near })) == 0: // the name next to it may be a manufacturer's
 		return b.convert(ctx, m)
 	case len(m.known())+len(m.unclear()) > 0, len(m.animals) > 0 && !reading && asked(water):
 		return b.species(ctx, m)
@@ -112,7 +112,7 @@ func (b *bot) question(ctx context.Context, m *message) reply {
 	return reply{Text: m.say(notUnderstood) + " " + m.say(help)}
 }
 
-// conversion asks what a reading means; it depends on the temperature on most scales.
+// conversion asks what a reading means; on most scales that depends on the temperature.
 func (m *message) conversion(reading string) *saltlock.GetConversionParams {
 	p := &saltlock.GetConversionParams{Reading: reading, Decimal: mark[saltlock.GetConversionParamsDecimal](m), Lang: lang[saltlock.GetConversionParamsLang](m)}
 	switch {
@@ -125,7 +125,7 @@ func (m *message) conversion(reading string) *saltlock.GetConversionParams {
 	return p
 }
 
-// water is the one that a question about an animal means, if it names one.
+// water is the water that a question about an animal means, if it names one.
 func (m *message) water() string {
 	w := cmp.Or(m.target, m.source)
 	if w == "" && m.sea {
@@ -152,8 +152,8 @@ func (b *bot) convert(ctx context.Context, m *message) reply {
 	return m.answered(r.JSON200.Summary)
 }
 
-// salt answers how much salt a volume of water takes. Animals that are named decide:
-// there is no figure for a water that is not theirs.
+// salt answers how much salt a volume of water needs. Animals named in the message decide: there
+// is no figure for a water that is wrong for them.
 func (b *bot) salt(ctx context.Context, m *message) reply {
 	p := &saltlock.GetSaltMixParams{Volume: cmp.Or(m.volume, m.start, m.bucket), Target: m.target,
 		Decimal: mark[saltlock.GetSaltMixParamsDecimal](m), Lang: lang[saltlock.GetSaltMixParamsLang](m)}
@@ -191,7 +191,7 @@ func (b *bot) salt(ctx context.Context, m *message) reply {
 	return b.weigh(ctx, m, p)
 }
 
-// weigh answers with the figures, behind what the animals need.
+// weigh answers with the figures, after what the animals need.
 func (b *bot) weigh(ctx context.Context, m *message, p *saltlock.GetSaltMixParams) reply {
 	r, err := b.service.GetSaltMixWithResponse(ctx, p)
 	if err != nil {
@@ -208,14 +208,14 @@ func (b *bot) weigh(ctx context.Context, m *message, p *saltlock.GetSaltMixParam
 	if err != nil {
 		return m.refused(err)
 	}
-	for _, a := range m.known() { // how fast it may change for them stands there
+	for _, a := range m.known() { // it says how fast the water may change for them
 		text = a.said + "\n" + text
 	}
 	return m.answered(text)
 }
 
-// inGallons is an answer with US units first, asked for again, where the message
-// counts in gallons; the summary of JSON has one order for everybody.
+// inGallons asks again for an answer with US units first, if the message counts in gallons; the
+// summary in JSON has one order for everybody.
 func (m *message) inGallons(summary string, again func() ([]byte, error)) (string, error) {
 	if !m.us {
 		return summary, nil
@@ -228,7 +228,7 @@ func (m *message) inGallons(summary string, again func() ([]byte, error)) (strin
 	return string(text), nil
 }
 
-// answered puts behind an answer what was read into the message, and what was not read at all.
+// answered adds to an answer what was read into the message, and what was not understood.
 func (m *message) answered(answer string) reply {
 	lines := []string{strings.TrimSpace(answer)}
 	if len(m.took) > 0 {
@@ -249,7 +249,7 @@ func (m *message) answered(answer string) reply {
 	return reply{Text: strings.Join(lines, "\n")}
 }
 
-// hints say in a chat's words what the service misses.
+// hints say in a chat's words what the service asks for.
 var hints = map[string]string{
 	"container_capacity":     "in a 20 L bucket",
 	"container_start_volume": "with 6 L",
@@ -260,10 +260,10 @@ var hints = map[string]string{
 	"target":                 "at 10 ppt",
 }
 
-// mostReasons is how many faults a person reads in a chat.
+// mostReasons is how many faults a person will read in a chat.
 const mostReasons = 3
 
-// refused words the first faults that the service found, and how to say it better.
+// refused words the first faults that the service found, and how to ask better.
 func (m *message) refused(err error) reply {
 	var problem *saltlock.ProblemError
 	if !errors.As(err, &problem) || problem.Status >= 500 || problem.Status == http.StatusTooManyRequests || len(problem.Faults()) == 0 {

@@ -1,7 +1,7 @@
-// Chatbot answers questions of a chat through the Go client. It is an example to start from.
+// Chatbot answers questions in a chat through the Go client. It is an example to start from.
 //
-// It takes {"text": "…"} by POST and answers {"text": "…", "image_url": "…"}; put
-// the few lines that your chat needs around that.
+// It takes {"text": "…"} by POST and answers {"text": "…", "image_url": "…"}; add the few lines
+// that your chat needs around that.
 package main
 
 import (
@@ -47,7 +47,7 @@ func newBot(service, public string) (*bot, error) {
 
 const (
 	longestBody = 64 << 10 // in bytes, the text and what a chat puts around it
-	longestText = 1000     // in characters, more than a person types for a question
+	longestText = 1000     // in characters; nobody types more for a question
 )
 
 func (b *bot) ServeHTTP(w http.ResponseWriter, r *http.Request) {

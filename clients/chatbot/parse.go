@@ -9,7 +9,7 @@ import (
 	saltlock "saltlock/clients/go"
 )
 
-// Pieces of a message. A number may have a decimal comma, which the service reads.
+// Pieces of a message. Numbers may have a decimal comma, which the service reads.
 const (
 	number  = `[0-9]+(?:[.,][0-9]+)?`
 	scale   = `(SG|ppt|psu|g/kg|g/l|mg/l|ms/cm|µs/cm|ppm|%)`
@@ -44,8 +44,8 @@ var (
 	withPoint   = regexp.MustCompile(`[0-9]\.[0-9]`)
 )
 
-// message is one question of a person. Pieces are taken away from rest as they are
-// understood; what is left may name an animal.
+// message is one question of a person. Pieces are removed from rest as they are understood; what
+// is left may name an animal.
 type message struct {
 	text, rest string
 	german     bool
@@ -54,9 +54,9 @@ type message struct {
 	took       []string
 	warmth     []string // temperatures, in their order
 	source     string   // the water as it is
-	target     string   // the water as it shall be, or any other reading
-	many       bool     // whether it has more than one reading, and does not say which is which
-	words      string   // water in words that can be many waters
+	target     string   // the water wanted, or any other reading
+	many       bool     // whether it has several readings without saying which is which
+	words      string   // water in words that can mean many waters
 	sea        bool
 	bucket     *string
 	start      *string
@@ -68,10 +68,10 @@ type message struct {
 	stage      *saltlock.LifeStage
 	aerated    *bool
 	animals    []animal
-	before     []animal // those of the question before, for “them”
+	before     []animal // those of the previous question, for “them”
 }
 
-// read takes all that is no animal, quantities with units first.
+// read takes out everything that is not an animal, beginning with quantities with units.
 func (m *message) read() {
 	m.us = regexp.MustCompile(`(?i)[0-9]\s*gal\b`).MatchString(m.rest)
 	for g := m.take(temperature); g != nil; g = m.take(temperature) {
@@ -100,7 +100,7 @@ func (m *message) read() {
 	}
 }
 
-// readCrew takes what is said of the animals beside their name.
+// readCrew takes out what is said about the animals next to their name.
 func (m *message) readCrew() {
 	m.mass = m.amount(mass)
 	if g := m.take(origin); g != nil {
@@ -117,11 +117,11 @@ func (m *message) readCrew() {
 		}
 	}
 	if g := m.take(airStone); g != nil {
-		m.aerated = new(g[1] == "") // not without one
+		m.aerated = new(g[1] == "") // not if the message says there is none
 	}
 }
 
-// take finds a piece, takes it away and gives its groups; nil if it is not there.
+// take finds a piece, removes it and returns its groups; nil if it is not there.
 func (m *message) take(p *regexp.Regexp) []string {
 	at := p.FindStringSubmatchIndex(m.rest)
 	if at == nil {
@@ -132,24 +132,24 @@ func (m *message) take(p *regexp.Regexp) []string {
 	return groups
 }
 
-// amount takes a volume or a mass.
+// amount takes out a volume or a mass.
 func (m *message) amount(p *regexp.Regexp) *string {
 	g := m.take(p)
 	if g == nil {
 		return nil
 	}
-	text := strings.TrimSpace(strings.Join(g[1:], " ")) // one of two ways to say it is empty
+	text := strings.TrimSpace(strings.Join(g[1:], " ")) // one of the two ways to say it is empty
 	return &text
 }
 
-// instruments by their names; any other is a box with a pointer.
+// instruments by name; any other is a box with a pointer.
 var instruments = map[string]saltlock.InstrumentKind{"refractometer": saltlock.InstrumentKindRefractometer, "hydrometer": saltlock.InstrumentKindHydrometer}
 
 // units of readings as the service writes them.
 var units = map[string]string{"sg": "SG", "psu": "ppt", "g/l": "g/L", "mg/l": "mg/L", "ms/cm": "mS/cm", "µs/cm": "µS/cm"}
 
-// reading takes a salinity. A bare number that can only be a specific gravity is
-// taken for one, and the answer says so; any other goes on bare, and the service asks.
+// reading takes out a salinity. A bare number that can only be a specific gravity is read as one,
+// and the answer says so; any other stays bare, and the service asks.
 func (m *message) reading(p *regexp.Regexp) string {
 	g := m.take(p)
 	if g == nil {
@@ -172,7 +172,7 @@ func (m *message) reading(p *regexp.Regexp) string {
 	return g[1]
 }
 
-// slip finds a reading that is none, and says what it may be meant to be.
+// slip finds a failed reading, and says what it may mean.
 func (m *message) slip() string {
 	for _, said := range []string{m.source, m.target} {
 		digits, unit, _ := strings.Cut(said, " ")
@@ -190,7 +190,7 @@ func (m *message) slip() string {
 	return ""
 }
 
-// count is how many animals there are, before their name; not the 8 of a figure 8 puffer.
+// count is how many animals there are, written before their name; not the 8 of a figure 8 puffer.
 var count = regexp.MustCompile(`^([0-9]+)(?:\s+(.+))?$`)
 
 var (
@@ -219,14 +219,14 @@ func (m *message) names() []animal {
 			if name != "" {
 				all = append(all, animal{name: name, meant: from >= named})
 			}
-			from = at[1] - min(1, at[1]-at[0]) // words that follow each other share a blank
+			from = at[1] - min(1, at[1]-at[0]) // neighbouring words share a blank
 		}
 	}
 	return all
 }
 
-// bareName leaves out what stands around a name. A marine betta is no betta, so a
-// word for water goes only where no name follows.
+// bareName leaves out the words around a name. A marine betta is not a betta, so a word for water
+// goes only if no name follows.
 func bareName(words []string) string {
 	idle := func(w string) bool { return filler.MatchString(w) || notAName.MatchString(w) }
 	for len(words) > 0 && idle(words[len(words)-1]) {
@@ -238,14 +238,14 @@ func bareName(words []string) string {
 	return strings.Join(words, " ")
 }
 
-// decimal says which mark the numbers of a message have; both at once can mean
-// anything, 1,010.5 as well as 1.010 and 25,5.
+// decimal says which mark the numbers of a message have; with both marks they can mean anything,
+// 1,010.5 as well as 1.010 and 25,5.
 func decimal(text string) (comma, mixed bool) {
 	comma = withComma.MatchString(text)
 	return comma, comma && withPoint.MatchString(text)
 }
 
-// mark is the parameter that announces a decimal comma, lang that of the language.
+// mark is the parameter that announces a decimal comma.
 func mark[T ~string](m *message) *T { return sent[T](m.comma, "comma") }
 func lang[T ~string](m *message) *T { return sent[T](m.german, "de") }
 
@@ -267,13 +267,12 @@ func (m *message) say(sentence string, values ...any) string {
 	return fmt.Sprintf(sentence, values...)
 }
 
-// note keeps what was read into a message, for the answer to say.
+// note records what was read into a message, for the answer to say.
 func (m *message) note(sentence string, values ...any) {
 	m.took = append(m.took, m.say(sentence, values...))
 }
 
-// questions cuts a message before each question but the first, so that what
-// stands before the first goes with it.
+// questions cuts a message before each question but the first, which keeps what comes before it.
 func questions(text string) []string {
 	var parts []string
 	from := 0

@@ -19,7 +19,7 @@ func (b *bot) plan(ctx context.Context, m *message) reply {
 	if unclear := m.unclear(); len(unclear) > 0 {
 		return m.answered(unclear[0].said)
 	}
-	if len(m.known()) == 0 && len(m.animals) > 0 { // a name that nobody knows, too, is of an animal
+	if len(m.known()) == 0 && len(m.animals) > 0 { // an unknown name is also an animal's
 		return m.answered(m.animals[0].said)
 	}
 	if known := m.known(); len(known) > 1 && known[0].is.Id != known[1].is.Id {
@@ -66,8 +66,8 @@ func (b *bot) drawn(ctx context.Context, m *message, p *saltlock.GetTransferPlan
 	return answer
 }
 
-// missing asks for what a plan needs. Where the animals are known, the service says
-// what water they need, instead of an example that may be wrong for them.
+// missing asks for what a plan needs. If the animals are known, the service says what water they
+// need, instead of an example that may be wrong for them.
 func (b *bot) missing(ctx context.Context, m *message, p *saltlock.GetTransferPlanParams) (ask string, err error) {
 	switch {
 	case m.words != "" && (p.FromSalinity == "" || p.ToSalinity == ""):
@@ -83,7 +83,7 @@ func (b *bot) missing(ctx context.Context, m *message, p *saltlock.GetTransferPl
 	if ask == "" || len(known) == 0 {
 		return ask, nil
 	}
-	ask, _, _ = strings.Cut(ask, ", such as") // its example may be no water for them
+	ask, _, _ = strings.Cut(ask, ", such as") // the water in its example may be wrong for them
 	if p.ToSalinity == "" {
 		return ask + "\n" + known[0].said, nil
 	}
@@ -97,7 +97,7 @@ func (b *bot) missing(ctx context.Context, m *message, p *saltlock.GetTransferPl
 	return ask, nil
 }
 
-// picture is the URL of the plan's curve, which a chat fetches itself.
+// picture is the URL of the plan's curve, which the chat fetches itself.
 func (b *bot) picture(p *saltlock.GetTransferPlanParams) (string, error) {
 	r, err := saltlock.NewGetTransferPlanRequest(b.public, p)
 	if err != nil {
@@ -107,7 +107,7 @@ func (b *bot) picture(p *saltlock.GetTransferPlanParams) (string, error) {
 	return r.URL.String(), nil
 }
 
-// crew takes what is said of the animals to move, and their species.
+// crew takes over what is said about the animals to move, and their species.
 func (m *message) crew(p *saltlock.GetTransferPlanParams) {
 	if known := m.known(); len(known) > 0 {
 		p.Species = &known[0].is.Id

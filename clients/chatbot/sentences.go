@@ -6,7 +6,7 @@ what is 1.010 SG at 25 C
 what salinity for a figure 8 puffer
 plan 4 young spotted scats of 1 g from 2 ppt to 10 ppt at 26 C in a 20 L bucket with 6 L and an air stone`
 
-// The bot's own sentences; all else is the service's.
+// The bot's own sentences; all others are the service's.
 const (
 	illness = "You write of an animal that is not well or under medicine. Do not change its salinity now. " +
 		"See that the air stone runs, test ammonia and nitrite, and ask a vet. Plan the move again when it is well."

@@ -7,24 +7,24 @@ import (
 	saltlock "saltlock/clients/go"
 )
 
-// animal is what may name one, and what the service says of it.
+// animal is a possible name of an animal, and what the service says about it.
 type animal struct {
 	name  string
-	meant bool                     // whether the words around say that it is an animal
-	is    *saltlock.SpeciesSummary // nil where the service does not know one species by the name
+	meant bool                     // whether the words around it show that it is an animal
+	is    *saltlock.SpeciesSummary // nil if the service knows no single species by the name
 	said  string                   // the service's answer
-	alike bool                     // whether names in the table are like it, or its last word is one
-	near  bool                     // whether the name may mean several species, or one by another spelling
+	alike bool                     // whether names in the table resemble it, or its last word is one
+	near  bool                     // whether it may mean several species, or one with another spelling
 }
 
 // mostNames is how many names of a message are looked up.
 const mostNames = 12
 
-// lookUp asks the service about all that may be an animal. Only the service knows
-// which name is of one species alone; of any other it says what it may mean.
+// lookUp asks the service about everything that may be an animal. Only the service knows which
+// name belongs to one species alone; for any other it says what it may mean.
 func (b *bot) lookUp(ctx context.Context, m *message) error {
 	for i, a := range m.names() {
-		if i == mostNames { // one that was left out could be the one that cannot bear it
+		if i == mostNames { // the one left out could be the one that cannot stand it
 			m.animals = append(m.animals, animal{name: a.name, said: m.say(askFewer), meant: true})
 			break
 		}
@@ -37,7 +37,7 @@ func (b *bot) lookUp(ctx context.Context, m *message) error {
 		if r.Match.Outcome == saltlock.NameOutcomeExact && len(r.Species) == 1 {
 			a.is = &r.Species[0]
 		}
-		if kind := strings.LastIndexByte(a.name, ' ') + 1; kind > 0 && len(a.name)-kind > 2 && !a.near { // a puffer that is not there is one still
+		if kind := strings.LastIndexByte(a.name, ' ') + 1; kind > 0 && len(a.name)-kind > 2 && !a.near { // a puffer that is not in the table is still a puffer
 			if r, err = b.search(ctx, m, a.name[kind:]); err != nil {
 				return err
 			}
@@ -66,8 +66,8 @@ func (b *bot) search(ctx context.Context, m *message, name string) (*saltlock.Sp
 // known are the animals of which the service knows the species.
 func (m *message) known() []animal { return m.those(func(a animal) bool { return a.is != nil }) }
 
-// unclear are words that the service takes for the name of an animal, or that stand
-// where one is named, without knowing which.
+// unclear are words that the service takes for an animal's name, or that stand where one would be,
+// without knowing which.
 func (m *message) unclear() []animal {
 	return m.those(func(a animal) bool { return a.is == nil && (a.near || a.meant) })
 }
@@ -82,7 +82,7 @@ func (m *message) those(are func(animal) bool) []animal {
 	return all
 }
 
-// species answers what water the animals need, or whether the one named is right.
+// species answers what water the animals need, or whether the water named suits them.
 func (b *bot) species(ctx context.Context, m *message) reply {
 	var lines []string
 	animals := append(m.known(), m.unclear()...)
@@ -117,8 +117,8 @@ func (b *bot) suits(ctx context.Context, m *message, a animal, water string) (*s
 	return r.JSON200, nil
 }
 
-// unfit says why a water must not be made for the animals named, or that it is not
-// clear which they are; empty where all may be kept in it.
+// unfit says why a water must not be made for the animals named, or that it is not clear which
+// they are; empty if all may be kept in it.
 func (b *bot) unfit(ctx context.Context, m *message, water string) (string, error) {
 	var lines []string
 	for _, a := range m.those(func(a animal) bool { return a.is == nil && (a.near || a.meant || a.alike) }) {

@@ -2,8 +2,8 @@ package main
 
 import "regexp"
 
-// A wording is one of many ways to say a thing, and the way that parse.go reads.
-// To teach the bot another way, add a row.
+// A wording is one of many ways to say something, and the form that parse.go reads. To teach the
+// bot another, add a row.
 type wording struct {
 	said *regexp.Regexp
 	read string
@@ -88,7 +88,7 @@ var german = wordings(
 	`\bjunge\b`, `young`,
 )
 
-// A filler says nothing that the bot needs.
+// A filler says nothing the bot needs.
 var filler = regexp.MustCompile(`(?i)^(?:a|an|the|this|that|my|our|your|i|i'm|im|we|you|it|its|it's|they|them|their|me|there|some|any|` +
 	`and|or|but|so|if|when|then|also|too|just|now|already|currently|please|pls|plz|hi|hey|hello|hallo|guten|abend|tag|morgen|thanks|thank|thx|cheers|guys|folks|everyone|` +
 	`am|is|are|was|be|do|does|did|can|could|will|would|should|shall|may|have|has|got|get|go|let|` +
@@ -113,7 +113,7 @@ var (
 	water        = regexp.MustCompile(`(?i)\b(?:salinity|SG|ppt|salt|saltwater|brackish|freshwater|water|live|survive)\b`)
 	scales       = regexp.MustCompile(`(?i)\b(?:SG|ppt)\s+(?:to|in)\s+(?:SG|ppt)\b`)
 	whatFor      = regexp.MustCompile(`(?i)\b(?:what|which|best|right)\b`)
-	before       = regexp.MustCompile(`(?i)\b(?:them|they|it|these|those|salt|how\s+much)\b`) // may be about the animals of the question before
+	before       = regexp.MustCompile(`(?i)\b(?:them|they|it|these|those|salt|how\s+much)\b`) // may mean the animals of the previous question
 	begin        = regexp.MustCompile(`(?i)(?:^|[.,;?!\n]|\b(?:and|then|also)\s)\s*(?:how|what|whats|what's|which|can|could|will|do|does|is|are|convert|plan)\b`)
 )
 
@@ -124,7 +124,7 @@ var ill = regexp.MustCompile(`(?i)\b(?:sick|ill|illness|diseased?|dying|dead|die
 	`treat(?:s|ed|ing|ment)?|cure|hypo(?:salinity)?|heal|(?:salt|freshwater|fresh\s+water)\s+(?:dips?|baths?)|(?:dips?|baths?)\s+for|(?:not|won'?t|isn'?t|aren'?t|stopped)\s+(?:eat|feed)(?:ing)?|breathing\s+(?:fast|heavily|hard)|flashing|ulcers?|sores?|bleeding|infect(?:ed|ion)|bacterial|cloudy\s+eyes?|torn\s+fins?|` +
 	`krank\w*|stirbt|sterben|tot|ichthyo|kupfer|medikamente?|salzbad|frisst\s+nicht|fressen\s+nicht|schnappt|schnappen|häutet|häutung)\b|pünktchen|verpilz|flossenfäule`)
 
-// wrongSalts are salts that are no sea salt, and what they are.
+// wrongSalts are salts other than sea salt, and what they are.
 var wrongSalts = []struct {
 	name *regexp.Regexp
 	is   string
@@ -143,5 +143,5 @@ const (
 // greeting is a message that asks nothing.
 var greeting = regexp.MustCompile(`(?i)^\s*(?:hi|hey|hello|hallo|good\s+(?:morning|evening)|thanks?|thank\s+you|thx|cheers|danke|moin|servus)\b`)
 
-// other finds what a number may measure that is no salinity.
+// other finds what a number may measure other than salinity.
 var other = regexp.MustCompile(`(?i)\b(?:nitrates?|nitrites?|ammonia|ammonium|phosphates?|calcium|alkalinity|magnesium|iodine|chlorine|nitrat|nitrit|ammoniak|phosphat)\b`)

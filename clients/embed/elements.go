@@ -3,8 +3,8 @@ package embed
 // Element is one custom element as its page describes it.
 type Element struct {
 	Name, Tag, Title, About string
-	Height                  int    // pixels of its frame on a wide page; it scrolls where that is too little
-	Answer                  string // a question by URL, for those without script
+	Height                  int    // pixels of its frame on a wide page; it scrolls if that is too little
+	Answer                  string // a question by URL, for readers without scripts
 	Attributes              []Attribute
 }
 
@@ -20,7 +20,7 @@ var Common = []Attribute{
 	{"api", "", "Where the service is; else where the script came from."},
 }
 
-// Elements are all there are, in the order of the index.
+// Elements are all elements, in the order of the index.
 var Elements = []Element{
 	{
 		Name: "converter", Tag: "saltlock-converter", Title: "Salinity converter", Height: 640,

@@ -1,5 +1,5 @@
-// Package embed holds what club sites put on their pages: custom elements that
-// ask the service, and the pages that show each with the code to paste.
+// Package embed holds what clubs put on their own sites: custom elements that ask the service, and
+// pages that show each with the code to paste.
 package embed
 
 import (
@@ -25,7 +25,7 @@ type File struct {
 	Integrity  string // for the attribute integrity: sha384 of Body
 }
 
-// Set is all that is served.
+// Set is everything that is served.
 type Set struct {
 	Version string          // the current one; earlier ones stay in Files
 	Files   map[string]File // by the path under /embed/; without a version, the current one

@@ -14,27 +14,28 @@ import (
 
 // Options tune a client. The zero value is ready for use.
 type Options struct {
-	// HTTPClient sends the requests; one with Timeout if nil, and then Timeout is its own.
+	// HTTPClient sends the requests, and its own timeout applies instead of Timeout; nil makes one
+	// with Timeout.
 	HTTPClient *http.Client
-	// Timeout of one attempt, with the reading of its answer; 10 s if 0.
+	// Timeout is for one attempt, including reading its answer; 10 s if 0.
 	Timeout time.Duration
-	// Retries are the attempts after the first; 3 if 0, none if below.
+	// Retries are the attempts after the first; 3 if 0, none if negative.
 	Retries int
-	// LongestWait is the most that a Retry-After of the service is waited for; 30 s if 0.
-	// A longer one ends the call at once, and the error carries it.
+	// LongestWait is the longest Retry-After that the client waits for; 30 s if 0. A longer one
+	// ends the call at once, and the error carries it.
 	LongestWait time.Duration
 }
 
-// New gives a client of the service at baseURL, such as http://127.0.0.1:8080.
+// New makes a client of the service at baseURL, such as http://127.0.0.1:8080.
 //
-// Every answer that is not a success comes back as an error: a [ProblemError]
-// if the service or something before it answered, the error of the transport if
-// nothing did. So the field JSON200 of an answer is there if err is nil; for a
-// question with Only it is ApplicationvndSaltlockFieldJSON200 instead.
+// Every answer that is not a success is returned as an error: a [ProblemError] if the service, or
+// something in front of it, answered, and the transport's error if nothing did. If err is nil, the
+// field JSON200 of an answer is set; for a question with Only it is
+// ApplicationvndSaltlockFieldJSON200 instead.
 //
-// What is safe to send again is sent again: any request that was turned away
-// with 429 or 503, and a GET that found no service or a gateway without one.
-// A POST gets an Idempotency-Key if it has none, so that nothing is saved twice.
+// Requests that are safe to repeat are repeated: any request refused with 429 or 503, and a GET
+// that found no service, or a gateway without one. A POST gets an Idempotency-Key if it has none,
+// so that nothing is saved twice.
 func New(baseURL string, o Options) (*ClientWithResponses, error) {
 	d := &doer{client: o.HTTPClient, retries: max(cmp.Or(o.Retries, 3), 0), longest: cmp.Or(o.LongestWait, 30*time.Second)}
 	if d.client == nil {
@@ -43,7 +44,7 @@ func New(baseURL string, o Options) (*ClientWithResponses, error) {
 	return NewClientWithResponses(baseURL, WithHTTPClient(d))
 }
 
-// doer sends a request until it is answered for good.
+// doer sends a request until it has a final answer.
 type doer struct {
 	client  *http.Client
 	retries int
@@ -89,7 +90,7 @@ func randomUUID() string {
 	return fmt.Sprintf("%x-%x-%x-%x-%x", b[:4], b[4:6], b[6:8], b[8:10], b[10:])
 }
 
-// pause is how long to wait before the request goes out again; negative if it must not.
+// pause is how long to wait before sending a request again; negative if it must not be sent.
 func (d *doer) pause(req *http.Request, r *http.Response, err error, attempt int) time.Duration {
 	const never = -1
 	read := req.Method == http.MethodGet || req.Method == http.MethodHead
@@ -120,14 +121,14 @@ func (d *doer) pause(req *http.Request, r *http.Response, err error, attempt int
 	return asked
 }
 
-// backoff doubles with each attempt; half of it is left to chance, so that
-// clients turned away together do not come back together.
+// backoff doubles with each attempt. Half of it is random, so that clients refused together do not
+// come back together.
 func backoff(attempt int) time.Duration {
 	most := min(500*time.Millisecond<<min(attempt, 5), 10*time.Second)
 	return most/2 + rand.N(most/2)
 }
 
-// retryAfter reads both forms of the header: seconds, or a date of HTTP.
+// retryAfter reads both forms of the header: seconds, or an HTTP date.
 func retryAfter(h http.Header, now time.Time) (time.Duration, bool) {
 	text := h.Get("Retry-After")
 	if s, err := strconv.ParseUint(text, 10, 31); err == nil {
@@ -153,12 +154,12 @@ func sleep(ctx context.Context, d time.Duration) error {
 // longestProblem is more than a problem document ever takes.
 const longestProblem = 1 << 20
 
-// drain reads what is left of an answer, up to what a problem may take.
+// drain reads the rest of an answer, as far as a problem document can reach.
 func drain(r *http.Response) []byte {
 	defer r.Body.Close()
 	body, err := io.ReadAll(io.LimitReader(r.Body, longestProblem))
 	if err != nil {
-		return nil // the status alone then says what happened
+		return nil // the status alone says what happened
 	}
 	return body
 }

@@ -18,11 +18,11 @@ import (
 //	}
 type ProblemError struct {
 	Problem
-	// RetryAfter is how long the service asked to be left alone; 0 if it did not.
+	// RetryAfter is how long the service asked clients to wait; 0 if it did not.
 	RetryAfter time.Duration
 }
 
-// Error gives the title and each fault on its line.
+// Error gives the title, and each fault on its own line.
 func (e *ProblemError) Error() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%d %s", e.Status, e.Title)
@@ -35,8 +35,7 @@ func (e *ProblemError) Error() string {
 	return b.String()
 }
 
-// Faults are what is wrong, where, and what to do; none where the problem is
-// not in the request.
+// Faults are what is wrong, where, and what to do; empty if the problem is not in the request.
 func (e *ProblemError) Faults() []Fault {
 	if e.Errors == nil {
 		return nil
@@ -44,8 +43,8 @@ func (e *ProblemError) Faults() []Fault {
 	return *e.Errors
 }
 
-// problem reads the document; an answer of something before the service, which
-// writes none, becomes one of type about:blank.
+// problem reads the problem document. An answer without one, from something in front of the
+// service, becomes a problem of type about:blank.
 func problem(r *http.Response) *ProblemError {
 	e := new(ProblemError)
 	e.RetryAfter, _ = retryAfter(r.Header, time.Now())

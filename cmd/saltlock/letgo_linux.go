@@ -10,9 +10,9 @@ import (
 	"syscall"
 )
 
-// letGo gives back what only the start needed: garbage, and the pages of the program
-// itself, nearly all of which a start touches once. The kernel keeps the file in its
-// cache, and maps again what is used again. What cannot be given back stays.
+// letGo returns memory that only the start needed: garbage, and the pages of the program itself,
+// nearly all of which a start touches once. The kernel keeps the file in its cache and maps pages
+// again when they are used. What cannot be returned stays.
 func letGo() {
 	debug.FreeOSMemory()
 	self, err := os.Readlink("/proc/self/exe")
@@ -33,7 +33,7 @@ func letGo() {
 				lo, _ = strconv.ParseUint(from, 16, 64)
 				hi, _ = strconv.ParseUint(to, 16, 64)
 			}
-		case at[0] == "Anonymous:" && at[1] == "0" && lo < hi: // what the loader wrote to is in no file
+		case at[0] == "Anonymous:" && at[1] == "0" && lo < hi: // pages that the loader wrote to are in no file
 			_, _, _ = syscall.Syscall(syscall.SYS_MADVISE, uintptr(lo), uintptr(hi-lo), syscall.MADV_DONTNEED)
 		}
 	}

@@ -4,5 +4,5 @@ package main
 
 import "runtime/debug"
 
-// letGo gives back the garbage of the start.
+// letGo returns the garbage of the start.
 func letGo() { debug.FreeOSMemory() }

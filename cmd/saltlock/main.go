@@ -18,7 +18,7 @@ import (
 	"sync"
 	"syscall"
 	"time"
-	_ "time/tzdata" // quiet hours go by the keeper's clock, also on a machine without zones
+	_ "time/tzdata" // quiet hours follow the keeper's clock, even on a machine without zones
 
 	"golang.org/x/net/netutil"
 
@@ -52,8 +52,8 @@ Each of these reads or makes a FILE, and takes the flags of serve, --database ab
   saltlock import FILE     add the transfers of an export, to either kind of database
 `
 
-// run is the program without the process around it. getenv gives SALTLOCK_*
-// settings, which flags override.
+// run is the program without the process around it. getenv gives the SALTLOCK_* settings; flags
+// override them.
 func run(ctx context.Context, args []string, getenv func(string) string, out io.Writer) error {
 	switch command := append(args, "")[0]; command {
 	case "serve":
@@ -78,7 +78,7 @@ func run(ctx context.Context, args []string, getenv func(string) string, out io.
 	}
 }
 
-// serve runs the server until ctx ends, then lets requests in hand finish.
+// serve runs the server until ctx ends, then lets open requests finish.
 func serve(ctx context.Context, args []string, getenv func(string) string, out io.Writer) error {
 	set, err := settingsOf("serve", args, 0, getenv, out)
 	if err != nil {
@@ -89,7 +89,7 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	if err != nil {
 		return err
 	}
-	defer listener.Close() // where it does not come to serving
+	defer listener.Close() // if serving never begins
 	base := baseURL(listener.Addr().(*net.TCPAddr))
 	publicURL := strings.TrimRight(either(set.publicURL, base), "/")
 	contract := begin(func() (*server.Contract, error) { return server.ReadContract(publicURL) })
@@ -129,14 +129,14 @@ func serve(ctx context.Context, args []string, getenv func(string) string, out i
 	return answer(drained, netutil.LimitListener(listener, set.mostConnections), handler)
 }
 
-// begin does something beside all else; what it returns waits for the end.
+// begin runs something in the background; the function it returns waits for the end.
 func begin[T any](do func() (T, error)) (end func() (T, error)) {
 	once := sync.OnceValues(do)
 	go func() { _, _ = once() }() // whoever waits sees the error
 	return once
 }
 
-// baseURL is where a browser on this machine finds the address listened on.
+// baseURL is where a browser on this machine finds the listener.
 func baseURL(a *net.TCPAddr) string {
 	host := a.IP.String()
 	if a.IP.IsUnspecified() { // every interface
@@ -145,15 +145,15 @@ func baseURL(a *net.TCPAddr) string {
 	return "http://" + net.JoinHostPort(host, strconv.Itoa(a.Port))
 }
 
-// When the program stops, answers in hand have lastAnswers to finish; a table
-// that is still being sent is cut after lastRows, with a word about it.
+// When the program stops, answers in progress have lastAnswers to finish; a table still being sent
+// is cut after lastRows, with a note saying so.
 const (
 	lastRows    = 5 * time.Second
 	lastAnswers = 15 * time.Second
 )
 
-// mostHeader bounds the head of a request, its address included, and slowestHead how long
-// it may take to come.
+// mostHeader bounds the head of a request, including its address, and slowestHead how long it may
+// take to arrive.
 const (
 	mostHeader  = 16 << 10
 	slowestHead = 10 * time.Second
@@ -193,7 +193,7 @@ Documentation:  %s/docs
 `, server.Version, base, database, base, base, base)
 }
 
-// either is the first of two texts that says something.
+// either is the first of two texts that is not empty.
 func either(a, b string) string {
 	if a != "" {
 		return a

@@ -15,8 +15,8 @@ import (
 	"saltlock/server/store"
 )
 
-// settings is what an operator may set: by a flag, by an environment variable of
-// its name (SALTLOCK_DATABASE for --database), or in a file, in this order.
+// settings is what an operator may set: by a flag, by an environment variable of the same name
+// (SALTLOCK_DATABASE for --database), or in a file, in this order.
 type settings struct {
 	addr, database, supplement, publicURL, operator string
 
@@ -33,7 +33,7 @@ type settings struct {
 	from  map[string]string // where each setting comes from
 }
 
-// prefixes are networks, with commas between them.
+// prefixes are networks, separated by commas.
 type prefixes []netip.Prefix
 
 func (p *prefixes) String() string {
@@ -62,7 +62,7 @@ func (p *prefixes) Set(text string) error {
 	return nil
 }
 
-// settingsOf reads the settings of a command, which takes this many files besides.
+// settingsOf reads the settings of a command that also takes this many files.
 func settingsOf(command string, args []string, files int, getenv func(string) string, out io.Writer) (*settings, error) {
 	s := &settings{flags: flag.NewFlagSet("saltlock "+command, flag.ContinueOnError), from: map[string]string{}}
 	f := s.flags
@@ -110,7 +110,7 @@ func settingsOf(command string, args []string, files int, getenv func(string) st
 	return s, s.check()
 }
 
-// check refuses what no service could run with, all of it at once.
+// check refuses settings that no service could run with, all at once.
 func (s *settings) check() error {
 	var faults []error
 	number := func(name string, value, least int) {
@@ -132,7 +132,7 @@ func (s *settings) check() error {
 	number("most-transfers", s.mostTransfers, 0)
 	number("most-connections", s.mostConnections, 1)
 	span("plan-time", s.planTime, 100*time.Millisecond, 20*time.Second) // an answer must be out before its connection is cut
-	span("drain-wait", s.drainWait, 0, time.Minute)                     // a stop that takes longer is taken for none
+	span("drain-wait", s.drainWait, 0, time.Minute)                     // a supervisor takes a longer stop for a hang
 	return errors.Join(faults...)
 }
 
@@ -149,7 +149,7 @@ func variable(name string) string {
 	return "SALTLOCK_" + strings.ToUpper(strings.ReplaceAll(name, "-", "_"))
 }
 
-// fill takes from a source what no source before it has set.
+// fill takes from a source what no earlier source has set.
 func (s *settings) fill(source string, get func(name string) string) error {
 	var failed error
 	s.flags.VisitAll(func(f *flag.Flag) {
@@ -188,8 +188,8 @@ func readSettings(path string, known *flag.FlagSet) (map[string]string, error) {
 	return written, lines.Err()
 }
 
-// print writes every setting in the form of the file, and where it comes from. The
-// password of a database is left out.
+// print writes every setting in the form of the file, and where it comes from. It leaves out the
+// password of a database.
 func (s *settings) print(out io.Writer) {
 	s.flags.VisitAll(func(f *flag.Flag) {
 		if f.Name == "config" {

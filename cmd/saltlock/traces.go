@@ -17,14 +17,14 @@ import (
 	"saltlock/server"
 )
 
-// lastTraces is how long the program waits at its end for the receiver of its traces.
+// lastTraces is how long the program waits at its end for the trace receiver.
 const lastTraces = 3 * time.Second
 
-// tracing is set by the variables that OpenTelemetry names for every program: it is on
-// where a receiver is given (OTEL_EXPORTER_OTLP_ENDPOINT, or …_TRACES_ENDPOINT) or asked
-// for (OTEL_TRACES_EXPORTER=otlp), and goes there by HTTP. Sampling, batches, headers and
-// certificates are read from the environment by the library itself. Without any of them
-// there is no tracer, and nothing of this runs. flush sends what is left.
+// tracing follows the variables that OpenTelemetry defines for every program. It is on if a
+// receiver is given (OTEL_EXPORTER_OTLP_ENDPOINT, or …_TRACES_ENDPOINT) or asked for
+// (OTEL_TRACES_EXPORTER=otlp), and sends by HTTP. The library itself reads sampling, batches,
+// headers and certificates from the environment. Without these there is no tracer, and none of
+// this runs. flush sends what is left.
 func tracing(ctx context.Context, log *slog.Logger, getenv func(string) string) (tracer trace.Tracer, flush func(), err error) {
 	none := func() {}
 	on, err := traced(getenv)
@@ -36,7 +36,7 @@ func tracing(ctx context.Context, log *slog.Logger, getenv func(string) string) 
 		return nil, none, fmt.Errorf("traces: %w", err)
 	}
 	described, err := resource.New(ctx, resource.WithAttributes(attribute.String("service.name", "saltlock"), attribute.String("service.version", server.Version)),
-		resource.WithTelemetrySDK(), resource.WithFromEnv()) // which may give it another name
+		resource.WithTelemetrySDK(), resource.WithFromEnv()) // these may give it another name
 	if err != nil {
 		return nil, none, fmt.Errorf("traces: %w", err)
 	}
@@ -51,7 +51,7 @@ func tracing(ctx context.Context, log *slog.Logger, getenv func(string) string) 
 	}, nil
 }
 
-// traced reports whether traces are asked for, and refuses settings that could not work.
+// traced reports whether traces are asked for, and refuses settings that cannot work.
 func traced(getenv func(string) string) (bool, error) {
 	exporter := getenv("OTEL_TRACES_EXPORTER")
 	switch {

@@ -1,7 +1,6 @@
-// Command bundle makes each element one module without imports, so that one
-// integrity value covers all that a page runs, and writes them to
-// dist/<version>/. The version is that of package.json with a digest of the
-// modules, so that a URL never changes what it serves.
+// Command bundle makes each element one module without imports, so that one integrity value covers
+// everything a page runs, and writes them to dist/<version>/. The version is that of package.json
+// with a digest of the modules, so what a URL serves never changes.
 package main
 
 import (
@@ -27,8 +26,8 @@ func main() {
 	}
 }
 
-// run bundles the elements of the folder and replaces what it holds of the
-// same version; folders of other versions stay, and stay served.
+// run bundles the elements of the folder and replaces what it holds of the same version; folders
+// of other versions stay, and stay served.
 func run(folder string) error {
 	number, err := version(folder)
 	if err != nil {
@@ -81,7 +80,7 @@ func version(folder string) (string, error) {
 	return p.Version, nil
 }
 
-// bundle joins each entry with what it imports and shortens it.
+// bundle joins each entry with its imports and minifies it.
 func bundle(src string) (map[string][]byte, error) {
 	modules := map[string][]byte{}
 	for _, name := range entries {
@@ -107,7 +106,7 @@ func bundle(src string) (map[string][]byte, error) {
 	return modules, nil
 }
 
-// shortStyle lets a module import a style sheet as its shortened text.
+// shortStyle lets a module import a style sheet as minified text.
 func shortStyle(build api.PluginBuild) {
 	build.OnLoad(api.OnLoadOptions{Filter: `\.css$`}, func(args api.OnLoadArgs) (api.OnLoadResult, error) {
 		text, err := os.ReadFile(args.Path)

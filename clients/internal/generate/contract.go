@@ -17,11 +17,11 @@ type contract struct {
 	Schemas         []schema
 }
 
-// operation is a question that is answered in JSON.
+// operation is an operation that answers in JSON.
 type operation struct {
 	ID, Method, Path, Summary, Description string
 	Parameters                             []parameter // typed ones, required first
-	Shaping                                []parameter // of the answer; see shaping
+	Shaping                                []parameter // that shape the answer; see shaping
 	Body                                   *openapi3.SchemaRef
 	Media                                  string // of the body
 	Answer                                 *openapi3.SchemaRef
@@ -41,8 +41,8 @@ type schema struct {
 	*openapi3.Schema
 }
 
-// shaping are the parameters that turn the answer into something else than its
-// schema; typed calls do not have them.
+// shaping are the parameters that turn the answer into something other than its schema; typed
+// calls leave them out.
 var shaping = []string{"format", "only", "sep", "again"}
 
 func read(file string) (*contract, error) {
@@ -59,7 +59,7 @@ func read(file string) (*contract, error) {
 		for _, method := range slices.Sorted(maps.Keys(item.Operations())) {
 			o := item.GetOperation(method)
 			if slices.Contains(o.Tags, "service") {
-				continue // probes and pages are not asked through a client
+				continue // clients do not ask for probes and pages
 			}
 			c.Operations = append(c.Operations, newOperation(method, path, item.Parameters, o))
 		}
@@ -105,7 +105,7 @@ func newParameter(operation string, p *openapi3.Parameter) parameter {
 	return parameter{p.Name, p.In, strings.TrimSpace(p.Description), p.Required, p.Schema, p.Example, p.Required || try == true || try == operation}
 }
 
-// answer is the schema of the JSON that a success carries; nil without any.
+// answer is the schema of a successful JSON answer; nil if there is none.
 func answer(o *openapi3.Operation) *openapi3.SchemaRef {
 	for _, status := range []int{http.StatusOK, http.StatusCreated} {
 		if r := o.Responses.Status(status); r != nil {
@@ -117,7 +117,7 @@ func answer(o *openapi3.Operation) *openapi3.SchemaRef {
 	return nil
 }
 
-// Only are the fields that may be asked for alone.
+// Only are the fields that can be asked for alone.
 func (o operation) Only() []string {
 	for _, p := range o.Shaping {
 		if p.Name == "only" {
@@ -127,7 +127,7 @@ func (o operation) Only() []string {
 	return nil
 }
 
-// Operation finds an operation by its id, for what a template says of one.
+// Operation finds an operation by its id.
 func (c *contract) Operation(id string) (operation, error) {
 	for _, o := range c.Operations {
 		if o.ID == id {
@@ -137,7 +137,7 @@ func (c *contract) Operation(id string) (operation, error) {
 	return operation{}, fmt.Errorf("the contract has no operation %s", id)
 }
 
-// Asked are the operations whose fields a cell of a sheet can hold.
+// Asked are the operations with fields that a spreadsheet cell can hold.
 func (c *contract) Asked() []operation {
 	return slices.DeleteFunc(slices.Clone(c.Operations), func(o operation) bool {
 		return o.Method != http.MethodGet || len(o.Only()) == 0
@@ -152,7 +152,7 @@ func enum(s *openapi3.Schema) []string {
 	return values
 }
 
-// named is the schema that a reference, or an allOf of one, speaks of; empty without a name.
+// named is the schema that a reference, or an allOf of one, names; empty if none.
 func named(s *openapi3.SchemaRef) string {
 	if s.Ref != "" {
 		return s.Ref[strings.LastIndex(s.Ref, "/")+1:]

@@ -1,5 +1,5 @@
-// Generate writes the clients that no ready generator serves: the Python module,
-// the functions for spreadsheets and the page of their formulas.
+// Generate writes the clients that no existing generator makes: the Python module, the functions
+// for spreadsheets and the page of their formulas.
 package main
 
 import (

@@ -18,12 +18,12 @@ var functions = template.FuncMap{
 	"cell": cell, "bare": bare, "inputs": inputs,
 }
 
-// keywords are the words of Python that a field of the contract may bear.
+// keywords are Python keywords that a field of the contract may have as its name.
 var keywords = map[string]bool{"and": true, "as": true, "class": true, "def": true, "del": true, "for": true, "from": true, "global": true,
 	"if": true, "import": true, "in": true, "is": true, "lambda": true, "not": true, "or": true, "pass": true, "return": true, "try": true,
 	"while": true, "with": true, "yield": true, "self": true, "body": true}
 
-// argument is the name that Python can take for one of the contract.
+// argument is the Python name for a name of the contract.
 func argument(name string) string {
 	name = strings.ReplaceAll(strings.ToLower(name), "-", "_")
 	if keywords[name] {
@@ -45,7 +45,7 @@ func snake(s string) string {
 	return b.String()
 }
 
-// pythonType is the annotation for a value; names stay names.
+// pythonType is the annotation for a value; named schemas keep their names.
 func pythonType(s *openapi3.SchemaRef) string {
 	if s == nil {
 		return "None"
@@ -99,8 +99,8 @@ type property struct {
 	Name, Type, Description string
 }
 
-// typedDict reports whether a schema is an object with fields, and whether
-// Python can write it as a class.
+// typedDict reports whether a schema is an object with fields, and whether Python can write it as
+// a class.
 func typedDict(s schema) (kind string) {
 	switch {
 	case !s.Type.Is("object") || len(s.Properties) == 0:
@@ -111,7 +111,7 @@ func typedDict(s schema) (kind string) {
 	return "class"
 }
 
-// fields are the properties, those always there first.
+// fields are the properties, required ones first.
 func fields(s schema) []property {
 	var all []property
 	for _, always := range []bool{true, false} {
@@ -130,7 +130,7 @@ func fields(s schema) []property {
 	return all
 }
 
-// describe is what the contract says of a field, or else of its type.
+// describe is the contract's description of a field, or else of its type.
 func describe(s *openapi3.SchemaRef) string {
 	if s.Value == nil {
 		return ""
@@ -141,7 +141,7 @@ func describe(s *openapi3.SchemaRef) string {
 	return prose(s.Value.Description)
 }
 
-// parameterNames are the names that stand in the URL of an operation, as a tuple of Python.
+// parameterNames are the names in the URL of an operation, as a Python tuple.
 func parameterNames(o operation) string {
 	var b strings.Builder
 	for _, p := range slices.Concat(o.Parameters, o.Shaping) {
@@ -152,7 +152,7 @@ func parameterNames(o operation) string {
 	return "(" + strings.TrimSuffix(b.String(), " ") + ")"
 }
 
-// headers are the arguments that travel in a header, as a dict of Python.
+// headers are the arguments sent as headers, as a Python dict.
 func headers(o operation) string {
 	var pairs []string
 	for _, p := range o.Parameters {

@@ -14,8 +14,8 @@ type column struct {
 	Kind string // quantity, number, boolean or text
 }
 
-// columns are the fields of a reading in the batch, in the order in which
-// getConversion asks for them: the batch is an object, and has no order.
+// columns are the fields of a reading in the batch, in the order of getConversion's parameters:
+// the batch is an object, which has no order.
 func columns(c *contract) ([]column, error) {
 	one, err := c.Operation("getConversion")
 	if err != nil {
@@ -35,7 +35,8 @@ func columns(c *contract) ([]column, error) {
 	return all, nil
 }
 
-// kind is what a cell must hold for a field. A quantity is a number that may
+// kind is what a cell must hold for a field. A quantity is a number whose unit may come from
+// elsewhere; a field that is always text has none.
 // have its unit from elsewhere; what is text in all its forms has none.
 func kind(s *openapi3.Schema) string {
 	switch {
@@ -49,7 +50,7 @@ func kind(s *openapi3.Schema) string {
 	return "text"
 }
 
-// cell is the type of what a range holds, in the words of JSDoc.
+// cell is the JSDoc type of what a range holds.
 func cell(kind string) string {
 	if kind == "quantity" {
 		return "string|number"
@@ -57,7 +58,7 @@ func cell(kind string) string {
 	return strings.Replace(kind, "text", "string", 1)
 }
 
-// bare says of a quantity how its unit may come.
+// bare says how the unit of a quantity can be given.
 func bare(c column) string {
 	if c.Kind != "quantity" {
 		return ""
@@ -65,7 +66,7 @@ func bare(c column) string {
 	return " A cell or a range, with the unit in each cell or in " + c.Name + "_unit."
 }
 
-// inputs are the names of the typed parameters, for people.
+// inputs are the names of the typed parameters, in words.
 func inputs(o operation) string {
 	names := make([]string, len(o.Parameters))
 	for i, p := range o.Parameters {

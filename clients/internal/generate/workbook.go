@@ -8,8 +8,8 @@ import (
 	"strings"
 )
 
-// workbooks are ready sheets, a question each, in the two formats that every
-// spreadsheet program reads. They hold text and formulas, no script.
+// workbooks are ready-made sheets, one for each question, in the two formats that every
+// spreadsheet program reads. They hold text and formulas, no scripts.
 
 // book is a workbook before it is written in either format.
 type book struct{ sheets []*sheet }
@@ -74,7 +74,7 @@ var (
 		}}
 )
 
-// pages are the questions that have a sheet, in the order of a keeper's day.
+// pages are the questions with a sheet, in the order of a keeper's day.
 var pages = []struct{ operation, name string }{
 	{"getConversion", "Reading"}, {"getSaltMix", "Salt"}, {"getWaterChange", "Water change"},
 	{"getTopOff", "Top off"}, {"getVesselVolume", "Vessel"}, {"getTransferPlan", "Move"},
@@ -82,7 +82,7 @@ var pages = []struct{ operation, name string }{
 
 const startSheet, addressCell, noAnswer = "Start", "$B$2", "no answer"
 
-// mostInputs is how many parameters a sheet shows; of more only those of the example.
+// mostInputs is how many parameters a sheet shows; if there are more, only those of the example.
 const mostInputs = 30
 
 // newBook lays out the sheets.
@@ -109,8 +109,8 @@ func newBook(c *contract) (*book, error) {
 	return b, nil
 }
 
-// question is the sheet of one operation: what goes in, the address that this
-// makes, and what comes out.
+// question is the sheet of one operation: what goes in, the address that results, and what comes
+// out.
 func question(name string, o operation) (*sheet, error) {
 	s := &sheet{name: name, rows: [][]entry{{{text: o.Summary, kind: headCell}}}}
 	var parts []string
@@ -170,13 +170,13 @@ func words(name string) string {
 // column is the letter of a column, of which there are few.
 func columnLetter(i int) string { return string(rune('A' + i)) }
 
-// packed writes named parts as a zip; the same parts give the same bytes.
+// packed writes named parts as a zip; the same parts make the same bytes.
 func packed(parts [][2]string) ([]byte, error) {
 	var out bytes.Buffer
 	w := zip.NewWriter(&out)
 	for _, p := range parts {
 		method := zip.Deflate
-		if p[0] == "mimetype" { // which readers look for unpacked at the start
+		if p[0] == "mimetype" { // readers look for it uncompressed at the start
 			method = zip.Store
 		}
 		f, err := w.CreateHeader(&zip.FileHeader{Name: p[0], Method: method})

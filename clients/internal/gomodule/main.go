@@ -1,6 +1,6 @@
-// Gomodule packs the Go client as a module of its own, in the layout of a module
-// proxy: a folder that GOPROXY can name by a file URL. This repository is a module
-// without a home on the web, which go get cannot ask for; what is packed here it can.
+// Gomodule packs the Go client as a module of its own, in the layout of a module proxy: a folder
+// that GOPROXY can name by a file URL. This repository's own module has no address on the web, so
+// go get cannot fetch it; what is packed here it can.
 package main
 
 import (
@@ -69,8 +69,7 @@ func pack(module, version, client, licence, proxy string) error {
 	return nil
 }
 
-// goMod requires the modules that the client is built from, at the versions that
-// this repository tests it with.
+// goMod requires the modules that the client needs, at the versions this repository tests it with.
 func goMod(module, client string) ([]byte, error) {
 	list := exec.Command("go", "list", "-deps", "-f", "{{with .Module}}{{if not .Main}}{{.Path}} {{.Version}}{{end}}{{end}}", ".")
 	list.Dir, list.Stderr = client, os.Stderr

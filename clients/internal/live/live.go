@@ -1,5 +1,5 @@
-// Package live runs the real program for the tests of the clients, and the
-// tools of other languages that those tests need.
+// Package live runs the real program for the tests of the clients, and the tools of other
+// languages that those tests need.
 package live
 
 import (
@@ -18,10 +18,10 @@ import (
 	"time"
 )
 
-// Main runs the tests of a package against one start of the program and gives
-// the code to exit with. base is set to where it answers.
+// Main runs the tests of a package against one run of the program and returns the exit code. It
+// sets base to the program's address.
 //
-// SALTLOCK_PROGRAM names a program already built; without it one is built here.
+// SALTLOCK_PROGRAM names a program already built; without it, Main builds one.
 func Main(m *testing.M, base *string) int {
 	dir, err := os.MkdirTemp("", "saltlock")
 	if err != nil {
@@ -90,9 +90,9 @@ func start(program, database string) (address string, stop func() error, err err
 	return "", nil, fmt.Errorf("%s does not say where it listens: %w\n%s", program, stop(), log)
 }
 
-// Watch reads every folder of the module, so that a cached result of the tests
-// falls with any change of the program or of a client in another language: go
-// test takes for an input what a running test opens.
+// Watch reads every folder of the module, so that a change of the program, or of a client in
+// another language, invalidates cached test results: go test counts what a running test opens as
+// its input.
 func Watch(t *testing.T) {
 	t.Helper()
 	os.Getenv("SALTLOCK_PROGRAM")
@@ -110,7 +110,7 @@ func Watch(t *testing.T) {
 	}
 }
 
-// unwatched are folders that change without a change of what is tested.
+// unwatched are folders that change without affecting what is tested.
 var unwatched = map[string]bool{".git": true, "node_modules": true, "build": true, "__pycache__": true}
 
 // root is the folder of the module.
@@ -126,8 +126,8 @@ func root() (string, error) {
 	return "", errors.New("no go.mod above the test")
 }
 
-// Need skips the test where a command is missing and says how to install it.
-// With SALTLOCK_CI set a skip is a failure.
+// Need skips the test if a command is missing, and says how to install it. If SALTLOCK_CI is set,
+// a skip is a failure.
 func Need(t *testing.T, command, install string) {
 	t.Helper()
 	if _, err := exec.LookPath(command); err == nil {
@@ -136,7 +136,7 @@ func Need(t *testing.T, command, install string) {
 	Missing(t, command, install)
 }
 
-// Missing skips the test for want of something, or fails it with SALTLOCK_CI set.
+// Missing skips the test because something is missing, or fails it if SALTLOCK_CI is set.
 func Missing(t *testing.T, what, install string) {
 	t.Helper()
 	tell := t.Skipf
@@ -146,12 +146,11 @@ func Missing(t *testing.T, what, install string) {
 	tell("not run: %s is missing; to run it: %s", what, install)
 }
 
-// longest is more than any of the commands takes: a browser on a busy machine
-// takes three minutes.
+// longest is more than any command takes: a browser on a busy machine takes three minutes.
 const longest = 8 * time.Minute
 
-// Run runs a command with settings added to the environment, and fails the
-// test with all that it wrote if it fails.
+// Run runs a command with settings added to the environment. If the command fails, so does the
+// test, with everything it wrote.
 func Run(t *testing.T, settings []string, name string, args ...string) string {
 	t.Helper()
 	Watch(t)
