@@ -175,6 +175,10 @@ func (r *result) prepare(v render.Voice, a *planned) {
 	if a.Draw != nil && len(a.Draw.Charges) > 0 || a.Parts != nil {
 		add("a jug for the new water, a measuring cup, a watch, and a bucket for what is poured off")
 	}
+	if len(a.Before) > 0 && !r.FoulBag {
+		add("your instrument for the salinity, a thermometer, tests for ammonia and nitrite")
+		add("a battery air pump, for when the power fails")
+	}
 	for _, n := range a.Before {
 		r.Checks = append(r.Checks, n.Text)
 	}
