@@ -56,21 +56,36 @@ func (s *Server) GetWaterChange(c echo.Context, p api.GetWaterChangeParams) erro
 		return err
 	}
 	return reply(c, new(request.WithDefaults()), &change, view[*mixing.WaterChange]{
-		lines: func(v render.Voice, w *mixing.WaterChange) []string {
-			var l lines
-			l.add(v, "water_change", w.TakeOut, w.PutIn, w.NewWaterSalinity.Practical, w.SalinityAfter.Practical, request.Volume, request.Salinity)
-			l.add(v, "water_change_salt", w.Salt, w.SourceWater)
-			if w.SaltHydrated != nil {
-				l[len(l)-1] += " " + v.Say("salt_mix_hydrated", w.SaltHydrated)
-			}
-			if len(w.Steps) > 1 {
-				l.add(v, "water_change_steps", len(w.Steps))
-			}
-			l.notes(w.Cautions, w.Warnings)
-			return l.most(6)
-		},
-		rows: func(w *mixing.WaterChange) any { return w.Steps },
+		lines: func(v render.Voice, w *mixing.WaterChange) []string { return waterChangeLines(v, request, w) },
+		rows:  func(w *mixing.WaterChange) any { return w.Steps },
 	})
+}
+
+// waterChangeLines says one change as it is made, never the sum of several.
+func waterChangeLines(v render.Voice, r mixing.WaterChangeRequest, w *mixing.WaterChange) []string {
+	var l lines
+	n := len(w.Steps)
+	first, last := w.Steps[0], w.Steps[n-1]
+	switch {
+	case n == 1:
+		l.add(v, "water_change", w.TakeOut, w.PutIn, w.NewWaterSalinity.Practical, w.SalinityAfter.Practical, r.Volume, r.Salinity)
+		l.add(v, "water_change_salt", w.Salt, w.SourceWater)
+	case w.Mode == mixing.Weekly: // each step has a new water of its own
+		l.add(v, "water_change_unlike", r.Volume, r.Salinity, n)
+		for i, s := range w.Steps {
+			l.add(v, "water_change_step", i+1, s.TakeOut, s.PutIn, s.NewWaterSalinity.Practical, s.PracticalSalinity)
+		}
+		l.add(v, "water_change_salt_in_all", w.Salt, w.SourceWater)
+	default:
+		l.add(v, "water_change_repeated", r.Volume, r.Salinity, n, first.TakeOut, first.PutIn, first.NewWaterSalinity.Practical, first.PracticalSalinity, last.PracticalSalinity)
+		l.add(v, "water_change_salt_in_all", w.Salt, w.SourceWater)
+	}
+	if w.SaltHydrated != nil {
+		l[len(l)-1] += " " + v.Say("salt_mix_hydrated", w.SaltHydrated)
+	}
+	most := max(6, len(l)+4)
+	l.notes(w.Cautions, w.Warnings)
+	return l.most(most)
 }
 
 // GetTopOff answers GET /v1/mixes/top-off.
