@@ -9147,7 +9147,7 @@ type ClientInterface interface {
 
 	// ListMethods List the formulas in use
 	//
-	// Source, range, uncertainty and standing of each formula that answers name in `methods`.
+	// Gives source, range, uncertainty and standing of each formula that answers name in `methods`.
 	//
 	// Corresponds with GET /v1/methods (the `ListMethods` operationId).
 	ListMethods(ctx context.Context, params *ListMethodsParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -9215,7 +9215,7 @@ type ClientInterface interface {
 
 	// GetSpecies Get one species
 	//
-	// Ranges by life stage, with the source of each value.
+	// Gives ranges by life stage, with the source of each value.
 	//
 	// Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 	GetSpecies(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -9326,14 +9326,14 @@ type ClientInterface interface {
 
 	// GetTransferCalendar Get the visits of a saved transfer as a calendar
 	//
-	// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
+	// Gives the plan in force as iCalendar (RFC 5545). A calendar that subscribes to it follows each correction.
 	//
 	// Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
 	GetTransferCalendar(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// GetTransferChart Get the chart of a saved transfer
 	//
-	// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
+	// Draws the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 	//
 	// Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
 	GetTransferChart(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -9378,15 +9378,15 @@ type ClientInterface interface {
 
 	// ExportTransfer Export a saved transfer
 	//
-	// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
-	// one entry in each row. Neither holds a key.
+	// Gives the whole transfer, to keep. As JSON: the transfer as GET gives it, with every stored
+	// leg of its plan. As CSV: its log, one entry in each row. Neither holds a key.
 	//
 	// Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
 	ExportTransfer(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error)
 
 	// RevokeHelperKey Revoke the helper key
 	//
-	// The key stops working. What was logged with it stays.
+	// Stops the helper key from working. What was logged with it stays.
 	//
 	// Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
 	RevokeHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -9458,7 +9458,7 @@ type ClientInterface interface {
 
 	// GetVesselVolume Calculate how much water a vessel holds
 	//
-	// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
+	// Gives the net volume from shape, fill height, glass, sand bed and rock, and the litres per centimetre of level.
 	//
 	// Corresponds with GET /v1/vessels/volume (the `GetVesselVolume` operationId).
 	GetVesselVolume(ctx context.Context, params *GetVesselVolumeParams, reqEditors ...RequestEditorFn) (*http.Response, error)
@@ -9767,7 +9767,7 @@ func (c *Client) GetCalibration(ctx context.Context, params *GetCalibrationParam
 
 // ListMethods List the formulas in use
 //
-// Source, range, uncertainty and standing of each formula that answers name in `methods`.
+// Gives source, range, uncertainty and standing of each formula that answers name in `methods`.
 //
 // Corresponds with GET /v1/methods (the `ListMethods` operationId).
 func (c *Client) ListMethods(ctx context.Context, params *ListMethodsParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -9905,7 +9905,7 @@ func (c *Client) GetCompatibility(ctx context.Context, params *GetCompatibilityP
 
 // GetSpecies Get one species
 //
-// Ranges by life stage, with the source of each value.
+// Gives ranges by life stage, with the source of each value.
 //
 // Corresponds with GET /v1/species/{id} (the `GetSpecies` operationId).
 func (c *Client) GetSpecies(ctx context.Context, id string, params *GetSpeciesParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10126,7 +10126,7 @@ func (c *Client) ChangeTransfer(ctx context.Context, id TransferID, params *Chan
 
 // GetTransferCalendar Get the visits of a saved transfer as a calendar
 //
-// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
+// Gives the plan in force as iCalendar (RFC 5545). A calendar that subscribes to it follows each correction.
 //
 // Corresponds with GET /v1/transfers/{id}/calendar (the `GetTransferCalendar` operationId).
 func (c *Client) GetTransferCalendar(ctx context.Context, id TransferID, params *GetTransferCalendarParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10143,7 +10143,7 @@ func (c *Client) GetTransferCalendar(ctx context.Context, id TransferID, params 
 
 // GetTransferChart Get the chart of a saved transfer
 //
-// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
+// Draws the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 //
 // Corresponds with GET /v1/transfers/{id}/chart (the `GetTransferChart` operationId).
 func (c *Client) GetTransferChart(ctx context.Context, id TransferID, params *GetTransferChartParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10218,8 +10218,8 @@ func (c *Client) LogEvent(ctx context.Context, id TransferID, params *LogEventPa
 
 // ExportTransfer Export a saved transfer
 //
-// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
-// one entry in each row. Neither holds a key.
+// Gives the whole transfer, to keep. As JSON: the transfer as GET gives it, with every stored
+// leg of its plan. As CSV: its log, one entry in each row. Neither holds a key.
 //
 // Corresponds with GET /v1/transfers/{id}/export (the `ExportTransfer` operationId).
 func (c *Client) ExportTransfer(ctx context.Context, id TransferID, params *ExportTransferParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10236,7 +10236,7 @@ func (c *Client) ExportTransfer(ctx context.Context, id TransferID, params *Expo
 
 // RevokeHelperKey Revoke the helper key
 //
-// The key stops working. What was logged with it stays.
+// Stops the helper key from working. What was logged with it stays.
 //
 // Corresponds with DELETE /v1/transfers/{id}/helper-key (the `RevokeHelperKey` operationId).
 func (c *Client) RevokeHelperKey(ctx context.Context, id TransferID, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -10378,7 +10378,7 @@ func (c *Client) RestartTransfer(ctx context.Context, id TransferID, params *Res
 
 // GetVesselVolume Calculate how much water a vessel holds
 //
-// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
+// Gives the net volume from shape, fill height, glass, sand bed and rock, and the litres per centimetre of level.
 //
 // Corresponds with GET /v1/vessels/volume (the `GetVesselVolume` operationId).
 func (c *Client) GetVesselVolume(ctx context.Context, params *GetVesselVolumeParams, reqEditors ...RequestEditorFn) (*http.Response, error) {
@@ -16418,7 +16418,7 @@ type ClientWithResponsesInterface interface {
 
 	// ListMethodsWithResponse List the formulas in use
 	//
-	// Source, range, uncertainty and standing of each formula that answers name in `methods`.
+	// Gives source, range, uncertainty and standing of each formula that answers name in `methods`.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -16500,7 +16500,7 @@ type ClientWithResponsesInterface interface {
 
 	// GetSpeciesWithResponse Get one species
 	//
-	// Ranges by life stage, with the source of each value.
+	// Gives ranges by life stage, with the source of each value.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -16621,7 +16621,7 @@ type ClientWithResponsesInterface interface {
 
 	// GetTransferCalendarWithResponse Get the visits of a saved transfer as a calendar
 	//
-	// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
+	// Gives the plan in force as iCalendar (RFC 5545). A calendar that subscribes to it follows each correction.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -16630,7 +16630,7 @@ type ClientWithResponsesInterface interface {
 
 	// GetTransferChartWithResponse Get the chart of a saved transfer
 	//
-	// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
+	// Draws the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -16677,8 +16677,8 @@ type ClientWithResponsesInterface interface {
 
 	// ExportTransferWithResponse Export a saved transfer
 	//
-	// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
-	// one entry in each row. Neither holds a key.
+	// Gives the whole transfer, to keep. As JSON: the transfer as GET gives it, with every stored
+	// leg of its plan. As CSV: its log, one entry in each row. Neither holds a key.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -16687,7 +16687,7 @@ type ClientWithResponsesInterface interface {
 
 	// RevokeHelperKeyWithResponse Revoke the helper key
 	//
-	// The key stops working. What was logged with it stays.
+	// Stops the helper key from working. What was logged with it stays.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -16765,7 +16765,7 @@ type ClientWithResponsesInterface interface {
 
 	// GetVesselVolumeWithResponse Calculate how much water a vessel holds
 	//
-	// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
+	// Gives the net volume from shape, fill height, glass, sand bed and rock, and the litres per centimetre of level.
 	//
 	// Returns a wrapper object for the known response body format(s).
 	//
@@ -19405,7 +19405,7 @@ func (c *ClientWithResponses) GetCalibrationWithResponse(ctx context.Context, pa
 
 // ListMethodsWithResponse List the formulas in use
 //
-// Source, range, uncertainty and standing of each formula that answers name in `methods`.
+// Gives source, range, uncertainty and standing of each formula that answers name in `methods`.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19529,7 +19529,7 @@ func (c *ClientWithResponses) GetCompatibilityWithResponse(ctx context.Context, 
 
 // GetSpeciesWithResponse Get one species
 //
-// Ranges by life stage, with the source of each value.
+// Gives ranges by life stage, with the source of each value.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19716,7 +19716,7 @@ func (c *ClientWithResponses) ChangeTransferWithResponse(ctx context.Context, id
 
 // GetTransferCalendarWithResponse Get the visits of a saved transfer as a calendar
 //
-// iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
+// Gives the plan in force as iCalendar (RFC 5545). A calendar that subscribes to it follows each correction.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19731,7 +19731,7 @@ func (c *ClientWithResponses) GetTransferCalendarWithResponse(ctx context.Contex
 
 // GetTransferChartWithResponse Get the chart of a saved transfer
 //
-// Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
+// Draws the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19796,8 +19796,8 @@ func (c *ClientWithResponses) LogEventWithResponse(ctx context.Context, id Trans
 
 // ExportTransferWithResponse Export a saved transfer
 //
-// As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
-// one entry in each row. Neither holds a key.
+// Gives the whole transfer, to keep. As JSON: the transfer as GET gives it, with every stored
+// leg of its plan. As CSV: its log, one entry in each row. Neither holds a key.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19812,7 +19812,7 @@ func (c *ClientWithResponses) ExportTransferWithResponse(ctx context.Context, id
 
 // RevokeHelperKeyWithResponse Revoke the helper key
 //
-// The key stops working. What was logged with it stays.
+// Stops the helper key from working. What was logged with it stays.
 //
 // Returns a wrapper object for the known response body format(s).
 //
@@ -19932,7 +19932,7 @@ func (c *ClientWithResponses) RestartTransferWithResponse(ctx context.Context, i
 
 // GetVesselVolumeWithResponse Calculate how much water a vessel holds
 //
-// Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
+// Gives the net volume from shape, fill height, glass, sand bed and rock, and the litres per centimetre of level.
 //
 // Returns a wrapper object for the known response body format(s).
 //

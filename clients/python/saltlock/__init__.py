@@ -3061,7 +3061,8 @@ class Client:
     ) -> MethodsAnswer:
         """List the formulas in use.
 
-        Source, range, uncertainty and standing of each formula that answers name in `methods`.
+        Gives source, range, uncertainty and standing of each formula that answers name in
+        `methods`.
 
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is
         always metric.
@@ -3422,7 +3423,7 @@ class Client:
     ) -> SpeciesAnswer:
         """Get one species.
 
-        Ranges by life stage, with the source of each value.
+        Gives ranges by life stage, with the source of each value.
 
         id: The id, made from the scientific name, or a name that only this species has.
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is
@@ -3971,8 +3972,8 @@ class Client:
     ) -> None:
         """Get the visits of a saved transfer as a calendar.
 
-        iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows
-        each correction.
+        Gives the plan in force as iCalendar (RFC 5545). A calendar that subscribes to it
+        follows each correction.
 
         id: The id given when the transfer was saved.
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is
@@ -3999,7 +4000,7 @@ class Client:
     ) -> None:
         """Get the chart of a saved transfer.
 
-        Picture of the plan in force, from `plan_start` on. An extension works too, as in
+        Draws the plan in force, from `plan_start` on. An extension works too, as in
         /v1/transfers/{id}/chart.png.
 
         id: The id given when the transfer was saved.
@@ -4074,8 +4075,8 @@ class Client:
     ) -> TransferExport:
         """Export a saved transfer.
 
-        As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its
-        log, one entry in each row. Neither holds a key.
+        Gives the whole transfer, to keep. As JSON: the transfer as GET gives it, with every
+        stored leg of its plan. As CSV: its log, one entry in each row. Neither holds a key.
 
         id: The id given when the transfer was saved.
         units: Units of text and CSV. If not given, text has both metric and US units. JSON is
@@ -4099,7 +4100,7 @@ class Client:
     ) -> None:
         """Revoke the helper key.
 
-        The key stops working. What was logged with it stays.
+        Stops the helper key from working. What was logged with it stays.
 
         id: The id given when the transfer was saved.
         """
@@ -4258,8 +4259,8 @@ class Client:
     ) -> VesselAnswer:
         """Calculate how much water a vessel holds.
 
-        Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre
-        of level.
+        Gives the net volume from shape, fill height, glass, sand bed and rock, and the litres
+        per centimetre of level.
 
         shape: Shape of the vessel.
         length: Inner length of a box or bow front; outer if `glass` is given.

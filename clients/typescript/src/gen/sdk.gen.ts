@@ -117,7 +117,7 @@ export const getTopOff = <ThrowOnError extends boolean = false>(options: Options
 /**
  * Calculate how much water a vessel holds
  *
- * Net volume from shape, fill height, glass, sand bed and rock, and litres per centimetre of level.
+ * Gives the net volume from shape, fill height, glass, sand bed and rock, and the litres per centimetre of level.
  */
 export const getVesselVolume = <ThrowOnError extends boolean = false>(options: Options<GetVesselVolumeData, ThrowOnError>): RequestResult<GetVesselVolumeResponses, GetVesselVolumeErrors, ThrowOnError> => (options.client ?? client).get<GetVesselVolumeResponses, GetVesselVolumeErrors, ThrowOnError>({ url: '/v1/vessels/volume', ...options });
 
@@ -282,7 +282,7 @@ export const restartTransfer = <ThrowOnError extends boolean = false>(options: O
 /**
  * Revoke the helper key
  *
- * The key stops working. What was logged with it stays.
+ * Stops the helper key from working. What was logged with it stays.
  */
 export const revokeHelperKey = <ThrowOnError extends boolean = false>(options: Options<RevokeHelperKeyData, ThrowOnError>): RequestResult<RevokeHelperKeyResponses, RevokeHelperKeyErrors, ThrowOnError> => (options.client ?? client).delete<RevokeHelperKeyResponses, RevokeHelperKeyErrors, ThrowOnError>({
     security: [{ scheme: 'bearer', type: 'http' }],
@@ -306,8 +306,8 @@ export const createHelperKey = <ThrowOnError extends boolean = false>(options: O
 /**
  * Export a saved transfer
  *
- * As JSON: the transfer as GET gives it, with every stored leg of its plan. As CSV: its log,
- * one entry in each row. Neither holds a key.
+ * Gives the whole transfer, to keep. As JSON: the transfer as GET gives it, with every stored
+ * leg of its plan. As CSV: its log, one entry in each row. Neither holds a key.
  *
  */
 export const exportTransfer = <ThrowOnError extends boolean = false>(options: Options<ExportTransferData, ThrowOnError>): RequestResult<ExportTransferResponses, ExportTransferErrors, ThrowOnError> => (options.client ?? client).get<ExportTransferResponses, ExportTransferErrors, ThrowOnError>({ url: '/v1/transfers/{id}/export', ...options });
@@ -315,14 +315,14 @@ export const exportTransfer = <ThrowOnError extends boolean = false>(options: Op
 /**
  * Get the chart of a saved transfer
  *
- * Picture of the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
+ * Draws the plan in force, from `plan_start` on. An extension works too, as in /v1/transfers/{id}/chart.png.
  */
 export const getTransferChart = <ThrowOnError extends boolean = false>(options: Options<GetTransferChartData, ThrowOnError>): RequestResult<GetTransferChartResponses, GetTransferChartErrors, ThrowOnError> => (options.client ?? client).get<GetTransferChartResponses, GetTransferChartErrors, ThrowOnError>({ url: '/v1/transfers/{id}/chart', ...options });
 
 /**
  * Get the visits of a saved transfer as a calendar
  *
- * iCalendar (RFC 5545) of the plan in force. A calendar that subscribes to it follows each correction.
+ * Gives the plan in force as iCalendar (RFC 5545). A calendar that subscribes to it follows each correction.
  */
 export const getTransferCalendar = <ThrowOnError extends boolean = false>(options: Options<GetTransferCalendarData, ThrowOnError>): RequestResult<GetTransferCalendarResponses, GetTransferCalendarErrors, ThrowOnError> => (options.client ?? client).get<GetTransferCalendarResponses, GetTransferCalendarErrors, ThrowOnError>({ url: '/v1/transfers/{id}/calendar', ...options });
 
@@ -354,7 +354,7 @@ export const getCompatibility = <ThrowOnError extends boolean = false>(options: 
 /**
  * Get one species
  *
- * Ranges by life stage, with the source of each value.
+ * Gives ranges by life stage, with the source of each value.
  */
 export const getSpecies = <ThrowOnError extends boolean = false>(options: Options<GetSpeciesData, ThrowOnError>): RequestResult<GetSpeciesResponses, GetSpeciesErrors, ThrowOnError> => (options.client ?? client).get<GetSpeciesResponses, GetSpeciesErrors, ThrowOnError>({ url: '/v1/species/{id}', ...options });
 
@@ -371,6 +371,6 @@ export const getSpeciesGrowth = <ThrowOnError extends boolean = false>(options: 
 /**
  * List the formulas in use
  *
- * Source, range, uncertainty and standing of each formula that answers name in `methods`.
+ * Gives source, range, uncertainty and standing of each formula that answers name in `methods`.
  */
 export const listMethods = <ThrowOnError extends boolean = false>(options?: Options<ListMethodsData, ThrowOnError>): RequestResult<ListMethodsResponses, ListMethodsErrors, ThrowOnError> => (options?.client ?? client).get<ListMethodsResponses, ListMethodsErrors, ThrowOnError>({ url: '/v1/methods', ...options });
