@@ -108,7 +108,7 @@ func TestPagesAreLight(t *testing.T) {
 		for _, m := range regexp.MustCompile(`<(?:link rel="(?:icon|stylesheet|manifest)"|img|script)[^>]*(?:href|src)="([^"]+)"`).FindAllStringSubmatch(page.body, -1) {
 			size += len(s.get(t, html.UnescapeString(m[1]), "Accept-Encoding", "gzip").body)
 		}
-		for _, script := range []string{"/static/queue.js", "/sw.js"} { // that scripts load
+		for _, script := range []string{"/static/queue.js", "/static/words.js", "/static/clock.js", "/sw.js"} { // that scripts load
 			if at != "/" {
 				size += len(s.get(t, script, "Accept-Encoding", "gzip").body)
 			}

@@ -91,7 +91,7 @@ func TestPagesInGerman(t *testing.T) {
 
 // The script at the bucket has the same words in both languages.
 func TestWordsOfTheScript(t *testing.T) {
-	script, err := os.ReadFile("static/bucket.js")
+	script, err := os.ReadFile("static/words.js")
 	if err != nil {
 		t.Fatal(err)
 	}
