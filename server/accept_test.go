@@ -6,7 +6,8 @@ import (
 	"testing"
 )
 
-// Media types in Accept are the same in any case, and one of weight 0 is not acceptable [RFC 9110].
+// Media types in Accept are case-insensitive, and one with a weight of 0 is not acceptable [RFC
+// 9110].
 func TestAccept(t *testing.T) {
 	s := newService(t)
 	for accept, want := range map[string]string{

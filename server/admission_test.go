@@ -33,7 +33,7 @@ func metric(t *testing.T, s *service, name string) float64 {
 	return 0
 }
 
-// stream begins a table that does not end yet, and returns what ends it.
+// stream begins a table that does not end yet, and returns the function that ends it.
 func stream(t *testing.T, s *service) (end func()) {
 	t.Helper()
 	in, out := io.Pipe()
@@ -64,7 +64,7 @@ func stream(t *testing.T, s *service) (end func()) {
 	}
 }
 
-// wait waits until something holds, and tells how long that took.
+// wait waits until something holds, and returns how long that took.
 func wait(t *testing.T, most time.Duration, what string, holds func() bool) time.Duration {
 	t.Helper()
 	start := time.Now()
@@ -77,7 +77,7 @@ func wait(t *testing.T, most time.Duration, what string, holds func() bool) time
 	return time.Since(start)
 }
 
-// from posts as another client, whom a proxy names, and tells how that went.
+// from posts as another client, named by a proxy, and says how that went.
 func (s *service) from(t *testing.T, client, media string, body io.Reader) (*http.Response, error) {
 	t.Helper()
 	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+"/v1/conversions", body)
@@ -91,8 +91,8 @@ func (s *service) from(t *testing.T, client, media string, body io.Reader) (*htt
 
 const oneReading = `[{"reading": "35 ppt"}]`
 
-// Tables that wait for their clients keep nobody else from being answered: one client
-// has a few links, and none of them holds a place among what is computed.
+// Tables that wait for their clients delay nobody else: one client has only a few links, and a
+// waiting link holds no place in a gate.
 func TestIdleTablesHoldUpNobodyElse(t *testing.T) {
 	s := newServiceWith(t, server.Options{TrustedProxies: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}})
 	var ends []func()
@@ -131,7 +131,8 @@ func TestIdleTablesHoldUpNobodyElse(t *testing.T) {
 	})
 }
 
-// Many clients together get so many links, and the rest are turned away with when to come again.
+// Many clients together get a limited number of links; the rest are turned away with a time to
+// come again.
 func TestCrowdedLinks(t *testing.T) {
 	s := newServiceWith(t, server.Options{TrustedProxies: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}})
 	var open []*io.PipeWriter
@@ -172,7 +173,7 @@ func TestCrowdedLinks(t *testing.T) {
 	}
 }
 
-// A queue has an end: who comes when it is full is turned away at once.
+// A queue has an end: whoever comes when it is full is turned away at once.
 func TestFullQueue(t *testing.T) {
 	s := newService(t)
 	var ends []func()
@@ -242,7 +243,7 @@ func TestTransferWhoseKeyIsLost(t *testing.T) {
 	}
 }
 
-// Who hangs up right after asking has nothing saved.
+// If a client hangs up right after asking, nothing is saved for it.
 func TestTransferOfWhoHangsUp(t *testing.T) {
 	f := newFaulty(t)
 	for range 20 {

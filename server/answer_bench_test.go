@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// nowhere takes an answer and keeps its status alone.
+// nowhere discards an answer and keeps only its status.
 type nowhere struct {
 	head   http.Header
 	status int
@@ -18,7 +18,7 @@ func (n *nowhere) Header() http.Header         { return n.head }
 func (n *nowhere) WriteHeader(status int)      { n.status = status }
 func (n *nowhere) Write(b []byte) (int, error) { return len(b), nil }
 
-// BenchmarkAnswer asks the handler itself, without a connection, a question that differs each time.
+// BenchmarkAnswer asks the handler itself, without a connection, a different question each time.
 func BenchmarkAnswer(b *testing.B) {
 	s := newService(b)
 	for name, format := range map[string]string{

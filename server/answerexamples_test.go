@@ -13,8 +13,8 @@ import (
 	"go.yaml.in/yaml/v3"
 )
 
-// Every operation shows what it answers, in each text format that it offers, and what it
-// takes; each example is what its schema allows.
+// Every operation has an example of its answer in each text format it offers, and of what it
+// takes; each example fits its schema.
 func TestContractExamples(t *testing.T) {
 	s := newService(t)
 	if *update {
@@ -46,13 +46,13 @@ func TestContractExamples(t *testing.T) {
 	}
 }
 
-// shown reports whether an example of a format says something: pages and pictures are to be
-// looked at, and the contract is no example of itself.
+// shown reports whether an example of a format is useful: pages and pictures must be seen, and the
+// contract is no example of itself.
 func shown(path, media string) bool {
 	return media != "text/html" && !strings.HasPrefix(media, "image/") && media != "text/calendar" && !strings.HasPrefix(path, "/openapi")
 }
 
-// holdExamples wants an example of a body, and holds each to its schema.
+// holdExamples requires an example of a body, and checks each against its schema.
 func holdExamples(t *testing.T, what, media string, content *openapi3.MediaType) {
 	t.Helper()
 	var all []any
@@ -78,8 +78,8 @@ func holdExamples(t *testing.T, what, media string, content *openapi3.MediaType)
 // examplesHead begins the last part of the contract, which rewriteExamples writes.
 const examplesHead = "  examples: # by go test ./server -run TestContractExamples -update, from what is answered\n"
 
-// rewriteExamples writes the examples that the contract names, OPERATION.EXTENSION: what the
-// service answers to the questions of the goldens, shortened.
+// rewriteExamples writes the examples that the contract names, OPERATION.EXTENSION: shortened
+// answers of the service to the questions of the goldens.
 func rewriteExamples(t *testing.T, s *service) {
 	const contract = "../openapi.yaml"
 	text, err := os.ReadFile(contract)
@@ -122,13 +122,13 @@ func scalar(text string) *yaml.Node {
 	return &yaml.Node{Kind: yaml.ScalarNode, Value: text}
 }
 
-// firstLines is what an example needs of a text or table.
+// firstLines is as much of a text or table as an example needs.
 func firstLines(text string) string {
 	lines := strings.SplitAfter(text, "\n")
 	return strings.Join(lines[:min(len(lines), 3)], "")
 }
 
-// exampleOf is an answer with one item of each list, and deep inside only what is always there.
+// exampleOf is an answer with one item of each list and, deep inside, only the required fields.
 func exampleOf(t *testing.T, media string, s *openapi3.Schema, answer string) *yaml.Node {
 	t.Helper()
 	if !strings.Contains(media, "json") {
@@ -179,7 +179,7 @@ func shorten(s *openapi3.Schema, v any, depth int) any {
 	return v
 }
 
-// flowInside writes what holds only plain values on one line, and tells whether a node does.
+// flowInside writes nodes with only plain values on one line, and reports whether a node is such.
 func flowInside(n *yaml.Node) {
 	n.Style = 0
 	flat := len(n.Content) <= 8

@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// Answers whose numbers are known elsewhere. Unless said otherwise they were
-// computed with a TEOS-10 library (python3-gsw 3.6.16), by conservation of mass.
+// Answers whose numbers are known from elsewhere. Unless noted, they were computed with a TEOS-10
+// library (python3-gsw 3.6.16), by conservation of mass.
 func TestAnswers(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct {
@@ -34,7 +34,8 @@ func TestAnswers(t *testing.T) {
 	}
 }
 
-// The plan with overflow whose times follow in closed form from ρ' = exp(ρ − 1); see chem/transfer.
+// A plan with an overflow, whose times follow in closed form from ρ' = exp(ρ − 1); see
+// chem/transfer.
 func TestPlanAnswers(t *testing.T) {
 	s := newService(t)
 	const body = `{"from": {"salinity": "0.2 ppt", "temperature": "25 C"}, "to": {"salinity": "10 ppt", "temperature": "25 C"},
@@ -52,7 +53,8 @@ func TestPlanAnswers(t *testing.T) {
 	}
 }
 
-// Every instrument answers, warm and cold, light and salty, with its corrections told.
+// Every instrument is answered, in warm and cold, fresh and salty water, with its corrections
+// named.
 func TestEveryInstrument(t *testing.T) {
 	s := newService(t)
 	for _, q := range []string{
@@ -73,12 +75,12 @@ func TestEveryInstrument(t *testing.T) {
 	}
 }
 
-// dripLine asks for a drip out of which a line may be described.
+// dripLine asks for a drip to which a line may be added.
 const dripLine = "/v1/transfers/plan?sensitivity=hardy&from_salinity=2%20ppt&from_temperature=26C&to_salinity=10%20ppt&to_temperature=26C" +
 	"&container_capacity=20L&container_start_volume=6L&container_aerated=true"
 
-// Each range that an answer rests on: just inside is not refused, just outside
-// is told, by a refusal or by a warning.
+// Each range that an answer rests on: a value just inside is not refused, one just outside gets a
+// refusal or a warning.
 func TestRangesThroughHTTP(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ target, inside, outside string }{

@@ -14,7 +14,7 @@ import (
 
 // What a second attack over HTTP found.
 
-// An offset of a day is read by Go and not written again, which was a 500.
+// Go reads an offset of a day but does not write it again, which used to give a 500.
 func TestOffsetsOfADay(t *testing.T) {
 	s := newService(t)
 	for _, at := range []string{"2026-12-01T09:00:00+24:00", "2026-12-01T09:00:00-24:00", "2026-12-01T09:00:00+23:60"} {
@@ -32,7 +32,7 @@ func TestOffsetsOfADay(t *testing.T) {
 	}
 }
 
-// lockedBuffer is a log that a server writes while a test reads it.
+// lockedBuffer is a log that a server writes while the test reads it.
 type lockedBuffer struct {
 	mu   sync.Mutex
 	text bytes.Buffer
@@ -50,7 +50,7 @@ func (b *lockedBuffer) String() string {
 	return b.text.String()
 }
 
-// A table that is answered before it is read to its end was a panic in net/http.
+// A table answered before it was read to its end used to panic in net/http.
 func TestTablesAnsweredEarly(t *testing.T) {
 	s := newService(t)
 	said := new(lockedBuffer)
@@ -75,8 +75,8 @@ func TestTablesAnsweredEarly(t *testing.T) {
 	}
 }
 
-// A client that sends everything before it reads gets its refusal, which a connection
-// that is closed on what it still sends would take away again.
+// A client that sends everything before it reads still gets its refusal, which closing the
+// connection on the rest would destroy.
 func TestRefusalsOfLongBodiesArrive(t *testing.T) {
 	s := newService(t)
 	const long = 8 << 20
@@ -105,7 +105,7 @@ func TestRefusalsOfLongBodiesArrive(t *testing.T) {
 	}
 }
 
-// Lines that end with a carriage return alone were one head and no rows, at 200.
+// Lines ending in a bare carriage return used to count as one head and no rows, with status 200.
 func TestTableOfCarriageReturns(t *testing.T) {
 	s := newService(t)
 	status, _, answer := s.send(t, "/v1/conversions", "text/csv", strings.NewReader("reading [ppt],tank\r35,a\r30,b\r"))

@@ -31,7 +31,7 @@ func attempts(t *testing.T) [][]string {
 	return rows[1:]
 }
 
-// Every attempt of the list gets its answer, no 5xx, and the transfers are as they were.
+// Every attempt in the list gets its answer, none a 5xx, and the transfers stay as they were.
 func TestAttempts(t *testing.T) {
 	s := newService(t)
 	const retry = "0190b6f2-7c1a-7d3e-9c55-3f1f6f1f7a01"
@@ -69,7 +69,7 @@ func TestAttempts(t *testing.T) {
 	}
 }
 
-// raw sends bytes that no client library sends, and returns the statuses of what comes back.
+// raw sends bytes that no client library would send, and returns the statuses that come back.
 func raw(t *testing.T, s *service, request string) (statuses []int) {
 	t.Helper()
 	c, err := net.Dial("tcp", strings.TrimPrefix(s.URL, "http://"))

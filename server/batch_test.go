@@ -32,8 +32,8 @@ func (s *service) post(t *testing.T, write func(io.Writer)) *http.Response {
 	return response
 }
 
-// Every row of a long table is answered, and bad rows stop nothing. Without
-// full duplex some thousand rows already lock both sides.
+// Every row of a long table is answered, and bad rows do not stop the others. Without full duplex,
+// a few thousand rows are enough to block both sides.
 func TestLongTable(t *testing.T) {
 	s := newService(t)
 	const rows = 5000
@@ -86,7 +86,7 @@ func TestTableStreams(t *testing.T) {
 	}
 }
 
-// watched is a connection that counts how often its deadline is moved on.
+// watched is a connection that counts how often its deadline is extended.
 type watched struct {
 	*httptest.ResponseRecorder
 	moved int
@@ -99,7 +99,7 @@ func (w *watched) SetWriteDeadline(time.Time) error {
 	return nil
 }
 
-// A client that sends without a pause is not cut off: deadlines move on with the rows.
+// A client that sends without a pause is not cut off: each row extends the deadlines.
 func TestTableWithoutPause(t *testing.T) {
 	s := newService(t)
 	var table strings.Builder

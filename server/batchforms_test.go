@@ -10,7 +10,7 @@ import (
 	"testing"
 )
 
-// A table is answered in the format that is asked for; it was always CSV.
+// A table is answered in the format asked for; it used to be always CSV.
 func TestTableInEveryFormat(t *testing.T) {
 	s := newService(t)
 	const table = "tank,reading [ppt],temperature [C]\r\nA,35,25\r\nB,furlongs,25\r\n"
@@ -49,7 +49,7 @@ func TestTableInEveryFormat(t *testing.T) {
 	}
 }
 
-// A long list keeps its order over the chunks, in JSON and as a table.
+// A long list keeps its order across chunks, in JSON and as a table.
 func TestLongListInOrder(t *testing.T) {
 	s := newService(t)
 	const n = 1234
@@ -91,7 +91,7 @@ func TestLongListInOrder(t *testing.T) {
 	}
 }
 
-// What a table is written in is what it declares; what cannot be read so is told.
+// A table is read in the charset it declares; bytes that do not fit are reported.
 func TestCharsetsOfTables(t *testing.T) {
 	s := newService(t)
 	for media, body := range map[string]string{
@@ -120,7 +120,7 @@ func TestCharsetsOfTables(t *testing.T) {
 	}
 }
 
-// Cells that cannot be read are told in words for people.
+// Cells that cannot be read are described in words for people.
 func TestWordsOfCells(t *testing.T) {
 	s := newService(t)
 	_, _, answer := s.send(t, "/v1/conversions", "text/csv", strings.NewReader("reading,temperature,instrument,temperature_compensated,tds_factor\n"+
@@ -139,7 +139,7 @@ func TestWordsOfCells(t *testing.T) {
 	}
 }
 
-// A list costs the memory of a few chunks, however large its answer is.
+// A list needs the memory of a few chunks, however large its answer is.
 func TestUnreadListsTakeNoMemory(t *testing.T) {
 	s := newService(t)
 	list := "[" + strings.Repeat(`{"reading":"35 ppt","temperature":"25 C"},`, 9999) + `{"reading":"35 ppt"}]`
@@ -162,7 +162,7 @@ func TestUnreadListsTakeNoMemory(t *testing.T) {
 		}
 		defer answer.Body.Close() // of which nothing is read
 	}
-	// An answer is 24 MB, of which the links take up some hundred kilobytes.
+	// An answer is 24 MB; the connections take a few hundred kilobytes.
 	if more := (used() - before) >> 20; more > 64 && used() > before {
 		t.Errorf("eight lists that nobody reads hold %d MB", more)
 	}

@@ -38,7 +38,7 @@ func (s *service) speak(t *testing.T, key string) *mcp.ClientSession {
 	return session
 }
 
-// use calls a tool, and gives its text and whether that is a refusal.
+// use calls a tool, and returns its text and whether that is a refusal.
 func use(t *testing.T, session *mcp.ClientSession, name string, arguments map[string]any) (text string, refused bool) {
 	t.Helper()
 	result, err := session.CallTool(t.Context(), &mcp.CallToolParams{Name: name, Arguments: arguments})
@@ -114,8 +114,8 @@ func TestBots(t *testing.T) {
 	}
 }
 
-// The door keeps out what a browser brings from another site or under a foreign name,
-// and what is too long; it refuses in JSON-RPC.
+// The door keeps out requests that a browser sends from another site or under a foreign name, and
+// requests that are too long; it refuses in JSON-RPC.
 func TestBotsDoor(t *testing.T) {
 	s := newServiceWith(t, server.Options{PublicURL: "https://club.example"})
 	const hello = `{"jsonrpc":"2.0","id":1,"method":"tools/list"}`

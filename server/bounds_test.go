@@ -13,11 +13,11 @@ import (
 	"saltlock/server"
 )
 
-// What an attack over HTTP found in the first release, and what clients met.
+// What an attack on the first release over HTTP found, and what clients ran into.
 
 const twoWaters = `"from":{"salinity":"2 ppt","temperature":"25 C"},"to":{"salinity":"4 ppt","temperature":"25 C"}`
 
-// zeros is a body without end that costs the sender nothing.
+// zeros is an endless body that costs the sender nothing.
 type zeros struct{ left int }
 
 func (z *zeros) Read(p []byte) (int, error) {
@@ -32,7 +32,7 @@ func (z *zeros) Read(p []byte) (int, error) {
 	return n, nil
 }
 
-// send posts a body of any length and tells how the answer looks.
+// send posts a body of any length and returns how the answer looks.
 func (s *service) send(t *testing.T, target, media string, body io.Reader) (int, http.Header, string) {
 	t.Helper()
 	r, err := http.NewRequestWithContext(t.Context(), http.MethodPost, s.URL+target, body)
@@ -79,7 +79,7 @@ func TestPackedBodiesAreRefused(t *testing.T) {
 	}
 }
 
-// Each of these took seconds, or hundreds of megabytes.
+// Each of these used to take seconds, or hundreds of megabytes.
 func TestFaultsAreBounded(t *testing.T) {
 	s := newService(t)
 	unknown := func(n int) string {
@@ -143,7 +143,7 @@ func TestMoreFaultsAreCounted(t *testing.T) {
 	}
 }
 
-// The faults of a list are described a hundred in all, wherever they are.
+// A list's answer describes a hundred faults in all, wherever they are.
 func TestFaultsOfAListAreBoundedTogether(t *testing.T) {
 	s := newService(t)
 	item := `{"reading":"35 ppt"`
@@ -168,7 +168,7 @@ func TestFaultsOfAListAreBoundedTogether(t *testing.T) {
 	}
 }
 
-// Clients that hold every number as a float send them so.
+// Clients that store every number as a float send whole numbers this way.
 func TestWholeNumbersInEverySpelling(t *testing.T) {
 	s := newService(t)
 	plan := func(count string) answered {
@@ -215,7 +215,7 @@ func TestTablesLoseNothing(t *testing.T) {
 			t.Errorf("no measures in the table (%v):\n%s", err, a.body)
 		}
 	}
-	// A reading that was refused has empty cells, which are no measurements of nothing.
+	// A refused reading has empty cells, which are not measurements of zero.
 	if lines := strings.Split(strings.TrimSpace(list.body), "\r\n"); len(lines) != 3 || strings.Contains(lines[2], ",0,") {
 		t.Errorf("the refused reading shows values:\n%s", list.body)
 	}
@@ -252,7 +252,7 @@ func TestRequestIDIsBounded(t *testing.T) {
 	}
 }
 
-// A client that never stops sending holds up no stop.
+// A client that never stops sending does not delay a stop.
 func TestEndlessTableEndsWithTheService(t *testing.T) {
 	for name, pause := range map[string]time.Duration{"sends": time.Millisecond, "waits": time.Hour} {
 		stopping := make(chan struct{})

@@ -35,7 +35,7 @@ func TestAttemptsShareTheirWait(t *testing.T) {
 	}
 }
 
-// Who is turned away because others ask too much has spent nothing.
+// A client turned away because others ask for too much has spent no tokens.
 func TestCrowdedSpendsNothing(t *testing.T) {
 	s := &Server{plans: newQuota("plans", Rate{PerMinute: 1, Burst: 2}), gates: &gates{}}
 	op := &contract.Operation{Operation: &openapi3.Operation{}, Class: contract.Plan}
@@ -62,7 +62,7 @@ func TestCrowdedSpendsNothing(t *testing.T) {
 	}
 }
 
-// A client is the same by either way of writing its address.
+// A client is the same whichever way its address is written.
 func TestClientOf(t *testing.T) {
 	for address, want := range map[string]string{
 		"192.0.2.1": "192.0.2.1", "::ffff:192.0.2.1": "192.0.2.1", "2001:db8:1:2:3::4": "2001:db8:1:2::/64", "": "",

@@ -27,7 +27,7 @@ import (
 	"saltlock/server/store"
 )
 
-// service is the whole service on a free port, and the contract its answers are held to.
+// service is the whole service on a free port, and the contract that its answers must fit.
 type service struct {
 	*httptest.Server
 	contractOf
@@ -39,7 +39,7 @@ func newService(t testing.TB) *service {
 	return newServiceWith(t, server.Options{})
 }
 
-// newServiceWith is newService with settings; the store is its own.
+// newServiceWith is newService with settings and its own store.
 func newServiceWith(t testing.TB, o server.Options) *service {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "test.db")
@@ -53,8 +53,8 @@ func newServiceWith(t testing.TB, o server.Options) *service {
 	return serviceOn(t, path, o)
 }
 
-// newFile is a database file as the first start of a service leaves it. Most tests
-// begin with one, and writing the species table each time took longer than the tests.
+// newFile is a database file as the first start of a service leaves it. Most tests begin with one;
+// writing the species table each time took longer than the tests.
 var newFile = sync.OnceValues(func() (body []byte, err error) {
 	dir, err := os.MkdirTemp("", "saltlock")
 	if err != nil {
@@ -179,7 +179,7 @@ func (s *service) get(t testing.TB, target string, header ...string) answered {
 	return s.call(t, http.MethodGet, target, "", header...)
 }
 
-// call sends a request and holds the answer to the contract.
+// call sends a request and checks the answer against the contract.
 func (s *service) call(t testing.TB, method, target, body string, header ...string) answered {
 	t.Helper()
 	r, a := s.sends(t, method, target, body, header...)
@@ -252,7 +252,7 @@ func (s *service) holdToContract(t testing.TB, r *http.Request, a answered) {
 	}
 }
 
-// holdUnits checks that each quantity is in the one unit the contract names.
+// holdUnits checks that each quantity has the unit the contract names.
 func holdUnits(t testing.TB, at string, s *openapi3.Schema, v any) {
 	t.Helper()
 	for _, part := range s.AllOf { // a description around a reference

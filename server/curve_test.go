@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// Without its curve a plan is the same plan, alone or in a saved transfer, and much shorter.
+// Without its curve a plan is the same, alone or in a saved transfer, and much shorter.
 func TestCurveLeftOut(t *testing.T) {
 	s := newService(t)
 	const body = `{"animals": [{"sensitivity": "hardy"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "10 ppt", "temperature": "26 C"}, "container": {"capacity": "20 L", "aerated": true}}`

@@ -21,7 +21,7 @@ import (
 	"saltlock/server"
 )
 
-// asking is a request for a plan as its numbers, which a climb changes one by one.
+// asking is a request for a plan as numbers, which a climb changes one by one.
 type asking struct {
 	From, To, Warmth, Room    float64
 	Capacity, Start, Least    float64 // L
@@ -74,8 +74,8 @@ func (a asking) changed(d *rand.Rand) asking {
 	return a
 }
 
-// counting counts how often a plan asks whether it should go on, which is about as often
-// as it follows a schedule: the same on every machine.
+// counting counts how often a plan asks whether to go on, which is about as often as it follows a
+// schedule and is the same on every machine.
 type counting struct {
 	context.Context
 	looks int
@@ -86,7 +86,7 @@ func (c *counting) Err() error {
 	return c.Context.Err()
 }
 
-// costOf is how dear a plan is; 0 where the request is none.
+// costOf is how expensive a plan is; 0 if the request has none.
 func costOf(t *testing.T, body string) int {
 	t.Helper()
 	var r transfer.Request
@@ -101,11 +101,11 @@ func costOf(t *testing.T, body string) int {
 	return c.looks
 }
 
-// dearest is what a climb of 300 steps came to; a longer one goes on from there.
+// dearest is the result of a climb of 300 steps; a longer climb starts from it.
 var dearest = asking{From: 2.1, To: 24.42, Warmth: 28, Room: 30, Capacity: 29.09, Start: 9.283, Least: 7.942, Drop: 0.0534, LeastDrip: 0.1952, MostDrip: 10.79,
 	Settings: 8, Count: 4, Mass: 3.527, Every: 1.377, Hour: 10, QuietFrom: 15, Class: 2, Alone: true, Holding: true}
 
-// climb changes a request so many times, and keeps what makes it dearer.
+// climb changes a request a number of times, and keeps what makes it more expensive.
 func climb(t *testing.T, steps int) asking {
 	t.Helper()
 	d := rand.New(rand.NewPCG(20261128, 64))
@@ -121,7 +121,7 @@ func climb(t *testing.T, steps int) asking {
 	return best
 }
 
-// climbed is the dearest plan; SALTLOCK_CLIMB has the climb go on for so many steps.
+// climbed is the most expensive plan; SALTLOCK_CLIMB continues the climb for that many steps.
 func climbed(t *testing.T) asking {
 	t.Helper()
 	text := os.Getenv("SALTLOCK_CLIMB")
@@ -197,11 +197,11 @@ func crowd(t *testing.T, base, body string, lasts time.Duration) (plain, plans *
 	return plain, plans
 }
 
-// mostBusy is for how long a client that left may keep a core busy.
+// mostBusy is how long a core may stay busy for a client that has left.
 const mostBusy = 50 * time.Millisecond
 
-// A client that leaves frees the core within 50 ms, whenever it leaves: so much time of
-// the processor goes by at most until nothing more is computed for it.
+// A client that leaves frees the core within 50 ms, whenever it leaves: at most that much
+// processor time passes until nothing more is computed for it.
 func TestWhoLeavesFreesTheCore(t *testing.T) {
 	s := newServiceWith(t, server.Options{PlanTime: userTime})
 	busy := func() bool { return metric(t, s, `saltlock_admission_in_flight{class="plan"}`) > 0 }
@@ -236,7 +236,7 @@ func TestWhoLeavesFreesTheCore(t *testing.T) {
 	}
 }
 
-// processed is the time of the processor that this program has taken.
+// processed is the processor time that this program has used.
 func processed(t *testing.T) time.Duration {
 	t.Helper()
 	var u syscall.Rusage

@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// A number with a decimal comma is read alike wherever a reading may be: in a query, in
-// a list and in a table. A point may be meant in two ways, and is refused in each.
+// A number with a decimal comma is read the same way wherever a reading can be: in a query, a list
+// and a table. A point could be meant in two ways, so it is refused in each.
 func TestDecimalCommaEverywhere(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ given, reads, refused string }{
@@ -43,7 +43,7 @@ func TestDecimalCommaEverywhere(t *testing.T) {
 	}
 }
 
-// What is no quantity keeps its commas, and a time its point.
+// Text that is not a quantity keeps its commas, and a time its point.
 func TestDecimalCommaLeavesText(t *testing.T) {
 	s := savePlan(t)
 	note := `buckets 1,2 and 3,4`
@@ -57,7 +57,7 @@ func TestDecimalCommaLeavesText(t *testing.T) {
 	}
 }
 
-// Each fault of a query and of a body is told once, in the same order every time.
+// Each fault of a query and of a body is reported once, always in the same order.
 func TestDecimalCommaFaults(t *testing.T) {
 	s := newService(t)
 	const body = `{"note":1,"from":{"salinity":"2.5 ppt","temperature":"25,5 C"},"to":{"salinity":"1.234,5 ppt","temperature":"25.5 L"}}`
@@ -84,7 +84,7 @@ func TestDecimalCommaFaults(t *testing.T) {
 	}
 }
 
-// A body that cannot be read hides no fault of the query.
+// A body that cannot be read does not hide faults of the query.
 func TestFaultsBesideABody(t *testing.T) {
 	s := newService(t)
 	a := s.call(t, http.MethodPost, "/v1/transfers/plan?unit=us&format=xml", `{"from":`)

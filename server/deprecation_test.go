@@ -12,7 +12,7 @@ import (
 	"saltlock/server/store"
 )
 
-// ending is the contract with one operation that goes away.
+// ending is the contract with one operation that will go away.
 func ending(t *testing.T, lines string) []byte {
 	t.Helper()
 	const operation = "      operationId: getVesselVolume\n"
@@ -23,8 +23,8 @@ func ending(t *testing.T, lines string) []byte {
 	return []byte(spec)
 }
 
-// An operation that the contract deprecates says so in the headers of RFC 9745
-// and RFC 8594, in good answers and in problems; the others say nothing.
+// An operation that the contract deprecates says so in the headers of RFC 9745 and RFC 8594, in
+// successful answers and in problems; other operations do not.
 func TestDeprecationHeaders(t *testing.T) {
 	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "test.db"))
 	if err != nil {

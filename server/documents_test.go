@@ -103,7 +103,7 @@ func TestFirstRefresh(t *testing.T) {
 	}
 }
 
-// The sitemap names pages that are there, those of species among them, at the public address.
+// The sitemap names pages that exist, including those of species, at the public address.
 func TestSitemap(t *testing.T) {
 	const base = "https://club.example/saltlock"
 	s := newServiceWith(t, server.Options{PublicURL: base})

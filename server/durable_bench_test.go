@@ -15,13 +15,13 @@ import (
 	"saltlock/server/store/postgrestest"
 )
 
-// onCourse is a reading by which a drip that has just begun runs as planned.
+// onCourse is a reading that shows a newly begun drip running as planned.
 const onCourse = `{"salinity": "2.0(2) ppt", "instrument": {"kind": "none"}, "temperature": "26 C", "volume": "6.0(1) L", "behaviour": "ok", "note": "%d"}`
 
-// BenchmarkDurableReadings measures readings that were acknowledged, through the whole
-// service, beside a bare loop of durable inserts of as many bytes by one connection on the
-// same disk in the same run. Only their ratio means something. The answers are held to
-// the contract before and not while the time is taken, which checking would double.
+// BenchmarkDurableReadings measures acknowledged readings through the whole service next to a bare
+// loop of durable inserts, with as many bytes, by one connection, on the same disk and in the same
+// run. Only the ratio means something. The answers are checked against the contract beforehand,
+// since checking would double the time measured.
 func BenchmarkDurableReadings(b *testing.B) {
 	for _, engine := range []struct {
 		name, driver string

@@ -82,8 +82,8 @@ func TestElementPages(t *testing.T) {
 	}
 }
 
-// The code to paste names the address that the operator set and the digest of
-// what is served; the Host header, which anyone can send, appears nowhere.
+// The code to paste names the address the operator set and the digest of what is served; the Host
+// header, which anyone can send, appears nowhere.
 func TestSnippetsFollowThePublicURL(t *testing.T) {
 	s := newServiceWith(t, server.Options{PublicURL: "https://salt.example"})
 	for _, name := range []string{"converter", "salt", "species", "transfer"} {

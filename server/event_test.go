@@ -40,7 +40,7 @@ func TestEventsAreAnsweredByOneAct(t *testing.T) {
 	}
 }
 
-// Whatever else is wrong with a report, it is taken, and the rest is named.
+// Whatever else is wrong with a report, it is accepted, and the rest is named.
 func TestReportsAreNeverRefused(t *testing.T) {
 	t.Parallel()
 	for name, body := range map[string]string{
@@ -159,8 +159,8 @@ func TestReadingsOutOfOrder(t *testing.T) {
 	}
 }
 
-// A visit keeps its name from one answer to the next, and each touch of the clamp is
-// followed by looks after 15, 30 and 60 minutes.
+// A visit keeps its name from one answer to the next, and looks follow each touch of the clamp
+// after 15, 30 and 60 minutes.
 func TestCalendarOfATransfer(t *testing.T) {
 	s := savePlan(t)
 	uids := func() map[string]string {
@@ -253,7 +253,7 @@ func TestHelperKey(t *testing.T) {
 	}
 }
 
-// A transfer that is over says so, and what goes wrong is logged still.
+// A transfer that is over says so, and what goes wrong can still be logged.
 func TestFinishedAndCancelled(t *testing.T) {
 	for _, state := range []string{"finished", "cancelled"} {
 		s := savePlan(t)
@@ -271,7 +271,7 @@ func TestFinishedAndCancelled(t *testing.T) {
 	}
 }
 
-// What is exported has every entry, as JSON and as a table.
+// An export has every entry, as JSON and as a table.
 func TestExport(t *testing.T) {
 	s := savePlan(t)
 	s.logs(t, 1, `{"volume": "6.7(1) L", "salinity": "2.8 ppt", "instrument": {"kind": "none"}, "drops": 40, "drops_in": "10 s"}`, "")
@@ -284,7 +284,8 @@ func TestExport(t *testing.T) {
 	}
 }
 
-// Many who log to one transfer at once wait for each other, and a stop among them is taken.
+// Many clients that log to one transfer at once wait for each other, and a stop among them is
+// accepted.
 func TestReportsAmongMany(t *testing.T) {
 	s := savePlan(t)
 	var wg sync.WaitGroup

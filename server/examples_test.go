@@ -12,9 +12,8 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 )
 
-// beside says what the example of an optional parameter needs around it to make
-// sense: queries that replace or join the example request; one without a value
-// is taken away.
+// beside says what the example of an optional parameter needs around it to make sense: query
+// parameters that replace or join the example request; one without a value is removed.
 var beside = map[string]string{
 	"getConversion.calibration":               "instrument=hydrometer",
 	"getConversion.compensation":              "instrument=conductivity&reading=21.5 mS/cm",
@@ -75,7 +74,7 @@ func trial(op *openapi3.Operation) (path map[string]string, q url.Values) {
 	return path, q
 }
 
-// kept reports whether a path stores something, or asks for what was stored.
+// kept reports whether a path stores something, or asks for something stored.
 func kept(path string) bool {
 	return path == "/v1/transfers" || strings.HasPrefix(path, "/v1/transfers/{id}")
 }
@@ -92,8 +91,8 @@ func examples(p *openapi3.Parameter) []string {
 	return texts
 }
 
-// Every example in the contract is a request that this server answers, and the
-// answer follows the contract (call sees to that).
+// Every example in the contract is a request that this server answers, and the answer fits the
+// contract (call checks that).
 func TestExamples(t *testing.T) {
 	s := newService(t)
 	asked, good := 0, 0
@@ -122,8 +121,8 @@ func TestExamples(t *testing.T) {
 	}
 }
 
-// tryOptional adds each optional parameter that has an example to the request.
-// What it says must be read; together with the rest it may be refused.
+// tryOptional adds each optional parameter that has an example to the request. The parameter must
+// be readable; together with the rest it may be refused.
 func tryOptional(t *testing.T, s *service, op *openapi3.Operation, place string, base url.Values) (asked, good int) {
 	t.Helper()
 	for _, ref := range op.Parameters {

@@ -21,8 +21,8 @@ import (
 	"saltlock/server"
 )
 
-// first is a service on a copy of the database that the first release wrote and
-// the program between froze, at the hour when it was written.
+// first is a service on a copy of a database that the first release wrote and the bridge program
+// froze, at the hour when it was written.
 func first(t testing.TB) *service {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "first.db")
@@ -74,8 +74,8 @@ func firstTransfers(t testing.TB) []stored {
 	return list
 }
 
-// Every transfer that the first release saved reads as it did then: its numbers
-// and its acts, if not its words.
+// Every transfer that the first release saved reads as it did then: its numbers and its acts,
+// though not its words.
 func TestFirstRelease(t *testing.T) {
 	s := first(t)
 	for _, x := range firstTransfers(t) {
@@ -104,8 +104,8 @@ func TestFirstRelease(t *testing.T) {
 	}
 }
 
-// view compares a picture or a calendar. Where the first release had none, a stopped
-// transfer has one by now: the calendar is to cancel what it announced.
+// view compares a picture or a calendar. A stopped transfer has a calendar now, where the first
+// release had none: it cancels what was announced.
 func view(t *testing.T, s *service, path string, want any, read func(string) any, tolerance float64) {
 	t.Helper()
 	a := s.get(t, path)
@@ -125,8 +125,8 @@ func view(t *testing.T, s *service, path string, want any, read func(string) any
 	same(t, path, read(a.body), want, tolerance)
 }
 
-// same tells where an answer lacks or changes what was recorded. What a later
-// release says in addition is no difference.
+// same reports where an answer lacks or changes what was recorded. Additions by a later release
+// are no difference.
 func same(t *testing.T, at string, have, want any, tolerance float64) {
 	t.Helper()
 	switch want := want.(type) {
@@ -160,7 +160,7 @@ func same(t *testing.T, at string, have, want any, tolerance float64) {
 	}
 }
 
-// svgLines are the curves of a picture, each on a square of side 1.
+// svgLines are the curves of a picture, each scaled to a unit square.
 func svgLines(svg string) any {
 	var curves []any
 	for _, m := range regexp.MustCompile(`<polyline class="line" points="([^"]*)"`).FindAllStringSubmatch(svg, -1) {
@@ -193,7 +193,7 @@ func unit(x []float64) {
 	}
 }
 
-// visitTimes are name, start and end of every visit in a calendar.
+// visitTimes are the name, start and end of every visit in a calendar.
 func visitTimes(ics string) any {
 	var visits []any
 	for _, m := range regexp.MustCompile(`UID:(\S+)\r\nDTSTAMP:\S+\r\nDTSTART:(\S+)\r\nDTEND:(\S+)`).FindAllStringSubmatch(ics, -1) {

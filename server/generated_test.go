@@ -22,19 +22,19 @@ import (
 	"github.com/getkin/kin-openapi/openapi3filter"
 )
 
-// generatedRequests is how many requests the contract is tried with where
-// SALTLOCK_REQUESTS does not say; .ci/run asks for 20,000, the soak for 200,000.
+// generatedRequests is how many requests are generated unless SALTLOCK_REQUESTS says otherwise;
+// .ci/run asks for 20,000, the soak for 200,000.
 const generatedRequests = 4000
 
-// oneField is what a field asked for by only= comes as in JSON.
+// oneField is the media type of a field asked for with only= as JSON.
 const oneField = "application/vnd.saltlock.field+json"
 
-// mostBroken is the number of broken answers after which the others are not asked for.
+// mostBroken is the number of broken answers after which the test stops.
 const mostBroken = 20
 
-// Requests made from the contract, valid and nearly valid: each is answered as
-// the contract says, and none by a fault of our own. A request follows from its
-// number alone, so that SALTLOCK_REQUEST=4711 repeats one.
+// Requests generated from the contract, valid and nearly valid: each is answered as the contract
+// says, and none with a 5xx. A request follows from its number alone, so SALTLOCK_REQUEST=4711
+// repeats one.
 func TestGeneratedRequests(t *testing.T) {
 	t.Parallel()
 	s := newService(t)
@@ -109,7 +109,7 @@ func atoi(t *testing.T, text string) int {
 	return n
 }
 
-// linked is a recorder that a table can be streamed to.
+// linked is a recorder to which a table can be streamed.
 type linked struct{ *httptest.ResponseRecorder }
 
 func (linked) EnableFullDuplex() error          { return nil }
@@ -137,7 +137,7 @@ func (m *made) ask(h http.Handler) (status int, faults []string) {
 	return a.status, faults
 }
 
-// routed is the request as its operation got it; not ok where it went elsewhere.
+// routed is the request as its operation received it; not ok if it went elsewhere.
 func (m *made) routed(u *url.URL) (*http.Request, bool) {
 	for _, v := range m.path {
 		if v == "" || v == "../.." || strings.ContainsAny(v, "/") {

@@ -14,8 +14,8 @@ import (
 	"github.com/getkin/kin-openapi/routers"
 )
 
-// weights are how often an operation is tried beside the others; one where
-// nothing is said. Plans take a hundred times as long as conversions.
+// weights are how often an operation is tried compared with the others; 1 if not listed. Plans
+// take a hundred times as long as conversions.
 var weights = map[string]int{
 	"getConversion": 10, "convertReadings": 6, "getCalibration": 6, "getSaltMix": 6, "getBlend": 6, "getWaterChange": 6, "getTopOff": 6,
 	"getVesselVolume": 8, "listSpecies": 4, "getSpecies": 4, "getCompatibility": 4, "getSpeciesGrowth": 4, "getTransferPlan": 4, "planTransfer": 4,
@@ -100,7 +100,7 @@ func (g *generator) request(number uint64) *made {
 	return m
 }
 
-// one is true once in n.
+// one is true once in n times.
 func (m *made) one(n int) bool { return m.IntN(n) == 0 }
 
 func pick[T any](m *made, from ...T) T { return from[m.IntN(len(from))] }
@@ -146,7 +146,7 @@ func (m *made) parameter(p *openapi3.Parameter) {
 	}
 }
 
-// samples are values of each format, the usual ones and the odd.
+// samples are values of each format, usual and odd ones.
 var samples = map[string][]string{
 	"reading": {"1.010 SG", "35 ppt", "2ppt", "21.5 mS/cm", "10 g/kg", "10 g/L", "1.3390 nD", "1.010(1) SG", "1.010 SG 60F/60F", "0 ppt", "500 ppt", "10"},
 	"volume":  {"450 L", "20L", "6 L", "120 gal", "0.001 L", "1e9 L", "0 L", "-1 L", "5 m3"}, "temperature": {"25 C", "77 F", "26C", "0 C", "40.1 C", "-300 C", "298 K"},
@@ -219,7 +219,7 @@ func (m *made) value(name string, s *openapi3.Schema, example any, depth int) an
 	return pick(m, "a", "note", strings.Repeat("n", 900))
 }
 
-// object gives an object most of what it needs and some of what it may have.
+// object gives an object most of what it requires and some of what it allows.
 func (m *made) object(s *openapi3.Schema, depth int) any {
 	o := map[string]any{}
 	for _, name := range slices.Sorted(func(yield func(string) bool) {

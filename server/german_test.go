@@ -32,7 +32,7 @@ var inGerman = []question{
 	{"getSaltMix.de", "GET", "/v1/mixes/salt?target=10%20ppt&volume=450L&temperature=26C&source=0.2%20ppt", ""},
 }
 
-// German is whole: the answer says that it is German, and its text is as it was looked over.
+// German is complete: the answer says that it is German, and its text is as reviewed.
 func TestGermanGoldens(t *testing.T) {
 	s := newService(t)
 	for _, q := range inGerman {
@@ -60,7 +60,7 @@ func TestGermanGoldens(t *testing.T) {
 	}
 }
 
-// english is what no sentence in German holds.
+// english matches words that no German sentence contains.
 var english = regexp.MustCompile(`\b(?:the|and|with|of|is|are|it|water|tank|drip|salinity|hour|adult|juvenile|common practice|others)\b|[0-9]\.[0-9]`)
 
 func germanOnly(t testing.TB, name, text string) {
@@ -70,8 +70,8 @@ func germanOnly(t testing.TB, name, text string) {
 	}
 }
 
-// A transfer under way is told in German where that is asked for: every event, what to
-// do now, the chart, and the calendar.
+// A transfer under way is in German if asked for: every event, what to do now, the chart and the
+// calendar.
 func TestGermanUnderWay(t *testing.T) {
 	var text strings.Builder
 	add := func(name string, a answered) {
@@ -121,7 +121,7 @@ func TestOneLanguageAtATime(t *testing.T) {
 	if a := s.get(t, planQuery+"&lang=de&only=duration"); a.status == http.StatusOK && a.header.Get("Content-Language") != "" {
 		t.Errorf("a bare number is in %q", a.header.Get("Content-Language"))
 	}
-	// A table is for machines: its numbers have the mark that is asked for.
+	// A table is for machines: its numbers have the decimal mark asked for.
 	if a := s.get(t, "/v1/mixes/salt?target=10%20ppt&volume=45L&temperature=26C&lang=de&format=csv"); !strings.Contains(a.body, "0.454057") {
 		t.Errorf("a table with decimal commas\n%s", a.body)
 	}
@@ -133,7 +133,7 @@ var (
 	tags      = regexp.MustCompile(`<[^>]*>|\s+|Saltlock [0-9.]+, Artentabelle [0-9a-f.-]+`)
 )
 
-// Pages that are asked for in German are in German, and lead to German ones.
+// Pages asked for in German are in German, and link to German ones.
 func TestGermanPages(t *testing.T) {
 	s := savePlan(t)
 	s.event(t, 2, `{"event": "late"}`, "")

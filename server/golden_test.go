@@ -103,7 +103,7 @@ func compare(t *testing.T, path, got string) {
 	}
 }
 
-// A plan by URL and the same plan posted are one answer.
+// A plan by URL and the same plan posted get the same answer.
 func TestPlanByURL(t *testing.T) {
 	s := newService(t)
 	byURL, posted := s.get(t, planQuery), s.call(t, http.MethodPost, "/v1/transfers/plan", planBody)
@@ -112,7 +112,7 @@ func TestPlanByURL(t *testing.T) {
 	}
 }
 
-// A query may write a truth and a number in more ways than JSON may.
+// A query may write a boolean and a number in more ways than JSON.
 func TestPlanByURLInItsOwnSpelling(t *testing.T) {
 	s := newService(t)
 	for given, plain := range map[string]string{
@@ -126,7 +126,7 @@ func TestPlanByURLInItsOwnSpelling(t *testing.T) {
 	}
 }
 
-// Two containers filled at the same hour are different visits; the same plan again is the same.
+// Two containers filled at the same hour have different visits; the same plan again has the same.
 func TestVisitsHaveNamesOfTheirOwn(t *testing.T) {
 	s := newService(t)
 	names := func(volume string) []string {

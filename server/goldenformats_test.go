@@ -24,8 +24,8 @@ var extensions = map[string]string{
 	"image/svg+xml": "svg", "image/png": "png", "text/calendar": "ics",
 }
 
-// Every operation of the contract, in every format that it answers in, is kept
-// as a golden. Pages and probes compute nothing, and are tested by name.
+// Every operation of the contract has a golden in every format it offers. Pages and probes compute
+// nothing, and are tested by name.
 func TestGoldenOfEveryFormat(t *testing.T) {
 	t.Parallel()
 	s := newService(t)
@@ -47,7 +47,7 @@ func TestGoldenOfEveryFormat(t *testing.T) {
 	}
 }
 
-// goodAnswer is what an operation answers when all goes well.
+// goodAnswer is the successful answer of an operation.
 func goodAnswer(op *openapi3.Operation) *openapi3.Response {
 	for _, status := range []int{200, 201} {
 		if r := op.Responses.Status(status); r != nil {
@@ -124,8 +124,8 @@ func compareAs(t *testing.T, media, path, got string) {
 	}
 }
 
-// readable leaves out of a JSON answer what would hide a change in its diff: the
-// points of curves, the versions, and digits beyond the ninth.
+// readable leaves out of a JSON answer what would hide a change in its diff: the points of curves,
+// the versions, and digits beyond the ninth.
 func readable(t *testing.T, body string) any {
 	t.Helper()
 	var tree any
@@ -162,8 +162,8 @@ func thinned(t *testing.T, tree any) any {
 	return tree
 }
 
-// treeDiffers says where two answers differ; numbers do by more than a millionth,
-// for no machine holds the last digits of another.
+// treeDiffers says where two answers differ; numbers must differ by more than a millionth, since
+// machines disagree on the last digits.
 func treeDiffers(at string, got, want any) string {
 	switch g := got.(type) {
 	case map[string]any:
@@ -200,8 +200,8 @@ func treeDiffers(at string, got, want any) string {
 	return fmt.Sprintf("%s: got %.300v, want %.300v", at, got, want)
 }
 
-// shrunk is how many points of a picture make one of its golden, each way: a
-// golden shows what is drawn where, and a reworded picture weighs little in the history.
+// shrunk is how many pixels of a picture make one of its golden, each way: a golden shows what is
+// drawn where, and a reworded picture adds little to the history.
 const shrunk = 4
 
 // thumbnail makes a picture small and grey.
@@ -232,8 +232,8 @@ func thumbnail(t *testing.T, picture string) string {
 	return out.String()
 }
 
-// pictureDiffers says how two thumbnails differ; one point in a thousand may,
-// where a line lies between two.
+// pictureDiffers says how two thumbnails differ; one pixel in a thousand may, where a line falls
+// between two.
 func pictureDiffers(t *testing.T, got, want string) string {
 	t.Helper()
 	g, err := png.Decode(strings.NewReader(got))

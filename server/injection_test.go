@@ -15,12 +15,12 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 )
 
-// hostile are what is put into fields: markup, SQL, line ends, a formula, templates, a path.
+// hostile are texts put into fields: markup, SQL, line ends, a formula, templates, a path.
 var hostile = []string{
 	`<script>alert(1)</script>`, `"><svg onload=alert(1)>`, `'; DROP TABLE transfers; --`, "x\r\nX-Evil: 1", "=1+1", `{{.}}${jndi:ldap://x}`, "../../etc/passwd", "\x00", "\u202e",
 }
 
-// mustBeSafe holds an answer to what hostile text must not bring about.
+// mustBeSafe checks that hostile text had no effect on an answer.
 func mustBeSafe(t *testing.T, what string, a answered) {
 	t.Helper()
 	media := a.header.Get("Content-Type")
@@ -37,8 +37,8 @@ func mustBeSafe(t *testing.T, what string, a answered) {
 	}
 }
 
-// Hostile text in every parameter of every operation, and in every text of every body, is
-// refused or taken as text, never more.
+// Hostile text in every parameter of every operation, and in every text of every body, is refused
+// or treated as text, never more.
 func TestHostileTextInEveryField(t *testing.T) {
 	s := newService(t)
 	saved := s.call(t, http.MethodPost, "/v1/transfers", savedBody)
@@ -86,7 +86,7 @@ func TestHostileTextInEveryField(t *testing.T) {
 	}
 }
 
-// unheld is call without the contract, which says nothing of requests that break it.
+// unheld is call without the contract, which says nothing about requests that break it.
 func (s *service) unheld(t *testing.T, method, target, body string, header ...string) answered {
 	t.Helper()
 	r, err := http.NewRequestWithContext(t.Context(), method, s.URL+target, strings.NewReader(body))
@@ -108,7 +108,7 @@ func (s *service) unheld(t *testing.T, method, target, body string, header ...st
 	return answered{answer.StatusCode, answer.Header, string(text)}
 }
 
-// poisoned are the example of a body with hostile text in the place of each of its values.
+// poisoned are the example of a body with hostile text in place of each of its values.
 func poisoned(t *testing.T, content *openapi3.MediaType) (bodies []string) {
 	t.Helper()
 	if content == nil {
@@ -145,8 +145,8 @@ func poisoned(t *testing.T, content *openapi3.MediaType) (bodies []string) {
 	return bodies
 }
 
-// A note of markup is text in every form that a saved transfer has: no page, picture or
-// calendar takes it for its own.
+// A note with markup is text in every format that a saved transfer has: no page, picture or
+// calendar interprets it.
 func TestMarkupInANote(t *testing.T) {
 	s := newService(t)
 	const note = `<script>alert(1)</script>]]>&x;` + "\nEND:VCALENDAR\nBEGIN:VEVENT"

@@ -7,8 +7,7 @@ import (
 	"testing"
 )
 
-// Every operation that answers with sentences takes the language of them, and
-// names it in its ETag.
+// Every operation that answers with sentences accepts their language, and names it in its ETag.
 func TestLanguage(t *testing.T) {
 	s := newService(t)
 	for path, item := range s.doc.Paths.Map() {
@@ -37,7 +36,7 @@ func TestLanguage(t *testing.T) {
 	}
 }
 
-// Who asks for text is refused in text, by whichever way it was asked for.
+// Whoever asks for text is refused in text, in whichever way it was asked for.
 func TestRefusalsInText(t *testing.T) {
 	s := newService(t)
 	const (

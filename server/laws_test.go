@@ -44,7 +44,8 @@ func TestMethods(t *testing.T) {
 	}
 }
 
-// Every number of the contract has a unit, every string a bound, every object a shut door.
+// Every number in the contract has a unit, every string a bound, and every object refuses unknown
+// fields.
 func TestContractIsTight(t *testing.T) {
 	s := newService(t)
 	if err := s.doc.Validate(t.Context()); err != nil {

@@ -15,7 +15,7 @@ import (
 	"saltlock/server"
 )
 
-// loadTime is how long the mixed load lasts where SALTLOCK_LOAD does not say.
+// loadTime is how long the mixed load lasts unless SALTLOCK_LOAD says otherwise.
 const loadTime = 1500 * time.Millisecond
 
 // asker sends requests of one kind until the load ends, and keeps what came back.
@@ -55,7 +55,7 @@ func (a *asker) run(t *testing.T, client *http.Client, until time.Time) {
 	}
 }
 
-// part is the time within which so many of 100 successes came; 0 where there is none.
+// part is the time within which so many of 100 successes came; 0 if there are none.
 func (a *asker) part(of100 int) time.Duration {
 	if len(a.took) == 0 {
 		return 0
@@ -75,7 +75,7 @@ func getting(t *testing.T, url func(i int) string) func(int) *http.Request {
 	}
 }
 
-// askers are a mix of what is cheap and what is dear, more of the latter than is let in.
+// askers are a mix of cheap and expensive requests, with more expensive ones than are let in.
 func askers(t *testing.T, base string) []*asker {
 	post := func(path string, body func(i int) string) func(int) *http.Request {
 		return func(i int) *http.Request {
@@ -108,8 +108,8 @@ func askers(t *testing.T, base string) []*asker {
 	return kinds
 }
 
-// Under a mixed load beyond what is let in there are only successes and refusals, and
-// afterwards nothing is left of it: no goroutine, no memory, no database that fails.
+// Under a mixed load beyond what is let in there are only successes and refusals, and afterwards
+// nothing remains of it: no goroutine, no memory, no failing database.
 func TestMixedLoad(t *testing.T) {
 	lasts := loadTime
 	if text := os.Getenv("SALTLOCK_LOAD"); text != "" {
@@ -162,8 +162,8 @@ func TestMixedLoad(t *testing.T) {
 	}
 }
 
-// settled waits until not more goroutines run than that, and returns how many do and
-// how many bytes are in use.
+// settled waits until no more than a number of goroutines run, and returns how many run and how
+// many bytes are in use.
 func settled(t *testing.T, most int) (goroutines int, bytes uint64) {
 	t.Helper()
 	for range 50 {

@@ -11,8 +11,8 @@ import (
 	"saltlock/server/store"
 )
 
-// BenchmarkLongLog measures one more reading of a drip that runs as planned, after so many
-// before it. All are weighed again, so that its time grows as their number and not faster.
+// BenchmarkLongLog measures one more reading of a drip that runs as planned, after many. All are
+// weighed again, so its time grows with their number and no faster.
 func BenchmarkLongLog(b *testing.B) {
 	for _, n := range []int{100, 1000, 9999} {
 		b.Run(fmt.Sprint(n+1), func(b *testing.B) {

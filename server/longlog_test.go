@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// A log takes ten thousand readings and says that it takes no more; what goes wrong is
-// taken still.
+// A log takes ten thousand readings and then says that it takes no more; what goes wrong can still
+// be logged.
 func TestTenThousandReadings(t *testing.T) {
 	s := savePlan(t)
 	saved, err := s.db.Transfer(t.Context(), s.id)

@@ -23,8 +23,8 @@ const (
 	dripped = bare + "&container_capacity=20 L&container_start_volume=6 L"
 )
 
-// provoked are requests for each code of a refusal; a later value of a name stands for an
-// earlier one, and {a..b} is a number between.
+// provoked are requests for each code of a refusal; a later value of a name replaces an earlier
+// one, and {a..b} is a number between.
 var provoked = map[string]string{
 	"no_air_stone":                   dripped + "&container_aerated=false",
 	"gap_over_at_once":               dripped + "&route=direct",
@@ -112,7 +112,7 @@ var provoked = map[string]string{
 	"search_ended_without_cups":      dripped + "&container_capacity=200 L&container_start_volume={58..62} L&count=1&mass=1 g&route=cups&to_salinity={10..13} ppt",
 }
 
-// withoutOffer are the codes of which no refusal need carry an offer, and why.
+// withoutOffer are the codes whose refusals need no offer, and why.
 var withoutOffer = map[string]string{
 	"no_step_while_sick": "a vet decides", "no_step_while_medicated": "the treatment ends first", "no_step_just_shipped": "a day of rest", "no_step_while_moulting": "the shell hardens first", "has_no_shell": "only the keeper knows how it is",
 	"target_below_kept": "no water to keep it in", "target_above_kept": "no water to keep it in",
@@ -144,11 +144,11 @@ func refusals(t *testing.T) int {
 	return len(provoked)
 }
 
-// leastEach is how often each code is met where many refusals are asked for.
+// leastEach is how often each code must occur when many refusals are asked for.
 const leastEach = 10
 
-// The first offer of a refusal, taken up as a program would, has a plan; what carries no
-// offer stands in a list with the reason. The same request is refused in the same order.
+// The first offer of a refusal, taken up as a program would, leads to a plan; codes without an
+// offer are in a list with the reason. The same request is refused in the same order.
 func TestOffers(t *testing.T) {
 	t.Parallel()
 	s, random, met := newService(t), rand.New(rand.NewPCG(20261128, 13)), map[string]int{}
@@ -185,7 +185,7 @@ func TestOffers(t *testing.T) {
 	t.Logf("%d refusals", asked)
 }
 
-// refusal asks, counts the codes, and takes the first offer up.
+// refusal asks, counts the codes, and takes up the first offer.
 func (s *service) refusal(t *testing.T, code string, q url.Values, met map[string]int) bool {
 	t.Helper()
 	status, body := s.plainly(t, "/v1/transfers/plan?"+q.Encode())
@@ -223,7 +223,7 @@ func (s *service) refusal(t *testing.T, code string, q url.Values, met map[strin
 
 var between = regexp.MustCompile(`\{([0-9.]+?)\.\.([0-9.]+)\}`)
 
-// questionOf writes a request with numbers of its own.
+// questionOf writes a request with random numbers.
 func questionOf(t *testing.T, random *rand.Rand, form string) url.Values {
 	t.Helper()
 	q := url.Values{}

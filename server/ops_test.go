@@ -14,7 +14,7 @@ import (
 	"saltlock/server"
 )
 
-// expressions are those of the dashboard and of the alert rules, by what they stand in.
+// expressions are those of the dashboard and the alert rules, by where they are.
 func expressions(t *testing.T) map[string]string {
 	t.Helper()
 	all := map[string]string{}
@@ -62,8 +62,8 @@ func expressions(t *testing.T) map[string]string {
 	return all
 }
 
-// What the dashboard and the alerts ask for is what the service counts: every metric, every
-// label and every operation by its name.
+// The service counts what the dashboard and the alerts ask for: every metric, every label and
+// every operation by name.
 func TestWatchedMetricsExist(t *testing.T) {
 	registry := prometheus.NewRegistry()
 	s := newServiceWith(t, server.Options{Registry: registry})

@@ -21,7 +21,7 @@ import (
 	"saltlock/server/render"
 )
 
-// broken is a feed of which a late reading fails as a bug would.
+// broken is a feed in which a late reading fails as a bug would.
 type broken struct{ n int }
 
 func (b *broken) next() (n, size int, err error) {
@@ -41,7 +41,7 @@ func (*broken) convert(n int, _ bool) (c instrument.Conversion, _ error) {
 	return c, nil
 }
 
-// An answer that fails after it began is never taken for a whole one, in any format.
+// An answer that fails after it began is never mistaken for a complete one, in any format.
 func TestAnswerThatBreaksOff(t *testing.T) {
 	gates, err := newGates(prometheus.NewRegistry())
 	if err != nil {

@@ -15,7 +15,7 @@ import (
 // requestName is what a line of a refused request begins with: what is wrong in it.
 var requestName = regexp.MustCompile(`(?m)^[a-z0-9 -]+: `)
 
-// asWritten is what a refusal quotes of the request.
+// asWritten is what a refusal quotes from the request.
 var asWritten = regexp.MustCompile(`"[^"\n]*"`)
 
 // What people read in goldens, and what every question of testdata/welfare is answered

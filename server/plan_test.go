@@ -10,7 +10,7 @@ import (
 	"testing"
 )
 
-// The page of a plan says what its own operation says, in the order in which it is used.
+// The page of a plan says what its operation says, in the order in which it is used.
 func TestPlanPage(t *testing.T) {
 	s := newService(t)
 	page := html.UnescapeString(s.get(t, youngScats).body)
@@ -28,8 +28,8 @@ func (s *service) stay() {
 	s.Client().CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
 }
 
-// Each page of questions leads to the next with all that was said in its address, and
-// back; a fault keeps it, and stands beside its entry and at the top.
+// Each page of questions leads to the next, and back, with everything said in its address; a fault
+// keeps the page, and appears next to its entry and at the top.
 func TestPlanQuestions(t *testing.T) {
 	s := newService(t)
 	s.stay()
@@ -59,7 +59,7 @@ func TestPlanQuestions(t *testing.T) {
 	}
 }
 
-// A refusal offers what would make a plan as links that carry it, with the field open.
+// A refusal offers what would lead to a plan as links, with the field open.
 func TestPlanRefusal(t *testing.T) {
 	s := newService(t)
 	page := html.UnescapeString(s.get(t, refusedScats).body)
@@ -109,7 +109,7 @@ func TestPlanOfTwoKinds(t *testing.T) {
 	}
 }
 
-// Saving leads to the transfer's page; the key stands behind the #, and is not kept.
+// Saving leads to the transfer's page; the key is after the #, and is not stored.
 func TestPlanIsSaved(t *testing.T) {
 	s := newService(t)
 	s.stay()
@@ -127,7 +127,7 @@ func TestPlanIsSaved(t *testing.T) {
 	}
 }
 
-// A code of a page of ours, and of nothing else.
+// QR codes lead to pages of this site, and to nothing else.
 func TestQRCode(t *testing.T) {
 	s := newService(t)
 	for path, want := range map[string]int{"/qr.svg?of=/plan": 200, "/qr.svg?of=https://elsewhere.example/": 400, "/qr.svg?of=//elsewhere.example": 400, "/qr.svg?of=/t/x%23key": 400, "/qr.svg?of=/" + strings.Repeat("x", 1200): 400} {
@@ -137,8 +137,8 @@ func TestQRCode(t *testing.T) {
 	}
 }
 
-// The page at the bucket says what to do now, runs our own scripts and no others, tells
-// nobody its address, and is installable; the key is nowhere on it.
+// The page at the bucket says what to do now, runs only our own scripts, tells nobody its address,
+// and can be installed; the key is nowhere on it.
 func TestBucket(t *testing.T) {
 	s := newService(t)
 	made := s.call(t, http.MethodPost, "/v1/transfers", `{"animals": [{"species": "scatophagus-argus", "stage": "juvenile"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "10 ppt", "temperature": "26 C"}, "container": {"capacity": "20 L", "aerated": true}}`)

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Where the search for a plan ends before it can say what would help, the request is
-// refused all the same, and not answered by a fault of our own.
+// If the search for a plan ends before it can say what would help, the request is still refused,
+// and not answered with a 5xx.
 func TestSpentSearchIsRefused(t *testing.T) {
 	s := newService(t)
 	a := s.call(t, http.MethodPost, "/v1/transfers/plan", `{"start": "2026-12-01T09:00:00Z", "time_zone": "Europe/Berlin", "animals": [{"species": "scatophagus-argus", "stage": "juvenile", "origin": "captive", "count": 5, "mass": "5 g"}], "container": {"shape": "bucket", "top_diameter": "30 cm", "bottom_diameter": "26 cm", "height": "32 cm", "start_volume": "6 L", "least_volume": "6 L", "aerated": true}, "from": {"salinity": "2 ppt", "temperature": "26 C"}, "home_tank": {"volume": "200 L", "source": "0.2 ppt"}, "instrument": {"kind": "refractometer"}, "line": {"drop_volume": "0.084 mL", "settings": 8, "greatest_drip": "20 drops/s"}, "prefer": "time", "to": {"salinity": "30 ppt", "temperature": "26 C"}}`)
@@ -15,7 +15,7 @@ func TestSpentSearchIsRefused(t *testing.T) {
 	}
 }
 
-// An overflow with quiet hours is refused on a way of several parts too, whose parts were
+// An overflow with quiet hours is refused in a move of several parts too, though its parts were
 // not asked about visits themselves.
 func TestOverflowInPartsIsRefused(t *testing.T) {
 	s := newService(t)

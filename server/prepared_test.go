@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// What is kept comes back as it was, and what is kept stays within its bound.
+// What is kept comes back unchanged, and stays within its bound.
 func TestPrepared(t *testing.T) {
 	p := newPrepared()
 	body := make([]byte, 10_000)

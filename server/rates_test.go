@@ -10,8 +10,8 @@ import (
 	"saltlock/server"
 )
 
-// A client has its burst, then is told to wait; what is cheap is not counted, and
-// other clients are not touched.
+// A client has its burst and is then told to wait; cheap requests are not counted, and other
+// clients are not affected.
 func TestRates(t *testing.T) {
 	s := newServiceWith(t, server.Options{Rates: server.Rates{Plans: server.Rate{PerMinute: 6, Burst: 3}, Writes: server.Rate{PerMinute: 60, Burst: 2}},
 		TrustedProxies: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/32")}})
@@ -52,7 +52,7 @@ func TestRates(t *testing.T) {
 	}
 }
 
-// Whoever is no trusted proxy cannot choose a client to be.
+// A client that is not a trusted proxy cannot pretend to be another.
 func TestForwardedForIsNotBelieved(t *testing.T) {
 	for name, proxies := range map[string][]netip.Prefix{"none trusted": nil, "another trusted": {netip.MustParsePrefix("10.0.0.0/8")}} {
 		s := newServiceWith(t, server.Options{Rates: server.Rates{Plans: server.Rate{PerMinute: 1, Burst: 2}}, TrustedProxies: proxies})

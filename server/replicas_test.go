@@ -24,8 +24,8 @@ func replicas(t *testing.T, address string) [2]*service {
 	return [2]*service{serviceOn(t, address, server.Options{}), serviceOn(t, address, server.Options{})}
 }
 
-// readings sends readings to a transfer by both replicas at once, each of them twice,
-// and returns the ids of those that were acknowledged.
+// readings sends readings to a transfer through both replicas at once, each twice, and returns the
+// ids of those acknowledged.
 func readings(t *testing.T, both [2]*service, path, key string, writers, each int) map[string]bool {
 	acknowledged, mu, wg := map[string]bool{}, sync.Mutex{}, sync.WaitGroup{}
 	for w := range writers {
@@ -54,8 +54,8 @@ func readings(t *testing.T, both [2]*service, path, key string, writers, each in
 	return acknowledged
 }
 
-// Two replicas on one database, and two processes on one file, keep the same transfers:
-// no reading is lost or doubled, and If-Match holds across them.
+// Two replicas on one database, and two processes on one file, keep the same transfers: no reading
+// is lost or doubled, and If-Match holds across them.
 func TestReplicas(t *testing.T) {
 	t.Parallel()
 	for _, engine := range []struct {
@@ -106,7 +106,8 @@ func TestReplicas(t *testing.T) {
 	}
 }
 
-// The same request with the same idempotency key sent to both replicas at once saves one transfer.
+// The same request with the same idempotency key, sent to both replicas at once, saves one
+// transfer.
 func TestReplicasSaveOnce(t *testing.T) {
 	t.Parallel()
 	both := replicas(t, postgrestest.Database(t))
@@ -140,8 +141,8 @@ func kills(t *testing.T) int {
 	return n
 }
 
-// PostgreSQL's server is killed under writes, again and again: the service says that it
-// does not reach its database, comes back by itself, and nothing acknowledged is lost.
+// PostgreSQL's server is killed during writes, again and again: the service says that it cannot
+// reach its database, recovers by itself, and loses nothing acknowledged.
 func TestPostgresKilled(t *testing.T) {
 	t.Parallel()
 	cluster, err := postgrestest.New()

@@ -10,27 +10,27 @@ import (
 	"time"
 )
 
-// savedBody is planBody with a scat less: at seven tenths of the drip the ammonia
-// of four would pass its limit, and no plan would lead on.
+// savedBody is planBody with one scat fewer: at seven tenths of the drip, the ammonia of four
+// would exceed its limit, and no plan would lead on.
 var savedBody = strings.Replace(planBody, `"count": 4`, `"count": 3`, 1)
 
-// Nine o'clock on the day that they move.
+// Nine o'clock on the day of the move.
 var nine = time.Date(2026, 12, 1, 9, 0, 0, 0, time.UTC)
 
-// savedPlan is a transfer that was saved, and what opens it.
+// savedPlan is a saved transfer, and what opens it.
 type savedPlan struct {
 	*service
 	path, id, key string
 	now           *time.Time
 }
 
-// savePlan saves the scats' transfer at nine, on a clock of its own.
+// savePlan saves the scats' transfer at nine, on its own clock.
 func savePlan(t testing.TB) savedPlan {
 	t.Helper()
 	return savePlanOf(t, savedBody)
 }
 
-// savePlanOf saves a transfer at nine, on a clock of its own.
+// savePlanOf saves a transfer at nine, on its own clock.
 func savePlanOf(t testing.TB, body string) savedPlan {
 	t.Helper()
 	s := savedPlan{service: newService(t), now: new(nine)}
@@ -50,15 +50,15 @@ func savePlanOf(t testing.TB, body string) savedPlan {
 	return s
 }
 
-// at sets the clock and logs a reading.
+// logs sets the clock and logs a reading.
 func (s savedPlan) logs(t testing.TB, hours float64, body, query string, header ...string) answered {
 	t.Helper()
 	*s.now = nine.Add(time.Duration(hours * float64(time.Hour)))
 	return s.call(t, http.MethodPost, s.path+"/readings"+query, body, append(header, "Authorization", "Bearer "+s.key)...)
 }
 
-// random is what nobody can guess: ids and keys, and the names of visits, which follow
-// from an id.
+// random matches what nobody can guess: ids and keys, and the names of visits, which follow from
+// an id.
 var random = regexp.MustCompile(`\b([0-9a-f]{64}|[a-z2-7]{26}|[a-z2-7]{52}|[0-9a-f]{16}@saltlock)\b`)
 
 // masked hides what is random.
@@ -104,7 +104,7 @@ var savedQuestions = map[string]func(t *testing.T, s savedPlan, header ...string
 	},
 }
 
-// The first save tells id and key; text and table are covered here, being random.
+// The first save gives id and key; text and table are covered here, since they are random.
 func TestSaveTransfer(t *testing.T) {
 	s := savePlan(t)
 	a := s.call(t, http.MethodPost, "/v1/transfers?format=text", savedBody)
@@ -118,7 +118,7 @@ func TestSaveTransfer(t *testing.T) {
 	if strings.Contains(read.body, s.key) || strings.Contains(read.body, `"key"`) {
 		t.Error("reading tells the key")
 	}
-	// The plan is that of the operation which stores nothing.
+	// The plan is that of the operation that stores nothing.
 	posted := s.call(t, http.MethodPost, "/v1/transfers/plan", strings.Replace(savedBody, "{", `{"start": "2026-12-01T09:00:00Z",`, 1))
 	kept, err := json.Marshal(read.field(t, "plan"))
 	if err != nil {
@@ -136,7 +136,7 @@ func TestSaveTransfer(t *testing.T) {
 	}
 }
 
-// Neither ids nor keys stand in the metrics.
+// Neither ids nor keys are in the metrics.
 func TestMetricsTellNoIDs(t *testing.T) {
 	s := savePlan(t)
 	s.logs(t, 1, `{"behaviour": "ok"}`, "")

@@ -60,7 +60,7 @@ func TestIdempotencyKeys(t *testing.T) {
 	}
 }
 
-// Some clients write the key in quotes, and some its UUID in capitals.
+// Some clients quote the key, and some write its UUID in capitals.
 func TestIdempotencyKeyWrittenOtherwise(t *testing.T) {
 	s := savePlan(t)
 	const key = "5f0c2c0e-4c1b-4a35-9d0a-6f1c2b7e4d90"
@@ -72,8 +72,8 @@ func TestIdempotencyKeyWrittenOtherwise(t *testing.T) {
 	}
 }
 
-// An idempotency key that two clients may choose, since it is no random one or was
-// copied, tells neither the key of the other's transfer.
+// An idempotency key that two clients may share, because it is not random or was copied, gives
+// neither of them the key of the other's transfer.
 func TestIdempotencyKeysChosenTwice(t *testing.T) {
 	const random = "5f0c2c0e-4c1b-4a35-9d0a-6f1c2b7e4d90"
 	for name, c := range map[string]struct {

@@ -56,8 +56,8 @@ func TestSavedProblems(t *testing.T) {
 	}
 }
 
-// Start and end are judged as a pair, whichever is moved, and a transfer is kept for 30
-// days after its end.
+// Start and end are checked as a pair, whichever is moved, and a transfer is kept for 30 days
+// after its end.
 func TestStartAndEndOfATransfer(t *testing.T) {
 	s := savePlan(t)
 	change := func(body string) answered {

@@ -18,7 +18,7 @@ import (
 var pagePaths = []string{"/", "/water", "/guides", "/plan", "/plan?step=waters", "/plan?step=container", "/plan?step=animals&species=scat", youngScats, refusedScats, "/species", "/species?q=scat", "/species/scatophagus-argus", "/docs", "/docs/console", "/docs/instruments", "/docs/making-water", "/docs/dripping", "/docs/ramping",
 	"/docs/hosting", "/docs/pitfalls", "/docs/changelog", "/problems/no-plan"}
 
-// A plan by its page, and a move that has none as it stands.
+// A plan by its page, and a move that has no plan as it is.
 const (
 	scatsQuery   = "from_salinity=2%20ppt&from_temperature=26%20C&to_salinity=10%20ppt&to_temperature=26%20C&species=scatophagus-argus&stage=juvenile&count=4&length=2%20cm&container_capacity=20%20L&container_aerated=true"
 	youngScats   = "/plan?" + scatsQuery
@@ -30,8 +30,8 @@ var (
 	attributed = regexp.MustCompile(` (?:on[a-z]+|style)="`)
 )
 
-// Each page is alone with its server, runs nothing from the page itself, and
-// each link on it leads somewhere.
+// Each page talks only to its own server, runs no inline scripts, and each of its links leads
+// somewhere.
 func TestPages(t *testing.T) {
 	s := newService(t)
 	seen := map[string]int{}
@@ -76,7 +76,7 @@ func TestPages(t *testing.T) {
 	}
 }
 
-// The pages speak in the words that people search for, beside the exact term.
+// The pages use the words that people search for, next to the exact term.
 func TestWords(t *testing.T) {
 	s := newService(t)
 	for path, words := range map[string][]string{
@@ -97,8 +97,8 @@ func TestWords(t *testing.T) {
 	}
 }
 
-// The start page and the page at the bucket with all that they load, as sent; the second
-// with its chart and scripts.
+// The start page and the page at the bucket with everything they load, as sent; the second with
+// its chart and scripts.
 func TestPagesAreLight(t *testing.T) {
 	s := newService(t)
 	begun := s.call(t, http.MethodPost, "/v1/transfers", savedBody).field(t, "id").(string)
@@ -119,7 +119,8 @@ func TestPagesAreLight(t *testing.T) {
 	}
 }
 
-// What is long comes packed to who takes it, and is not sent again to who holds it.
+// Long answers are compressed for clients that accept it, and not sent again to those that hold
+// them.
 func TestLongAnswersArePacked(t *testing.T) {
 	s := newService(t)
 	for _, at := range []string{"/openapi.yaml", "/openapi.json", "/docs", "/v1/species?limit=200", "/v1/transfers/plan?" + scatsQuery} {
@@ -145,7 +146,7 @@ func TestLongAnswersArePacked(t *testing.T) {
 	}
 }
 
-// A page that is still held is not sent again.
+// A page that a browser still holds is not sent again.
 func TestHeldPage(t *testing.T) {
 	s := newService(t)
 	if held := s.get(t, "/docs", "If-None-Match", s.get(t, "/docs").header.Get("ETag")); held.status != http.StatusNotModified {
@@ -153,8 +154,8 @@ func TestHeldPage(t *testing.T) {
 	}
 }
 
-// The forms of the water page answer a plain GET, with a comma as with a point, and tell faults
-// beside the entry. The expected numbers stand in TestAnswers with their source.
+// The forms of the water page answer a plain GET, with a decimal comma or point, and show faults
+// next to the entry. The expected numbers are in TestAnswers with their source.
 func TestStartPageAnswers(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ query, want string }{
@@ -192,7 +193,7 @@ func TestStartPageAnswers(t *testing.T) {
 	}
 }
 
-// A browser that fails to find a page gets one; a program gets a problem document.
+// A browser that asks for a missing page gets a page; a program gets a problem document.
 func TestMissingPages(t *testing.T) {
 	s := newService(t)
 	for _, path := range []string{"/nothing", "/docs/nothing", "/embed/nothing"} {
@@ -229,8 +230,8 @@ func TestCards(t *testing.T) {
 	}
 }
 
-// The reference has each operation in every form that it can have, and the
-// answer that this server gives to the example.
+// The reference has each operation in every form it can have, and this server's answer to the
+// example.
 func TestReference(t *testing.T) {
 	s := newService(t)
 	page := s.get(t, "/docs").body

@@ -2,7 +2,8 @@ package server_test
 
 import "testing"
 
-// some are alike cases one and all; with -short, as under the race detector, one in five.
+// some returns all of a list of similar cases or, with -short, one in five, as under the race
+// detector.
 func some[T any](of []T) []T {
 	if !testing.Short() {
 		return of

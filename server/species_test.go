@@ -36,8 +36,8 @@ func all(t *testing.T, s *service, query string) []string {
 	}
 }
 
-// Pages put together are the whole, in the order asked for, and the facets
-// count the whole on every page.
+// Pages put together are the whole list, in the order asked for, and the facets on every page
+// count the whole.
 func TestSpeciesPages(t *testing.T) {
 	s := newService(t)
 	whole := all(t, s, "group=fish&sort=family")
@@ -67,8 +67,8 @@ func TestSpeciesPages(t *testing.T) {
 	}
 }
 
-// Every value that an answer shows of a species carries its mark, and what was
-// recalled is never called published.
+// Every value that an answer shows about a species has its mark, and what was recalled is never
+// called published.
 func TestSpeciesAnswersAreMarked(t *testing.T) {
 	t.Parallel()
 	s := newService(t)
@@ -82,8 +82,8 @@ func TestSpeciesAnswersAreMarked(t *testing.T) {
 	}
 }
 
-// unmarked walks an answer and complains of a source that was not read beside
-// the mark published, and of bounds without a mark.
+// unmarked walks an answer and reports a source that was not read under the mark published, and
+// bounds without a mark.
 func unmarked(t *testing.T, at string, v any) {
 	t.Helper()
 	switch v := v.(type) {
@@ -106,7 +106,8 @@ func unmarked(t *testing.T, at string, v any) {
 	}
 }
 
-// What salinity for an animal, in a few lines with the mark; what was understood comes last.
+// Which salinity an animal needs, in a few lines with the mark; how the name was understood comes
+// last.
 func TestThreeLines(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ q, says string }{
@@ -120,7 +121,8 @@ func TestThreeLines(t *testing.T) {
 			t.Errorf("%s: %d lines\n%s\nwant three or four with %q", c.q, n, a.body, c.says)
 		}
 	}
-	// Where a name is of several, misspelled or of nobody, none is put forward.
+	// If a name belongs to several species, is misspelled or belongs to none, no species is put
+	// forward.
 	for q, says := range map[string]string{"nite+gobi": "“nite gobi” is not in the table.", "archer": "may mean 7 species. Ask again", "scat": "may mean 3 species",
 		"spoted+scat": "Did you mean spotted scat (Scatophagus argus)?", "congo+tetra": "“congo tetra” is not in the table", "xqzwvk": "“xqzwvk” is not in the table."} {
 		if a := s.get(t, "/v1/species?format=text&q="+q); !strings.Contains(strings.SplitN(a.body, "\n", 2)[0], says) {
@@ -129,8 +131,8 @@ func TestThreeLines(t *testing.T) {
 	}
 }
 
-// The water of a reading, for a species: right, tolerated, and wrong with the
-// nearest that is not.
+// The water of a reading, for a species: right, tolerated, and wrong with the nearest that is
+// right.
 func TestConversionForSpecies(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct {
@@ -168,9 +170,8 @@ func TestConversionForSpecies(t *testing.T) {
 	}
 }
 
-// What is only survived is not to be kept there: the same on the page of the
-// species, for a reading and in company, and the nearest salinity is one to keep
-// it at.
+// A salinity that is only survived is not one to keep it in: the same on the page of the species,
+// for a reading and in company, and the nearest salinity is one to keep it at.
 func TestSurvivedIsNotKept(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct {
@@ -215,7 +216,7 @@ func TestSurvivedIsNotKept(t *testing.T) {
 	}
 }
 
-// The curve that a species grows along is one that the planner takes as it stands.
+// The planner accepts the curve along which a species grows as it is.
 func TestGrowthFeedsTheRamp(t *testing.T) {
 	s := newService(t)
 	g := s.get(t, "/v1/species/scatophagus-argus/growth?stage=juvenile&salinity=6%20ppt&target=15%20ppt&grown_in=200d")
@@ -240,8 +241,8 @@ func TestGrowthFeedsTheRamp(t *testing.T) {
 	}
 }
 
-// A length by URL stands in for the mass; a target outside the band is refused
-// with the nearest that is allowed.
+// A length in a URL replaces the mass; a target outside the range is refused with the nearest that
+// is allowed.
 func TestPlanJoinsSpecies(t *testing.T) {
 	s := newService(t)
 	base := "/v1/transfers/plan?from_temperature=26C&to_temperature=26C&container_capacity=20L&container_start_volume=6L&container_aerated=true&line_drop_volume=0.05mL"
@@ -255,8 +256,8 @@ func TestPlanJoinsSpecies(t *testing.T) {
 	}
 }
 
-// A degree or two past what records give is noted; far past it is not right. A
-// record or a lethal limit is no water to keep an animal in.
+// A degree or two past the records gets a note; far past them is wrong. A record or a lethal limit
+// is not a water to keep an animal in.
 func TestTemperatureOfRecords(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct{ species, water, verdict, says string }{

@@ -17,8 +17,8 @@ func TestClubList(t *testing.T) {
 	}
 }
 
-// Temper is said before the water where it forbids the company; the rules are
-// common practice, no source.
+// Temper comes before the water if it forbids the company; the rules are common practice, no
+// source.
 func TestCompanyBeforeWater(t *testing.T) {
 	s := newService(t)
 	for _, c := range []struct {

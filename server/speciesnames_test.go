@@ -7,8 +7,7 @@ import (
 	"testing"
 )
 
-// A name that several are called by asks which one; one that nobody is called by
-// is said not to be there.
+// For a name that several share, the answer asks which one; for a name nobody has, it says so.
 func TestWhichOne(t *testing.T) {
 	s := newService(t)
 	for name, first := range map[string]string{"scat": "Which one?\n", "spoted+scat": "Which one?\n", "congo+tetra": "There is no such thing.\n"} {
@@ -18,9 +17,9 @@ func TestWhichOne(t *testing.T) {
 	}
 }
 
-// A species may be named by any name of its own wherever one is asked for; the
-// answer says what it was taken for. A name that is not of one alone is refused
-// alike everywhere, with what it may mean.
+// A species can be named by any name of its own wherever one is asked for; the answer says how it
+// was understood. A name that does not belong to one alone is refused in the same way everywhere,
+// with what it may mean.
 func TestNamesEverywhere(t *testing.T) {
 	s := newService(t)
 	plan := "&stage=juvenile&from_salinity=2ppt&from_temperature=26C&to_salinity=5ppt&to_temperature=26C&container_capacity=20L&container_start_volume=6L&container_aerated=true"

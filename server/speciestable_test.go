@@ -12,8 +12,8 @@ import (
 	"testing"
 )
 
-// tableRow is a row of the species table, read by the test itself: what the
-// service says is held to the file and not to the code that reads it.
+// tableRow is a row of the species table, read by the test itself, so that answers are compared
+// with the file and not with the code that reads it.
 type tableRow map[string]string
 
 func speciesTable(t *testing.T) []tableRow {
@@ -58,16 +58,16 @@ func (r tableRow) bound(t *testing.T, column string) (value, half float64, known
 	return value, 0.5 * math.Pow(10, -float64(len(decimals))), true
 }
 
-// marine says that the species is flagged as of the sea and of no other water.
+// marine reports whether the species is flagged as living in the sea and in no other water.
 func (r tableRow) marine() bool {
 	return strings.HasPrefix(r["habitat"], "marine:") && !strings.Contains(r["habitat"], ";")
 }
 
-// custom says that a bound is no observation of anybody.
+// custom reports whether a bound is nobody's observation.
 func custom(basis string) bool { return basis == "habitat-flag" || basis == "common-practice" }
 
-// expected is the verdict on a salinity, in ppt, by the rules as the README of
-// the table and the documentation of the classes have them.
+// expected is the verdict on a salinity, in ppt, by the rules in the table's README and the
+// documentation of the classes.
 func (r tableRow) expected(t *testing.T, sp float64) string {
 	t.Helper()
 	pLo, pLoHalf, pMin := r.bound(t, "preferred_min_ppt")

@@ -17,7 +17,7 @@ import (
 	"saltlock/server/store"
 )
 
-// faulty is a service whose database another process can meddle with.
+// faulty is a service whose database another process can interfere with.
 type faulty struct {
 	*httptest.Server
 	db  *store.DB
@@ -94,8 +94,8 @@ func (f faulty) ready(t *testing.T, says string) {
 	}
 }
 
-// A full disk refuses what is to be saved and says so; all else goes on, and what
-// was saved can be read. Room on the disk heals it.
+// On a full disk the service refuses what is to be saved and says so; everything else goes on, and
+// what was saved can be read. Room on the disk heals it.
 func TestFullDatabase(t *testing.T) {
 	f := newFaulty(t)
 	first := f.ask(t, http.MethodPost, "/v1/transfers", savedBody)
@@ -125,7 +125,7 @@ func TestFullDatabase(t *testing.T) {
 	}
 }
 
-// A database that another process holds is waited for, then refused.
+// A database that another process holds is waited for, and then the request is refused.
 func TestLockedDatabase(t *testing.T) {
 	t.Parallel()
 	f := newFaulty(t)
@@ -145,7 +145,7 @@ func TestLockedDatabase(t *testing.T) {
 	f.ready(t, "ready")
 }
 
-// A damaged row says so; the others are read, and the service starts on it.
+// A damaged row says so; other rows can be read, and the service starts with it.
 func TestDamagedRow(t *testing.T) {
 	f := newFaulty(t)
 	good, bad, worse := f.ask(t, http.MethodPost, "/v1/transfers", savedBody), f.ask(t, http.MethodPost, "/v1/transfers", savedBody), f.ask(t, http.MethodPost, "/v1/transfers", savedBody)
@@ -174,7 +174,7 @@ func TestDamagedRow(t *testing.T) {
 	f.ready(t, "ready")
 }
 
-// A client that leaves is no fault of the service, and no error in its log.
+// A client that leaves is not a fault of the service, and not an error in its log.
 func TestClientThatLeavesIsNoError(t *testing.T) {
 	f := newFaulty(t)
 	saved := f.ask(t, http.MethodPost, "/v1/transfers", savedBody).header.Get("Location")

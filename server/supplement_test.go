@@ -14,8 +14,8 @@ import (
 	"saltlock/server/store"
 )
 
-// A service with own species answers under a data version of its own: in its
-// answers and their tags, in what a keeper is told, and on its pages.
+// A service with its own species has its own data version: in its answers and ETags, in what a
+// keeper is told, and on its pages.
 func TestDataVersionTellsOfASupplement(t *testing.T) {
 	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "own.db"), clubTable(t))
 	if err != nil {

@@ -93,8 +93,8 @@ func TestGoldenText(t *testing.T) {
 	}
 }
 
-// organising are the warnings of a plan that are no matter of the animals' welfare, so
-// that its text may leave them to the full answer.
+// organising are warnings of a plan that do not concern the animals' welfare, so its text may
+// leave them to the full answer.
 var organising = []string{"drops_set_the_time", "stream_is_faster", "cups_are_faster", "one_filling_leaves", "visits_take_longer", "drop_volume_unlike_tip", "intake_hardly_by_hand", "intake_not_checked", "too_fast_to_count"}
 
 var numbered = regexp.MustCompile(`(?m)^\d+\. `)

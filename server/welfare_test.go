@@ -15,8 +15,8 @@ import (
 	"testing"
 )
 
-// welfareCase is a question of a keeper, and what an answer that harms no animal
-// must and must never say. testdata/welfare/README.md says how to read one.
+// welfareCase is a keeper's question, and what an answer that harms no animal must say and must
+// never say. testdata/welfare/README.md says how to read one.
 type welfareCase struct {
 	ID        string                `json:"id"`
 	Found     string                `json:"found"`
@@ -78,8 +78,8 @@ func welfareCases(t *testing.T) []welfareCase {
 	}
 }
 
-// The table is one that can be judged: enough cases, many of them found in use, each
-// with a reason and what stands behind it.
+// The table is fit to be judged: enough cases, many found in use, each with a reason and its
+// evidence.
 func TestWelfareTable(t *testing.T) {
 	cases, used, seen := welfareCases(t), 0, map[string]bool{}
 	for _, c := range cases {
@@ -150,8 +150,8 @@ func (s *service) welfare(t *testing.T, c welfareCase) (faults []string) {
 	return faults
 }
 
-// plainly gets an answer as any client would, without holding it to the contract: a
-// case may ask in words that the contract does not have yet.
+// plainly gets an answer as any client would, without checking it against the contract: a case may
+// ask in words that the contract does not have yet.
 func (s *service) plainly(t *testing.T, path string, posted ...byte) (status int, body string) {
 	t.Helper()
 	method := http.MethodGet
@@ -199,8 +199,8 @@ func fieldFaults(t *testing.T, fields map[string]fieldBound, body string) (fault
 	return faults
 }
 
-// fieldOf follows a path such as limits[per_hour].limit.value, where the brackets
-// hold the name of the entry of a list; nil if it leads nowhere.
+// fieldOf follows a path such as limits[per_hour].limit.value, in which the brackets name an entry
+// of a list; nil if it leads nowhere.
 func fieldOf(v any, path string) any {
 	for step := range strings.SplitSeq(path, ".") {
 		name, entry, inList := strings.Cut(strings.TrimSuffix(step, "]"), "[")
