@@ -6098,7 +6098,7 @@ type SpeciesBehaviour struct {
 	// SmallestGroup The smallest number of its own kind to keep it with.
 	SmallestGroup *SmallestGroup `json:"smallest_group,omitempty"`
 
-	// Temper peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (a tenth of its length), predator-of-shrimp-and-snails, eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind fight).
+	// Temper peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (an eighth of its length), predator-of-shrimp-and-snails, eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind fight).
 	Temper []Trait `json:"temper"`
 }
 

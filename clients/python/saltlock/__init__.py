@@ -1861,7 +1861,7 @@ class SpeciesBehaviour(TypedDict):
 
     notes: list[str]
     # peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish,
-    # predator-of-small-fish (a tenth of its length), predator-of-shrimp-and-snails,
+    # predator-of-small-fish (an eighth of its length), predator-of-shrimp-and-snails,
     # eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind
     # fight).
     temper: list[Trait]

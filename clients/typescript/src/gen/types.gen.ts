@@ -2780,7 +2780,7 @@ export type SpeciesAnswer = {
  */
 export type SpeciesBehaviour = {
     /**
-     * peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (a tenth of its length), predator-of-shrimp-and-snails, eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind fight).
+     * peaceful, semi-aggressive, aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (an eighth of its length), predator-of-shrimp-and-snails, eats-no-fish (however large it grows), species-only, one-pair (more than two of its kind fight).
      */
     temper: Array<Trait>;
     smallest_group?: SmallestGroup;
