@@ -6,7 +6,7 @@ import "saltlock/chem/quantity"
 // Empty or nil means not known.
 type Behaviour struct {
 	// Temper holds what decides on company: peaceful, semi-aggressive,
-	// aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (a tenth of
+	// aggressive, fin-nipper, predator-of-fish, predator-of-small-fish (an eighth of
 	// its length), predator-of-shrimp-and-snails, eats-no-fish (however large it
 	// grows), species-only, one-pair (more than two of its kind fight).
 	Temper        []Trait     `json:"temper"`

@@ -14,7 +14,7 @@ type Together struct {
 // and for one that eats only much smaller fish.
 const (
 	predatorRatio  = 2
-	tinyPreyRatio  = 10
+	tinyPreyRatio  = 8
 	smallPreyRatio = 2 // the least ratio at which an eater of tiny fish may eat young ones
 )
 
