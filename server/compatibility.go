@@ -80,15 +80,39 @@ func communityLines(v render.Voice, c *tolerance.Compatibility) []string {
 	}
 	l.notes(slices.DeleteFunc(slices.Clone(told), assumed))
 	l.notes(slices.DeleteFunc(told, func(n quantity.Note) bool { return !assumed(n) }))
+	return append(lines(l.most(mostOfCommunity)), cautionsOfMembers(v, c)...)
+}
+
+// How many lines are about the company, and how many cautions about its members are said.
+const (
+	mostOfCommunity       = 5
+	mostCautionsOfMembers = 8
+)
+
+// cautionsOfMembers are the cautions about each member: those about danger and law on one line,
+// those about size and breeding on another, and how many more there are in a large company.
+func cautionsOfMembers(v render.Voice, c *tolerance.Compatibility) lines {
+	var grave, others []string
 	all := 0
 	for _, m := range c.Members {
-		all += len(m.Cautions)
+		for _, n := range m.Cautions {
+			all++
+			switch {
+			case all > mostCautionsOfMembers:
+			case strings.HasPrefix(string(n.Code), "hazard_"), strings.HasPrefix(string(n.Code), "law_"):
+				grave = append(grave, n.Text)
+			default:
+				others = append(others, n.Text)
+			}
+		}
 	}
-	short := l.most(6)
-	if all > 0 {
-		short = append(lines(short).most(5), v.Say("community_cautions", all))
+	var l lines
+	l.join(grave)
+	l.join(others)
+	if more := all - mostCautionsOfMembers; more > 0 {
+		l.add(v, "community_cautions", more)
 	}
-	return short
+	return l
 }
 
 // communityHead says in one sentence whether they can live together.

@@ -117,7 +117,7 @@ func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 		return nil
 	}
 	if saved.End != nil && !entry.Time.Before(*saved.End) && !saved.Told.Course.InDistress() {
-		return &conflictError{"time", "the transfer ended on " + stamp(*saved.End) + "; only what goes wrong is logged still"}
+		return &conflictError{"time", "the transfer ended on " + stamp(saved.Request, *saved.End) + "; only what goes wrong is logged still"}
 	}
 	if len(saved.Log) >= mostEntries {
 		return &conflictError{"", fmt.Sprintf("the log holds %d entries and takes no more readings", mostEntries)}

@@ -11,6 +11,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"saltlock/api"
+	"saltlock/chem/transfer"
 	"saltlock/server/contract"
 	"saltlock/server/store"
 )
@@ -189,5 +190,17 @@ func given(s *string) string {
 	return *s
 }
 
-// stamp writes a time for a sentence, as in 1 December 2026, 09:00 UTC.
-func stamp(t time.Time) string { return t.UTC().Format("2 January 2006, 15:04 MST") }
+// stamp writes a time for a sentence on the clock that a transfer goes by, as in 1 December 2026,
+// 09:00. UTC is named, since it may not be the keeper's clock.
+func stamp(r transfer.Request, t time.Time) string {
+	at := r.Clock(t.Sub(*r.Start).Hours()).Round(time.Second)
+	if zone, _ := at.Zone(); zone == "UTC" {
+		return at.Format("2 January 2006, 15:04 MST")
+	}
+	return at.Format("2 January 2006, 15:04")
+}
+
+// dayOf is the date of a time on that clock.
+func dayOf(r transfer.Request, t time.Time) string {
+	return r.Clock(t.Sub(*r.Start).Hours()).Format("2 January 2006")
+}

@@ -61,7 +61,7 @@ func (s *Server) reschedule(ctx context.Context, k *store.Kept, start, end *time
 		if end != nil {
 			faults = append(faults, &conflictError{"end", "it lies before the start"})
 		} else {
-			faults = append(faults, &conflictError{"start", "it lies after the end, " + stamp(*k.End) + "; move that as well"})
+			faults = append(faults, &conflictError{"start", "it lies after the end, " + stamp(k.Request, *k.End) + "; move that as well"})
 		}
 	}
 	if err := errors.Join(faults...); err != nil || start == nil {

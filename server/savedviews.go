@@ -71,7 +71,7 @@ func (s *Server) told(c echo.Context, saved store.Transfer, key string, startAss
 	told, now := *saved.Told, s.now()
 	course, _ := courseAt(render.Voice{}, saved, now)
 	if startAssumed {
-		course.Assumptions = append(course.Assumptions, quantity.Note{Code: "saved_start", Params: []any{stamp(*saved.Request.Start)}})
+		course.Assumptions = append(course.Assumptions, quantity.Note{Code: "saved_start", Params: []any{stamp(saved.Request, *saved.Request.Start)}})
 	}
 	t := &savedTransfer{ID: saved.ID, Key: key, CreatedAt: saved.Created, Start: saved.Request.Start.UTC(), End: saved.End, ExpiresAt: saved.Expires,
 		State: stateOf(saved, now), Note: saved.Note, Log: []any{}, Course: &course, Methods: course.Methods, saved: saved, at: now}
@@ -144,14 +144,14 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	var l lines
 	course := t.Course
 	if t.Key != "" {
-		l.add(v, "saved", t.ID, stamp(t.ExpiresAt))
+		l.add(v, "saved", t.ID, dayOf(t.saved.Request, t.ExpiresAt))
 		l.add(v, "saved_key", t.Key)
 		for _, n := range course.Assumptions {
 			l = append(l, n.Text)
 		}
 	}
 	if t.End != nil {
-		l.add(v, "saved_ended", stamp(*t.End))
+		l.add(v, "saved_ended", stamp(t.saved.Request, *t.End))
 	}
 	l = append(l, course.Now.Text)
 	for _, n := range course.Why {
@@ -175,7 +175,11 @@ func savedLines(v render.Voice, t *savedTransfer) []string {
 	}
 	l.notes(course.Warnings)
 	if t.Plan != nil && course.Verdict != followup.OnCourse {
-		l.add(v, "plan_restarts", stamp(*t.PlanStart))
+		if t.Key != "" { // its start was just said or given
+			l.add(v, "plan_begins")
+		} else {
+			l.add(v, "plan_restarts", stamp(t.saved.Request, *t.PlanStart))
+		}
 		l = append(l, planLines(v, t.Plan.Plan, t.clock)...)
 	}
 	return l

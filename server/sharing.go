@@ -102,7 +102,7 @@ func (s *Server) restarts(saved store.Transfer, entry followup.LogEntry) error {
 	}
 	if w := course.WayOn; w != nil {
 		if from := saved.Request.Clock(float64(w.Earliest.Value)); entry.Time.Before(from.Add(-time.Minute)) {
-			return &conflictError{"time", "the animals rest until " + stamp(from) + "; nothing goes on before"}
+			return &conflictError{"time", "the animals rest until " + stamp(saved.Request, from) + "; nothing goes on before"}
 		}
 	}
 	if entry.Time.Sub(s.now()) > clockAhead {

@@ -116,6 +116,7 @@ func keepingLines(v render.Voice, t tolerance.Taxon) lines {
 		return l
 	}
 	if limits, err := tolerance.LimitsOf(oldest.SensitivityClass); err == nil {
+		// of unknown origin: such animals go down no faster than up
 		l.add(v, "species_moves", limits.Up.AtOnce, limits.Up.PerHour, limits.Up.Per24Hours, v.Say(classCodes[oldest.SensitivityClass]))
 	}
 	return l

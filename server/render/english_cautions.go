@@ -37,11 +37,11 @@ var cautionSentences = sentences{
 	"intake_not_checked":              "Nobody can say whether {0} is the right depth for the hose end without the tank's surface area. Give it to have the depth checked.",
 	"open_line_evens_out":             "If the valve sticks open, {0} run in, and the flow stops before the container is full. The animals still meet the new water far too fast. Stay within reach.",
 	"open_line_fills":                 "If the valve sticks open, {0} run in. The container is full to the rim {1-} after the start, and after {2-} when it is fullest. Stay within reach, or hang the hose so that the siphon breaks first.",
-	"open_line_stops_in_time":         "If the valve sticks open, {0} run in. Unstopped, the container is full to the rim {1-} after the start, and after {2-} when it is fullest. A hose hung as the steps say stops before that.",
+	"open_line_stops_in_time":         "A stuck valve lets in {0}. The hose end, hung as the steps say, breaks the siphon in time. Hung deeper, the container runs full: {1-} after the start, or {2-} when it is fullest.",
 	"drip_from_one_charge":            "Drip from a jug that holds one charge and no more. A valve can stick open; then only what is in the jug runs in.",
 	"stuck_valve_empties_jug":         "If the valve sticks open, the full jug runs in within {0}. The salinity changes by {1}, within the limit for one step.",
 	"stuck_valve_passes_a_step":       "If the valve sticks open, the salinity changes by {2}. One step is passed after {0}, and the end is {1}. Stay within reach while it drips.",
-	"stuck_valve_stays_within_a_step": "If the valve sticks open, the water comes to {0} and stops there, within one step. On the way it changes by up to {1}.",
+	"stuck_valve_stays_within_a_step": "If the valve sticks open, the water comes to {0} and stops there: no more than one step may be. Close the clamp all the same, since it gets there at up to {1}.",
 	"stuck_valve_floods":              "Of what a stuck valve lets through, {0} would run onto the floor.",
 	"stuck_valve_floods_after":        "A stuck valve fills the container to the rim within {0-}. After that the tank runs out onto the floor, down to the hose end. Put the water for the drip into a jug instead, or describe the tank to see how deep the hose may hang.",
 	"stuck_valve_floods_overflow":     "A stuck valve lets the tank run out through the overflow, down to the hose end. Drip from a jug instead, or hang the hose end so high that the bucket takes all that comes.",
@@ -53,7 +53,7 @@ var cautionSentences = sentences{
 	"screen_the_overflow":             "Put a screen over the overflow that no animal slips through. Try it with the hose running before any animal is in.",
 
 	// About tanks and filters.
-	"filter_gate":          "The filter sets the pace. Before each further 2.7 g/kg, test on two days in a row. Go on when total ammonia is at most {0} and nitrite at most {1}. Until then wait; the later days move with it. After each 2.7 g/kg feed half for two days.",
+	"filter_gate":          "The filter sets the pace: after each 2.7 g/kg pause, and feed half for two days. Before you go on, test on two days in a row. Total ammonia must be at most {0}, nitrite at most {1}. Until then wait; the later days move with it.",
 	"mature_filters_first": "{0, plural, one {The holding tank needs a filter} other {Each of the # holding tanks needs a filter}} that is mature at its own salinity. Run it there for weeks, fed with ammonia for these animals. Mature means at most {1} of total ammonia and {2} of nitrite on two days.",
 	"ph_of_ramp_not_known": "The change of pH could not be checked. Measure the pH before and after each change. Make smaller changes if it moves by more than {0} in a day.",
 

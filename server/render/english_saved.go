@@ -201,5 +201,6 @@ var savedSentences = sentences{
 	"course_now":             "After {0} it holds {1} at {2}.",
 	"course_drip_as_planned": "The drip runs as planned, {0}.",
 	"course_drip":            "The drip runs at {0} of the plan, {1} instead of {2}.",
-	"plan_restarts":          "Here is the plan from {0, name} on; its times count from then.",
+	"plan_begins":            "Here is the plan. All its times count from its start.",
+	"plan_restarts":          "Here is the plan from {0, name} on. All its times count from then.",
 }

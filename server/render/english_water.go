@@ -7,7 +7,7 @@ var waterSentences = sentences{
 	"measure_past_source":         "{0, name} is less certain here; its source covers {1, name}.",
 	"sea_salt_equivalent":         "Below {0} other salts in tap water may decide the conductivity. The result is the sea salt that conducts as much.",
 	"temperature_assumed":         "You gave no temperature; {0} is assumed.",
-	"convention_assumed":          "You gave no pair of temperatures for the specific gravity, so {0, name} is assumed. Look for the pair on your instrument.",
+	"convention_assumed":          "Hydrometers are marked for two temperatures, such as 60F/60F. You gave none, so {0, name} is assumed. Look for the mark on yours.",
 	"target_on_glass":             "The target is a true specific gravity. If your glass hydrometer, marked for {0, name}, is to show it, aim for {1}.",
 	"gravity_on_glass":            "The answer is for a true specific gravity. Read on a common glass hydrometer, marked for {0, name}, it means {1}.",
 	"conductivity_of_pen":         "The answer is for the conductivity as the water has it. If a pen showed it that brings readings to 25 °C, it means {0}.",

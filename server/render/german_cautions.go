@@ -35,11 +35,11 @@ var germanCautions = sentences{
 	"intake_not_checked":              "Ohne die Wasserfläche des Beckens kann niemand sagen, ob {0} die richtige Tiefe für das Schlauchende ist. Gib sie an, dann wird die Tiefe geprüft.",
 	"open_line_evens_out":             "Klemmt das Ventil offen, laufen {0} ein, und der Zulauf endet, bevor der Behälter voll ist. Die Tiere bekommen das neue Wasser trotzdem viel zu schnell. Bleib in Reichweite.",
 	"open_line_fills":                 "Klemmt das Ventil offen, laufen {0} ein. Der Behälter ist {1-} nach dem Start randvoll, nach {2-}, wenn er am vollsten ist. Bleib in Reichweite, oder häng den Schlauch so, dass der Siphon vorher abreißt.",
-	"open_line_stops_in_time":         "Klemmt das Ventil offen, laufen {0} ein. Ungebremst ist der Behälter {1-} nach dem Start randvoll, nach {2-}, wenn er am vollsten ist. Hängt der Schlauch wie in den Schritten, reißt der Siphon vorher ab.",
+	"open_line_stops_in_time":         "Ein klemmendes Ventil lässt {0} ein. Hängt das Schlauchende wie in den Schritten, reißt der Siphon rechtzeitig ab. Hängt es tiefer, wird der Behälter randvoll: {1-} nach dem Start, oder nach {2-}, wenn er am vollsten ist.",
 	"drip_from_one_charge":            "Tropfe aus einer Kanne mit genau einer Füllung. Ein Ventil kann offen klemmen; dann läuft nur ein, was in der Kanne ist.",
 	"stuck_valve_empties_jug":         "Klemmt das Ventil offen, läuft die volle Kanne in {0} ein. Der Salzgehalt ändert sich um {1}, nicht mehr, als ein Schritt darf.",
 	"stuck_valve_passes_a_step":       "Klemmt das Ventil offen, ändert sich der Salzgehalt um {2}, überschreitet nach {0} einen Schritt und erreicht {1}. Bleib in Reichweite, solange es tropft.",
-	"stuck_valve_stays_within_a_step": "Klemmt das Ventil offen, kommt das Wasser auf {0} und nicht weiter; das ist innerhalb eines Schritts. Bis dahin ändert es sich um bis zu {1}.",
+	"stuck_valve_stays_within_a_step": "Klemmt das Ventil offen, kommt das Wasser auf {0} und nicht weiter; mehr als ein Schritt ist das nicht. Schließ die Klemme trotzdem, denn dorthin geht es mit bis zu {1}.",
 	"stuck_valve_floods":              "Von dem, was ein klemmendes Ventil durchlässt, liefen {0} auf den Boden.",
 	"refill_between_visits":           "Die Kanne muss zwischen deinen Terminen nachgefüllt werden. Ist sie vorher leer, hört das Tropfen nur auf; mach weiter, bis der Messwert stimmt.",
 	"open_line_assumed":               "Das klemmende Ventil ist mit einem Schlauch von {0} Innendurchmesser und {1} Länge gerechnet, bei {2} Gefälle.",
@@ -49,7 +49,7 @@ var germanCautions = sentences{
 	"screen_the_overflow":             "Setz ein Gitter vor den Überlauf, durch das kein Tier passt. Probier es mit laufendem Schlauch, bevor ein Tier drin ist.",
 
 	// About tanks and filters.
-	"filter_gate":          "Der Filter gibt das Tempo vor. Teste vor je weiteren 2,7 g/kg an zwei Tagen hintereinander. Weiter geht es bei höchstens {0} Gesamtammonium und höchstens {1} Nitrit. Bis dahin warte; die späteren Tage verschieben sich mit. Füttere nach je 2,7 g/kg zwei Tage lang die Hälfte.",
+	"filter_gate":          "Der Filter gibt das Tempo vor: Mach nach je 2,7 g/kg eine Pause und füttere zwei Tage lang die Hälfte. Teste vor dem nächsten Wechsel an zwei Tagen hintereinander. Weiter geht es bei höchstens {0} Gesamtammonium und höchstens {1} Nitrit. Bis dahin warte; die späteren Tage verschieben sich mit.",
 	"mature_filters_first": "{0, plural, one {Das Zwischenbecken} other {Jedes der # Zwischenbecken}} braucht einen Filter, der bei seinem Salzgehalt eingefahren ist. Lass ihn dort wochenlang laufen und gib Ammonium für diese Tiere zu. Eingefahren heißt: an zwei Tagen höchstens {1} Gesamtammonium und {2} Nitrit.",
 	"ph_of_ramp_not_known": "Die Änderung des pH ließ sich nicht prüfen. Miss den pH vor und nach jedem Wechsel. Wechsle kleinere Mengen, wenn er sich am Tag um mehr als {0} ändert.",
 

@@ -65,8 +65,10 @@ func (v Voice) germanName(s string) string {
 			return v.called(name) + " (" + at + ")"
 		}
 	}
-	if at, err := time.Parse(stampOfAnswers, s); err == nil {
-		return germanDate(at)
+	for _, layout := range stampsOfAnswers {
+		if at, err := time.Parse(layout, s); err == nil {
+			return at.Format("2. ") + germanMonths[at.Month()-1] + at.Format(strings.TrimPrefix(layout, "2 January"))
+		}
 	}
 	if m := clockOfAnswers.FindStringSubmatch(s); m != nil {
 		if m[1] == "" {
@@ -84,9 +86,8 @@ func (v Voice) germanName(s string) string {
 }
 
 // What names look like that are no words of the contract.
-const stampOfAnswers = "2 January 2006, 15:04 MST"
-
 var (
+	stampsOfAnswers = [...]string{"2 January 2006, 15:04 MST", "2 January 2006, 15:04", "2 January 2006"}
 	clockOfAnswers  = regexp.MustCompile(`^(?:(Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?([0-9]{2}:[0-9]{2})$`)
 	rangeOfAnswers  = regexp.MustCompile(`^(-?[0-9.]+) to (-?[0-9.]+)( [^ ]+)?$`)
 	sourceOfAnswers = regexp.MustCompile(`, (?:[0-9]{4}|Dhaka|Kenya|Pichilingue)$|^a study of `)
@@ -95,10 +96,6 @@ var (
 var germanDays = map[string]string{"Mon": "Mo", "Tue": "Di", "Wed": "Mi", "Thu": "Do", "Fri": "Fr", "Sat": "Sa", "Sun": "So"}
 
 var germanMonths = [...]string{"Januar", "Februar", "März", "April", "Mai", "Juni", "Juli", "August", "September", "Oktober", "November", "Dezember"}
-
-func germanDate(at time.Time) string {
-	return at.Format("2. ") + germanMonths[at.Month()-1] + at.Format(" 2006, 15:04 MST")
-}
 
 // germanSource writes the short name of a source.
 func germanSource(s string) string {

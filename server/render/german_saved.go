@@ -148,7 +148,8 @@ var germanSaved = sentences{
 	"saved_ended":   "Beendet: {0, name}.",
 	"course_now":    "Nach {0} sind {1} mit {2} im Behälter.",
 	"course_drip":   "Es tropft mit {0} des Plans, {1} statt {2}.",
-	"plan_restarts": "Hier ist der Plan ab {0, name}; seine Zeiten zählen von da an.",
+	"plan_begins":   "Hier ist der Plan. Alle seine Zeiten zählen von seinem Anfang an.",
+	"plan_restarts": "Hier ist der Plan ab {0, name}. Alle seine Zeiten zählen von da an.",
 
 	"act_leave_closed":          "Lass die Klemme zu.",
 	"act_only_read_temperature": "Miss die Temperatur des Wassers.",

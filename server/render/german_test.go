@@ -71,7 +71,7 @@ func TestGermanWords(t *testing.T) {
 		{v.Say("why_late", "Mon 15:04"), "Du kamst am Mo um 15:04 Uhr zu spät. Noch weiß niemand, wie weit das Tropfen ist."},
 		{v.Say("now_hold", "Mon 15:04"), "Lass die Klemme zu bis Mo, 15:04 Uhr."},
 		{v.Say("why_clamp", "Sun 09:00"), "Am So um 09:00 Uhr wurde die Klemme berührt; vielleicht tropft es jetzt anders."},
-		{v.Say("plan_restarts", "1 March 2027, 09:00 UTC"), "Hier ist der Plan ab 1. März 2027, 09:00 UTC; seine Zeiten zählen von da an."},
+		{v.Say("plan_restarts", "1 March 2027, 09:00 UTC"), "Hier ist der Plan ab 1. März 2027, 09:00 UTC. Alle seine Zeiten zählen von da an."},
 		{v.Name("gasping"), "schnappt nach Luft"},
 		{v.Name("spotted scat"), "Scatophagus argus"},
 		{v.Name("spotted scat (juvenile)"), "Scatophagus argus (jung)"},

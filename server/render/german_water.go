@@ -48,7 +48,7 @@ var germanWater = sentences{
 	"measure_past_source":         "{0, name}: hier unsicherer; die Quelle deckt {1, name} ab.",
 	"sea_salt_equivalent":         "Unter {0} können andere Salze im Leitungswasser den Leitwert bestimmen. Das Ergebnis ist das Meersalz, das gleich gut leitet.",
 	"temperature_assumed":         "Du hast keine Temperatur angegeben; {0} ist angenommen.",
-	"convention_assumed":          "Du hast zur Dichte kein Temperaturpaar genannt, also gilt {0, name}. Sieh nach, welches auf deinem Messgerät steht.",
+	"convention_assumed":          "Ein Aräometer gilt für zwei Temperaturen, etwa 60F/60F. Du hast keine genannt, also gilt {0, name}. Sieh nach, was auf deinem steht.",
 	"half_division_assumed":       "Der Messwert gilt als auf einen halben Teilstrich genau, {0}.",
 	"hydrometer_temperature":      "Das Aräometer ist für {2, name} und wurde bei {0} abgelesen. Die Korrektur für Temperatur und Glas ändert den Salzgehalt um {1}.",
 	"hydrometer_temperature_only": "Das Aräometer ist für {1, name} und wurde bei {0} abgelesen. Erst die Korrektur macht daraus einen Salzgehalt.",
