@@ -19,7 +19,7 @@ import (
 )
 
 // itemsAtOnce is how many items of a list are converted and sent together at most. Each makes two
-// kilobytes of JSON, which a slow client must take within its patience.
+// kilobytes of JSON, which a slow client must take within clientWait.
 const itemsAtOnce = 50
 
 // ConvertReadings answers POST /v1/conversions.

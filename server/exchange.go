@@ -50,7 +50,7 @@ func (s *Server) around(next echo.HandlerFunc) echo.HandlerFunc {
 		c.Response().Header()[echo.HeaderXRequestID] = x.id.holds(id)
 		s.meters.inFlight.Inc()
 		defer s.meters.inFlight.Dec()
-		if err := s.let(x, next); err != nil {
+		if err := s.letIn(x, next); err != nil {
 			s.problem(err, x)
 		}
 		s.meters.answered(x.operation, c.Response().Status, time.Since(start))
@@ -58,8 +58,8 @@ func (s *Server) around(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// let lets a request in if it is valid and there is room for it.
-func (s *Server) let(x *exchange, next echo.HandlerFunc) (err error) {
+// letIn lets a request in if it is valid and there is room for it.
+func (s *Server) letIn(x *exchange, next echo.HandlerFunc) (err error) {
 	defer s.recovered(&err)
 	if crossOrigin(x) {
 		return x.NoContent(http.StatusNoContent)

@@ -7,20 +7,20 @@ import (
 	"github.com/klauspost/compress/gzhttp"
 )
 
-// least is the size from which an answer is worth compressing.
-const least = 8 << 10
+// leastPacked is the size from which an answer is worth compressing.
+const leastPacked = 8 << 10
 
 // packsLists compresses the long answers of the service if the client accepts that: lists, and
 // plans with their curves. Small, frequent answers skip it, and the site compresses once what
 // never changes.
 func packsLists(next http.Handler) (http.Handler, error) {
-	wrap, err := gzhttp.NewWrapper(gzhttp.MinSize(least), gzhttp.EnableZstd(false), gzhttp.SuffixETag(packedTag))
+	wrap, err := gzhttp.NewWrapper(gzhttp.MinSize(leastPacked), gzhttp.EnableZstd(false), gzhttp.SuffixETag(packedTag))
 	if err != nil {
 		return nil, err
 	}
 	packing := wrap(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if r.Method != http.MethodGet || !long(r.URL.Path) {
+		if r.Method != http.MethodGet || !mayBeLong(r.URL.Path) {
 			next.ServeHTTP(w, r)
 			return
 		}
@@ -35,8 +35,8 @@ func packsLists(next http.Handler) (http.Handler, error) {
 // packedTag ends the ETag of a compressed answer.
 const packedTag = "-gzip"
 
-// long reports whether the answers of a path can be long.
-func long(path string) bool {
+// mayBeLong reports whether the answers of a path can be long.
+func mayBeLong(path string) bool {
 	for _, list := range []string{"/v1/species", "/v1/methods", "/v1/transfers/plan"} {
 		if rest, ok := strings.CutPrefix(path, list); ok && (rest == "" || rest[0] == '.') {
 			return true

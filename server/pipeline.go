@@ -197,8 +197,8 @@ func (c *chunk[T]) write(p *pipeline[T], i int, of outcome, own []string) {
 	c.text, c.err = text, errors.Join(c.err, err)
 }
 
-// untold replaces the faults of a reading once enough others are described.
-var untold = []api.Fault{{Where: "/", Reason: "wrong, too; correct the items described above first", Rule: "untold"}}
+// alsoWrong replaces the faults of a reading once enough others are described.
+var alsoWrong = []api.Fault{{Where: "/", Reason: "wrong, too; correct the items described above first", Rule: "untold"}}
 
 // refusal describes as many faults as are left.
 func (p *pipeline[T]) refusal(err error, left *int) outcome {
@@ -206,15 +206,15 @@ func (p *pipeline[T]) refusal(err error, left *int) outcome {
 		return outcome{Errors: p.server.faultsOf(err, p.feed.place, contract.MaxTold)}
 	}
 	if *left == 0 {
-		return outcome{Errors: untold}
+		return outcome{Errors: alsoWrong}
 	}
 	faults := p.server.faultsOf(err, p.feed.place, *left)
 	*left -= min(*left, len(faults))
 	return outcome{Errors: faults}
 }
 
-// patience is how long a client has to send its next reading and to take an answer.
-const patience = 30 * time.Second
+// clientWait is how long a client has to send its next reading and to take an answer.
+const clientWait = 30 * time.Second
 
 // link is the connection of an answer in parts.
 type link struct {
@@ -224,9 +224,9 @@ type link struct {
 	stopping <-chan struct{} // of the service
 }
 
-// send sends part of an answer, and gives the client another patience to take it and to send on.
+// send sends part of an answer, and gives the client another clientWait to take it and to send on.
 func (l link) send(text []byte) error {
-	deadline := time.Now().Add(patience)
+	deadline := time.Now().Add(clientWait)
 	err := errors.Join(supported(l.SetReadDeadline(deadline)), supported(l.SetWriteDeadline(deadline)))
 	select {
 	case <-l.stopping: // endReading may have come before the new deadline

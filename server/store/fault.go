@@ -17,11 +17,11 @@ var (
 	ErrBroken = errors.New("the database file cannot be read or written")
 )
 
-// patience is how long an answer waits for the database; pingPatience is how long the probe does,
+// answerWait is how long an answer waits for the database; probeWait is how long the probe does,
 // which must be shorter than whoever asks for the probe would wait.
 const (
-	patience     = 5 * time.Second
-	pingPatience = 800 * time.Millisecond
+	answerWait = 5 * time.Second
+	probeWait  = 800 * time.Millisecond
 )
 
 // fault names the cause of an error if it lies in the database and not in the request.
@@ -46,7 +46,7 @@ func fault(ctx context.Context, err error) error {
 // change runs f in one transaction, within the time that an answer may wait, and remembers whether
 // the database could be written.
 func (db *DB) change(ctx context.Context, act string, f func(context.Context, *sql.Tx) error) error {
-	return db.changeWithin(ctx, act, patience, f)
+	return db.changeWithin(ctx, act, answerWait, f)
 }
 
 func (db *DB) changeWithin(ctx context.Context, act string, wait time.Duration, f func(context.Context, *sql.Tx) error) error {
@@ -86,7 +86,7 @@ const probe = 64 << 10
 // Ping reports whether the database answers. If the last change failed it also tries to write, and
 // says why it cannot.
 func (db *DB) Ping(ctx context.Context) error {
-	within, cancel := context.WithTimeout(ctx, pingPatience)
+	within, cancel := context.WithTimeout(ctx, probeWait)
 	defer cancel()
 	var one int
 	if err := db.read.QueryRowContext(within, "SELECT 1 FROM seeds LIMIT 1").Scan(&one); err != nil {
@@ -95,7 +95,7 @@ func (db *DB) Ping(ctx context.Context) error {
 	if db.unwritable.Load() == nil {
 		return nil
 	}
-	err := db.changeWithin(ctx, "probe", pingPatience, func(ctx context.Context, tx *sql.Tx) error {
+	err := db.changeWithin(ctx, "probe", probeWait, func(ctx context.Context, tx *sql.Tx) error {
 		if _, err := tx.ExecContext(ctx, "INSERT INTO probes (room) VALUES ($1)", make([]byte, probe)); err != nil {
 			return err
 		}

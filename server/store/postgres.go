@@ -48,9 +48,9 @@ func openPostgres(address string) (*DB, error) {
 		return nil, err
 	}
 	if config.ConnectTimeout == 0 {
-		config.ConnectTimeout = patience / 2
+		config.ConnectTimeout = answerWait / 2
 	}
-	limit := fmt.Sprint(patience.Milliseconds())
+	limit := fmt.Sprint(answerWait.Milliseconds())
 	config.RuntimeParams["application_name"] = "saltlock"
 	config.RuntimeParams["statement_timeout"] = limit
 	config.RuntimeParams["idle_in_transaction_session_timeout"] = limit

@@ -32,7 +32,7 @@ func openSQLite(path string) (*DB, error) {
 		return nil, err
 	}
 	write.SetMaxOpenConns(1)
-	read, err := pool(patience, "&_query_only=on")
+	read, err := pool(answerWait, "&_query_only=on")
 	if err != nil {
 		return nil, errors.Join(err, write.Close())
 	}
@@ -46,14 +46,14 @@ func openSQLite(path string) (*DB, error) {
 const (
 	busyWait  = 100 * time.Millisecond
 	busyPause = 10 * time.Millisecond
-	busyTries = int(patience / busyWait) // for writers that must wait their turn and can ask only now and then
+	busyTries = int(answerWait / busyWait) // for writers that must wait their turn and can ask only now and then
 )
 
 // useWAL sets the journal of the file. SQLite's busy timeout does not cover this change, since two
 // that wait for each other here would never end: whoever meets another opening the file tries
 // again.
 func (db *DB) useWAL(ctx context.Context) error {
-	ctx, cancel := context.WithTimeout(ctx, patience)
+	ctx, cancel := context.WithTimeout(ctx, answerWait)
 	defer cancel()
 	for {
 		_, err := db.write.ExecContext(ctx, "PRAGMA journal_mode=WAL")

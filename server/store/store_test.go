@@ -246,7 +246,7 @@ func TestPragmas(t *testing.T) {
 	}
 	for _, c := range append(slices.Clone(conns), w) {
 		// synchronous 2 is FULL.
-		wait := strconv.FormatInt(patience.Milliseconds(), 10)
+		wait := strconv.FormatInt(answerWait.Milliseconds(), 10)
 		if c == w {
 			wait = strconv.FormatInt(busyWait.Milliseconds(), 10)
 		}

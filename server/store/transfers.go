@@ -147,7 +147,7 @@ func (db *DB) hasRoom(ctx context.Context, tx *sql.Tx) error {
 // It fails with ErrRetry if the idempotency key came with another body then, and with ErrSpent if
 // it may be another client's.
 func (db *DB) SavedBefore(ctx context.Context, retry string, body []byte) (Transfer, string, error) {
-	within, cancel := context.WithTimeout(ctx, patience)
+	within, cancel := context.WithTimeout(ctx, answerWait)
 	defer cancel()
 	now := db.Now().UTC()
 	t, key, err := db.savedBefore(db.read.QueryRowContext(within, selectBefore, NewSent(retry, body).Retry, now.Unix()), retry, body, now)
@@ -219,7 +219,7 @@ func (db *DB) scanTransfer(row *sql.Row, beside ...any) (Transfer, error) {
 
 // Transfer returns a saved transfer, or a *NotFoundError; an expired one counts as gone.
 func (db *DB) Transfer(ctx context.Context, id string) (Transfer, error) {
-	within, cancel := context.WithTimeout(ctx, patience)
+	within, cancel := context.WithTimeout(ctx, answerWait)
 	defer cancel()
 	done := db.timed(ctx, "read")
 	t, err := db.scanTransfer(db.read.QueryRowContext(within, selectTransfer+" FROM transfers WHERE id = $1 AND expires_at > $2", id, db.Now().Unix()))
