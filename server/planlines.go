@@ -87,7 +87,7 @@ var (
 	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act",
 		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"winters_there", "salinity_in_winter",
-		"own_water_poisonous", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "start_outside_band", "rescue_by_time", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
+		"own_water_poisonous", "own_water_turns", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "target_warm_for_shy", "start_outside_band", "rescue_by_time", "rescue_by_hours", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
 		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "ramp_water_like_tank", "mature_filters_first", "filter_gate", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
 	firstCautions = [...]quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed"}
 	stopping      = [...]quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}

@@ -30,8 +30,14 @@ const (
 )
 
 // HeatShy reports whether heat that fish of a reef survive harms the animal: anemones,
-// corals and their kin, seahorses and pipefish.
-func (t Taxon) HeatShy() bool { return t.Group == GroupCnidarian || t.Family == "Syngnathidae" }
+// corals and their kin, giant clams, which live by the same algae, seahorses and pipefish.
+func (t Taxon) HeatShy() bool {
+	return t.Group == GroupCnidarian || t.Family == "Syngnathidae" || t.Bivalve()
+}
+
+// Bivalve reports whether it is a clam, which neither crawls nor lies on its back. Of these the
+// table has giant clams alone.
+func (t Taxon) Bivalve() bool { return t.Group == GroupMollusc && t.Family == "Cardiidae" }
 
 // ofSea reports whether it lives in the sea or water like it, and never in fresh water.
 func (t Taxon) ofSea() bool {

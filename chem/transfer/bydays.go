@@ -26,7 +26,7 @@ func (t *task) rescuedByDays() bool {
 // class's hold, in a tub or a quarantine tank, where they go on arrival.
 func (t *task) settlesIn() bool {
 	r := t.request
-	alone := r.From.HoursInBag != nil || r.HoldingTanks != nil && r.HomeTank == nil
+	alone := r.From.HoursInBag != nil || r.HomeTank == nil
 	return alone && t.returning == comesUp && !t.outside && *r.Route == Auto && !t.withinDay()
 }
 
@@ -40,7 +40,11 @@ func (t *task) changesByDays() (Plan, error) {
 	if t.settlesIn() {
 		p.Phases, first, end = append(p.Phases, t.intoTub()), 1, max(end, t.rules.atOnce*quantity.GramsPerPractical)
 	} else {
-		t.warn(noteOf("rescue_by_time", practical(t.to.sa), celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
+		if t.surely(invertebrate) {
+			t.warn(noteOf("rescue_by_hours", celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
+		} else {
+			t.warn(noteOf("rescue_by_time", celsius(t.from.t), practical(t.half()), hours(restHalfWay)))
+		}
 		end = max(end, math.Abs(t.to.sa-t.bandEdge()))
 	}
 	left, day, renewed := t.gap, first, 0.0

@@ -110,6 +110,9 @@ func (t *task) sayWhenToStop() {
 // signs names the signs of animals that neither gasp nor roll, if all that are moved are of one
 // such kind; otherwise it is empty.
 func (t *task) signs() string {
+	if !t.is(func(x *tolerance.Taxon) bool { return !x.Bivalve() }) {
+		return "signs_of_clams"
+	}
 	for name, of := range signsOf {
 		if !t.is(func(x *tolerance.Taxon) bool { return x.Group != of }) {
 			return name

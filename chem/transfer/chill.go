@@ -81,7 +81,10 @@ func (t *task) judgeWarmth() {
 			t.warn(noteOf("target_warm", a.Known.Name, then, quantity.Exactly(w.Most)))
 			t.warmth = min(t.warmth, float64(w.Most))
 		default:
-			if w.Warm(then.Value) {
+			switch shy := a.Known.Of.HeatShy(); {
+			case w.Warm(then.Value) && shy && t.warmth-t.from.t >= countedDifference:
+				t.warn(noteOf("target_warm_for_shy", a.Known.Name, then, celsius(keptCool)))
+			case w.Warm(then.Value):
 				t.warn(noteOf("target_rather_warm", a.Known.Name, then))
 			}
 			if w.Winters(then.Value) && t.gap > t.tolerance*(1+inside) {

@@ -53,7 +53,7 @@ func (t *task) refuseLife(ctx context.Context, best *solved, v vat) error {
 	case k.fouled(empty) && k.start.Ammonia > k.in.Ammonia:
 		t.refuse("from.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
 	case k.fouled(empty):
-		t.refuse("to.tan", noteOf("water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
+		t.refuse("to.tan", noteOf("new_water_brings_ammonia", quantity.Exactly(empty.GreatestAmmonia.Worst), quantity.Exactly(k.limits.Ammonia)))
 	default:
 		if found, err := t.offerUncounted(ctx, v, Fault{Where: "line.greatest_drip", Note: k.tooLong(best.life, v)}); err != nil || found {
 			return err

@@ -23,9 +23,9 @@ const (
 // comingHome is how much one day may bring animals back towards their own water, g/kg: 2 ppt.
 const comingHome = 2 * quantity.GramsPerPractical * (1 + inside)
 
-// Shops and quarantine keep sea animals from 28 ppt up; the sea has up to 37. Common practice, no
+// Shops and quarantine keep sea animals from 25 ppt up; the sea has up to 37. Common practice, no
 // source.
-const leastShop, mostSea = 28 * quantity.GramsPerPractical, 37 * quantity.GramsPerPractical * (1 + inside)
+const leastShop, mostSea = 25 * quantity.GramsPerPractical, 37 * quantity.GramsPerPractical * (1 + inside)
 
 // judgeStart says what the water the animals are in means for them. It is long because it judges
 // everything for each animal.
@@ -45,6 +45,12 @@ func (t *task) judgeStart() {
 		if stage.Ordinary(now) {
 			apart = 0
 		}
+		intoSea := t.up && t.from.sa >= leastShop*(1-inside) && t.to.sa <= mostSea
+		recent := float64(t.request.RecentChange.Value)
+		justPut := recent > 0 && recent >= t.gap*(1-recentSlack)
+		if intoSea && outside < 0 && !justPut {
+			outside = 0
+		}
 		beyond := max(low-t.from.sa, t.from.sa-high)
 		if stage.Unrecorded(now) && beyond <= t.rules.perDay { // unknown is not outside
 			outside = 0
@@ -59,12 +65,10 @@ func (t *task) judgeStart() {
 		case apart > 0:
 			t.warn(noteOf("start_above_preferred", a.Known.Name, practical(t.from.sa), practical(high)))
 		}
-		intoSea := t.up && t.from.sa >= leastShop && t.to.sa <= mostSea
 		if homeward && (outside != 0 || lean || intoSea || apart != 0 && stage.SensitivityClass == tolerance.StenohalineMarine) {
 			t.returning = max(t.returning, comesUp)
 		}
-		recent := float64(t.request.RecentChange.Value)
-		if homeward && outside != 0 && recent > 0 && recent >= t.gap*(1-recentSlack) {
+		if homeward && outside != 0 && justPut {
 			t.returning = rescued
 		}
 	}

@@ -118,7 +118,7 @@ func (t *task) careful() []quantity.Note {
 	if t.surely(needsLand) && !t.plants() && !t.basks() {
 		notes = append(notes, noteOf("land_box"))
 	}
-	if t.surely(ofGroup(tolerance.GroupMollusc)) {
+	if t.surely(func(x *tolerance.Taxon) bool { return x.Group == tolerance.GroupMollusc && !x.Bivalve() }) {
 		notes = append(notes, noteOf("closed_snail"))
 	}
 	return notes

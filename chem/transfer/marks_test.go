@@ -83,7 +83,7 @@ func TestByMarksRefuses(t *testing.T) {
 		where, code string
 		change      func(r *Request)
 	}{
-		{"container.aerated", "no_air_stone", func(r *Request) { r.Container.Aerated = nil }},
+		{"container.aerated", "container_not_named", func(r *Request) { r.Container.Aerated = nil }},
 		{"container.start_volume", "overflow_needs_volume", func(r *Request) { r.Container.Overflow = new(true) }},
 		{"tolerance", "overflow_never_ends", func(r *Request) { r.Tolerance = new(quantity.Exactly[quantity.AbsoluteSalinity](0)) }},
 		{"tolerance", "marks_out_of_reach", func(r *Request) { r.Tolerance = new(quantity.Exactly[quantity.AbsoluteSalinity](1e-5)) }},

@@ -170,8 +170,13 @@ func (t *task) direct() (Plan, error) {
 
 // moveOver says how they go over in one step.
 func (t *task) moveOver() quantity.Note {
+	bag := t.request.From.HoursInBag != nil
 	switch {
-	case t.request.From.HoursInBag != nil:
+	case t.phApart > 0 && (bag || t.poisonBehind):
+		return noteOf("move_near_ph", practical(t.to.sa), celsius(t.to.t), *t.request.From.PH)
+	case t.phApart > 0:
+		return noteOf("mix_then_move", practical(t.to.sa))
+	case bag:
 		return noteOf("move_over_from_bag", practical(t.to.sa))
 	case t.gap < alike:
 		return noteOf("move_over_alike", practical(t.to.sa))

@@ -44,14 +44,44 @@ func (t *task) checkPoison() error {
 		if t.request.To.PH == nil {
 			t.refuse("to.ph", noteOf("new_water_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 		}
-	case now > most && t.gap <= t.rules.atOnce*(1+inside) && t.oneMove():
+	case now > most && t.movesOver():
+		t.poisonBehind = true
 		t.warn(noteOf("own_water_poisonous", quantity.Exactly(now), quantity.Exactly(most)))
 	case now > most:
 		t.refuse("from.tan", noteOf("leave_own_water_first", quantity.Exactly(now), quantity.Exactly(most), practical(t.from.sa), celsius(t.from.t)))
+	default:
+		if err := t.checkRisingPH(most); err != nil {
+			return err
+		}
 	}
 	t.checkPH()
 	return nil
 }
+
+// checkRisingPH refuses any way that leaves them in water of their own that is harmless only as
+// long as its pH is low: an air stone, or a drip of the new water, ends that.
+func (t *task) checkRisingPH(most quantity.AmmoniaNitrogen) error {
+	from, to := t.request.From, t.request.To
+	if from.PH == nil || to.PH == nil || to.PH.Value <= from.PH.Value {
+		return nil
+	}
+	risen := from
+	risen.PH = to.PH
+	then, err := t.unionized(risen, t.from)
+	switch {
+	case err != nil || then <= most:
+		return err
+	case t.movesOver():
+		t.poisonBehind = true
+		t.warn(noteOf("own_water_turns", *to.PH, quantity.Exactly(then), quantity.Exactly(most)))
+	default:
+		t.refuse("from.tan", noteOf("leave_before_ph_rises", *to.PH, quantity.Exactly(then), quantity.Exactly(most), practical(t.from.sa), celsius(t.from.t), *from.PH))
+	}
+	return nil
+}
+
+// movesOver reports whether the animals go over in one step.
+func (t *task) movesOver() bool { return t.gap <= t.rules.atOnce*(1+inside) && t.oneMove() }
 
 // oneMove reports whether a small difference is left to one move.
 func (t *task) oneMove() bool {
@@ -105,8 +135,9 @@ func (t *task) checkPH() {
 // the ammonia counts, which turns poisonous as the pH rises: FAO589 asks for time, not for another
 // route.
 func (t *task) sayPHApart(apart quantity.PH, rises bool) {
-	switch drips := t.gap > t.rules.atOnce*(1+inside); {
-	case !drips:
+	switch {
+	case t.movesOver():
+		t.phApart = apart
 		t.warn(noteOf("ph_apart", quantity.Exactly(apart), quantity.Exactly(slowPH)))
 	case rises:
 		t.warn(noteOf("ph_rises_with_it", quantity.Exactly(apart)))

@@ -26,7 +26,7 @@ func (t *task) judgeRescue() {
 // temperature, so that no step may lead back into it.
 func (t *task) harmfulBehind() bool {
 	_, side := t.strays()
-	return side != 0 && !t.request.Underway || t.underMedicine() || t.outside && t.returning != notReturning
+	return side != 0 && !t.request.Underway || t.poisonBehind || t.underMedicine() || t.outside && t.returning != notReturning
 }
 
 // noReturn removes from a plan whatever would lead back into water that harms them.

@@ -54,6 +54,8 @@ func (t *task) route() (Route, quantity.Note) {
 		return Combined, noteOf("combined_as_asked", gap)
 	case *t.request.Route == Staged:
 		return Staged, noteOf("staged_as_asked", gap)
+	case within && t.gap < alike && t.phApart > 0:
+		return Direct, noteOf("waters_alike_but_ph")
 	case within && t.gap < alike:
 		return Direct, noteOf("waters_alike")
 	case within && t.gap <= t.tolerance*(1+inside):
@@ -201,6 +203,9 @@ func (t *task) carry(ctx context.Context, route Route) (Plan, error) {
 		return t.staged(ctx)
 	case ByMarks:
 		t.checkDay()
+		if len(t.faults) > 0 && t.request.Container == (Container{}) {
+			return Plan{}, nil
+		}
 		return t.byMarks()
 	case ByCups:
 		t.checkDay()

@@ -43,6 +43,8 @@ type task struct {
 	faults       []Fault
 
 	heat                            TemperatureSteps // to the temperature of the new water
+	phApart                         quantity.PH      // of the two waters, where they go over in one step
+	poisonBehind                    bool             // their own water harms them by its ammonia, or will as its pH rises
 	warnings, assumptions, cautions []quantity.Note
 }
 

@@ -73,9 +73,17 @@ func (t *task) holdIn(v *vat) (err error) {
 	return nil
 }
 
+// usualBucket is a bucket as most have it, and usualBucketStart a third of that, in litres.
+const usualBucket, usualBucketStart = 20, 6
+
 // checkAir refuses a drip that nothing stirs.
 func (t *task) checkAir() {
-	if c := t.request.Container; c.Aerated == nil || !*c.Aerated {
+	switch c := t.request.Container; {
+	case c == (Container{}) && *t.request.Route == Staged: // its drips need a volume
+		t.refuse("container.start_volume", noteOf("container_not_named"), aerated(), startTo(usualBucketStart), capacityTo(usualBucket))
+	case c == (Container{}):
+		t.refuse("container.aerated", noteOf("container_not_named"), aerated())
+	case c.Aerated == nil || !*c.Aerated:
 		t.refuse("container.aerated", noteOf("no_air_stone"), aerated())
 	}
 }

@@ -16,6 +16,7 @@ var englishNames = map[string]string{
 	"ok": "calm", "not_feeding": "not eating", "heavy_mucus": "heavy slime",
 	// Signs of distress.
 	"signs_of_cnidarians":  "stay shut, gape, slough or hang off",
+	"signs_of_clams":       "stay shut, gape or draw their mantle in",
 	"signs_of_molluscs":    "close and stay closed, or lie on their backs",
 	"signs_of_crustaceans": "lie on their sides, roll, or hardly move",
 	"signs_of_reptiles":    "float lopsided, gasp, or hang limp",

@@ -34,6 +34,7 @@ var refusalSentences = sentences{
 	"target_above_band":       "{0, name} cannot live at {1}; it bears {2} at most.",
 	"target_above_kept":       "{0, name} is kept at {2} or less and should not go to {1}.",
 	"target_above_as_dip":     "{0, name} is kept at {2} or less and should not go to {1}. A dip or bath in such water is a treatment with risks. A vet or another fish health professional directs it; nothing is planned here.",
+	"container_not_named":     "Drip them over in a bucket or box with an air stone. Without one, salt water sinks and animals at the bottom meet it undiluted. Say that one runs, how much water they start in, and how much the container holds.",
 	"no_air_stone":            "Put an air stone into the container. Without one, salt water sinks and animals at the bottom meet it undiluted.",
 
 	// Too much for one day or one step.
@@ -53,8 +54,8 @@ var refusalSentences = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Go through holding tanks with mature filters: {0, plural, one {# part} other {# parts}} of {1}, with {2} in each tank. Give the volume of a holding tank to plan it.",
-	"combined_would_do":      "Or, if they live in a tank of their own, bring that to {0} first, by water changes over some days. Drip from there. The planner can do both in one plan.",
-	"ramp_would_do":          "Or change the water of such a tank all the way, a little each day. Give its volume to plan it. Of newly bought animals say how long they were in the bag.",
+	"combined_would_do":      "If they live in a tank of their own, bring that to {0} first, by water changes over some days. Drip from there. The planner can do both in one plan.",
+	"ramp_would_do":          "Changing the water of such a tank all the way, a little each day, works too. Give its volume to plan it. Of newly bought animals say how long they were in the bag.",
 	"ramp_not_needed":        "The difference of {0} is within the limit for one day, {1}. Use a drip, if need be a day after the last change.",
 	"bag_is_no_home_tank":    "Animals in a bag have no tank to change. Let them rest for a day in clean water that matches the bag, and plan from there.",
 	"stages_not_needed":      "The difference of {0} is within the limit for one day, {1}. Use a drip, or leave the choice to the planner.",
@@ -87,7 +88,8 @@ var refusalSentences = sentences{
 	"needs_room_for_cups":            "Use a container of about {0}, with more water to start with.",
 	"needs_room_for_animals":         "Use a container of about {0}, with more water to start with and a faster drip.",
 	"water_holds_too_little_oxygen":  "Even without animals and with an air stone, this water holds {0} of oxygen; {1} is the limit. Use cooler water.",
-	"water_brings_ammonia":           "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Use cleaner water.",
+	"water_brings_ammonia":           "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Move the animals into clean, aerated water like theirs, and leave the old water behind.",
+	"new_water_brings_ammonia":       "Even without animals, un-ionized ammonia comes to {0}; {1} is the limit. Change the new water and test it again.",
 	"acidity_would_help":             "The water was judged at {0}, because its alkalinity is not known. Measure pH and alkalinity of both waters; a lower pH may allow more animals.",
 	"too_long_without_food_in_drops": "At {0} they would be held for {1}. Animals without food are held for {2} at most.",
 	"too_long_without_food":          "The animals would be held for {0} in a container without filter and food; {1} is the most. Let the drip run faster.",

@@ -4,6 +4,7 @@ package render
 var transferSentences = sentences{
 	"direct_as_asked":         "Move them over in one step, as you asked. The difference is {0}; one step may be at most {1}.",
 	"waters_alike":            "Both waters have the same salinity. Move them over in one step.",
+	"waters_alike_but_ph":     "Both waters have the same salinity, but not the same pH.",
 	"direct_within_tolerance": "Move them over in one step. The difference is {0}, no more than the {1} that may remain after a drip.",
 	"direct_within_at_once":   "Move them over in one step. The difference is {0}; one step may be at most {1}.",
 	"drip_as_asked":           "Use a drip, as you asked. The difference is {0}.",
@@ -36,6 +37,8 @@ var transferSentences = sentences{
 	"step_reads_own":   "On your instrument that is {0}.",
 
 	"move_over_from_bag":     "Move the animals into the new water at {0}, without the bag water.",
+	"move_near_ph":           "Move the animals at once, without their old water. Take clean, dechlorinated, aerated water of {0} at {1} and about {2}. Over 24 h replace that with the new water, a little at a time.",
+	"mix_then_move":          "Over 24 h mix the new water into theirs, a little at a time, until the pH is the same. Move the animals after that, to {0}.",
 	"move_over_alike":        "Move the animals into the new water at {0}.",
 	"move_over":              "Move the animals into the new water at {1}, in one step of {0}.",
 	"fill_set":               "Set the drip to {0, number} drops in {1, number} s ({2}). Let it run until the container holds {4}: about {3}.",

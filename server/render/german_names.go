@@ -28,6 +28,7 @@ var germanNames = map[string]string{
 	"euhaline": "Meerwasser", "hyperhaline": "Wasser, salziger als das Meer",
 	// Signs of distress.
 	"signs_of_cnidarians":  "geschlossen bleiben, klaffen, sich häuten oder herabhängen",
+	"signs_of_clams":       "geschlossen bleiben, klaffen oder den Mantel einziehen",
 	"signs_of_molluscs":    "sich schließen und geschlossen bleiben oder auf dem Rücken liegen",
 	"signs_of_crustaceans": "auf der Seite liegen, taumeln oder sich kaum bewegen",
 	"signs_of_reptiles":    "schief treiben, nach Luft schnappen oder schlaff hängen",

@@ -31,6 +31,7 @@ var germanRefusals = sentences{
 	"target_below_as_dip":     "{0, name}: Haltung bei {2} oder mehr; {1} ist zu wenig. Ein kurzes Bad in solchem Wasser ist eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
 	"target_above_band":       "{0, name} kann bei {1} nicht leben; das Tier verträgt höchstens {2}.",
 	"target_above_as_dip":     "{0, name}: Haltung bei {2} oder weniger; {1} ist zu viel. Ein kurzes Bad in solchem Wasser ist eine Behandlung mit Risiken. Die leitet ein Tierarzt oder Fischgesundheitsdienst; hier wird nichts geplant.",
+	"container_not_named":     "Tropfe sie in einem Eimer oder einer Box mit Sprudelstein um: Ohne ihn sinkt Salzwasser ab und trifft Tiere am Boden unverdünnt. Sag, dass einer läuft, in wie viel Wasser sie beginnen und wie viel der Behälter fasst.",
 	"no_air_stone":            "Häng einen Sprudelstein in den Behälter. Ohne ihn sinkt Salzwasser ab, und Tiere am Boden bekommen es unverdünnt.",
 
 	// Too much for one day or one step.
@@ -50,8 +51,8 @@ var germanRefusals = sentences{
 
 	// Other ways to go.
 	"holding_tanks_would_do": "Gehe über Zwischenbecken mit eingefahrenem Filter: {0, plural, one {# Teil} other {# Teile}} von {1}, mit {2} in jedem Becken. Gib an, wie viel ein Zwischenbecken fasst, dann wird es geplant.",
-	"combined_would_do":      "Oder bring, falls sie in einem eigenen Becken leben, erst das mit Wasserwechseln über einige Tage auf {0}. Tropfe von dort weiter. Beides geht in einem Plan.",
-	"ramp_would_do":          "Oder wechsle das Wasser in einem solchen Becken bis zum Ziel, jeden Tag ein wenig. Gib an, wie viel es fasst, dann wird es geplant. Bei neu gekauften Tieren gib an, wie lange sie im Beutel waren.",
+	"combined_would_do":      "Leben sie in einem eigenen Becken, bring erst das mit Wasserwechseln über einige Tage auf {0}. Tropfe von dort weiter. Beides geht in einem Plan.",
+	"ramp_would_do":          "Auch geht es, das Wasser in einem solchen Becken bis zum Ziel zu wechseln, jeden Tag ein wenig. Gib an, wie viel es fasst, dann wird es geplant. Bei neu gekauften Tieren gib an, wie lange sie im Beutel waren.",
 	"ramp_not_needed":        "Der Unterschied von {0} ist weniger, als ein Tag erlaubt, {1}. Tropfe, wenn nötig einen Tag nach der letzten Änderung.",
 	"bag_is_no_home_tank":    "Tiere im Beutel haben kein Becken, das man umstellen könnte. Lass sie einen Tag in sauberem Wasser wie im Beutel ruhen und plane von dort.",
 	"stages_not_needed":      "Der Unterschied von {0} ist weniger, als ein Tag erlaubt, {1}. Tropfe, oder überlass die Wahl dem Planer.",
@@ -82,7 +83,8 @@ var germanRefusals = sentences{
 	"waste_bucket_fills_too_often":    "{0} laufen in den Eimer unter dem Überlauf; er wäre mehr als {1, number}-mal zu leeren.",
 	"needs_room_for_animals":          "Nimm einen Behälter mit etwa {0}, mit mehr Wasser am Anfang und schnellerem Tropfen.",
 	"water_holds_too_little_oxygen":   "Selbst ohne Tiere und mit Sprudelstein hält dieses Wasser nur {0} Sauerstoff; die Grenze ist {1}. Nimm kühleres Wasser.",
-	"water_brings_ammonia":            "Selbst ohne Tiere kommt das Ammoniak auf {0}; die Grenze ist {1}. Nimm saubereres Wasser.",
+	"water_brings_ammonia":            "Selbst ohne Tiere kommt das Ammoniak auf {0}; die Grenze ist {1}. Setze die Tiere in sauberes, belüftetes Wasser wie ihres und lass das alte Wasser zurück.",
+	"new_water_brings_ammonia":        "Selbst ohne Tiere kommt das Ammoniak auf {0}; die Grenze ist {1}. Wechsle das neue Wasser und miss noch einmal.",
 	"acidity_would_help":              "Gerechnet ist mit {0}, weil die Karbonathärte fehlt. Miss pH und Karbonathärte beider Wasser; ein niedrigerer pH erlaubt vielleicht mehr Tiere.",
 	"too_long_without_food":           "Die Tiere wären {0} in einem Behälter ohne Filter und Futter; höchstens {1} sind erlaubt. Lass es schneller tropfen.",
 

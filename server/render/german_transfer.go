@@ -4,6 +4,7 @@ package render
 var germanTransfer = sentences{
 	"direct_as_asked":         "Setze sie wie gewünscht in einem Schritt um. Der Unterschied beträgt {0}; ein Schritt darf höchstens {1} betragen.",
 	"waters_alike":            "Beide Wasser haben denselben Salzgehalt. Setze sie in einem Schritt um.",
+	"waters_alike_but_ph":     "Beide Wasser haben denselben Salzgehalt, aber nicht denselben pH.",
 	"direct_within_tolerance": "Setze sie in einem Schritt um. Der Unterschied beträgt {0}; nach dem Tropfen dürfen ohnehin {1} bleiben.",
 	"direct_within_at_once":   "Setze sie in einem Schritt um. Der Unterschied beträgt {0}; ein Schritt darf höchstens {1} betragen.",
 	"drip_as_asked":           "Tropfe das neue Wasser wie gewünscht zu. Der Unterschied beträgt {0}.",
@@ -35,6 +36,8 @@ var germanTransfer = sentences{
 	"step_reads_own":   "Dein Messgerät zeigt dann {0}.",
 
 	"move_over_from_bag":     "Setze die Tiere ohne das Beutelwasser ins neue Wasser mit {0}.",
+	"move_near_ph":           "Setze die Tiere sofort in sauberes, entchlortes, belüftetes Wasser mit {0}, {1} und etwa {2}, ohne ihr altes Wasser. Ersetze das über 24 h nach und nach durch das neue Wasser.",
+	"mix_then_move":          "Misch ihrem Wasser über 24 h nach und nach das neue bei, bis der pH gleich ist. Setze die Tiere danach um, auf {0}.",
 	"move_over_alike":        "Setze die Tiere ins neue Wasser mit {0}.",
 	"move_over":              "Setze die Tiere in einem Schritt von {0} ins neue Wasser mit {1}.",
 	"fill_set":               "Stelle {0, number} Tropfen in {1, number} s ein ({2}). Lass tropfen, bis {4} im Behälter sind: etwa {3}.",
