@@ -149,7 +149,7 @@ func TestBucket(t *testing.T) {
 		h.Get("Referrer-Policy") != "no-referrer" || !strings.Contains(h.Get("Cache-Control"), "private") || h.Get("X-Robots-Tag") != "noindex" {
 		t.Errorf("%d %s", page.status, h)
 	}
-	for _, want := range []string{"<h1>Put the animals into the container, in ", "Fill the jug with ", "Set the drip to ", `data-flow="stop"`, `data-flow="animals_look_wrong"`, `data-flow="power_off"`, `data-flow="late"`, `rel="manifest"`, "own alarm clock", "Power is back", `data-clock="next"`, "All done", `id="begin-now"`, "Power off?", `href="#fails"`} {
+	for _, want := range []string{"<h1>Make 8.1 L (2.1 gal) of new water at 10 ppt, with ", "Put the animals into the container, in ", "Fill the jug with ", "Set the drip to ", `data-flow="stop"`, `data-flow="animals_look_wrong"`, `data-flow="power_off"`, `data-flow="late"`, `rel="manifest"`, "own alarm clock", "Power is back", `data-clock="next"`, "All done", `id="begin-now"`, "Power off?", `href="#fails"`} {
 		if !strings.Contains(page.body, want) {
 			t.Errorf("the page at the bucket has no %q", want)
 		}

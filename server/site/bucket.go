@@ -94,6 +94,9 @@ func (v *bucketView) Act() string {
 	if v.Overdue { // which what was logged before says nothing about
 		return v.Now.Next.Text
 	}
+	if v.Preparing() && len(v.Result.Steps) > 0 {
+		return v.Result.Begin + " " + v.tongue.says("Then:") + " " + strings.Join(v.Result.Steps[0].Texts, " ")
+	}
 	if v.Now.Verdict == "not_begun" && !strings.HasPrefix(v.Now.Act.Code, "now_look") && v.Result != nil && len(v.Result.Steps) > 0 && len(v.Result.Days) == 0 {
 		return strings.Join(v.Result.Steps[0].Texts, " ")
 	}

@@ -30,6 +30,13 @@ func (v *bucketView) Zone() string {
 // Movable reports whether the start can still be moved: nothing is logged yet.
 func (v *bucketView) Movable() bool { return len(v.Log) == 0 && v.End == nil }
 
+// Preparing reports whether the new water is still to be made, as far as is known: the plan
+// was just saved, or begins later.
+func (v *bucketView) Preparing() bool {
+	return v.Movable() && v.Result != nil && v.Result.Begin != "" && v.Now.Act.Code != "now_look_first" &&
+		(v.Start.After(v.Asked) || v.Start.Sub(v.CreatedAt).Abs() < 2*time.Second)
+}
+
 // Unzoned reports whether nobody said a start or a clock, so that the phone at the bucket may.
 func (v *bucketView) Unzoned() bool {
 	return v.Movable() && v.Zone() == "" && v.Start.Sub(v.CreatedAt).Abs() < 2*time.Second

@@ -225,6 +225,7 @@ var germanTexts = map[string]string{
 	"Then come the two waters and the container. Leave empty what you do not know.":  "Danach kommen die beiden Wasser und der Behälter. Lass leer, was du nicht weißt.",
 	"your instrument for the salinity, a thermometer, tests for ammonia and nitrite": "dein Messgerät für den Salzgehalt, ein Thermometer, Tests für Ammonium und Nitrit",
 	"a battery air pump, for when the power fails":                                   "eine Batterie-Luftpumpe, falls der Strom ausfällt",
+	"Then:":                 "Dann:",
 	"Start now":             "Jetzt anfangen",
 	"Start at another time": "Zu einer anderen Zeit anfangen",
 	"Set this start":        "Diesen Beginn setzen",
