@@ -7,9 +7,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Each alternative takes less of what it is named for than the plan beside which it
-// stands, says how it differs, is better in something than each other, and takes no less
-// than a plan that prefers it. It is long, for all of these are asked of the same plans.
+// Each alternative takes less than the plan of what it is named for, says how it differs, is
+// better in something than each other one, and takes no less than a plan that prefers it. It is
+// long because all of this is checked on the same plans.
 func TestAlternatives(t *testing.T) {
 	listed := 0
 	for _, r := range []Request{

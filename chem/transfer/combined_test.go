@@ -18,7 +18,7 @@ func (p Plan) count(kind PhaseKind) int {
 	return n
 }
 
-// walkCombined carries the water changes out, then the drip from where they lead.
+// walkCombined carries out the water changes, then the drip from where they lead.
 func walkCombined(t testing.TB, r Request, p Plan) {
 	t.Helper()
 	changes, drip := p, p
@@ -44,7 +44,7 @@ func walkCombined(t testing.TB, r Request, p Plan) {
 	}
 }
 
-// Of 14.066 g/kg the tank takes what is over the 6 of a day, and the drip the rest.
+// Of 14.066 g/kg the tank takes what exceeds the 6 of one day, and the drip the rest.
 func TestCombined(t *testing.T) {
 	r := crossing(t, "2 ppt", "16 ppt", animal(tolerance.Moderate))
 	r.HomeTank = &HomeTank{Volume: *read[quantity.Volume](t, "200 L")}
@@ -74,8 +74,8 @@ func mate(lo, hi float64) Animal {
 	return a
 }
 
-// Where the tank's other animals cannot go all the way, the tank goes as far as
-// they can, or no further than needed; where that is not near enough, it is refused.
+// If the tank's other animals cannot go all the way, the tank goes as far as they can, or no
+// further than needed; if that is not near enough, the plan is refused.
 func TestCombinedMindsTankMates(t *testing.T) {
 	r := crossing(t, "2 ppt", "16 ppt", animal(tolerance.Moderate))
 	r.HomeTank = &HomeTank{Volume: *read[quantity.Volume](t, "200 L")}

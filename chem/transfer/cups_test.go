@@ -22,7 +22,7 @@ func youngScats(t testing.TB) Request {
 	}
 }
 
-// The same scats four ways, each another plan, each carried out apart from the planner.
+// The same scats four ways, each a different plan, each carried out independently of the planner.
 func TestScatsFourWays(t *testing.T) {
 	met := map[string]string{}
 	for name, change := range map[string]func(*Request){
@@ -88,7 +88,7 @@ func TestCupsOffered(t *testing.T) {
 	t.Errorf("no cups are offered where the line binds: %v", p.Warnings)
 }
 
-// Cups for random requests keep every limit; what has none is refused with a reason.
+// Cups for random requests keep every limit; a request without a plan is refused with a reason.
 func TestReplayCups(t *testing.T) {
 	dice := requestDice{rand.New(rand.NewPCG(20261128, 3))}
 	planned := 0
@@ -105,8 +105,8 @@ func TestReplayCups(t *testing.T) {
 	t.Logf("%d of %d random requests were planned by cups and carried out", planned, replays(t))
 }
 
-// pour pours cups in, each over a minute, and holds each against the limit at once and,
-// with the waits on both sides, against the hourly one.
+// pour pours cups in, each over a minute, and checks each against the limit at once and, with the
+// waits on both sides, against the hourly limit.
 func (w *witness) pour(phase Phase) {
 	mass := float64(phase.Cup.Value) * w.in.mass
 	for i := range *phase.Cups {

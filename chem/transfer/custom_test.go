@@ -7,8 +7,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// A plan asked with nothing but waters, container and an air stone does as keepers
-// do: common practice, no source.
+// A plan for nothing but waters, container and an air stone does what keepers do: common practice,
+// no source.
 func TestAgainstCustom(t *testing.T) {
 	r := Request{From: water(t, "0.2 ppt", "25 C"), To: water(t, "5 ppt", "25 C"),
 		Animals:   []Animal{animal("hardy")},

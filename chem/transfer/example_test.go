@@ -27,10 +27,9 @@ func water(salinity, temperature string) transfer.Water {
 	return w
 }
 
-// From fresh to low brackish water in a bucket, under the keeper's own limits. A
-// filling from 6 to 18 L leaves a third of the gap; by hand, with ρ' = (1+ρ²)/2
-// and the product of all ρ being 3, that takes 9.85, 5.64 and 4.70 h. To pour off in
-// between spares more time than the visit is worth.
+// From fresh to low brackish water in a bucket, under the keeper's own limits. A filling from 6 to
+// 18 L leaves a third of the gap; by hand, with ρ' = (1+ρ²)/2 and the product of all ρ being 3,
+// that takes 9.85, 5.64 and 4.70 h. Pouring off in between saves more time than the visit costs.
 func ExampleNewPlan() {
 	for settings := range 3 {
 		p, err := transfer.NewPlan(context.Background(), transfer.Request{
@@ -62,7 +61,7 @@ func ExampleNewPlan() {
 	// 3 set: 4.30 h, not under 3.28
 }
 
-// A gap of more than a day's change is no job for a bucket; the error says what is.
+// A gap of more than a day's change is too much for a bucket; the error says what works.
 func ExampleNewPlan_refused() {
 	_, err := transfer.NewPlan(context.Background(), transfer.Request{
 		Animals:   []transfer.Animal{{Sensitivity: new(tolerance.Moderate)}},
@@ -87,14 +86,14 @@ func ExampleRequest_WithDefaults() {
 	// Output: auto well unknown 0 g/kg
 }
 
-// Two drops a second and a little more are set by the drops in ten seconds.
+// A little more than two drops a second is set by counting the drops in ten seconds.
 func ExampleCountable() {
 	c := transfer.Countable(2.37)
 	fmt.Println(c.Drops, "drops in", c.Seconds, "s")
 	// Output: 23 drops in 10 s
 }
 
-// What a plan under way is held against.
+// What a plan under way is compared with.
 func ExampleNewBaseline() {
 	b, err := transfer.NewBaseline(transfer.Request{From: water("0.2 ppt", "25 C"), To: water("10 ppt", "25 C"),
 		Animals: []transfer.Animal{{Sensitivity: new(tolerance.Moderate)}}})
@@ -122,7 +121,7 @@ func ExampleByFlow() {
 	// Output: false true
 }
 
-// Nitrite in the new water forbids the move; a coarse valve only a way of making it.
+// Nitrite in the new water rules out the move; a coarse valve only one way of making it.
 func ExampleUnwise() {
 	fmt.Println(transfer.Unwise("nitrite_in_new_water"), transfer.Unwise("needs_slower_drip"))
 	// Output: true false

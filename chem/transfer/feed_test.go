@@ -7,9 +7,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// From a jug, no charge changes the salinity by more than one step may, none is more
-// than 10 L, they come to what is drawn, and one is in the jug at the start of each run.
-// It is long, for all of these are asked of the same plans.
+// From a jug, no charge changes the salinity by more than one step may, none is more than 10 L,
+// together they are what is drawn, and one is in the jug at the start of each run. It is long
+// because all of this is checked on the same plans.
 func TestCharges(t *testing.T) {
 	tried := 0
 	for _, r := range []Request{
@@ -72,8 +72,8 @@ func TestStuckValveByHand(t *testing.T) {
 	}
 }
 
-// What a stuck valve does is said from jug and tank alike: from a jug it stays within one
-// step and off the floor; from a large tank it does not.
+// What a stuck valve does is said for jug and tank alike: from a jug it stays within one step and
+// off the floor; from a large tank it does not.
 func TestFailure(t *testing.T) {
 	r := sixLitres(t, "20 L", "1.5 g/kg", 3)
 	r.Limits.AtOnce = read[quantity.AbsoluteSalinity](t, "2 g/kg")

@@ -18,8 +18,8 @@ func intoOverflow(t testing.TB) Request {
 	return r
 }
 
-// No charge of the jug is more than the bucket under the overflow takes, which is
-// emptied at each refill, so that a stuck valve spills nothing.
+// No charge of the jug is more than the bucket under the overflow holds, which is emptied at each
+// refill, so a stuck valve spills nothing.
 func TestBucketTakesEveryCharge(t *testing.T) {
 	r := intoOverflow(t)
 	r.Container.WasteCapacity = read[quantity.Volume](t, "3 L")
@@ -43,8 +43,8 @@ func TestBucketTakesEveryCharge(t *testing.T) {
 	}
 }
 
-// From a tank that nobody described a stuck valve spills nobody knows how much: that is
-// said, with how soon it begins, and no number is made up.
+// From a tank that nobody described, nobody knows how much a stuck valve spills: the plan says so,
+// and how soon it begins, and makes up no number.
 func TestUnknownTankFloods(t *testing.T) {
 	open := intoOverflow(t)
 	open.Feed = new(FromTank)
@@ -63,7 +63,7 @@ func TestUnknownTankFloods(t *testing.T) {
 		for _, at := range p.Curve {
 			fullest = max(fullest, float64(at.Volume.Value))
 		}
-		// By hand: the room under the rim over what the assumed hose passes.
+		// By hand: the room under the rim divided by what the assumed hose passes.
 		want := (20 - fullest) * 1000 / 60 / float64(p.Draw.Failure.Flow.Value)
 		if got := float64(n.Params[0].(quantity.Estimate[quantity.Duration]).Value); math.Abs(got/want-1) > 0.02 {
 			t.Errorf("full after %.3f h, want about %.3f", got, want)
@@ -71,7 +71,7 @@ func TestUnknownTankFloods(t *testing.T) {
 	}
 }
 
-// Where the tank falls and the hose end must be hung again, a look says so each time.
+// If the tank falls and the hose end must be hung again, a look says so each time.
 func TestHoseHungAgain(t *testing.T) {
 	r := scats(t, 4, "1 g")
 	hose(t, &r, "4 mm", "2 m")
@@ -89,7 +89,8 @@ func TestHoseHungAgain(t *testing.T) {
 	}
 }
 
-// A difference of so many ppt as the limit has g/kg is within it; a whole ppt more is not.
+// A difference that has in ppt the number of the limit in g/kg is within it; a whole ppt more is
+// not.
 func TestLimitAsPrinted(t *testing.T) {
 	for _, c := range []struct {
 		from, to string
@@ -112,7 +113,7 @@ func TestLimitAsPrinted(t *testing.T) {
 	}
 }
 
-// What no container would free is refused before a container is asked for.
+// What no container would change is refused before a container is asked for.
 func TestTooFarBeforeContainer(t *testing.T) {
 	r := crossing(t, "5 ppt", "25 ppt", animal(tolerance.Moderate))
 	r.Container = Container{}
@@ -123,8 +124,8 @@ func TestTooFarBeforeContainer(t *testing.T) {
 	refused(t, r, "to.salinity", "over_24_hours")
 }
 
-// Where the container starts with more than the animals need, the rest goes before the
-// drip and not after a few minutes of it.
+// If the container starts with more than the animals need, the rest goes before the drip and not
+// after a few minutes of it.
 func TestPourFirst(t *testing.T) {
 	r := scats(t, 2, "1 g")
 	r.Container.LeastVolume = read[quantity.Volume](t, "3 L")
@@ -139,7 +140,7 @@ func TestPourFirst(t *testing.T) {
 	}
 }
 
-// A way of several legs says once, at its worst, what a stuck valve does.
+// A move of several legs says once, at its worst, what a stuck valve does.
 func TestStuckValveSaidOnce(t *testing.T) {
 	r := crossing(t, "5 ppt", "22 ppt", animal(tolerance.Moderate))
 	r.HoldingTanks = &HoldingTanks{}

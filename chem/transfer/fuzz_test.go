@@ -55,7 +55,7 @@ func FuzzNewPlan(f *testing.F) {
 	})
 }
 
-// explained checks that an error is one of those the planner is meant to give.
+// explained checks that an error is one that the planner is meant to return.
 func explained(t *testing.T, err error) {
 	t.Helper()
 	if _, ok := errors.AsType[*InfeasibleError](err); ok {

@@ -7,8 +7,8 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// Whatever is said of a line: a plan that keeps its limits and can be written, with
-// intakes that are under water and drifts that hold together, or a reason why not.
+// Whatever is said about a line, there is a plan that keeps its limits and can be written, with
+// intakes under water and consistent drifts, or a reason why not.
 func FuzzPlanOfLine(f *testing.F) {
 	f.Add(0.4, 100., 30., 0.6, 12.5, 1000., 40., true)
 	f.Add(0.02, 1e4, 0.1, 0.2, 0., 1., 450., false)

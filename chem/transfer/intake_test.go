@@ -9,9 +9,9 @@ import (
 	"saltlock/chem/quantity"
 )
 
-// A valve that fails open at any moment of a run fills the container to the rim
-// at the most when the hose hangs at its greatest depth, and the hose stays under
-// water to the end of the run when it hangs at its least.
+// A valve that fails open at any moment of a run fills the container to the rim at most, if the
+// hose hangs at its greatest depth; and the hose stays under water to the end of the run, if it
+// hangs at its least.
 func TestIntakes(t *testing.T) {
 	r := sixLitres(t, "18 L", "0.5 g/kg", 3)
 	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
@@ -50,9 +50,9 @@ func TestIntakes(t *testing.T) {
 	}
 }
 
-// Over a large surface no hand hangs the hose well enough, and the plan says what is
-// at risk: in the run of 12 L from 6 to the rim of 18 there is no room for error,
-// and a centimetre of 7500 cm2 is 7.5 L.
+// Over a large surface no hand hangs the hose exactly enough, and the plan says what is at risk:
+// in the run of 12 L from 6 to the rim of 18 there is no room for error, and one centimetre of
+// 7500 cm2 is 7.5 L.
 func TestIntakeByHand(t *testing.T) {
 	none := sixLitres(t, "18 L", "0.5 g/kg", 3)
 	none.Prefer = new(PreferVisits) // so that it is filled to the rim
@@ -78,7 +78,7 @@ func spilled(p Plan) float64 {
 	return 0
 }
 
-// Without the surface of the source nothing is said of the hose.
+// Without the surface area of the source nothing is said about the hose.
 func TestIntakeNeedsSurface(t *testing.T) {
 	p, err := NewPlan(t.Context(), sixLitres(t, "20 L", "3.282 g/kg", 2))
 	if err != nil {
@@ -89,9 +89,9 @@ func TestIntakeNeedsSurface(t *testing.T) {
 	}
 }
 
-// The keeper's own depth, over a canister of 1000 cm² that gives 12 L to a container
-// with room for 14: from 12 to 14 cm. Deeper by a centimetre, a litre can spill. It is
-// long, for all depths are of this one hose.
+// The keeper's own depth, over a canister of 1000 cm² that gives 12 L to a container with room for
+// 14: from 12 to 14 cm. A centimetre deeper, a litre can spill. It is long because all depths
+// belong to this one hose.
 func TestIntakeDepthGiven(t *testing.T) {
 	hung := func(depth string) Request {
 		r := sixLitres(t, "20 L", "3.282 g/kg", 1)
@@ -146,9 +146,8 @@ func risks(p Plan) []string {
 	return slices.DeleteFunc(codes(p.Warnings), func(code string) bool { return !strings.HasPrefix(code, "intake") || code == "intake_hardly_by_hand" })
 }
 
-// A hose that is left where it hangs comes out of the water by and by: it keeps its
-// place in the source as long as that will do, and is hung again in the run where it
-// no longer does.
+// A hose left where it hangs gradually comes out of the water: it keeps its place in the source as
+// long as that will do, and is hung again in the run where it no longer does.
 func TestIntakeIsHungAnew(t *testing.T) {
 	r := sixLitres(t, "18 L", "0.5 g/kg", 3)
 	r.Container.Freeboard = read[quantity.Volume](t, "6 L")
@@ -176,8 +175,8 @@ func TestIntakeIsHungAnew(t *testing.T) {
 	}
 }
 
-// A source with less water than the container has room for cannot flood it: the hose
-// may hang at the bottom, and no hand has to be steady.
+// A source with less water than the container has room for cannot flood it: the hose may hang at
+// the bottom, and no hand has to be steady.
 func TestIntakeInSmallCanister(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 1)
 	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "13 L"), Surface: read[quantity.Area](t, "5000 cm2")}
@@ -188,9 +187,9 @@ func TestIntakeInSmallCanister(t *testing.T) {
 	}
 }
 
-// Common practice, no source, hangs the end of the hose a fifth of the depth under
-// water. Out of a tank of 450 L, 60 cm deep, that is 12 cm, where a failed valve
-// spills (12 − 14/7.5)·7.5 = 76 L: the plan differs, and says why.
+// Common practice, no source, hangs the end of the hose a fifth of the depth under water. In a
+// tank of 450 L, 60 cm deep, that is 12 cm, at which a failed valve spills (12 − 14/7.5)·7.5 = 76
+// L: the plan differs, and says why.
 func TestFifthOfDepthWouldFlood(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 1)
 	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}

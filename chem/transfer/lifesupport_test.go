@@ -42,8 +42,8 @@ func faultsOf(t testing.TB, r Request) map[string]quantity.Note {
 	return faults
 }
 
-// What a plan says of life in the container hangs together: its limits, its
-// curve and its report are of one course.
+// What a plan says about life in the container is consistent: its limits, its curve and its report
+// describe one course.
 func TestLifeSupport(t *testing.T) {
 	p, err := NewPlan(t.Context(), scats(t, 4, "1 g"))
 	if err != nil {
@@ -74,7 +74,7 @@ func TestLifeSupport(t *testing.T) {
 	}
 }
 
-// What only life support uses is not passed over in silence.
+// A field that only life support uses is not ignored silently.
 func TestLifeSupportNeedsCounts(t *testing.T) {
 	r := scats(t, 4, "1 g")
 	r.Animals[0].Count, r.Animals[0].Mass = nil, nil
@@ -117,7 +117,7 @@ func TestLifeSupportRefuses(t *testing.T) {
 	}
 }
 
-// Waters that are bad without any animal are told apart from too many animals.
+// Waters that are bad without any animal are distinguished from too many animals.
 func TestWaterItselfRefused(t *testing.T) {
 	for where, change := range map[string]func(r *Request){
 		"from.tan":      func(r *Request) { r.From.TAN = read[quantity.AmmoniaNitrogen](t, "5 mg/L N") },
@@ -132,8 +132,8 @@ func TestWaterItselfRefused(t *testing.T) {
 	}
 }
 
-// Nobody is dripped in the water of a bag whose ammonia is unknown or harmful: they
-// leave it first.
+// No animal is dripped in the water of a bag whose ammonia is unknown or harmful: they leave it
+// first.
 func TestBagWater(t *testing.T) {
 	for _, c := range []struct {
 		hours, tan string

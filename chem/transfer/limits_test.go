@@ -82,7 +82,7 @@ func TestStrictestAnimal(t *testing.T) {
 	}
 }
 
-// A thin animal is moved as a delicate one.
+// A thin animal is moved as carefully as a delicate one.
 func TestThin(t *testing.T) {
 	thin := animal(tolerance.Hardy)
 	thin.Condition = new(Thin)
@@ -91,7 +91,7 @@ func TestThin(t *testing.T) {
 	}
 }
 
-// Change before the plan counts in the 24 hours, and all of the plan does.
+// Change before the plan counts in the 24 hours, and so does the whole plan.
 func TestDayCountsRecentChange(t *testing.T) {
 	r := crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate)) // 5.02 of 6 g/kg
 	r.RecentChange = read[quantity.AbsoluteSalinity](t, "0.9 g/kg")
@@ -102,8 +102,7 @@ func TestDayCountsRecentChange(t *testing.T) {
 	refused(t, r, "to.salinity", "day_used_up")
 }
 
-// A step of x stays x/r hours clear of other change: before the release the
-// drip rests that long.
+// A step of x stays x/r hours clear of other change: before the release the drip rests that long.
 func TestRestBeforeRelease(t *testing.T) {
 	p := plan(t, crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate)))
 	want := float64(p.Tolerance.Value) / 1.5
@@ -118,8 +117,8 @@ func TestRestBeforeRelease(t *testing.T) {
 	}
 }
 
-// The tolerance is half the limit at once, raised to what the instrument can
-// tell, never above the limit.
+// The tolerance is half the limit at once, raised to what the instrument can show, and never above
+// the limit.
 func TestToleranceFollowsLimitAndInstrument(t *testing.T) {
 	r := crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate))
 	if p := plan(t, r); p.Tolerance.Value != 1.5 || !says(p.Assumptions, "tolerance_assumed") {
@@ -154,8 +153,8 @@ func TestUnknownOrigin(t *testing.T) {
 	}
 }
 
-// Below 2 g/kg on the way down half the rate holds. From 5 to 1 g/kg with a last
-// step of 0.5 the bound is 3/5 + 0.5/2.5 h.
+// Below 2 g/kg on the way down, half the rate applies. From 5 to 1 g/kg with a last step of 0.5
+// the bound is 3/5 + 0.5/2.5 h.
 func TestHalfRateNearFresh(t *testing.T) {
 	r := crossing(t, "5 ppt", "1 ppt", ofFresh(animal(tolerance.Hardy)))
 	r.From.Salinity, r.To.Salinity = quantity.Reading{Value: 5, Scale: quantity.AbsoluteScale}, quantity.Reading{Value: 1, Scale: quantity.AbsoluteScale}
@@ -171,9 +170,8 @@ func TestHalfRateNearFresh(t *testing.T) {
 	}
 }
 
-// Invertebrates change by a tenth of what they are in an hour, and need not be
-// slower than 0.3: from 2.5 to 5 g/kg, less a last step of 0.5, the bound is
-// 0.5/0.3 + 10·ln(4.5/3) h.
+// Invertebrates change by a tenth of their present salinity in an hour, and need not be slower
+// than 0.3: from 2.5 to 5 g/kg, less a last step of 0.5, the bound is 0.5/0.3 + 10·ln(4.5/3) h.
 func TestInvertebrateShare(t *testing.T) {
 	r := crossing(t, "2 ppt", "5 ppt", animal(tolerance.Invertebrate))
 	r.From.Salinity, r.To.Salinity = quantity.Reading{Value: 2.5, Scale: quantity.AbsoluteScale}, quantity.Reading{Value: 5, Scale: quantity.AbsoluteScale}
@@ -229,7 +227,7 @@ func TestMonotone(t *testing.T) {
 	}
 }
 
-// leastHours is how long the shortest drip takes in settings of any flow.
+// leastHours is how long the shortest drip takes with any flow allowed.
 func leastHours(t testing.TB, r Request) float64 {
 	t.Helper()
 	task, err := newTask(r.WithDefaults())
@@ -265,8 +263,7 @@ func refused(t testing.TB, r Request, where, code string) Fault {
 	return Fault{}
 }
 
-// A gap of several days is refused with the stages that would carry it, each of
-// which is planned.
+// A gap of several days is refused with the stages that would cover it, each of which is planned.
 func TestStagesThroughHoldingTanks(t *testing.T) {
 	r := crossing(t, "2 ppt", "16 ppt", animal(tolerance.Moderate)) // 14.07 of 6 g/kg a day
 	for _, f := range faultsAll(t, r) {

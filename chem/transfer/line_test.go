@@ -78,7 +78,7 @@ func TestDriftByHand(t *testing.T) {
 	}
 }
 
-// Over a tank so large that the head stays within a twentieth nothing is said.
+// Over a tank so large that the head stays within a twentieth, nothing is said.
 func TestSmallDriftIsNotTold(t *testing.T) {
 	r := overCanister(t)
 	r.SourceTank = &SourceTank{Volume: *read[quantity.Volume](t, "450 L"), Surface: read[quantity.Area](t, "7500 cm2")}
@@ -91,8 +91,8 @@ func TestSmallDriftIsNotTold(t *testing.T) {
 	}
 }
 
-// A valve that was set against a high level in the container, and is left as it is
-// when that level is poured off, runs faster than what was set.
+// A valve that was set against a high level in the container, and left as it is when that level is
+// poured off, runs faster than it was set.
 func TestDripQuickensAfterPourOff(t *testing.T) {
 	task := &task{}
 	run := leg{from: 2, to: 1, deficit: 1, flow: 1}
@@ -115,7 +115,7 @@ func TestDripQuickensAfterPourOff(t *testing.T) {
 	}
 }
 
-// Levels that are not known are taken to stand, and the plan says so.
+// Levels that are not known are assumed to stay, and the plan says so.
 func TestDriftNeedsLevels(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 1)
 	r.Line.Head, r.Line.OutletSubmerged = read[quantity.Length](t, "40 cm"), new(true)
@@ -157,8 +157,8 @@ func TestOpenLine(t *testing.T) {
 	}
 }
 
-// An independent draining, step by step with the head that is left, takes longer
-// than the plan says, and not by so much that nobody would believe the plan.
+// An independent draining, step by step with the head that is left, takes longer than the plan
+// says, but not so much longer that nobody would believe the plan.
 func TestTimeToRimComesEarly(t *testing.T) {
 	r := overCanister(t)
 	r.Line.OutletSubmerged, r.Line.Head = new(true), read[quantity.Length](t, "60 cm")
@@ -197,7 +197,7 @@ func TestOpenLineEvensOut(t *testing.T) {
 	}
 }
 
-// What a refusal of the line offers frees the plan.
+// What a refusal of the line offers leads to a plan.
 func TestLineRefusalsFree(t *testing.T) {
 	narrow := overCanister(t)
 	hose(t, &narrow, "0.5 mm", "1 m")
@@ -229,7 +229,7 @@ func TestLineRefusalsFree(t *testing.T) {
 	}
 }
 
-// Bore, length and head tell a flow together; what is missing is named, all at once.
+// A flow needs bore, length and head together; what is missing is named, all at once.
 func TestLineIsWhole(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 1)
 	r.Line.Bore = read[quantity.Length](t, "4 mm")
@@ -259,9 +259,8 @@ func leaves(err error) []error {
 	return all
 }
 
-// A drop that nobody counted is that of the tip; one that was counted is held
-// against it. A dropper of 3 mm makes 0.05 mL within a tenth [USP1101], an air line
-// of 6 mm 12 drops to the millilitre.
+// A drop that nobody counted is that of the tip; a counted one is compared with it. A dropper of 3
+// mm makes 0.05 mL within a tenth [USP1101], an air line of 6 mm 12 drops to the millilitre.
 func TestDropOfTip(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 1)
 	r.Line.DropVolume, r.Line.TipDiameter = nil, read[quantity.Length](t, "6 mm")

@@ -8,9 +8,9 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// A plan by marks is carried out in litres, which it does not know. Each mark has the salinity
-// that the plan states, and between marks nothing changes faster than the class allows. It is long
-// because both are checked on the way.
+// A plan by marks is carried out in litres, which it does not know. At each mark the salinity is
+// as stated, and between marks nothing changes faster than the class allows. It is long because
+// both are checked on the way.
 func TestByMarks(t *testing.T) {
 	for _, c := range []struct {
 		from, to string
@@ -77,7 +77,7 @@ func (p pail) keeping(share float64) pail {
 	return pail{p.mass * share, p.salt * share, p.heat * share}
 }
 
-// What a plan by marks needs all the same is refused with what to do.
+// What a plan by marks still needs is refused with what to do.
 func TestByMarksRefuses(t *testing.T) {
 	for _, c := range []struct {
 		where, code string

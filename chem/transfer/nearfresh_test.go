@@ -14,8 +14,8 @@ func ofFresh(a Animal) Animal {
 	return a
 }
 
-// On every way down into fresh water animals of other waters are at 1 to 2 ppt for a day at
-// least, and fish of fresh water need not be.
+// On every way down into fresh water, animals from other waters spend at least a day at 1 to 2
+// ppt; freshwater fish need not.
 func TestRestBeforeFresh(t *testing.T) {
 	for _, class := range []tolerance.Class{tolerance.Hardy, tolerance.Moderate, tolerance.Delicate, tolerance.Invertebrate} {
 		for _, from := range []string{"2.2 ppt", "4 ppt", "7 ppt", "12 ppt"} {

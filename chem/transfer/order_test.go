@@ -9,9 +9,9 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// What can be done with the container at hand is offered before another one: a stream,
-// more water, cups or fewer animals. Each offer comes after the reasons. It is long because the
-// requests are next to what is expected of them.
+// What works with the container at hand is offered before another container: a stream, more water,
+// cups or fewer animals. Offers come after the reasons. It is long because the requests are next
+// to what is expected of them.
 func TestOrderOfOffers(t *testing.T) {
 	crowded := crossing(t, "2 ppt", "10 ppt", animal(tolerance.Hardy))
 	crowded.Container = Container{Capacity: read[quantity.Volume](t, "20 L"), StartVolume: read[quantity.Volume](t, "6 L"), Aerated: new(true)}

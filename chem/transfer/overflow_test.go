@@ -21,8 +21,8 @@ func runningOver(t testing.TB) map[string]Request {
 	return all
 }
 
-// The phases, carried out in a container of one volume by an integration of
-// their own: curve, end, waste and every limit come out the same.
+// The phases are carried out in a container of one volume by an integration of the test's own:
+// curve, end, waste and every limit come out the same.
 func TestOverflowSimulated(t *testing.T) {
 	for name, r := range runningOver(t) {
 		t.Run(name, func(t *testing.T) {

@@ -127,8 +127,8 @@ func kept(t testing.TB, p Plan) {
 	}
 }
 
-// cases are drips up and down, by one filling and by several, warm and cold,
-// under limits that stand, slope and drop. It is long because it lists them.
+// cases are drips up and down, with one filling and several, warm and cold, under limits that are
+// level, slope and drop. It is long because it lists them.
 func cases(t testing.TB) map[string]Request {
 	t.Helper()
 	animals := func(c tolerance.Class) []Animal {

@@ -17,8 +17,8 @@ func soft(t testing.TB, class tolerance.Class) Request {
 	return r
 }
 
-// The limits of pH in 24 hours, 0.5, 0.3 and 0.2 by class, bind a ramp where pH
-// and alkalinity are known; where they are not, that is said.
+// The limits of pH in 24 hours, 0.5, 0.3 and 0.2 by class, bind a ramp if pH and alkalinity are
+// known; if they are not, the plan says so.
 func TestRampKeepsPH(t *testing.T) {
 	for class, most := range map[tolerance.Class]float64{tolerance.Hardy: 0.5, tolerance.Moderate: 0.3, tolerance.Delicate: 0.2} {
 		r := soft(t, class)

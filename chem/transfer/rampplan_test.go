@@ -24,8 +24,8 @@ func rampRequest(t testing.TB, from, to, tap string, class tolerance.Class) Requ
 	return r
 }
 
-// Each water change, carried out by mass on paper, leads to the salinity that
-// the plan tells, and the last to the target.
+// Each water change, carried out by mass on paper, leads to the salinity that the plan gives, and
+// the last one to the target.
 func TestRampCarriedOut(t *testing.T) {
 	for _, r := range []Request{
 		rampRequest(t, "5 ppt", "15 ppt", "0.2 ppt", tolerance.Moderate), rampRequest(t, "12 ppt", "2 ppt", "0.2 ppt", tolerance.Hardy),

@@ -18,9 +18,8 @@ func smallJug(t testing.TB, over bool) Request {
 	return r
 }
 
-// Whoever refills the jug has come: a plan counts every time at which its phases or its
-// charges ask for someone, and none that others ask for has fewer than the one that
-// prefers few.
+// Refilling the jug is a visit: a plan counts every time at which its phases or its charges need
+// someone, and no plan with another preference has fewer than the one that prefers few.
 func TestRefillsCountAsVisits(t *testing.T) {
 	refilled := 0
 	for _, over := range []bool{false, true} {

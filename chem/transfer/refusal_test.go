@@ -9,7 +9,7 @@ import (
 	"saltlock/chem/tolerance"
 )
 
-// Each refusal names the field that stands in the way.
+// Each refusal names the field that is in the way.
 func TestRefused(t *testing.T) {
 	for name, c := range map[string]struct {
 		change      func(*Request)
@@ -43,7 +43,7 @@ func TestRefused(t *testing.T) {
 	}
 }
 
-// Everything that stands in the way is told at once.
+// Everything that is in the way is reported at once.
 func TestAllFaultsAtOnce(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Animals = []Animal{{Condition: new(Sick)}}
@@ -67,7 +67,7 @@ func TestAllFaultsAtOnce(t *testing.T) {
 
 func second(_ Plan, err error) error { return err }
 
-// Cups need to know how much water there is; a drip goes by marks.
+// Cups need to know how much water there is; a drip can go by marks.
 func TestNoContainer(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Container = Container{Aerated: new(true)}
@@ -77,8 +77,8 @@ func TestNoContainer(t *testing.T) {
 	}
 }
 
-// Each change that a refusal offers frees the plan, and of the least that does a little less
-// does not. It is long because of the table of changes.
+// Each change that a refusal offers leads to a plan, and a little less than the least does not. It
+// is long because of the table of changes.
 func TestSmallestChangeFrees(t *testing.T) {
 	fast := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	fast.Line.LeastDrip = read[quantity.DripRate](t, "9 drops/s")
@@ -155,7 +155,7 @@ func TestInstrumentOfAnotherKind(t *testing.T) {
 	}
 }
 
-// Nobody is shown a slow way to a water that the animals should not be in.
+// No slow route is shown to a water that the animals should not be in.
 func TestNoLongWayOutside(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Limits = nil
@@ -172,7 +172,7 @@ func TestNoLongWayOutside(t *testing.T) {
 	}
 }
 
-// An instrument that cannot show one of the waters is no reason to plan nothing.
+// An instrument that cannot show one of the waters does not prevent a plan.
 func TestOffScale(t *testing.T) {
 	r := sixLitres(t, "20 L", "2 g/kg", 2)
 	r.From, r.To = water(t, "4 ppt", "37 C"), water(t, "0 ppt", "37 C")

@@ -31,8 +31,8 @@ func replays(t testing.TB) int {
 	return count
 }
 
-// Every plan of the table, and of random requests, is carried out minute by minute
-// by balances of its own, and no limit is broken on the way.
+// Every plan of the table, and of random requests, is carried out minute by minute by independent
+// balances, and no limit is broken on the way.
 func TestReplay(t *testing.T) {
 	for _, m := range twenty(t) {
 		if m.want == Drip {
@@ -52,7 +52,7 @@ func TestReplay(t *testing.T) {
 	t.Logf("%d of %d random requests were planned as drips and carried out", planned, replays(t))
 }
 
-// replayed plans a request and carries its drip out; false where it is refused, with a reason.
+// replayed plans a request and carries out its drip; false if it is refused, with a reason.
 func replayed(t *testing.T, name string, r Request) bool {
 	t.Helper()
 	p, err := NewPlan(t.Context(), r)
@@ -88,7 +88,7 @@ func replayed(t *testing.T, name string, r Request) bool {
 	return true
 }
 
-// witness carries a drip out and watches every limit.
+// witness carries out a drip and watches every limit.
 type witness struct {
 	*testing.T
 	name    string
@@ -190,7 +190,7 @@ func (w *witness) wait(hours float64) {
 	}
 }
 
-// watch holds the hourly limits against what changes now.
+// watch checks what changes now against the hourly limits.
 func (w *witness) watch(flow float64) {
 	rate := flow * math.Abs(w.in.salinity()-w.at.salinity()) / w.at.mass
 	if most := w.task.rules.perHour(w.at.salinity()); rate > most*(1+1e-6) {
@@ -248,7 +248,7 @@ func (w *witness) live(inflow, hours float64, over bool) {
 	w.unionized()
 }
 
-// unionized holds the limit on ammonia against the container now.
+// unionized checks the container's ammonia now against its limit.
 func (w *witness) unionized() {
 	life := w.plan.LifeSupport
 	if life == nil {
@@ -265,7 +265,7 @@ func (w *witness) unionized() {
 	}
 }
 
-// judge looks at the end, at what the room did, and at how far acts lie apart.
+// judge checks the end, what the room did, and how far apart acts are.
 func (w *witness) judge() {
 	if gap := math.Abs(w.in.salinity() - w.at.salinity()); gap > float64(w.plan.Tolerance.Value)*(1+1e-6) {
 		w.bad("%.6f g/kg are left, at most %.6f may be", gap, float64(w.plan.Tolerance.Value))

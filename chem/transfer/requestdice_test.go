@@ -17,7 +17,7 @@ func (d requestDice) between(lo, hi float64) float64 {
 	return lo * math.Exp(d.Float64()*math.Log(hi/lo))
 }
 
-// request is long, for each of its parts is there or not by a throw of its own.
+// request is long because each of its parts is included or not by its own throw.
 func (d requestDice) request(t testing.TB) Request {
 	t.Helper()
 	class := []tolerance.Class{tolerance.Hardy, tolerance.Hardy, tolerance.Hardy, tolerance.Moderate, tolerance.Invertebrate, tolerance.Delicate}[d.IntN(6)]

@@ -65,8 +65,8 @@ func (p pail) dripped(in pail, flow, hours float64) pail {
 	return pail{mass, sa * mass, heat * mass}
 }
 
-// The phases, carried out on a pail of their own: the curve, every limit and
-// the end come out the same.
+// The phases are carried out on an independent pail: the curve, every limit and the end come out
+// the same.
 func TestSimulated(t *testing.T) {
 	for name, r := range cases(t) {
 		t.Run(name, func(t *testing.T) {
@@ -75,8 +75,8 @@ func TestSimulated(t *testing.T) {
 	}
 }
 
-// simulate carries a drip out. It is long, for each check stands beside the phase that
-// could fail it.
+// simulate carries out a drip. It is long because each check is next to the phase that could fail
+// it.
 func simulate(t testing.TB, r Request, p Plan) {
 	t.Helper()
 	drop := float64(r.Line.WithDefaults().DropVolume.Value)

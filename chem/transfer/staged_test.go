@@ -17,8 +17,8 @@ func staged(t testing.TB, from, to string, who ...Animal) Request {
 	return r
 }
 
-// walkStages carries each stage out apart from the planner, from the water that
-// the one before led into, and checks what any 24 hours bring.
+// walkStages carries out each stage independently of the planner, from the water that the one
+// before led into, and checks the change in any 24 hours.
 func walkStages(t testing.TB, r Request, p Plan) {
 	t.Helper()
 	absolute := func(s quantity.Estimate[quantity.Salinity]) float64 { return float64(s.Value) * 35.16504 / 35 }
@@ -86,10 +86,9 @@ func rolling(t testing.TB, r Request, p Plan) {
 	}
 }
 
-// A gap over the limit of a day is split into the fewest equal stages; each is
-// planned by itself, and the animals rest between as long as their class asks,
-// in proportion to the change: 14.066 of 6 g/kg a day are three stages of 4.689,
-// and 72 h of hold come to 56.3.
+// A gap over the limit of a day is split into the fewest equal stages; each is planned by itself,
+// and the animals rest between them as long as their class requires, in proportion to the change:
+// 14.066 of 6 g/kg a day are three stages of 4.689, and 72 h of hold come to 56.3.
 func TestStaged(t *testing.T) {
 	r := staged(t, "2 ppt", "16 ppt", animal(tolerance.Moderate))
 	p := plan(t, r)
@@ -150,7 +149,7 @@ func TestHoldingWater(t *testing.T) {
 	}
 }
 
-// Change before the plan counts: what leaves no room for a stage is waited out first.
+// Change before the plan counts: if it leaves no room for a stage, the plan waits first.
 func TestStagedAfterChange(t *testing.T) {
 	r := staged(t, "2 ppt", "16 ppt", animal(tolerance.Moderate))
 	for change, start := range map[string]float64{"1 g/kg": 0, "2 g/kg": 24, "5 g/kg": 60} { // 72 h × 5/6
@@ -163,7 +162,7 @@ func TestStagedAfterChange(t *testing.T) {
 	}
 }
 
-// Without rest that the class asks for, a day to feed in and a day without food lie between.
+// If the class requires no rest, a day to feed in and a day without food still lie between.
 func TestLeastTimeBetweenStages(t *testing.T) {
 	p := plan(t, staged(t, "30 ppt", "1 ppt", animal(tolerance.Hardy)))
 	for _, s := range p.Stages[:len(p.Stages)-1] {
@@ -173,7 +172,7 @@ func TestLeastTimeBetweenStages(t *testing.T) {
 	}
 }
 
-// Where a stage is no more than a step may be, it is one, and needs no container.
+// A stage no larger than a step may be is one step, and needs no container.
 func TestStagesInSteps(t *testing.T) {
 	r := staged(t, "34 ppt", "30 ppt", animal(tolerance.StenohalineMarine))
 	r.Line, r.Container, r.Limits = nil, Container{}, &Limits{Per24Hours: read[quantity.AbsoluteSalinity](t, "1 g/kg")}

@@ -29,8 +29,8 @@ func allowing(r Request, n quantity.Note) Request {
 	return r
 }
 
-// A drip that counting slows says so, and offers a stream that takes as long as it says;
-// that one is not told to stay a drip.
+// A drip slowed by counting says so, and offers a stream that takes as long as it says; the stream
+// is not told to stay a drip.
 func TestStreamOffered(t *testing.T) {
 	r := scats(t, 4, "1 g")
 	p := plan(t, r)
@@ -51,8 +51,8 @@ func TestStreamOffered(t *testing.T) {
 	}
 }
 
-// Where only the counting keeps one fish too long in its water, a stream is the first
-// offer and measured cups the next, no fish is said to be too many, and both work.
+// If only the counting keeps one fish too long in its water, a stream is the first offer and
+// measured cups the next, no fish is said to be too many, and both work.
 func TestStreamInPlaceOfFewerAnimals(t *testing.T) {
 	r := Request{From: water(t, "5 ppt", "25 C"), To: water(t, "15 ppt", "25 C"),
 		Animals:   []Animal{{Sensitivity: new(tolerance.Hardy), Count: new(1), Mass: read[quantity.Mass](t, "30 g")}},
@@ -82,7 +82,7 @@ func TestStreamInPlaceOfFewerAnimals(t *testing.T) {
 	}
 }
 
-// Where the line is not the cause, no other line is offered.
+// If the line is not the cause, no other line is offered.
 func TestNoStreamForTooMany(t *testing.T) {
 	for _, f := range faultsAll(t, scats(t, 60, "5 g")) {
 		if f.Note.Code == "stream_would_do" || f.Note.Code == "cups_would_do" {

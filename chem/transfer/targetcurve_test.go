@@ -89,7 +89,7 @@ func TestRampRefusesCurve(t *testing.T) {
 	}
 }
 
-// A length stands in for the mass, with more doubt than a scale leaves.
+// A length replaces the mass, with more doubt than a scale leaves.
 func TestLengthStandsInForMass(t *testing.T) {
 	measured := scats(t, 2, "1 g")
 	measured.Animals[0].Mass, measured.Animals[0].Length = nil, read[quantity.Length](t, "3 cm")
@@ -118,7 +118,7 @@ func TestLengthStandsInForMass(t *testing.T) {
 	}
 }
 
-// A length stands in for nothing where no relation is known, beside a mass, or beyond all fish.
+// A length replaces nothing if no relation is known, next to a mass, or beyond all fish.
 func TestLengthThatStandsInForNothing(t *testing.T) {
 	measured, mass := scats(t, 2, "1 g"), read[quantity.Mass](t, "1 g")
 	measured.Animals[0].Mass, measured.Animals[0].Length = nil, read[quantity.Length](t, "3 cm")

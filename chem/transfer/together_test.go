@@ -25,9 +25,8 @@ func TestNewWaterMatched(t *testing.T) {
 	}
 }
 
-// Temperatures less than 1 K apart do not count; from there on half of both
-// proposed rates holds where the water runs from a tank, and the temperature is a limit
-// of its own.
+// Temperatures less than 1 K apart do not count. From there on, if the water runs from a tank,
+// half of both proposed rates applies and the temperature is a limit of its own.
 func TestTemperatureAndSalinityTogether(t *testing.T) {
 	r := fromTank(t, crossing(t, "2 ppt", "7 ppt", animal(tolerance.Moderate)))
 	r.To = water(t, "7 ppt", "25.9 C")

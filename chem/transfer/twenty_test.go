@@ -20,7 +20,7 @@ type move struct {
 	refused string // the field that must be named then
 }
 
-// twenty are transfers as keepers have them, planned with the limits of their class. It is long
+// twenty are transfers as keepers make them, planned with the limits of their class. It is long
 // because it is a table.
 func twenty(t testing.TB) []move {
 	t.Helper()
@@ -98,7 +98,7 @@ func twenty(t testing.TB) []move {
 }
 
 // Twenty transfers and more, of every kind: none breaks a limit, and each, carried out
-// apart from the planner, ends where it says.
+// independently of the planner, ends where it says.
 func TestTwenty(t *testing.T) {
 	var table strings.Builder
 	w := tabwriter.NewWriter(&table, 0, 4, 2, ' ', 0)
@@ -130,7 +130,7 @@ func TestTwenty(t *testing.T) {
 	t.Log("\n" + table.String())
 }
 
-// tableRow carries a plan out and tells what it costs.
+// tableRow carries out a plan and returns what it costs.
 func tableRow(t testing.TB, r Request, p Plan) string {
 	t.Helper()
 	visits, drawn, ratio := len(p.Phases), 0.0, 1.0

@@ -40,8 +40,7 @@ func TestDensityTable(t *testing.T) {
 	}
 }
 
-// What can be counted is never faster than asked, slower by less than 5 %, and
-// counts as itself.
+// What can be counted is never faster than asked, slower by less than 5 %, and counts as itself.
 func TestCountable(t *testing.T) {
 	for drip := 0.003; drip < 200; drip *= 1.0007 {
 		c := Countable(drip)
@@ -55,8 +54,8 @@ func TestCountable(t *testing.T) {
 	}
 }
 
-// The shape of the container gives its capacity and the level marks: 2 L stand
-// 1 cm high in a box of 100 × 20 cm.
+// The shape of the container gives its capacity and the level marks: 2 L are 1 cm high in a box of
+// 100 × 20 cm.
 func TestLevelMarks(t *testing.T) {
 	r := sixLitres(t, "20 L", "3.282 g/kg", 2)
 	r.Container.Capacity = nil

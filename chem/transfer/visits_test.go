@@ -112,7 +112,7 @@ func TestPlansOnVisits(t *testing.T) {
 	}
 }
 
-// onVisits reads the acts off the phases and the clock off the start.
+// onVisits reads the acts from the phases and the clock from the start.
 func onVisits(t testing.TB, r Request, p Plan) {
 	t.Helper()
 	every := time.Duration(0)
@@ -143,7 +143,7 @@ func onVisits(t testing.TB, r Request, p Plan) {
 	}
 }
 
-// Who starts in the night is there then, and told so; what comes later waits for the morning.
+// Whoever starts in the night is there then, and is told so; later acts wait for the morning.
 func TestStartInTheNight(t *testing.T) {
 	r := sixLitres(t, "18 L", "0.5 g/kg", 3)
 	r.Start = new(time.Date(2026, 12, 1, 23, 30, 0, 0, time.UTC))
@@ -177,7 +177,7 @@ func TestMoreSettingsOnVisits(t *testing.T) {
 	}
 }
 
-// On a way through holding tanks, too, nothing falls into the night.
+// In a move through holding tanks, too, nothing falls into the night.
 func TestStagedOnVisits(t *testing.T) {
 	r := Request{From: water(t, "2 ppt", "26 C"), To: water(t, "30 ppt", "26 C"), Animals: []Animal{animal(tolerance.Hardy)},
 		Container:    Container{Capacity: read[quantity.Volume](t, "20 L"), Aerated: new(true)},
@@ -192,7 +192,8 @@ func TestStagedOnVisits(t *testing.T) {
 	onVisits(t, r, p)
 }
 
-// Names that depend on the machine are no zones; [IANA] has none of them but below "right" and "posix".
+// Names that depend on the machine are not zones; [IANA] has none of them except below "right" and
+// "posix".
 func TestZonesOfOneMachine(t *testing.T) {
 	for _, name := range []string{"Local", "localtime", "posixrules", "Factory", "right/UTC", "posix/Europe/Berlin", "", "Mars/Base"} {
 		if err := new(Zone).UnmarshalText([]byte(name)); err == nil {

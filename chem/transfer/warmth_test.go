@@ -36,8 +36,8 @@ func TestColdRoom(t *testing.T) {
 	}
 }
 
-// A little below the room's, nothing is refused, and curve and checkpoints tell
-// the same falling temperature, which never passes the room's.
+// In a room that is a little colder nothing is refused, and curve and checkpoints give the same
+// falling temperature, which never passes the room's.
 func TestMildRoom(t *testing.T) {
 	p := plan(t, inRoom(t, "25.2 C"))
 	kept(t, p)
