@@ -132,10 +132,10 @@ func Salt(given SaltRequest) (Batch, error) {
 		AbsoluteSalinity:  estimate[quantity.AbsoluteSalinity](e, func(k batch) float64 { return k.sa }),
 		PracticalSalinity: practical(e, func(k batch) float64 { return k.sa }),
 		SaltPerLitre:      estimate[quantity.SaltPerLitre](e, func(k batch) float64 { return k.perLitre }),
-		Cautions:          []quantity.Note{note("dissolve_without_animals"), note("dechlorinate_first")},
+		Cautions:          append(make([]quantity.Note, 0, 3), note("dissolve_without_animals"), note("dechlorinate_first")),
 		Warnings:          []quantity.Note{},
 		Assumptions:       assumed(given.Temperature, &r.Target, r.Source, r.CalibrationBatchReading),
-		Methods:           []string{SaltBalanceMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod},
+		Methods:           append(make([]string, 0, 4), SaltBalanceMethod, seawater.DensityMethod, seawater.ReferenceSalinityMethod),
 	}
 	b.Salt, b.Dominant = share[quantity.Mass](e, func(k batch) float64 { return k.salt })
 	if r.contentKnown() {
@@ -199,7 +199,7 @@ const definedSalinity quantity.Salinity = 42
 // saltSteps adds the steps in which the batch is made. The keeper measures on the scale of
 // the target.
 func saltSteps(b *Batch, target quantity.Reading) []quantity.Note {
-	steps := []quantity.Note{note("salt_dissolve", b.Salt, b.SourceWater), note("salt_wait"), note("salt_measure", target)}
+	steps := append(make([]quantity.Note, 0, 4), note("salt_dissolve", b.Salt, b.SourceWater), note("salt_wait"), note("salt_measure", target))
 	if b.SaltHydrated != nil {
 		steps = append(steps, note("salt_complete", *b.SaltHydrated))
 	}
