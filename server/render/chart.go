@@ -137,7 +137,7 @@ func (g Goal) low(lo, hi float64) bool {
 // panel converts a panel to the unit family of the voice. In Both it stays metric, and the
 // pictures write the counterpart next to it.
 func (v Voice) panel(p Panel) Panel {
-	c, ok := us[p.Unit]
+	c, ok := us(p.Unit)
 	if !ok || v.Units != US {
 		return p
 	}

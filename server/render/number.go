@@ -70,16 +70,28 @@ type customary struct {
 	scale, offset float64
 }
 
-// Factors from NIST SP 811 (2008), appendix B. A temperature difference has no offset.
-var us = map[string]customary{
-	"L":    {"gal", 1 / 3.785411784, 0},
-	"kg":   {"lb", 1 / 0.45359237, 0},
-	"cm":   {"in", 1 / 2.54, 0},
-	"cm²":  {"in²", 1 / 6.4516, 0},
-	"L/cm": {"gal/in", 2.54 / 3.785411784, 0},
-	"°C":   {"°F", 1.8, 32},
-	"K":    {"°F", 1.8, 0},
-	"K/h":  {"°F/h", 1.8, 0},
+// us returns the counterpart of a unit, if there is one. Factors from NIST SP 811 (2008),
+// appendix B. A temperature difference has no offset.
+func us(unit string) (c customary, ok bool) {
+	switch unit {
+	case "L":
+		c = customary{"gal", 1 / 3.785411784, 0}
+	case "kg":
+		c = customary{"lb", 1 / 0.45359237, 0}
+	case "cm":
+		c = customary{"in", 1 / 2.54, 0}
+	case "cm²":
+		c = customary{"in²", 1 / 6.4516, 0}
+	case "L/cm":
+		c = customary{"gal/in", 2.54 / 3.785411784, 0}
+	case "°C":
+		c = customary{"°F", 1.8, 32}
+	case "K":
+		c = customary{"°F", 1.8, 0}
+	case "K/h":
+		c = customary{"°F/h", 1.8, 0}
+	}
+	return c, c.unit != ""
 }
 
 // decimals is how many decimals a person can use in each unit, for numbers of one or more.
@@ -127,7 +139,7 @@ func (v Voice) appendQuantity(b []byte, m quantity.Measure) []byte {
 // families are a measure in the metric unit that people use for its size and, if
 // there are both, in the customary one.
 func (v Voice) families(m quantity.Measure) (metric, other quantity.Measure, both bool) {
-	if c, ok := us[m.Unit]; ok && !(m.Unit == "L" && m.Value > 0 && m.Value < leastPoured) {
+	if c, ok := us(m.Unit); ok && !(m.Unit == "L" && m.Value > 0 && m.Value < leastPoured) {
 		other, both = handy(quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}), true
 	}
 	return handy(m), other, both

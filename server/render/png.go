@@ -156,7 +156,7 @@ func addCaptions(f *plot.Plot, c Chart) error {
 
 // bothLabel writes a tick in both unit families.
 func (v Voice) bothLabel(unit string, y float64) string {
-	c, ok := us[unit]
+	c, ok := us(unit)
 	if !ok || v.Units != Both {
 		return v.tickLabel(y)
 	}

@@ -216,3 +216,14 @@ func TestStoredNotes(t *testing.T) {
 		}
 	}
 }
+
+// Each unit of the tables that is written as words is found in its language.
+func TestUnitWords(t *testing.T) {
+	for tag, units := range unitWords {
+		for unit := range units {
+			if (Voice{Language: tag}).unitWords(unit) == nil {
+				t.Errorf("%s has no words in %s", unit, tag)
+			}
+		}
+	}
+}

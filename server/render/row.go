@@ -31,7 +31,7 @@ func NewRow[T any](v Voice, separator rune, columns []Column[T]) *Row[T] {
 	r := &Row[T]{voice: v, separator: byte(separator), quoted: v.Comma && separator == ','}
 	for _, c := range columns {
 		of := rowColumn[T]{Column: c, scale: 1}
-		if to, ok := us[c.Unit]; ok && v.Units == US {
+		if to, ok := us(c.Unit); ok && v.Units == US {
 			of.Unit, of.scale, of.offset = to.unit, to.scale, to.offset
 		}
 		r.columns = append(r.columns, of)

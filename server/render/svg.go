@@ -85,7 +85,7 @@ func (v Voice) svgPanel(b *strings.Builder, p Panel, marks []Mark, end float64, 
 		y := f.y(tick)
 		fmt.Fprintf(b, `<path class="grid" d="M%d %.1fH%d"/><text x="%d" y="%.1f" text-anchor="end">%s</text>`, svgLeft, y, right, svgLeft-svgTick, y+svgTick, v.tickLabel(tick))
 	}
-	if c, ok := us[p.Unit]; ok && v.Units == Both {
+	if c, ok := us(p.Unit); ok && v.Units == Both {
 		fmt.Fprintf(b, `<text class="name" x="%d" y="%d" text-anchor="end">%s</text>`, svgWidth-svgTick, head, c.unit)
 		for _, tick := range ticks(lo*c.scale+c.offset, hi*c.scale+c.offset, axisTicks) {
 			y := f.y((tick - c.offset) / c.scale)

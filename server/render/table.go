@@ -72,7 +72,7 @@ func headOf(name, unit string) string {
 
 // Family converts a measure to the voice's unit family.
 func (v Voice) Family(m quantity.Measure) quantity.Measure {
-	if c, ok := us[m.Unit]; ok && v.Units == US {
+	if c, ok := us(m.Unit); ok && v.Units == US {
 		return quantity.Measure{Value: m.Value*c.scale + c.offset, Unit: c.unit, Uncertainty: m.Uncertainty * c.scale}
 	}
 	return m

@@ -34,6 +34,11 @@ var englishUnits = unitWords[language.English]
 
 // unitWords are the words for a unit; nil if it is a symbol.
 func (v Voice) unitWords(unit string) map[plural.Form]string {
+	switch unit {
+	default:
+		return nil // a symbol in every language; sparing a map, since most units are
+	case "drops/s", "drops/min", "days", "g/kg/h", "°C/h", "°F/h":
+	}
 	if v.dative && unit == "days" {
 		return daysInDative
 	}
