@@ -69,10 +69,11 @@ func (p *Plan) nightly(r Request, later float64) (acts []string, unseen bool) {
 	return slices.Compact(acts), unseen
 }
 
-// sayNight says of a plan that runs through the night that it does, and what would not.
+// sayNight says of a plan that runs through the night that it does, and what would not. The rest of
+// one that is under way cannot begin at another hour.
 func (t *task) sayNight(ctx context.Context, p *Plan) error {
 	r := t.request
-	if r.Start == nil || r.Underway || t.trying || r.Visits != nil && r.Visits.QuietFrom != nil {
+	if r.Start == nil || t.trying || r.Visits != nil && r.Visits.QuietFrom != nil {
 		return nil
 	}
 	acts, unseen := p.nightly(r, 0)
@@ -82,6 +83,10 @@ func (t *task) sayNight(ctx context.Context, p *Plan) error {
 	n := noteOf("runs_through_night")
 	if len(acts) > 0 {
 		n = noteOf("acts_at_night", strings.Join(acts, ", "))
+	}
+	if r.Underway {
+		t.warnings = append([]quantity.Note{n, noteOf("alarm_or_clamp")}, t.warnings...)
+		return nil
 	}
 	way, err := t.dayOffer(ctx, p)
 	t.warnings = append([]quantity.Note{n, way}, t.warnings...)
