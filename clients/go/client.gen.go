@@ -9307,7 +9307,8 @@ type ClientInterface interface {
 	// ChangeTransferWithBody Change the start, note or end of a saved transfer
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
-	// logged. After the end, only what goes wrong can be logged.
+	// logged. After the end you can log what goes wrong, and how the animals and their water are:
+	// behaviour, temperature, ammonia and nitrite.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -9317,7 +9318,8 @@ type ClientInterface interface {
 	// ChangeTransfer Change the start, note or end of a saved transfer
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
-	// logged. After the end, only what goes wrong can be logged.
+	// logged. After the end you can log what goes wrong, and how the animals and their water are:
+	// behaviour, temperature, ammonia and nitrite.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -10087,7 +10089,8 @@ func (c *Client) GetTransfer(ctx context.Context, id TransferID, params *GetTran
 // ChangeTransferWithBody Change the start, note or end of a saved transfer
 //
 // Changes only the fields that you send. You can move the start until the first reading is
-// logged. After the end, only what goes wrong can be logged.
+// logged. After the end you can log what goes wrong, and how the animals and their water are:
+// behaviour, temperature, ammonia and nitrite.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10107,7 +10110,8 @@ func (c *Client) ChangeTransferWithBody(ctx context.Context, id TransferID, para
 // ChangeTransfer Change the start, note or end of a saved transfer
 //
 // Changes only the fields that you send. You can move the start until the first reading is
-// logged. After the end, only what goes wrong can be logged.
+// logged. After the end you can log what goes wrong, and how the animals and their water are:
+// behaviour, temperature, ammonia and nitrite.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -16602,7 +16606,8 @@ type ClientWithResponsesInterface interface {
 	// ChangeTransferWithBodyWithResponse Change the start, note or end of a saved transfer
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
-	// logged. After the end, only what goes wrong can be logged.
+	// logged. After the end you can log what goes wrong, and how the animals and their water are:
+	// behaviour, temperature, ammonia and nitrite.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16612,7 +16617,8 @@ type ClientWithResponsesInterface interface {
 	// ChangeTransferWithResponse Change the start, note or end of a saved transfer
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
-	// logged. After the end, only what goes wrong can be logged.
+	// logged. After the end you can log what goes wrong, and how the animals and their water are:
+	// behaviour, temperature, ammonia and nitrite.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -19685,7 +19691,8 @@ func (c *ClientWithResponses) GetTransferWithResponse(ctx context.Context, id Tr
 // ChangeTransferWithBodyWithResponse Change the start, note or end of a saved transfer
 //
 // Changes only the fields that you send. You can move the start until the first reading is
-// logged. After the end, only what goes wrong can be logged.
+// logged. After the end you can log what goes wrong, and how the animals and their water are:
+// behaviour, temperature, ammonia and nitrite.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19701,7 +19708,8 @@ func (c *ClientWithResponses) ChangeTransferWithBodyWithResponse(ctx context.Con
 // ChangeTransferWithResponse Change the start, note or end of a saved transfer
 //
 // Changes only the fields that you send. You can move the start until the first reading is
-// logged. After the end, only what goes wrong can be logged.
+// logged. After the end you can log what goes wrong, and how the animals and their water are:
+// behaviour, temperature, ammonia and nitrite.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //

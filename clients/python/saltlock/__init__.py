@@ -3939,7 +3939,8 @@ class Client:
         """Change the start, note or end of a saved transfer.
 
         Changes only the fields that you send. You can move the start until the first reading
-        is logged. After the end, only what goes wrong can be logged.
+        is logged. After the end you can log what goes wrong, and how the animals and their
+        water are: behaviour, temperature, ammonia and nitrite.
 
         id: The id given when the transfer was saved.
         if_match: ETag of the transfer as you last read it, in its quotes, or several. If the

@@ -192,7 +192,8 @@ export const getTransfer = <ThrowOnError extends boolean = false>(options: Optio
  * Change the start, note or end of a saved transfer
  *
  * Changes only the fields that you send. You can move the start until the first reading is
- * logged. After the end, only what goes wrong can be logged.
+ * logged. After the end you can log what goes wrong, and how the animals and their water are:
+ * behaviour, temperature, ammonia and nitrite.
  *
  */
 export const changeTransfer = <ThrowOnError extends boolean = false>(options: Options<ChangeTransferData, ThrowOnError>): RequestResult<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError> => (options.client ?? client).patch<ChangeTransferResponses, ChangeTransferErrors, ThrowOnError>({
