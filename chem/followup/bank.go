@@ -101,6 +101,7 @@ type record struct {
 	uSalt   float64
 
 	salinityTwice, volumeTwice bool // read again, and so believed
+	behind                     bool // what was believed is further from the new water than it should be
 }
 
 // judgement is a number that was read, with what the hypothesis expected.
@@ -250,7 +251,7 @@ func (b *bank) restart(s sighting) {
 	}
 	b.place(h, reading{s.salinity.value, math.Hypot(s.salinity.u, s.bias)}, volume)
 	if h.trace != nil {
-		h.trace.salt, h.trace.uSalt = s.salinity.value, s.salinity.u
+		h.trace.salt, h.trace.uSalt, h.trace.dry = s.salinity.value, s.salinity.u, false
 	}
 }
 

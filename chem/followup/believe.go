@@ -60,6 +60,7 @@ func (b *bank) believe(s sighting) {
 		b.unread(h)
 	}
 	r.salinityTwice, r.volumeTwice = salty, filled
+	r.behind = salty && (b.doubtedSalinity.expected-s.salinity.value)*b.toward() > 0
 	h.found = slices.DeleteFunc(slices.Clone(h.found), func(x found) bool { return x.until >= first-soon })
 	h.shutClamp(b)
 }
@@ -87,6 +88,8 @@ func (b *bank) doubts(s sighting) bool {
 	}
 	if r, expected := b.saltier(h, s.hours); r != nil {
 		b.doubtedSalinity = doubt{s.salinity, expected, s.hours}
+	} else if r := b.wrongWater(h, s.hours); r != nil && !r.behind {
+		b.doubtedSalinity = doubt{s.salinity, r.salt, s.hours}
 	}
 	return b.doubtedVolume.since() == s.hours || b.doubtedSalinity.since() == s.hours || h.trace != nil && h.trace.unread
 }

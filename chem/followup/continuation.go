@@ -14,7 +14,7 @@ import (
 // continuation asks for a plan of the rest, with drops one standard uncertainty larger than
 // estimated: if they are smaller, it only takes longer. It is long because every field of the
 // request changes.
-func (f *following) continuation(ctx context.Context) (Leg, error) {
+func (f *following) continuation(ctx context.Context, arrived bool) (Leg, error) {
 	m, leg := f.moment, f.leg()
 	r := f.base.Request
 	line := r.Line.WithDefaults()
@@ -51,7 +51,9 @@ func (f *following) continuation(ctx context.Context) (Leg, error) {
 	r.RecentChange = new(salinity(f.recent()))
 	f.drawFrom(&r)
 	f.slow(&r)
-	r.Tolerance = new(salinity(max(f.base.Tolerance/2, f.base.Tolerance-1.5*f.margin())))
+	if r.Tolerance = new(salinity(max(f.base.Tolerance/2, f.base.Tolerance-1.5*f.margin()))); arrived {
+		r.Tolerance = new(salinity(f.base.Tolerance))
+	}
 	p, err := transfer.NewPlan(ctx, r)
 	if line.IntakeDepth != nil && refusesHose(err) { // the hose must be hung again
 		line.IntakeDepth = nil

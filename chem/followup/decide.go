@@ -102,7 +102,7 @@ func (f *following) decide(ctx context.Context) error {
 		return err
 	}
 	f.believed()
-	if f.maybeOver() || f.doubted() || f.unsized() || f.leaks() {
+	if f.maybeOver() || f.doubted() || f.unsized() || f.wrongNewWater() || f.leaks() {
 		return nil
 	}
 	f.standsStill()
@@ -127,40 +127,10 @@ func (f *following) decide(ctx context.Context) error {
 	return nil
 }
 
-// resting says what is left of the rest before the animals go over.
-func (f *following) resting(leg Leg) {
-	if until := leg.At + float64(leg.Plan.Release.Rest.Value); f.last < until-soon {
-		f.stays(Arrived, noteOf("now_rest_until", f.clock(until)))
-		return
-	}
-	f.stays(Arrived, noteOf("now_move_over"))
-}
-
 // stays keeps the present plan, and says what to do now.
 func (f *following) stays(v Verdict, now quantity.Note) {
 	c := f.course
 	c.Verdict, c.Legs, c.Plan, c.Now = v, c.Legs[:f.now+1], f.leg().Plan, now
-}
-
-// margin is by how much the difference must be within the tolerance to be certain, g/kg: its
-// uncertainty, but at least a part of the tolerance for what no uncertainty covers.
-func (f *following) margin() float64 {
-	return max(float64(f.course.Gap.U), 0.05*f.base.Tolerance)
-}
-
-// confirmed reports whether the salinity was read at the latest sighting and fits, or was never
-// read. Nothing else shows that the animals may go over.
-func (f *following) confirmed() bool {
-	read := false
-	for r := f.bank.latest.trace; r != nil; r = r.before {
-		for _, n := range r.numbers {
-			if n.what == "salinity" && r.hours == f.last && !n.aside {
-				return true
-			}
-			read = read || n.what == "salinity"
-		}
-	}
-	return !read
 }
 
 // onCourse says what to do while the drip runs as planned. What is due at a mark that is near
@@ -223,7 +193,7 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 		if err := transfer.DropVolume.Check("", c.DropVolume.Value); err != nil {
 			return Leg{}, err
 		}
-		return f.continuation(ctx)
+		return f.continuation(ctx, arrived)
 	})
 	if _, impossible := errors.AsType[*quantity.RangeError](err); impossible { // no container is like that
 		return f.unbelievable()
@@ -240,7 +210,7 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 	p := leg.Plan
 	c.Plan = p
 	if arrived || len(leg.Steps) == 0 {
-		c.Verdict, c.Now = Arrived, noteOf("now_arrived", *c.Gap, p.Release.Rest)
+		f.arrives(leg)
 		return nil
 	}
 	c.Verdict = Corrected

@@ -42,6 +42,12 @@ func (f *following) stop() error {
 	c.Now = f.toStop(e)
 	f.readAfter()
 	at := f.clock(e.hours(b.Request))
+	if e.moults() || e.is(Stop) && !e.Distressed() {
+		if f.airFirst(); f.log[len(f.log)-1].is(PowerBack) {
+			c.Why = append(c.Why, noteOf("why_power_back", f.clock(float64(c.Time.Value))))
+			c.Then = append(c.Then, noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"))
+		}
+	}
 	if e.is(Stop) && !e.Distressed() {
 		c.Why = append(c.Why, noteOf("why_stopped", at))
 		if c.WayOn = (&WayOn{Earliest: *c.Time, Advice: noteOf("way_on_from_reading")}); f.log[len(f.log)-1].Salinity == nil {
@@ -92,7 +98,7 @@ func (f *following) toStop(e LogEntry) quantity.Note {
 	switch since := f.log[f.state.stopped+1:]; {
 	case f.leg().outOfBag() && !e.is(Stop):
 		return noteOf("bag_open")
-	case f.leg().Steps == nil:
+	case !f.clamped():
 		return noteOf("act_change_nothing")
 	case dripped(since):
 		return noteOf("act_not_closed")

@@ -54,14 +54,13 @@ func (b *bank) saltier(h *hypothesis, since float64) (r *record, expected float6
 	if r.before != nil {
 		sa, at = r.before.salt, r.before.hours
 	}
-	toward := math.Copysign(1, b.in-b.begins)
 	for _, n := range r.numbers {
 		if n.what == "salinity" {
 			far := float64(unlikely)
 			if expected = n.expected; r.has("volume") { // which tells the salinity too
 				expected, far = r.salt, farFrom
 			}
-			if (n.read.value-expected)*toward > far*math.Hypot(n.read.u, r.bias) && (n.read.value-sa)*toward > rateExcess*b.rate*(r.hours-at) {
+			if (n.read.value-expected)*b.toward() > far*math.Hypot(n.read.u, r.bias) && (n.read.value-sa)*b.toward() > rateExcess*b.rate*(r.hours-at) {
 				return r, expected
 			}
 		}
@@ -76,8 +75,9 @@ func (f *following) doubted() bool {
 	if f.halfEmpty() {
 		return true
 	}
-	if _, off := h.farVolume(since); off {
+	if _, off := h.farVolume(since); off { // how much it holds, nobody knows
 		c.pause(noteOf("now_read_volume"))
+		c.Volume, c.Level = nil, nil
 		return true
 	}
 	if h.trace != nil && h.trace.unread && h.trace.hours >= since {
@@ -122,7 +122,7 @@ func (f *following) readFirst() {
 	first := quantity.Note{}
 	told := slices.ContainsFunc(f.bank.latest.found, func(x found) bool { return x.kind == WrongInstrument })
 	for _, n := range r.numbers {
-		behind := (r.salt - n.read.value) * math.Copysign(1, f.bank.in-f.bank.begins)
+		behind := (r.salt - n.read.value) * f.bank.toward()
 		if n.what == "salinity" && (n.aside || !told && r.has("volume") && behind > unlikely*math.Hypot(n.read.u, r.bias)) {
 			first = noteOf("act_read_once_more")
 			if behind > 0 { // the new water may not be what it should
@@ -154,7 +154,7 @@ func (f *following) stillShut() bool {
 	switch {
 	case f.bank == nil:
 		return false
-	case f.warmthOff() || f.doubted() || f.leaks():
+	case f.warmthOff() || f.doubted() || f.wrongNewWater() || f.leaks():
 	case held:
 		f.stays(OnCourse, noteOf("now_hold", f.clock(leg.At)))
 	default:

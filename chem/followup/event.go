@@ -126,7 +126,7 @@ func (f *following) event() (done bool, err error) {
 		c.Why = append(c.Why, noteOf("why_cooled", celsiusApart(f.cooled())))
 		c.Then = append(c.Then, noteOf("triage_air"))
 		if w := f.warmthNow(); w.apart() {
-			c.Then = append(c.Then, f.putRight(w))
+			c.Then = append(c.Then, f.putRight(w)...)
 		}
 		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
 		return true, nil
@@ -134,10 +134,10 @@ func (f *following) event() (done bool, err error) {
 		return true, nil
 	case s.latest >= 0:
 		f.answer(f.log[s.latest])
-		return true, f.alsoPoisoned()
+		return true, nil
 	case s.paused >= 0: // read after the power failed, and it is off still
 		f.answer(f.log[s.paused])
-		return true, f.alsoPoisoned()
+		return true, nil
 	}
 	return f.warmthOff(), nil
 }
@@ -162,7 +162,7 @@ func (f *following) answer(e LogEntry) {
 	switch {
 	case e.is(PowerOff):
 		c.Now = noteOf("act_close_clamp")
-		c.Why = append(c.Why, noteOf("why_power_off", at))
+		c.because(noteOf("why_power_off", at))
 		if w := f.warmthNow(); w.apart() {
 			c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
 		}
@@ -171,11 +171,11 @@ func (f *following) answer(e LogEntry) {
 		if c.Now = noteOf("act_read_temperature"); f.warmthKnown() {
 			c.Now = noteOf("act_read_the_rest")
 		}
-		c.Why = append(c.Why, noteOf("why_power_back", at))
+		c.because(noteOf("why_power_back", at))
 		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	case e.is(Late):
 		c.Now = noteOf("act_close_and_read")
-		c.Why = append(c.Why, noteOf("why_late", at))
+		c.because(noteOf("why_late", at))
 		then(noteOf("log_to_go_on"))
 	case e.is(ClampTouched):
 		c.Verdict, c.Plan = OnCourse, f.leg().Plan
@@ -201,9 +201,13 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	then := func(notes ...quantity.Note) { c.Then = append(c.Then, notes...) }
 	switch {
 	case e.is(PowerOff):
-		c.Now = noteOf("power_air")
-		c.Why = append(c.Why, noteOf("why_only_power_off", at))
-		then(noteOf("power_wrap"), noteOf("power_heaters"), noteOf("act_change_nothing"), noteOf("power_report_back"))
+		c.because(noteOf("why_only_power_off", at))
+		if c.Now = f.shut(); c.Now.Code == "act_change_nothing" {
+			c.Now = noteOf("power_air")
+			then(noteOf("power_wrap"), noteOf("power_heaters"), noteOf("act_change_nothing"), noteOf("power_report_back"))
+			return
+		}
+		then(noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	case e.is(PowerBack):
 		c.Now = noteOf("act_only_read_temperature")
 		c.Why = append(c.Why, noteOf("why_power_back", at))
@@ -211,6 +215,7 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 	default:
 		c.Now = noteOf("act_read_all")
 		if e.is(Late) {
+			c.Volume, c.Level = nil, nil // nobody knows how many cups are in
 			c.Why = append(c.Why, noteOf("why_only_late", at))
 		} else {
 			c.Why = append(c.Why, noteOf("why_only_touched", at))

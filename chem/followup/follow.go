@@ -61,16 +61,25 @@ func Follow(ctx context.Context, r transfer.Request, legs []Leg, log []LogEntry)
 		return c, err
 	}
 	f.rescue = f.leg().Plan.Rescues()
-	switch {
-	case legs[0].Steps == nil && f.leg().byCups():
+	err = f.byRoute(ctx)
+	c.forget()
+	return c, err
+}
+
+// byRoute evaluates a log by the route of the transfer, and adds what is still wrong.
+func (f *following) byRoute(ctx context.Context) (err error) {
+	switch without := f.course.Legs[0].Steps == nil; {
+	case without && f.leg().byCups():
 		err = f.cups(ctx)
-	case legs[0].Steps == nil:
+	case without:
 		err = f.withoutDrip(ctx)
 	default:
 		err = f.drip(ctx)
 	}
-	c.forget()
-	return c, err
+	if err != nil {
+		return err
+	}
+	return f.raise()
 }
 
 // forget drops the plans that no entry can ask for any more. It keeps that of the present leg
@@ -97,6 +106,7 @@ type following struct {
 	presumed bool       // because that was read, though nobody reported it
 	mixed    bool       // water was filled up since the stop, and no salinity read since
 	since    []LogEntry // logged after that
+	entered  int        // the place in the log of the first of them, once it is joined again
 
 	course *Course
 
@@ -138,6 +148,9 @@ func (f *following) drip(ctx context.Context) error {
 		f.lookAgain()
 	}
 	f.fillJugFirst()
+	if f.state.stopped < 0 {
+		f.warmthDrifts()
+	}
 	if v := f.course.Verdict; !f.drips() || v == Paused || v == Stopped {
 		f.course.noDrip()
 	}

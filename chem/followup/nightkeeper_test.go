@@ -100,7 +100,7 @@ func (k *nightKeeper) do(n quantity.Note) (next float64) {
 	case "now_go_on":
 		return param(n, 1)
 	case "now_close_and_hold", "now_hold", "now_read_again", "now_read_to_release", "act_close_clamp", "now_no_way_on", "now_arrived", "now_rest_until", "now_read_volume", "now_move_over",
-		"now_read_salinity_again", "act_close_read_salinity", "act_close_and_read", "now_over_or_not":
+		"now_read_salinity_again", "act_close_read_salinity", "act_close_and_read", "act_close_and_new_water", "now_over_or_not":
 		k.drops = 0
 	case "then_find_out", "act_check_instrument", "act_fill_jug": // its jug is never empty
 	case "act_read_once_more", "act_read_and_new_water":

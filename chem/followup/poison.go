@@ -21,9 +21,10 @@ type tests struct{ tan, nitrite int }
 
 // after takes the next entry of a log into account. What was found counts until a later test.
 func (t tests) after(i int, e LogEntry) tests {
+	if e.is(Restarted) {
+		t = tests{-1, -1}
+	}
 	switch {
-	case e.is(Restarted):
-		return tests{-1, -1}
 	case e.TAN != nil && e.Nitrite != nil:
 		return tests{i, i}
 	case e.TAN != nil:
@@ -37,8 +38,8 @@ func (t tests) after(i int, e LogEntry) tests {
 // poisonNow judges the latest tests of the log.
 func (f *following) poisonNow() (poison, error) {
 	t := tests{-1, -1}
-	for i, e := range f.log {
-		t = t.after(i, e)
+	for i := f.entered; i < len(f.log); i++ {
+		t = t.after(i, f.log[i])
 	}
 	return f.poisonFound(t)
 }
@@ -103,8 +104,7 @@ func (f *following) poisoned() (bool, error) {
 	if err != nil || len(p.why) == 0 {
 		return false, err
 	}
-	c.pause(f.cleanWater())
-	if leg.Steps != nil {
+	if c.pause(f.cleanWater()); f.clamped() {
 		c.first(noteOf("act_close_clamp"))
 	}
 	c.because(p.why...)
@@ -118,19 +118,6 @@ func (l Leg) ofTank() bool { return l.Steps == nil && l.Request.HomeTank != nil 
 // outOfBag reports whether a leg brings animals out of the foul water of a bag.
 func (l Leg) outOfBag() bool { return l.Plan != nil && l.Plan.Route == transfer.OutOfBag }
 
-// alsoPoisoned adds to the answer to a power failure what was found in the water.
-func (f *following) alsoPoisoned() error {
-	if f.leg().ofTank() || !f.powerOut() {
-		return nil
-	}
-	p, err := f.poisonNow()
-	if len(p.why) > 0 {
-		f.course.Why = append(f.course.Why, p.why...)
-		f.course.Then = append(f.course.Then, f.cleanWater(), noteOf("then_test_clean"))
-	}
-	return err
-}
-
 // closesClamp reports whether the answer to an entry closes the clamp because of what was found
 // in the water, and renews whether it asks for other water.
 func (f *following) closesClamp(i int, t tests) (closes, renews bool, err error) {
@@ -139,36 +126,55 @@ func (f *following) closesClamp(i int, t tests) (closes, renews bool, err error)
 	return renews || f.warmthOf(i).apart(), renews, err
 }
 
-// cleanWater asks for clean water like that in which the animals are.
+// cleanWater asks for clean water like that in which the animals are, but nearer to the temperature
+// that is planned if theirs is far off. Those of a whole tank, and one that moults, are not caught
+// for it.
 func (f *following) cleanWater() quantity.Note {
-	at, near := f.base.Request.From.Temperature, f.warmthRead()
-	if near != nil {
-		at = *near
+	if f.leg().ofTank() || f.state.stopped >= 0 && f.signsSince().last.moults() {
+		return noteOf("act_change_some")
+	}
+	at := f.base.Request.From.Temperature
+	if w := f.warmthNow(); w.read != nil {
+		if at = *w.read; w.apart() {
+			at = quantity.Exactly(at.Value + quantity.Celsius(math.Copysign(warmthApart, w.back())))
+		}
 	}
 	return noteOf("act_clean_water", quantity.Exactly(f.course.PracticalSalinity.Value), quantity.Exactly(at.Value))
 }
 
-// warmthRead is the latest temperature that was read; nil if none was since the plan began.
-func (f *following) warmthRead() *quantity.Estimate[quantity.Celsius] {
-	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
-		if t := f.log[i].Temperature; t != nil {
-			return t
-		}
-	}
-	return nil
-}
-
-// powerOut reports whether the power failed and nobody reported it back.
-func (f *following) powerOut() bool {
+// powerFailed is when the power failed last, h, if nobody reported it back.
+func (f *following) powerFailed() (at float64, out bool) {
 	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
 		switch {
 		case f.log[i].is(PowerOff):
-			return true
+			return f.log[i].hours(f.base.Request), true
 		case f.log[i].is(PowerBack):
-			return false
+			return 0, false
 		}
 	}
-	return false
+	return 0, false
+}
+
+func (f *following) powerOut() bool {
+	_, out := f.powerFailed()
+	return out
+}
+
+// airFirst puts air before all else while the power is out, because the air stone stands still;
+// only a clamp that may be open comes before that.
+func (f *following) airFirst() {
+	c := f.course
+	at, out := f.powerFailed()
+	if !out {
+		return
+	}
+	c.because(noteOf("why_only_power_off", f.clock(at)))
+	if c.Now.Code == "act_close_clamp" || c.Now.Code == "bag_open" {
+		c.Then = append(c.Then, noteOf("power_air"))
+	} else {
+		c.first(noteOf("power_air"))
+	}
+	c.Then = append(c.Then, noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 }
 
 // triage looks for the causes of distress in order: air, temperature, ammonia. What was found
@@ -180,23 +186,14 @@ func (f *following) triage(well bool) error {
 	if err != nil {
 		return err
 	}
-	if f.powerOut() { // the air stone stands still
-		c.because(noteOf("why_only_power_off", f.clock(f.state.off)))
-		if c.Now.Code == "act_close_clamp" {
-			c.Then = append(c.Then, noteOf("power_air"))
-		} else {
-			c.first(noteOf("power_air"))
-		}
-		c.Then = append(c.Then, noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
-	}
-	if !f.powerOut() && !well {
+	if f.airFirst(); !f.powerOut() && !well {
 		c.Then = append(c.Then, noteOf("triage_air"))
 	}
 	w := f.warmthNow()
 	if w.apart() {
 		c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
 		if !f.powerOut() {
-			c.Then = append(c.Then, f.putRight(w))
+			c.Then = append(c.Then, f.putRight(w)...)
 		}
 	}
 	if !well && (w.read == nil || f.state.stopped > w.place) {
@@ -217,78 +214,4 @@ func (f *following) triage(well bool) error {
 		c.Then = append(c.Then, noteOf("triage_ammonia"))
 	}
 	return nil
-}
-
-// warmthSeen is a temperature of the log and what it should have been.
-type warmthSeen struct {
-	place   int // in the log
-	read    *quantity.Estimate[quantity.Celsius]
-	planned quantity.Estimate[quantity.Celsius]
-}
-
-// back is by how much it must change to be as planned; NaN if there is no such temperature.
-func (w warmthSeen) back() float64 {
-	if w.read == nil {
-		return math.NaN()
-	}
-	return float64(w.planned.Value - w.read.Value)
-}
-
-// apart reports whether a temperature is so far off that it is put right first.
-func (w warmthSeen) apart() bool { return math.Abs(w.back()) >= warmthApart }
-
-// warmthNow is the latest temperature that was read; without a read one it has none.
-func (f *following) warmthNow() warmthSeen {
-	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
-		if w := f.warmthOf(i); w.read != nil {
-			return w
-		}
-	}
-	return warmthSeen{}
-}
-
-// warmthOf judges the temperature of an entry by the plan of the present leg, or, if it is from
-// before that, by the two waters.
-func (f *following) warmthOf(i int) warmthSeen {
-	leg, r, e := f.leg(), f.base.Request, f.log[i]
-	w := warmthSeen{place: i, read: e.Temperature, planned: r.From.Temperature}
-	if e.Temperature == nil {
-		return w
-	}
-	at := e.hours(r) - leg.At
-	if at < -soon || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
-		lo, hi := min(r.From.Temperature.Value, r.To.Temperature.Value), max(r.From.Temperature.Value, r.To.Temperature.Value)
-		w.planned = quantity.Exactly(min(hi, max(lo, e.Temperature.Value)))
-		return w
-	}
-	near := leg.Plan.Curve[0]
-	for _, p := range leg.Plan.Curve {
-		if math.Abs(float64(p.Time.Value)-at) < math.Abs(float64(near.Time.Value)-at) {
-			near = p
-		}
-	}
-	w.planned = near.Temperature
-	return w
-}
-
-// putRight says how the water comes back to its temperature.
-func (f *following) putRight(w warmthSeen) quantity.Note {
-	edge, perHour, _, err := f.base.WayBack(float64(w.read.Value), float64(w.planned.Value))
-	if err != nil {
-		return noteOf("triage_temperature")
-	}
-	warmer, then, first := w.back() > 0, quantity.Exactly(quantity.TemperatureRate(perHour)), quantity.Exactly(quantity.TemperatureRate(transfer.RateToEdge))
-	switch beyond := math.Abs(edge - float64(w.read.Value)); {
-	case beyond >= math.Abs(w.back())-inside: // nowhere on the way do they live
-		then = first
-	case beyond == 0 || then == first:
-	case warmer:
-		return noteOf("then_warm_to_edge", celsius(edge), first, w.planned, then)
-	default:
-		return noteOf("then_cool_to_edge", celsius(edge), first, w.planned, then)
-	}
-	if warmer {
-		return noteOf("then_warm_to", w.planned, then)
-	}
-	return noteOf("then_cool_to", w.planned, then)
 }

@@ -71,20 +71,58 @@ func (f *following) inNewWater() error {
 		c.PracticalSalinity, c.Gap, c.Volume, c.Level = new(practical(b.To)), new(salinity(0)), nil, nil
 		c.noDrip()
 	}
-	released := len(f.log)
+	f.entered = len(f.log)
 	f.log = slices.Concat(f.log, f.since)
-	for i := len(f.log) - 1; i >= released; i-- {
+	for i := len(f.log) - 1; i >= f.entered; i-- {
 		e := f.log[i]
 		if e.Behaviour != nil && !e.Distressed() && !f.presumed { // well since
 			break
 		}
 		switch {
+		case f.fasts(e):
+			c.Then = append(c.Then, noteOf("then_feed_tomorrow"))
 		case e.moults():
 			c.Why, c.Then = append(c.Why, noteOf("moult_seen", f.clock(e.hours(b.Request)))), append(c.Then, noteOf("then_leave_the_moulting"))
 		case e.Distressed() || e.is(LookWrong):
 			f.state.stopped = i
 			return f.distressInNewWater(e)
 		}
+	}
+	return f.afterCare()
+}
+
+// foodAfter is how long after the release animals that do not eat show nothing by that, h.
+const foodAfter = 24.
+
+// fasts reports whether animals do not eat so soon after the release that it is no sign.
+func (f *following) fasts(e LogEntry) bool {
+	return e.Behaviour != nil && *e.Behaviour == NotFeeding && !f.presumed && e.hours(f.base.Request)-f.last < foodAfter
+}
+
+// afterCare answers to what was found out since the release without a sign of distress: no power,
+// water too warm or too cold, and poison, in this order.
+func (f *following) afterCare() error {
+	c := f.course
+	p, err := f.poisonNow()
+	if err != nil {
+		return err
+	}
+	var acts []quantity.Note
+	if w := f.warmthNow(); w.apart() {
+		acts = f.putRight(w)
+		c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
+	}
+	if len(p.why) > 0 {
+		acts = append(acts, noteOf("act_change_some"), noteOf("then_test_clean"))
+		c.Why = append(c.Why, p.why...)
+	}
+	if len(acts) > 0 {
+		c.Now, c.Then = acts[0], append(acts[1:], c.Then...)
+	}
+	f.airFirst()
+	if f.log[len(f.log)-1].is(PowerBack) {
+		c.first(noteOf("triage_air"))
+		c.Then = append(c.Then, noteOf("power_canister"))
 	}
 	c.Then = append(c.Then, noteOf("next_aftercare"))
 	return nil

@@ -21,6 +21,7 @@ const leastMixed = 0.05
 // salt nobody knows, there is no telling how much must change.
 func (f *following) readAfter() {
 	c := f.course
+	f.mixed = f.bank != nil && f.bank.latest.trace != nil && f.bank.latest.trace.unread
 	for _, e := range f.log[f.state.stopped:] {
 		if e.is(Refilled) {
 			f.mixed = true
@@ -70,7 +71,7 @@ func (f *following) back() error {
 	switch {
 	case change < 0.01: // they are in the water from which they came
 		return nil
-	case f.mixed:
+	case f.mixed, followed && !released && float64(c.PracticalSalinity.U) > max(change, 1.5*unknownInstrument): // how far, only a reading says
 		c.Then = append(c.Then, noteOf("then_read_all"))
 		return nil
 	}

@@ -14,7 +14,7 @@ const warmthApart = 2.
 // temperature is put right first, and the salinity goes on 12 h later.
 func (f *following) warmthOff() bool {
 	leg, c := f.leg(), f.course
-	if len(leg.Steps) == 0 || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
+	if len(leg.Steps) == 0 && !leg.byCups() || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
 		return false
 	}
 	w := f.warmthNow()
@@ -22,18 +22,28 @@ func (f *following) warmthOff() bool {
 		return false
 	}
 	if !w.apart() {
-		if f.restsAfterWarmth(w) {
-			return true
-		}
-		if math.Abs(w.back()) > warmFirstFrom && f.log[w.place].hours(f.base.Request) == f.last {
-			c.warn(noteOf("warmth_drifts", *w.read, w.planned))
-		}
-		return false
+		return f.restsAfterWarmth(w)
 	}
-	c.pause(noteOf("act_close_clamp"))
 	c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
-	c.Then = append(c.Then, f.putRight(w), noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
+	switch c.pause(f.shut()); {
+	case !f.clamped():
+		acts := f.putRight(w)
+		c.Now, c.Then = acts[0], append(append(acts[1:], c.Now), c.Then...)
+	case w.back() < 0:
+		c.Now, c.Then = noteOf("act_unplug_and_close"), append(c.Then, noteOf("triage_air"), f.backTo(w))
+	default:
+		c.Then = append(c.Then, f.backTo(w))
+	}
+	c.Then = append(c.Then, noteOf("then_salt_after_warmth", hours(saltAfterWarmth)))
 	return true
+}
+
+// warmthDrifts says that the water was just read somewhat colder or warmer than planned.
+func (f *following) warmthDrifts() {
+	w := f.warmthNow()
+	if w.read != nil && !w.apart() && math.Abs(w.back()) > warmFirstFrom && f.log[w.place].hours(f.base.Request) == f.last {
+		f.course.Why = append(f.course.Why, noteOf("warmth_drifts", *w.read, w.planned))
+	}
 }
 
 // restsAfterWarmth keeps the clamp closed for 12 h after the water is back at its temperature.
@@ -41,7 +51,7 @@ func (f *following) warmthOff() bool {
 func (f *following) restsAfterWarmth(w warmthSeen) bool {
 	r, c := f.base.Request, f.course
 	back := w.place // the first entry since that shows it back
-	for i := w.place - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+	for i := w.place - 1; i >= 0 && !f.log[i+1].is(Restarted); i-- {
 		was := f.warmthOf(i)
 		if was.read == nil {
 			continue

@@ -16,18 +16,18 @@ import (
 // again from the latest.
 func (f *following) withoutDrip(ctx context.Context) error {
 	c, b, g := f.course, f.base, f.filterGate()
-	latest, offs, err := f.judgeSalinities(g)
+	latest, far, err := f.judgeSalinities(g)
 	if err != nil {
 		return err
 	}
-	leg := f.leg()
+	leg, n := f.leg(), len(far)
 	planned := salinityAt(leg.Plan, g.until(f.last)-leg.At)
-	c.PracticalSalinity = new(practical(planned))
+	c.PracticalSalinity = new(practical(f.besidePlan(planned)))
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
-	n := len(offs)
-	sure := f.log[len(f.log)-1].is(Restarted) || n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely
+	c.PracticalSalinity = new(practical(planned))
+	sure := f.log[len(f.log)-1].is(Restarted) || n > 1 && far[n-1]*far[n-2] > 0
 	if sure {
 		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // these confirm each other
 			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
@@ -37,7 +37,7 @@ func (f *following) withoutDrip(ctx context.Context) error {
 		c.warn(*c.Readings[n-1].Why)
 	}
 	tank := latest
-	if n == 0 || math.Abs(offs[n-1]) > suspectFrom && !sure {
+	if n == 0 || c.Readings[n-1].Suspect && !sure {
 		tank = quantity.Of[quantity.AbsoluteSalinity](planned, b.Doubts[0])
 	}
 	if done, err := f.byGate(ctx, g, tank); done || err != nil {
@@ -47,7 +47,7 @@ func (f *following) withoutDrip(ctx context.Context) error {
 		return f.fromReading(ctx, latest)
 	}
 	c.Verdict, c.Now, c.Plan = OnCourse, noteOf("now_watch"), leg.Plan
-	if n > 0 && math.Abs(offs[n-1]) > unlikely {
+	if n > 0 && far[n-1] != 0 {
 		c.Now = noteOf("now_read_once_more")
 		return nil
 	}
@@ -55,9 +55,39 @@ func (f *following) withoutDrip(ctx context.Context) error {
 	return nil
 }
 
+// besidePlan is where the animals are by the latest reading, g/kg: as far from the plan as it was
+// then. One that fits nothing counts only if it is further from the target, because nothing must
+// lead nearer to that by mistake.
+func (f *following) besidePlan(planned float64) float64 {
+	n := len(f.course.Readings)
+	if n == 0 {
+		return planned
+	}
+	last := f.course.Readings[n-1]
+	off := last.Read.Value - last.Expected.Value
+	if last.Suspect && off*(f.base.To-f.base.From) > 0 {
+		return planned
+	}
+	return max(0, planned+off)
+}
+
+// aheadFrom is from how many standard deviations on a salinity is far off that the next change was
+// to bring: it would be brought further still.
+const aheadFrom = 1.
+
+// ahead reports whether a salinity is already where the next change of water was to bring it.
+func (f *following) ahead(leg Leg, hours, sa float64) bool {
+	for _, phase := range leg.Plan.Phases {
+		if phase.Kind == transfer.WaterChange && float64(phase.Start.Value) > hours {
+			return (sa-float64(phase.ToSalinity.Value*quantity.GramsPerPractical))*(f.base.To-f.base.From) >= 0
+		}
+	}
+	return false
+}
+
 // judgeSalinities judges each salinity of the log against the plan of its time. It returns the
-// latest one, and how far off each was, in standard deviations.
-func (f *following) judgeSalinities(g gate) (latest quantity.Estimate[quantity.AbsoluteSalinity], offs []float64, err error) {
+// latest one, and of each whether it is far off: 1 above, −1 below, 0 if it is not.
+func (f *following) judgeSalinities(g gate) (latest quantity.Estimate[quantity.AbsoluteSalinity], far []float64, err error) {
 	c, b := f.course, f.base
 	for i, e := range f.log {
 		leg := f.course.Legs[f.legAt(e.hours(b.Request))]
@@ -66,7 +96,7 @@ func (f *following) judgeSalinities(g gate) (latest quantity.Estimate[quantity.A
 		}
 		sa, err := e.salinity(b.Request)
 		if err != nil {
-			return latest, offs, err
+			return latest, far, err
 		}
 		h := e.hours(b.Request)
 		expected := salinityAt(leg.Plan, g.until(h)-leg.At)
@@ -76,9 +106,16 @@ func (f *following) judgeSalinities(g gate) (latest quantity.Estimate[quantity.A
 			j.Why = new(f.misfit(j))
 		}
 		c.Readings = append(c.Readings, j)
-		latest, offs = sa, append(offs, j.Deviation)
+		from, side := unlikely*1., math.Copysign(1, j.Deviation)
+		if side*(b.To-b.From) > 0 && f.ahead(leg, g.until(h)-leg.At, float64(sa.Value)) {
+			from = aheadFrom
+		}
+		if math.Abs(j.Deviation) <= from {
+			side = 0
+		}
+		latest, far = sa, append(far, side)
 	}
-	return latest, offs, nil
+	return latest, far, nil
 }
 
 // sayNextChange says what the plan does next, and when.

@@ -1,0 +1,88 @@
+package followup
+
+import (
+	"slices"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+)
+
+// raise puts what is still wrong before all else, whatever was reported since. Whoever is told to
+// close the clamp reports a stop next, and that must not hide why.
+func (f *following) raise() error {
+	c := f.course
+	why, acts, err := f.standing()
+	if err != nil || f.released || len(acts) == 0 {
+		return err
+	}
+	if c.Verdict != Stopped && c.Verdict != Paused {
+		c.Then = nil
+		c.pause(f.shut())
+	}
+	said := append([]quantity.Note{c.Now}, c.Then...)
+	acts = slices.DeleteFunc(acts, func(n quantity.Note) bool { return tells(said, n.Code) })
+	c.because(slices.DeleteFunc(why, func(n quantity.Note) bool { return tells(c.Why, n.Code) })...)
+	if len(acts) > 0 && slices.Contains(canWait, c.Now.Code) {
+		c.Now, acts = acts[0], append(acts[1:], c.Now)
+	}
+	c.Then = append(acts, c.Then...)
+	return nil
+}
+
+// canWait are the acts that come after what is wrong: nothing drips for them.
+var canWait = []quantity.Code{"act_leave_closed", "act_change_nothing", "act_read_all", "act_read_temperature", "act_only_read_temperature", "act_read_the_rest", "now_hold"}
+
+// tells reports whether notes say something already, in these words or others.
+func tells(notes []quantity.Note, code quantity.Code) bool {
+	same := map[quantity.Code]quantity.Code{"act_unplug_heater": "act_unplug_and_close", "then_look_under": "act_look_under", "why_only_power_off": "why_power_off"}
+	return slices.ContainsFunc(notes, func(n quantity.Note) bool { return n.Code == code || n.Code == same[code] })
+}
+
+// standing is what is wrong by the latest that was reported, the most urgent first, and what to
+// do: no power, a container that leaks, water too warm or too cold, poison.
+func (f *following) standing() (why, acts []quantity.Note, err error) {
+	at, out := f.powerFailed()
+	if out {
+		why = append(why, noteOf("why_only_power_off", f.clock(at)))
+		acts = append(acts, noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
+	}
+	if low := f.lowVolumes(); f.falls(low) {
+		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
+		acts = append(acts, noteOf("then_look_under"))
+	}
+	if w := f.warmthNow(); w.apart() {
+		why = append(why, noteOf("why_warmth_off", *w.read, w.planned))
+		if !out {
+			acts = append(acts, f.putRight(w)...)
+		}
+	}
+	if f.leg().ofTank() && f.state.stopped < 0 { // the gate decides
+		return why, acts, nil
+	}
+	p, err := f.poisonNow()
+	if len(p.why) > 0 {
+		why = append(why, p.why...)
+		acts = append(acts, f.cleanWater(), noteOf("then_test_clean"))
+	}
+	return why, acts, err
+}
+
+// clamped reports whether the present leg has a clamp that may be open: that of a drip, also of one
+// on the way between holding tanks.
+func (f *following) clamped() bool {
+	leg := f.leg()
+	return leg.Steps != nil || leg.Plan != nil && slices.ContainsFunc(leg.Plan.Phases, func(p transfer.Phase) bool {
+		return p.Kind == transfer.Fill || p.Kind == transfer.RunOver
+	})
+}
+
+// shut is the act that keeps the water as it is.
+func (f *following) shut() quantity.Note {
+	switch {
+	case f.leg().outOfBag():
+		return noteOf("bag_open")
+	case f.clamped():
+		return noteOf("act_close_clamp")
+	}
+	return noteOf("act_change_nothing")
+}

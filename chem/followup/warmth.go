@@ -1,0 +1,90 @@
+package followup
+
+import (
+	"math"
+
+	"saltlock/chem/quantity"
+	"saltlock/chem/transfer"
+)
+
+// warmthSeen is a temperature of the log and what it should have been.
+type warmthSeen struct {
+	place   int // in the log
+	read    *quantity.Estimate[quantity.Celsius]
+	planned quantity.Estimate[quantity.Celsius]
+}
+
+// back is by how much it must change to be as planned; NaN if there is no such temperature.
+func (w warmthSeen) back() float64 {
+	if w.read == nil {
+		return math.NaN()
+	}
+	return float64(w.planned.Value - w.read.Value)
+}
+
+// apart reports whether a temperature is so far off that it is put right first.
+func (w warmthSeen) apart() bool { return math.Abs(w.back()) >= warmthApart }
+
+// warmthNow is the latest temperature that was read; without a read one it has none.
+func (f *following) warmthNow() warmthSeen {
+	for i := len(f.log) - 1; i >= f.entered; i-- {
+		if w := f.warmthOf(i); w.read != nil || f.log[i].is(Restarted) {
+			return w
+		}
+	}
+	return warmthSeen{}
+}
+
+// warmthOf judges the temperature of an entry by the plan of the present leg, or, if it is from
+// before that, by the two waters.
+func (f *following) warmthOf(i int) warmthSeen {
+	leg, r, e := f.leg(), f.base.Request, f.log[i]
+	w := warmthSeen{place: i, read: e.Temperature, planned: r.From.Temperature}
+	if e.Temperature == nil {
+		return w
+	}
+	at := e.hours(r) - leg.At
+	if at < -soon || f.entered > 0 || leg.Steps == nil && !leg.byCups() || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
+		lo, hi := min(r.From.Temperature.Value, r.To.Temperature.Value), max(r.From.Temperature.Value, r.To.Temperature.Value)
+		w.planned = quantity.Exactly(min(hi, max(lo, e.Temperature.Value)))
+		return w
+	}
+	near := leg.Plan.Curve[0]
+	for _, p := range leg.Plan.Curve {
+		if math.Abs(float64(p.Time.Value)-at) < math.Abs(float64(near.Time.Value)-at) {
+			near = p
+		}
+	}
+	w.planned = near.Temperature
+	return w
+}
+
+// putRight says how the water comes back to its temperature. Too warm, it may be the heater's.
+func (f *following) putRight(w warmthSeen) []quantity.Note {
+	if w.back() < 0 {
+		return []quantity.Note{noteOf("act_unplug_heater"), f.backTo(w)}
+	}
+	return []quantity.Note{f.backTo(w)}
+}
+
+// backTo says to what temperature the water comes back, and how fast.
+func (f *following) backTo(w warmthSeen) quantity.Note {
+	edge, perHour, _, err := f.base.WayBack(float64(w.read.Value), float64(w.planned.Value))
+	if err != nil {
+		return noteOf("triage_temperature")
+	}
+	warmer, then, first := w.back() > 0, quantity.Exactly(quantity.TemperatureRate(perHour)), quantity.Exactly(quantity.TemperatureRate(transfer.RateToEdge))
+	switch beyond := math.Abs(edge - float64(w.read.Value)); {
+	case beyond >= math.Abs(w.back())-inside: // nowhere on the way do they live
+		then = first
+	case beyond == 0 || then == first:
+	case warmer:
+		return noteOf("then_warm_to_edge", celsius(edge), first, w.planned, then)
+	default:
+		return noteOf("then_cool_to_edge", celsius(edge), first, w.planned, then)
+	}
+	if warmer {
+		return noteOf("then_warm_to", w.planned, then)
+	}
+	return noteOf("then_cool_to", w.planned, then)
+}
