@@ -22,8 +22,11 @@ func TestTwoReadingsThatAgreeAreTheTruth(t *testing.T) {
 			{0.42, `{"salinity": "3.1 ppt", "volume": "6.9 L", "temperature": "26 C"}`, told{}, "Two readings agree"}},
 		"a jump that only the salinity shows": {{1. / 3, byRefractometer + "}", told{verdict: "paused", now: readBoth, why: "You read 6 ppt"}, "Pour off"},
 			{0.5, byRefractometer + `, "volume": "9 L"}`, told{verdict: "corrected", now: "Close the clamp and leave it closed until", why: "Two readings agree, so the animals are at 6 ppt."}, "Pour off 4.8 L"}},
-		"fresh water in the jug": {{40. / 60, `{"volume": "7.4 L", "salinity": "1.6 ppt"}`, told{}, ""},
-			{50. / 60, `{"volume": "7.8 L", "salinity": "1.5 ppt"}`, told{now: "Read the salinity once more, with a rinsed instrument, and then that of the new water.", why: "You read 1.5 ppt"}, ""}},
+		// 6 L of 2 ppt and 1.4 L of fresh water have 1.6 ppt.
+		"fresh water in the jug": {{40. / 60, `{"volume": "7.4 L", "salinity": "1.6 ppt"}`, told{verdict: "paused", now: "Close the clamp and read the new water: it should be at 10 ppt. If it is not, make new water.", why: "You read 1.6 ppt", then: "Read the salinity once more"}, ""},
+			{50. / 60, `{"volume": "7.8 L", "salinity": "1.5 ppt"}`, told{verdict: "paused", now: "Close the clamp and read the new water: it should be at 10 ppt. If it is not, make new water.", why: "Two readings agree, so the animals are at 1.5 ppt.", then: "Check the instrument"}, `"plan":`},
+			{51. / 60, `{"event": "clamp_touched"}`, told{verdict: "paused", now: "Close the clamp and read the new water"}, `"plan":`},
+			{1, `{"volume": "7.8 L", "salinity": "1.6 ppt"}`, told{verdict: "corrected"}, "everything else"}},
 		"left out, and said so": {{1. / 3, byRefractometer + `, "volume": "9 L"}`, told{now: "Close the clamp", warnings: "You read 6 ppt; by everything else it should show 4.7 ppt."}, ""}},
 		"full to the brim": {{50. / 60, `{"volume": "18 L"}`, told{verdict: "paused", now: "Close the clamp and read once more how full"}, `"plan":`},
 			{55. / 60, `{"volume": "18 L"}`, told{verdict: "paused", now: "Close the clamp and read the salinity.", why: "Two readings agree, so the container holds 18 L"}, "everything else says"},

@@ -12,14 +12,14 @@ func TestAirFirstThenWarmthThenAmmonia(t *testing.T) {
 	t.Parallel()
 	s := savePlanOf(t, streamBody)
 	is := s.logs(t, 0.9, `{"temperature": "33 C", "behaviour": "gasping", "salinity": "4 ppt", "volume": "7.5 L", "tan": "5 mg/L N"}`, "").told(t)
-	if is.verdict != "stopped" || is.now != "Close the clamp." || !strings.HasPrefix(is.then, "See that the air stone runs and the surface moves. Let the water cool to 28 °C (82 °F), at 2 °C an hour (3.6 °F an hour). Go on to 26 °C (79 °F), at 1 °C an hour (1.8 °F an hour) at most. Move the animals into clean") {
+	if is.verdict != "stopped" || is.now != "Close the clamp." || !strings.HasPrefix(is.then, "See that the air stone runs and the surface moves. Unplug the heater. Let the water cool to 28 °C (82 °F), at 2 °C an hour (3.6 °F an hour). Go on to 26 °C (79 °F), at 1 °C an hour (1.8 °F an hour) at most. Move the animals into clean") {
 		t.Errorf("%+v", is)
 	}
 	if now := s.get(t, s.path+"/now?format=text").body; !strings.HasSuffix(now, "See that the air stone runs and the surface moves.\n") {
 		t.Errorf("now says\n%s", now)
 	}
 	s = savePlanOf(t, streamBody)
-	if is := s.logs(t, 0.9, `{"temperature": "33 C", "behaviour": "ok"}`, "").told(t); !strings.HasPrefix(is.then, "Let the water cool to 28 °C (82 °F), at 2 °C an hour") {
+	if is := s.logs(t, 0.9, `{"temperature": "33 C", "behaviour": "ok"}`, "").told(t); is.now != "Unplug the heater and close the clamp." || !strings.HasPrefix(is.then, "See that the air stone runs and the surface moves. Let the water cool to 28 °C (82 °F), at 2 °C an hour") {
 		t.Errorf("calm: %+v", is)
 	}
 	s = savePlanOf(t, streamBody)
@@ -41,7 +41,7 @@ func TestWhatClosedTheClampStays(t *testing.T) {
 		"bucket at the rim":  {full, "Close the clamp and read once more how full the container is."},
 		"far too much":       {`{"volume": "17 L", "salinity": "3.2 ppt", "behaviour": "ok"}`, "Close the clamp and read once more how full the container is."},
 		"half empty":         {`{"volume": "3 L", "salinity": "3.2 ppt", "behaviour": "ok"}`, "Close the clamp and read once more how full the container is."},
-		"33 °C":              {`{"temperature": "33 C", "behaviour": "ok"}`, "Close the clamp."},
+		"33 °C":              {`{"temperature": "33 C", "behaviour": "ok"}`, "Unplug the heater and close the clamp."},
 		"saltier than it is": {`{"salinity": "33 ppt", "instrument": {"kind": "none"}, "volume": "7.1 L"}`, "Close the clamp and read the salinity once more"},
 		"a broken limit":     {read(10, 5.2, ""), "Close the clamp and leave it closed until"},
 	} {
@@ -104,7 +104,7 @@ func TestDistressAfterTheEnd(t *testing.T) {
 	for name, x := range map[string]struct{ body, then string }{
 		"loss of balance": {`{"event": "animals_look_wrong", "behaviour": "loss_of_balance"}`, "Check the temperature. Test for ammonia. If there is any, change half"},
 		"with ammonia":    {`{"behaviour": "gasping", "salinity": "10 ppt", "tan": "2 mg/L N", "temperature": "26 C"}`, "Change a third of the water for clean, dechlorinated water like it."},
-		"warm":            {`{"behaviour": "gasping", "salinity": "10 ppt", "temperature": "31 C"}`, "Let the water cool to 28 °C"},
+		"warm":            {`{"behaviour": "gasping", "salinity": "10 ppt", "temperature": "31 C"}`, "Unplug the heater. Let the water cool to 28 °C"},
 	} {
 		s, a := finished(5./12, func(s savedPlan) { s.logs(t, 0.4, read(6.9, 3.1, ""), "") })
 		if is := a.told(t); is.verdict != "ended" || !strings.HasPrefix(is.why, "You moved them from 3.") || !strings.Contains(is.why, "The limit is 5 g/kg.") || strings.Contains(a.body, `"plan":`) {

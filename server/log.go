@@ -116,8 +116,9 @@ func (s *Server) takes(saved store.Transfer, entry followup.LogEntry) error {
 		}
 		return nil
 	}
-	if saved.End != nil && !entry.Time.Before(*saved.End) && !saved.Told.Course.InDistress() {
-		return &conflictError{"time", "the transfer ended on " + stamp(saved.Request, *saved.End) + "; only what goes wrong is logged still"}
+	cares := entry.Behaviour != nil || entry.Temperature != nil || entry.TAN != nil || entry.Nitrite != nil || saved.Told.Course.InDistress()
+	if saved.End != nil && !entry.Time.Before(*saved.End) && !cares {
+		return &conflictError{"time", "the transfer ended on " + stamp(saved.Request, *saved.End) + "; log how the animals are, the temperature, ammonia or nitrite, or what goes wrong"}
 	}
 	if len(saved.Log) >= mostEntries {
 		return &conflictError{"", fmt.Sprintf("the log holds %d entries and takes no more readings", mostEntries)}

@@ -105,7 +105,7 @@ func TestOddNights(t *testing.T) {
 		"the jug empty, and filled again": {one, {2.5, read(7.1, 3.24, ""), told{verdict: "corrected", now: "Count the drops and set them to 40"}, ""},
 			{2.6, `{"event": "refilled", "volume": "7.10(5) L"}`, told{verdict: "on_course", then: "Look again at 11:51, 12:06 and 12:36."}, ""}},
 		"moved over and not logged": {one, {12.5, `{"salinity": "10.0(2) ppt", "instrument": {"kind": "none"}, "temperature": "26 C", "behaviour": "ok"}`, told{verdict: "paused", now: "End the transfer if the animals are in the new water. If not, close the clamp"}, "Pour off"}},
-		"the heater off": {one, {2, strings.Replace(read(7.44, 3.55, ""), "26 C", "24.8 C", 1), told{verdict: "on_course", warnings: "The water is at 24.8 °C (77 °F); by the plan it should be at 26 °C (79 °F). Check the heater."}, ""},
+		"the heater off": {one, {2, strings.Replace(read(7.44, 3.55, ""), "26 C", "24.8 C", 1), told{verdict: "on_course", why: "The water is at 24.8 °C (77 °F); by the plan it should be at 26 °C (79 °F). Check the heater."}, ""},
 			{3, strings.Replace(read(8.16, 4.12, ""), "26 C", "23 C", 1), told{"paused", "Close the clamp.", "The water is at 23 °C", "Warm the water to 26 °C (79 °F) with a heater, at 2 °C an hour", ""}, `"plan":`}},
 		"the air pump off": {{1, `{"event": "power_off", "note": "the air pump stands still"}`, told{"paused", "Close the clamp.", "The power failed", "Run a battery air pump", ""}, `"plan":`},
 			{1.2, strings.Replace(read(6.72, 2.86, ""), "{", `{"event": "power_back", `, 1), told{verdict: "corrected", now: "Count the drops"}, "act_warm"}},

@@ -157,7 +157,8 @@ func TestTheEndInEveryView(t *testing.T) {
 		a := s.call(t, "PATCH", s.path, `{"state": "`+state+`"}`, "Authorization", "Bearer "+s.key)
 		is := a.told(t)
 		now := s.get(t, s.path+"/now?format=text").body
-		if is.verdict != "ended" || is.now != "Look at the animals, then leave them in peace." || !strings.HasPrefix(now, is.now) || strings.Contains(a.body, `"plan":`) {
+		want := map[string]string{"finished": "Look at the animals, then leave them in peace.", "cancelled": "Close the clamp."}[state]
+		if is.verdict != "ended" || is.now != want || !strings.HasPrefix(now, is.now) || strings.Contains(a.body, `"plan":`) {
 			t.Errorf("%s: %+v\n%s", state, is, now)
 		}
 		s = savePlanOf(t, streamBody)
@@ -174,7 +175,7 @@ func TestTheEndInEveryView(t *testing.T) {
 		if is = s.logs(t, 1.6, `{"behaviour": "ok"}`, "").told(t); is.verdict != "ended" {
 			t.Errorf("%s: well again: %+v", state, is)
 		}
-		if a := s.logs(t, 1.7, `{"tan": "0 mg/L N"}`, ""); a.status != 409 {
+		if a := s.logs(t, 1.7, `{"volume": "8 L"}`, ""); a.status != 409 {
 			t.Errorf("%s: over and well, a reading: %d", state, a.status)
 		}
 	}

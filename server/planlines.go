@@ -84,7 +84,7 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // What to do or know before the first step, when to stop, and which assumptions the keeper should
 // check.
 var (
-	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act",
+	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act", "alarm_or_clamp",
 		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"winters_there", "salinity_in_winter",
 		"own_water_poisonous", "own_water_turns", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "target_warm_for_shy", "start_outside_band", "rescue_by_time", "rescue_by_hours", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",

@@ -90,7 +90,7 @@ func TestEndedTransferTakesNoReadings(t *testing.T) {
 	if a := s.call(t, http.MethodPatch, s.path, `{"end": "2026-12-01T10:00:00Z"}`, "Authorization", "Bearer "+s.key); a.status != 200 || a.field(t, "end") != "2026-12-01T10:00:00Z" {
 		t.Fatalf("%d\n%.900s", a.status, a.body)
 	}
-	if a := s.logs(t, 2, `{"behaviour": "ok"}`, ""); a.status != http.StatusConflict {
+	if a := s.logs(t, 2, `{"volume": "8 L"}`, ""); a.status != http.StatusConflict {
 		t.Errorf("a reading after the end: %d", a.status)
 	}
 }

@@ -25,9 +25,8 @@ func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course follo
 	v.Fill(course.Notes())
 	if over(saved, now) && !inDistress(saved, now) {
 		if course.Verdict != followup.Ended {
-			course.Why, course.Then = nil, []quantity.Note{{Code: "next_aftercare"}}
+			ends(&course, saved, now)
 		}
-		course.Verdict, course.Now, course.Plan, course.WayOn = followup.Ended, quantity.Note{Code: "now_ended"}, nil, nil
 		return course, missed
 	}
 	if course.Plan == nil || course.Plan.Route == transfer.OutOfBag { // which nothing comes before
@@ -43,6 +42,28 @@ func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course follo
 	}
 	course.Why, course.Then = []quantity.Note{why}, []quantity.Note{next}
 	return course, missed
+}
+
+// ends makes a course that of a transfer that has ended. One that was called off under way leaves
+// the animals where they are.
+func ends(course *followup.Course, saved store.Transfer, now time.Time) {
+	leg, under := saved.Legs[len(saved.Legs)-1], saved.End.After(*saved.Request.Start)
+	course.Verdict, course.Plan, course.WayOn, course.Why = followup.Ended, nil, nil, nil
+	course.Now, course.Then = quantity.Note{Code: "now_ended"}, []quantity.Note{{Code: "next_aftercare"}}
+	if !saved.Called {
+		return
+	}
+	course.Why = []quantity.Note{{Code: "why_called_off", Params: []any{clockOf(saved, *saved.End, now)}}}
+	switch {
+	case !under:
+		course.Now, course.Then = quantity.Note{Code: "now_not_begun"}, nil
+	case leg.Plan != nil && leg.Plan.Route == transfer.OutOfBag:
+		course.Now, course.Then = quantity.Note{Code: "bag_open"}, nil
+	case len(leg.Steps) > 0:
+		course.Now, course.Then = quantity.Note{Code: "act_close_clamp"}, []quantity.Note{{Code: "then_stay"}, {Code: "then_plan_from_there"}}
+	default:
+		course.Now, course.Then = quantity.Note{Code: "act_change_nothing"}, []quantity.Note{{Code: "then_stay"}, {Code: "then_plan_from_there"}}
+	}
 }
 
 // over reports whether a transfer has ended.

@@ -79,6 +79,7 @@ var transferSentences = sentences{
 	"runs_through_night":         "The drip runs through the night without a look. A slipped clamp or a stopped air stone is then found hours later.",
 	"start_by_day":               "Start at {0, name} instead, and nothing is to be done between 23:00 and 07:00. If you accept the night, set the phone's own alarm for each act.",
 	"quiet_hours_would_do":       "Another way: give {0, name} to {1, name} as hours in which nobody comes, and the plan keeps its acts out of them. If you accept the night, set the phone's own alarm for each act.",
+	"alarm_or_clamp":             "Set the phone's own alarm for each act, or close the clamp for the night.",
 	"alarm_for_each_act":         "No start within a day avoids that. Set the phone's own alarm for each act, or for a look every two hours.",
 	"stage_starts":               "Part {0, number} of {1, number}.",
 	"hold_in_tank":               "Keep them in holding tank {0, number} for at least {1}. Offer food after a day; give none on the last day. Go on only if every animal eats and swims as usual. Total ammonia must be at most {2}, nitrite at most {3}. Otherwise wait.",

@@ -68,6 +68,7 @@ var germanTransfer = sentences{
 	"runs_through_night":         "Es tropft die Nacht hindurch, ohne dass jemand nachsieht. Eine verrutschte Klemme oder ein stehender Sprudelstein fällt dann erst Stunden später auf.",
 	"start_by_day":               "Beginne stattdessen um {0, name}, dann ist zwischen 23:00 und 07:00 nichts zu tun. Nimmst du die Nacht in Kauf, stell den Wecker des Telefons für jeden Handgriff.",
 	"quiet_hours_would_do":       "Oder gib {0, name} bis {1, name} als Stunden an, in denen niemand kommt: Dann fällt kein Handgriff hinein. Nimmst du die Nacht in Kauf, stell den Wecker des Telefons für jeden Handgriff.",
+	"alarm_or_clamp":             "Stell den Wecker des Telefons für jeden Handgriff, oder schließ die Klemme für die Nacht.",
 	"alarm_for_each_act":         "Kein Beginn innerhalb eines Tages vermeidet das. Stell den Wecker des Telefons für jeden Handgriff oder alle zwei Stunden zum Nachsehen.",
 	"stage_starts":               "Teil {0, number} von {1, number}.",
 	"hold_in_tank":               "Halte sie mindestens {1} in Zwischenbecken {0, number}. Biete nach einem Tag Futter an, am letzten Tag keines. Mach nur weiter, wenn jedes Tier wie gewohnt frisst und schwimmt. Gesamtammonium höchstens {2}, Nitrit höchstens {3}. Sonst warte.",

@@ -1,0 +1,203 @@
+package server_test
+
+import (
+	"strings"
+	"testing"
+)
+
+const (
+	stagedBody = `{"route": "staged", "animals": [{"sensitivity": "hardy", "origin": "captive"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "30 ppt", "temperature": "26 C"},
+		"container": {"capacity": "20 L", "aerated": true}, "line": {"drop_volume": "0.05 mL"}}`
+	rampBody = `{"route": "ramp", "animals": [{"sensitivity": "hardy", "origin": "captive"}], "from": {"salinity": "2 ppt", "temperature": "26 C", "ph": "7.8"}, "to": {"salinity": "12 ppt", "temperature": "26 C", "ph": "8.2"},
+		"home_tank": {"volume": "200 L"}}`
+	bagBody = `{"animals": [{"species": "amphiprion-ocellaris", "count": 2, "mass": "5 g"}],
+		"from": {"salinity": "34 ppt", "temperature": "25 C", "hours_in_bag": "20 h"}, "to": {"salinity": "35 ppt", "temperature": "26 C"}}`
+)
+
+// What is still wrong comes before whatever is reported next, and nothing but its own report or
+// reading clears it: who is told to close the clamp presses stop.
+func TestWhatIsStillWrongComesFirst(t *testing.T) {
+	t.Parallel()
+	const (
+		air   = "Run a battery air pump"
+		clean = "Move the animals into clean, dechlorinated water"
+		leak  = "Look under the container."
+	)
+	poison, hot, off := `{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"temperature": "33 C", "behaviour": "ok"}`, `{"event": "power_off"}`
+	cups := strings.Replace(keeperBody, "{", `{"route": "cups", `, 1)
+	for name, x := range map[string]struct {
+		plan  string
+		log   []string
+		first string // what is said first, or right after the clamp
+		then  string // and somewhere after that
+	}{
+		"stopped without power":                  {keeperBody, []string{off, `{"event": "stop"}`}, air, "Wrap the container"},
+		"the power fails after a stop":           {keeperBody, []string{`{"event": "stop"}`, `{"event": "clamp_touched"}`, off}, air, "Unplug the heaters"},
+		"late without power":                     {keeperBody, []string{off, `{"event": "late"}`}, air, ""},
+		"touched without power":                  {keeperBody, []string{off, `{"event": "clamp_touched"}`}, air, ""},
+		"poison, without power, touched":         {keeperBody, []string{poison, off, `{"event": "clamp_touched"}`}, air, clean},
+		"poison and a stop":                      {keeperBody, []string{poison, `{"event": "stop"}`}, clean, "Read the salinity"},
+		"heat and a stop":                        {keeperBody, []string{hot, `{"event": "stop"}`}, "Unplug the heater.", "Let the water cool"},
+		"a leak and a stop":                      {keeperBody, []string{read(3, 2.6, ""), `{"volume": "2.6 L"}`, `{"event": "stop"}`}, leak, ""},
+		"a leak and no power":                    {keeperBody, []string{read(3, 2.6, ""), `{"volume": "2.6 L"}`, off}, leak, air},
+		"a leak and distress":                    {keeperBody, []string{read(3, 2.6, ""), `{"volume": "2.6 L"}`, `{"event": "animals_look_wrong"}`}, leak, "See that the air stone runs"},
+		"poison by cups and a stop":              {cups, []string{poison, `{"event": "stop"}`}, clean, ""},
+		"cold water by cups":                     {cups, []string{`{"cups": 1, "temperature": "21 C"}`}, "Warm the water to 26 °C", ""},
+		"cold water of a ramp":                   {rampBody, []string{`{"salinity": "2.1 ppt", "temperature": "20 C"}`}, "Warm the water to 26 °C", ""},
+		"a moult and poison":                     {keeperBody, []string{`{"behaviour": "moult"}`, poison}, "Change a third of the water", "Leave it alone where it is"},
+		"a moult and heat":                       {keeperBody, []string{`{"behaviour": "moult"}`, `{"temperature": "30 C"}`}, "Unplug the heater.", "Leave it alone where it is"},
+		"a moult and no power":                   {keeperBody, []string{`{"behaviour": "moult"}`, off}, air, "Leave it alone where it is"},
+		"a foul bag without power":               {bagBody, []string{off}, air, ""},
+		"between tanks without power":            {stagedBody, []string{off}, air, ""},
+		"the power is back, and it is cold":      {keeperBody, []string{`{"event": "power_back", "temperature": "20 C"}`}, "Warm the water to 26 °C", "canister filter"},
+		"heat and poison":                        {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C"}`}, "Unplug the heater.", clean},
+		"distress in a tank with ammonia":        {rampBody, []string{`{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`}, "See that the air stone runs", "Change a third of the water"},
+		"a heater that sticks":                   {streamBody, []string{`{"temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
+		"the power fails, and somebody is late ": {cups, []string{off, `{"event": "late"}`}, air, ""},
+	} {
+		s := savePlanOf(t, x.plan)
+		var is told
+		for i, body := range x.log {
+			at := 0.3 + 0.05*float64(i)
+			if strings.Contains(body, `"event"`) {
+				is = s.event(t, at, body, "").told(t)
+			} else {
+				is = s.logs(t, at, body, "").told(t)
+			}
+		}
+		shuts := strings.Contains(is.now, "lose the clamp") || strings.HasPrefix(is.now, "Open the bag") || strings.HasPrefix(is.now, "Leave the clamp closed") || strings.HasPrefix(is.now, "Change no more water")
+		if !strings.HasPrefix(is.now, x.first) && !(shuts && strings.HasPrefix(is.then, x.first)) && !strings.HasPrefix(is.now, "Unplug the heater and close the clamp") || !strings.Contains(is.now+" "+is.then, x.then) {
+			t.Errorf("%s: %+v", name, is)
+		}
+		if is.verdict != "paused" && is.verdict != "stopped" {
+			t.Errorf("%s: %s", name, is.verdict)
+		}
+		now := s.get(t, s.path+"/now?format=text").body
+		if !strings.Contains(now, x.first) && !strings.Contains(now, "Unplug the heater and close the clamp") && name != "between tanks without power" {
+			t.Errorf("%s: now says\n%s", name, now)
+		}
+	}
+}
+
+// A drip between holding tanks has a clamp too, and the salinity is the one that was read.
+func TestTheClampBetweenHoldingTanks(t *testing.T) {
+	t.Parallel()
+	for _, body := range []string{`{"event": "stop"}`, `{"event": "power_off"}`, `{"event": "animals_look_wrong", "behaviour": "heavy_mucus"}`} {
+		s := savePlanOf(t, stagedBody)
+		if is := s.event(t, 1, body, "").told(t); is.now != "Close the clamp." {
+			t.Errorf("%s: %+v", body, is)
+		}
+	}
+	s := savePlanOf(t, stagedBody)
+	s.logs(t, 1.9, `{"salinity": "2.4(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C"}`, "")
+	if a := s.event(t, 2, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, ""); a.number(t, "course.practical_salinity.value") > 3.1 {
+		t.Errorf("it was read at 2.4 ppt, and is said to be at %.1f", a.number(t, "course.practical_salinity.value"))
+	}
+}
+
+// In a tank that is ramped, two readings above what the next change is to bring lead on from there.
+func TestARampThatIsAhead(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, rampBody)
+	p := s.get(t, s.path).phases(t)
+	second := p[1].Start.Value
+	is := s.logs(t, second-3, `{"salinity": "9 ppt", "temperature": "26 C", "behaviour": "ok"}`, "").told(t)
+	if !strings.HasPrefix(is.now, "Read the salinity once more") {
+		t.Errorf("once: %+v", is)
+	}
+	a := s.logs(t, second-2.5, `{"salinity": "9 ppt", "temperature": "26 C", "behaviour": "ok"}`, "")
+	if is = a.told(t); is.verdict != "corrected" && is.verdict != "no_way_on" || strings.HasPrefix(is.now, "Take out") {
+		t.Errorf("twice: %+v", is)
+	}
+}
+
+// After the end what goes wrong with the water is taken and answered: no power, heat, ammonia.
+func TestWhatGoesWrongAfterTheEnd(t *testing.T) {
+	t.Parallel()
+	for body, first := range map[string]string{
+		`{"event": "power_off"}`:                                            "Run a battery air pump",
+		`{"temperature": "21 C", "behaviour": "ok"}`:                        "Warm the water to 26 °C",
+		`{"tan": "3 mg/L N", "temperature": "26 C", "behaviour": "ok"}`:     "Change a third of the water",
+		`{"temperature": "30.5 C"}`:                                         "Unplug the heater.",
+		`{"behaviour": "not_feeding"}`:                                      "Look at the animals, then leave them in peace.",
+		`{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "temperature": "26 C"}`: "Look at the animals, then leave them in peace.",
+	} {
+		s := savePlanOf(t, keeperBody)
+		*s.now = nine.Add(hoursOf(5))
+		s.call(t, "PATCH", s.path, `{"state": "finished"}`, "Authorization", "Bearer "+s.key)
+		ask := s.logs
+		if strings.Contains(body, "event") {
+			ask = s.event
+		}
+		is := ask(t, 6, body, "").told(t)
+		now := s.get(t, s.path+"/now?format=text").body
+		if is.verdict != "ended" || !strings.HasPrefix(is.now, first) || !strings.HasPrefix(now, first) {
+			t.Errorf("%s: %+v\n%s", body, is, now)
+		}
+		if strings.Contains(body, "not_feeding") && !strings.HasPrefix(is.then, "Offer a small meal 24 h after the release.") {
+			t.Errorf("an hour after the release: %+v", is)
+		}
+	}
+}
+
+// Called off in the middle of a drip, the clamp is closed and the animals stay.
+func TestCalledOff(t *testing.T) {
+	t.Parallel()
+	for hours, want := range map[float64]string{1.5: "Close the clamp.", 0: "Leave the animals where they are. Nothing was begun."} {
+		s := savePlanOf(t, keeperBody)
+		*s.now = nine.Add(hoursOf(hours))
+		a := s.call(t, "PATCH", s.path, `{"state": "cancelled"}`, "Authorization", "Bearer "+s.key)
+		is := a.told(t)
+		now := s.get(t, s.path+"/now?format=text").body
+		if is.now != want || !strings.HasPrefix(now, want) || strings.Contains(a.body, `"plan":`) || strings.Contains(is.then, "release") {
+			t.Errorf("after %g h: %+v\n%s", hours, is, now)
+		}
+	}
+}
+
+// Full to the brim and within the tolerance, there is one thing to do: close the clamp, and let
+// them rest for as long as the broken limit asks for.
+func TestArrivedAtTheBrim(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, streamBody)
+	s.logs(t, 80./60, `{"volume": "20 L", "salinity": "7.5 ppt"}`, "")
+	is := s.logs(t, 85./60, `{"volume": "20 L", "salinity": "7.6 ppt"}`, "").told(t)
+	text := s.get(t, s.path+"?format=text").body
+	if is.now != "Close the clamp." || !strings.Contains(is.then, "Leave the drip off and let them rest until") || strings.Contains(text, "Pour off") {
+		t.Errorf("%+v\n%s", is, text)
+	}
+}
+
+// A restart in cold water warms it first, and a clamp that was closed for days ran no jug dry.
+func TestARestartInColdWater(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, keeperBody)
+	s.event(t, 1, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "")
+	*s.now = nine.Add(hoursOf(49))
+	a := s.call(t, "POST", s.path+"/restart", `{"salinity": "3.3 ppt", "volume": "7 L", "temperature": "22 C"}`, "Authorization", "Bearer "+s.key)
+	if is := a.told(t); is.verdict != "paused" || !strings.Contains(is.then, "Warm the water to 26 °C") || strings.Contains(is.why, "run dry") {
+		t.Errorf("%+v", is)
+	}
+}
+
+// Wrong water in the jug shows in the container, going down as well.
+func TestWrongWaterGoingDown(t *testing.T) {
+	t.Parallel()
+	down := strings.NewReplacer(`"2 ppt"`, `"14 ppt"`, `"10 ppt"`, `"2 ppt"`).Replace(streamBody)
+	s := savePlanOf(t, down)
+	is := s.logs(t, 1./3, `{"salinity": "16 ppt", "volume": "7.5 L", "temperature": "26 C"}`, "").told(t)
+	if is.verdict != "paused" || !strings.HasPrefix(is.now, "Close the clamp and read") || strings.Contains(is.now+is.then, "Set the line") {
+		t.Errorf("%+v", is)
+	}
+}
+
+// After a refill of unknown salt, distress asks for the salinity before any step back.
+func TestDistressAfterARefill(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, streamBody)
+	s.event(t, 1./3, `{"event": "refilled", "volume": "12 L"}`, "")
+	a := s.event(t, 50./60, `{"event": "animals_look_wrong", "behaviour": "gasping"}`, "")
+	if is := a.told(t); strings.Contains(a.body, "step_back") || !strings.Contains(is.then, "Read the salinity, the temperature and how full") {
+		t.Errorf("%+v", is)
+	}
+}
