@@ -19,8 +19,8 @@ var base string
 
 func TestMain(m *testing.M) { os.Exit(live.Main(m, &base)) }
 
-// chat is a fake of the other side: it hands on what a person types, and shows
-// the reply, the picture fetched by its URL as chats do.
+// chat is a fake chat: it passes on what a person types, and shows the reply, with the picture
+// fetched by its URL as chats do.
 type chat struct {
 	bot   string // where the bot listens
 	shown []string
@@ -48,7 +48,7 @@ func (c *chat) say(t *testing.T, text string) reply {
 	return answer
 }
 
-// unfold fetches a picture: first its head, then itself.
+// unfold fetches a picture: first its head, then the picture.
 func (c *chat) unfold(t *testing.T, url string) {
 	t.Helper()
 	head, err := http.Head(url)
@@ -163,7 +163,7 @@ func TestAnswers(t *testing.T) {
 	}
 }
 
-// Of many faults the first are answered, in words.
+// Of many faults the first ones are answered, in words.
 func TestManyFaults(t *testing.T) {
 	c := start(t, base)
 	got := c.say(t, "plan 0 spotted scats of "+strings.Repeat("9", 400)+" g from 2 to 10 at 26 C in a 20 L bucket").Text
@@ -172,7 +172,7 @@ func TestManyFaults(t *testing.T) {
 	}
 }
 
-// Both temperatures of a plan go into the picture's query, each in its place.
+// Both temperatures of a plan are in the picture's query, each in its place.
 func TestPictureAsksTheSame(t *testing.T) {
 	c := start(t, base)
 	got := c.say(t, "plan spotted scats from 2 ppt at 24,5 C to 10 ppt at 26 C in a 20 L bucket with an air stone").ImageURL

@@ -17,7 +17,7 @@ import (
 	"saltlock/clients/internal/live"
 )
 
-// A reader on a phone waits for no more than this, gzip included.
+// A reader on a phone waits for no more than this, compressed.
 func TestSizes(t *testing.T) {
 	s, err := Load()
 	if err != nil {
@@ -37,8 +37,8 @@ func TestSizes(t *testing.T) {
 	}
 }
 
-// The name of a version holds the digest of its modules, so that what a URL
-// serves for ever cannot change under it.
+// The name of a version contains the digest of its modules, so that what a permanent URL serves
+// cannot change.
 func TestVersionsAreTheirContent(t *testing.T) {
 	folders, err := fs.Glob(files, "dist/*-*")
 	if err != nil || len(folders) == 0 {
@@ -63,7 +63,7 @@ func TestVersionsAreTheirContent(t *testing.T) {
 	}
 }
 
-// All clients have the contract's version; what a release served is served on.
+// All clients have the contract's version; what a release served is still served.
 func TestVersionsInForce(t *testing.T) {
 	contract, err := os.ReadFile("../../openapi.yaml")
 	if err != nil {

@@ -10,7 +10,7 @@ import (
 	"time"
 )
 
-// A service that turns its first callers away is asked again after the time it names.
+// A service that refuses its first callers is asked again after the time it names.
 func TestRetries(t *testing.T) {
 	for _, c := range []struct {
 		name     string
@@ -96,7 +96,7 @@ func TestTimeouts(t *testing.T) {
 	}
 }
 
-// Chance is half of the wait at the most, and the wait has an end.
+// At most half of the wait is random, and the wait has a limit.
 func TestBackoff(t *testing.T) {
 	for attempt, most := range []time.Duration{500, 1000, 2000, 4000, 8000, 10000, 10000} {
 		most *= time.Millisecond

@@ -30,8 +30,8 @@ func TestShell(t *testing.T) {
 	checkSalt(t, answer)
 }
 
-// checkSalt holds an answer to the salt of 120 gallons at 1.010: 454 L of water
-// with 13.4 g/kg hold about 6.1 kg.
+// checkSalt compares an answer with the salt for 120 gallons at 1.010: 454 L of water with 13.4
+// g/kg hold about 6.1 kg.
 func checkSalt(t *testing.T, answer string) {
 	t.Helper()
 	if kg, err := strconv.ParseFloat(strings.TrimSpace(answer), 64); err != nil || kg < 6 || kg > 6.2 {

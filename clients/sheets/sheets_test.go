@@ -28,7 +28,7 @@ func TestScript(t *testing.T) {
 	live.Run(t, []string{"SALTLOCK_URL=" + base}, "node", "--test")
 }
 
-// placeholder stands in FORMULAS.md for the reader's own server.
+// placeholder is the reader's own server in FORMULAS.md.
 const placeholder = "https://salt.example"
 
 // formulas are the lines of FORMULAS.md in the blocks of a sheet, asking the program of the test.
@@ -50,8 +50,8 @@ func formulas(t *testing.T, sheet string) []string {
 
 var address = regexp.MustCompile(`"(http[^"]*)"\)`)
 
-// What only Google and Excel can run is asked for by its address, which must
-// answer what the function needs: one number, or one plain table.
+// What only Google and Excel can run is tested by its address, which must answer what the function
+// needs: one number, or one plain table.
 func TestAddresses(t *testing.T) {
 	for _, formula := range append(formulas(t, "google"), formulas(t, "excel")...) {
 		m := address.FindStringSubmatch(formula)
@@ -210,7 +210,7 @@ func macro(t *testing.T, dir, call, shown string) string {
 	if err := os.WriteFile(filepath.Join(profile, "user", "basic", "Standard", "Module1.xba"), module, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	// A file may update its links where it lies in a folder that its user trusts.
+	// A file may update its links if it is in a folder that its user trusts.
 	settings := filepath.Join(profile, "user", "registrymodifications.xcu")
 	text, err := os.ReadFile(settings)
 	if err != nil {

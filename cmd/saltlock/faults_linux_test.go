@@ -14,8 +14,8 @@ import (
 	"time"
 )
 
-// A folder in which nothing may be written, or a file: the program says so and ends, and
-// leaves the file as it was.
+// A folder or a file that cannot be written: the program says so and ends, and leaves the file
+// alone.
 func TestReadOnlyFile(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "test.db")
@@ -55,8 +55,8 @@ func TestReadOnlyFile(t *testing.T) {
 	}
 }
 
-// Killed before a client has its answer: the same request with the same key, sent again,
-// finds what was saved, or saves it, once.
+// Killed before a client has its answer: the same request with the same key, sent again, finds
+// what was saved or saves it, once.
 func TestKilledMidAnswer(t *testing.T) {
 	program, database := theProgram(t), filepath.Join(t.TempDir(), "test.db")
 	const body = `{"animals": [{"sensitivity": "hardy"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "5 ppt", "temperature": "26 C"}}`
@@ -109,7 +109,7 @@ func saveOnce(base, key, body string) (string, error) {
 	return send(base+"/v1/transfers", body, "Idempotency-Key", key)
 }
 
-// With little memory the program collects more often, and answers the same.
+// With little memory the program collects garbage more often, and answers the same.
 func TestMemoryLimit(t *testing.T) {
 	program := theProgram(t)
 	t.Setenv("GOMEMLIMIT", "64MiB")
@@ -133,7 +133,7 @@ func TestMemoryLimit(t *testing.T) {
 	}
 }
 
-// Clients that send a head byte by byte keep nobody waiting, and are cut off.
+// Clients that send a request head byte by byte delay nobody, and are cut off.
 func TestSlowClients(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	out, ended := &output{}, make(chan error, 1)
@@ -163,7 +163,7 @@ func TestSlowClients(t *testing.T) {
 		if err := c.SetReadDeadline(start.Add(slowestHead + 5*time.Second)); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := io.ReadAll(c); err != nil { // which is no time-out of ours
+		if _, err := io.ReadAll(c); err != nil { // not one of our time-outs
 			t.Fatalf("a slow client is still connected after %v: %v", time.Since(start), err)
 		}
 	}

@@ -29,8 +29,8 @@ func kills(t *testing.T) int {
 	return n
 }
 
-// What was acknowledged is there after the process was killed without a warning,
-// as by kill -9, in the middle of more writes, again and again.
+// What was acknowledged is still there after the process was killed without warning, as by kill
+// -9, in the middle of more writes, again and again.
 func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 	dir := t.TempDir()
 	program := theProgram(t)
@@ -81,11 +81,11 @@ func TestAcknowledgedWritesSurviveKilling(t *testing.T) {
 // writersAtOnce write to the same transfer at the same time.
 const writersAtOnce = 3
 
-// acknowledged is what was answered to be kept.
+// acknowledged is what the program said it had stored.
 type acknowledged struct{ ids, notes []string }
 
-// writeUntilKilled saves transfers and logs readings, one after the other, until the
-// program answers no more.
+// writeUntilKilled saves transfers and logs readings, one after another, until the program no
+// longer answers.
 func writeUntilKilled(base, id, key, round, body string) <-chan acknowledged {
 	done := make(chan acknowledged, 1)
 	go func() {
@@ -107,7 +107,7 @@ func writeUntilKilled(base, id, key, round, body string) <-chan acknowledged {
 	return done
 }
 
-// post sends a change, and returns the id in the answer where that says that it was made.
+// post sends a change, and returns the id in the answer if the change was made.
 func post(url, body, key string) (string, error) {
 	if key == "" {
 		return send(url, body)

@@ -11,7 +11,7 @@ import (
 	"time"
 )
 
-// asProgram makes this test binary be the program.
+// asProgram makes this test binary act as the program.
 const asProgram = "SALTLOCK_TEST_IS_THE_PROGRAM"
 
 func TestMain(m *testing.M) {
@@ -22,7 +22,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// theProgram is the path of the program, to be run as a process of its own.
+// theProgram is the path of the program, to be run in its own process.
 func theProgram(t *testing.T) string {
 	t.Helper()
 	t.Setenv(asProgram, "yes")
@@ -33,8 +33,8 @@ func theProgram(t *testing.T) string {
 	return path
 }
 
-// With every descriptor in use, new clients wait; those that are there are answered, and
-// once some have gone all are.
+// With every descriptor in use, new clients wait; connected ones are answered, and once some have
+// left, all are.
 func TestDescriptorsExhausted(t *testing.T) {
 	dir := t.TempDir()
 	program := theProgram(t)

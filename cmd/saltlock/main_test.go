@@ -34,7 +34,8 @@ func (o *output) String() string {
 	return o.text.String()
 }
 
-// A request in hand is finished after the signal to stop, and the program ends well.
+// A request in progress is finished after the signal to stop, and the program ends without an
+// error.
 func TestServe(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	out := &output{}
@@ -85,7 +86,7 @@ func TestServe(t *testing.T) {
 	}
 }
 
-// The pages name the address and the operator that the settings give.
+// The pages name the address and the operator from the settings.
 func TestPagesKnowWhereTheyAre(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	defer stop()

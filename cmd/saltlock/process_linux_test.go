@@ -10,14 +10,15 @@ import (
 	"testing"
 )
 
-// asNobody runs a command as a user who owns nothing, where this one may read and write all.
+// asNobody runs a command as a user who owns nothing, if the present user may read and write
+// everything.
 func asNobody(cmd *exec.Cmd) {
 	if os.Getuid() == 0 {
 		cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
 	}
 }
 
-// peakMemory is the most that a process had in memory, in MB.
+// peakMemory is the most memory that a process used, in MB.
 func peakMemory(t *testing.T, pid int) int {
 	t.Helper()
 	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))

@@ -15,8 +15,8 @@ import (
 	"time"
 )
 
-// A flag outranks the environment, that the file, that the default; what config
-// prints can be read as the file.
+// A flag outranks the environment, which outranks the file, which outranks the default; the
+// program can read what config prints as its file.
 func TestSettings(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "saltlock.conf")
 	if err := os.WriteFile(path, []byte("# ours\n\naddr = 127.0.0.1:1\noperator = File & Sons\nplans-burst = 7\ndatabase=file.db\n"), 0o600); err != nil {
@@ -65,7 +65,7 @@ func TestBadSettings(t *testing.T) {
 	}
 }
 
-// A head that is too large is refused, and connections beyond the most wait.
+// A request head that is too large is refused, and connections beyond the limit wait.
 func TestBoundsOfConnections(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	out := &output{}

@@ -11,7 +11,7 @@ import (
 	"time"
 )
 
-// A client that sends rows for ever hears of the stop and does not hold it up.
+// A client that sends rows for ever is told of the stop and does not delay it.
 func TestEndlessTableHoldsUpNoStop(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	out, ended := &output{}, make(chan error, 1)

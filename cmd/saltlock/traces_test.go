@@ -21,7 +21,7 @@ import (
 	"google.golang.org/protobuf/proto"
 )
 
-// receiver takes traces as a collector does (OTLP over HTTP), and keeps them.
+// receiver accepts traces as a collector does (OTLP over HTTP), and keeps them.
 type receiver struct {
 	*httptest.Server
 	mu    sync.Mutex
@@ -75,9 +75,9 @@ func (r *receiver) span(name string) *spans.Span {
 	return nil
 }
 
-// With a receiver named in the environment, each request is a span by its route, part of
-// the caller's trace, with plans and the database inside. Nothing in them is anybody's:
-// no address, query, id or key.
+// With a receiver named in the environment, each request is a span by its route, part of the
+// caller's trace, with plans and the database inside. Nothing in them identifies anybody: no
+// address, query, id or key.
 func TestTraces(t *testing.T) {
 	collector := newReceiver(t)
 	t.Setenv("OTEL_EXPORTER_OTLP_ENDPOINT", collector.URL)
@@ -130,7 +130,7 @@ func TestTraces(t *testing.T) {
 	}
 }
 
-// listening waits for the address of a program that starts.
+// listening waits for the address of a starting program.
 func listening(t *testing.T, out *output) string {
 	t.Helper()
 	for range 600 {
@@ -143,7 +143,7 @@ func listening(t *testing.T, out *output) string {
 	return ""
 }
 
-// Without the variables there is no tracer; what cannot be had is refused at start.
+// Without the variables there is no tracer; settings that cannot work are refused at start.
 func TestTracesByEnvironment(t *testing.T) {
 	for _, c := range []struct {
 		environment string

@@ -9,7 +9,7 @@ import (
 	"saltlock/api"
 )
 
-// Every operation says what it takes: without, the contract cannot be loaded.
+// Every operation names its class; without one the contract cannot be loaded.
 func TestOperationWithoutAClass(t *testing.T) {
 	classes := regexp.MustCompile(`(?m)^ +x-class: \w+\n`).FindAllIndex(api.Spec, -1)
 	c, err := Load(api.Spec)
@@ -23,7 +23,7 @@ func TestOperationWithoutAClass(t *testing.T) {
 	}
 }
 
-// What changes something is counted, and what only reads is not kept from its cache.
+// Operations that change something are counted, and operations that only read can be cached.
 func TestClasses(t *testing.T) {
 	c, err := Load(api.Spec)
 	if err != nil {

@@ -20,9 +20,8 @@ import (
 
 var requests = flag.Int("requests", 5000, "random requests that clearcut and the validator must agree on")
 
-// What is recognised the validator takes, over random requests to every operation;
-// what is not, the validator judges itself, so that no refusal can change. And of the
-// right requests most are recognised.
+// The validator accepts whatever clearcut recognises, over random requests to every operation; the
+// rest the validator judges itself, so no refusal can change. Most valid requests are recognised.
 func TestClearcutAgainstValidator(t *testing.T) {
 	c, err := Load(api.Spec)
 	if err != nil {
@@ -31,7 +30,7 @@ func TestClearcutAgainstValidator(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 9))
 	var planned []string
 	for key, op := range c.Operations {
-		if op.clear != nil && len(op.Parameters) > 0 { // of what takes nothing, nothing is wrong
+		if op.clear != nil && len(op.Parameters) > 0 { // an operation without parameters has no faults
 			planned = append(planned, key)
 		}
 	}
@@ -63,7 +62,7 @@ func TestClearcutAgainstValidator(t *testing.T) {
 	}
 }
 
-// randomRequest asks an operation for something, right or wrong in one place or more.
+// randomRequest asks an operation for something, valid or wrong in one or more places.
 func randomRequest(random *rand.Rand, op *Operation, key string) (echo.Context, url.Values) {
 	q := url.Values{}
 	var names, values []string
@@ -95,7 +94,7 @@ func randomRequest(random *rand.Rand, op *Operation, key string) (echo.Context, 
 	return ctx, q
 }
 
-// randomValue is a value that the schema means, now and then spoilt.
+// randomValue is a value that fits the schema, now and then spoilt.
 func randomValue(random *rand.Rand, s *openapi3.Schema, example any) string {
 	v := "x"
 	switch {

@@ -51,7 +51,8 @@ func TestNumber(t *testing.T) {
 	}
 }
 
-// Numbers of the size of answers are rounded as strconv does it, those at the middle of two as well.
+// Numbers of the size of answers are rounded as strconv does, including those half way between
+// two.
 func TestNumberOfAnswers(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 2))
 	for i := range 300_000 {
@@ -95,8 +96,8 @@ type odd struct {
 	Ignored int              `json:"-"`
 }
 
-// Whatever can be in an answer is written as encoding/json has it, but for the digits
-// of its numbers.
+// Whatever can be in an answer is written as encoding/json writes it, except for the digits of its
+// numbers.
 func TestAsEncodingJSON(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 1))
 	for _, of := range []reflect.Type{
@@ -120,7 +121,7 @@ type halfDone struct{}
 
 func (halfDone) MarshalText() ([]byte, error) { return nil, errors.New("not written yet") }
 
-// What cannot be written as text is an error, not an input that is left out or another.
+// What cannot be written as text is an error, not an input that is left out or changed.
 func TestInputsOfWhatCannotBeWritten(t *testing.T) {
 	if got, err := Inputs(nil, struct {
 		A halfDone `json:"a"`
@@ -129,7 +130,7 @@ func TestInputsOfWhatCannotBeWritten(t *testing.T) {
 	}
 }
 
-// compare holds what JSON writes of v to encoding/json.
+// compare checks what JSON writes of v against encoding/json.
 func compare(t *testing.T, v any) {
 	t.Helper()
 	want, wantErr := json.Marshal(v)
@@ -146,7 +147,7 @@ func compare(t *testing.T, v any) {
 	}
 }
 
-// fill puts something at random everywhere in v.
+// fill puts random values everywhere in v.
 func fill(random *rand.Rand, v reflect.Value, depth int) {
 	if !v.CanSet() {
 		return

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// What keepers typed of a running service: names in two words, names in questions,
-// parts of names. Which animal each means is common practice, no source.
+// What keepers typed into a running service: names in two words, names in questions, parts of
+// names. Which animal each means is common practice, no source.
 func TestNamesAsTyped(t *testing.T) {
 	x := newIndex(embedded(t))
 	for _, c := range []struct {

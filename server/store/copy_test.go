@@ -12,7 +12,7 @@ import (
 	"saltlock/server/store/postgrestest"
 )
 
-// A backup made under writes is whole and holds at least what was acknowledged before.
+// A backup made during writes is complete and holds at least what was acknowledged before.
 func TestBackupUnderWrites(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "x.db")
@@ -81,8 +81,8 @@ func TestBackupOfNothing(t *testing.T) {
 	}
 }
 
-// An export of either engine, imported into either, is the same export again; what is
-// there already stays, and a part of an export adds nothing.
+// An export of either engine, imported into either, gives the same export again; existing
+// transfers stay, and a partial export adds nothing.
 func TestExportComesBack(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)

@@ -92,8 +92,8 @@ func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
 	return counts
 }
 
-// Every value is marked, and the counts are those last reviewed: a change of
-// one is a change of the data and belongs in species/README.md.
+// Every value is marked, and the counts are those last reviewed: a changed count is a change of
+// the data and belongs in species/README.md.
 func TestMarks(t *testing.T) {
 	taxa := embedded(t)
 	counts := marksOf(taxa)
@@ -132,8 +132,8 @@ func TestMarks(t *testing.T) {
 	}
 }
 
-// Where stages differ each is a row of its own: a row for all stages holds
-// alone, so that no stage has two answers.
+// If stages differ, each has its own row; a row for all stages is the only one, so that no stage
+// has two answers.
 func TestAllStagesStandAlone(t *testing.T) {
 	for _, x := range embedded(t) {
 		for _, s := range x.Stages {
@@ -144,7 +144,7 @@ func TestAllStagesStandAlone(t *testing.T) {
 	}
 }
 
-// Nothing that rests on memory, or on a source that nobody read, passes for published.
+// Nothing that rests on memory, or on a source that nobody read, counts as published.
 func TestNothingRecalledIsPublished(t *testing.T) {
 	check := func(t *testing.T, id string, m tolerance.Mark, s *tolerance.Source) {
 		t.Helper()
@@ -200,9 +200,9 @@ func TestDataVersion(t *testing.T) {
 	}
 }
 
-// A stenohaline fish of fresh water and one of the sea share none, and each
-// bound is named. Source: the table; the tetra is fresh water by FishBase's
-// habitat words, sea water for clownfish is common practice.
+// A stenohaline freshwater fish and a stenohaline sea fish share no water, and each bound is
+// named. Source: the table; the tetra is fresh water by FishBase's habitat words, sea water for
+// clownfish is common practice.
 func TestFreshAndMarineShareNoWater(t *testing.T) {
 	byID := map[string]tolerance.Taxon{}
 	for _, x := range embedded(t) {

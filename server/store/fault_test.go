@@ -9,8 +9,8 @@ import (
 	"time"
 )
 
-// A file that is no database, or one of which a part is overwritten, is reported as broken and
-// is not touched.
+// A file that is not a database, or that is partly overwritten, is reported as broken and left
+// alone.
 func TestCorruptFile(t *testing.T) {
 	dir := t.TempDir()
 	sound := filepath.Join(dir, "x.db")
@@ -18,7 +18,7 @@ func TestCorruptFile(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := db.Close(); err != nil { // which moves all of its log into the file
+	if err := db.Close(); err != nil { // this moves all of its log into the file
 		t.Fatal(err)
 	}
 	data, err := os.ReadFile(sound)
@@ -43,8 +43,8 @@ func TestCorruptFile(t *testing.T) {
 	}
 }
 
-// A clock that goes back a year loses nothing and takes changes; one that goes ahead hides
-// what has expired by it, and deletes nothing that is read again once it is set right.
+// A clock that goes back a year loses nothing and accepts changes; one that goes ahead hides what
+// has expired by it, and deletes nothing that can be read once it is set right.
 func TestClockJumps(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
@@ -68,8 +68,8 @@ func TestClockJumps(t *testing.T) {
 	})
 }
 
-// A file that turns read-only under a program, as a disk with errors does: changes are
-// refused with the reason, reading goes on, and once it can be written all is well.
+// A file that turns read-only under a running program, as on a failing disk: changes are refused
+// with the reason, reading goes on, and all is well once it can be written.
 func TestTurnedReadOnly(t *testing.T) {
 	db := openAt(t, filepath.Join(t.TempDir(), "test.db"))
 	saved, _ := save(t, db, "", "")

@@ -100,8 +100,8 @@ func TestNamesAsAsked(t *testing.T) {
 	}
 }
 
-// With each taxon taken out in turn, none of its names picks another, nor is
-// taken for a slip of another's.
+// With each taxon removed in turn, none of its names identifies another, nor counts as a slip of
+// another's.
 func TestLeaveOneOut(t *testing.T) {
 	taxa := embedded(t)
 	names := 0
@@ -117,7 +117,7 @@ func TestLeaveOneOut(t *testing.T) {
 	t.Logf("%d names of %d taxa", names, len(taxa))
 }
 
-// Every name finds its taxon: alone where it is of no other, else among several.
+// Every name finds its taxon: alone if no other has the name, otherwise among several.
 func TestEveryNameFinds(t *testing.T) {
 	taxa := embedded(t)
 	x := newIndex(taxa)
@@ -167,7 +167,7 @@ func TestSlipsOfNames(t *testing.T) {
 	}
 }
 
-// The same answer whoever asks: by id, by a name, by an unclear one.
+// The answer is the same for an id, a name, or an unclear name.
 func TestTaxonByName(t *testing.T) {
 	db := openAt(t, t.TempDir()+"/x.db")
 	for _, c := range []struct {
@@ -210,10 +210,9 @@ func FuzzMatch(f *testing.F) {
 	})
 }
 
-// BenchmarkNames searches for every name of testdata/species/names.csv in turn
-// and reports the median and the slowest hundredth of all searches, and the
-// slowest hundredth of the names, each at its quickest: on a busy machine the
-// first two tell of the neighbours.
+// BenchmarkNames searches for every name of testdata/species/names.csv in turn. It reports the
+// median and the slowest hundredth of all searches, and the slowest hundredth of the names, each
+// at its quickest: on a busy machine the first two show what the neighbours do.
 func BenchmarkNames(b *testing.B) {
 	db := openAt(b, b.TempDir()+"/x.db")
 	names := askedNames(b)

@@ -73,8 +73,8 @@ func planned(s tolerance.Stage) tolerance.Band[quantity.Salinity] {
 	return tolerance.Band[quantity.Salinity]{Min: bound(s.Usable().Min), Max: bound(s.Usable().Max)}
 }
 
-// searched looks for a salinity that no known bound of either forbids. If there
-// is any, one of the bounds is one.
+// searched looks for a salinity that no known bound of either excludes. If there is any, one of
+// the bounds is one.
 func searched(a, b tolerance.Band[quantity.Salinity]) bool {
 	tries := []quantity.Salinity{0}
 	for _, e := range []*quantity.Estimate[quantity.Salinity]{a.Min, a.Max, b.Min, b.Max} {

@@ -10,9 +10,8 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// A plan is written again as the line that it was read from, comes back as it was, and to
-// each who asks as a copy of his own. A row of before, which has it in its value, is read
-// the same.
+// A plan is written again as the line it was read from, comes back unchanged, and each caller gets
+// its own copy. An older row, with the plan in its value, is read the same.
 func TestPlansComeBack(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
@@ -77,7 +76,7 @@ func TestPlansComeBack(t *testing.T) {
 	})
 }
 
-// drippable is a request of which there is a plan.
+// drippable is a request that has a plan.
 func drippable(t testing.TB) transfer.Request {
 	t.Helper()
 	var r transfer.Request

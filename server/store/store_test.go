@@ -20,8 +20,8 @@ import (
 
 func TestMain(m *testing.M) { os.Exit(postgrestest.Main(m)) }
 
-// eachEngine runs a test on both engines, each with the address of a database that is
-// not there yet, or is empty.
+// eachEngine runs a test on both engines, each with the address of a database that does not exist
+// yet or is empty.
 func eachEngine(t *testing.T, test func(t *testing.T, address string)) {
 	t.Run("SQLite", func(t *testing.T) { test(t, filepath.Join(t.TempDir(), "x.db")) })
 	t.Run("PostgreSQL", func(t *testing.T) { test(t, postgrestest.Database(t)) })
@@ -89,8 +89,8 @@ func TestTableDigest(t *testing.T) {
 	}
 }
 
-// A value changed by hand stays as long as the edition stays, and goes with
-// it: whether a seed ran can be seen.
+// A value changed by hand stays as long as the edition does, and goes with it, so a test can see
+// whether a seed ran.
 func TestReseedsOnAnotherVersion(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
@@ -120,7 +120,7 @@ func TestReseedsOnAnotherVersion(t *testing.T) {
 	})
 }
 
-// A seed that breaks half way leaves the edition that was there.
+// A seed that fails half way leaves the previous edition.
 func TestSeedIsAllOrNothing(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
@@ -158,7 +158,7 @@ func TestOpenTellsWhere(t *testing.T) {
 	}
 }
 
-// Several programs started at once on a file that is not there yet.
+// Several programs start at once on a file that does not exist yet.
 func TestOpenAtOnce(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		errs := make([]error, 6)
@@ -201,8 +201,8 @@ func TestReadersDoNotWait(t *testing.T) {
 	})
 }
 
-// The file and its log as they lie when the process dies right after the
-// commit: nothing is closed, nothing checkpointed.
+// The file and its log as they are when the process dies right after the commit: nothing is
+// closed, nothing checkpointed.
 func TestCommitSurvivesKill(t *testing.T) {
 	dir := t.TempDir()
 	db := openAt(t, filepath.Join(dir, "x.db"))

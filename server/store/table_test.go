@@ -159,7 +159,7 @@ func TestSourcesRules(t *testing.T) {
 	}
 }
 
-// What was added for behaviour, life cycle and sea water is held to rules, too.
+// The columns for behaviour, life cycle and sea water must follow rules too.
 func TestTableRulesOfBehaviour(t *testing.T) {
 	marine := map[string]string{"habitat": "marine:FB2018", "salinity_basis": "habitat-flag", "confidence": "common-practice",
 		"salinity_min_ppt": "", "preferred_min_ppt": "", "preferred_max_ppt": "", "preferred_basis": "", "source_preferred": ""}
@@ -220,8 +220,7 @@ func TestTableSharedNames(t *testing.T) {
 	}
 }
 
-// A table as an older program had it still loads: its columns are fewer, and
-// its bounds are called g/kg.
+// A table for an older program still loads: it has fewer columns, and its bounds are called g/kg.
 func TestTableOfAnOlderProgram(t *testing.T) {
 	rows, err := csv.NewReader(strings.NewReader(tableWith(t, 1, nil))).ReadAll()
 	if err != nil {

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// A file in which release 0.2.0 left transfers under way is refused, and left as
-// it was; once they have expired it opens.
+// A file in which release 0.2.0 left transfers under way is refused and left alone; once they have
+// expired it opens.
 func TestUntoldTransfersAreRefused(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "first.db")
 	db := openAt(t, path)

@@ -18,7 +18,7 @@ import (
 	"saltlock/chem/transfer"
 )
 
-// everything is a request that says all a request can.
+// everything is a request with every field a request can have.
 const everything = `{
 	"animals": [{"species": "scatophagus-argus", "stage": "juvenile", "sensitivity": "hardy", "origin": "captive", "count": 4, "mass": "1.0(1) g", "condition": "thin"}],
 	"from": {"salinity": "1.0025(5) SG 60F/60F", "temperature": "78.8 F", "ph": "7.6", "alkalinity": "4 dKH", "tan": "0.1 mg/L N"},
@@ -55,7 +55,7 @@ func save(t testing.TB, db *DB, retry, body string) (Transfer, string) {
 	return saved, key
 }
 
-// What is loaded is what was saved, to the last bit, also by another program on the same file.
+// What is loaded is what was saved, to the last bit, even by another program on the same file.
 func TestTransferComesBack(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
@@ -166,7 +166,7 @@ func TestChangesDoNotOverwriteEachOther(t *testing.T) {
 	})
 }
 
-// As many transfers are kept as may be; one that expires makes room.
+// No more transfers are stored than allowed; one that expires makes room.
 func TestMostTransfers(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
@@ -182,8 +182,8 @@ func TestMostTransfers(t *testing.T) {
 	})
 }
 
-// What is kept free of the disk is for transfers under way: they change, and are
-// deleted, where no new one is saved.
+// Disk kept in reserve is for transfers under way: they can change, and be deleted, when no new
+// one can be saved.
 func TestReserve(t *testing.T) {
 	db := openAt(t, filepath.Join(t.TempDir(), "x.db"))
 	saved, _ := save(t, db, "", "")
@@ -204,7 +204,7 @@ func TestReserve(t *testing.T) {
 	save(t, db, "", "")
 }
 
-// What has expired is gone for readers at once, and from the file with the next that is saved.
+// An expired transfer is gone for readers at once, and leaves the file when the next one is saved.
 func TestExpiry(t *testing.T) {
 	eachEngine(t, func(t *testing.T, path string) {
 		db := openAt(t, path)
