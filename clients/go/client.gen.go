@@ -6339,13 +6339,13 @@ type TemperatureRateText = string
 
 // TemperatureSteps Steps that bring the animals from one temperature to another. Their times do not count in those of the phases.
 type TemperatureSteps struct {
-	// First Before the first phase.
+	// First What to do before the first phase.
 	First Notes `json:"first"`
 
 	// From Temperature (ITS-90), °C.
 	From Temperature `json:"from"`
 
-	// Last After the last phase.
+	// Last What to do after the last phase.
 	Last Notes `json:"last"`
 
 	// To Temperature (ITS-90), °C.

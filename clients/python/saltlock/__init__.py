@@ -2090,11 +2090,11 @@ TemperatureRateText: TypeAlias = 'str'
 # Steps that bring the animals from one temperature to another. Their times do not count in
 # those of the phases.
 TemperatureSteps = TypedDict("TemperatureSteps", {
-    # Before the first phase.
+    # What to do before the first phase.
     "first": "Notes",
     # Temperature (ITS-90), °C.
     "from": "Temperature",
-    # After the last phase.
+    # What to do after the last phase.
     "last": "Notes",
     # Temperature (ITS-90), °C.
     "to": "Temperature",

@@ -1959,11 +1959,11 @@ export type TemperatureSteps = {
     from: Temperature;
     to: Temperature;
     /**
-     * Before the first phase.
+     * What to do before the first phase.
      */
     first: Notes;
     /**
-     * After the last phase.
+     * What to do after the last phase.
      */
     last: Notes;
 };
