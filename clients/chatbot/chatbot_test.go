@@ -122,7 +122,7 @@ func TestAnswers(t *testing.T) {
 		{"what salinity for fish", false, []string{"“fish” may mean "}},
 		{"what is 1.010 SG at 25 C, and how much salt for 120 gal at 1.010?", false, []string{"13.3 ppt", "Start with 13.5 lb"}},
 		{"what salinity for a figure 8 puffer? " + scats, true, []string{"0 to 10 ppt", "Pour off"}},
-		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket", false, []string{"container aerated: Put an air stone", "(say: with an air stone)", "I read “spotted scats” as spotted scat (Scatophagus argus)"}},
+		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket", false, []string{"container aerated: Drip them over in a bucket or box with an air stone", "(say: with an air stone)", "I read “spotted scats” as spotted scat (Scatophagus argus)"}},
 		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with an air stone", true, []string{"drip"}},
 		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket without an air stone", false, []string{"Without one, salt water sinks"}},
 		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with no air stone", false, []string{"Without one, salt water sinks"}},
@@ -138,7 +138,7 @@ func TestAnswers(t *testing.T) {
 		{"how much salt at 1.010", false, []string{"Say for how much water"}},
 		{"how much salt for 20 gal", false, []string{"Say how salty"}},
 		{scats, true, []string{"drip", "“spotted scats” as spotted scat (Scatophagus argus)", "26 C as the temperature of both waters"}},
-		{strings.Replace(scats, " in a 20 L bucket with 6 L and an air stone", "", 1), false, []string{"container aerated: Put an air stone", "(say: with an air stone)"}},
+		{strings.Replace(scats, " in a 20 L bucket with 6 L and an air stone", "", 1), false, []string{"container aerated: Drip them over in a bucket or box with an air stone", "(say: with an air stone)"}},
 		{"plan spotted scats from 2 ppt to 10 ppt at 26 C with an air stone", false, []string{"mark"}}, // of an unknown bucket
 		{strings.Replace(scats, " at 26 C", "", 1), false, []string{"Say how warm"}},
 		{strings.Replace(scats, " from 2 ppt", "", 1), false, []string{"Say from which water"}},
