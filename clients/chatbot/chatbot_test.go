@@ -122,7 +122,7 @@ func TestAnswers(t *testing.T) {
 		{"what salinity for fish", false, []string{"“fish” may mean "}},
 		{"what is 1.010 SG at 25 C, and how much salt for 120 gal at 1.010?", false, []string{"13.3 ppt", "Start with 13.5 lb"}},
 		{"what salinity for a figure 8 puffer? " + scats, true, []string{"0 to 10 ppt", "Pour off"}},
-		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket", false, []string{"container aerated: Drip them over in a bucket or box with an air stone", "(say: with an air stone)", "I read “spotted scats” as spotted scat (Scatophagus argus)"}},
+		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket", false, []string{"container aerated: Put an air stone", "(say: with an air stone)", "I read “spotted scats” as spotted scat (Scatophagus argus)"}},
 		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with an air stone", true, []string{"drip"}},
 		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket without an air stone", false, []string{"Without one, salt water sinks"}},
 		{"plan spotted scats from 2 ppt to 10 ppt at 26 C in a 20 L bucket with no air stone", false, []string{"Without one, salt water sinks"}},
