@@ -9308,7 +9308,8 @@ type ClientInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+	// the future, and `state` as `finished`.
 	//
 	// Takes any type of body and a specified content type.
 	//
@@ -9319,7 +9320,8 @@ type ClientInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+	// the future, and `state` as `finished`.
 	//
 	// Takes a body of the `application/json` content type.
 	//
@@ -10090,7 +10092,8 @@ func (c *Client) GetTransfer(ctx context.Context, id TransferID, params *GetTran
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+// the future, and `state` as `finished`.
 //
 // Takes any type of body and a specified content type.
 //
@@ -10111,7 +10114,8 @@ func (c *Client) ChangeTransferWithBody(ctx context.Context, id TransferID, para
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+// the future, and `state` as `finished`.
 //
 // Takes a body of the `application/json` content type.
 //
@@ -16607,7 +16611,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+	// the future, and `state` as `finished`.
 	//
 	// Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -16618,7 +16623,8 @@ type ClientWithResponsesInterface interface {
 	//
 	// Changes only the fields that you send. You can move the start until the first reading is
 	// logged. After the end you can log what goes wrong, and how the animals and their water are:
-	// behaviour, temperature, ammonia and nitrite.
+	// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+	// the future, and `state` as `finished`.
 	//
 	// Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 	//
@@ -19692,7 +19698,8 @@ func (c *ClientWithResponses) GetTransferWithResponse(ctx context.Context, id Tr
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+// the future, and `state` as `finished`.
 //
 // Takes any type of body and a specified content type, and returns a wrapper object for the known response body format(s).
 //
@@ -19709,7 +19716,8 @@ func (c *ClientWithResponses) ChangeTransferWithBodyWithResponse(ctx context.Con
 //
 // Changes only the fields that you send. You can move the start until the first reading is
 // logged. After the end you can log what goes wrong, and how the animals and their water are:
-// behaviour, temperature, ammonia and nitrite.
+// behaviour, temperature, ammonia and nitrite. If you ended it by mistake, send an `end` in
+// the future, and `state` as `finished`.
 //
 // Takes a body of the `application/json` content type, and returns a wrapper object for the known response body format(s).
 //

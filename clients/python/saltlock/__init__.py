@@ -3940,7 +3940,8 @@ class Client:
 
         Changes only the fields that you send. You can move the start until the first reading
         is logged. After the end you can log what goes wrong, and how the animals and their
-        water are: behaviour, temperature, ammonia and nitrite.
+        water are: behaviour, temperature, ammonia and nitrite. If you ended it by mistake,
+        send an `end` in the future, and `state` as `finished`.
 
         id: The id given when the transfer was saved.
         if_match: ETag of the transfer as you last read it, in its quotes, or several. If the
