@@ -146,7 +146,10 @@ func (b *bank) follow(s sighting) {
 	}
 	if s.refilled && s.reads() { // the reading includes the water that was filled up
 		for i := range b.kept {
-			b.kept[i].widen(filling(b.kept[i].x))
+			h := &b.kept[i]
+			if s.volume.u == 0 || s.volume.value*b.density(b.salt(h.x)) > h.x[mass] { // else it was the jug
+				h.widen(filling(h.x))
+			}
 		}
 	}
 	b.next = b.next[:0]

@@ -77,12 +77,10 @@ func (f *following) continuation(ctx context.Context, arrived bool) (Leg, error)
 // brimful is the share of what a container may hold from which on it is poured off first.
 const brimful = 0.97
 
-// warmth is the temperature of the container: as read at the latest visit, or else as mixed.
+// warmth is the temperature of the container: as it was just read, or else as mixed.
 func (f *following) warmth(mixed quantity.Estimate[quantity.Celsius]) quantity.Estimate[quantity.Celsius] {
-	for _, e := range f.log {
-		if e.Temperature != nil && e.hours(f.base.Request) == f.last {
-			return *e.Temperature
-		}
+	if w := f.warmthNow(); w.read != nil && f.last-f.log[w.place].hours(f.base.Request) < nearPour {
+		return *w.read
 	}
 	return mixed
 }
@@ -101,8 +99,10 @@ func (f *following) recent() float64 {
 // the likely one; if nobody counts them, it is as in the request. The higher output of excited
 // animals at the start is left out, because the plan of the rest counts it again.
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
-	if tested := f.log[len(f.log)-1].TAN; tested != nil {
-		return tested, nil
+	for i := len(f.log) - 1; i >= 0 && f.last-f.log[i].hours(f.base.Request) < nearPour; i-- {
+		if tested := f.log[i].TAN; tested != nil { // just now
+			return tested, nil
+		}
 	}
 	p := leg.Plan
 	if p.LifeSupport == nil || f.log[len(f.log)-1].is(Restarted) { // since the stop its water was changed

@@ -52,20 +52,21 @@ type cupCount struct {
 	due      int  // by the plan
 	may      int  // the most by the plan, if some were poured a little early
 	sure     bool // that in is right, if it is not what was due
+	lost     bool // the count that was logged is of more cups, or fewer, than there can be
 	salinity bool // whether the latest entry has one
 	volume   float64
 	salt     float64
 	beyond   float64 // g/kg by which the water was read to be nearer to the target than by the cups
 }
 
-// aside is how long before or after its time a cup may be poured, h, but at most a third of
+// beforeOrAfter is how long before or after its time a cup may be poured, h, but at most a third of
 // the interval between two.
-const aside = 1. / 6
+const beforeOrAfter = 1. / 6
 
 // whenDue counts the cups that are due at an hour of the leg, and those that may be in.
 func whenDue(cups []cup, hours float64) (due, may int) {
 	for i, c := range cups {
-		near := aside
+		near := beforeOrAfter
 		if i > 0 {
 			near = min(near, (c.at-cups[i-1].at)/3)
 		}
@@ -169,8 +170,8 @@ func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from flo
 		}
 	}
 	p.in, p.sure = best, planned-score(best) > sureOfCup && score(best) < suspectFrom*suspectFrom
-	if e.Cups != nil {
-		p.in, p.sure = min(max(0, *e.Cups-before), len(p.cups)), true
+	if p.lost = e.Cups != nil && (*e.Cups < before || *e.Cups > before+len(p.cups)); e.Cups != nil && !p.lost {
+		p.in, p.sure = *e.Cups-before, true
 	}
 	p.due, p.may = due, may
 	f.judgeCups(p, number, hours, sa, volume, from)

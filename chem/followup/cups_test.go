@@ -68,14 +68,14 @@ func TestCupsAreFollowed(t *testing.T) {
 	if c = follow(t, r, legs, due); c.Verdict != OnCourse || c.Now.Code != "now_pour_cup" && c.Now.Code != "now_pour_off_and_cup" {
 		t.Errorf("when the next is due: %s, %v", c.Verdict, c.Now)
 	}
-	missed := entry(cups[n].at+aside+0.02).holds(volumes[n], 0.1)
+	missed := entry(cups[n].at+beforeOrAfter+0.02).holds(volumes[n], 0.1)
 	if c = follow(t, r, legs, missed); c.Verdict != Corrected || len(c.Legs) != 2 || c.Why[0].Code != "why_cup_missed" || c.Legs[1].Cups != n {
 		t.Fatalf("one is missing: %s, %v, %v", c.Verdict, c.Now, c.Why)
 	}
 	if first := float64(c.Plan.Phases[0].Start.Value); first != 0 || float64(c.Plan.Phases[0].FromVolume.Value) > volumes[n]+0.1 {
 		t.Errorf("it goes on at %g h with %+v", first, c.Plan.Phases[0])
 	}
-	counted := entry(cups[n].at + aside + 0.02)
+	counted := entry(cups[n].at + beforeOrAfter + 0.02)
 	counted.Cups = new(n)
 	if c = follow(t, r, legs, counted); c.Verdict != Corrected || c.Why[0].Code != "why_cup_missed" {
 		t.Errorf("one is missing by count: %s, %v", c.Verdict, c.Why)

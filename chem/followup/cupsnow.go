@@ -40,8 +40,8 @@ func (f *following) cups(ctx context.Context) error {
 		f.stays(OnCourse, noteOf("now_read_once_more"))
 		return nil
 	}
-	if p.in < p.due || p.in > p.may {
-		if !p.sure {
+	if p.lost || p.in < p.due || p.in > p.may {
+		if p.lost || !p.sure {
 			f.stays(OnCourse, noteOf("now_count_cups"))
 			return nil
 		}

@@ -63,11 +63,12 @@ type state struct {
 
 // stateOf goes through a log in the order of time.
 func stateOf(log []LogEntry, at func(LogEntry) float64) state {
-	s := state{stopped: -1, paused: -1, latest: -1, before: math.NaN(), off: -1}
+	none := state{stopped: -1, paused: -1, latest: -1, before: math.NaN(), off: -1}
+	s := none
 	warmth := math.NaN()
 	for i, e := range log {
 		if e.is(Restarted) {
-			s = state{stopped: -1, paused: -1, latest: -1, before: math.NaN(), off: -1}
+			s = none
 			continue
 		}
 		if s.stopped < 0 && e.Stops() {

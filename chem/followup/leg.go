@@ -88,5 +88,6 @@ type moment struct {
 	filled     float64 // kg in the latest of them
 }
 
-// nearPour is how close to a pour-off, in h, a volume may have been read before or after it.
+// nearPour is how close to a pour-off, in h, a volume may have been read before or after it, and
+// how old a temperature or test may be that is of now.
 const nearPour = 0.25

@@ -155,9 +155,7 @@ func (f *following) legFrom(ctx context.Context, sa quantity.Estimate[quantity.A
 	r := f.base.Request
 	r.From.Salinity = quantity.Reading{Value: max(0, float64(sa.Value)), U: float64(sa.U), Scale: quantity.AbsoluteScale}
 	r.From.HoursInBag = nil
-	if t := f.log[len(f.log)-1].Temperature; t != nil {
-		r.From.Temperature = *t
-	}
+	r.From.Temperature = f.warmth(r.From.Temperature)
 	r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
 	day := f.base.From
 	if leg := f.leg(); leg.Plan != nil && f.last-24 > leg.At {
