@@ -201,3 +201,36 @@ func TestDistressAfterARefill(t *testing.T) {
 		t.Errorf("%+v", is)
 	}
 }
+
+// An end by mistake is undone by another in the future, and the plan goes on.
+func TestAnEndByMistakeIsUndone(t *testing.T) {
+	t.Parallel()
+	for _, state := range []string{"finished", "cancelled"} {
+		s := savePlanOf(t, streamBody)
+		s.logs(t, 0.5, read(7.2, 3.3, ""), "")
+		*s.now = nine.Add(hoursOf(0.6))
+		s.call(t, "PATCH", s.path, `{"state": "`+state+`"}`, "Authorization", "Bearer "+s.key)
+		is := s.call(t, "PATCH", s.path, `{"state": "finished", "end": "2026-12-02T09:00:00Z"}`, "Authorization", "Bearer "+s.key).told(t)
+		if is.verdict != "on_course" || !strings.HasPrefix(is.now, "All is going to plan") {
+			t.Errorf("%s: %+v", state, is)
+		}
+		if a := s.logs(t, 0.7, read(7.5, 3.6, ""), ""); a.status != 201 {
+			t.Errorf("%s: a reading after it: %d", state, a.status)
+		}
+	}
+}
+
+// A count of more cups than there are is asked for again, and a jug that was filled explains no
+// water that is missing from the container: 1.8 L were poured off early.
+func TestCountsAndJugs(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, strings.Replace(streamBody, "{", `{"route": "cups", `, 1))
+	if is := s.logs(t, 0.4, `{"cups": 40}`, "").told(t); !strings.HasPrefix(is.now, "Read once more how full the container is, and count the cups") {
+		t.Errorf("40 cups: %+v", is)
+	}
+	s = savePlanOf(t, streamBody)
+	a := s.event(t, 52./60, `{"event": "refilled", "volume": "6 L", "salinity": "3.9 ppt"}`, "")
+	if sp := a.number(t, "course.practical_salinity.value"); sp < 3.4 || sp > 4.2 {
+		t.Errorf("read at 3.9 ppt, said to be at %.1f: %+v", sp, a.told(t))
+	}
+}

@@ -169,9 +169,15 @@ func overFrom(saved store.Transfer, i int) (from time.Time, ended bool) {
 	}
 	if course := saved.Told.Course; course.Plan == nil && course.Time != nil {
 		for _, l := range saved.Log {
-			if l.Entry.Stops() {
-				return *l.Entry.Time, true
+			switch restarted := l.Entry.Event != nil && *l.Entry.Event == followup.Restarted; {
+			case restarted:
+				from, ended = time.Time{}, false
+			case l.Entry.Stops() && !ended:
+				from, ended = *l.Entry.Time, true
 			}
+		}
+		if ended {
+			return from, true
 		}
 		return saved.Request.Start.Add(time.Duration(float64(course.Time.Value) * float64(time.Hour))), true
 	}
