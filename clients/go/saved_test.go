@@ -20,7 +20,7 @@ func TestSavedTransfer(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	begun := time.Now().Add(-3 * time.Hour).UTC().Truncate(time.Second)
+	begun := time.Now().Add(-70 * time.Minute).UTC().Truncate(time.Second)
 	saved, err := c.SaveTransferWithResponse(ctx, &saltlock.SaveTransferParams{IdempotencyKey: new("0a7d9a52-6d0f-4b7e-8f2b-51c3a9e0d7f4")}, saltlock.TransferRequest{
 		Animals:   &[]saltlock.TransferAnimal{{Species: new("scatophagus-argus"), Stage: new(saltlock.Juvenile), Origin: new(saltlock.OriginCaptive)}},
 		From:      saltlock.TransferWater{Salinity: "2 ppt", Temperature: "26 C"},
