@@ -41,6 +41,8 @@ func (t *task) route() (Route, quantity.Note) {
 		return Ramped, noteOf("rescue_by_days", gap, salinity(comingHome))
 	case t.settlesIn():
 		return Ramped, noteOf("up_by_days", gap, salinity(comingHome))
+	case t.restsInTub() && *t.request.Route == Auto && t.request.HomeTank != nil && !t.toAnotherTank() && t.livesInTank():
+		return Ramped, noteOf("ramp_before_fresh", gap)
 	case t.restsInTub() && slices.Contains([]Route{Auto, Direct, Drip, ByCups}, *t.request.Route):
 		return Staged, noteOf("rest_before_fresh", gap, practical(restNearFresh), hours(restingDay))
 	case *t.request.Route == Direct && !within:

@@ -12,6 +12,7 @@ var germanTransfer = sentences{
 	"drip_as_described":       "Tropfe so, wie du es beschrieben hast. Ein Schritt ginge auch: Der Unterschied beträgt {0}, und ein Schritt darf höchstens {1} betragen.",
 	"cups_as_asked":           "Gib das neue Wasser wie gewünscht becherweise zu. Der Unterschied beträgt {0}.",
 	"ramp_as_asked":           "Wechsle wie gewünscht das Wasser in ihrem eigenen Becken. Der Unterschied beträgt {0}.",
+	"ramp_before_fresh":       "Der Unterschied beträgt {0}. Unter 2 ppt wird es kritisch: Wechsle das Wasser ihres eigenen Beckens in kleinen Schritten; das gibt die Ruhe vor dem Süßwasser.",
 	"ramp_over_24_hours":      "Der Unterschied beträgt {0}; an einem Tag sind höchstens {1} erlaubt. Wechsle das Wasser in ihrem eigenen Becken in kleinen Schritten.",
 	"staged_as_asked":         "Gehe wie gewünscht über Zwischenbecken. Der Unterschied beträgt {0}.",
 	"rest_before_fresh":       "Der Unterschied beträgt {0}. Unter 2 ppt liegt die heikle Strecke: Lass sie bei {1} {2} lang ruhen, bevor sie in Süßwasser kommen.",
