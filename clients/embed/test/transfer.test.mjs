@@ -42,7 +42,7 @@ test('a refusal says what stands in the way', async (t) => {
 	const page = await open(t, '/embed/frame/transfer?from-salinity=0%20ppt&to-salinity=30%20ppt&sensitivity=delicate&container-aerated=true');
 	assert.equal(await answered(page, tag), 'No answer: see the remarks.');
 	assert.match(await page.locator(`${tag} #to_salinity-fault`).textContent(), /One bucket cannot do that/);
-	assert.match(await page.locator(`${tag} #home_tank_volume-fault`).textContent(), /change the water of such a tank all the way/);
+	assert.match(await page.locator(`${tag} #home_tank_volume-fault`).textContent(), /the water of such a tank all the way/);
 	await picture(page, 'transfer-refused');
 	await accessible(page);
 	await page.getByLabel('Their tank holds').first().fill('200');
