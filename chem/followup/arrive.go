@@ -5,7 +5,7 @@ func (f *following) arrives(leg Leg) {
 	c, rest := f.course, leg.Plan.Release.Rest
 	if c.Verdict, c.Now = Arrived, noteOf("now_arrived", *c.Gap, rest); leg.Held > 0 {
 		c.Now = noteOf("act_close_clamp")
-		c.Then = append(c.Then, noteOf("now_rest_until", f.clock(leg.At+float64(rest.Value))))
+		c.Then = append(c.Then, noteOf("then_rest_until", f.clock(leg.At+float64(rest.Value))))
 	}
 }
 

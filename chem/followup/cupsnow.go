@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"time"
 
 	"saltlock/chem/quantity"
@@ -102,7 +103,36 @@ func (f *following) cupsAsRead(p *cupCount) (bool, error) {
 	f.course.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, sa.u/quantity.GramsPerPractical))
 	f.course.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), math.Hypot(sa.u, f.base.Doubts[1])))
 	f.course.Why = append(f.course.Why, noteOf("why_from_reading", *f.course.PracticalSalinity))
+	f.notLeftOut("salinity")
 	return true, nil
+}
+
+// notLeftOut takes back that readings of a kind were left out, once two that agree are used.
+func (f *following) notLeftOut(what string) {
+	c := f.course
+	for i := range c.Readings {
+		if c.Readings[i].What == what {
+			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
+		}
+	}
+	c.Warnings = slices.DeleteFunc(c.Warnings, func(n quantity.Note) bool { return n.Code == suspectCodes[what] })
+}
+
+// waitBeyond says that the water is nearer to the target than the cups explain, and returns how
+// long nothing goes in, h: as long as that change would have taken at the hourly limit.
+func (f *following) waitBeyond(p cupCount) float64 {
+	c, limit, since := f.course, f.base.PerHour(p.salt), f.leg().At
+	hold := math.Ceil(4*p.beyond/limit) / 4
+	from := f.base.From
+	if since > 0 {
+		from = f.leg().Request.From.Salinity.Value
+	}
+	if rate := math.Abs(p.salt-from) / max(f.last-since, 1./60); p.beyond > 0 && rate > rateExcess*limit {
+		b := Broken{From: hours(since), Until: hours(f.last), Hold: hours(hold), Rate: quantity.Exactly(quantity.SalinityRate(rate)), Limit: quantity.Exactly(quantity.SalinityRate(limit))}
+		b.Note = noteOf("limit_broken", f.clock(since), f.clock(f.last), b.Rate, b.Limit, b.Hold)
+		c.Broken, c.Why = append(c.Broken, b), append(c.Why, b.Note)
+	}
+	return hold
 }
 
 // besideCups names a salinity at the latest entry that the cups do not explain, and reports
@@ -153,7 +183,7 @@ func (f *following) nextCup(leg Leg, p cupCount) quantity.Note {
 // water is nearer to the target than they explain.
 func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	c := f.course
-	hold := math.Ceil(4*p.beyond/f.base.PerHour(p.salt)) / 4
+	hold := f.waitBeyond(p)
 	if p.in > p.may {
 		hold = f.tooMany(p)
 	}
@@ -168,6 +198,9 @@ func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	next, start := f.cupsOf(leg.Plan)
 	if len(next) == 0 {
 		c.Verdict, c.Now = Arrived, noteOf("now_cups_in", *c.Gap, leg.Plan.Release.Rest)
+		if hold > 0 {
+			c.Now, c.Then = noteOf("act_change_nothing"), append(c.Then, noteOf("then_rest_until", f.clock(leg.At+float64(leg.Plan.Release.Rest.Value))))
+		}
 		return nil
 	}
 	c.Now = f.nextCup(leg, cupCount{cups: next, start: start, may: 1, volume: p.volume})

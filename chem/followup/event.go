@@ -162,7 +162,9 @@ func (f *following) answer(e LogEntry) {
 	}
 	switch {
 	case e.is(PowerOff):
-		c.Now = noteOf("act_close_clamp")
+		if c.Now = noteOf("act_close_clamp"); dripped(f.log[f.state.paused:]) {
+			c.Now = noteOf("act_not_closed")
+		}
 		c.because(noteOf("why_power_off", at))
 		if w := f.warmthNow(); w.apart() {
 			c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
