@@ -163,7 +163,7 @@ func TestArrivedAtTheBrim(t *testing.T) {
 	s.logs(t, 80./60, `{"volume": "20 L", "salinity": "7.5 ppt"}`, "")
 	is := s.logs(t, 85./60, `{"volume": "20 L", "salinity": "7.6 ppt"}`, "").told(t)
 	text := s.get(t, s.path+"?format=text").body
-	if is.now != "Close the clamp." || !strings.Contains(is.then, "Leave the drip off and let them rest until") || strings.Contains(text, "Pour off") {
+	if is.now != "Close the clamp." || !strings.Contains(is.then, "Let them rest until") || strings.Contains(text, "Pour off") {
 		t.Errorf("%+v\n%s", is, text)
 	}
 }
@@ -232,5 +232,29 @@ func TestCountsAndJugs(t *testing.T) {
 	a := s.event(t, 52./60, `{"event": "refilled", "volume": "6 L", "salinity": "3.9 ppt"}`, "")
 	if sp := a.number(t, "course.practical_salinity.value"); sp < 3.4 || sp > 4.2 {
 		t.Errorf("read at 3.9 ppt, said to be at %.1f: %+v", sp, a.told(t))
+	}
+}
+
+// By cups, two readings far beyond what went in are where the animals are: the limit that this
+// broke is named, nothing goes in or over until it is waited off, and nothing says that what is
+// used was left out.
+func TestCupsFarBeyond(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, strings.Replace(streamBody, "{", `{"route": "cups", `, 1))
+	s.logs(t, 50./60, `{"salinity": "8 ppt", "cups": 3, "temperature": "26 C"}`, "")
+	a := s.logs(t, 55./60, `{"salinity": "8 ppt", "cups": 3, "temperature": "26 C"}`, "")
+	is := a.told(t)
+	if is.now != "Change no more water." || !strings.Contains(is.why, "Between 09:00 and 09:55 the salinity changed by 6.6 g/kg an hour") || !strings.Contains(is.then, "Let them rest until") || strings.Contains(a.body, "left out") {
+		t.Errorf("%+v", is)
+	}
+}
+
+// Drops counted while the power is off show that the clamp is open, whatever was said.
+func TestDropsWithoutPower(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, keeperBody)
+	s.event(t, 0.3, `{"event": "power_off"}`, "")
+	if is := s.logs(t, 0.5, `{"drops": 60, "drops_in": "10 s"}`, "").told(t); !strings.HasPrefix(is.now, "The clamp is not closed") || !strings.HasPrefix(is.then, "Run a battery air pump") {
+		t.Errorf("%+v", is)
 	}
 }

@@ -136,7 +136,7 @@ func TestDistressAfterTheEnd(t *testing.T) {
 	if is := a.told(t); is.verdict != "ended" || is.why != "" || is.now != "Look at the animals, then leave them in peace." {
 		t.Errorf("as planned: %+v", is)
 	}
-	if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, "The transfer ended on 14:00.") {
+	if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, "The transfer ended at 14:00.") {
 		t.Errorf("now says\n%s", now)
 	}
 	s, _ = finished(1, func(s savedPlan) { s.event(t, 0.5, `{"event": "stop"}`, "") })

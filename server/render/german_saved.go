@@ -134,6 +134,7 @@ var germanSaved = sentences{
 	"next_way_on":          "Nicht vor {0, name}: {1, name}",
 	"why_on_course":        "Es tropft mit {0} des Plans.",
 	"why_called_off":       "Der Umzug wurde um {0, name} abgesagt.",
+	"then_rest_until":      "Lass sie bis {0, name} ruhen, dann setz sie um.",
 	"now_not_begun":        "Lass die Tiere, wo sie sind. Nichts hat begonnen.",
 	"then_stay":            "Lass die Tiere, wo sie sind, mit laufendem Sprudelstein. Gib nichts mehr vom neuen Wasser hinein.",
 	"then_plan_from_there": "Miss den Salzgehalt und plane von dort einen neuen Umzug.",
