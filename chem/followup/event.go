@@ -181,13 +181,11 @@ func (f *following) answer(e LogEntry) {
 		c.because(noteOf("why_late", at))
 		then(noteOf("log_to_go_on"))
 	case e.is(ClampTouched):
-		c.Verdict, c.Plan = OnCourse, f.leg().Plan
-		c.Now = f.countNow()
+		c.Verdict, c.Plan, c.Now = OnCourse, f.leg().Plan, f.countNow()
 		c.Why = append(c.Why, noteOf("why_clamp", at))
 		f.lookAgain()
 	case e.is(Refilled):
-		c.Verdict, c.Plan = OnCourse, f.leg().Plan
-		c.Now = noteOf("act_read_all")
+		c.Verdict, c.Plan, c.Now = OnCourse, f.leg().Plan, noteOf("act_read_all")
 		c.Why = append(c.Why, noteOf("why_refilled", at))
 		f.lookAgain()
 	}
