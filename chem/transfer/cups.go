@@ -56,7 +56,11 @@ func (t *task) byCups(ctx context.Context) (Plan, error) {
 // states the problem.
 func (t *task) prepareCups(change func(*vat)) (vat, problem, error) {
 	if t.runsOver() {
-		t.refuse("container.overflow", noteOf("no_cups_with_overflow"), overflowing(false))
+		change := overflowing(false)
+		if t.surely(needsLand) { // a container that fills up is none for them
+			change = routeTo(Drip)
+		}
+		t.refuse("container.overflow", noteOf("no_cups_with_overflow"), change)
 	}
 	t.request.Line = nil // cups need no line
 	v := vat{drop: 1, visits: t.visits}

@@ -186,5 +186,26 @@ func (t *task) checkLand() {
 			t.refuse("from.hours_in_bag", noteOf("land_out_of_bag", practical(t.from.sa), celsius(t.from.t), salinity(t.rules.perDay)))
 		}
 		t.refuse("container.overflow", noteOf("land_no_filling"), changes...)
+		t.sayCupsInTheBox()
 	}
+}
+
+// halfHour is the interval of the cups that are told in words.
+const halfHour = 0.5
+
+// sayCupsInTheBox says how cups change the water in a box at one level: a cup out, a cup in. Each
+// brings the waters nearer by the part of the water that it replaces, so the first is the largest step.
+func (t *task) sayCupsInTheBox() {
+	start := t.request.Container.StartVolume
+	if start == nil || !t.withinDay() {
+		return
+	}
+	step := min(t.rules.atOnce, halfHour*min(t.rules.perHour(t.from.sa), t.rules.perHour(t.to.sa)))
+	cup := math.Floor(float64(start.Value)*step/t.gap/usualMark) * usualMark
+	part := cup / float64(start.Value)
+	if cup < usualMark || part >= 1 {
+		return
+	}
+	cups := math.Ceil(math.Log(t.tolerance/t.gap) / math.Log1p(-part))
+	t.offer("container.start_volume", noteOf("land_cups_by_hand", litres(cup), hours(halfHour), int(cups), practical(t.to.sa)))
 }

@@ -110,6 +110,7 @@ var careSentences = sentences{
 
 	"land_box":               "These animals need to leave the water. Use a sloping box with a lid, warmed by the room. Keep 1 to 3 cm of aerated water at its low end and land at the other.",
 	"land_out_of_bag":        "Out of the bag now, into a sloping box with a lid. Give it 1 to 3 cm of clean, dechlorinated water at {0} and {1}, and land. From tomorrow change that water by cups, by at most {2} a day.",
+	"land_cups_by_hand":      "By hand: every {1}, take out a cup of {0} and pour in as much new water. Do that {2, plural, one {# time} other {# times}}. Move them to {3} an hour after that.",
 	"land_no_filling":        "Animals that need land cannot use a container that fills up. Use a sloping box with a lid. Keep 1 to 3 cm of aerated water at its low end and land at the other. Drip into that with an overflow, which keeps the water at one level.",
 	"set_over_to_bask":       "Terrapins breathe air and swim, so they need no drip: set them over.",
 	"move_to_bask":           "Set them over into deep water at {0} and {1}, with a dry, warm place to bask. Let hatchlings and juveniles drink fresh water every day.",

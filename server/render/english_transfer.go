@@ -12,7 +12,7 @@ var transferSentences = sentences{
 	"drip_as_described":       "Use the drip you described. One step would do too: the difference is {0}, and one step may be at most {1}.",
 	"cups_as_asked":           "Pour the new water in by measured cups, as you asked. The difference is {0}.",
 	"ramp_as_asked":           "Change the water of their own tank, as you asked. The difference is {0}.",
-	"ramp_before_fresh":       "The difference is {0}. Below 2 ppt is the critical stretch: change the water of their own tank in small steps, which gives the rest before fresh water.",
+	"ramp_before_fresh":       "The difference is {0}. Below 2 ppt is the critical stretch. Change the water of their own tank in small steps: that gives the rest before fresh water.",
 	"ramp_over_24_hours":      "The difference is {0}; the limit for one day is {1}. Change the water of their own tank in small steps.",
 	"staged_as_asked":         "Go through holding tanks, as you asked. The difference is {0}.",
 	"rest_before_fresh":       "The difference is {0}. Below 2 ppt is the critical stretch: let them rest at {1} for {2} before fresh water.",

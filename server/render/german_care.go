@@ -46,6 +46,7 @@ var germanCare = sentences{
 
 	"land_box":               "Diese Tiere müssen aus dem Wasser können. Nimm eine schräg gestellte Box mit Deckel, von der Raumluft gewärmt. Am tiefen Ende 1 bis 3 cm belüftetes Wasser, am anderen Ende Land.",
 	"land_out_of_bag":        "Jetzt aus dem Beutel in eine schräg gestellte Box mit Deckel. Hinein kommen 1 bis 3 cm sauberes, entchlortes Wasser mit {0} und {1}, dazu Land. Ändere dieses Wasser ab morgen becherweise, um höchstens {2} am Tag.",
+	"land_cups_by_hand":      "Von Hand: Nimm alle {1} einen Becher von {0} aus der Box und gieß ebenso viel neues Wasser hinein, {2, plural, one {#-mal} other {#-mal}}. Setze sie eine Stunde danach um, auf {3}.",
 	"land_no_filling":        "Für Tiere, die Land brauchen, taugt kein Behälter, der volläuft. Nimm eine schräg gestellte Box mit Deckel. Am tiefen Ende 1 bis 3 cm belüftetes Wasser, am anderen Ende Land. Tropfe dort hinein, mit einem Überlauf, der den Wasserstand gleich hält.",
 	"set_over_to_bask":       "Schildkröten atmen Luft und schwimmen; sie brauchen kein Tröpfeln: Setz sie um.",
 	"move_to_bask":           "Setz sie in tiefes Wasser mit {0} und {1} um, mit einem trockenen, warmen Platz zum Sonnen. Lass Schlüpflinge und Jungtiere täglich Süßwasser trinken.",
