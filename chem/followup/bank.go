@@ -144,13 +144,8 @@ func (b *bank) follow(s sighting) {
 	if s.reads() {
 		b.read++
 	}
-	if s.refilled && s.reads() { // the reading includes the water that was filled up
-		for i := range b.kept {
-			h := &b.kept[i]
-			if s.volume.u == 0 || s.volume.value*b.density(b.salt(h.x)) > h.x[mass] { // else it was the jug
-				h.widen(filling(h.x))
-			}
-		}
+	if s.refilled && s.reads() {
+		b.refilled(s)
 	}
 	b.next = b.next[:0]
 	for _, h := range b.kept {
@@ -179,6 +174,18 @@ func (b *bank) follow(s sighting) {
 		b.closed(s)
 	}
 	b.at = s.hours
+}
+
+// refilled allows for water that was filled up before a sighting, which its reading includes. Where
+// there is less than would have dripped in, it was the jug that was filled.
+func (b *bank) refilled(s sighting) {
+	for i := range b.kept {
+		h := &b.kept[i]
+		dripped := h.x[mass] + h.x[inflow]*(s.hours-h.at)
+		if s.volume.u == 0 || (s.volume.value+unlikely*s.volume.u)*b.density(b.salt(h.x)) > dripped {
+			h.widen(filling(h.x))
+		}
+	}
 }
 
 // best keeps the best hypotheses after a sighting, the best first. It sorts their indexes,
