@@ -78,6 +78,9 @@ func marksOf(taxa []tolerance.Taxon) map[string]map[tolerance.Mark]int {
 			if s.Temperature != nil && !s.Temperature.Empty() {
 				add("temperature", s.Temperature.Mark)
 			}
+			if s.WintersAt != nil {
+				add("winters at", s.WintersAt.Mark)
+			}
 			if s.PH != nil && !s.PH.Empty() {
 				add("pH", s.PH.Mark)
 			}
