@@ -41,7 +41,7 @@ func TestNoWayBackInARescue(t *testing.T) {
 		back("page", s.get(t, "/t/"+s.id).body)
 	}
 	// Without a network the page speaks by itself, and leads back only where the plan does.
-	script, err := os.ReadFile("site/static/bucket.js")
+	script, err := os.ReadFile("site/static/words.js")
 	if err != nil {
 		t.Fatal(err)
 	}
