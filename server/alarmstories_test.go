@@ -244,7 +244,7 @@ func TestCupsFarBeyond(t *testing.T) {
 	s.logs(t, 50./60, `{"salinity": "8 ppt", "cups": 3, "temperature": "26 C"}`, "")
 	a := s.logs(t, 55./60, `{"salinity": "8 ppt", "cups": 3, "temperature": "26 C"}`, "")
 	is := a.told(t)
-	if is.now != "Change no more water." || !strings.Contains(is.why, "Between 09:00 and 09:55 the salinity changed by 6.6 g/kg an hour") || !strings.Contains(is.then, "Let them rest until") || strings.Contains(a.body, "left out") {
+	if !strings.HasPrefix(is.now, "Change no more water until ") || !strings.Contains(is.why, "Between 09:00 and 09:50 the salinity changed by 7.2 g/kg an hour") || !strings.Contains(is.then, "Let them rest until") || strings.Contains(a.body, "left out") {
 		t.Errorf("%+v", is)
 	}
 }

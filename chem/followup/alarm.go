@@ -30,7 +30,7 @@ func (f *following) raise() error {
 }
 
 // canWait are the acts that come after what is wrong: nothing drips for them.
-var canWait = []quantity.Code{"act_leave_closed", "act_change_nothing", "act_read_all", "act_read_temperature", "act_only_read_temperature", "act_read_the_rest", "now_hold"}
+var canWait = []quantity.Code{"act_leave_closed", "act_change_nothing", "act_read_all", "act_read_temperature", "act_only_read_temperature", "act_read_the_rest", "now_hold", "now_leave_until"}
 
 // tells reports whether notes say something already, in these words or others.
 func tells(notes []quantity.Note, code quantity.Code) bool {

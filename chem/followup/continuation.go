@@ -3,7 +3,6 @@ package followup
 import (
 	"context"
 	"math"
-	"slices"
 	"time"
 
 	"saltlock/chem/lifesupport"
@@ -61,9 +60,6 @@ func (f *following) continuation(ctx context.Context, arrived bool) (Leg, error)
 	}
 	if at.Request = r; err != nil {
 		return at, err
-	}
-	if f.base.Request.Limits.PerHour == nil { // the keeper did not give the slower limit
-		p.Cautions = slices.DeleteFunc(p.Cautions, func(n quantity.Note) bool { return n.Code == "limit_given" && n.Params[0] == "per_hour" })
 	}
 	told := NewLeg(at.At, r, p)
 	told.Held, told.Full, told.Entries = hold, at.Full, len(f.log)

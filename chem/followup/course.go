@@ -67,6 +67,8 @@ type Judged struct {
 	Deviation float64                              `json:"deviation"` // in standard deviations
 	Suspect   bool                                 `json:"suspect"`   // and so not used
 	Why       *quantity.Note                       `json:"why,omitempty"`
+
+	far float64 // 1 if a salinity is far nearer to the target than planned, −1 if far behind
 }
 
 // WayOn is how to go on after a stop: by a new plan, once the animals have rested.

@@ -46,17 +46,18 @@ func (f *following) cupsOf(p *transfer.Plan) (cups []cup, start float64) {
 
 // cupCount is how many cups of a leg are in.
 type cupCount struct {
-	cups     []cup
-	start    float64 // L
-	in       int
-	due      int  // by the plan
-	may      int  // the most by the plan, if some were poured a little early
-	sure     bool // that in is right, if it is not what was due
-	lost     bool // the count that was logged is of more cups, or fewer, than there can be
-	salinity bool // whether the latest entry has one
-	volume   float64
-	salt     float64
-	beyond   float64 // g/kg by which the water was read to be nearer to the target than by the cups
+	cups      []cup
+	start     float64 // L
+	in        int
+	due       int  // by the plan
+	may       int  // the most by the plan, if some were poured a little early
+	sure      bool // that in is right, if it is not what was due
+	lost      bool // the count that was logged is of more cups, or fewer, than there can be
+	unwatched bool // more than one was due since anybody logged anything
+	salinity  bool // whether the latest entry has one
+	volume    float64
+	salt      float64
+	beyond    float64 // g/kg by which the water was read to be nearer to the target than by the cups
 }
 
 // beforeOrAfter is how long before or after its time a cup may be poured, h, but at most a third of
@@ -105,18 +106,23 @@ func (f *following) countCups(leg Leg) (cupCount, error) {
 	if leg.At > 0 {
 		from = leg.Request.From.Salinity.Value // a continuation is requested in g/kg
 	}
-	p.due, p.may = whenDue(p.cups, f.last-leg.At)
-	p.in = p.due
+	before := 0 // due at the entry before
 	for i, e := range f.log {
 		h := e.hours(f.base.Request)
 		if leg.At > 0 && h <= leg.closes() || h > f.last {
 			continue
 		}
-		if e.read() {
+		if p.due, p.may = whenDue(p.cups, h-leg.At); e.read() {
+			p.unwatched = false
 			if err := f.countAt(&p, e, f.number[i], h-leg.At, from, leg.Cups); err != nil {
 				return p, err
 			}
+		} else if p.due > max(before, p.in)+1 {
+			p.unwatched = true // nobody poured them for all that is known
+		} else {
+			p.in = max(p.in, p.due)
 		}
+		before = p.due
 	}
 	p.volume, p.salt = p.after(p.in, from)
 	if p.in < len(p.cups) && f.pouredOff(p) {
@@ -137,7 +143,8 @@ func (f *following) pouredOff(p cupCount) bool {
 	return false
 }
 
-// countAt counts the cups that are in by one entry.
+// countAt counts the cups that are in by one entry. It is long because every number of the entry
+// counts.
 func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from float64, before int) error {
 	sa, volume, err := f.readOf(e)
 	if err != nil {
@@ -170,6 +177,9 @@ func (f *following) countAt(p *cupCount, e LogEntry, number int, hours, from flo
 		}
 	}
 	p.in, p.sure = best, planned-score(best) > sureOfCup && score(best) < suspectFrom*suspectFrom
+	if p.sure = p.sure || due <= p.in && p.in <= may; !p.sure { // it may as well be as planned
+		p.in = min(max(p.in, due), may)
+	}
 	if p.lost = e.Cups != nil && (*e.Cups < before || *e.Cups > before+len(p.cups)); e.Cups != nil && !p.lost {
 		p.in, p.sure = *e.Cups-before, true
 	}
@@ -206,12 +216,15 @@ func (f *following) judgeCups(p *cupCount, number int, at float64, sa, volume re
 		if x.read.u == 0 {
 			continue
 		}
+		if x.what == "salinity" {
+			c.Readings = append(c.Readings, f.judgedSalinity(number, at+f.leg().At, x.read, x.expected, unlikely))
+			continue
+		}
 		j := Judged{Entry: number, Time: hours(at + f.leg().At), What: x.what, Deviation: (x.read.value - x.expected) / x.read.u,
 			Read:     quantity.Measure{Value: x.read.value, Unit: units[x.what], Uncertainty: x.read.u},
 			Expected: quantity.Measure{Value: x.expected, Unit: units[x.what]}}
 		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
 			j.Why = new(f.misfit(j))
-			c.warn(*j.Why)
 		}
 		c.Readings = append(c.Readings, j)
 	}

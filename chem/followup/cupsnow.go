@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"math"
-	"slices"
 	"time"
 
 	"saltlock/chem/quantity"
@@ -15,7 +14,8 @@ import (
 func (l Leg) byCups() bool { return l.Plan != nil && l.Plan.Route == transfer.ByCups }
 
 // cups follows a move by cups: how many are in, and what to do with the next one. A missing
-// cup is never made up for by two at once, and after one too many there is a wait.
+// cup is never made up for by two at once, and after one too many there is a wait. It is long
+// because what comes first comes first.
 func (f *following) cups(ctx context.Context) error {
 	c, leg := f.course, f.leg()
 	drip, err := f.base.Drip() // only its container is used
@@ -30,29 +30,35 @@ func (f *following) cups(ctx context.Context) error {
 	if err := f.estimateByCups(p); err != nil {
 		return err
 	}
+	agree := f.agree()
+	f.misfits()
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
 	c.assume(noteOf("cups_as_planned"))
-	if anew, err := f.cupsAsRead(&p); err != nil || anew {
+	if anew, err := f.cupsAsRead(&p, agree); err != nil || anew {
 		return errors.Join(err, f.cupsAnew(ctx, p))
 	}
-	if f.besideCups() {
+	switch {
+	case p.unwatched:
+		c.pause(noteOf("now_count_cups"))
+		c.Volume, c.Level = nil, nil
+	case f.aheadOnce():
+		c.Then = append(c.Then, noteOf("now_count_cups"))
+	case f.besideCups():
 		f.stays(OnCourse, noteOf("now_read_once_more"))
-		return nil
-	}
-	if p.lost || p.in < p.due || p.in > p.may {
-		if p.lost || !p.sure {
-			f.stays(OnCourse, noteOf("now_count_cups"))
-			return nil
-		}
+	case p.lost:
+		f.stays(OnCourse, noteOf("now_count_cups"))
+	case p.in < p.due || p.in > p.may:
 		return f.cupsAnew(ctx, p)
-	}
-	if p.in == len(p.cups) {
+	case !p.sure:
+		f.stays(OnCourse, noteOf("now_count_cups"))
+	case p.in == len(p.cups) && f.held():
+	case p.in == len(p.cups):
 		f.lastCupIn(p)
-		return nil
+	default:
+		f.stays(OnCourse, f.nextCup(leg, p))
 	}
-	f.stays(OnCourse, f.nextCup(leg, p))
 	return nil
 }
 
@@ -79,22 +85,11 @@ func (f *following) estimateByCups(p cupCount) (err error) {
 
 // cupsAsRead uses the salinity that was read if the cups cannot be relied on: after a stop, or
 // if two readings in a row disagree with them.
-func (f *following) cupsAsRead(p *cupCount) (bool, error) {
+func (f *following) cupsAsRead(p *cupCount, agree bool) (bool, error) {
 	last := f.log[len(f.log)-1]
 	sa, volume, err := f.readOf(last)
-	if err != nil || sa.u == 0 {
+	if err != nil || sa.u == 0 || !agree && !last.is(Restarted) {
 		return false, err
-	}
-	var offs []float64
-	for _, j := range f.course.Readings {
-		if j.What == "salinity" {
-			offs = append(offs, j.Deviation)
-		}
-	}
-	n := len(offs)
-	twice := n > 1 && offs[n-1]*offs[n-2] > 0 && min(math.Abs(offs[n-1]), math.Abs(offs[n-2])) > unlikely
-	if !twice && !last.is(Restarted) {
-		return false, nil
 	}
 	p.beyond = max(0, (sa.value-p.salt)*math.Copysign(1, f.base.To-f.base.From))
 	if p.salt = sa.value; volume.u > 0 {
@@ -103,53 +98,21 @@ func (f *following) cupsAsRead(p *cupCount) (bool, error) {
 	f.course.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, sa.u/quantity.GramsPerPractical))
 	f.course.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), math.Hypot(sa.u, f.base.Doubts[1])))
 	f.course.Why = append(f.course.Why, noteOf("why_from_reading", *f.course.PracticalSalinity))
-	f.notLeftOut("salinity")
 	return true, nil
-}
-
-// notLeftOut takes back that readings of a kind were left out, once two that agree are used.
-func (f *following) notLeftOut(what string) {
-	c := f.course
-	for i := range c.Readings {
-		if c.Readings[i].What == what {
-			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
-		}
-	}
-	c.Warnings = slices.DeleteFunc(c.Warnings, func(n quantity.Note) bool { return n.Code == suspectCodes[what] })
-}
-
-// waitBeyond says that the water is nearer to the target than the cups explain, and returns how
-// long nothing goes in, h: as long as that change would have taken at the hourly limit.
-func (f *following) waitBeyond(p cupCount) float64 {
-	c, limit, since := f.course, f.base.PerHour(p.salt), f.leg().At
-	hold := math.Ceil(4*p.beyond/limit) / 4
-	from := f.base.From
-	if since > 0 {
-		from = f.leg().Request.From.Salinity.Value
-	}
-	if rate := math.Abs(p.salt-from) / max(f.last-since, 1./60); p.beyond > 0 && rate > rateExcess*limit {
-		b := Broken{From: hours(since), Until: hours(f.last), Hold: hours(hold), Rate: quantity.Exactly(quantity.SalinityRate(rate)), Limit: quantity.Exactly(quantity.SalinityRate(limit))}
-		b.Note = noteOf("limit_broken", f.clock(since), f.clock(f.last), b.Rate, b.Limit, b.Hold)
-		c.Broken, c.Why = append(c.Broken, b), append(c.Why, b.Note)
-	}
-	return hold
 }
 
 // besideCups names a salinity at the latest entry that the cups do not explain, and reports
 // whether it is so far off that it is read again before the next.
 func (f *following) besideCups() bool {
-	last := len(f.log) - 1
-	for _, j := range f.course.Readings {
-		if j.Entry != f.number[last] || j.What != "salinity" || math.Abs(j.Deviation) <= 1 {
-			continue
-		}
-		if !j.Suspect { // which says so
-			e := f.log[last]
-			f.course.warn(noteOf("beside_cups", *e.Salinity, f.shown(e, j.Expected.Value)))
-		}
-		return math.Abs(j.Deviation) > unlikely
+	s := f.salts()
+	if n := len(s); n == 0 || s[n-1].Entry != f.number[len(f.log)-1] || math.Abs(s[n-1].Deviation) <= 1 {
+		return false
 	}
-	return false
+	j := s[len(s)-1]
+	if e := f.entry(j.Entry); !j.Suspect { // which says so
+		f.course.warn(noteOf("beside_cups", *e.Salinity, f.shown(*e, j.Expected.Value)))
+	}
+	return j.far != 0
 }
 
 // readsSalinity reports whether any salinity was read. Then one must be read before the
@@ -183,7 +146,8 @@ func (f *following) nextCup(leg Leg, p cupCount) quantity.Note {
 // water is nearer to the target than they explain.
 func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 	c := f.course
-	hold := f.waitBeyond(p)
+	hold := max(f.hold(), math.Ceil(4*p.beyond/f.base.PerHour(p.salt))/4)
+	f.tellBroken()
 	if p.in > p.may {
 		hold = f.tooMany(p)
 	}
@@ -196,16 +160,19 @@ func (f *following) cupsAnew(ctx context.Context, p cupCount) error {
 		c.Why = append(c.Why, noteOf("why_cup_missed", p.due-p.in, f.mark(p.volume)))
 	}
 	next, start := f.cupsOf(leg.Plan)
-	if len(next) == 0 {
+	if len(next) == 0 && hold == 0 {
 		c.Verdict, c.Now = Arrived, noteOf("now_cups_in", *c.Gap, leg.Plan.Release.Rest)
-		if hold > 0 {
-			c.Now, c.Then = noteOf("act_change_nothing"), append(c.Then, noteOf("then_rest_until", f.clock(leg.At+float64(leg.Plan.Release.Rest.Value))))
-		}
+		return nil
+	}
+	if len(next) == 0 {
+		c.Now = noteOf("then_rest_until", f.clock(leg.At+float64(leg.Plan.Release.Rest.Value)))
+		f.holds(leg.At)
 		return nil
 	}
 	c.Now = f.nextCup(leg, cupCount{cups: next, start: start, may: 1, volume: p.volume})
 	if hold > 0 {
 		c.Now = f.nextCup(leg, cupCount{cups: next, start: start, volume: p.volume})
+		c.Then = append(c.Then, noteOf("then_find_out_what"))
 	}
 	return nil
 }
@@ -250,6 +217,7 @@ func (f *following) cupsFrom(ctx context.Context, p cupCount, hold float64) (Leg
 	if r.From.TAN, err = f.ammonia(leg); err != nil {
 		return Leg{}, err
 	}
+	f.slow(&r)
 	r.RecentChange = new(salinity(math.Abs(p.salt-f.base.From) + float64(f.base.Request.RecentChange.Value)))
 	plan, err := transfer.NewPlan(ctx, r)
 	if err != nil {

@@ -111,8 +111,7 @@ func (f *following) decide(ctx context.Context) error {
 		c.pause(noteOf("now_read_to_release"))
 		return nil
 	}
-	if leg := f.leg(); leg.Held > 0 && f.last < leg.At-soon && !arrived {
-		f.stays(OnCourse, noteOf("now_hold", f.clock(leg.At)))
+	if !arrived && f.held() {
 		return nil
 	}
 	if leg := f.leg(); arrived && f.now > 0 && len(leg.Steps) == 0 {
@@ -222,8 +221,7 @@ func (f *following) goOnAnew(ctx context.Context, arrived bool) error {
 		c.Why = append(c.Why, noteOf("why_on_course", *c.DripRatio))
 	}
 	if f.setAnew(leg); leg.Held > 0 {
-		c.Then = append(c.Then, noteOf("then_find_out"), c.Now)
-		c.Now = noteOf("now_close_and_hold", f.clock(leg.At))
+		f.holds(leg.At)
 	}
 	return nil
 }

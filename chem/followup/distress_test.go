@@ -52,7 +52,7 @@ func TestWithoutDrip(t *testing.T) {
 	r.Line, r.Start = nil, &firstDrop
 	_, legs := begin(t, r)
 	c := follow(t, r, legs, entry(1).reads(5, 0.2), entry(2).reads(9, 0.2))
-	if c.Verdict != OnCourse || c.Readings[0].Suspect || !c.Readings[1].Suspect {
+	if c.Verdict != Paused || c.Readings[0].Suspect || !c.Readings[1].Suspect {
 		t.Errorf("%s, %+v", c.Verdict, c.Readings)
 	}
 	e := entry(24)

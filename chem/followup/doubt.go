@@ -149,14 +149,12 @@ func (f *following) readFirst() {
 
 // stillShut answers to an event if what had closed the clamp before is not cleared.
 func (f *following) stillShut() bool {
-	c, leg := f.course, f.leg()
-	held := leg.Held > 0 && f.last < leg.At-soon
+	c := f.course
 	switch {
-	case f.bank == nil:
-		return false
-	case f.warmthOff() || f.doubted() || f.wrongNewWater() || f.leaks():
-	case held:
-		f.stays(OnCourse, noteOf("now_hold", f.clock(leg.At)))
+	case f.warmthOff():
+	case f.bank == nil && f.aheadOnce():
+	case f.bank != nil && (f.doubted() || f.wrongNewWater() || f.leaks()):
+	case f.held():
 	default:
 		return false
 	}

@@ -137,9 +137,7 @@ func (f *following) drip(ctx context.Context) error {
 	f.tell()
 	f.name()
 	f.course.Broken = f.broken()
-	if b := f.course.Broken; len(b) > 0 && f.last-float64(b[0].Until.Value) < 24 {
-		f.course.Why = append(f.course.Why, b[0].Note)
-	}
+	f.tellBroken()
 	f.course.assume(noteOf("waited_for_the_marks"))
 	if err := f.decide(ctx); err != nil {
 		return err

@@ -120,24 +120,39 @@ func (f *following) broken() []Broken {
 		if before := r.before.known(); before != nil {
 			from, at, u, told = before.salt, before.hours, before.uSalt, before.renewed
 		}
-		took := r.hours - at
-		if took < 0.1 {
+		if r.hours-at < leastTook || told && math.Abs(r.salt-from) <= f.base.AtOnce { // too soon to tell, or a step and no drip
 			continue
 		}
-		change := math.Abs(r.salt - from)
-		if told && change <= f.base.AtOnce { // a step, and no drip
-			continue
-		}
-		limit := f.base.PerHour(from)
-		if rate := change / took; rate > rateExcess*limit && change-limit*took > 0.5*math.Max(u, r.uSalt) {
-			hold := math.Ceil(2*change/limit) / 2
-			list = append(list, Broken{From: hours(at), Until: hours(r.hours), Hold: hours(hold),
-				Rate: quantity.Exactly(quantity.SalinityRate(rate)), Limit: quantity.Exactly(quantity.SalinityRate(limit)),
-				Note: noteOf("limit_broken", f.clock(at), f.clock(r.hours), quantity.Exactly(quantity.SalinityRate(rate)),
-					quantity.Exactly(quantity.SalinityRate(limit)), hours(hold))})
+		if b, broke := f.tooFast(from, at, u, r.salt, r.hours, r.uSalt); broke {
+			list = append(list, b)
 		}
 	}
 	return list
+}
+
+// leastTook is the least time between two readings, h, over which a rate is known.
+const leastTook = 0.1
+
+// tooFast is the hourly limit that a change between two hours broke, beyond what the uncertainties
+// of the two salinities explain.
+func (f *following) tooFast(from, at, u, to, until, uTo float64) (b Broken, broke bool) {
+	change, took, limit := math.Abs(to-from), until-at, f.base.PerHour(from)
+	rate := change / took
+	if rate <= rateExcess*limit || change-limit*took <= 0.5*max(u, uTo) {
+		return b, false
+	}
+	hold := math.Ceil(2*change/limit) / 2
+	return Broken{From: hours(at), Until: hours(until), Hold: hours(hold),
+		Rate: quantity.Exactly(quantity.SalinityRate(rate)), Limit: quantity.Exactly(quantity.SalinityRate(limit)),
+		Note: noteOf("limit_broken", f.clock(at), f.clock(until), quantity.Exactly(quantity.SalinityRate(rate)),
+			quantity.Exactly(quantity.SalinityRate(limit)), hours(hold))}, true
+}
+
+// tellBroken says which limit was broken last, if that was within a day.
+func (f *following) tellBroken() {
+	if b := f.course.Broken; len(b) > 0 && f.last-float64(b[0].Until.Value) < 24 {
+		f.course.Why = append(f.course.Why, b[0].Note)
+	}
 }
 
 // hold is how long the clamp still stays closed because a limit was broken: a change stays

@@ -208,7 +208,7 @@ func (f *following) triage(well bool) error {
 		c.Then = append(c.Then, f.cleanWater(), noteOf("then_test_clean"))
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
-	case f.rescue, f.released: // the water set aside is not like theirs
+	case f.rescue, f.released, f.leg().ofTank(): // the water set aside is not like theirs
 		c.Then = append(c.Then, noteOf("triage_ammonia_no_return"))
 	default:
 		c.Then = append(c.Then, noteOf("triage_ammonia"))

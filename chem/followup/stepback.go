@@ -50,7 +50,8 @@ func (f *following) readAfter() {
 }
 
 // back offers half a step towards the water from which the animals came: half of the largest
-// step allowed, in the stricter direction, and never beyond that water.
+// step allowed, in the stricter direction, and never beyond that water. It is long because the
+// water may be in a container, in a tank or nowhere.
 func (f *following) back() error {
 	c, b := f.course, f.base
 	mass, volume := f.moment.mass, f.moment.volume
@@ -85,7 +86,11 @@ func (f *following) back() error {
 	}
 	c.StepBack = &StepBack{PracticalSalinity: practical(sa + math.Copysign(change, b.From-sa)), Change: salinity(change)}
 	if !followed {
-		c.Then = append(c.Then, noteOf("step_back_to", c.StepBack.PracticalSalinity, c.StepBack.Change))
+		n := noteOf("step_back_to", c.StepBack.PracticalSalinity, c.StepBack.Change)
+		if f.leg().ofTank() { // from which nobody catches them out
+			n.Code = "step_back_tank"
+		}
+		c.Then = append(c.Then, n)
 		return nil
 	}
 	f.sayStepBack(min(old, f.tub.Start), volume, released)

@@ -10,11 +10,11 @@ import (
 // as much as animals tolerate at once on arrival. Proposed here.
 const warmthApart = 2.
 
-// warmthOff stops the drip if the water was last much colder or warmer than planned. The
+// warmthOff stops the change of water if the water was last much colder or warmer than planned. The
 // temperature is put right first, and the salinity goes on 12 h later.
 func (f *following) warmthOff() bool {
 	leg, c := f.leg(), f.course
-	if len(leg.Steps) == 0 && !leg.byCups() || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
+	if leg.outOfBag() || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
 		return false
 	}
 	w := f.warmthNow()
@@ -69,7 +69,7 @@ func (f *following) restsAfterWarmth(w warmthSeen) bool {
 		if f.last >= until-soon {
 			return false
 		}
-		c.pause(noteOf("now_hold", f.clock(until)))
+		c.pause(f.leaveUntil(until))
 		c.because(noteOf("why_rest_after_warmth", *was.read, f.clock(at), hours(saltAfterWarmth)))
 		to := float64(f.log[back].Temperature.Value)
 		if _, _, takes, err := f.base.WayBack(float64(was.read.Value), to); err == nil && takes > max(seen-at, 0)*rateExcess {

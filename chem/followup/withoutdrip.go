@@ -16,38 +16,32 @@ import (
 // again from the latest.
 func (f *following) withoutDrip(ctx context.Context) error {
 	c, b, g := f.course, f.base, f.filterGate()
-	latest, far, err := f.judgeSalinities(g)
+	latest, err := f.judgeSalinities(g)
 	if err != nil {
 		return err
 	}
-	leg, n := f.leg(), len(far)
+	leg, sure := f.leg(), f.agree() || f.log[len(f.log)-1].is(Restarted)
+	f.misfits()
 	planned := salinityAt(leg.Plan, g.until(f.last)-leg.At)
 	c.PracticalSalinity = new(practical(f.besidePlan(planned)))
 	if done, err := f.event(); done || err != nil {
 		return err
 	}
 	c.PracticalSalinity = new(practical(planned))
-	sure := f.log[len(f.log)-1].is(Restarted) || n > 1 && far[n-1]*far[n-2] > 0
-	if sure {
-		for i := max(0, len(c.Readings)-2); i < len(c.Readings); i++ { // these confirm each other
-			c.Readings[i].Suspect, c.Readings[i].Why = false, nil
-		}
-	}
-	if n > 0 && c.Readings[n-1].Why != nil { // earlier ones were read again since
-		c.warn(*c.Readings[n-1].Why)
-	}
-	tank := latest
-	if n == 0 || c.Readings[n-1].Suspect && !sure {
+	tank, s := latest, f.salts()
+	if len(s) == 0 || s[len(s)-1].Suspect && !sure {
 		tank = quantity.Of[quantity.AbsoluteSalinity](planned, b.Doubts[0])
 	}
-	if done, err := f.byGate(ctx, g, tank); done || err != nil {
+	switch done, err := f.byGate(ctx, g, tank); {
+	case done || err != nil:
 		return err
-	}
-	if sure {
+	case sure:
 		return f.fromReading(ctx, latest)
+	case f.aheadOnce(), f.held():
+		return nil
 	}
 	c.Verdict, c.Now, c.Plan = OnCourse, noteOf("now_watch"), leg.Plan
-	if n > 0 && far[n-1] != 0 {
+	if len(s) > 0 && s[len(s)-1].far < 0 {
 		c.Now = noteOf("now_read_once_more")
 		return nil
 	}
@@ -85,37 +79,29 @@ func (f *following) ahead(leg Leg, hours, sa float64) bool {
 	return false
 }
 
-// judgeSalinities judges each salinity of the log against the plan of its time. It returns the
-// latest one, and of each whether it is far off: 1 above, −1 below, 0 if it is not.
-func (f *following) judgeSalinities(g gate) (latest quantity.Estimate[quantity.AbsoluteSalinity], far []float64, err error) {
+// judgeSalinities judges each salinity of the log against the plan of its time, and returns the
+// latest one.
+func (f *following) judgeSalinities(g gate) (latest quantity.Estimate[quantity.AbsoluteSalinity], err error) {
 	c, b := f.course, f.base
 	for i, e := range f.log {
-		leg := f.course.Legs[f.legAt(e.hours(b.Request))]
+		h := e.hours(b.Request)
+		leg := f.course.Legs[f.legAt(h)]
 		if e.Salinity == nil || leg.Plan == nil {
 			continue
 		}
 		sa, err := e.salinity(b.Request)
 		if err != nil {
-			return latest, far, err
+			return latest, err
 		}
-		h := e.hours(b.Request)
-		expected := salinityAt(leg.Plan, g.until(h)-leg.At)
-		j := Judged{Entry: f.number[i], Time: hours(h), What: "salinity", Read: sa.Measure(), Expected: salinity(expected).Measure()}
-		j.Deviation = (float64(sa.Value) - expected) / math.Hypot(float64(sa.U), b.Doubt)
-		if j.Suspect = math.Abs(j.Deviation) > suspectFrom; j.Suspect {
-			j.Why = new(f.misfit(j))
-		}
-		c.Readings = append(c.Readings, j)
-		from, side := unlikely*1., math.Copysign(1, j.Deviation)
-		if side*(b.To-b.From) > 0 && f.ahead(leg, g.until(h)-leg.At, float64(sa.Value)) {
+		from := float64(unlikely)
+		if f.ahead(leg, g.until(h)-leg.At, float64(sa.Value)) {
 			from = aheadFrom
 		}
-		if math.Abs(j.Deviation) <= from {
-			side = 0
-		}
-		latest, far = sa, append(far, side)
+		read := reading{float64(sa.Value), math.Hypot(float64(sa.U), b.Doubt)}
+		c.Readings = append(c.Readings, f.judgedSalinity(f.number[i], h, read, salinityAt(leg.Plan, g.until(h)-leg.At), from))
+		latest = sa
 	}
-	return latest, far, nil
+	return latest, nil
 }
 
 // sayNextChange says what the plan does next, and when.
@@ -136,27 +122,42 @@ func (f *following) sayNextChange(leg Leg) {
 func (f *following) fromReading(ctx context.Context, sa quantity.Estimate[quantity.AbsoluteSalinity]) error {
 	c := f.course
 	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](float64(sa.Value)/quantity.GramsPerPractical, float64(sa.U)/quantity.GramsPerPractical))
-	leg, ok, err := f.planAgain(func() (Leg, error) { return f.legFrom(ctx, sa) })
+	leg, ok, err := f.planAgain(func() (Leg, error) {
+		leg, err := f.legFrom(ctx, sa, 0)
+		if hold := f.hold(); err == nil && max(leg.begins(), leg.At+float64(leg.Plan.Phases[0].Start.Value)) < f.last+hold { // it does not wait by itself
+			return f.legFrom(ctx, sa, hold)
+		}
+		return leg, err
+	})
 	if !ok {
 		return err
 	}
 	c.Verdict, c.Plan = Corrected, leg.Plan
-	first := c.Plan.Phases[0]
-	if c.Now = withoutDay(first.Instruction); first.Start.Value > 1 {
-		c.Now = noteOf("now_until_change", f.clock(f.last+float64(first.Start.Value)))
-		c.Then = append(c.Then, withoutDay(first.Instruction))
-	}
 	c.Why = append(c.Why, noteOf("why_from_reading", *c.PracticalSalinity))
+	first := c.Plan.Phases[0]
+	from := leg.At + float64(first.Start.Value)
+	switch until := max(from, leg.begins()); {
+	case f.isAhead() && until > f.last+soon:
+		c.Now = withoutDay(first.Instruction)
+		f.tellBroken()
+		f.holds(until)
+	case from > f.last+1:
+		c.Now = noteOf("now_until_change", f.clock(from))
+		c.Then = append(c.Then, withoutDay(first.Instruction))
+	default:
+		c.Now = withoutDay(first.Instruction)
+	}
 	return nil
 }
 
 // legFrom plans the rest of a move without a drip from a salinity.
-func (f *following) legFrom(ctx context.Context, sa quantity.Estimate[quantity.AbsoluteSalinity]) (Leg, error) {
+func (f *following) legFrom(ctx context.Context, sa quantity.Estimate[quantity.AbsoluteSalinity], hold float64) (Leg, error) {
 	r := f.base.Request
 	r.From.Salinity = quantity.Reading{Value: max(0, float64(sa.Value)), U: float64(sa.U), Scale: quantity.AbsoluteScale}
 	r.From.HoursInBag = nil
 	r.From.Temperature = f.warmth(r.From.Temperature)
-	r.Start = new(r.Start.Add(time.Duration(f.last * float64(time.Hour))))
+	r.Start = new(r.Start.Add(time.Duration((f.last + hold) * float64(time.Hour))))
+	f.slow(&r)
 	day := f.base.From
 	if leg := f.leg(); leg.Plan != nil && f.last-24 > leg.At {
 		day = salinityAt(leg.Plan, f.last-24-leg.At)
@@ -170,8 +171,8 @@ func (f *following) legFrom(ctx context.Context, sa quantity.Estimate[quantity.A
 	if err != nil {
 		return Leg{}, err
 	}
-	leg := NewLeg(f.last, r, p)
-	leg.Entries = len(f.log)
+	leg := NewLeg(f.last+hold, r, p)
+	leg.Held, leg.Entries = hold, len(f.log)
 	return leg, nil
 }
 

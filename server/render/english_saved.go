@@ -60,6 +60,7 @@ var savedSentences = sentences{
 	"why_cup_too_many":     "{0, plural, =1 {One cup} other {# cups}} too many went in, which changed the salinity by {1}. Pour in nothing for {2}.",
 
 	"now_hold":           "Leave the clamp closed until {0, name}.",
+	"now_leave_until":    "Change no more water until {0, name}.",
 	"now_close_and_hold": "Close the clamp and leave it closed until {0, name}.",
 
 	"limit_broken":           "Between {0, name} and {1, name} the salinity changed by {2}; the limit is {3}. Leave it alone for {4}.",
@@ -83,6 +84,7 @@ var savedSentences = sentences{
 	"act_check_instrument":    "Check the instrument in a water you know, and read the new water with it.",
 	"act_close_read_salinity": "Close the clamp and read the salinity.",
 	"then_find_out":           "Before it drips again, find out why so much came in. Look at the clamp, the line and the jug.",
+	"then_find_out_what":      "Before you change more water, find out what went in, and how it was measured.",
 	"now_read_salinity_again": "Close the clamp and read the salinity once more, with a rinsed instrument.",
 	"act_look_under":          "Close the clamp and look under the container. Move the animals with their water into another.",
 	"act_fill_jug":            "Fill the jug with {0} first.",
@@ -161,6 +163,7 @@ var savedSentences = sentences{
 	"step_back_pour":           "If the change was the cause, go half a step back, by {3} to {2}. Take out {0}. Pour in {1} of the water set aside, as warm as theirs, cup by cup over some minutes.",
 	"step_back_mix":            "If the change was the cause, go half a step back, by {3} to {2}. Mix {0} of the water set aside with {1} of theirs, as warm as theirs, under an air stone. Move them into it.",
 	"step_back_all":            "If the change was the cause, move them back into the water set aside, by {1} to {0}. Bring it to their temperature first, and keep an air stone in it.",
+	"step_back_tank":           "If the change was the cause, go half a step back, by {1} to {0}. Change some of the tank for water as it was before, a little at a time.",
 	"step_back_to":             "If the change was the cause, go half a step back, by {1} to {0}. Use water set aside from before.",
 
 	"way_on_after_stop":     "Log what you read, then ask for a new plan from there when you want to go on.",

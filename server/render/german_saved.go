@@ -29,6 +29,7 @@ var germanSaved = sentences{
 	"act_warm_first":       "Lass die Klemme zu und wärme das Wasser langsam.",
 
 	"now_hold":           "Lass die Klemme zu bis {0, name}.",
+	"now_leave_until":    "Wechsle kein Wasser mehr bis {0, name}.",
 	"now_close_and_hold": "Schließ die Klemme und lass sie zu bis {0, name}.",
 
 	"limit_broken":           "Zwischen {0, name} und {1, name} änderte sich der Salzgehalt um {2}; die Grenze ist {3}. Lass ihn {4} in Ruhe.",
@@ -45,6 +46,7 @@ var germanSaved = sentences{
 	"act_read_and_new_water":  "Miss den Salzgehalt noch einmal, mit gespültem Messgerät, und danach den des neuen Wassers.",
 	"act_check_instrument":    "Prüfe das Messgerät in einem Wasser, das du kennst, und miss damit auch das neue Wasser.",
 	"act_close_read_salinity": "Schließ die Klemme und miss den Salzgehalt.",
+	"then_find_out_what":      "Finde heraus, was hineinkam und wie es abgemessen war, bevor du weiter Wasser wechselst.",
 	"then_find_out":           "Finde heraus, warum so viel hineinlief, bevor es wieder tropft. Sieh nach Klemme, Schlauch und Kanne.",
 	"now_read_salinity_again": "Schließ die Klemme und miss den Salzgehalt noch einmal, mit abgespültem Gerät.",
 	"act_look_under":          "Schließ die Klemme und sieh unter dem Behälter nach. Setz die Tiere mit ihrem Wasser in einen anderen.",
@@ -104,6 +106,7 @@ var germanSaved = sentences{
 	"step_back_pour":           "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Nimm {0} heraus. Gieß {1} vom beiseitegestellten Wasser zu, so warm wie ihres, Becher für Becher über einige Minuten.",
 	"step_back_mix":            "War die Änderung schuld, geh einen halben Schritt zurück, um {3} auf {2}. Misch {0} vom beiseitegestellten Wasser mit {1} von ihrem, genauso warm und mit Sprudelstein. Setze sie hinein.",
 	"step_back_all":            "War die Änderung schuld, setze die Tiere zurück in das Wasser, das du beiseitegestellt hast: um {1} auf {0}. Bring es vorher auf ihre Temperatur, und lass einen Sprudelstein darin laufen.",
+	"step_back_tank":           "War die Änderung schuld, geh einen halben Schritt zurück, um {1} auf {0}. Wechsle im Becken etwas Wasser gegen solches wie davor, nach und nach.",
 	"step_back_to":             "War die Änderung schuld, geh einen halben Schritt zurück, um {1} auf {0}. Nimm Wasser, das von vorher beiseitesteht.",
 
 	"way_on_after_stop":     "Trag ein, was du misst, und hol dir einen neuen Plan von dort, wenn du weitermachen willst.",
