@@ -70,8 +70,8 @@ func TestADoubtBesideCupsAndARamp(t *testing.T) {
 	if is = cups.logs(t, 0.5, `{"cups": 2, "salinity": "6 ppt", "temperature": "26 C"}`, "").told(t); !strings.HasPrefix(is.now, "Read the salinity once more") {
 		t.Errorf("far beside: %+v", is)
 	}
-	// 2.3 ppt nearer to the target than two cups bring take 45 min at 3 g/kg an hour, and an hour in quarters.
-	if is = cups.logs(t, 0.6, `{"cups": 2, "salinity": "6 ppt", "temperature": "26 C"}`, "").told(t); is.verdict != "corrected" || !strings.HasPrefix(is.now, "Pour in nothing until 10:36") || !strings.Contains(is.why, "Two readings show 6") {
+	// From 2 to 6 ppt are 4 g/kg, which take 1 h 20 min at 3 g/kg an hour, 1 h 30 min in half hours from 09:30 on.
+	if is = cups.logs(t, 0.6, `{"cups": 2, "salinity": "6 ppt", "temperature": "26 C"}`, "").told(t); is.verdict != "corrected" || !strings.HasPrefix(is.now, "Pour in nothing until 11:00") || !strings.Contains(is.why, "Two readings show 6") {
 		t.Errorf("twice: %+v", is)
 	}
 	ramp := savePlanOf(t, `{"route": "ramp", "animals": [{"sensitivity": "hardy", "origin": "captive"}], "from": {"salinity": "2 ppt", "temperature": "26 C"}, "to": {"salinity": "12 ppt", "temperature": "26 C"},
