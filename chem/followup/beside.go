@@ -136,7 +136,7 @@ func (f *following) holds(until float64) {
 	if !f.clamped() {
 		find, leave = noteOf("then_find_out_what"), noteOf("now_leave_until", f.clock(until))
 	}
-	c.Then = append([]quantity.Note{find, c.Now}, c.Then...)
+	c.Then = append(c.Then, find, c.Now)
 	c.Now = leave
 }
 
