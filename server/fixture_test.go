@@ -22,13 +22,14 @@ import (
 )
 
 // first is a service on a copy of a database that the first release wrote and the bridge program
-// froze, at the hour when it was written.
+// froze, a few minutes after its transfers start: later nobody would have looked for hours, and the
+// answer would be to look first.
 func first(t testing.TB) *service {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "first.db")
 	unpack(t, "../testdata/first/frozen.db.gz", path)
 	s := serviceOn(t, path, server.Options{})
-	now := time.Date(2026, 11, 28, 2, 40, 0, 0, time.UTC)
+	now := time.Date(2026, 11, 27, 9, 5, 0, 0, time.UTC)
 	s.db.Now = func() time.Time { return now }
 	return s
 }
