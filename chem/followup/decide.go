@@ -148,6 +148,8 @@ func (f *following) onCourse() quantity.Note {
 		return noteOf("now_pour_and_set_flow", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo), flow, f.mark(m.then.Until))
 	case near && m.then.PourTo > 0 && m.then.Set:
 		return noteOf("now_pour_and_set", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo), to.Drops, to.Seconds, f.mark(m.then.Until))
+	case near && m.then.PourTo > 0 && len(m.then.Jug) > 0:
+		return noteOf("now_pour_and_fill", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo), litres(m.then.Jug[0]))
 	case near && m.then.PourTo > 0:
 		return noteOf("now_pour", litres(max(0, m.volume-m.then.PourTo)), f.mark(m.then.PourTo))
 	case near && m.then.Set && byFlow:

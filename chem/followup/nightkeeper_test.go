@@ -95,7 +95,7 @@ func (k *nightKeeper) do(n quantity.Note) (next float64) {
 	case "now_pour_and_set":
 		k.pour(param(n, 1))
 		k.set(param(n, 2) / param(n, 3))
-	case "now_pour":
+	case "now_pour", "now_pour_and_fill":
 		k.pour(param(n, 1))
 	case "now_go_on":
 		return param(n, 1)

@@ -5,6 +5,7 @@ var savedSentences = sentences{
 	"now_begin":             "Start as planned.",
 	"now_go_on":             "All is going to plan. Leave the valve as it is until the water reaches {0}, in about {1}.",
 	"now_pour":              "All is going to plan. Pour off {0}, down to {1}, and go on as planned.",
+	"now_pour_and_fill":     "All is going to plan. Pour off {0}, down to {1}. Fill the jug with {2}, and go on as planned.",
 	"now_set":               "All is going to plan. Count {0, number} drops in {1, number} s from now, until the water reaches {2}.",
 	"now_run_over":          "All is going to plan. Leave the valve as it is for {0}.",
 	"now_wait":              "All is going to plan. The difference is down to {0}.",

@@ -5,6 +5,7 @@ var germanSaved = sentences{
 	"now_begin":           "Fang an wie geplant.",
 	"now_go_on":           "Alles läuft nach Plan. Lass das Ventil, wie es ist, bis {0} im Behälter sind, in etwa {1}.",
 	"now_pour":            "Alles läuft nach Plan. Gieß {0} ab, sodass {1} bleiben, und mach weiter wie geplant.",
+	"now_pour_and_fill":   "Alles läuft nach Plan. Gieß {0} ab, sodass {1} bleiben. Füll die Kanne mit {2}, und mach weiter wie geplant.",
 	"now_set":             "Alles läuft nach Plan. Stelle jetzt {0, number} Tropfen in {1, number} s ein, bis {2} im Behälter sind.",
 	"now_run_over":        "Alles läuft nach Plan. Lass das Ventil {0}, wie es ist.",
 	"now_wait":            "Alles läuft nach Plan. Der Unterschied beträgt noch {0}.",

@@ -107,7 +107,7 @@ func (v *bucketView) Act() string {
 // calm parts an act that begins with all being well from that beginning.
 func (v *bucketView) calm() (calm, act string) {
 	first, rest, more := strings.Cut(v.Now.Act.Text, ". ")
-	if more && slices.Contains([]string{"now_go_on", "now_pour", "now_set", "now_run_over", "now_until_change"}, v.Now.Act.Code) {
+	if more && slices.Contains([]string{"now_go_on", "now_pour", "now_pour_and_fill", "now_set", "now_run_over", "now_until_change"}, v.Now.Act.Code) {
 		return first + ".", rest
 	}
 	return "", v.Now.Act.Text
