@@ -1,18 +1,10 @@
 package ramp
 
-import "math"
-
 // pure is the salinity of dry salt, g/kg.
 const pure = 1000
 
-// Grain is the step of a kitchen scale at a mass, in kg: 1 g below 1 kg and 10 g above,
-// because scales for larger masses show 5 or 10 g.
-func Grain(mass float64) float64 {
-	if mass < 1 {
-		return 0.001
-	}
-	return 0.01
-}
+// Gram is the salt that counts for nothing in a tank, kg: a ramp that is nearer has arrived.
+const Gram = 0.001
 
 // tank is the water before a change, after the evaporation since it was last filled up:
 // its mass in kg, and its salt in kg·g/kg.
@@ -28,17 +20,6 @@ func (p *Problem) before(salinity float64) tank {
 	k := tank{p: p, mass: full - p.Evaporation*p.Density(0), salt: full * salinity}
 	k.volume = k.mass / p.Density(k.salt/k.mass)
 	return k
-}
-
-// filled returns the salinity of the tank after a share is taken out, dose kg of salt are
-// added, and source water fills it to the mark.
-func (k tank) filled(out, dose float64) float64 {
-	rest, salt, s := k.mass*(1-out), k.salt*(1-out), k.salt/k.mass
-	for range 8 { // the density hardly depends on the salinity, so this converges to the last bits
-		full := k.p.Volume * k.p.Density(s)
-		s = (salt + pure*dose + k.p.Source*(full-rest-dose)) / full
-	}
-	return s
 }
 
 // dose is the salt, in kg, that brings the tank to a salinity when a share is taken out.
@@ -63,7 +44,7 @@ func (k tank) furthest(new float64) float64 {
 // changed is the salinity after a share is replaced with new water.
 func (k tank) changed(out, new float64) float64 {
 	rest, salt, s := k.mass*(1-out), k.salt*(1-out), k.salt/k.mass
-	for range 8 {
+	for range 8 { // the density hardly depends on the salinity, so this converges to the last bits
 		full := k.p.Volume * k.p.Density(s)
 		s = (salt + new*(full-rest)) / full
 	}
@@ -81,30 +62,20 @@ type Change struct {
 	Salt     float64 // kg, dry, dissolved in it
 	PutIn    float64 // L, of the new water that this makes
 	NewWater float64 // its salinity
+	// Stock is the part of the new water, in L, that has the salinity of all salted changes of the
+	// ramp, and Plain the rest, source water that replaces what evaporated.
+	Stock, Plain float64
 }
 
-// change brings the tank from one salinity to another, or a little less far if a scale
-// cannot show the dose.
+// change brings the tank from one salinity to another, with source water alone if that does,
+// otherwise with new water that is as salty as allowed.
 func (p *Problem) change(from, to float64) Change {
 	k := p.before(from)
-	most := p.Share * p.Volume / k.volume
-	if out := k.with(p.Source, to); to < from || out >= 0 && out <= most {
+	if out := k.with(p.Source, to); to < from || out >= 0 && out <= p.Share*p.Volume/k.volume {
 		return k.carried(from, to, out, 0)
 	}
-	out := max(0, k.with(p.Saltiest, to))
-	exact := k.dose(out, to)
-	grain := Grain(exact)
-	slope := (k.salt - p.Source*k.mass) / (pure - p.Source) // kg of salt for each share
-	dose := math.Ceil(exact/grain-1e-9) * grain
-	if slope < 0 { // more of a source that is saltier than the tank saves salt
-		dose = math.Floor(exact/grain+1e-9) * grain
-	}
-	more := (dose - exact) / slope
-	if out > 0 && slope != 0 && more <= 0.01 && out+more <= most { // a mere top-off takes nothing out to save a gram
-		return k.carried(from, to, out+max(0, more), dose)
-	}
-	dose = math.Floor(exact/grain+1e-9) * grain
-	return k.carried(from, k.filled(out, dose), out, dose)
+	out := max(0, k.with(p.Saltiest, to)) // a mere top-off takes nothing out, and mixes in source water
+	return k.carried(from, to, out, k.dose(out, to))
 }
 
 // carried writes down a change.
@@ -116,5 +87,10 @@ func (k tank) carried(from, to, out, dose float64) Change {
 		c.NewWater = (pure*dose + k.p.Source*(fresh-dose)) / fresh
 	}
 	c.PutIn = fresh / k.p.Density(c.NewWater)
+	if dose > 0 {
+		stock := dose * (pure - k.p.Source) / (k.p.Saltiest - k.p.Source) // kg
+		c.Stock = stock / k.p.Density(k.p.Saltiest)
+		c.Plain = max(0, fresh-stock) / k.p.Density(k.p.Source)
+	}
 	return c
 }

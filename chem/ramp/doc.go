@@ -49,7 +49,8 @@
 // Where water evaporates, new water can replace it without anything being taken out. So,
 // on the way up, schedules of many small changes are tried as well as those of few.
 //
-// A dose of salt is one that a kitchen scale shows. It is rounded up and the share enlarged
-// to match, so that the salinity is met exactly. If the share would grow by more than a
-// hundredth of the tank, the dose is rounded down and the tank stays a little behind.
+// All salted changes take new water of one salinity, so that a keeper mixes one stock and pours
+// in other litres of it. What varies is the volume. The salt is not rounded to what a scale shows:
+// it is weighed for the stock, which a reading then corrects for the moisture of the product. Only
+// where a change replaces less than what evaporated does source water go in beside the stock.
 package ramp

@@ -34,8 +34,3 @@ func ExampleUnlimited() {
 	fmt.Println(len(plan.Changes), plan.Days, err)
 	// Output: 1 0 <nil>
 }
-
-func ExampleGrain() {
-	fmt.Printf("%g g, %g g\n", 1000*ramp.Grain(0.4), 1000*ramp.Grain(2.5))
-	// Output: 1 g, 10 g
-}

@@ -40,7 +40,7 @@ func Solve(ctx context.Context, p Problem) (Plan, error) {
 	}
 	s := newSearch(&p)
 	gap := math.Abs(p.To - p.From)
-	need := gap - max(p.Tolerance, pure*Grain(0)/(p.Volume*p.Density(p.To)))
+	need := gap - max(p.Tolerance, pure*Gram/(p.Volume*p.Density(p.To)))
 	if need <= 0 {
 		return Plan{Complete: true}, nil
 	}
@@ -105,9 +105,8 @@ func (s *search) plan(ctx context.Context, gap, need float64, last int) (Plan, e
 	return plan, nil
 }
 
-// carryOut turns a schedule into changes with doses that a scale shows. It catches up on
-// what rounding leaves behind, as far as the limits allow. If the tank is still behind at
-// the end, further changes follow.
+// carryOut turns a schedule into changes. If rounding errors leave the tank behind at the end,
+// further changes follow.
 func (s *search) carryOut(list []evening, need float64) Plan {
 	var plan Plan
 	l, step, begun := s.first(), -1, -Longest
@@ -116,15 +115,11 @@ func (s *search) carryOut(list []evening, need float64) Plan {
 		if day < len(list) {
 			to = min(to, list[day].way)
 		}
-		var c Change
-		if to > l.way[0]+slack && (day >= len(list) || list[day].moved) {
-			c = s.Problem.change(s.at(l.way[0]), s.at(to))
-			to = s.sign * (c.After - s.From)
-		}
-		if c.PutIn == 0 || to <= l.way[0] { // or the dose is less than the scale shows
+		if to <= l.way[0]+slack || day < len(list) && !list[day].moved {
 			l = s.idle(l, 0)
 			continue
 		}
+		c := s.Problem.change(s.at(l.way[0]), s.at(to))
 		if day-begun >= s.wait(l.way[0]) {
 			step, begun = step+1, day
 		}

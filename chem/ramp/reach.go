@@ -156,7 +156,7 @@ func (s *search) idle(l label, parent int) label {
 	n := l
 	copy(n.way[1:], l.way[:])
 	if s.Evaporation > 0 && s.Source > 0 {
-		made := s.before(s.at(l.way[0])).filled(0, 0)
+		made := s.before(s.at(l.way[0])).changed(0, s.Source)
 		n.way[0] = s.sign * (made - s.From)
 	}
 	n.parent, n.moved = parent, false

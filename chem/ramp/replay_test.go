@@ -74,12 +74,17 @@ func replay(t testing.TB, p Problem, plan Plan) {
 // checkChange looks at one change by itself.
 func checkChange(t testing.TB, p Problem, c Change) {
 	t.Helper()
-	grain := 0.001
-	if c.Salt >= 1 {
-		grain = 0.01
-	}
-	if n := c.Salt / grain; math.Abs(n-math.Round(n)) > 1e-6 {
-		t.Errorf("day %d: no scale shows %.6f kg", c.Day, c.Salt)
+	if c.Salt > 0 { // one strength for all: what is put in is the stock, and source water only where nothing is taken out
+		if c.Plain > 1e-9 && c.TakeOut > 0 {
+			t.Errorf("day %d: %.6f L of source water beside the stock, though %.3f L are taken out", c.Day, c.Plain, c.TakeOut)
+		}
+		stock, plain := c.Stock*density(p.Saltiest), c.Plain*density(p.Source)
+		if got := stock*p.Saltiest + plain*p.Source; math.Abs(got-c.PutIn*density(c.NewWater)*c.NewWater) > 1e-6*got || math.Abs(stock+plain-c.PutIn*density(c.NewWater)) > 1e-6*stock {
+			t.Errorf("day %d: %.6f L of stock and %.6f L of source water are not %.6f L at %.6f", c.Day, c.Stock, c.Plain, c.PutIn, c.NewWater)
+		}
+		if c.TakeOut > 0 && math.Abs(c.NewWater-p.Saltiest) > 1e-6 {
+			t.Errorf("day %d: new water of %.6f g/kg, the stock has %.6f", c.Day, c.NewWater, p.Saltiest)
+		}
 	}
 	if p.To < p.From && c.Salt != 0 {
 		t.Errorf("day %d: %.3f kg of salt to lower a tank", c.Day, c.Salt)

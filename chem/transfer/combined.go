@@ -75,8 +75,8 @@ func (t *task) follow(p *Plan, q Plan) {
 }
 
 // meeting is the part of the difference that the ramp covers: as little as leaves the limit of a
-// day, but to where the other animals of the tank can live. The last change may fall short by what
-// a scale cannot show, so it goes that much further.
+// day, but to where the other animals of the tank can live. The last change may fall short by a
+// gram of salt, so it goes that much further.
 func (t *task) meeting(h HomeTank) float64 {
 	left := t.rules.perDay
 	if t.restsBeforeFresh() {
@@ -94,7 +94,7 @@ func (t *task) meeting(h HomeTank) float64 {
 			left = min(left, float64(band.Max.Value)-t.to.sa)
 		}
 	}
-	left -= 2 * ramp.Grain(0) / float64(h.Volume.Value) * 1000
+	left -= 2 * ramp.Gram / float64(h.Volume.Value) * 1000
 	return min(1, 1-max(0, left)/t.gap)
 }
 
