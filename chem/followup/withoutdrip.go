@@ -179,7 +179,7 @@ func (f *following) legFrom(ctx context.Context, sa quantity.Estimate[quantity.A
 // changesNow are the codes of a ramp's changes without a day, for notes that state the time:
 // the days of a new plan count from its own start.
 var changesNow = map[quantity.Code]quantity.Code{
-	"change_water": "now_change_water", "change_water_no_salt": "now_change_water_no_salt", "top_off_with_salt": "now_top_off_with_salt",
+	"change_water": "now_change_water", "change_water_no_salt": "now_change_water_no_salt", "top_off_with_stock": "now_top_off_with_stock",
 }
 
 // withoutDay is the instruction of a ramp's change without the day of the plan.

@@ -2,6 +2,7 @@ package transfer
 
 import (
 	"context"
+	"errors"
 	"math"
 
 	"saltlock/chem/mixing"
@@ -62,7 +63,7 @@ func (t *task) ramped(ctx context.Context) (Plan, error) {
 	end := hours(24 * float64(changes.Days))
 	p := Plan{
 		Duration: end, ExactDuration: end, LeastDuration: end,
-		Phases: waterChanges(changes), Curve: []CurvePoint{}, Checkpoints: []Checkpoint{},
+		Phases: waterChanges(changes, problem.Saltiest), Curve: []CurvePoint{}, Checkpoints: []Checkpoint{},
 		Limits:  rampLimitsKept(problem, changes),
 		Release: Release{Time: end, Gap: salinity(math.Abs(t.to.sa - changes.Changes[len(changes.Changes)-1].After)), Rest: hours(0)},
 		Methods: []string{RampMethod, mixing.WaterChangeMethod, seawater.DensityMethod},
@@ -72,29 +73,29 @@ func (t *task) ramped(ctx context.Context) (Plan, error) {
 			return Plan{}, err
 		}
 	}
-	p.Ramp = totals(changes)
+	p.Ramp = totals(changes, problem.Saltiest)
 	p.TotalSalt = &p.Ramp.Salt
 	if problem.Limits.PH != nil {
 		p.Methods = append(p.Methods, seawater.CarbonateMethod)
 	}
 	t.tellRamp(home, problem)
-	return p, nil
+	return p, t.tellStock(problem, changes.Salt)
 }
 
 // totals sums a plan up, with the cheaper one if there is one.
-func totals(p ramp.Plan) *RampTotals {
+func totals(p ramp.Plan, saltiest float64) *RampTotals {
 	all := &RampTotals{Days: p.Days, Changes: len(p.Changes), Water: litres(p.Water), Salt: kilograms(p.Salt), Search: SearchComplete}
 	if !p.Complete {
 		all.Search = SearchBounded
 	}
 	if c := p.Cheaper; c != nil {
-		all.Cheaper = &CheaperRamp{Days: c.Days, Changes: len(c.Changes), Water: litres(c.Water), Salt: kilograms(c.Salt), Phases: waterChanges(*c)}
+		all.Cheaper = &CheaperRamp{Days: c.Days, Changes: len(c.Changes), Water: litres(c.Water), Salt: kilograms(c.Salt), Phases: waterChanges(*c, saltiest)}
 	}
 	return all
 }
 
-// waterChanges are the changes as phases.
-func waterChanges(p ramp.Plan) []Phase {
+// waterChanges are the changes as phases; new water with salt has the saltiest salinity.
+func waterChanges(p ramp.Plan, saltiest float64) []Phase {
 	list := make([]Phase, len(p.Changes))
 	for i, c := range p.Changes {
 		h := Phase{Kind: WaterChange, Start: hours(24 * float64(c.Day)), Duration: hours(0), FromSalinity: practical(c.Before), ToSalinity: practical(c.After),
@@ -102,7 +103,7 @@ func waterChanges(p ramp.Plan) []Phase {
 		h.Instruction = noteOf("change_water", c.Day, *h.TakeOut, *h.PutIn, *h.NewWater, *h.Salt, h.ToSalinity)
 		switch {
 		case c.TakeOut == 0:
-			h.Instruction = noteOf("top_off_with_salt", c.Day, *h.PutIn, *h.NewWater, *h.Salt, h.ToSalinity)
+			h.Instruction = noteOf("top_off_with_stock", c.Day, litres(c.Stock), practical(saltiest), litres(c.Plain), h.ToSalinity)
 		case c.Salt == 0:
 			h.Instruction = noteOf("change_water_no_salt", c.Day, *h.TakeOut, *h.PutIn, h.ToSalinity)
 		}
@@ -178,6 +179,9 @@ func (t *task) tellRamp(h HomeTank, p ramp.Problem) {
 		gate := tolerance.DefaultGate()
 		t.warn(noteOf("filter_gate", quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
 	}
+	if p.Limits.Wait > 0 && t.up { // evidence.md 9: Navada2021, SRACbio
+		t.warn(noteOf("filter_going_up"))
+	}
 	if p.Limits.PH == nil {
 		t.caution(noteOf("ph_of_ramp_not_known", quantity.Exactly(quantity.PH(p.Limits.PHPerDay))))
 	}
@@ -191,4 +195,27 @@ func (t *task) tellRamp(h HomeTank, p ramp.Problem) {
 		drift := t.to.sa * float64(e.Value/h.Volume.Value)
 		t.warn(noteOf("top_off_between", *e, salinity(drift)))
 	}
+}
+
+// stockBatch is the source water for which the recipe of the stock is given, L.
+const stockBatch = 10.0
+
+// tellStock says how to make the one strong water of a ramp and how to pour it in. Strong water
+// sinks before it mixes; all of it is common practice, no source.
+func (t *task) tellStock(p ramp.Problem, salt float64) error {
+	if salt == 0 {
+		return nil
+	}
+	rho, noDensity := density(state{sa: p.Source, t: t.from.t})
+	reading, err := t.shown(state{sa: p.Saltiest, t: t.from.t})
+	if err := errors.Join(noDensity, err); err != nil {
+		return err
+	}
+	dose := kilograms(stockBatch * rho * (p.Saltiest - p.Source) / (1000 - p.Saltiest))
+	n := noteOf("ramp_stock", dose, litres(stockBatch), practical(p.Saltiest))
+	if reading != nil {
+		n = noteOf("ramp_stock", dose, litres(stockBatch), *reading)
+	}
+	t.warn(n)
+	return nil
 }

@@ -105,7 +105,7 @@ var savedSentences = sentences{
 
 	"now_change_water":         "Take out {0}. Put in {1} at {2}, made with {3} of dry salt. The tank should then read {4}.",
 	"now_change_water_no_salt": "Take out {0}. Put in {1} of the source water, without salt. The tank should then read {2}.",
-	"now_top_off_with_salt":    "Take nothing out. Replace what has evaporated with salt water this time: {0} at {1} ({2} of dry salt). The tank should then read {3}.",
+	"now_top_off_with_stock":   "Take nothing out. Of what has evaporated, replace {0} with salt water of {1} and {2} with source water. The tank should then read {3}.",
 
 	"now_wait_for_filter": "Change no water yet, feed half, and test ammonia and nitrite again tomorrow.",
 	"now_test_again":      "Change no water yet, and test ammonia and nitrite once more tomorrow.",

@@ -68,7 +68,7 @@ var germanSaved = sentences{
 
 	"now_change_water":         "Nimm {0} heraus. Gib {1} mit {2} hinein, angesetzt mit {3} trockenem Salz. Das Becken sollte dann {4} zeigen.",
 	"now_change_water_no_salt": "Nimm {0} heraus. Gib {1} Ausgangswasser ohne Salz hinein. Das Becken sollte dann {2} zeigen.",
-	"now_top_off_with_salt":    "Nimm nichts heraus. Ersetze das Verdunstete diesmal durch Salzwasser: {0} mit {1} ({2} trockenes Salz). Im Becken solltest du danach {3} messen.",
+	"now_top_off_with_stock":   "Nimm nichts heraus. Ersetze vom Verdunsteten {0} durch Salzwasser mit {1} und {2} durch Ausgangswasser. Im Becken solltest du danach {3} messen.",
 
 	"found_wrong_time": "Was du für {0, name} eingetragen hast, passt zu einer anderen Zeit. Prüf die Uhr.",
 

@@ -140,7 +140,9 @@ var germanRamp = sentences{
 	"ramp_cheaper":          "Wenn du {0, number} Tage Zeit hast: {1, plural, one {# Wasserwechsel} other {# Wasserwechsel}}, {2} neues Wasser, {3} trockenes Salz.",
 	"ramp_cheaper_no_salt":  "Wenn du {0, number} Tage Zeit hast: {1, plural, one {# Wasserwechsel} other {# Wasserwechsel}}, {2} neues Wasser.",
 	"change_water_no_salt":  "Tag {0, number}: Nimm {1} heraus. Gib {2} Ausgangswasser ohne Salz dazu. Im Becken solltest du danach {3} messen.",
-	"top_off_with_salt":     "Tag {0, number}: Nimm nichts heraus. Ersetze das Verdunstete diesmal durch Salzwasser: {1} mit {2} ({3} trockenes Salz). Im Becken solltest du danach {4} messen.",
+	"top_off_with_stock":    "Tag {0, number}: Nimm nichts heraus. Ersetze vom Verdunsteten {1} durch Salzwasser mit {2} und {3} durch Ausgangswasser. Im Becken solltest du danach {4} messen.",
+	"ramp_stock":            "Setz das neue Wasser am Vortag im Eimer an, so warm wie das Becken. Auf je {1} Ausgangswasser kommen {0} trockenes Salz; die Mischung sollte {2} zeigen. Gieß es langsam, über etwa eine Stunde, in den Auslauf des Filters: Starkes Wasser sinkt auf Schnecken und Bodenfische.",
+	"filter_going_up":       "Aufwärts ist es für den Filter schwer. Gib ihm Filtermaterial aus einem Brack- oder Meerwasserbecken. Teste Ammonium und Nitrit jeden Tag und eine Woche länger.",
 	"ramp_accuracy_assumed": "Das Becken ist am Ziel, wenn es auf {0} genau stimmt.",
 	"ramp_too_long":         "In {0, number} Tagen lassen die Grenzen das Becken nur bis {1} kommen.",
 }
