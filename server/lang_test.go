@@ -49,9 +49,9 @@ func TestRefusalsInText(t *testing.T) {
 		status int
 		says   []string // in lines after the first
 	}{
-		{wrong + "&format=text", nil, 400, []string{"target: ", "volume: "}},
-		{strings.Replace(wrong, "salt?", "salt.txt?", 1), nil, 400, []string{"target: "}},
-		{wrong, []string{"Accept", "text/plain"}, 400, []string{"target: "}},
+		{wrong + "&format=text", nil, 400, []string{"Target: ", "Volume: "}},
+		{strings.Replace(wrong, "salt?", "salt.txt?", 1), nil, 400, []string{"Target: "}},
+		{wrong, []string{"Accept", "text/plain"}, 400, []string{"Target: "}},
 		{refused + "&format=text", nil, 422, []string{"sick"}},
 		{"/v1/species/unicorn?format=text", nil, 404, []string{"unicorn"}},
 	} {

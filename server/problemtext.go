@@ -3,6 +3,8 @@ package server
 import (
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/labstack/echo/v4"
 	"github.com/munnerz/goautoneg"
@@ -42,7 +44,7 @@ func problemText(v render.Voice, p api.Problem) string {
 	}
 	switch p.Type {
 	case "/problems/" + contract.InvalidRequest.Name:
-		lines[0] = v.Say("question_to_correct")
+		lines[0] = v.Say("question_to_correct", counted(p))
 	case "/problems/" + contract.OutOfRange.Name:
 		lines[0] = v.Say("question_out_of_range")
 	case "/problems/" + noPlan.Name:
@@ -53,12 +55,34 @@ func problemText(v render.Voice, p api.Problem) string {
 		lines = append(lines, refusalLines(v, *p.Errors)...)
 	case p.Errors != nil:
 		for _, f := range *p.Errors {
-			lines = append(lines, inWords(f.Where)+": "+f.Reason)
+			lines = append(lines, faultLine(f))
 		}
 	case p.Detail != nil:
 		lines = append(lines, *p.Detail)
 	}
 	return strings.Join(lines, "\n") + "\n"
+}
+
+// counted is how many faults a problem has, with those that it only counts.
+func counted(p api.Problem) int {
+	n := 0
+	if p.Errors != nil {
+		n = len(*p.Errors)
+	}
+	if p.MoreErrors != nil {
+		n += *p.MoreErrors
+	}
+	return n
+}
+
+// faultLine is a fault as a line for people: which field, in words, then what is wrong with it.
+func faultLine(f api.Fault) string {
+	first, size := utf8.DecodeRuneInString(inWords(f.Where))
+	line := string(unicode.ToUpper(first)) + inWords(f.Where)[size:] + ": " + f.Reason
+	if !strings.HasSuffix(line, ".") && !strings.HasSuffix(line, "?") {
+		line += "."
+	}
+	return line
 }
 
 // inWords is the place of a fault in words, such as: from salinity.

@@ -32,7 +32,7 @@ func (r *SaltRequest) check() error {
 	}
 	if *r.SaltKind == SodiumChloride {
 		faults = append(faults, &instrument.ConflictError{Name: "salt_kind", Other: "target",
-			Why: "sodium chloride alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need. Use a complete sea salt. A bath of fish of fresh water in it is a treatment, which a vet or another fish health professional directs"})
+			Why: "table salt (sodium chloride) alone lacks the calcium, magnesium, potassium and alkalinity that animals of brackish and sea water need. Use a complete sea salt. A bath of fish of fresh water in it is a treatment, which a vet or another fish health professional directs"})
 	}
 	return errors.Join(append(faults, r.checkTrial(), r.unusedVessel())...)
 }

@@ -125,7 +125,7 @@ func followed(rest string) string {
 
 // Ammonia counts as nitrogen; what a bare mg/L refers to is anybody's guess.
 func TestAmmoniaNeedsItsBasis(t *testing.T) {
-	const want = "does not say what is weighed; write mg/L N, mg/L NH3 or mg/L NH4 as the test kit says"
+	const want = "needs its basis: mg/L N, mg/L NH3 or mg/L NH4, as the test kit says"
 	for _, unit := range []string{"mg/L", "mg/l", "ppm"} {
 		var got Estimate[AmmoniaNitrogen]
 		var parse *ParseError

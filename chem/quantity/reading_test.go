@@ -72,9 +72,9 @@ func checkReadingAgain(t *testing.T, r Reading) {
 
 func TestReadingErrors(t *testing.T) {
 	for text, want := range map[string]string{
-		"1.010":              `the scale is missing. Write "1.010 SG" if that is meant`,
-		"1010":               `the scale is missing. Write "1.010 SG" if that is meant`,
-		"35":                 `the scale is missing. Write "35 ppt" if that is meant`,
+		"1.010":              `the unit is missing. Write "1.010 SG" if you mean that`,
+		"1010":               `the unit is missing. Write "1.010 SG" if you mean that`,
+		"35":                 `the unit is missing. Write "35 ppt" if you mean that`,
 		"":                   `there is no number at the start`,
 		"1,010 SG":           `a comma is neither a decimal point nor a separator; write a point, or send decimal=comma`,
 		"25 C":               `C is a unit of temperature, not of salinity`,

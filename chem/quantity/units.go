@@ -194,9 +194,9 @@ var (
 	}}
 )
 
-const noBasis = "does not say what is weighed; write mg/L N, mg/L NH3 or mg/L NH4 as the test kit says"
+const noBasis = "needs its basis: mg/L N, mg/L NH3 or mg/L NH4, as the test kit says"
 
-const noNitriteBasis = "does not say what is weighed; write mg/L N or mg/L NO2 as the test kit says"
+const noNitriteBasis = "needs its basis: mg/L N or mg/L NO2, as the test kit says"
 
 // dimensions are those of the quantities. A unit that several of them share belongs to the
 // first.

@@ -98,7 +98,7 @@ func TestAnswers(t *testing.T) {
 		{"How much marine salt do I need for 450 liters at 10 ppt at 26 C?", false, []string{"Start with 4.5", "450 L"}},
 		{"how much sea salt for 450 L at 10 ppt from 2 ppt", false, []string{"Start with 3.6"}},
 		{"how much salt for 120 gal at 1.010 under a clear sky", false, []string{"Start with 13.5 lb", "I did not understand: clear sky"}},
-		{"how much salt for 120 gal at 35", false, []string{"the scale is missing"}},
+		{"how much salt for 120 gal at 35", false, []string{"the unit is missing"}},
 		{"how much salt for 120 gal at 1,010", false, []string{"Start with 13,5 lb", "I read 1,010 as specific gravity."}},
 		{"how much salt for 450,5 L at 10,5 ppt", false, []string{"Start with 4.7", "at 10.5 ppt"}},
 		{"how much salt for 450,5 L at 1.010", false, []string{"I did not understand which marks the decimals"}},

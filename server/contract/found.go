@@ -73,8 +73,8 @@ type Kind struct {
 
 // Kinds of broken contract.
 var (
-	InvalidRequest = Kind{Name: "invalid-request", Title: "The request does not follow the contract", Status: http.StatusBadRequest}
-	OutOfRange     = Kind{Name: "out-of-range", Title: "A value is outside the range in which the formulas hold", Status: http.StatusUnprocessableEntity}
+	InvalidRequest = Kind{Name: "invalid-request", Title: "Something in the request needs correcting", Status: http.StatusBadRequest}
+	OutOfRange     = Kind{Name: "out-of-range", Title: "A value is outside what can be answered", Status: http.StatusUnprocessableEntity}
 )
 
 // Fault is one thing that is wrong with a request.

@@ -10,11 +10,11 @@ var refusalSentences = sentences{
 	"refused_more":   "Ask for the full answer: it has {0, plural, one {# more obstacle} other {# more obstacles}}.",
 
 	// A value of the request.
-	"question_to_correct":   "Something in the question needs correcting.",
+	"question_to_correct":   "{0, plural, one {One thing needs} other {# things need}} correcting before there is an answer.",
 	"question_out_of_range": "A value is outside what can be answered.",
-	"out_of_range":          "{0, name} is given; {1, name} to {2, name} is allowed",
-	"beyond_preference":     "{0, name} is given; life stage {3, name} of {4, name} prefers {1, name} to {2, name}. Choose a target within that.",
-	"out_of_range_hot":      "{0, name} is given; {1, name} to {2, name} is allowed. Check the decimal point and the unit",
+	"out_of_range":          "You gave {0, name}; {1, name} to {2, name} is allowed. Check the number and its unit.",
+	"beyond_preference":     "You gave {0, name}; life stage {3, name} of {4, name} prefers {1, name} to {2, name}. Choose a target within that.",
+	"out_of_range_hot":      "You gave {0, name}; {1, name} to {2, name} is allowed. Check the decimal point and the unit.",
 	"time_in_future":        "The time lies in the future. Check the date.",
 	"time_too_late":         "The time is more than {0} ahead. Check the date.",
 	"time_too_early":        "The time is more than {0} ago. Check the date.",

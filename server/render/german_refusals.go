@@ -9,9 +9,9 @@ var germanRefusals = sentences{
 	"refused_more":   "Frag nach der vollständigen Antwort: Sie nennt {0, plural, one {# weiteres Hindernis} other {# weitere Hindernisse}}.",
 
 	// A value of the request.
-	"out_of_range":          "{0, name} ist angegeben; erlaubt ist {1, name} bis {2, name}",
-	"beyond_preference":     "{0, name} ist angegeben; das Stadium {3, name} von {4, name} mag {1, name} bis {2, name}. Wähle ein Ziel darin.",
-	"out_of_range_hot":      "{0, name} ist angegeben; erlaubt ist {1, name} bis {2, name}. Prüf Komma und Einheit",
+	"out_of_range":          "Du hast {0, name} angegeben; erlaubt ist {1, name} bis {2, name}. Prüf Zahl und Einheit.",
+	"beyond_preference":     "Du hast {0, name} angegeben; das Stadium {3, name} von {4, name} mag {1, name} bis {2, name}. Wähle ein Ziel darin.",
+	"out_of_range_hot":      "Du hast {0, name} angegeben; erlaubt ist {1, name} bis {2, name}. Prüf Komma und Einheit.",
 	"time_in_future":        "Der Zeitpunkt liegt in der Zukunft. Prüf das Datum.",
 	"time_too_late":         "Der Zeitpunkt liegt mehr als {0} voraus. Prüf das Datum.",
 	"time_too_early":        "Der Zeitpunkt liegt mehr als {0} zurück. Prüf das Datum.",
@@ -19,7 +19,7 @@ var germanRefusals = sentences{
 
 	// The move itself is unwise.
 	"refused_asks":            "Für einen Plan fehlt noch etwas.",
-	"question_to_correct":     "Etwas an der Frage ist zu berichtigen.",
+	"question_to_correct":     "{0, plural, one {Eines ist} other {# Angaben sind}} zu berichtigen, bevor es eine Antwort gibt.",
 	"question_out_of_range":   "Ein Wert liegt außerhalb dessen, was sich beantworten lässt.",
 	"no_step_while_sick":      "Bring ein krankes Tier in keinen anderen Salzgehalt. Behandle es erst, mit einem Tierarzt, und plane neu, wenn es gesund ist.",
 	"no_step_while_medicated": "Ändere den Salzgehalt nicht, solange ein Medikament im Wasser ist. Beende die Behandlung, wechsle das Wasser und plane dann neu. Kupfer, Formalin und die meisten Wurmmittel töten Garnelen, Schnecken und Korallen. Setz diese sofort in unbehandeltes Wasser mit demselben Salzgehalt und derselben Temperatur.",
