@@ -255,14 +255,14 @@ func TestHelperKey(t *testing.T) {
 
 // A transfer that is over says so, and what goes wrong can still be logged.
 func TestFinishedAndCancelled(t *testing.T) {
-	for _, state := range []string{"finished", "cancelled"} {
+	for state, first := range map[string]string{"finished": "Look at the animals", "cancelled": "Close the clamp."} {
 		s := savePlan(t)
 		*s.now = nine.Add(time.Hour)
 		a := s.call(t, http.MethodPatch, s.path, `{"state": "`+state+`"}`, "Authorization", "Bearer "+s.key)
 		if a.status != http.StatusOK || a.field(t, "state") != state || strings.Contains(a.body, "Start as planned") {
 			t.Errorf("%s: %d %.300s", state, a.status, a.body)
 		}
-		if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, "Look at the animals") {
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(now, first) {
 			t.Errorf("%s: now says\n%s", state, now)
 		}
 		if a := s.event(t, 20, `{"event": "animals_look_wrong"}`, ""); a.status != http.StatusCreated {
