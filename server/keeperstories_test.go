@@ -32,8 +32,12 @@ func TestPoisonInTheContainerIsActedOn(t *testing.T) {
 			t.Errorf("%s: without a new test it goes on: %+v", name, is)
 		}
 		is = s.logs(t, 1, `{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "volume": "6.2(1) L", "salinity": "2.4(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C"}`, "").told(t)
-		if is.verdict != "corrected" || strings.Contains(is.why, "poured off") {
+		if is.verdict != "paused" || is.now != "Leave the clamp closed until Wed 09:30." || !strings.HasPrefix(is.why, "The water was foul at 09:30.") {
 			t.Errorf("%s: in clean water: %+v", name, is)
+		}
+		is = s.logs(t, 24.6, `{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "volume": "6.2(1) L", "salinity": "2.4(1) ppt", "instrument": {"kind": "none"}, "temperature": "26 C", "behaviour": "ok"}`, "").told(t)
+		if is.verdict != "corrected" || strings.Contains(is.why, "poured off") {
+			t.Errorf("%s: a day later: %+v", name, is)
 		}
 	}
 }
@@ -153,6 +157,21 @@ func TestNothingWasReadForHours(t *testing.T) {
 		if !strings.HasPrefix(now, "Look at the animals now. Read the salinity, the temperature and how full the container is, and log it.\nNothing is logged yet. Due at ") ||
 			!strings.HasSuffix(now, "\nIf you have not started yet, set a new start.\n") || strings.Contains(now, "into the new water") {
 			t.Errorf("after %g h it says\n%s", hours, now)
+		}
+	}
+}
+
+// Who gave no count is not asked for one when the water is clean again.
+func TestCleanWaterWithoutACount(t *testing.T) {
+	t.Parallel()
+	s := savePlanOf(t, strings.Replace(jugBody, `, "count": 4, "mass": "1 g"`, "", 1))
+	s.logs(t, 0.5, `{"tan": "3 mg/L N", "temperature": "26 C", "behaviour": "ok"}`, "")
+	for _, x := range []struct {
+		at      float64
+		verdict string
+	}{{1, "paused"}, {25, "corrected"}} {
+		if is := s.logs(t, x.at, `{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "volume": "6 L", "salinity": "2.4 ppt", "temperature": "26 C", "behaviour": "ok"}`, "").told(t); is.verdict != x.verdict {
+			t.Errorf("after %g h: %+v", x.at, is)
 		}
 	}
 }

@@ -92,16 +92,19 @@ func (f *following) recent() float64 {
 }
 
 // ammonia is what the container contains by now, at the greatest output of the animals, twice
-// the likely one; if nobody counts them, it is as in the request. The higher output of excited
+// the likely one. If nobody counts them, it is as in the request. The higher output of excited
 // animals at the start is left out, because the plan of the rest counts it again.
 func (f *following) ammonia(leg Leg) (*quantity.Estimate[quantity.AmmoniaNitrogen], error) {
+	p := leg.Plan
+	if p.LifeSupport == nil { // a plan that follows ammonia asks for the animals' count
+		return f.base.Request.From.TAN, nil
+	}
 	for i := len(f.log) - 1; i >= 0 && f.last-f.log[i].hours(f.base.Request) < nearPour; i-- {
 		if tested := f.log[i].TAN; tested != nil { // just now
 			return tested, nil
 		}
 	}
-	p := leg.Plan
-	if p.LifeSupport == nil || f.log[len(f.log)-1].is(Restarted) { // since the stop its water was changed
+	if f.log[len(f.log)-1].is(Restarted) { // since the stop its water was changed
 		return f.base.Request.From.TAN, nil
 	}
 	given := func(e *quantity.Estimate[quantity.AmmoniaNitrogen]) float64 {

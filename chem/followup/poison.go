@@ -101,8 +101,11 @@ func (f *following) poisoned() (bool, error) {
 		return false, nil
 	}
 	p, err := f.poisonNow()
-	if err != nil || len(p.why) == 0 {
+	if err != nil {
 		return false, err
+	}
+	if len(p.why) == 0 {
+		return f.restsAfterPoison()
 	}
 	if c.pause(f.cleanWater()); f.clamped() {
 		c.first(noteOf("act_close_clamp"))
@@ -110,6 +113,32 @@ func (f *following) poisoned() (bool, error) {
 	c.because(p.why...)
 	c.Then = append(c.Then, noteOf("then_test_clean"))
 	return true, nil
+}
+
+// peaceAfterPoison is how long after foul water the salinity is left alone, h, because gills heal
+// slowly. Common practice, no source.
+const peaceAfterPoison = 24.
+
+// restsAfterPoison leaves the water alone for a day after the latest test that found poison.
+func (f *following) restsAfterPoison() (bool, error) {
+	for i := len(f.log) - 1; i >= f.entered; i-- {
+		found := tests{-1, -1}.after(i, f.log[i])
+		if found.tan < 0 && found.nitrite < 0 {
+			continue
+		}
+		p, err := f.poisonFound(found)
+		if err != nil {
+			return false, err
+		}
+		at := f.log[i].hours(f.base.Request)
+		if len(p.why) == 0 || f.last >= at+peaceAfterPoison-soon {
+			continue
+		}
+		f.course.pause(f.leaveUntil(at + peaceAfterPoison))
+		f.course.because(noteOf("why_rest_after_poison", f.clock(at), hours(peaceAfterPoison)))
+		return true, nil
+	}
+	return false, nil
 }
 
 // ofTank reports whether a leg changes the water of the tank in which the animals live.

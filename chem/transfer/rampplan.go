@@ -179,7 +179,7 @@ func (t *task) tellRamp(h HomeTank, p ramp.Problem) {
 		gate := tolerance.DefaultGate()
 		t.warn(noteOf("filter_gate", quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
 	}
-	if p.Limits.Wait > 0 && t.up { // evidence.md 9: Navada2021, SRACbio
+	if p.Limits.Wait > 0 && t.up { // common practice, no source
 		t.warn(noteOf("filter_going_up"))
 	}
 	if p.Limits.PH == nil {

@@ -127,6 +127,7 @@ var savedSentences = sentences{
 	"then_warm_to_edge":      "Warm the water to {0} with a heater, at {1}. Go on to {2}, at {3} at most.",
 	"then_cool_to_edge":      "Let the water cool to {0}, at {1}. Go on to {2}, at {3} at most.",
 	"why_rest_after_warmth":  "The water was at {0} at {1, name}. Salinity waits {2} from when it is back.",
+	"why_rest_after_poison":  "The water was foul at {0, name}. Leave the salinity alone for {1}, and read it again before you go on.",
 	"warmth_too_fast":        "The temperature changed by {0} within {1}; the limit is {2}. Watch the animals closely.",
 	"why_ammonia_toxic":      "Ammonia was {0} at {1, name}, of which {2} may be in the toxic form. The limit is {3}.",
 	"why_nitrite_toxic":      "Nitrite was {0} at {1, name}. The limit is {2}.",

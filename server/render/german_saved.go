@@ -197,6 +197,7 @@ var germanSaved = sentences{
 	"then_warm_to_edge":         "Wärme das Wasser mit einem Heizer auf {0}, mit {1}. Bring es dann auf {2}, höchstens {3}.",
 	"then_filter_low":           "Sind an zwei Tagen Ammonium höchstens {0} und Nitrit höchstens {1}, wird der Rest von da an geplant.",
 	"why_rest_after_warmth":     "Das Wasser hatte um {1, name} {0}. Der Salzgehalt wartet {2}, nachdem es zurück ist.",
+	"why_rest_after_poison":     "Um {0, name} war das Wasser verdorben. Lass den Salzgehalt {1} in Ruhe, und miss ihn, bevor es weitergeht.",
 	"warmth_too_fast":           "Die Temperatur änderte sich um {0} in {1}; die Grenze ist {2}. Beobachte die Tiere genau.",
 	"why_ammonia_toxic":         "Das Ammonium lag um {1, name} bei {0}; davon sind vielleicht {2} giftig. Die Grenze ist {3}.",
 	"why_nitrite_toxic":         "Das Nitrit lag um {1, name} bei {0}. Die Grenze ist {2}.",
