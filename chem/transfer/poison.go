@@ -33,8 +33,8 @@ func (t *task) checkPoison() error {
 		return err
 	}
 	var now quantity.AmmoniaNitrogen
-	if t.request.From.PH != nil { // a tank whose pH nobody gives is judged during its drip
-		if now, err = t.unionized(t.request.From, t.from); err != nil {
+	if from := t.request.From; from.PH != nil || !t.request.Underway { // a drip under way has its own triage
+		if now, err = t.unionized(from, t.from); err != nil {
 			return err
 		}
 	}
@@ -44,11 +44,24 @@ func (t *task) checkPoison() error {
 		if t.request.To.PH == nil {
 			t.refuse("to.ph", noteOf("new_water_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 		}
+	case t.aboveGate() && (now <= most || t.request.From.PH == nil):
+		gate := tolerance.DefaultGate()
+		where := "from.tan"
+		if t.request.From.TAN == nil {
+			where = "from.nitrite"
+		}
+		t.refuse(where, noteOf("tank_above_gate", practical(t.from.sa), celsius(t.from.t), quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
 	case now > most && t.movesOver():
 		t.poisonBehind = true
 		t.warn(noteOf("own_water_poisonous", quantity.Exactly(now), quantity.Exactly(most)))
+		if t.request.From.PH == nil {
+			t.warn(noteOf("own_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
+		}
 	case now > most:
 		t.refuse("from.tan", noteOf("leave_own_water_first", quantity.Exactly(now), quantity.Exactly(most), practical(t.from.sa), celsius(t.from.t)))
+		if t.request.From.PH == nil {
+			t.refuse("from.ph", noteOf("own_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
+		}
 	default:
 		if err := t.checkRisingPH(most); err != nil {
 			return err
@@ -78,6 +91,16 @@ func (t *task) checkRisingPH(most quantity.AmmoniaNitrogen) error {
 		t.refuse("from.tan", noteOf("leave_before_ph_rises", *to.PH, quantity.Exactly(then), quantity.Exactly(most), practical(t.from.sa), celsius(t.from.t), *from.PH))
 	}
 	return nil
+}
+
+// aboveGate reports whether a ramp of their own tank would begin with more ammonia or nitrite in it
+// than its filter may have before the next step.
+func (t *task) aboveGate() bool {
+	r, gate := t.request, tolerance.DefaultGate()
+	if r.Underway || *r.Route != Ramped && *r.Route != Combined && (r.HomeTank == nil || *r.Route != Auto) {
+		return false
+	}
+	return r.From.TAN != nil && r.From.TAN.Value > gate.TAN || r.From.Nitrite != nil && r.From.Nitrite.Value > gate.Nitrite
 }
 
 // movesOver reports whether the animals go over in one step.

@@ -57,6 +57,8 @@ var careSentences = sentences{
 	"on_from_the_edge":         "From there bring the water to {0}, at most {1} and {2} in a day.",
 	"new_water_poisonous":      "The new water holds {0} of un-ionized ammonia; {1} is the limit. Change it and test again before any animal goes in.",
 	"new_water_ph_assumed":     "Measure the pH of the new water. Without one it was judged at {0}; at a lower pH less of the ammonia harms.",
+	"own_ph_assumed":           "Measure the pH of their water, but do not wait for it. Without one it was judged at {0}; at a lower pH less of the ammonia harms.",
+	"tank_above_gate":          "The ramp waits: put no salt in yet. Change a third of their tank now and this evening, then daily, with clean, dechlorinated water of {0} at {1}. Feed half. Begin when total ammonia is at most {2} and nitrite at most {3} on two days.",
 	"own_water_poisonous":      "Their own water holds {0} of un-ionized ammonia, over the limit of {1}: move them at once. Keep none of that water as a way back.",
 	"own_water_turns":          "At {0} the ammonia in their own water turns poisonous: {1}, over the limit of {2}. Move them at once. Do not aerate, mix or keep that water.",
 	"leave_before_ph_rises":    "At {0} the ammonia in their own water turns poisonous: {1}, over the limit of {2}. Do not aerate it, and drip nothing into it. Move them at once into clean, dechlorinated, aerated water of {3} at {4} and about {5}. Leave that water behind, and plan the salinity after a day’s rest.",

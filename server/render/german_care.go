@@ -130,6 +130,8 @@ var germanCare = sentences{
 	"on_from_the_edge":         "Von dort bring das Wasser auf {0}, höchstens {1} und {2} am Tag.",
 	"new_water_poisonous":      "Das neue Wasser enthält {0} Ammoniak; die Grenze ist {1}. Wechsle es und teste noch einmal, bevor ein Tier hineinkommt.",
 	"new_water_ph_assumed":     "Miss den pH des neuen Wassers. Ohne Messung ist mit {0} gerechnet; bei niedrigerem pH schadet weniger vom Ammonium.",
+	"own_ph_assumed":           "Miss den pH ihres Wassers, aber warte nicht darauf. Ohne Messung ist mit {0} gerechnet; bei niedrigerem pH schadet weniger vom Ammonium.",
+	"tank_above_gate":          "Die Änderung im Becken wartet: Gib noch kein Salz hinein. Wechsle jetzt und heute Abend, dann täglich, ein Drittel gegen sauberes, entchlortes Wasser mit {0} und {1}. Füttere die Hälfte. Fang an, wenn an zwei Tagen höchstens {2} Gesamtammonium und höchstens {3} Nitrit im Becken sind.",
 	"own_water_poisonous":      "Das eigene Wasser der Tiere enthält {0} Ammoniak, mehr als die erlaubten {1}: Setze sie sofort um. Heb nichts davon für den Rückweg auf.",
 	"own_water_turns":          "Bei {0} wird das Ammonium in ihrem eigenen Wasser giftig: {1}, mehr als die erlaubten {2}. Setze sie sofort um. Belüfte, misch und behalte dieses Wasser nicht.",
 	"leave_before_ph_rises":    "Bei {0} wird das Ammonium in ihrem eigenen Wasser giftig: {1}, mehr als die erlaubten {2}. Belüfte es nicht und tropfe nichts hinein. Setze sie sofort in sauberes, entchlortes, belüftetes Wasser mit {3}, {4} und etwa {5}. Lass das alte Wasser zurück und plane den Salzgehalt nach einem Tag Ruhe.",
