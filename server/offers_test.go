@@ -88,7 +88,7 @@ var provoked = map[string]string{
 	"dechlorinate_before":            dripped + "&to_conditioned=false",
 	"should_not_stay_below":          dripped + "&species=scatophagus-argus&from_salinity=2 ppt&to_salinity={8..9} ppt&container_aerated=false",
 	"water_holds_too_little_oxygen":  dripped + "&count=2&mass=1 g&limits_oxygen={9..12} mg/L",
-	"water_brings_ammonia":           dripped + "&count=1&mass=1 g&from_tan={3..6} mg/L N",
+	"water_brings_ammonia":           dripped + "&count=1&mass=1 g&from_ph=7&from_tan={3..6} mg/L N",
 	"cool_them_first":                dripped + "&species=scatophagus-argus&from_temperature={35..38} C&to_temperature=26 C",
 	"warm_them_first":                dripped + "&species=scatophagus-argus&from_temperature={10..14} C&to_temperature=26 C",
 	"target_too_cool":                dripped + "&species=scatophagus-argus&from_temperature=26 C&to_temperature=17 C",

@@ -78,7 +78,7 @@ func TestLifeSupport(t *testing.T) {
 func TestLifeSupportNeedsCounts(t *testing.T) {
 	r := scats(t, 4, "1 g")
 	r.Animals[0].Count, r.Animals[0].Mass = nil, nil
-	r.From.TAN = read[quantity.AmmoniaNitrogen](t, "1 mg/L N")
+	r.From.TAN = read[quantity.AmmoniaNitrogen](t, "0.1 mg/L N")
 	_, err := NewPlan(t.Context(), r)
 	for _, name := range []string{"animals.0.count", "animals.0.mass"} {
 		if err == nil || !strings.Contains(err.Error(), name) {
