@@ -24,7 +24,7 @@ func TestEventsAreAnsweredByOneAct(t *testing.T) {
 		{"stop", "Close the clamp.", "stopped"},
 		{"animals_look_wrong", "Close the clamp.", "stopped"},
 		{"power_off", "Close the clamp.", "paused"},
-		{"power_back", "Leave the clamp closed and read the temperature in the container.", "paused"},
+		{"power_back", "Close the clamp.", "paused"},
 		{"late", "Close the clamp, then read the salinity and how full the container is.", "paused"},
 		{"clamp_touched", "Count the drops: it should be 40 in 10 s.", "on_course"},
 		{"refilled", "Read the salinity, the temperature and how full the container is.", "on_course"},

@@ -175,3 +175,17 @@ func TestCleanWaterWithoutACount(t *testing.T) {
 		}
 	}
 }
+
+// Power that comes back unannounced, in the night, finds the clamp open.
+func TestPowerBackUnannounced(t *testing.T) {
+	t.Parallel()
+	for body, then := range map[string]string{
+		`{"event": "power_back"}`:                          "Read the temperature of the water. See that the air stone runs",
+		`{"event": "power_back", "temperature": "25.5 C"}`: "See that the air stone runs",
+	} {
+		s := savePlanOf(t, jugBody)
+		if is := s.event(t, 1, body, "").told(t); is.verdict != "paused" || is.now != "Close the clamp." || !strings.HasPrefix(is.then, then) {
+			t.Errorf("%s: %+v", body, is)
+		}
+	}
+}

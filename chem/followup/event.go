@@ -171,9 +171,7 @@ func (f *following) answer(e LogEntry) {
 		}
 		then(noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	case e.is(PowerBack):
-		if c.Now = noteOf("act_read_temperature"); f.warmthKnown() {
-			c.Now = noteOf("act_read_the_rest")
-		}
+		f.powerIsBack()
 		c.because(noteOf("why_power_back", at))
 		then(noteOf("triage_air"), noteOf("power_warm_first"), noteOf("power_canister"), noteOf("log_to_go_on"))
 	case e.is(Late):

@@ -2,6 +2,7 @@ package followup
 
 import (
 	"math"
+	"slices"
 
 	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
@@ -182,6 +183,21 @@ func (f *following) powerFailed() (at float64, out bool) {
 		}
 	}
 	return 0, false
+}
+
+// powerIsBack asks for the temperature. If nobody reported that the power failed, the clamp is open.
+func (f *following) powerIsBack() {
+	c, known := f.course, f.warmthKnown()
+	switch {
+	case !slices.ContainsFunc(f.log, func(e LogEntry) bool { return e.is(PowerOff) }):
+		if c.Now = noteOf("act_close_clamp"); !known {
+			c.Then = append(c.Then, noteOf("act_only_read_temperature"))
+		}
+	case known:
+		c.Now = noteOf("act_read_the_rest")
+	default:
+		c.Now = noteOf("act_read_temperature")
+	}
 }
 
 func (f *following) powerOut() bool {
