@@ -44,11 +44,19 @@ func tooMuchNitrite(w Water) bool {
 	return w.Nitrite != nil && w.Nitrite.Value > lifesupport.HarmlessNitrite*(1+inside)
 }
 
-// judgeNitrite warns of a tank that holds nitrite, and refuses new water with it.
+// judgeNitrite refuses new water with nitrite, and any way that leaves them in such water of their
+// own. They leave that at once, if the change is one step.
 func (t *task) judgeNitrite() {
 	harmless := quantity.Exactly(lifesupport.HarmlessNitrite)
-	if tooMuchNitrite(t.request.From) {
-		t.warn(noteOf("nitrite_where_they_are", *t.request.From.Nitrite, harmless))
+	switch from := t.request.From; {
+	case !tooMuchNitrite(from) || t.aboveGate(): // which was refused
+	case t.request.Underway:
+		t.warn(noteOf("nitrite_where_they_are", *from.Nitrite, harmless))
+	case t.movesOver():
+		t.poisonBehind = true
+		t.warn(noteOf("own_water_has_nitrite", *from.Nitrite, harmless))
+	default:
+		t.refuse("from.nitrite", noteOf("leave_nitrite_first", *from.Nitrite, harmless, practical(t.from.sa), celsius(t.from.t)))
 	}
 	if tooMuchNitrite(t.request.To) {
 		t.refuse("to.nitrite", noteOf("nitrite_in_new_water", *t.request.To.Nitrite, harmless))

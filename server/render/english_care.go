@@ -59,6 +59,8 @@ var careSentences = sentences{
 	"new_water_ph_assumed":     "Measure the pH of the new water. Without one it was judged at {0}; at a lower pH less of the ammonia harms.",
 	"own_ph_assumed":           "Measure the pH of their water, but do not wait for it. Without one it was judged at {0}; at a lower pH less of the ammonia harms.",
 	"tank_above_gate":          "The ramp waits: put no salt in yet. Change a third of their tank now and this evening, then daily, with clean, dechlorinated water of {0} at {1}. Feed half. Begin when total ammonia is at most {2} and nitrite at most {3} on two days.",
+	"own_water_has_nitrite":    "Their own water has {0} of nitrite; more than {1} harms: move them at once. Keep none of that water as a way back.",
+	"leave_nitrite_first":      "Their own water has {0} of nitrite; more than {1} harms. Move them at once into clean, dechlorinated, aerated water of {2} at {3}, without that water. Plan the salinity after a day’s rest there.",
 	"own_water_poisonous":      "Their own water holds {0} of un-ionized ammonia, over the limit of {1}: move them at once. Keep none of that water as a way back.",
 	"own_water_turns":          "At {0} the ammonia in their own water turns poisonous: {1}, over the limit of {2}. Move them at once. Do not aerate, mix or keep that water.",
 	"leave_before_ph_rises":    "At {0} the ammonia in their own water turns poisonous: {1}, over the limit of {2}. Do not aerate it, and drip nothing into it. Move them at once into clean, dechlorinated, aerated water of {3} at {4} and about {5}. Leave that water behind, and plan the salinity after a day’s rest.",

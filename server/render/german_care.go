@@ -132,6 +132,8 @@ var germanCare = sentences{
 	"new_water_ph_assumed":     "Miss den pH des neuen Wassers. Ohne Messung ist mit {0} gerechnet; bei niedrigerem pH schadet weniger vom Ammonium.",
 	"own_ph_assumed":           "Miss den pH ihres Wassers, aber warte nicht darauf. Ohne Messung ist mit {0} gerechnet; bei niedrigerem pH schadet weniger vom Ammonium.",
 	"tank_above_gate":          "Die Änderung im Becken wartet: Gib noch kein Salz hinein. Wechsle jetzt und heute Abend, dann täglich, ein Drittel gegen sauberes, entchlortes Wasser mit {0} und {1}. Füttere die Hälfte. Fang an, wenn an zwei Tagen höchstens {2} Gesamtammonium und höchstens {3} Nitrit im Becken sind.",
+	"own_water_has_nitrite":    "Das eigene Wasser der Tiere hat {0} Nitrit; mehr als {1} schadet: Setze sie sofort um. Heb nichts davon für den Rückweg auf.",
+	"leave_nitrite_first":      "Das eigene Wasser der Tiere hat {0} Nitrit; mehr als {1} schadet. Setze sie sofort in sauberes, entchlortes, belüftetes Wasser mit {2} und {3}, ohne das alte Wasser. Plane den Salzgehalt erst nach einem Tag Ruhe dort.",
 	"own_water_poisonous":      "Das eigene Wasser der Tiere enthält {0} Ammoniak, mehr als die erlaubten {1}: Setze sie sofort um. Heb nichts davon für den Rückweg auf.",
 	"own_water_turns":          "Bei {0} wird das Ammonium in ihrem eigenen Wasser giftig: {1}, mehr als die erlaubten {2}. Setze sie sofort um. Belüfte, misch und behalte dieses Wasser nicht.",
 	"leave_before_ph_rises":    "Bei {0} wird das Ammonium in ihrem eigenen Wasser giftig: {1}, mehr als die erlaubten {2}. Belüfte es nicht und tropfe nichts hinein. Setze sie sofort in sauberes, entchlortes, belüftetes Wasser mit {3}, {4} und etwa {5}. Lass das alte Wasser zurück und plane den Salzgehalt nach einem Tag Ruhe.",
