@@ -189,3 +189,25 @@ func TestPowerBackUnannounced(t *testing.T) {
 		}
 	}
 }
+
+// What is wrong is not put right by calling the move off.
+func TestCalledOffWithAnAlarm(t *testing.T) {
+	t.Parallel()
+	for body, then := range map[string]string{
+		`{"event": "power_off"}`:                         "Run a battery air pump",
+		`{"tan": "3 mg/L N", "temperature": "26 C"}`:     "Move the animals into clean, dechlorinated water",
+		`{"temperature": "33 C", "behaviour": "ok"}`:     "Let the water cool",
+		`{"salinity": "2.4 ppt", "temperature": "26 C"}`: "",
+	} {
+		s := savePlanOf(t, keeperBody)
+		ask := s.logs
+		if strings.Contains(body, "event") {
+			ask = s.event
+		}
+		ask(t, 0.5, body, "")
+		a := s.call(t, "PATCH", s.path, `{"state": "cancelled"}`, "Authorization", "Bearer "+s.key)
+		if said := a.field(t, "summary").(string); a.field(t, "course.verdict") != "ended" || !strings.Contains(said, then) || then == "" && !strings.Contains(said, "Leave the animals where they are") {
+			t.Errorf("%s: %s", body, said)
+		}
+	}
+}

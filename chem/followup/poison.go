@@ -2,7 +2,6 @@ package followup
 
 import (
 	"math"
-	"slices"
 
 	"saltlock/chem/lifesupport"
 	"saltlock/chem/quantity"
@@ -188,8 +187,12 @@ func (f *following) powerFailed() (at float64, out bool) {
 // powerIsBack asks for the temperature. If nobody reported that the power failed, the clamp is open.
 func (f *following) powerIsBack() {
 	c, known := f.course, f.warmthKnown()
+	reported := false
+	for _, e := range f.log[:max(0, f.state.latest)] {
+		reported = e.is(PowerOff) || reported && !e.is(PowerBack, Restarted) // an earlier failure is over
+	}
 	switch {
-	case !slices.ContainsFunc(f.log, func(e LogEntry) bool { return e.is(PowerOff) }):
+	case !reported:
 		if c.Now = noteOf("act_close_clamp"); !known {
 			c.Then = append(c.Then, noteOf("act_only_read_temperature"))
 		}

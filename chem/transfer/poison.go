@@ -45,12 +45,7 @@ func (t *task) checkPoison() error {
 			t.refuse("to.ph", noteOf("new_water_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 		}
 	case t.aboveGate() && (now <= most || t.request.From.PH == nil):
-		gate := tolerance.DefaultGate()
-		where := "from.tan"
-		if t.request.From.TAN == nil {
-			where = "from.nitrite"
-		}
-		t.refuse(where, noteOf("tank_above_gate", practical(t.from.sa), celsius(t.from.t), quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
+		t.refuseFoulTank()
 	case now > most && t.movesOver():
 		t.poisonBehind = true
 		t.warn(noteOf("own_water_poisonous", quantity.Exactly(now), quantity.Exactly(most)))
@@ -63,12 +58,20 @@ func (t *task) checkPoison() error {
 			t.refuse("from.ph", noteOf("own_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 		}
 	default:
-		if err := t.checkRisingPH(most); err != nil {
-			return err
-		}
+		err = t.checkRisingPH(most)
 	}
 	t.checkPH()
-	return nil
+	return err
+}
+
+// refuseFoulTank has the water of their tank changed before any ramp begins there.
+func (t *task) refuseFoulTank() {
+	gate := tolerance.DefaultGate()
+	where := "from.tan"
+	if t.request.From.TAN == nil {
+		where = "from.nitrite"
+	}
+	t.refuse(where, noteOf("tank_above_gate", practical(t.from.sa), celsius(t.from.t), quantity.Exactly(gate.TAN), quantity.Exactly(gate.Nitrite)))
 }
 
 // checkRisingPH refuses any way that leaves them in water of their own that is harmless only as
