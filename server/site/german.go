@@ -12,7 +12,8 @@ var germanPages = func() map[string]string {
 
 // germanTexts are those of templates and of what is around a plan.
 var germanTexts = map[string]string{
-	"After your entry of": "Nach deinem Eintrag um",
+	"After your entry of":         "Nach deinem Eintrag um",
+	"if you have not done it yet": "falls noch nicht getan",
 	"Stop at once if an animal gasps, rolls, loses its balance or makes slime.": "Hör sofort auf, wenn ein Tier nach Luft schnappt, taumelt, kippt oder schleimt.",
 	"Have ready":                            "Bereithalten",
 	": the animals then count as delicate.": ": Die Tiere gelten dann als heikel.",
