@@ -195,3 +195,16 @@ func TestDistressAfterAReleaseNobodyReported(t *testing.T) {
 		t.Errorf("distress: %+v", is)
 	}
 }
+
+// A wait is told from the time of asking, and never as none.
+func TestTheWaitGetsShorter(t *testing.T) {
+	t.Parallel()
+	s := savePlan(t)
+	s.logs(t, 1, `{"volume": "6.72 L", "salinity": "2.86 ppt", "instrument": {"kind": "none"}, "temperature": "26 C"}`, "")
+	for later, want := range map[float64]string{1: "in about 1 h 50 min.", 2: "in about 48 min.", 2.9: "in about 1 min."} {
+		*s.now = nine.Add(hoursOf(later))
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.Contains(now, want) {
+			t.Errorf("after %g h: %s", later, now)
+		}
+	}
+}

@@ -81,7 +81,21 @@ func nowOf(v render.Voice, saved store.Transfer, now time.Time) *transferNow {
 	case course.Plan != nil:
 		n.byPlan(v, saved, now)
 	}
+	n.waitsFrom(now)
 	return n
+}
+
+// leastWait is the shortest wait that is told.
+const leastWait = time.Minute
+
+// waitsFrom tells a wait from a time on: the log counts it from its latest entry.
+func (n *transferNow) waitsFrom(now time.Time) {
+	if n.Act.Code != "now_go_on" || n.LastEntry == nil {
+		return
+	}
+	until, wait := n.Act.Params[0], n.Act.Params[1].(quantity.Measure)
+	wait.Value = max(leastWait.Hours(), wait.Value-now.Sub(*n.LastEntry).Hours())
+	n.Act = quantity.Note{Code: n.Act.Code, Params: []any{until, wait}}
 }
 
 // lastEntry is the time of the latest entry of a log; nil if it has none.
