@@ -15,7 +15,6 @@ import (
 // harmlessPH is the range in which the pH of a water alone harms no fish. From memory: the
 // European Inland Fisheries Advisory Commission, 1969, found 5 to 9 not directly lethal, and harm
 // from 9 to 9.5 if it lasts.
-// and harm from 9 to 9.5 if it persists.
 var harmlessPH = [2]quantity.PH{5, 9.5}
 
 // slowPH is the difference of pH from which a change should take a day: FAO589.

@@ -165,9 +165,10 @@ func (t *task) warmsIn(apart float64) float64 {
 }
 
 // warmer is by how much the new water is warmer.
-// that makes it a change of its own.
 func (t *task) warmer() float64 { return t.to.t - t.from.t }
-func (t *task) counts() bool    { return math.Abs(t.warmer()) >= countedDifference }
+
+// counts reports whether that is a change of its own.
+func (t *task) counts() bool { return math.Abs(t.warmer()) >= countedDifference }
 
 // salinityAt is the salinity in the container at a gap; rounding may not take it below 0.
 func (t *task) salinityAt(gap float64) float64 {
