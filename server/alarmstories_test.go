@@ -50,7 +50,8 @@ func TestWhatIsStillWrongComesFirst(t *testing.T) {
 		"a foul bag without power":               {bagBody, []string{off}, air, ""},
 		"between tanks without power":            {stagedBody, []string{off}, air, ""},
 		"the power is back, and it is cold":      {keeperBody, []string{`{"event": "power_back", "temperature": "20 C"}`}, "Warm the water to 26 °C", "canister filter"},
-		"heat and poison":                        {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C"}`}, "Unplug the heater.", clean},
+		"heat and poison":                        {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C"}`}, clean, "Unplug the heater."},
+		"gasping, heat and poison":               {keeperBody, []string{`{"tan": "3 mg/L N", "temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
 		"distress in a tank with ammonia":        {rampBody, []string{`{"tan": "8 mg/L N", "temperature": "26 C"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`}, "See that the air stone runs", "Change a third of the water"},
 		"a heater that sticks":                   {streamBody, []string{`{"temperature": "33 C", "behaviour": "gasping"}`}, "See that the air stone runs", "Unplug the heater."},
 		"the power fails, and somebody is late ": {cups, []string{off, `{"event": "late"}`}, air, ""},
@@ -165,6 +166,39 @@ func TestArrivedAtTheBrim(t *testing.T) {
 	text := s.get(t, s.path+"?format=text").body
 	if is.now != "Close the clamp." || !strings.Contains(is.then, "Let them rest until") || strings.Contains(text, "Pour off") {
 		t.Errorf("%+v\n%s", is, text)
+	}
+}
+
+// A restart puts nothing right that its own reading does not: the order that stood comes first,
+// and nothing drips until it is reported to be over.
+func TestARestartClearsNoAlarm(t *testing.T) {
+	t.Parallel()
+	const off, read = `{"event": "power_off"}`, `{"salinity": "3.5 ppt", "volume": "7 L", "behaviour": "ok"}`
+	for name, x := range map[string]struct{ before, first, over string }{
+		"no power": {off, "Run a battery air pump", `{"event": "power_back", "temperature": "26 C"}`},
+		"ammonia":  {`{"tan": "3 mg/L N", "temperature": "26 C"}`, "Move the animals into clean", `{"tan": "0 mg/L N", "nitrite": "0 mg/L N", "salinity": "3.5 ppt", "volume": "7 L"}`},
+		"heat":     {`{"temperature": "33 C"}`, "Unplug the heater", `{"temperature": "26 C", "salinity": "3.5 ppt", "volume": "7 L"}`},
+	} {
+		s := savePlanOf(t, streamBody)
+		s.event(t, 1, `{"event": "stop"}`, "")
+		if x.before == off {
+			s.event(t, 1.5, x.before, "")
+		} else {
+			s.logs(t, 1.5, x.before, "")
+		}
+		*s.now = nine.Add(hoursOf(3))
+		a := s.call(t, "POST", s.path+"/restart", read, "Authorization", "Bearer "+s.key)
+		is, now := a.told(t), s.get(t, s.path+"/now?format=text").body
+		if is.verdict != "paused" || !strings.Contains(is.now+" "+is.then, x.first) || strings.Contains(is.now+is.then, "Set the line") || !strings.Contains(now, x.first) {
+			t.Errorf("%s: %+v\n%s", name, is, now)
+		}
+		ask := s.logs
+		if x.before == off {
+			ask = s.event
+		}
+		if is = ask(t, 3.2, x.over, "").told(t); strings.Contains(is.now+is.then, x.first) {
+			t.Errorf("%s, over: %+v", name, is)
+		}
 	}
 }
 

@@ -16,17 +16,34 @@ func (f *following) raise() error {
 		return err
 	}
 	if c.Verdict != Stopped && c.Verdict != Paused {
-		c.Then = nil
+		c.Then, c.Legs = nil, c.Legs[:f.now+1] // nothing that was just planned begins
 		c.pause(f.shut())
 	}
-	said := append([]quantity.Note{c.Now}, c.Then...)
-	acts = slices.DeleteFunc(acts, func(n quantity.Note) bool { return tells(said, n.Code) })
 	c.because(slices.DeleteFunc(why, func(n quantity.Note) bool { return tells(c.Why, n.Code) })...)
-	if len(acts) > 0 && slices.Contains(canWait, c.Now.Code) {
-		c.Now, acts = acts[0], append(acts[1:], c.Now)
-	}
-	c.Then = append(acts, c.Then...)
+	c.adds(acts)
 	return nil
+}
+
+// adds puts in what is not said yet of acts, without changing their order.
+func (c *Course) adds(acts []quantity.Note) {
+	said := append([]quantity.Note{c.Now}, c.Then...)
+	missing := slices.DeleteFunc(slices.Clone(acts), func(n quantity.Note) bool { return tells(said, n.Code) })
+	if len(missing) > 0 && slices.Contains(canWait, c.Now.Code) {
+		first := acts[0]
+		c.Then = slices.DeleteFunc(c.Then, func(n quantity.Note) bool { return n.Code == first.Code })
+		c.Now, acts = first, append(acts[1:], c.Now)
+	}
+	next := 0
+	for _, act := range acts {
+		i := slices.IndexFunc(c.Then, func(n quantity.Note) bool { return tells([]quantity.Note{n}, act.Code) })
+		switch {
+		case i >= 0:
+			next = max(next, i+1)
+		case !tells([]quantity.Note{c.Now}, act.Code):
+			c.Then = slices.Insert(c.Then, next, act)
+			next++
+		}
+	}
 }
 
 // canWait are the acts that come after what is wrong: nothing drips for them.
@@ -39,16 +56,28 @@ func tells(notes []quantity.Note, code quantity.Code) bool {
 }
 
 // standing is what is wrong by the latest that was reported, the most urgent first, and what to
-// do: no power, a container that leaks, water too warm or too cold, poison.
+// do: a container that leaks, no power, poison, water too warm or too cold. Those in poisoned water
+// are brought out of it first, into water that is nearer to their temperature. In a tank whose own
+// water is changed, the gate judges the tests.
 func (f *following) standing() (why, acts []quantity.Note, err error) {
+	if low := f.lowVolumes(); f.falls(low) {
+		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
+		acts = append(acts, noteOf("then_look_under"))
+	}
 	at, out := f.powerFailed()
 	if out {
 		why = append(why, noteOf("why_only_power_off", f.clock(at)))
 		acts = append(acts, noteOf("power_air"), noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 	}
-	if low := f.lowVolumes(); f.falls(low) {
-		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
-		acts = append(acts, noteOf("then_look_under"))
+	if !f.leg().ofTank() || f.state.stopped >= 0 {
+		p, err := f.poisonNow()
+		if err != nil {
+			return nil, nil, err
+		}
+		if len(p.why) > 0 {
+			why = append(why, p.why...)
+			acts = append(acts, f.cleanWater(), noteOf("then_test_clean"))
+		}
 	}
 	if w := f.warmthNow(); w.apart() {
 		why = append(why, noteOf("why_warmth_off", *w.read, w.planned))
@@ -56,15 +85,7 @@ func (f *following) standing() (why, acts []quantity.Note, err error) {
 			acts = append(acts, f.putRight(w)...)
 		}
 	}
-	if f.leg().ofTank() && f.state.stopped < 0 { // the gate decides
-		return why, acts, nil
-	}
-	p, err := f.poisonNow()
-	if len(p.why) > 0 {
-		why = append(why, p.why...)
-		acts = append(acts, f.cleanWater(), noteOf("then_test_clean"))
-	}
-	return why, acts, err
+	return why, acts, nil
 }
 
 // clamped reports whether the present leg has a clamp that may be open: that of a drip, also of one

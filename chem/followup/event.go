@@ -68,7 +68,9 @@ func stateOf(log []LogEntry, at func(LogEntry) float64) state {
 	warmth := math.NaN()
 	for i, e := range log {
 		if e.is(Restarted) {
-			s = none
+			if s.stopped, s.latest = -1, -1; s.paused < 0 || !log[s.paused].is(PowerOff) { // which a restart does not put right
+				s = none
+			}
 			continue
 		}
 		if s.stopped < 0 && e.Stops() {

@@ -19,11 +19,9 @@ type poison struct {
 // tests are the places in the log of the latest tests of ammonia and nitrite; -1 without one.
 type tests struct{ tan, nitrite int }
 
-// after takes the next entry of a log into account. What was found counts until a later test.
+// after takes the next entry of a log into account. What was found counts until a later test,
+// also after a restart.
 func (t tests) after(i int, e LogEntry) tests {
-	if e.is(Restarted) {
-		t = tests{-1, -1}
-	}
 	switch {
 	case e.TAN != nil && e.Nitrite != nil:
 		return tests{i, i}
@@ -173,7 +171,7 @@ func (f *following) cleanWater() quantity.Note {
 
 // powerFailed is when the power failed last, h, if nobody reported it back.
 func (f *following) powerFailed() (at float64, out bool) {
-	for i := len(f.log) - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
+	for i := len(f.log) - 1; i >= 0; i-- {
 		switch {
 		case f.log[i].is(PowerOff):
 			return f.log[i].hours(f.base.Request), true
@@ -189,7 +187,7 @@ func (f *following) powerIsBack() {
 	c, known := f.course, f.warmthKnown()
 	reported := false
 	for _, e := range f.log[:max(0, f.state.latest)] {
-		reported = e.is(PowerOff) || reported && !e.is(PowerBack, Restarted) // an earlier failure is over
+		reported = e.is(PowerOff) || reported && !e.is(PowerBack) // an earlier failure is over
 	}
 	switch {
 	case !reported:
@@ -225,17 +223,21 @@ func (f *following) airFirst() {
 	c.Then = append(c.Then, noteOf("power_wrap"), noteOf("power_heaters"), noteOf("power_report_back"))
 }
 
-// triage looks for the causes of distress in order: air, temperature, ammonia. What was found
-// right since is not asked for again, nor anything of animals that are well since. It is long
-// because it is that order.
+// triage looks for the causes of distress in order: air, ammonia, temperature; poison that a test
+// found leads. What was found right since is not asked for again, nor anything of animals that are
+// well since.
 func (f *following) triage(well bool) error {
 	c := f.course
 	p, err := f.poisonNow()
 	if err != nil {
 		return err
 	}
+	c.because(p.why...)
 	if f.airFirst(); !f.powerOut() && !well {
 		c.Then = append(c.Then, noteOf("triage_air"))
+	}
+	if len(p.why) > 0 {
+		f.leavesPoison()
 	}
 	w := f.warmthNow()
 	if w.apart() {
@@ -247,13 +249,8 @@ func (f *following) triage(well bool) error {
 	if !well && (w.read == nil || f.state.stopped > w.place) {
 		c.Then = append(c.Then, noteOf("triage_temperature"))
 	}
-	c.Why = append(c.Why, p.why...)
 	switch {
-	case p.clean, well && len(p.why) == 0:
-	case len(p.why) > 0 && f.released:
-		c.Then = append(c.Then, noteOf("act_change_some"), noteOf("then_test_clean"))
-	case len(p.why) > 0:
-		c.Then = append(c.Then, f.cleanWater(), noteOf("then_test_clean"))
+	case p.clean, well, len(p.why) > 0:
 	case f.leg().outOfBag(): // the only water set aside is that of the bag
 		c.Then = append(c.Then, noteOf("then_test_clean"))
 	case f.rescue, f.released, f.leg().ofTank(): // the water set aside is not like theirs
@@ -262,4 +259,13 @@ func (f *following) triage(well bool) error {
 		c.Then = append(c.Then, noteOf("triage_ammonia"))
 	}
 	return nil
+}
+
+// leavesPoison brings animals in distress out of poisoned water, or changes that of a tank.
+func (f *following) leavesPoison() {
+	out := f.cleanWater()
+	if f.released {
+		out = noteOf("act_change_some")
+	}
+	f.course.Then = append(f.course.Then, out, noteOf("then_test_clean"))
 }

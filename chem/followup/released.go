@@ -100,7 +100,7 @@ func (f *following) fasts(e LogEntry) bool {
 }
 
 // afterCare answers to what was found out since the release without a sign of distress: no power,
-// water too warm or too cold, and poison, in this order.
+// poison, and water too warm or too cold, in this order.
 func (f *following) afterCare() error {
 	c := f.course
 	p, err := f.poisonNow()
@@ -108,13 +108,13 @@ func (f *following) afterCare() error {
 		return err
 	}
 	var acts []quantity.Note
-	if w := f.warmthNow(); w.apart() {
-		acts = f.putRight(w)
-		c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
-	}
 	if len(p.why) > 0 {
 		acts = append(acts, noteOf("act_change_some"), noteOf("then_test_clean"))
 		c.Why = append(c.Why, p.why...)
+	}
+	if w := f.warmthNow(); w.apart() {
+		acts = append(acts, f.putRight(w)...)
+		c.Why = append(c.Why, noteOf("why_warmth_off", *w.read, w.planned))
 	}
 	if len(acts) > 0 {
 		c.Now, c.Then = acts[0], append(acts[1:], c.Then...)
@@ -128,8 +128,8 @@ func (f *following) afterCare() error {
 	return nil
 }
 
-// distressInNewWater looks for the cause where the animals are: air first, then temperature,
-// then ammonia, and half a step back from there.
+// distressInNewWater looks for the cause where the animals are: air first, then ammonia,
+// then temperature, and half a step back from there.
 func (f *following) distressInNewWater(e LogEntry) error {
 	c := f.course
 	early := c.Why

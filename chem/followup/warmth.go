@@ -28,7 +28,7 @@ func (w warmthSeen) apart() bool { return math.Abs(w.back()) >= warmthApart }
 // warmthNow is the latest temperature that was read; without a read one it has none.
 func (f *following) warmthNow() warmthSeen {
 	for i := len(f.log) - 1; i >= f.entered; i-- {
-		if w := f.warmthOf(i); w.read != nil || f.log[i].is(Restarted) {
+		if w := f.warmthOf(i); w.read != nil {
 			return w
 		}
 	}
