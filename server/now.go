@@ -7,7 +7,6 @@ import (
 
 	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
-	"saltlock/chem/transfer"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
@@ -138,11 +137,6 @@ func overdue(last *time.Time, v visit, now time.Time, by time.Duration) bool {
 
 func overdueNote(saved store.Transfer, v visit, now time.Time) quantity.Note {
 	return quantity.Note{Code: "next_overdue", Params: []any{clockOf(saved, v.Start, now), v.Texts[0]}}
-}
-
-// inContainer reports whether a leg drips or goes by cups.
-func inContainer(leg followup.Leg) bool {
-	return len(leg.Steps) > 0 || leg.Plan.Route == transfer.ByCups
 }
 
 // clockOf is a time on the keeper's clock, with the day if it is not today.

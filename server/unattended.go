@@ -40,7 +40,7 @@ func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course follo
 		return course, missed
 	}
 	course.Now = quantity.Note{Code: "now_look_at_tank"}
-	if inContainer(saved.Legs[len(saved.Legs)-1]) {
+	if saved.Legs[len(saved.Legs)-1].InContainer() {
 		course.Now = quantity.Note{Code: "now_look_first"}
 	}
 	course.Why, course.Then = []quantity.Note{why}, []quantity.Note{next}
@@ -103,7 +103,7 @@ func unattended(v render.Voice, saved store.Transfer, now time.Time) (missed tim
 		return missed, quantity.Note{Code: "why_overdue", Params: []any{clockOf(saved, missed, now), act}}, quantity.Note{Code: "next_if_not_started"}
 	}
 	by := graceOfVisit
-	if inContainer(leg) {
+	if leg.InContainer() {
 		by = unseen
 	}
 	for _, visit := range planVisits(v, planStart(saved, leg), plan) {
@@ -111,7 +111,7 @@ func unattended(v render.Voice, saved store.Transfer, now time.Time) (missed tim
 			continue
 		}
 		missed, next = visit.Start, quantity.Note{Code: "next_if_over"}
-		if !inContainer(leg) {
+		if !leg.InContainer() {
 			next = overdueNote(saved, visit, now)
 		}
 	}
@@ -126,7 +126,7 @@ func actMissed(leg followup.Leg, p *transfer.Plan, start, now time.Time) (missed
 		switch {
 		case !at.Add(graceOfVisit).Before(now):
 			return missed, act
-		case phase.Kind == transfer.Fill && !phase.SetValve, inContainer(leg) && phase.Kind == transfer.Free:
+		case phase.Kind == transfer.Fill && !phase.SetValve, leg.InContainer() && phase.Kind == transfer.Free:
 			// nothing to do, or not yet
 		case !missed.IsZero() && at.Sub(missed) < time.Minute:
 			act += " " + phase.Instruction.Text

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"time"
 
 	"saltlock/chem/quantity"
@@ -15,7 +16,7 @@ func (l Leg) byCups() bool { return l.Plan != nil && l.Plan.Route == transfer.By
 
 // cups follows a move by cups: how many are in, and what to do with the next one. A missing
 // cup is never made up for by two at once, and after one too many there is a wait. It is long
-// because what comes first comes first.
+// because the order of its cases decides.
 func (f *following) cups(ctx context.Context) error {
 	c, leg := f.course, f.leg()
 	drip, err := f.base.Drip() // only its container is used
@@ -76,8 +77,7 @@ func (f *following) estimateByCups(p cupCount) (err error) {
 	c := f.course
 	f.moment = moment{volume: p.volume, left: math.Abs(f.base.To-p.salt) / f.base.Gap}
 	f.moment.mass = p.volume * f.tub.Density(f.moment.left)
-	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, f.base.Doubts[0]/quantity.GramsPerPractical))
-	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), f.base.Doubt))
+	f.tellSalinity(p.salt, f.base.Doubts[0])
 	c.Volume = new(litres(p.volume))
 	c.Level, err = f.base.Request.Container.Level(quantity.Volume(p.volume))
 	return err
@@ -95,8 +95,7 @@ func (f *following) cupsAsRead(p *cupCount, agree bool) (bool, error) {
 	if p.salt = sa.value; volume.u > 0 {
 		p.volume = volume.value
 	}
-	f.course.PracticalSalinity = new(quantity.Of[quantity.Salinity](p.salt/quantity.GramsPerPractical, sa.u/quantity.GramsPerPractical))
-	f.course.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-p.salt), math.Hypot(sa.u, f.base.Doubts[1])))
+	f.tellSalinity(p.salt, sa.u)
 	f.course.Why = append(f.course.Why, noteOf("why_from_reading", *f.course.PracticalSalinity))
 	return true, nil
 }
@@ -118,12 +117,7 @@ func (f *following) besideCups() bool {
 // readsSalinity reports whether any salinity was read. Then one must be read before the
 // animals are moved over, too.
 func readsSalinity(log []LogEntry) bool {
-	for _, e := range log {
-		if e.Salinity != nil {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(log, func(e LogEntry) bool { return e.Salinity != nil })
 }
 
 // nextCup says what to do with the next cup: at once if it is due.

@@ -27,10 +27,15 @@ func (f *following) tell() {
 		c.Level = level
 	}
 	sa, uSa := f.bank.salt(h.x), h.saltU(&f.bank.vesselModel)
-	c.PracticalSalinity = new(quantity.Of[quantity.Salinity](sa/quantity.GramsPerPractical, uSa/quantity.GramsPerPractical))
-	c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-sa), math.Hypot(uSa, f.base.Doubts[1])))
+	f.tellSalinity(sa, uSa)
 	c.Volume = new(quantity.Of[quantity.Volume](f.moment.volume, math.Sqrt(h.variance(f.bank.volumeOf(h.x).slope))))
 	f.tellDrip()
+}
+
+// tellSalinity puts a salinity, g/kg, and its standard uncertainty into the course.
+func (f *following) tellSalinity(sa, u float64) {
+	f.course.PracticalSalinity = new(quantity.Of[quantity.Salinity](sa/quantity.GramsPerPractical, u/quantity.GramsPerPractical))
+	f.course.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-sa), math.Hypot(u, f.base.Doubts[1])))
 }
 
 // tellDrip compares the real drip with the planned one.

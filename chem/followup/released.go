@@ -18,22 +18,22 @@ func Release(at time.Time) LogEntry { return LogEntry{Time: &at, Event: new(rele
 // that was stopped before is left as it is: nobody knows where they are.
 func (f *following) untilRelease() {
 	i := slices.IndexFunc(f.log, func(e LogEntry) bool { return e.is(release) })
-	switch {
-	case i < 0:
-	case f.state.stopped >= 0 && f.state.stopped < i:
-		f.log, f.number = slices.Delete(f.log, i, i+1), slices.Delete(f.number, i, i+1)
-		f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
-	default:
-		f.since, f.log, f.released = f.log[i+1:], f.log[:i+1], true
-		f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
+	if i < 0 {
+		return
 	}
+	if f.state.stopped >= 0 && f.state.stopped < i {
+		f.log, f.number = slices.Delete(f.log, i, i+1), slices.Delete(f.number, i, i+1)
+	} else {
+		f.since, f.log, f.released = f.log[i+1:], f.log[:i+1], true
+	}
+	f.state = stateOf(f.log, func(e LogEntry) float64 { return e.hours(f.base.Request) })
 }
 
 // presumeRelease takes animals in distress to be in the new water if that was the last thing read
 // before, at or after the time of the release. To look for them in the container, where nothing
 // was read, would lead them back too far.
 func (f *following) presumeRelease() error {
-	if f.released || f.state.stopped < 0 || f.leg().Steps == nil && !f.leg().byCups() || f.log[f.state.stopped].is(Stop) {
+	if f.released || f.state.stopped < 0 || !f.leg().InContainer() || f.log[f.state.stopped].is(Stop) {
 		return nil
 	}
 	for i := f.state.stopped - 1; i >= 0 && !f.log[i].is(Restarted); i-- {
@@ -61,7 +61,7 @@ func (f *following) inNewWater() error {
 	c, b := f.course, f.base
 	c.Verdict, c.Plan, c.Now = Ended, nil, noteOf("now_ended")
 	c.Why = nil
-	if f.leg().Steps != nil || f.leg().byCups() {
+	if f.leg().InContainer() {
 		was := quantity.Exactly(c.PracticalSalinity.Value)
 		step := math.Abs(b.To - float64(was.Value)*quantity.GramsPerPractical)
 		if !f.presumed && step > max(b.AtOnce, b.Tolerance)+float64(c.Gap.U) {

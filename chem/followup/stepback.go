@@ -29,8 +29,7 @@ func (f *following) readAfter() {
 		if e.Salinity != nil {
 			if sa, err := e.salinity(f.base.Request); err == nil {
 				f.mixed = false
-				c.PracticalSalinity = new(quantity.Of[quantity.Salinity](float64(sa.Value)/quantity.GramsPerPractical, float64(sa.U)/quantity.GramsPerPractical))
-				c.Gap = new(quantity.Of[quantity.AbsoluteSalinity](math.Abs(f.base.To-float64(sa.Value)), math.Hypot(float64(sa.U), f.base.Doubts[1])))
+				f.tellSalinity(float64(sa.Value), float64(sa.U))
 			}
 		}
 		if v, err := f.volumeRead(e); err == nil && v.u > 0 && f.tub.Density != nil {
@@ -56,7 +55,7 @@ func (f *following) back() error {
 	c, b := f.course, f.base
 	mass, volume := f.moment.mass, f.moment.volume
 	followed := f.tub.Density != nil // there is a container
-	released := f.released || followed && len(f.leg().Steps) == 0 && !f.leg().byCups() && f.over(f.log[f.state.stopped])
+	released := f.released || followed && !f.leg().InContainer() && f.over(f.log[f.state.stopped])
 	if released && followed { // it is free to be filled again
 		c.PracticalSalinity = new(practical(b.To))
 		volume = f.tub.Start

@@ -44,7 +44,7 @@ func (f *following) warmthOf(i int) warmthSeen {
 		return w
 	}
 	at := e.hours(r) - leg.At
-	if at < -soon || f.entered > 0 || leg.Steps == nil && !leg.byCups() || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
+	if at < -soon || f.entered > 0 || !leg.InContainer() || leg.Plan == nil || len(leg.Plan.Curve) == 0 {
 		lo, hi := min(r.From.Temperature.Value, r.To.Temperature.Value), max(r.From.Temperature.Value, r.To.Temperature.Value)
 		w.planned = quantity.Exactly(min(hi, max(lo, e.Temperature.Value)))
 		return w
