@@ -27,7 +27,7 @@ func planLines(v render.Voice, p *transfer.Plan, clock func(hours float64) time.
 	steps := planSteps(v, p)
 	l := planHead(v, p, cmp.Or(p.Visits, len(steps)))
 	steps = slices.Concat(warmthSteps(p, true), steps, warmthSteps(p, false))
-	l.join(slices.Concat(pick(p.Cautions, firstCautions[:]...), pick(p.Warnings, beforehand[:]...)))
+	l.join(slices.Concat(pick(p.Cautions, firstCautions...), pick(p.Warnings, beforehand...)))
 	for i, s := range steps {
 		if s.after.Value > 0 && clock != nil {
 			l.add(v, "step_at", i+1, timeOf(v, clock, float64(s.after.Value)), s.after, strings.Join(s.texts, " "))
@@ -37,8 +37,8 @@ func planLines(v render.Voice, p *transfer.Plan, clock func(hours float64) time.
 			l.add(v, "step", i+1, strings.Join(s.texts, " "))
 		}
 	}
-	l.join(pick(p.Cautions, stopping[:]...))
-	animals, guessed, people := planCautions(p), pick(p.Assumptions, guesses[:]...), planSafety(p)
+	l.join(pick(p.Cautions, stopping...))
+	animals, guessed, people := planCautions(p), pick(p.Assumptions, guesses...), planSafety(p)
 	most := planLineLimit + max(0, len(steps)-planActs)
 	rest := min(len(guessed), 1) + min(len(people), 1)
 	if len(l)+len(animals)+rest <= most {
@@ -84,27 +84,27 @@ func pick(notes []quantity.Note, codes ...quantity.Code) []string {
 // What to do or know before the first step, when to stop, and which assumptions the keeper should
 // check.
 var (
-	beforehand = [...]quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act", "alarm_or_clamp",
+	beforehand = []quantity.Code{"acts_at_night", "runs_through_night", "start_by_day", "quiet_hours_would_do", "alarm_for_each_act", "alarm_or_clamp",
 		"bag_chilled", "bag_overheated", "separate_containers", "company_species_only", "company_eats_small", "company_eats_fish", "company_bites", "company_one_alone",
 		"winters_there", "salinity_in_winter",
 		"own_water_poisonous", "own_water_has_nitrite", "own_ph_assumed", "own_water_turns", "ph_apart", "ph_rises_with_it", "target_cool", "target_warm", "target_rather_warm", "target_warm_for_shy", "start_outside_band", "rescue_by_time", "rescue_by_hours", "nitrite_where_they_are", "start_unrecorded", "start_below_preferred", "start_above_preferred", "should_not_stay_below", "should_not_stay_above",
 		"passage_not_home", "land_box", "larvae_by_day", "are_they_smolts", "closed_snail", "ramp_water_like_tank", "ramp_stock", "mature_filters_first", "filter_gate", "filter_going_up", "top_off_between", "source_level_falls", "cups_from_source", "waste_bucket_needed", "marks_by_jug", "marks_new_water", "waste_bucket_fills"}
-	firstCautions = [...]quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed"}
-	stopping      = [...]quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}
-	guesses       = [...]quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
+	firstCautions = []quantity.Code{"bag_float", "bag_tank_saltier", "bag_tank_fresher", "life_support_not_planned", "life_support_not_planned_fed"}
+	stopping      = []quantity.Code{"marks_pace", "marks_jug", "no_way_back", "no_way_back_at_signs", "stop_on_distress", "stop_at_signs", "stop_on_wilting", "vet_for_the_sick", "keep_a_way_back", "bag_water_stays_out", "keep_litres_as_way_back", "hold_before_more", "hold_after_ramp"}
+	guesses       = []quantity.Code{"volume_not_known", "capacity_assumed", "drop_volume_assumed", "cups_assumed", "drop_volume_of_tip", "sensitivity_assumed", "thin_as_delicate", "life_support_assumed"}
 )
 
 // emergencies are what a plan begins with.
-var emergencies = [...]quantity.Code{"too_cold_now", "too_warm_now"}
+var emergencies = []quantity.Code{"too_cold_now", "too_warm_now"}
 
 // saltless are the reasons of plans whose matter is not the salinity.
 var saltless = []quantity.Code{"waters_alike", "direct_within_tolerance"}
 
 // otherLines say what sets the time of a drip, and which ways need no counted drops.
-var otherLines = [...]quantity.Code{"drops_set_the_time", "stream_is_faster", "cups_are_faster"}
+var otherLines = []quantity.Code{"drops_set_the_time", "stream_is_faster", "cups_are_faster"}
 
 // openLine says what a failed valve lets in.
-var openLine = [...]quantity.Code{"open_line_fills", "open_line_stops_in_time", "open_line_evens_out"}
+var openLine = []quantity.Code{"open_line_fills", "open_line_stops_in_time", "open_line_evens_out"}
 
 // housekeeping are warnings that do not concern the animals' welfare: the steps say them already,
 // or the full answer does.
@@ -114,11 +114,11 @@ var housekeeping = []quantity.Code{"one_filling_leaves", "visits_take_longer", "
 // planCautions are the cautions for the animals' sake.
 func planCautions(p *transfer.Plan) []string {
 	texts := pick(p.Cautions, "dechlorinate_first", "bag_water_away", "stuck_valve_passes_a_step", "stuck_valve_stays_within_a_step", "stuck_valve_empties_jug", "stuck_valve_floods", "stuck_valve_floods_after", "stuck_valve_floods_overflow")
-	texts = append(texts, pick(p.Warnings, openLine[:]...)...)
+	texts = append(texts, pick(p.Warnings, openLine...)...)
 	texts = append(texts, pick(p.Cautions, "limit_given", "without_air", "move_under_water", "carry_puffer", "carry_spiny", "carry_seahorse", "carry_moist")...)
 	texts = append(texts, pick(p.If, "if_drip_fast")...)
 	for _, n := range p.Warnings {
-		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand[:], n.Code) && !slices.Contains(emergencies[:], n.Code) && !slices.Contains(openLine[:], n.Code) {
+		if !slices.Contains(housekeeping, n.Code) && !slices.Contains(beforehand, n.Code) && !slices.Contains(emergencies, n.Code) && !slices.Contains(openLine, n.Code) {
 			texts = append(texts, n.Text)
 		}
 	}
@@ -139,7 +139,7 @@ func planSafety(p *transfer.Plan) []string {
 // planHead says in one line what happens, and then why.
 func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	var l lines
-	l.join(pick(p.Warnings, emergencies[:]...))
+	l.join(pick(p.Warnings, emergencies...))
 	if p.Route == transfer.Direct && p.Temperature != nil && slices.Contains(saltless, p.Reason.Code) {
 		l.add(v, "plan_temperature", p.Temperature.From, p.Temperature.To)
 	}
@@ -168,7 +168,7 @@ func planHead(v render.Voice, p *transfer.Plan, visits int) lines {
 	case transfer.OutOfBag:
 		l.add(v, "plan_out_of_bag")
 	}
-	l.join(append([]string{p.Reason.Text}, pick(p.Warnings, otherLines[:]...)...))
+	l.join(append([]string{p.Reason.Text}, pick(p.Warnings, otherLines...)...))
 	l.ramp(v, p.Ramp)
 	for _, stage := range p.Stages {
 		if stage.Condition != nil {

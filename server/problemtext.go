@@ -16,8 +16,6 @@ import (
 	"saltlock/server/render"
 )
 
-func refusesMove(rule string) bool { return transfer.Unwise(rule) }
-
 const problemMedia = "application/problem+json"
 
 // asksInText reports whether the answer, even a refusal, was asked for as text, and in which
@@ -103,7 +101,7 @@ func headline(faults *[]api.Fault) quantity.Code {
 	}
 	against := slices.DeleteFunc(slices.Clone(*faults), func(f api.Fault) bool { return slices.Contains(toBeKnown, f.Rule) })
 	switch {
-	case slices.ContainsFunc(*faults, func(f api.Fault) bool { return refusesMove(f.Rule) }):
+	case slices.ContainsFunc(*faults, func(f api.Fault) bool { return transfer.Unwise(f.Rule) }):
 		return "refused_unwise"
 	case (*faults)[0].Rule == "too_salty_for_plans":
 		return "refused_urgent"
@@ -120,7 +118,7 @@ var toBeKnown = []string{"no_air_stone", "container_not_named", "container_not_m
 const refusalLineLimit = 5
 
 // otherwise are the offers that can share a line with the offer before them.
-var otherwise = []quantity.Code{"combined_would_do", "ramp_would_do", "a_day_would_do", "needs_smaller_drop", "needs_larger_container", "come_more_often"}
+var otherwise = []string{"combined_would_do", "ramp_would_do", "a_day_would_do", "needs_smaller_drop", "needs_larger_container", "come_more_often"}
 
 // ofTheWay are the rules on how a move is made. They are left out of the text for people if it is
 // not to be made at all.
@@ -135,7 +133,7 @@ func refusalLines(v render.Voice, faults []api.Fault) []string {
 	var lines []string
 	crowded := len(faults) > refusalLineLimit-1
 	for _, f := range faults {
-		if crowded && len(lines) > 0 && slices.ContainsFunc(otherwise, func(c quantity.Code) bool { return string(c) == f.Rule }) {
+		if crowded && len(lines) > 0 && slices.Contains(otherwise, f.Rule) {
 			lines[len(lines)-1] += " " + f.Reason
 		} else {
 			lines = append(lines, f.Reason)

@@ -30,8 +30,7 @@ func (r *result) notes(a *planned) {
 		r.If = append(r.If, n.Text)
 	}
 	for _, n := range a.Warnings {
-		switch {
-		case !slices.Contains(toldAlready, n.Code):
+		if !slices.Contains(toldAlready, n.Code) {
 			r.First = append(r.First, n.Text)
 		}
 	}
@@ -68,7 +67,7 @@ func (r *result) facts(v render.Voice, a *planned, k clock) {
 	r.Begin = a.begin(v)
 	r.FoulBag = a.Route == "out_of_bag"
 	r.NoReturn = r.FoulBag || slices.ContainsFunc(a.Cautions, func(n note) bool { return n.Code == "no_way_back" || n.Code == "no_way_back_at_signs" })
-	r.Drips = slices.ContainsFunc(a.Phases, func(ph phase) bool { return ph.Kind == "fill" || ph.Kind == "run_over" })
+	r.Drips = slices.ContainsFunc(a.Phases, phase.drips)
 	add := func(name, value string) { r.Facts = append(r.Facts, fact{name, value}) }
 	switch {
 	case a.Ramp != nil && a.Draw == nil:

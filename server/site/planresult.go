@@ -27,7 +27,6 @@ type planned struct {
 	Route    string
 	Reason   note
 	Release  *struct{ Time quantity.Measure }
-	Duration quantity.Measure
 	Phases   []phase
 	Look     []look `json:"checkpoints"`
 	Draw     *draw
@@ -39,12 +38,12 @@ type planned struct {
 	Parts        *quantity.Measure `json:"new_water_parts"` // of the water they start in, where its volume is not known
 	Stages       []holdingTank
 	Alternatives []struct {
-		Prefer           string
-		Differences      []note
-		Duration, Water  quantity.Measure
-		Release          *quantity.Measure // nil in a plan of an earlier release
-		Visits, PourOffs int
-		Chosen           bool
+		Prefer          string
+		Differences     []note
+		Duration, Water quantity.Measure
+		Release         *quantity.Measure // nil in a plan of an earlier release
+		Visits          int
+		Chosen          bool
 	}
 	Before, After, If               []note
 	Warmth                          struct{ First, Last []note } `json:"temperature_steps"`
@@ -88,6 +87,9 @@ type phase struct {
 	Instruction     note
 }
 
+// drips reports whether new water comes in by gravity during a phase.
+func (ph phase) drips() bool { return ph.Kind == "fill" || ph.Kind == "run_over" }
+
 // look is one moment to look at the animals and the instrument.
 type look struct {
 	Time    quantity.Measure
@@ -100,7 +102,6 @@ type look struct {
 
 // result is a plan as its page shows it.
 type result struct {
-	Lead                                         []string
 	Begin, Reason                                string // Begin is what the hands do first
 	Facts                                        []fact
 	Things                                       []string // that it takes

@@ -24,6 +24,11 @@ func clockOf(q planQuery) clock {
 	return clock{start}
 }
 
+// time is a time of the plan, to the minute.
+func (k clock) time(hours float64) time.Time {
+	return k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute)
+}
+
 // at is a time of the plan in words.
 func (k clock) at(v render.Voice, hours float64) string {
 	after := quantity.Duration(hours)
@@ -33,7 +38,7 @@ func (k clock) at(v render.Voice, hours float64) string {
 		}
 		return v.Say("page_at_start")
 	}
-	t := k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute)
+	t := k.time(hours)
 	if hours > 0 {
 		return v.Say("page_after_of", v.Weekday(t), onClock(t), after)
 	}
@@ -42,7 +47,7 @@ func (k clock) at(v render.Voice, hours float64) string {
 
 // until is a time of the plan on the clock alone, with its day.
 func (k clock) until(v render.Voice, hours float64) string {
-	t := k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute)
+	t := k.time(hours)
 	return v.Say("page_until", v.Weekday(t), onClock(t))
 }
 
@@ -68,7 +73,7 @@ func (k clock) stamp(hours float64) string {
 	if k.start.IsZero() {
 		return ""
 	}
-	return k.start.UTC().Add(time.Duration(math.Round(hours*60)) * time.Minute).Format(time.RFC3339)
+	return k.time(hours).UTC().Format(time.RFC3339)
 }
 
 // steps sorts looks and acts by time. Daily changes of a tank become a table, and what comes after
@@ -104,13 +109,11 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 	}
 	for _, ph := range a.Phases {
 		if changes > 3 && ph.Kind == "water_change" {
-			if ph.Kind == "water_change" {
-				change := v.Quantity(ph.TakeOut)
-				if math.Abs(ph.PutIn.Value-ph.TakeOut.Value) > 0.01*ph.TakeOut.Value { // else a hand cannot tell them apart
-					change += ", " + v.Quantity(ph.PutIn)
-				}
-				r.Days = append(r.Days, day{k.day(v, ph.Start.Value), change, v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)})
+			change := v.Quantity(ph.TakeOut)
+			if math.Abs(ph.PutIn.Value-ph.TakeOut.Value) > 0.01*ph.TakeOut.Value { // else a hand cannot tell them apart
+				change += ", " + v.Quantity(ph.PutIn)
 			}
+			r.Days = append(r.Days, day{k.day(v, ph.Start.Value), change, v.Quantity(ph.NewWater), v.Quantity(ph.Salt), v.Quantity(ph.ToSalinity)})
 			continue
 		}
 		s := step(ph.Start.Value)
@@ -118,7 +121,7 @@ func (r *result) steps(v render.Voice, a *planned, k clock) {
 			part = ph.Stage
 			s.Texts = append(s.Texts, v.Say("stage_starts", part, len(a.Stages)))
 		}
-		if (ph.Kind == "fill" || ph.Kind == "run_over") && ph.Start.Value == 0 && ph.FromVolume.Value > 0 {
+		if ph.drips() && ph.Start.Value == 0 && ph.FromVolume.Value > 0 {
 			s.Texts = append(s.Texts, v.Say("page_into_container", ph.FromVolume))
 		}
 		jug, hose := a.Draw.hands(v, ph)
@@ -150,7 +153,7 @@ const fewRefills = 2
 
 // hands is what hands do as a drip begins: to the jug and to the hose.
 func (d *draw) hands(v render.Voice, ph phase) (jug, hose []string) {
-	if d == nil || ph.Kind != "fill" && ph.Kind != "run_over" {
+	if d == nil || !ph.drips() {
 		return nil, nil
 	}
 	full, refills := d.charges(ph)
@@ -194,7 +197,7 @@ func (d *draw) charges(ph phase) (full, refills []charge) {
 
 // refills lists the times of refills that a step does not list one by one.
 func (r *result) refills(v render.Voice, k clock, d *draw, ph phase) {
-	if d == nil || ph.Kind != "fill" && ph.Kind != "run_over" {
+	if d == nil || !ph.drips() {
 		return
 	}
 	full, refills := d.charges(ph)
@@ -211,5 +214,5 @@ func (k clock) day(v render.Voice, hours float64) string {
 	if k.start.IsZero() {
 		return v.Say("page_day", int(math.Floor(hours/24+1e-6)))
 	}
-	return v.Weekday(k.start.Add(time.Duration(math.Round(hours*60)) * time.Minute))
+	return v.Weekday(k.time(hours))
 }
