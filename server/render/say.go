@@ -1,11 +1,8 @@
 package render
 
 import (
-	"cmp"
 	"fmt"
-	"maps"
 	"reflect"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -138,11 +135,6 @@ func Language(tag string) language.Tag {
 	}
 	return t
 }
-
-// Languages are those with a catalogue.
-func Languages() []language.Tag { return slices.SortedFunc(maps.Keys(languages), byTag) }
-
-func byTag(a, b language.Tag) int { return cmp.Compare(b.String(), a.String()) } // English first
 
 // Attentive is the voice, and a sign that a sentence was missing in its language. The whole answer
 // is then in English instead.
