@@ -52,11 +52,11 @@ func (t *task) judgeNitrite() {
 	case !tooMuchNitrite(from) || t.aboveGate(): // which was refused
 	case t.request.Underway:
 		t.warn(noteOf("nitrite_where_they_are", *from.Nitrite, harmless))
-	case t.movesOver():
+	case t.goesNow():
 		t.poisonBehind = true
 		t.warn(noteOf("own_water_has_nitrite", *from.Nitrite, harmless))
 	default:
-		t.refuse("from.nitrite", noteOf("leave_nitrite_first", *from.Nitrite, harmless, practical(t.from.sa), celsius(t.from.t)))
+		t.leaveNitrite(*from.Nitrite)
 	}
 	if tooMuchNitrite(t.request.To) {
 		t.refuse("to.nitrite", noteOf("nitrite_in_new_water", *t.request.To.Nitrite, harmless))

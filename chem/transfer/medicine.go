@@ -14,6 +14,18 @@ func (t *task) underMedicine() bool {
 	return !slices.ContainsFunc(t.request.Animals, func(a Animal) bool { return !a.poisoned() })
 }
 
+// shareMedicine takes animals as medicated whose tank mates are: what is dosed for one is in the
+// water of all.
+func (t *task) shareMedicine() {
+	if !slices.ContainsFunc(t.request.HomeMates, func(a Animal) bool { return a.Condition != nil && *a.Condition == Medicated }) {
+		return
+	}
+	t.request.Animals = slices.Clone(t.request.Animals)
+	for i := range t.request.Animals {
+		t.request.Animals[i].Condition = new(Medicated)
+	}
+}
+
 // poisoned reports whether the animal is an invertebrate in water with a medicine.
 func (a Animal) poisoned() bool {
 	return *a.Condition == Medicated && a.Known != nil && a.Known.Of != nil && invertebrate(a.Known.Of)

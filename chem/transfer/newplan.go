@@ -138,7 +138,7 @@ func (t *task) judge() (against bool, err error) {
 	for _, n := range t.careful() {
 		t.warn(n)
 	}
-	waits := []quantity.Code{"no_step_while_medicated", "no_step_while_moulting", "has_no_shell"} // whatever the route
+	waits := []quantity.Code{"no_step_while_medicated", "no_step_while_moulting", "has_no_shell", "moults_in_ammonia", "moults_in_nitrite", "moults_before_ph_rises"} // whatever the route
 	return slices.ContainsFunc(t.faults, func(f Fault) bool { return slices.Contains(waits, f.Note.Code) }), nil
 }
 

@@ -45,14 +45,14 @@ func (t *task) checkPoison() error {
 		}
 	case t.aboveGate() && (now <= most || t.request.From.PH == nil):
 		t.refuseFoulTank()
-	case now > most && t.movesOver():
+	case now > most && t.goesNow():
 		t.poisonBehind = true
 		t.warn(noteOf("own_water_poisonous", quantity.Exactly(now), quantity.Exactly(most)))
 		if t.request.From.PH == nil {
 			t.warn(noteOf("own_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 		}
 	case now > most:
-		t.refuse("from.tan", noteOf("leave_own_water_first", quantity.Exactly(now), quantity.Exactly(most), practical(t.from.sa), celsius(t.from.t)))
+		t.leaveAmmonia(now, most)
 		if t.request.From.PH == nil {
 			t.refuse("from.ph", noteOf("own_ph_assumed", quantity.Exactly(lifesupport.UnknownPHInAir)))
 		}
@@ -86,11 +86,11 @@ func (t *task) checkRisingPH(most quantity.AmmoniaNitrogen) error {
 	switch {
 	case err != nil || then <= most:
 		return err
-	case t.movesOver():
+	case t.goesNow():
 		t.poisonBehind = true
 		t.warn(noteOf("own_water_turns", *to.PH, quantity.Exactly(then), quantity.Exactly(most)))
 	default:
-		t.refuse("from.tan", noteOf("leave_before_ph_rises", *to.PH, quantity.Exactly(then), quantity.Exactly(most), practical(t.from.sa), celsius(t.from.t), *from.PH))
+		t.leaveBeforePHRises(*to.PH, then, most)
 	}
 	return nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"strconv"
 
 	"saltlock/chem/mixing"
 	"saltlock/chem/quantity"
@@ -41,6 +42,24 @@ const (
 	SearchBounded  SearchEnd = "bounded" // it stopped at its bound, so a slightly cheaper plan may exist
 )
 
+// checkMates refuses a ramp for tank mates that must not change their salinity.
+func (t *task) checkMates() {
+	for i, a := range t.request.HomeMates {
+		if a.Condition == nil {
+			continue
+		}
+		where := "home_mates." + strconv.Itoa(i) + ".condition"
+		switch *a.Condition {
+		case Sick:
+			t.refuse(where, noteOf("no_step_while_sick"))
+		case JustShipped:
+			t.refuse(where, noteOf("no_step_just_shipped"))
+		case Moulting:
+			t.refuse(where, a.moults())
+		}
+	}
+}
+
 // ramped plans the water changes that take the whole tank over, with its animals and its filter in
 // it.
 func (t *task) ramped(ctx context.Context) (Plan, error) {
@@ -49,6 +68,7 @@ func (t *task) ramped(ctx context.Context) (Plan, error) {
 		return Plan{}, err
 	}
 	t.checkBands("home_mates", t.request.HomeMates)
+	t.checkMates()
 	if t.request.From.HoursInBag != nil {
 		t.refuse("from.hours_in_bag", noteOf("bag_is_no_home_tank"), routeTo(Auto))
 	}

@@ -192,6 +192,7 @@ func (t *task) at(gap float64) (state, error) {
 
 // checkAnimals refuses any step for animals that must not be moved.
 func (t *task) checkAnimals() {
+	t.shareMedicine()
 	refusals := map[Condition]quantity.Note{Sick: noteOf("no_step_while_sick"), JustShipped: noteOf("no_step_just_shipped")}
 	for i, a := range t.request.Animals {
 		if n, refused := refusals[*a.Condition]; refused && (*a.Condition != JustShipped || t.request.From.HoursInBag == nil) {
