@@ -170,3 +170,15 @@ func TestBucket(t *testing.T) {
 		t.Errorf("after distress\n%s", after.body)
 	}
 }
+
+// The page of a species that there is not searches for what was asked, escaped once.
+func TestUnknownSpeciesIsSearchedFor(t *testing.T) {
+	t.Parallel()
+	s := newService(t)
+	s.stay()
+	for name, want := range map[string]string{"a%2Fb": "/species?q=a/b", "%3Cb%3E": "/species?q=%3Cb%3E", "no%20such": "/species?q=no%20such"} {
+		if a := s.get(t, "/species/"+name); a.status != http.StatusSeeOther || a.header.Get("Location") != want {
+			t.Errorf("%s leads to %d %s, want %s", name, a.status, a.header.Get("Location"), want)
+		}
+	}
+}

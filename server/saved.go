@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"net/http"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -150,13 +151,18 @@ func (s *Server) opened(c echo.Context, id string, ifMatch []string) (store.Tran
 		return saved, &keyError{}
 	}
 	switch tags := strings.Join(ifMatch, ","); {
-	case ifMatch == nil || matches(tags, saved.Version):
+	case ifMatch == nil:
 		return saved, nil
-	case !strings.ContainsAny(tags, `"*`):
+	case !entityTags.MatchString(tags):
 		return saved, &contract.Fault{Where: "If-Match", Reason: "names no ETag; write it with its quotes, as the answer had it", Rule: "format"}
+	case matches(tags, saved.Version):
+		return saved, nil
 	}
 	return saved, &changedError{}
 }
+
+// entityTags is what If-Match holds (RFC 9110, 13.1.1); a list may have empty places.
+var entityTags = regexp.MustCompile(`^[ \t]*(?:\*|(?:W/)?"[^"\s]*")[ \t]*(?:,[ \t]*(?:(?:W/)?"[^"\s]*")?[ \t]*)*$`)
 
 // loggable are the operations that a helper's key opens too.
 var loggable = map[string]bool{"logReading": true, "logEvent": true}

@@ -137,6 +137,7 @@ func TestTagsOfSavedTransfers(t *testing.T) {
 	for match, status := range map[string]int{
 		`"0-of-before", ` + now.header.Get("ETag"): 200, "*": 200,
 		`W/"2-weak"`: 412, `"0-of-before"`: 412, strings.Trim(now.header.Get("ETag"), `"`): 400, "": 400,
+		now.header.Get("ETag") + " junk": 400,
 	} {
 		s := savePlan(t)
 		if strings.Contains(match, now.header.Get("ETag")) {

@@ -121,10 +121,22 @@ func standing[Q quantity.Quantity](given *quantity.Estimate[Q], otherwise quanti
 
 // atMost is a limit that the extreme may not exceed.
 func atMost[Q quantity.Quantity](name string, most, extreme Q, binding bool, standing quantity.Standing) Limit {
-	return Limit{name, quantity.Exactly(most).Measure(), quantity.Exactly(extreme).Measure(), quantity.Exactly(most - extreme).Measure(), binding, standing}
+	return Limit{name, quantity.Exactly(most).Measure(), quantity.Exactly(extreme).Measure(), quantity.Exactly(margin(most, extreme)).Measure(), binding, standing}
 }
 
 // atLeast is a limit that the extreme may not fall below.
 func atLeast[Q quantity.Quantity](name string, least, extreme Q, binding bool, standing quantity.Standing) Limit {
-	return Limit{name, quantity.Exactly(least).Measure(), quantity.Exactly(extreme).Measure(), quantity.Exactly(extreme - least).Measure(), binding, standing}
+	return Limit{name, quantity.Exactly(least).Measure(), quantity.Exactly(extreme).Measure(), quantity.Exactly(margin(extreme, least)).Measure(), binding, standing}
+}
+
+// noise is how far computing alone may part two numbers that are the same, as a share of them.
+const noise = 1e-12
+
+// margin is how far a number lies above another; zero if computing alone parts them, since a margin
+// below zero says that a limit is broken.
+func margin[Q quantity.Quantity](above, below Q) Q {
+	if apart := math.Abs(float64(above - below)); apart <= noise*math.Abs(float64(above)) {
+		return 0
+	}
+	return above - below
 }

@@ -123,7 +123,8 @@ func TestTable(t *testing.T) {
 func TestHarmless(t *testing.T) {
 	for in, want := range map[string]string{"-1.5": "-1.5", "-1,5": "-1,5", "+": "'+", "@x": "'@x", "": "", "x=1": "x=1",
 		"+35 ppt": "+35 ppt", "-300 C": "-300 C", "-0 ppt": "-0 ppt", "-2.5 mS/cm": "-2.5 mS/cm", "-1 °C": "-1 °C",
-		"-2+3": "'-2+3", "+1 ppt|A": "'+1 ppt|A", "-1 A(2)": "'-1 A(2)", "-": "'-", "=1+1": "'=1+1", "＝1+1": "'＝1+1", "＋1": "'＋1"} {
+		"-2+3": "'-2+3", "+1 ppt|A": "'+1 ppt|A", "-1 A(2)": "'-1 A(2)", "-": "'-", "=1+1": "'=1+1", "＝1+1": "'＝1+1", "＋1": "'＋1",
+		" =1": "' =1", "\u00a0@x": "'\u00a0@x", "\ufeff=1": "'\ufeff=1", " -1 ppt": " -1 ppt", "\tx": "'\tx", "\r-1": "'\r-1", " ": " "} {
 		if got := harmless(in); got != want {
 			t.Errorf("harmless(%q) = %q, want %q", in, got, want)
 		}

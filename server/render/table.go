@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"regexp"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"saltlock/chem/quantity"
@@ -102,10 +103,12 @@ func (t Table) AppendCSV(b []byte, separator rune) []byte {
 var quoted = strings.NewReplacer(`"`, `""`, "\r\n", "\r\n", "\n", "\r\n", "\r", "")
 
 // harmless keeps a spreadsheet from running a cell as a formula. A number, even with a unit after
-// it, is harmless; some versions accept wide signs for the narrow ones.
+// it, is harmless; some versions accept wide signs for the narrow ones, or pass over blanks.
 func harmless(cell string) string {
-	first, _ := utf8.DecodeRuneInString(cell)
-	if cell == "" || !strings.ContainsRune("=+-@\t\r＝＋－＠", first) || signedQuantity.MatchString(cell) {
+	bare := strings.TrimLeftFunc(cell, func(r rune) bool { return unicode.IsSpace(r) || r == '\uFEFF' })
+	first, _ := utf8.DecodeRuneInString(bare)
+	tabbed := strings.HasPrefix(cell, "\t") || strings.HasPrefix(cell, "\r")
+	if !tabbed && (!strings.ContainsRune("=+-@＝＋－＠", first) || signedQuantity.MatchString(bare)) {
 		return cell
 	}
 	return "'" + cell

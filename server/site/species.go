@@ -243,14 +243,15 @@ func (s *Site) listSpecies(c echo.Context) error {
 func (s *Site) speciesPage(c echo.Context) error {
 	ask := s.asks(c)
 	l := tongueOf(c.QueryParams())
-	f, err := findSpecies(ask, l, c.Param("id"))
+	name := strings.TrimPrefix(c.Request().URL.Path, "/species/") // a parameter may be escaped still
+	f, err := findSpecies(ask, l, name)
 	if err != nil {
 		return err
 	}
 	if f.Picked == nil {
-		return c.Redirect(http.StatusSeeOther, l.here("/species?q="+escape(c.Param("id"))))
+		return c.Redirect(http.StatusSeeOther, l.here("/species?q="+escape(name)))
 	}
-	if f.Picked.ID != c.Param("id") {
+	if f.Picked.ID != name {
 		return c.Redirect(http.StatusSeeOther, l.here("/species/"+f.Picked.ID))
 	}
 	body := struct {
