@@ -202,6 +202,34 @@ func TestARestartClearsNoAlarm(t *testing.T) {
 	}
 }
 
+// Whoever sits in a foul bag is brought out of it, whatever else is reported.
+func TestTheFoulBagStaysFirst(t *testing.T) {
+	t.Parallel()
+	for _, body := range []string{`{"event": "stop"}`, `{"event": "late"}`, `{"event": "clamp_touched"}`, `{"event": "power_back"}`, `{"tan": "3 mg/L N", "temperature": "25 C"}`} {
+		s := savePlanOf(t, bagBody)
+		ask := s.logs
+		if strings.Contains(body, "event") {
+			ask = s.event
+		}
+		is := ask(t, 0.1, body, "").told(t)
+		if now := s.get(t, s.path+"/now?format=text").body; !strings.HasPrefix(is.now, "Open the bag.") || !strings.HasPrefix(now, "Open the bag.") || strings.Count(is.now+is.then, "Open the bag.") != 1 {
+			t.Errorf("%s: %+v\n%s", body, is, now)
+		}
+	}
+}
+
+// A canister filter that stood for ten hours is emptied, also if the water is cold.
+func TestTheCanisterOfColdWater(t *testing.T) {
+	t.Parallel()
+	for name, body := range map[string]string{"ramp": rampBody, "drip": streamBody, "between tanks": stagedBody} {
+		s := savePlanOf(t, body)
+		s.event(t, 0.5, `{"event": "power_off"}`, "")
+		if is := s.event(t, 10.5, `{"event": "power_back", "temperature": "19 C"}`, "").told(t); !strings.Contains(is.then, "Warm the water to 26 °C") || !strings.Contains(is.then, "canister filter") {
+			t.Errorf("%s: %+v", name, is)
+		}
+	}
+}
+
 // A restart in cold water warms it first, and a clamp that was closed for days ran no jug dry.
 func TestARestartInColdWater(t *testing.T) {
 	t.Parallel()

@@ -96,7 +96,7 @@ func (f *following) distress(seen signs) error {
 // toStop is the act that stops the change of water.
 func (f *following) toStop(e LogEntry) quantity.Note {
 	switch since := f.log[f.state.stopped+1:]; {
-	case f.leg().outOfBag() && !e.is(Stop):
+	case f.leg().outOfBag():
 		return noteOf("bag_open")
 	case !f.clamped():
 		return noteOf("act_change_nothing")

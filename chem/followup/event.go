@@ -131,7 +131,7 @@ func (f *following) event() (done bool, err error) {
 		if w := f.warmthNow(); w.apart() {
 			c.Then = append(c.Then, f.putRight(w)...)
 		}
-		c.Then = append(c.Then, noteOf("then_salt_later", hours(saltAfterWarmth)))
+		c.Then = append(c.Then, noteOf("power_canister"), noteOf("then_salt_later", hours(saltAfterWarmth)))
 		return true, nil
 	case s.latest >= 0 && f.log[s.latest].is(ClampTouched, Late, Refilled) && f.stillShut():
 		return true, nil
@@ -222,6 +222,9 @@ func (f *following) answerWithoutDrip(e LogEntry, at string) {
 			c.Why = append(c.Why, noteOf("why_only_touched", at))
 		}
 		then(noteOf("log_to_go_on"))
+	}
+	if f.leg().outOfBag() && c.Now.Code != "bag_open" { // which stands until they are out
+		c.first(noteOf("bag_open"))
 	}
 }
 

@@ -155,8 +155,11 @@ func (f *following) closesClamp(i int, t tests) (closes, renews bool, err error)
 
 // cleanWater asks for clean water like that in which the animals are, but nearer to the temperature
 // that is planned if theirs is far off. Those of a whole tank, and one that moults, are not caught
-// for it.
+// for it. Those in a foul bag have theirs ready.
 func (f *following) cleanWater() quantity.Note {
+	if f.leg().outOfBag() && !f.released {
+		return noteOf("bag_open")
+	}
 	if f.leg().ofTank() || f.state.stopped >= 0 && f.signsSince().last.moults() {
 		return noteOf("act_change_some")
 	}
@@ -267,5 +270,8 @@ func (f *following) leavesPoison() {
 	if f.released {
 		out = noteOf("act_change_some")
 	}
-	f.course.Then = append(f.course.Then, out, noteOf("then_test_clean"))
+	if f.course.Now.Code != out.Code {
+		f.course.Then = append(f.course.Then, out)
+	}
+	f.course.Then = append(f.course.Then, noteOf("then_test_clean"))
 }
