@@ -21,6 +21,9 @@ var inGerman = []question{
 	{"getTransferPlan.sick.de", "GET", planQuery + "&condition=sick", ""},
 	{"getTransferPlan.goldfish.de", "GET", "/v1/transfers/plan?species=carassius-auratus&from_salinity=0ppt&from_temperature=20C&to_salinity=35ppt&to_temperature=20C&container_capacity=20L&container_aerated=true", ""},
 	{"getTransferPlan.too-many.de", "GET", "/v1/transfers/plan?sensitivity=hardy&count=60&mass=20g&from_salinity=2ppt&from_temperature=26C&to_salinity=10ppt&to_temperature=26C&container_capacity=10L&container_aerated=true", ""},
+	{"getTransferPlan.wrong.de", "GET", "/v1/transfers/plan?sensitivity=hardy&from_salinity=2&from_temperature=26C&to_salinity=10ppt&container_capacity=20%20galons", ""},
+	{"getTransferPlan.hot.de", "GET", "/v1/transfers/plan?sensitivity=hardy&from_salinity=2ppt&from_temperature=60C&to_salinity=10ppt&to_temperature=26C", ""},
+	{"getConversion.missing.de", "GET", "/v1/conversions?reading=1.02%20SG", ""},
 	{"getSpecies.de", "GET", "/v1/species/scatophagus-argus", ""},
 	{"listSpecies.de", "GET", "/v1/species?q=argusfisch", ""},
 	{"getSpecies.unknown.de", "GET", "/v1/species/einhorn", ""},
@@ -112,7 +115,7 @@ func TestGermanUnderWay(t *testing.T) {
 func TestOneLanguageAtATime(t *testing.T) {
 	s := newService(t)
 	for _, target := range []string{
-		"/v1/mixes/salt?target=35&volume=100%20galons&lang=de", "/v1/methods?lang=de&format=text", "/v1/transfers/plan?lang=de",
+		"/v1/mixes/salt?target=35&volume=100%20L&colour=blue&lang=de", "/v1/methods?lang=de&format=text", "/v1/transfers/plan?lang=de&colour=blue",
 	} {
 		if a := s.get(t, target); a.header.Get("Content-Language") != "en" || strings.Contains(a.body, "ä") {
 			t.Errorf("%s: in %q\n%.300s", target, a.header.Get("Content-Language"), a.body)

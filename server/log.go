@@ -13,6 +13,7 @@ import (
 	"saltlock/chem/followup"
 	"saltlock/chem/quantity"
 	"saltlock/server/contract"
+	"saltlock/server/render"
 	"saltlock/server/store"
 )
 
@@ -147,8 +148,8 @@ func leftOut(faults []api.Fault) []quantity.Note {
 func faultNotes(list []followup.Fault) []quantity.Note {
 	var notes []quantity.Note
 	for _, f := range list {
-		var told contract.Faults
-		sortFaults(f.Err, pointer, &told)
+		told := contract.Faults{Speak: saying(render.Voice{})}
+		sortFaults(render.Voice{}, f.Err, pointer, &told)
 		for _, fault := range leftOut(told.Told) {
 			fault.Params[0] = f.Field // the field left out, not the one it needs
 			notes = append(notes, fault)

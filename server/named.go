@@ -93,8 +93,8 @@ func unclearLine(v render.Voice, name string, outcome store.Outcome, meant []sto
 }
 
 // unclearFault is the fault of a name, with the species it may mean for programs.
-func unclearFault(e *store.UnclearError, where string) api.Fault {
-	f := api.Fault{Where: where, Reason: unclearLine(render.Voice{}, e.Name, e.Outcome, e.Candidates), Rule: "not_found"}
+func unclearFault(v render.Voice, e *store.UnclearError, where string) api.Fault {
+	f := api.Fault{Where: where, Reason: unclearLine(v, e.Name, e.Outcome, e.Candidates), Rule: "not_found"}
 	switch e.Outcome {
 	case store.Several:
 		f.Rule = "ambiguous"

@@ -107,36 +107,21 @@ func pointer(dotted string) string { return "/" + strings.ReplaceAll(dotted, "."
 
 // spokenProblem is the problem of an error, and the voice it is said in: the reader's if all of it
 // can be said in that language, otherwise English. Refusals of plans and names of animals exist in
-// every language; breaches of the contract do not.
+// every language, breaches of the contract for the most part.
 func spokenProblem(v render.Voice, err error, place func(string) string) (api.Problem, render.Voice) {
-	refused, unclear := new(transfer.InfeasibleError), new(store.UnclearError)
-	isRefused, isUnclear := errors.As(err, &refused), errors.As(err, &unclear)
+	refused := new(transfer.InfeasibleError)
+	isRefused := errors.As(err, &refused)
 	spoken, missed := v.Attentive()
 	if isRefused {
 		spoken.Fill(refused.Notes())
 	}
-	p := problemOf(err, place)
-	faults := 0
-	if p.Errors != nil {
-		faults = len(*p.Errors)
+	p, inEnglish := problemIn(spoken, err, place)
+	if p.Errors != nil && p.Type != "/problems/"+noPlan.Name { // whose text names no place
+		for _, f := range *p.Errors {
+			spoken.Place(f.Where)
+		}
 	}
-	kind, whole := strings.TrimPrefix(p.Type, "/problems/"), !*missed
-	switch {
-	case isRefused && kind == noPlan.Name && faults == len(refused.Faults):
-		p.Title = spoken.Say("problem_no_plan")
-	case isUnclear && kind == whichSpecies.Name && faults == 1:
-		p.Title = spoken.Say("problem_which_species")
-		(*p.Errors)[0].Reason = unclearLine(spoken, unclear.Name, unclear.Outcome, unclear.Candidates)
-	case isUnclear && kind == notFound.Name && faults == 1:
-		p.Title = spoken.Say("problem_not_found")
-		(*p.Errors)[0].Reason = unclearLine(spoken, unclear.Name, unclear.Outcome, unclear.Candidates)
-	default:
-		whole = false
-	}
-	if whole {
-		p.Detail = text(detailOf(spoken, contract.Faults{Told: *p.Errors}))
-	}
-	if whole || v.Language == language.English {
+	if v.Language == language.English || !inEnglish && !*missed {
 		return p, v
 	}
 	v.Language = language.English
@@ -146,17 +131,23 @@ func spokenProblem(v render.Voice, err error, place func(string) string) (api.Pr
 	return problemOf(err, place), v
 }
 
-// problemOf turns any error into a problem document that names every fault.
+// problemOf turns any error into a problem document, in English, that names every fault.
 func problemOf(err error, place func(string) string) api.Problem {
+	p, _ := problemIn(render.Voice{}, err, place)
+	return p
+}
+
+// problemIn is problemOf in a language, and whether some of it is in English all the same.
+func problemIn(v render.Voice, err error, place func(string) string) (p api.Problem, inEnglish bool) {
 	var http4xx *echo.HTTPError
 	if errors.As(err, &http4xx) {
 		detail, _ := http4xx.Message.(string)
-		return api.Problem{Type: "about:blank", Title: http.StatusText(http4xx.Code), Status: http4xx.Code, Detail: text(detail)}
+		return api.Problem{Type: "about:blank", Title: http.StatusText(http4xx.Code), Status: http4xx.Code, Detail: text(detail)}, true
 	}
-	var faults contract.Faults
-	kinds := sortFaults(err, place, &faults)
+	faults := contract.Faults{Speak: saying(v)}
+	kinds := sortFaults(v, err, place, &faults)
 	if len(kinds) == 0 {
-		return api.Problem{Type: "about:blank", Title: http.StatusText(http.StatusInternalServerError), Status: http.StatusInternalServerError}
+		return api.Problem{Type: "about:blank", Title: http.StatusText(http.StatusInternalServerError), Status: http.StatusInternalServerError}, true
 	}
 	k := kinds[0]
 	for _, other := range kinds { // what breaks the contract comes first
@@ -164,14 +155,20 @@ func problemOf(err error, place func(string) string) api.Problem {
 			k = other
 		}
 	}
-	p := api.Problem{Type: "/problems/" + k.Name, Title: k.Title, Status: k.Status, Detail: text(detailOf(render.Voice{}, faults))}
+	title := k.Title
+	if said, ok := titleOf(v, k); ok {
+		title = said
+	} else {
+		faults.English = true
+	}
+	p = api.Problem{Type: "/problems/" + k.Name, Title: title, Status: k.Status, Detail: text(detailOf(v, faults))}
 	if len(faults.Told) > 0 {
 		p.Errors = &faults.Told
 	}
 	if faults.Untold > 0 {
 		p.MoreErrors = &faults.Untold
 	}
-	return p
+	return p, faults.English
 }
 
 func text(s string) *string {
@@ -198,9 +195,13 @@ func detailOf(v render.Voice, faults contract.Faults) string {
 
 // sortFaults walks an error, appends what is wrong and returns the kinds of problem found. An
 // error it does not know is a bug of ours and adds no kind.
-func sortFaults(err error, place func(string) string, faults *contract.Faults) []kind {
+func sortFaults(v render.Voice, err error, place func(string) string, faults *contract.Faults) []kind {
 	add := func(k kind, where, reason, rule string) []kind {
 		faults.Add(where, reason, rule)
+		return []kind{k}
+	}
+	tell := func(k kind, where, reason, rule string) []kind {
+		faults.Tell(api.Fault{Where: where, Reason: reason, Rule: rule})
 		return []kind{k}
 	}
 	if kinds, ok := contract.Describe(err, faults); ok {
@@ -221,7 +222,7 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 	case interface{ Unwrap() []error }:
 		var kinds []kind
 		for _, each := range e.Unwrap() {
-			found := sortFaults(each, place, faults)
+			found := sortFaults(v, each, place, faults)
 			if len(found) == 0 {
 				return nil
 			}
@@ -235,12 +236,21 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 	case *contract.NotAcceptableError:
 		return add(notAcceptable, "Accept", e.Error(), "format")
 	case *quantity.ParseError:
-		return add(contract.InvalidRequest, "query", e.Error(), "quantity")
+		faults.SayParse("query", e)
+		return []kind{contract.InvalidRequest}
 	case *quantity.RangeError:
-		return add(contract.OutOfRange, place(e.Name), rangeReason(e), "range")
+		return tell(contract.OutOfRange, place(e.Name), rangeReason(v, e), "range")
 	case *instrument.MissingError:
+		if e.Note.Code != "" {
+			faults.Say(place(e.Name), "required", e.Note)
+			return []kind{contract.InvalidRequest}
+		}
 		return add(contract.InvalidRequest, place(e.Name), "missing: "+e.Why, "required")
 	case *instrument.ConflictError:
+		if e.Note.Code != "" {
+			faults.Say(place(e.Name), "conflict", e.Note)
+			return []kind{contract.InvalidRequest}
+		}
 		return add(contract.InvalidRequest, place(e.Name), "does not go with "+place(e.Other)+". "+strings.ToUpper(e.Why[:1])+e.Why[1:], "conflict")
 	case *mixing.UnreachableError:
 		return add(unreachable, place(e.Name), unreachableReason(e), "unreachable")
@@ -254,7 +264,7 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 	case *tolerance.UnknownPreferenceError:
 		return add(noPlan, place("stage"), e.Error()+"; ask for the species to see what is known", "unknown")
 	case *tolerance.PreferenceError:
-		return add(noPlan, place(e.Name), preferenceReason(e), "range")
+		return tell(noPlan, place(e.Name), preferenceReason(v, e), "range")
 	case *keyError:
 		if e.missing {
 			return add(keyMissing, "Authorization", e.Error(), "required")
@@ -269,18 +279,18 @@ func sortFaults(err error, place func(string) string, faults *contract.Faults) [
 	case *store.DamagedError:
 		return add(damaged, "transfer", "what is stored of this transfer is damaged and cannot be read; all others can. Plan the move anew from where the animals are", "damaged")
 	case *store.UnclearError:
-		faults.Tell(unclearFault(e, place("species")))
+		faults.Tell(unclearFault(v, e, place("species")))
 		if e.Outcome != store.NotThere {
 			return []kind{whichSpecies}
 		}
 		return []kind{notFound}
 	case *placedError:
-		return sortFaults(e.error, func(string) string { return place(e.where) }, faults)
+		return sortFaults(v, e.error, func(string) string { return place(e.where) }, faults)
 	case *store.NotFoundError:
 		return add(notFound, e.Kind, notFoundReason(e), "not_found")
 	}
 	if inner := errors.Unwrap(err); inner != nil {
-		return sortFaults(inner, place, faults)
+		return sortFaults(v, inner, place, faults)
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"saltlock/chem/quantity"
 	"saltlock/chem/tolerance"
 	"saltlock/chem/transfer"
+	"saltlock/server/contract"
 	"saltlock/server/render"
 	"saltlock/server/store"
 )
@@ -13,24 +14,46 @@ import (
 // fromNow is the unit of a time compared with the clock.
 const fromNow = "h from now"
 
-func rangeReason(e *quantity.RangeError) string {
-	if e.Unit == fromNow {
-		return timeReason(e)
-	}
-	given, lo, hi := ranged(e)
-	if e.Name == "temperature" && e.Unit == "°C" && e.Value > e.Hi {
-		return render.Voice{}.Say("out_of_range_hot", given, lo, hi)
-	}
-	return render.Voice{}.Say("out_of_range", given, lo, hi)
+// saying writes the sentences of notes in a voice.
+func saying(v render.Voice) func(*quantity.Note) {
+	return func(n *quantity.Note) { v.Fill([]*quantity.Note{n}) }
 }
 
-func preferenceReason(e *tolerance.PreferenceError) string {
-	given, lo, hi := ranged(&e.RangeError)
-	return render.Voice{}.Say("beyond_preference", given, lo, hi, string(e.Stage), e.ID)
+// titleOf is the title of a kind of problem; not ok if it is told in English alone.
+func titleOf(v render.Voice, k kind) (title string, ok bool) {
+	switch k {
+	case noPlan:
+		return v.Say("problem_no_plan"), true
+	case whichSpecies:
+		return v.Say("problem_which_species"), true
+	case notFound:
+		return v.Say("problem_not_found"), true
+	case contract.InvalidRequest:
+		return v.Say("problem_to_correct"), true
+	case contract.OutOfRange:
+		return v.Say("problem_out_of_range"), true
+	}
+	return "", false
+}
+
+func rangeReason(v render.Voice, e *quantity.RangeError) string {
+	if e.Unit == fromNow {
+		return timeReason(v, e)
+	}
+	given, lo, hi := ranged(v, e)
+	if e.Name == "temperature" && e.Unit == "°C" && e.Value > e.Hi {
+		return v.Say("out_of_range_hot", given, lo, hi)
+	}
+	return v.Say("out_of_range", given, lo, hi)
+}
+
+func preferenceReason(v render.Voice, e *tolerance.PreferenceError) string {
+	given, lo, hi := ranged(v, &e.RangeError)
+	return v.Say("beyond_preference", given, lo, hi, string(e.Stage), e.ID)
 }
 
 // ranged writes a value and the range it is outside; the unit appears once, in the range.
-func ranged(e *quantity.RangeError) (given, lo, hi string) {
+func ranged(v render.Voice, e *quantity.RangeError) (given, lo, hi string) {
 	unit := " " + map[string]string{"K": "°C", "K/h": "°C/h"}[e.Unit]
 	switch {
 	case e.Unit == "1":
@@ -38,12 +61,11 @@ func ranged(e *quantity.RangeError) (given, lo, hi string) {
 	case unit == " ":
 		unit += e.Unit
 	}
-	number := func(x float64) string { return render.Voice{}.Number(quantity.Measure{Value: x}) }
+	number := func(x float64) string { return v.Number(quantity.Measure{Value: x}) }
 	return number(e.Value) + unit, number(e.Lo), number(e.Hi) + unit
 }
 
-func timeReason(e *quantity.RangeError) string {
-	var v render.Voice
+func timeReason(v render.Voice, e *quantity.RangeError) string {
 	switch {
 	case e.Value > e.Hi && e.Hi == 0:
 		return v.Say("time_in_future")

@@ -53,7 +53,7 @@ func problemText(v render.Voice, p api.Problem) string {
 		lines = append(lines, refusalLines(v, *p.Errors)...)
 	case p.Errors != nil:
 		for _, f := range *p.Errors {
-			lines = append(lines, faultLine(f))
+			lines = append(lines, faultLine(v, f))
 		}
 	case p.Detail != nil:
 		lines = append(lines, *p.Detail)
@@ -74,24 +74,15 @@ func counted(p api.Problem) int {
 }
 
 // faultLine is a fault as a line for people: which field, in words, then what is wrong with it.
-func faultLine(f api.Fault) string {
-	first, size := utf8.DecodeRuneInString(inWords(f.Where))
-	line := string(unicode.ToUpper(first)) + inWords(f.Where)[size:] + ": " + f.Reason
+func faultLine(v render.Voice, f api.Fault) string {
+	place := v.Place(f.Where)
+	first, size := utf8.DecodeRuneInString(place)
+	line := string(unicode.ToUpper(first)) + place[size:] + ": " + f.Reason
 	if !strings.HasSuffix(line, ".") && !strings.HasSuffix(line, "?") {
 		line += "."
 	}
 	return line
 }
-
-// inWords is the place of a fault in words, such as: from salinity.
-func inWords(where string) string {
-	if said := strings.Trim(placeInWords.Replace(where), " "); said != "" {
-		return said
-	}
-	return where // the whole request
-}
-
-var placeInWords = strings.NewReplacer("/", " ", "_", " ", ".", " ")
 
 // headline says, of a refused plan, whether the move is unwise, or only the way of doing it, or
 // whether something must be known first.

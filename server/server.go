@@ -39,7 +39,11 @@ func ReadContract(publicURL string) (*Contract, error) { return readContract(api
 func readContract(spec []byte, publicURL string) (*Contract, error) {
 	text := servedAt(spec, publicURL)
 	c, err := contract.Load(text)
-	return &Contract{c, text}, err
+	if err != nil {
+		return nil, err
+	}
+	c.Speak = saying(render.Voice{})
+	return &Contract{c, text}, nil
 }
 
 // Options is what a server needs. Store is mandatory.

@@ -108,7 +108,9 @@ func (e LogEntry) faults(r transfer.Request) []Fault {
 			list = append(list, Fault{field, err})
 		}
 	}
-	missing := func(field, name, why string) { add(field, &instrument.MissingError{Name: name, Why: why}) }
+	missing := func(field, name, why string, said quantity.Note) {
+		add(field, &instrument.MissingError{Name: name, Why: why, Note: said})
+	}
 	add("time", e.inTime(r))
 	add("temperature", within(transfer.PlannedTemperature, "temperature", e.Temperature))
 	add("volume", within(transfer.ContainerVolume, "volume", e.Volume))
@@ -117,22 +119,23 @@ func (e LogEntry) faults(r transfer.Request) []Fault {
 	add("tan", within(entryTAN, "tan", e.TAN))
 	add("nitrite", within(entryNitrite, "nitrite", e.Nitrite))
 	if !e.read() && e.Temperature == nil && e.Drops == nil && e.TAN == nil && e.Nitrite == nil && e.Behaviour == nil && e.Event == nil {
-		missing("", "salinity", "a reading holds a salinity, a volume or level, cups poured in, a temperature, drops that were counted, ammonia, nitrite, or how the animals behave")
+		missing("", "salinity", "a reading holds a salinity, a volume or level, cups poured in, a temperature, drops that were counted, ammonia, nitrite, or how the animals behave", quantity.Note{Code: "entry_empty"})
 	}
 	if e.Event != nil && !e.Event.known() {
-		missing("event", "event", string(*e.Event)+" is nothing to report; a stopped transfer goes on by POST restart")
+		missing("event", "event", string(*e.Event)+" is nothing to report; a stopped transfer goes on by POST restart", quantity.Note{})
 	}
 	if (e.Drops == nil) != (e.DropsIn == nil) {
-		missing("drops_in", "drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s")
+		missing("drops_in", "drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s", quantity.Note{Code: "drops_need_time"})
 	}
 	if e.Level != nil && r.Container.Shape == nil {
-		missing("level", "volume", "the plan does not know the shape of the container, so a level tells no volume")
+		missing("level", "volume", "the plan does not know the shape of the container, so a level tells no volume", quantity.Note{Code: "level_without_shape"})
 	}
 	if e.Level != nil && e.Volume != nil {
-		add("level", &instrument.ConflictError{Name: "level", Other: "volume", Why: "both tell how full the container is; give one"})
+		add("level", &instrument.ConflictError{Name: "level", Other: "volume", Why: "both tell how full the container is; give one",
+			Note: quantity.Note{Code: "level_or_volume"}})
 	}
 	if e.Behaviour != nil && !e.Behaviour.known() {
-		missing("behaviour", "behaviour", string(*e.Behaviour)+" is none of the behaviours")
+		missing("behaviour", "behaviour", string(*e.Behaviour)+" is none of the behaviours", quantity.Note{})
 	}
 	if e.Salinity != nil {
 		_, err := e.salinity(r)

@@ -1,11 +1,16 @@
 package instrument
 
-import "fmt"
+import (
+	"fmt"
+
+	"saltlock/chem/quantity"
+)
 
 // MissingError says that an input is needed but was not given.
 type MissingError struct {
-	Name string // of the input, as the contract spells it
-	Why  string // what needs it
+	Name string        // of the input, as the contract spells it
+	Why  string        // what needs it
+	Note quantity.Note // the same as a sentence of the catalogue, if it has one
 }
 
 func (e *MissingError) Error() string {
@@ -14,8 +19,9 @@ func (e *MissingError) Error() string {
 
 // ConflictError says that two inputs contradict each other.
 type ConflictError struct {
-	Name, Other string // of the inputs, as the contract spells them
-	Why         string // how they contradict, and what to do
+	Name, Other string        // of the inputs, as the contract spells them
+	Why         string        // how they contradict, and what to do
+	Note        quantity.Note // the same as a sentence of the catalogue, if it has one
 }
 
 func (e *ConflictError) Error() string {

@@ -40,7 +40,8 @@ const standIn quantity.Celsius = 25
 
 func missingTemperature(r quantity.Reading) error {
 	return &MissingError{Name: "temperature",
-		Why: "a reading in " + string(r.Scale) + " depends on the temperature of the water; give it, for example 25 C"}
+		Why:  "a reading in " + string(r.Scale) + " depends on the temperature of the water; give it, for example 25 C",
+		Note: quantity.Note{Code: "temperature_missing", Params: []any{string(r.Scale)}}}
 }
 
 // Show returns what an instrument will show in a water. A hydrometer shows the specific

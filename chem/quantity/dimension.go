@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -115,20 +116,22 @@ func (d *dimension) lookup(name string) (*unit, bool) {
 // unknown says that name is not a unit of d, and what may have been meant.
 func (d *dimension) unknown(name string) error {
 	if name == "" {
-		return fmt.Errorf("the unit is missing; write it behind the number")
+		return &reasonError{"the unit is missing; write it behind the number", Note{Code: "unit_missing"}}
 	}
 	if why, ok := d.refused[name]; ok {
 		return fmt.Errorf("%s %s", name, why)
 	}
 	for _, other := range append(slices.Clip(dimensions), &readings) {
 		if _, ok := other.lookup(name); ok {
-			return fmt.Errorf("%s is a unit of %s, not of %s", name, other.name, d.name)
+			return &reasonError{fmt.Sprintf("%s is a unit of %s, not of %s", name, other.name, d.name),
+				Note{Code: "unit_of_another", Params: []any{strconv.Quote(name), other.name, d.name}}}
 		}
 	}
 	if near := d.near(name); near != "" {
-		return fmt.Errorf("%q is no unit of %s; %s may be meant", name, d.name, near)
+		return &reasonError{fmt.Sprintf("%q is no unit of %s; %s may be meant", name, d.name, near),
+			Note{Code: "unit_near_another", Params: []any{strconv.Quote(name), d.name, strconv.Quote(near)}}}
 	}
-	return fmt.Errorf("%q is no unit of %s", name, d.name)
+	return &reasonError{fmt.Sprintf("%q is no unit of %s", name, d.name), Note{Code: "unit_unknown", Params: []any{strconv.Quote(name), d.name}}}
 }
 
 // unit returns the fixed unit as Saltlock prints it.

@@ -24,7 +24,8 @@ func Formats() map[string]func(string) error {
 // is a *ParseError, because "1.000,5" is ambiguous.
 func DecimalComma(s string) (string, error) {
 	if strings.Contains(s, ".") {
-		return "", &ParseError{Given: s, Reason: "with decimal=comma a point is neither a decimal point nor a separator; write a comma"}
+		return "", &ParseError{Given: s, Reason: "with decimal=comma a point is neither a decimal point nor a separator; write a comma",
+			Note: &Note{Code: "point_not_read"}}
 	}
 	return strings.ReplaceAll(s, ",", "."), nil
 }

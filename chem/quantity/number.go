@@ -23,7 +23,7 @@ func split(s string) (x, u float64, unit string, err error) {
 		return 0, 0, "", fmt.Errorf("this is no UTF-8 text of at most %d bytes", maxLength)
 	}
 	if strings.Contains(s, ",") {
-		return 0, 0, "", fmt.Errorf("a comma is neither a decimal point nor a separator; write a point, or send decimal=comma")
+		return 0, 0, "", &reasonError{"a comma is neither a decimal point nor a separator; write a point, or send decimal=comma", Note{Code: "comma_not_read", Params: []any{"decimal=comma"}}}
 	}
 	rest := strings.TrimSpace(s)
 	if !ascii(rest) {
@@ -76,7 +76,7 @@ func number(s string) (x, u float64, rest string, err error) {
 		end += 1 + places
 	}
 	if whole+places == 0 {
-		return 0, 0, "", fmt.Errorf("there is no number at the start")
+		return 0, 0, "", &reasonError{"there is no number at the start", Note{Code: "number_missing"}}
 	}
 	mantissa, brackets, rest := s[:end], "", s[end:]
 	if strings.HasPrefix(rest, "(") {

@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 )
@@ -10,6 +11,7 @@ type ParseError struct {
 	Given   string   // the text, shortened if very long
 	Reason  string   // what is wrong with it
 	Allowed []string // the units it may come in
+	Note    *Note    // the reason as a sentence of the catalogue; nil if it has none
 }
 
 func (e *ParseError) Error() string {
@@ -25,8 +27,20 @@ func (d *dimension) parseError(given string, why error) *ParseError {
 	if len(given) > maxLength {
 		given = given[:maxLength] + "…"
 	}
-	return &ParseError{Given: strings.ToValidUTF8(given, ""), Reason: why.Error(), Allowed: d.allowed()}
+	e := &ParseError{Given: strings.ToValidUTF8(given, ""), Reason: why.Error(), Allowed: d.allowed()}
+	if said := new(reasonError); errors.As(why, &said) {
+		e.Note = &said.note
+	}
+	return e
 }
+
+// reasonError is why a text cannot be read, and its sentence in the catalogue.
+type reasonError struct {
+	text string
+	note Note
+}
+
+func (e *reasonError) Error() string { return e.text }
 
 // near returns the unit of d that may have been meant by name, or "".
 func (d *dimension) near(name string) string {

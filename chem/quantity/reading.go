@@ -147,5 +147,5 @@ func bare(x float64) error {
 	case x > 980 && x < 1200: // without its point, as people say it
 		offer = strconv.FormatFloat(x/1000, 'f', 3, 64) + " SG"
 	}
-	return fmt.Errorf("the unit is missing. Write %q if you mean that", offer)
+	return &reasonError{fmt.Sprintf("the unit is missing. Write %q if you mean that", offer), Note{Code: "unit_offered", Params: []any{strconv.Quote(offer)}}}
 }

@@ -80,7 +80,7 @@ func (t *task) counted() ([]lifesupport.Animals, error) {
 			continue
 		}
 		lacks := func(what string) {
-			missing = append(missing, &instrument.MissingError{Name: fmt.Sprintf("animals.%d.%s", i, what), Why: "oxygen and ammonia follow from count and mass of every kind"})
+			missing = append(missing, &instrument.MissingError{Name: fmt.Sprintf("animals.%d.%s", i, what), Why: "oxygen and ammonia follow from count and mass of every kind", Note: quantity.Note{Code: "count_and_mass_needed"}})
 		}
 		if a.Count == nil {
 			lacks("count")

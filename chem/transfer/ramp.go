@@ -62,7 +62,7 @@ func (t *task) rampProblem(h HomeTank) (ramp.Problem, error) {
 func (t *task) homeTank() (HomeTank, error) {
 	h := t.request.HomeTank
 	if h == nil {
-		return HomeTank{}, &instrument.MissingError{Name: "home_tank.volume", Why: "a ramp changes the water of the tank the animals are in; say how much it holds"}
+		return HomeTank{}, &instrument.MissingError{Name: "home_tank.volume", Why: "a ramp changes the water of the tank the animals are in; say how much it holds", Note: quantity.Note{Code: "ramp_needs_volume"}}
 	}
 	faults := []error{tankVolumes.Check("home_tank.volume", h.Volume.Value)}
 	if h.GreatestShare != nil {

@@ -94,11 +94,11 @@ func (t *task) timetable() (*timetable, error) {
 	case from == nil && until == nil:
 		return table, nil
 	case from == nil:
-		return nil, &instrument.MissingError{Name: "visits.quiet_from", Why: "quiet hours have a beginning, too, as 22:30"}
+		return nil, &instrument.MissingError{Name: "visits.quiet_from", Why: "quiet hours have a beginning, too, as 22:30", Note: quantity.Note{Code: "quiet_from_missing"}}
 	case until == nil:
-		return nil, &instrument.MissingError{Name: "visits.quiet_until", Why: "quiet hours must end, as at 07:00"}
+		return nil, &instrument.MissingError{Name: "visits.quiet_until", Why: "quiet hours must end, as at 07:00", Note: quantity.Note{Code: "quiet_until_missing"}}
 	case t.request.Start == nil:
-		return nil, &instrument.MissingError{Name: "start", Why: "quiet hours can only be kept from a start with its date and time"}
+		return nil, &instrument.MissingError{Name: "start", Why: "quiet hours can only be kept from a start with its date and time", Note: quantity.Note{Code: "quiet_needs_start"}}
 	case *from == *until:
 		t.refuse("visits.quiet_until", noteOf("quiet_hours_never_end", from.String()))
 		return table, nil

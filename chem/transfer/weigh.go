@@ -16,9 +16,9 @@ func (t *task) weigh(i int, a *Animal) error {
 	case a.Length == nil:
 		return nil
 	case a.Mass != nil:
-		return &instrument.ConflictError{Name: at + ".length", Other: at + ".mass", Why: "the length stands in for the mass; give one of the two"}
+		return &instrument.ConflictError{Name: at + ".length", Other: at + ".mass", Why: "the length stands in for the mass; give one of the two", Note: quantity.Note{Code: "length_or_mass"}}
 	case a.Known == nil:
-		return &instrument.MissingError{Name: at + ".species", Why: "only of a species of the table is it known what a fish of this length weighs; name it, or give the mass"}
+		return &instrument.MissingError{Name: at + ".species", Why: "only of a species of the table is it known what a fish of this length weighs; name it, or give the mass", Note: quantity.Note{Code: "length_needs_species"}}
 	}
 	mass, err := tolerance.MassFromLength(a.Known.Shape, *a.Length)
 	if _, ok := errors.AsType[*tolerance.ShapeError](err); ok {

@@ -24,7 +24,8 @@ type Contract struct {
 	Doc        *openapi3.T
 	Operations map[string]*Operation // by method and echo path: "GET /v1/species/:id"
 	Filter     *openapi3filter.Options
-	Plan       *Flattening // of the query of GET /v1/transfers/plan
+	Plan       *Flattening          // of the query of GET /v1/transfers/plan
+	Speak      func(*quantity.Note) // writes the sentences of what is left out of a report
 }
 
 // Operation is one operation of the contract.

@@ -46,7 +46,9 @@ func requestFaults(e *openapi3filter.RequestError, faults *Faults) []Kind {
 		reason, rule := "cannot be read; see the contract", "type"
 		switch {
 		case errors.Is(each, openapi3filter.ErrInvalidRequired):
-			reason, rule = "missing; give it"+example(e.Parameter), "required"
+			faults.Say(where, "required", missing(e.Parameter))
+			kinds = append(kinds, InvalidRequest)
+			continue
 		case errors.Is(each, openapi3filter.ErrInvalidEmptyValue):
 			reason, rule = "empty; leave it out, or give a value"+example(e.Parameter), "empty"
 		case e.Parameter != nil:
@@ -58,6 +60,14 @@ func requestFaults(e *openapi3filter.RequestError, faults *Faults) []Kind {
 		kinds = append(kinds, InvalidRequest)
 	}
 	return kinds
+}
+
+// missing says that a parameter or field is missing.
+func missing(p *openapi3.Parameter) quantity.Note {
+	if said := strings.TrimPrefix(example(p), ", for example "); said != "" {
+		return quantity.Note{Code: "field_missing_as", Params: []any{said}}
+	}
+	return quantity.Note{Code: "field_missing"}
 }
 
 // flattened unpacks the validator's nested lists.
@@ -110,6 +120,14 @@ func schemaFaults(where string, e *openapi3.SchemaError, faults *Faults) []Kind 
 	case "properties":
 		where = join(where, []string{unknownName(e.Reason)})
 	}
+	if parse := new(quantity.ParseError); e.SchemaField == "format" && errors.As(e.Origin, &parse) {
+		faults.SayParse(where, parse)
+		return []Kind{k}
+	}
+	if e.SchemaField == "required" {
+		faults.Say(where, "required", missing(nil))
+		return []Kind{k}
+	}
 	rule, reason := ruleOf(e)
 	faults.Add(where, reason, rule)
 	return []Kind{k}
@@ -138,9 +156,6 @@ func join(where string, at []string) string {
 func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 	switch e.SchemaField {
 	case "format":
-		if parse := new(quantity.ParseError); errors.As(e.Origin, &parse) {
-			return ruleQuantity, parse.Error()
-		}
 		if e.Origin != nil {
 			return ruleQuantity, e.Origin.Error()
 		}
@@ -165,8 +180,6 @@ func ruleOf(e *openapi3.SchemaError) (rule, reason string) {
 			return "type", fmt.Sprintf("%v is a number; write it as text, in quotes: \"%v\", with its unit if it has one", x, x)
 		}
 		return "type", mustBe(e.Schema.Type.Slice())
-	case "required":
-		return "required", "missing; give it"
 	case "properties":
 		name := unknownName(e.Reason)
 		return "unknown", fmt.Sprintf("there is no field %q here%s", Clip(name), Hint(name, propertyNames(e.Schema)))

@@ -4,10 +4,12 @@ import (
 	"cmp"
 	"net/http"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"saltlock/api"
+	"saltlock/chem/quantity"
 )
 
 // MaxTold is how many faults one answer describes; the rest are counted.
@@ -20,6 +22,9 @@ const maxQuoted = 64
 type Faults struct {
 	Told   []api.Fault
 	Untold int // those beyond MaxTold
+
+	Speak   func(*quantity.Note) // writes the sentence of a note in the reader's language
+	English bool                 // a reason is in English, whatever the language
 }
 
 // Full reports whether a further fault would only be counted, so that nobody words it in vain.
@@ -31,7 +36,29 @@ const ruleQuantity = "quantity"
 // Add reports a fault, once, or counts it. For one text only its first fault as a quantity is
 // reported: a second parser of the same text would give different advice.
 func (f *Faults) Add(where, reason, rule string) {
+	f.English = true
 	f.Tell(api.Fault{Where: where, Reason: reason, Rule: rule})
+}
+
+// Say is Add for a reason that is a sentence of the catalogue.
+func (f *Faults) Say(where, rule string, note quantity.Note) {
+	f.Speak(&note)
+	f.Tell(api.Fault{Where: where, Reason: note.Text, Rule: rule})
+}
+
+// SayParse is Say for a text that is no quantity.
+func (f *Faults) SayParse(where string, e *quantity.ParseError) {
+	if e.Note == nil {
+		f.Add(where, e.Error(), ruleQuantity)
+		return
+	}
+	why := *e.Note
+	f.Speak(&why)
+	said := quantity.Note{Code: "not_read", Params: []any{strconv.Quote(e.Given), why.Text}}
+	if len(e.Allowed) > 0 {
+		said = quantity.Note{Code: "not_read_in_units", Params: []any{strconv.Quote(e.Given), why.Text, strings.Join(e.Allowed, ", ")}}
+	}
+	f.Say(where, ruleQuantity, said)
 }
 
 // Tell is Add for a fault that may say more than a sentence.

@@ -39,7 +39,7 @@ func (c *Contract) takeUrgent(ctx echo.Context, op *Operation, to *Request) erro
 	}
 	var left []api.Fault
 	for err := refused; err != nil; err = c.take(ctx, op, to) {
-		faults := faultsOf(err)
+		faults := c.faultsOf(err)
 		if len(left) > maxFields || !leaveOut(ctx, fields, faults) {
 			return refused
 		}
@@ -71,8 +71,8 @@ func reports(fields map[string]json.RawMessage) bool {
 }
 
 // faultsOf lists what is wrong, each with its place; empty if the error has no places.
-func faultsOf(err error) []api.Fault {
-	var list Faults
+func (c *Contract) faultsOf(err error) []api.Fault {
+	list := Faults{Speak: c.Speak}
 	var walk func(error)
 	walk = func(err error) {
 		if _, ok := Describe(err, &list); ok {

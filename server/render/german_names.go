@@ -21,6 +21,10 @@ var germanNames = map[string]string{
 	"refractive_index": "Brechungsindex", "chlorinity": "Chlorinität", "osmolality": "Osmolalität",
 	"freezing_point": "Gefrierpunkt", "oxygen_saturation": "Sauerstoffsättigung",
 	"temperature": "Temperatur", "volume": "Volumen", "level": "Wasserstand", "drops": "Tropfen", "nitrite": "Nitrit",
+	"practical salinity": "praktischer Salzgehalt", "salinity difference": "Unterschied im Salzgehalt", "salinity rate": "Änderung des Salzgehalts",
+	"salt per litre": "Salz pro Liter", "specific gravity": "spezifisches Gewicht", "refractive index": "Brechungsindex", "dissolved solids": "gelöste Stoffe", "degrees Brix": "Grad Brix",
+	"temperature difference": "Temperaturunterschied", "temperature rate": "Temperaturänderung", "dissolved oxygen": "gelöster Sauerstoff",
+	"ammonia": "Ammonium", "area": "Fläche", "drip rate": "Tropfrate", "duration": "Dauer", "flow": "Durchfluss", "fraction": "Anteil", "length": "Länge", "mass": "Gewicht",
 	"ph": "pH", "alkalinity": "Karbonathärte", "time": "Zeit", "event": "Ereignis", "note": "Notiz", "behaviour": "Verhalten",
 	// Waters, in the order of the Venice system.
 	"limnetic": "Süßwasser", "oligohaline_beta": "leicht brackiges Wasser", "oligohaline_alpha": "leicht brackiges Wasser",
