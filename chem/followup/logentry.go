@@ -108,9 +108,6 @@ func (e LogEntry) faults(r transfer.Request) []Fault {
 			list = append(list, Fault{field, err})
 		}
 	}
-	missing := func(field, name, why string, said quantity.Note) {
-		add(field, &instrument.MissingError{Name: name, Why: why, Note: said})
-	}
 	add("time", e.inTime(r))
 	add("temperature", within(transfer.PlannedTemperature, "temperature", e.Temperature))
 	add("volume", within(transfer.ContainerVolume, "volume", e.Volume))
@@ -119,29 +116,34 @@ func (e LogEntry) faults(r transfer.Request) []Fault {
 	add("tan", within(entryTAN, "tan", e.TAN))
 	add("nitrite", within(entryNitrite, "nitrite", e.Nitrite))
 	if !e.read() && e.Temperature == nil && e.Drops == nil && e.TAN == nil && e.Nitrite == nil && e.Behaviour == nil && e.Event == nil {
-		missing("", "salinity", "a reading holds a salinity, a volume or level, cups poured in, a temperature, drops that were counted, ammonia, nitrite, or how the animals behave", quantity.Note{Code: "entry_empty"})
+		add("", lacks("salinity", "a reading holds a salinity, a volume or level, cups poured in, a temperature, drops that were counted, ammonia, nitrite, or how the animals behave", quantity.Note{Code: "entry_empty"}))
 	}
 	if e.Event != nil && !e.Event.known() {
-		missing("event", "event", string(*e.Event)+" is nothing to report; a stopped transfer goes on by POST restart", quantity.Note{})
+		add("event", lacks("event", string(*e.Event)+" is nothing to report; a stopped transfer goes on by POST restart", quantity.Note{}))
 	}
 	if (e.Drops == nil) != (e.DropsIn == nil) {
-		missing("drops_in", "drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s", quantity.Note{Code: "drops_need_time"})
+		add("drops_in", lacks("drops_in", "drops are counted in a time; give drops and drops_in, as 16 and 10 s", quantity.Note{Code: "drops_need_time"}))
 	}
 	if e.Level != nil && r.Container.Shape == nil {
-		missing("level", "volume", "the plan does not know the shape of the container, so a level tells no volume", quantity.Note{Code: "level_without_shape"})
+		add("level", lacks("volume", "the plan does not know the shape of the container, so a level does not give the volume", quantity.Note{Code: "level_without_shape"}))
 	}
 	if e.Level != nil && e.Volume != nil {
 		add("level", &instrument.ConflictError{Name: "level", Other: "volume", Why: "both tell how full the container is; give one",
 			Note: quantity.Note{Code: "level_or_volume"}})
 	}
 	if e.Behaviour != nil && !e.Behaviour.known() {
-		missing("behaviour", "behaviour", string(*e.Behaviour)+" is none of the behaviours", quantity.Note{})
+		add("behaviour", lacks("behaviour", string(*e.Behaviour)+" is none of the behaviours", quantity.Note{}))
 	}
 	if e.Salinity != nil {
 		_, err := e.salinity(r)
 		add("salinity", err)
 	}
 	return list
+}
+
+// lacks is the fault of an entry without something that it needs.
+func lacks(name, why string, said quantity.Note) error {
+	return &instrument.MissingError{Name: name, Why: why, Note: said}
 }
 
 // inTime checks that the entry was made during the transfer.
