@@ -13,7 +13,10 @@ const customary = { L: ['gal', 1 / 3.785411784], kg: ['lb', 1 / 0.45359237], '°
 const smaller = { kg: ['g', 1000, 1], lb: ['oz', 16, 1], L: ['mL', 1000, 0.1], gal: ['fl oz', 128, 0.1], 'drops/s': ['drops/min', 60, 1] };
 
 // How many places a keeper can use where it is not one.
-const places = { SG: 4, kg: 2, lb: 2, g: 0, mL: 0, '°F': 0, 'mg/L N': 2, 'drops/min': 0 };
+const places = { SG: 4, kg: 2, g: 0, mL: 0, '°F': 0, 'mg/L N': 2, 'drops/min': 0 };
+
+// What is weighed or poured: its error is that of the scale or the jug, not of computing.
+const byHand = ['kg', 'g', 'lb', 'oz', 'L', 'mL', 'gal', 'fl oz'];
 
 export class Fuller extends Element {
 	connectedCallback() {
@@ -49,7 +52,12 @@ export class Fuller extends Element {
 		if (this.us && customary[unit]) to(customary[unit]);
 		const [name, scale, least] = smaller[unit] ?? [];
 		if (Math.abs(value) < least) to([name, scale]);
-		const text = super.number({ value, unit, uncertainty }, unit === 'kg' && value < 10 ? 3 : places[unit] ?? 1); // a kitchen scale shows grams
+		let finest = places[unit] ?? 1;
+		if (byHand.includes(unit)) {
+			uncertainty = 0;
+			finest = value >= 100 ? 0 : Math.min(finest, value >= 10 ? 1 : 2);
+		}
+		const text = super.number({ value, unit, uncertainty }, finest);
 		return this.say(text, text.replace('drops', 'Tropfen'));
 	}
 

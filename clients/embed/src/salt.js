@@ -21,22 +21,25 @@ define('saltlock-salt', class extends Fuller {
 	question() { return this.fetch(this.url('/v1/mixes/salt', this.values())); }
 
 	show(a) {
-		const [least, most, water] = [a.salt, a.salt_hydrated, a.source_water].map((m) => m && this.number(m));
+		const [least, water] = [a.salt, a.source_water].map((m) => this.number(m));
+		const most = a.salt_hydrated && this.number(a.salt_hydrated);
+		const [number, unit] = least.split('\u00a0');
+		const from = most?.endsWith('\u00a0' + unit) ? number : least; // the unit once for both
 		return [
-			this.say(`${most ? 'From ' + least + ' to ' + most : least} of sea salt mix in ${water} of water.`,
-				`${most ? 'Von ' + least + ' bis ' + most : least} Meersalz in ${water} Wasser.`),
+			most && most !== least ? this.say(`Between ${from} and ${most} of sea salt mix in ${water} of water.`, `Zwischen ${from} und ${most} Meersalz in ${water} Wasser.`)
+				: this.say(`${least} of sea salt mix in ${water} of water.`, `${least} Meersalz in ${water} Wasser.`),
 			h('ol', {}, ...[
 				this.say(`Dissolve ${least} in a clean container without animals, stirred by a pump or air stone.`,
 					`${least} in einem sauberen Behälter ohne Tiere auflösen, mit Pumpe oder Sprudelstein.`),
-				this.say('Wait until it is clear and at its temperature, best over night.',
+				this.say('Wait until it is clear and at its temperature, best overnight.',
 					'Warten, bis es klar und auf Temperatur ist, am besten über Nacht.'),
 				this.say('Measure.', 'Messen.'),
 				most && this.say(`If it reads low, add little by little, up to ${most} in all, and measure each time.`,
 					`Zeigt es zu wenig, nach und nach zugeben, bis zu ${most} insgesamt, und jedes Mal messen.`),
 			].filter(Boolean).map((s) => h('li', {}, s))),
 			this.rows([
-				[most ? this.say('Dry salt, the least', 'Trockenes Salz, das Mindeste') : this.say('Salt', 'Salz'), a.salt],
-				[this.say('Fully hydrated mix, the most', 'Voll wasserhaltige Mischung, das Höchste'), a.salt_hydrated],
+				[most ? this.say('Dry salt, the least', 'Trockenes Salz, mindestens') : this.say('Salt', 'Salz'), a.salt],
+				[this.say('Moist salt, the most', 'Feuchtes Salz, höchstens'), a.salt_hydrated],
 				[this.say('Water to start from', 'Ausgangswasser'), a.source_water],
 				[this.say('Finished water', 'Fertiges Wasser'), a.final_volume],
 				[this.say('Practical salinity', 'Praktischer Salzgehalt'), a.practical_salinity],

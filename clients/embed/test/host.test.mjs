@@ -141,7 +141,7 @@ test('the frame page may be framed, no other', async (t) => {
 test('two modules that define the same element live on one page', async (t) => {
 	const url = await host({ '/': hostPage('saltlock-salt', api + '/embed/all.js', { head: `<script type="module" src="${api}/embed/salt.js" crossorigin></script>`, attributes: 'target="10 ppt" volume="450 L"' }) });
 	const page = await open(t, url);
-	assert.match(await answered(page, 'saltlock-salt'), /^From 4\.5/);
+	assert.match(await answered(page, 'saltlock-salt'), /^Between 4\.5/);
 	assert.match(await shown(page, 'saltlock-salt'), /Measure\./);
 	assert.deepEqual(page.faults, []);
 });
