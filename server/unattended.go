@@ -1,7 +1,6 @@
 package server
 
 import (
-	"slices"
 	"time"
 
 	"saltlock/chem/followup"
@@ -25,7 +24,7 @@ func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course follo
 	course = saved.Told.Course
 	v.Fill(course.Notes())
 	if over(saved, now) && !inDistress(saved, now) {
-		if saved.Called && alarmed(course) { // which being called off does not put right
+		if saved.Called && course.Alarmed() { // which being called off does not put right
 			course.Verdict, course.Plan, course.WayOn = followup.Ended, nil, nil
 		} else if course.Verdict != followup.Ended {
 			ends(&course, saved, now)
@@ -45,13 +44,6 @@ func courseAt(v render.Voice, saved store.Transfer, now time.Time) (course follo
 	}
 	course.Why, course.Then = []quantity.Note{why}, []quantity.Note{next}
 	return course, missed
-}
-
-// alarmed reports whether what an answer says is wrong: no power, poison, heat or cold, a leak.
-func alarmed(course followup.Course) bool {
-	return slices.ContainsFunc(course.Why, func(n quantity.Note) bool {
-		return slices.Contains([]quantity.Code{"why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off", "why_level_falls"}, n.Code)
-	})
 }
 
 // ends makes a course that of a transfer that has ended. One that was called off under way leaves

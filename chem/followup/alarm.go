@@ -7,6 +7,16 @@ import (
 	"saltlock/chem/transfer"
 )
 
+// alarms are the reasons that say what is wrong: a clamp that lets water through, a leak, no power,
+// poison, and water too warm or too cold.
+var alarms = []quantity.Code{"why_level_rises", "why_salinity_moves", "why_level_falls", "why_power_off", "why_only_power_off", "why_ammonia_toxic", "why_nitrite_toxic", "why_warmth_off"}
+
+// Alarmed reports whether what an answer says is wrong and must not be hidden by a transfer that
+// was called off.
+func (c *Course) Alarmed() bool {
+	return slices.ContainsFunc(c.Why, func(n quantity.Note) bool { return slices.Contains(alarms, n.Code) })
+}
+
 // raise puts what is still wrong before all else, whatever was reported since. Whoever is told to
 // close the clamp reports a stop next, and that must not hide why.
 func (f *following) raise() error {
@@ -20,8 +30,30 @@ func (f *following) raise() error {
 		c.pause(f.shut())
 	}
 	c.because(slices.DeleteFunc(why, func(n quantity.Note) bool { return tells(c.Why, n.Code) })...)
+	if acts[0].Code == "act_pinch_hose" { // before all else
+		f.stopsRunning(acts[0])
+		acts = acts[1:]
+	}
 	c.adds(acts)
 	return nil
+}
+
+// stopsRunning puts the act that keeps water from running through a closed clamp before all else.
+// There is no way on until it is read to stand still.
+func (f *following) stopsRunning(act quantity.Note) {
+	c := f.course
+	closes := func(n quantity.Note) bool {
+		return slices.Contains([]quantity.Code{"act_close_clamp", "act_leave_closed", "act_not_closed"}, n.Code)
+	}
+	c.Then, c.WayOn = slices.DeleteFunc(c.Then, closes), nil
+	if closes(c.Now) {
+		c.Now = act
+	} else {
+		c.first(act)
+	}
+	if !tells(append([]quantity.Note{c.Now}, c.Then...), "then_read_all") {
+		c.Then = append(c.Then, noteOf("then_read_all"))
+	}
 }
 
 // adds puts in what is not said yet of acts, without changing their order.
@@ -56,10 +88,16 @@ func tells(notes []quantity.Note, code quantity.Code) bool {
 }
 
 // standing is what is wrong by the latest that was reported, the most urgent first, and what to
-// do: a container that leaks, no power, poison, water too warm or too cold. Those in poisoned water
+// do: water that runs through a closed clamp, a container that leaks, no power, poison, water too warm or too cold. Those in poisoned water
 // are brought out of it first, into water that is nearer to their temperature. In a tank whose own
 // water is changed, the gate judges the tests.
 func (f *following) standing() (why, acts []quantity.Note, err error) {
+	if why, err = f.runsOn(); err != nil {
+		return nil, nil, err
+	}
+	if len(why) > 0 {
+		acts = append(acts, noteOf("act_pinch_hose"))
+	}
 	if low := f.lowVolumes(); f.falls(low) {
 		why = append(why, noteOf("why_level_falls", f.mark(low[1]), f.mark(low[0])))
 		acts = append(acts, noteOf("then_look_under"))

@@ -133,8 +133,9 @@ type bank struct {
 	ranks []int        // their order
 	ways  []hypothesis // in which one may have come there
 
-	latest hypothesis   // the best at the latest sighting, before what was done then
-	before []hypothesis // all of them at that time
+	latest  hypothesis   // the best at the latest sighting, before what was done then
+	before  []hypothesis // all of them at that time
+	closing *closing     // the container when the clamp was closed; nil if it is open
 
 	doubtedSalinity, doubtedVolume doubt // what was last asked to be read again
 }
@@ -166,6 +167,7 @@ func (b *bank) follow(s sighting) {
 		}
 	}
 	b.latest, b.before = b.kept[0], append(b.before[:0], b.kept...)
+	b.keepClosing(s)
 	for i := range b.kept {
 		b.kept[i].happen(b, s)
 	}

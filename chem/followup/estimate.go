@@ -100,6 +100,14 @@ const (
 	sharedOfAssumed, noiseOfAssumed = 0.9, 0.45
 )
 
+// sharesOf are these parts for the salinity of an entry.
+func sharesOf(e LogEntry) (shared, noise float64) {
+	if e.Salinity.U == 0 {
+		return sharedOfAssumed, noiseOfAssumed
+	}
+	return sharedOfStated, noiseOfStated
+}
+
 // modelDoubt is the uncertainty, g/kg, because the container is not perfectly stirred, and
 // water may be poured off or filled up in between.
 const modelDoubt = 0.05
@@ -128,10 +136,7 @@ func (f *following) sightings(ctx context.Context) ([]sighting, error) {
 			if err != nil {
 				return nil, err
 			}
-			shared, noise := sharedOfStated, noiseOfStated
-			if e.Salinity.U == 0 {
-				shared, noise = sharedOfAssumed, noiseOfAssumed
-			}
+			shared, noise := sharesOf(e)
 			s.salinity = reading{float64(sa.Value), math.Hypot(noise*float64(sa.U), modelDoubt)}
 			s.bias = shared * float64(sa.U)
 			if e.Instrument != nil {

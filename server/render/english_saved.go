@@ -33,6 +33,7 @@ var savedSentences = sentences{
 
 	"act_close_clamp":           "Close the clamp.",
 	"act_not_closed":            "The clamp is not closed: close it, and pull the hose out of the jug.",
+	"act_pinch_hose":            "Pinch the hose and lift it out of the container. Water still runs through the clamp.",
 	"act_close_and_read":        "Close the clamp, then read the salinity and how full the container is.",
 	"act_read_temperature":      "Leave the clamp closed and read the temperature in the container.",
 	"act_change_nothing":        "Change no more water.",
@@ -91,6 +92,8 @@ var savedSentences = sentences{
 	"act_fill_jug":            "Fill the jug with {0} first.",
 	"act_pour_old_water":      "Pour in the water set aside now, or put the animals into a bucket of it.",
 	"why_level_falls":         "The level goes on falling, from {0} to {1}, and no pour-off was logged.",
+	"why_level_rises":         "The water rose from {0} to {1} after the clamp was closed at {2, name}.",
+	"why_salinity_moves":      "The salinity went from {0} to {1} after the clamp was closed at {2, name}.",
 	"why_little_water":        "You read only {0} in the container.",
 	"then_look_under":         "Look under the container. If it leaks, move the animals with their water into another.",
 	"then_top_up":             "Top up from the water set aside.",

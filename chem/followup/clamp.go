@@ -1,0 +1,175 @@
+package followup
+
+import (
+	"math"
+	"slices"
+
+	"saltlock/chem/quantity"
+)
+
+// closing is the container when the clamp was closed.
+type closing struct {
+	entry            int // of the log
+	volume, salinity shownAt
+}
+
+// shownAt is a number that an instrument showed, or should have shown.
+type shownAt struct {
+	reading
+	hours  float64
+	bias   float64 // standard deviation of the error that readings of the same device share
+	device string
+}
+
+// estimated is the device of an estimate without any reading behind it.
+const estimated = "none"
+
+// closingOf is the container at a sighting, by a hypothesis.
+func (b *bank) closingOf(h *hypothesis, s sighting) *closing {
+	shows := func(n number) shownAt {
+		return shownAt{reading: reading{n.shown, math.Sqrt(h.variance(n.slope))}, hours: s.hours, device: estimated}
+	}
+	c := closing{s.entry, shows(b.volumeOf(h.x)), shows(b.salinityOf(h.x))}
+	if c.volume.device = ""; h.p[bias][bias] > 0 {
+		c.salinity.device = h.device
+	}
+	return &c
+}
+
+// keepClosing keeps what was in the container when the clamp was closed, until it opens.
+func (b *bank) keepClosing(s sighting) {
+	switch {
+	case !s.closes && !b.latest.shut:
+		b.closing = nil
+	case b.closing == nil && s.closes:
+		b.closing = b.closingOf(&b.latest, s)
+	}
+}
+
+// How many standard deviations two readings must be apart to show for certain that water came in
+// or was taken out, and how many each of two in a row must be, or one more after that was told.
+const (
+	cameIn      = 2.
+	cameInTwice = 1.
+)
+
+// rise is a number that only grows if water still runs in through a closed clamp.
+type rise struct {
+	toward float64 // sign of the change that the new water brings
+	read   []shownAt
+	from   float64 // what it was, if it grew
+	to     float64
+	grew   bool
+}
+
+// above is by how many standard deviations one number is above another.
+func (r *rise) above(b, a shownAt) float64 {
+	u := math.Hypot(math.Hypot(a.u, b.u), seep*a.value*math.Sqrt(max(0, b.hours-a.hours)))
+	if a.device != b.device {
+		u = math.Hypot(u, math.Hypot(a.bias, b.bias))
+	}
+	return (b.value - a.value) * r.toward / u
+}
+
+// take takes the next number into account, and reports whether it fell, as it does only by hand.
+func (r *rise) take(n shownAt) (fell bool) {
+	grew, from := r.grew, r.from
+	r.grew = false
+	for i, a := range r.read {
+		last := r.read[len(r.read)-1]
+		switch by := r.above(n, a); {
+		case by < -cameIn:
+			r.read = []shownAt{n}
+			return true
+		case by > cameIn, by > cameInTwice && (grew || i < len(r.read)-1 && r.above(last, a) > cameInTwice):
+			if r.from = a.value; grew {
+				r.from = from
+			}
+			r.to, r.grew, r.read = n.value, true, []shownAt{n}
+			return false
+		}
+	}
+	r.read = append(r.read, n)
+	return false
+}
+
+// forget starts again with the next number, since something else changed the water.
+func (r *rise) forget() { r.read, r.grew = nil, false }
+
+// closedAt is the place in the log of the entry since which the clamp is closed, and what was in
+// the container then; -1 if it is open.
+func (f *following) closedAt() (int, *closing) {
+	if f.released || !f.clamped() || f.leg().outOfBag() {
+		return -1, nil
+	}
+	if f.bank != nil && f.bank.closing != nil {
+		return slices.Index(f.number, f.bank.closing.entry), f.bank.closing
+	}
+	return f.state.stopped, nil
+}
+
+// runsOn says how the readings show that water still runs through the clamp since that was
+// closed. Level or salinity alone show it: each must have grown by more than its instrument
+// explains, at the second reading at the latest. What was filled up or changed by hand shows nothing.
+func (f *following) runsOn() (why []quantity.Note, err error) {
+	shut, was := f.closedAt()
+	if shut < 0 {
+		return nil, nil
+	}
+	level, salt, tested, renewed := rise{toward: 1}, rise{toward: f.toward()}, tests{-1, -1}, false
+	if was != nil {
+		level.read, salt.read = []shownAt{was.volume}, []shownAt{was.salinity}
+	}
+	for i := f.entered; i < len(f.log); i++ {
+		e := f.log[i]
+		if i > shut || i == shut && was == nil {
+			if renewed || e.is(Refilled, Restarted) {
+				level.forget()
+				salt.forget()
+			}
+			if err := f.grown(e, &level, &salt); err != nil {
+				return nil, err
+			}
+		}
+		tested = tested.after(i, e)
+		if _, renewed, err = f.closesClamp(i, tested); err != nil {
+			return nil, err
+		}
+	}
+	at := f.clock(f.log[shut].hours(f.base.Request))
+	if level.grew {
+		why = append(why, noteOf("why_level_rises", f.mark(level.from), f.mark(level.to), at))
+	}
+	if salt.grew {
+		why = append(why, noteOf("why_salinity_moves", practical(salt.from), practical(salt.to), at))
+	}
+	return why, nil
+}
+
+// grown takes the numbers of an entry into account. Drops that were counted as none show that
+// nothing runs, as long as no number grew.
+func (f *following) grown(e LogEntry, level, salt *rise) error {
+	at := e.hours(f.base.Request)
+	if e.Drops != nil && *e.Drops == 0 {
+		level.grew, salt.grew = false, false
+	}
+	if e.Salinity != nil {
+		sa, err := e.salinity(f.base.Request)
+		if err != nil {
+			return err
+		}
+		shared, noise := sharesOf(e)
+		n := shownAt{reading{float64(sa.Value), math.Hypot(noise*float64(sa.U), modelDoubt)}, at, shared * float64(sa.U), ""}
+		if e.Instrument != nil {
+			n.device = deviceOf(e.Instrument)
+		}
+		if salt.take(n) { // part of it was changed for their old water
+			level.forget()
+		}
+	}
+	v, err := f.volumeRead(e)
+	if err == nil && v.u > 0 {
+		level.take(shownAt{reading: v, hours: at})
+	}
+	return err
+}

@@ -1,0 +1,93 @@
+package server_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// Water that runs through a clamp that was closed shows by the level alone or by the salinity alone,
+// at the second reading at the latest. As told, the container holds 6.72 L of 2.86 ppt after an hour,
+// and the valve lets in 0.72 L an hour.
+func TestWaterRunsThroughTheClosedClamp(t *testing.T) {
+	t.Parallel()
+	const runs, rose, moved = "Pinch the hose and lift it out of the container. Water still runs through the clamp.", "The water rose from ", "The salinity went from "
+	level := func(litres float64) string { return fmt.Sprintf(`{"volume": "%.2f L", "behaviour": "ok"}`, litres) }
+	salty := func(ppt float64) string {
+		return fmt.Sprintf(`{"salinity": "%.1f ppt", "instrument": {"kind": "refractometer", "temperature_compensated": true}, "temperature": "26 C", "behaviour": "ok"}`, ppt)
+	}
+	stop, off, wrong := `{"event": "stop"}`, `{"event": "power_off"}`, `{"event": "animals_look_wrong", "behaviour": "gasping"}`
+	for name, x := range map[string]struct {
+		shut string
+		log  []string
+		why  string
+		late int // how many of them may pass before it is told
+	}{
+		"by level":                     {stop, []string{level(6.8), level(7.5), level(8.2)}, rose, 1},
+		"by level, slowly":             {stop, []string{level(6.8), level(7.1), level(7.4)}, rose, 2},
+		"by salinity":                  {stop, []string{salty(3), salty(6.5)}, moved, 1},
+		"by salinity at once":          {stop, []string{salty(7)}, moved, 0},
+		"without power":                {off, []string{level(7.4), level(8)}, rose, 1},
+		"without power, by salinity":   {off, []string{salty(4.8), salty(5.6)}, moved, 1},
+		"the power is back, and still": {off, []string{level(6.8), `{"event": "power_back"}`, read(8.2, 4.2, "")}, rose, 2},
+		"in distress":                  {wrong, []string{level(7.4), level(8.2)}, rose, 1},
+		"in distress, by salinity":     {wrong, []string{salty(4.9), salty(5.8)}, moved, 1},
+		"and well since":               {wrong, []string{level(8), `{"behaviour": "ok"}`}, rose, 0},
+		"and the clamp is touched":     {stop, []string{salty(7), `{"event": "clamp_touched"}`, `{"event": "stop"}`}, moved, 0},
+		"and power fails":              {stop, []string{level(8), off}, rose, 0},
+	} {
+		s := savePlanOf(t, jugBody)
+		s.logs(t, 1, read(6.72, 2.86, ""), "")
+		at := 1.05
+		enter := func(body string) answered {
+			at += 0.5
+			if strings.Contains(body, `"event"`) {
+				return s.event(t, at, body, "")
+			}
+			return s.logs(t, at, body, "")
+		}
+		at -= 0.5
+		enter(x.shut)
+		for i, body := range x.log {
+			a := enter(body)
+			is, now := a.told(t), s.get(t, s.path+"/now?format=text").body
+			if i < x.late {
+				continue
+			}
+			if is.now != runs || !strings.HasPrefix(is.why, x.why) || !strings.HasPrefix(now, runs+"\n"+x.why) || strings.Contains(is.then, "Leave the clamp closed") || strings.Contains(now, "new plan") || strings.Contains(a.body, `"plan":`) {
+				t.Errorf("%s, reading %d: %+v\n%s", name, i+1, is, now)
+			}
+		}
+	}
+}
+
+// What an instrument or a hand explains is no leak: readings within their uncertainty, water that
+// was filled up or poured off, a step back to the old water, a clean container; and one that was
+// told and stands still since.
+func TestAClosedClampThatHolds(t *testing.T) {
+	t.Parallel()
+	for name, log := range map[string][]string{
+		"marks read as a hand does":    {`{"volume": "6.9 L"}`, `{"volume": "6.7 L"}`, `{"volume": "6.95 L"}`, `{"volume": "6.8 L"}`},
+		"a refractometer":              {`{"salinity": "3.4 ppt", "temperature": "26 C"}`, `{"salinity": "2.9 ppt", "temperature": "26 C"}`, `{"salinity": "3.3 ppt", "temperature": "26 C"}`},
+		"filled up":                    {`{"volume": "6.8 L"}`, `{"event": "refilled"}`, `{"volume": "8 L"}`, `{"volume": "8.1 L"}`},
+		"half a step back":             {read(6.8, 3, ""), read(6.8, 2.4, ""), read(6.9, 2.5, "")},
+		"poured off, and read as much": {read(6.8, 3, ""), read(5, 3, ""), read(5.1, 3, "")},
+		"into a clean tub":             {`{"tan": "4 mg/L N", "temperature": "26 C"}`, `{"tan": "0 mg/L N", "volume": "9 L", "temperature": "26 C"}`},
+		"told, and it stands still":    {`{"volume": "8 L"}`, `{"volume": "8 L"}`},
+	} {
+		s := savePlanOf(t, jugBody)
+		s.logs(t, 1, read(6.72, 2.86, ""), "")
+		s.event(t, 1.05, `{"event": "stop"}`, "")
+		var is told
+		for i, body := range log {
+			if at := 1.5 + 0.5*float64(i); strings.Contains(body, `"event"`) {
+				is = s.event(t, at, body, "").told(t)
+			} else {
+				is = s.logs(t, at, body, "").told(t)
+			}
+			if strings.HasPrefix(is.now, "Pinch") && (name != "told, and it stands still" || i > 0) {
+				t.Errorf("%s, reading %d: %+v", name, i+1, is)
+			}
+		}
+	}
+}
